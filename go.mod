@@ -1,0 +1,3 @@
+module mallow
+
+go 1.26.8

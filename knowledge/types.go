@@ -1,0 +1,280 @@
+// Package knowledge is what mallow knows: parts, materials, instruments,
+// grips, words, steps, cautions and limits, read from YAML that a maker can
+// read and dispute, and checked as it is loaded.
+//
+// The package computes nothing. Values are SI; tolerances are the half-width
+// of a band that holds about 95 % of parts.
+package knowledge
+
+import "mallow/knowledge/measure"
+
+// Origin says where a record was read, for messages such as
+// "from your parts file, line 12".
+type Origin struct {
+	File string // as given to Load
+	Line int    // 1-based
+}
+
+// Source is where a figure comes from.
+type Source struct {
+	ID   string `yaml:"id"`
+	Cite string `yaml:"cite"`
+	// Mark is seen, second-hand, memory, practice, derived, assumption or demo.
+	Mark   string `yaml:"mark"`
+	Origin Origin `yaml:"-"`
+}
+
+// Quantity is a physical value with its tolerance and source. The unit is in
+// the name of the field that holds it.
+type Quantity struct {
+	Value  float64 `yaml:"value"`
+	Tol    float64 `yaml:"tol"`
+	Source string  `yaml:"source"`
+}
+
+// Material is anything a part is made of. A field that has no meaning for
+// the material's family is zero.
+type Material struct {
+	ID     string `yaml:"id"`
+	Name   string `yaml:"name"`
+	Family string `yaml:"family"` // plastic, wood, rubber, fibre, fibreglass
+	Latex  bool   `yaml:"latex"`  // contains natural rubber
+
+	DensityKgM3 Quantity `yaml:"density_kgm3"`
+	// ModulusPa is Young's modulus at rest. Rubbers leave it empty and give
+	// DurometerA instead, from which the strike model derives it.
+	ModulusPa  Quantity `yaml:"modulus_pa"`
+	Poisson    Quantity `yaml:"poisson"`
+	LossFactor Quantity `yaml:"loss_factor"` // energy lost over energy stored in one squeeze, 0..1
+	DurometerA Quantity `yaml:"durometer_a"` // Shore A of the material as sold
+
+	StretchLimit Quantity `yaml:"stretch_limit"` // stretch at break, rubbers only
+	Solvents     string   `yaml:"solvents"`      // how it stands petroleum solvents: good, fair, poor
+
+	Source string `yaml:"source"`
+	Origin Origin `yaml:"-"`
+}
+
+// Core is a ball core with or without a drilled bore for the shaft.
+type Core struct {
+	ID       string         `yaml:"id"`
+	Name     string         `yaml:"name"`
+	Material string         `yaml:"material"`
+	Diameter measure.Length `yaml:"diameter"`
+	Tol      measure.Length `yaml:"tol"`  // on the diameter
+	Bore     measure.Length `yaml:"bore"` // zero when sold undrilled
+	// DurometerA overrides the material's for a rubber ball of a stated hardness.
+	DurometerA float64       `yaml:"durometer_a"`
+	Price      measure.Money `yaml:"price"`
+	Pack       int           `yaml:"pack"` // balls in a pack
+	Source     string        `yaml:"source"`
+	Origin     Origin        `yaml:"-"`
+}
+
+// Tube is a stock size of rubber tubing, unstretched.
+type Tube struct {
+	ID       string         `yaml:"id"`
+	Material string         `yaml:"material"`
+	Bore     measure.Length `yaml:"bore"`
+	Wall     measure.Length `yaml:"wall"`
+	BoreTol  measure.Length `yaml:"bore_tol"`
+	WallTol  measure.Length `yaml:"wall_tol"`
+	Pack     measure.Length `yaml:"pack"` // length sold at Price
+	Price    measure.Money  `yaml:"price"`
+	Source   string         `yaml:"source"`
+	Origin   Origin         `yaml:"-"`
+}
+
+// Yarn is a yarn or cord for the outer wrap.
+type Yarn struct {
+	ID     string        `yaml:"id"`
+	Name   string        `yaml:"name"`
+	Fibre  string        `yaml:"fibre"` // a Material of family fibre
+	Tex    Quantity      `yaml:"tex"`   // grams per kilometre, as measured off the skein
+	Plies  int           `yaml:"plies"`
+	Wound  Quantity      `yaml:"wound"`  // fibre volume fraction once wound on a head
+	VanWyk Quantity      `yaml:"vanwyk"` // van Wyk's dimensionless constant K
+	Wraps  WrapChoices   `yaml:"wraps"`
+	Pack   measure.Mass  `yaml:"pack"` // skein sold at Price
+	Price  measure.Money `yaml:"price"`
+	Source string        `yaml:"source"`
+	Origin Origin        `yaml:"-"`
+}
+
+// WrapChoices are the turns of a light, plain and full wrap on a head of
+// about 1 1/4 in; a larger head takes more in proportion to its diameter.
+type WrapChoices struct {
+	Light, Plain, Full int
+}
+
+// Shaft is a stick or a length of rod.
+type Shaft struct {
+	ID       string         `yaml:"id"`
+	Name     string         `yaml:"name"`
+	Material string         `yaml:"material"`
+	Length   measure.Length `yaml:"length"`
+	Diameter measure.Length `yaml:"diameter"`
+	Mass     measure.Mass   `yaml:"mass"`
+	MassTol  measure.Mass   `yaml:"mass_tol"`
+	Price    measure.Money  `yaml:"price"`
+	Pack     int            `yaml:"pack"`
+	Source   string         `yaml:"source"`
+	Origin   Origin         `yaml:"-"`
+}
+
+// Adhesive joins a slice, a knot or a shaft.
+type Adhesive struct {
+	ID       string        `yaml:"id"`
+	Name     string        `yaml:"name"`
+	Base     string        `yaml:"base"`  // water, solvent, reactive
+	Joins    []string      `yaml:"joins"` // rubber-core, rubber-rubber, core-shaft, yarn-end
+	Latex    bool          `yaml:"latex"`
+	OpenMin  Quantity      `yaml:"open_min"`   // minutes before closing the joint
+	CureHour Quantity      `yaml:"cure_hours"` // hours before playing
+	FilmGM2  Quantity      `yaml:"film_gm2"`   // dry film left on the joint
+	Hazards  []string      `yaml:"hazards"`    // caution ids
+	Solvents []string      `yaml:"solvents"`   // Solvent ids that the usual formula holds
+	Price    measure.Money `yaml:"price"`
+	Source   string        `yaml:"source"`
+	Origin   Origin        `yaml:"-"`
+}
+
+// Solvent carries the published hazard figures of one solvent.
+type Solvent struct {
+	ID     string    `yaml:"id"`
+	Name   string    `yaml:"name"`
+	FlashC *Quantity `yaml:"flash_c"` // flash point, degrees Celsius; nil when it has none
+	LELPct *Quantity `yaml:"lel_pct"` // lower explosive limit, per cent by volume
+	PELPpm *Quantity `yaml:"pel_ppm"` // legal limit, 8 h average
+	RELPpm *Quantity `yaml:"rel_ppm"` // recommended limit, 10 h average
+	Avoid  bool      `yaml:"avoid"`   // never to be used at the bench
+	Note   string    `yaml:"note"`
+	Source string    `yaml:"source"`
+	Origin Origin    `yaml:"-"`
+}
+
+// Tool is something on the bench.
+type Tool struct {
+	ID     string `yaml:"id"`
+	Name   string `yaml:"name"`
+	For    string `yaml:"for"`
+	Source string `yaml:"source"`
+	Origin Origin `yaml:"-"`
+}
+
+// Instrument is a keyboard percussion instrument.
+type Instrument struct {
+	ID     string       `yaml:"id"`
+	Name   string       `yaml:"name"`
+	Kind   string       `yaml:"kind"`   // marimba, vibraphone, xylophone, bells
+	Bars   string       `yaml:"bars"`   // wood, synthetic, metal
+	Low    measure.Note `yaml:"low"`    // lowest sounding note
+	High   measure.Note `yaml:"high"`   // highest sounding note
+	Ratios []float64    `yaml:"ratios"` // tuned partials over the fundamental, ratios[0] = 1
+	// BarMass is the bar's mass at some notes; between them its logarithm is
+	// linear in pitch.
+	BarMass    []BarMass `yaml:"bar_mass"`
+	LossFactor Quantity  `yaml:"loss_factor"` // of a bar
+	Resonators bool      `yaml:"resonators"`
+	Source     string    `yaml:"source"`
+	Origin     Origin    `yaml:"-"`
+}
+
+// BarMass is the mass of the bar that sounds Note.
+type BarMass struct {
+	Note measure.Note `yaml:"note"`
+	Mass measure.Mass `yaml:"mass"`
+}
+
+// Grip is a way of holding mallets.
+type Grip struct {
+	ID       string         `yaml:"id"` // two, cross, independent
+	Name     string         `yaml:"name"`
+	Mallets  int            `yaml:"mallets"`
+	EasyMass measure.Mass   `yaml:"easy_mass"` // head mass that stays comfortable
+	MostMass measure.Mass   `yaml:"most_mass"` // head mass past which it is refused
+	MostSize measure.Length `yaml:"most_size"` // head diameter past which heads meet
+	Source   string         `yaml:"source"`
+	Origin   Origin         `yaml:"-"`
+}
+
+// Dynamic is a loudness and the head speed that stands for it.
+type Dynamic struct {
+	ID      string   `yaml:"id"` // p, mf, f, ff
+	SpeedMS Quantity `yaml:"speed_ms"`
+	Origin  Origin   `yaml:"-"`
+}
+
+// Step is one step of a build, in words with {facts} in braces. The rules
+// choose which steps a head needs.
+type Step struct {
+	ID       string   `yaml:"id"`
+	Order    float64  `yaml:"order"`
+	Each     string   `yaml:"each"` // layer when the step is done once per layer
+	Title    string   `yaml:"title"`
+	Text     string   `yaml:"text"`
+	Check    string   `yaml:"check"`  // what to measure and expect
+	IfOff    string   `yaml:"if_off"` // what to do when the check fails
+	Undo     string   `yaml:"undo"`
+	WaitMin  string   `yaml:"wait_min"` // minutes, an expression over the facts; empty for none
+	Tools    []string `yaml:"tools"`
+	Cautions []string `yaml:"cautions"`
+	Source   string   `yaml:"source"`
+	Origin   Origin   `yaml:"-"`
+}
+
+// Caution is a hazard, what to do about it, and whom to defer to.
+type Caution struct {
+	ID     string `yaml:"id"`
+	Hazard string `yaml:"hazard"`
+	Do     string `yaml:"do"`
+	Defer  string `yaml:"defer"` // label, safety data sheet, local rules, responsible person
+	Adult  bool   `yaml:"adult"` // not for a minor, even supervised
+	Source string `yaml:"source"`
+	Origin Origin `yaml:"-"`
+}
+
+// Term is a glossary entry.
+type Term struct {
+	ID     string   `yaml:"id"`
+	Also   []string `yaml:"also"`
+	Means  string   `yaml:"means"`
+	Source string   `yaml:"source"`
+	Origin Origin   `yaml:"-"`
+}
+
+// Word maps what people say to a value in a slot, for example "mushy" to
+// colour=dark. Package understand reads it.
+type Word struct {
+	ID     string   `yaml:"id"`
+	Slot   string   `yaml:"slot"`
+	Value  string   `yaml:"value"`
+	Say    []string `yaml:"say"`
+	Origin Origin   `yaml:"-"`
+}
+
+// Lesson is a prepared lesson: predict, then see.
+type Lesson struct {
+	ID      string   `yaml:"id"`
+	Title   string   `yaml:"title"`
+	Ask     string   `yaml:"ask"`
+	Stacks  []string `yaml:"stacks"`  // the heads compared, as stack text
+	Compare string   `yaml:"compare"` // a fact path, for example head.steps
+	Choices []string `yaml:"choices"`
+	Reveal  string   `yaml:"reveal"`
+	Source  string   `yaml:"source"`
+	Origin  Origin   `yaml:"-"`
+}
+
+// Limits are the thresholds that sort a fit into words and the allowances of
+// the bench.
+type Limits struct {
+	SlackStretch  Quantity `yaml:"slack_stretch"`   // at or below: slack
+	LooseStretch  Quantity `yaml:"loose_stretch"`   // below: loose
+	EasyHandN     Quantity `yaml:"easy_hand_n"`     // opening force above which a slice is hard by hand
+	MostHandN     Quantity `yaml:"most_hand_n"`     // above: not by hand at all
+	StretchShare  Quantity `yaml:"stretch_share"`   // usable share of the stretch at break
+	CutToleranceM Quantity `yaml:"cut_tolerance_m"` // ± on a slice cut by hand
+	KerfM         Quantity `yaml:"kerf_m"`
+	StrikeZoneDeg Quantity `yaml:"strike_zone_deg"` // half-angle of the belt that meets the bar
+}
