@@ -20,5 +20,6 @@ type Catalogue struct {
 	Terms       []Term
 	Words       []Word
 	Lessons     []Lesson
+	Questions   []Question
 	Limits      Limits
 }

@@ -278,3 +278,15 @@ type Limits struct {
 	KerfM         Quantity `yaml:"kerf_m"`
 	StrikeZoneDeg Quantity `yaml:"strike_zone_deg"` // half-angle of the belt that meets the bar
 }
+
+// Question is something the conversation may ask. Its id is the path of the
+// fact it settles.
+type Question struct {
+	ID       string   `yaml:"id"`
+	Ask      string   `yaml:"ask"`
+	Why      string   `yaml:"why"`
+	Default  string   `yaml:"default"`  // taken on Enter, and while the question is open
+	Choices  []string `yaml:"choices"`  // empty for a quantity
+	Examples []string `yaml:"examples"` // answers as people write them
+	Origin   Origin   `yaml:"-"`
+}

@@ -18,19 +18,19 @@ const (
 
 // Rule is one rule of the book. Its strings are as written in YAML.
 type Rule struct {
-	ID       string    `yaml:"id"`
-	On       string    `yaml:"on"`   // what it is asked about: player, layer or head
-	When     string    `yaml:"when"` // expr over the facts, a bool
-	Do       Effect    `yaml:"do"`
-	Give     string    `yaml:"give"`   // caution, step, question or weight
-	Weight   float64   `yaml:"weight"` // in points of score; better is higher
-	Reason   string    `yaml:"reason"` // text with {fact} or {expression:.1f}
-	Change   string    `yaml:"change"` // what would change the outcome, same form
-	Source   string    `yaml:"source"`
-	Fires    []Example `yaml:"fires"` // facts on which it must fire
-	Quiet    []Example `yaml:"quiet"` // facts on which it must not
-	File     string    `yaml:"-"`
-	Line     int       `yaml:"-"`
+	ID     string    `yaml:"id"`
+	On     string    `yaml:"on"`   // what it is asked about: player, layer or head
+	When   string    `yaml:"when"` // expr over the facts, a bool
+	Do     Effect    `yaml:"do"`
+	Give   string    `yaml:"give"`   // caution, step, question or weight
+	Weight float64   `yaml:"weight"` // in points of score; better is higher
+	Reason string    `yaml:"reason"` // text with {fact} or {expression:.1f}
+	Change string    `yaml:"change"` // what would change the outcome, same form
+	Source string    `yaml:"source"`
+	Fires  []Example `yaml:"fires"` // facts on which it must fire
+	Quiet  []Example `yaml:"quiet"` // facts on which it must not
+	File   string    `yaml:"-"`
+	Line   int       `yaml:"-"`
 }
 
 // Example is facts by dotted path, for example head.mass_g: 41.
@@ -61,3 +61,7 @@ const (
 	Quiet      State = "quiet"
 	CannotTell State = "cannot tell yet" // it reads a fact that is not known
 )
+
+// Known is the set of fact paths, such as player.grip, that have been
+// answered or computed. A rule that reads any other fact can't tell yet.
+type Known map[string]bool

@@ -14,7 +14,63 @@ type Candidate struct {
 	Stack  head.Stack
 	Head   head.Head
 	Report strike.Report
-	Facts  facts.Facts
-	Score  float64        // higher is better
-	Trace  []rules.Firing // every rule that was asked
+	Facts  facts.Facts   // Layer is zero here
+	Layers []facts.Layer // inside out
+	Score  float64       // higher is better
+	Trace  []rules.Firing
+}
+
+// Refused reports the first rule that stops the candidate, or nil.
+func (c Candidate) Refused() *rules.Firing {
+	for i := range c.Trace {
+		if f := &c.Trace[i]; f.State == rules.Fired && f.Rule.Do == rules.Refuse {
+			return f
+		}
+	}
+	return nil
+}
+
+// Request is what a head is wanted for.
+type Request struct {
+	Facts facts.Facts // player, want, instrument and bench; the rest is ignored
+	Known rules.Known // which of those were answered; the rest are defaults
+	Bin   *Bin        // parts on hand; nil is the whole catalogue
+	Pin   Pin         // what the head must or must not be made of
+}
+
+// Pin narrows a search to heads with, or without, certain parts. Ids are the
+// catalogue's; an empty field pins nothing.
+type Pin struct {
+	Core, Yarn, Shaft string
+	Tubing            []string // exactly these layers, inside out
+	Without           []string // part or material ids
+}
+
+// Bin is parts on hand with their amounts.
+type Bin struct {
+	Items []Item
+}
+
+// Item is an amount of one part: pieces for cores and shafts, metres for
+// tubing, kilograms for yarn.
+type Item struct {
+	Part   string
+	Amount float64
+}
+
+// Proposal is the answer to a Request.
+type Proposal struct {
+	Best         Candidate
+	Alternatives []Alternative  // that differ from the best in kind
+	Pool         []Candidate    // the best few hundred, best first, for plots and questions
+	Tried        int            // stacks looked at
+	Buildable    int            // of those, how many no rule refuses
+	Refused      map[string]int // stacks refused, by rule id
+	Partial      bool           // the search was cut short
+}
+
+// Alternative is a candidate and how it differs from the best.
+type Alternative struct {
+	Candidate
+	Kind string // softer, lighter, smaller, cheaper, other core, no latex, …
 }
