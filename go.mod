@@ -3,6 +3,7 @@ module mallow
 go 1.26.8
 
 require (
+	github.com/alecthomas/kong v1.17.0 // indirect
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
 	github.com/chzyer/readline v1.5.1 // indirect
 	github.com/clipperhouse/displaywidth v0.10.0 // indirect

@@ -1,0 +1,46 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"github.com/alecthomas/kong"
+)
+
+// commands is the table of commands: parsing, help, the manual page and
+// completion are all made from it.
+type commands struct {
+	Version kong.VersionFlag `help:"Print the version and leave."`
+	Plain   bool             `help:"No box drawing and no colour, for screen readers and logs."`
+	Parts   []string         `placeholder:"FILE" help:"Read more parts, rules, words, steps or lessons from this YAML file, after the ones in the configuration folder."`
+
+	Man        manCmd        `cmd:"" help:"Print the manual page (view it with: mallow man | man -l -)."`
+	Completion completionCmd `cmd:"" help:"Print a completion script for a shell."`
+}
+
+type manCmd struct{}
+
+func (manCmd) Run(a *app) error { return writeMan(a.out, a.model, version()) }
+
+type completionCmd struct {
+	Shell string `arg:"" enum:"bash,zsh,fish" help:"bash, zsh or fish."`
+}
+
+func (c completionCmd) Run(a *app) error { return writeCompletion(a.out, a.model, c.Shell) }
+
+// errSaid is returned once the trouble has already been told.
+var errSaid = errors.New("already said")
+
+// exitCode turns a command's error into the exit code.
+func exitCode(ctx context.Context, err error) int {
+	var usage usageError
+	switch {
+	case err == nil:
+		return exitDone
+	case ctx.Err() != nil || errors.Is(err, context.Canceled):
+		return exitInterrupted
+	case errors.As(err, &usage):
+		return exitUsage
+	}
+	return exitFailed
+}

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit codes, as documented in the manual page.
+const (
+	exitDone        = 0
+	exitFailed      = 1
+	exitUsage       = 2
+	exitNothingFits = 3
+	exitInterrupted = 130
+)
+
+// stdio is where a command reads and writes.
+type stdio struct {
+	in       *os.File
+	out, err io.Writer
+}
+
+// app is what every command is given.
+type app struct {
+	stdio
+	ctx   context.Context
+	flags *commands
+	model *kong.Application
+}
+
+// usagef returns an error that exits with the code for bad usage.
+func usagef(format string, args ...any) error {
+	return usageError{fmt.Errorf(format, args...)}
+}
+
+type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
+
+// run carries out one command line and returns the exit code.
+func run(ctx context.Context, args []string, io stdio) int {
+	var flags commands
+	code := -1
+	parser, err := kong.New(&flags,
+		kong.Name("mallow"),
+		kong.Description("Softness, weight and size of a mallet head, from the parts to the build sheet. Without a command it asks you what you need."),
+		kong.Vars{"version": version()},
+		kong.Writers(io.out, io.err),
+		kong.Exit(func(c int) { code = c }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
+	)
+	if err != nil {
+		fmt.Fprintln(io.err, "mallow:", err)
+		return exitFailed
+	}
+	parsed, err := parser.Parse(args)
+	if code >= 0 { // --help and --version have printed
+		return code
+	}
+	if err != nil {
+		fmt.Fprintf(io.err, "mallow: %s; `mallow --help` lists what is valid\n", oneLine(err))
+		return exitUsage
+	}
+	err = parsed.Run(&app{stdio: io, ctx: ctx, flags: &flags, model: parser.Model})
+	if err != nil && !errors.Is(err, errSaid) {
+		fmt.Fprintln(io.err, "mallow:", oneLine(err))
+	}
+	return exitCode(ctx, err)
+}
+
+// oneLine returns err's text without control characters, which may come from
+// a file name or an argument.
+func oneLine(err error) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' || r == 0x7f || r >= 0x80 && r < 0xa0 {
+			return '�'
+		}
+		return r
+	}, err.Error())
+}
+
+// version is the module version and revision out of the build information.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "mallow (unknown version)"
+	}
+	v := info.Main.Version
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && v == "(devel)" {
+			v = s.Value
+		}
+	}
+	return "mallow " + v + " " + info.GoVersion
+}
