@@ -1,8 +1,9 @@
 // Package measure parses and prints the quantities that a maker writes down:
-// lengths in inches and millimetres, masses, and note names.
+// lengths in inches and millimetres, masses, money, and note names.
 //
 // Values are held in SI units; people's units appear only where text is read
-// or written.
+// or written. Every parser bounds its input, accepts the whole text or
+// nothing, and never yields an infinite or undefined value.
 package measure
 
 // Length is a distance in metres.
@@ -11,8 +12,10 @@ type Length float64
 // Units of length.
 const (
 	Millimetre Length = 1e-3
+	Centimetre Length = 1e-2
 	Inch       Length = 25.4e-3 // exact since the 1959 international yard and pound agreement
 	Foot       Length = 12 * Inch
+	Yard       Length = 36 * Inch
 	Metre      Length = 1
 )
 
@@ -30,6 +33,7 @@ const (
 	Gram     Mass = 1e-3
 	Kilogram Mass = 1
 	Ounce    Mass = 28.349523125e-3 // avoirdupois, exact
+	Pound    Mass = 16 * Ounce
 )
 
 // Grams returns m in grams.

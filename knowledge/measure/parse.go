@@ -1,0 +1,349 @@
+package measure
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// MaxText is the longest text, in bytes, that any parser here looks at.
+const MaxText = 64
+
+// The largest values that the parsers accept: far past any mallet, small
+// enough that no product of a few of them overflows.
+const (
+	MaxLength Length = 10_000 * Metre
+	MaxMass   Mass   = 1_000 * Kilogram
+	MaxMoney  Money  = 1_000_000_00
+)
+
+// ParseError says what is wrong with a text and what would be valid.
+type ParseError struct {
+	Text string // as given, shortened to MaxText bytes
+	What string // what is wrong
+	Try  string // a valid example, or ""
+}
+
+func (e *ParseError) Error() string {
+	msg := Quote(e.Text) + ": " + e.What
+	if e.Try != "" {
+		msg += "; try " + e.Try
+	}
+	return msg
+}
+
+// Quote returns text fit for a message: as it is when it is short, printable
+// and not blank, else quoted with what is not printable escaped.
+func Quote(text string) string {
+	short := text
+	if len(short) > MaxText {
+		short = short[:MaxText]
+		for !utf8.ValidString(short) && len(short) > MaxText-utf8.UTFMax {
+			short = short[:len(short)-1]
+		}
+		short += "…"
+	}
+	plain := strings.TrimSpace(short) != ""
+	for _, r := range short {
+		plain = plain && unicode.IsPrint(r) && r != utf8.RuneError
+	}
+	if plain {
+		return short
+	}
+	return strconv.Quote(short)
+}
+
+var (
+	lengthUnits = map[string]Length{
+		"in": Inch, "in.": Inch, "inch": Inch, "inches": Inch, `"`: Inch, "″": Inch, "”": Inch, "“": Inch, "''": Inch,
+		"ft": Foot, "ft.": Foot, "foot": Foot, "feet": Foot, "'": Foot, "′": Foot, "’": Foot,
+		"yd": Yard, "yd.": Yard, "yard": Yard, "yards": Yard,
+		"mm": Millimetre, "millimetre": Millimetre, "millimetres": Millimetre, "millimeter": Millimetre, "millimeters": Millimetre,
+		"cm": Centimetre, "centimetre": Centimetre, "centimetres": Centimetre, "centimeter": Centimetre, "centimeters": Centimetre,
+		"m": Metre, "metre": Metre, "metres": Metre, "meter": Metre, "meters": Metre,
+	}
+	massUnits = map[string]Mass{
+		"g": Gram, "g.": Gram, "gram": Gram, "grams": Gram, "gramme": Gram, "grammes": Gram,
+		"kg": Kilogram, "kilo": Kilogram, "kilos": Kilogram, "kilogram": Kilogram, "kilograms": Kilogram,
+		"oz": Ounce, "oz.": Ounce, "ounce": Ounce, "ounces": Ounce,
+		"lb": Pound, "lb.": Pound, "lbs": Pound, "pound": Pound, "pounds": Pound,
+	}
+)
+
+// ParseLength reads a length such as 1-1/8", 1 1/8 in, 1.125, ⅛ in, 28.6 mm,
+// 2,9 cm or 2 ft. A number without a unit is in unit; with a unit of zero it
+// is an error, except for 0 itself. The error is a *ParseError.
+func ParseLength(text string, unit Length) (Length, error) {
+	const try = `1-1/8 in, 1.125" or 28.6 mm`
+	v, err := quantity(text, lengthUnits, unit, MaxLength, try)
+	if err != nil {
+		return 0, err
+	}
+	return v, nil
+}
+
+// ParseMass reads a mass such as 22 g, 0.05 kg or 1 1/2 oz. A number without
+// a unit is in unit; with a unit of zero it is an error, except for 0 itself.
+// The error is a *ParseError.
+func ParseMass(text string, unit Mass) (Mass, error) {
+	v, err := quantity(text, massUnits, unit, MaxMass, "22 g or 3/4 oz")
+	if err != nil {
+		return 0, err
+	}
+	return v, nil
+}
+
+// quantity reads one number with an optional unit out of units.
+func quantity[Q ~float64](text string, units map[string]Q, unit, most Q, try string) (Q, *ParseError) {
+	fail := func(what, try string) (Q, *ParseError) {
+		return 0, &ParseError{Text: clip(text), What: what, Try: try}
+	}
+	if len(text) > MaxText {
+		return fail("too long to be a measure", try)
+	}
+	v, rest, what := number(strings.TrimSpace(text))
+	if what != nil {
+		return fail(what.what, orElse(what.try, try))
+	}
+	name := strings.ToLower(strings.TrimSpace(trimHyphen(rest)))
+	switch u, ok := units[name]; {
+	case ok:
+		unit = u
+	case name != "":
+		return fail(fmt.Sprintf("%s is not a unit known here", Quote(name)), try)
+	case unit == 0 && v != 0:
+		return fail("needs a unit", try)
+	}
+	q := Q(v) * unit
+	if q > most {
+		return fail("too large to be meant", try)
+	}
+	return q, nil
+}
+
+// fault is what is wrong with a number, and how it might be written.
+type fault struct{ what, try string }
+
+// number reads a number, not below zero, from the start of s: a decimal, a fraction,
+// or a whole number with a fraction after a space or hyphen. It returns what
+// follows the number.
+func number(s string) (v float64, rest string, _ *fault) {
+	if s == "" {
+		return 0, "", &fault{what: "nothing written"}
+	}
+	if r, n := utf8.DecodeRuneInString(s); isHyphen(r) && n < len(s) {
+		return 0, s, &fault{what: "can't be below zero"}
+	}
+	if top, bottom, n := glyph(s); n > 0 {
+		return top / bottom, s[n:], nil
+	}
+	whole, rest := digits(s)
+	if rest != "" && (rest[0] == '.' || rest[0] == ',') {
+		places, after := digits(rest[1:])
+		if whole == "" && places == "" {
+			return 0, s, &fault{what: "doesn't start with a number"}
+		}
+		if rest[0] == ',' && len(places) == 3 && whole != "" && whole != "0" {
+			return 0, s, &fault{
+				what: "the comma may mark decimals or thousands",
+				try:  whole + "." + places + " or " + whole + places,
+			}
+		}
+		if rest[0] == '.' || places != "" {
+			v, err := strconv.ParseFloat(orElse(whole, "0")+"."+orElse(places, "0"), 64)
+			if err != nil { // can't be: digits only, and few
+				return 0, s, &fault{what: "isn't a number"}
+			}
+			return v, after, nil
+		}
+	}
+	if whole == "" {
+		return 0, s, &fault{what: "doesn't start with a number"}
+	}
+	v, err := strconv.ParseFloat(whole, 64)
+	if err != nil {
+		return 0, s, &fault{what: "isn't a number"}
+	}
+	if after, ok := cutSlash(strings.TrimLeftFunc(rest, unicode.IsSpace)); ok {
+		return fraction(v, after, s)
+	}
+	// A whole number may be followed by a fraction: 1 1/8, 1-1/8, 1⅛, 1-⅛.
+	next := strings.TrimLeftFunc(trimHyphen(strings.TrimLeftFunc(rest, unicode.IsSpace)), unicode.IsSpace)
+	if top, bottom, n := glyph(next); n > 0 {
+		return v + top/bottom, next[n:], nil
+	}
+	if second, after := digits(next); second != "" {
+		under, ok := cutSlash(strings.TrimLeftFunc(after, unicode.IsSpace))
+		if !ok {
+			return 0, s, &fault{what: "reads as two numbers"}
+		}
+		top, err := strconv.ParseFloat(second, 64)
+		if err != nil {
+			return 0, s, &fault{what: "isn't a number"}
+		}
+		part, rest, f := fraction(top, under, s)
+		if f != nil {
+			return 0, s, f
+		}
+		if part >= 1 {
+			return 0, s, &fault{what: "the fraction after a whole number must be below 1", try: "1-1/8"}
+		}
+		return v + part, rest, nil
+	}
+	return v, rest, nil
+}
+
+// fraction reads the bottom of a fraction whose top and slash were read.
+func fraction(top float64, s, all string) (v float64, rest string, _ *fault) {
+	under, rest := digits(strings.TrimLeftFunc(s, unicode.IsSpace))
+	if under == "" {
+		return 0, all, &fault{what: "the fraction has no bottom", try: "1/8"}
+	}
+	bottom, err := strconv.ParseFloat(under, 64)
+	if err != nil {
+		return 0, all, &fault{what: "isn't a number"}
+	}
+	if bottom == 0 {
+		return 0, all, &fault{what: "a fraction's bottom can't be 0", try: "1/8"}
+	}
+	if _, again := cutSlash(rest); again || strings.HasPrefix(rest, ".") && rest != "." {
+		return 0, all, &fault{what: "isn't a fraction", try: "1/8"}
+	}
+	return top / bottom, rest, nil
+}
+
+// digits splits leading ASCII digits off s.
+func digits(s string) (number, rest string) {
+	n := 0
+	for n < len(s) && '0' <= s[n] && s[n] <= '9' {
+		n++
+	}
+	return s[:n], s[n:]
+}
+
+// cutSlash cuts one leading slash of any kind.
+func cutSlash(s string) (rest string, ok bool) {
+	r, n := utf8.DecodeRuneInString(s)
+	if r == '/' || r == '⁄' || r == '∕' {
+		return s[n:], true
+	}
+	return s, false
+}
+
+// trimHyphen cuts one leading hyphen or dash, as in 3/4-inch.
+func trimHyphen(s string) string {
+	if r, n := utf8.DecodeRuneInString(s); isHyphen(r) {
+		return s[n:]
+	}
+	return s
+}
+
+func isHyphen(r rune) bool {
+	switch r {
+	case '-', '‐', '‑', '‒', '–', '—', '−':
+		return true
+	}
+	return false
+}
+
+// glyph reads one vulgar-fraction character; n is its size in bytes or 0.
+func glyph(s string) (top, bottom float64, n int) {
+	r, n := utf8.DecodeRuneInString(s)
+	switch r {
+	case '½':
+		return 1, 2, n
+	case '⅓':
+		return 1, 3, n
+	case '⅔':
+		return 2, 3, n
+	case '¼':
+		return 1, 4, n
+	case '¾':
+		return 3, 4, n
+	case '⅕':
+		return 1, 5, n
+	case '⅖':
+		return 2, 5, n
+	case '⅗':
+		return 3, 5, n
+	case '⅘':
+		return 4, 5, n
+	case '⅙':
+		return 1, 6, n
+	case '⅚':
+		return 5, 6, n
+	case '⅛':
+		return 1, 8, n
+	case '⅜':
+		return 3, 8, n
+	case '⅝':
+		return 5, 8, n
+	case '⅞':
+		return 7, 8, n
+	}
+	return 0, 0, 0
+}
+
+// ParseMoney reads an amount such as 4, 4.50 or $4.50 as hundredths. A
+// currency sign is accepted and not converted: all amounts are in the
+// catalogue's one currency. The error is a *ParseError.
+func ParseMoney(text string) (Money, error) {
+	fail := func(what string) (Money, error) {
+		return 0, &ParseError{Text: clip(text), What: what, Try: "4.50"}
+	}
+	if len(text) > MaxText {
+		return fail("too long to be an amount")
+	}
+	s := strings.TrimSpace(text)
+	for _, sign := range []string{"$", "€", "£"} {
+		if rest, ok := strings.CutPrefix(s, sign); ok {
+			s = strings.TrimSpace(rest)
+			break
+		}
+		if rest, ok := strings.CutSuffix(s, sign); ok {
+			s = strings.TrimSpace(rest)
+			break
+		}
+	}
+	if r, _ := utf8.DecodeRuneInString(s); isHyphen(r) {
+		return fail("an amount can't be below zero")
+	}
+	whole, rest := digits(s)
+	if whole == "" {
+		return fail("isn't an amount")
+	}
+	cents := "00"
+	if rest != "" {
+		var after string
+		cents, after = digits(rest[1:])
+		if (rest[0] != '.' && rest[0] != ',') || cents == "" || after != "" {
+			return fail("isn't an amount")
+		}
+		if len(cents) > 2 {
+			return fail("amounts go down to hundredths")
+		}
+		cents = (cents + "0")[:2]
+	}
+	n, err := strconv.ParseInt(whole+cents, 10, 64)
+	if err != nil || Money(n) > MaxMoney {
+		return fail("too large to be meant")
+	}
+	return Money(n), nil
+}
+
+// clip shortens a text kept in an error.
+func clip(text string) string {
+	if len(text) > MaxText+1 {
+		return text[:MaxText+1]
+	}
+	return text
+}
+
+func orElse(s, otherwise string) string {
+	if s == "" {
+		return otherwise
+	}
+	return s
+}
