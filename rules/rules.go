@@ -1,5 +1,15 @@
-// Package rules loads, type-checks, fires and explains rules written in expr
-// over one typed set of facts. It knows nothing about parts or physics.
+// Package rules loads, type-checks, fires and explains rules over one typed
+// set of facts. It knows nothing about parts or physics: the facts are any
+// struct F of structs whose leaves are float64, string and bool, described by
+// the tags expr (name), unit, doc and oneof.
+//
+// A rule is YAML. What it says about the facts is written in the language of
+// github.com/expr-lang/expr, which parses and type-checks it. The part of
+// the language that rules may use has no loops, no functions that reach
+// outside the facts, and nothing that allocates, so a rule always ends and
+// costs no more than its size. Package rules walks the checked tree itself,
+// because a rule has to say more than yes or no: on which values, and whether
+// it can tell at all while some facts are not known yet.
 package rules
 
 // Effect is what a rule does when it fires.
@@ -16,40 +26,63 @@ const (
 	Choose  Effect = "choose"  // sets a weight of the search, named in Give, to Weight
 )
 
-// Rule is one rule of the book. Its strings are as written in YAML.
-type Rule struct {
-	ID     string    `yaml:"id"`
-	On     string    `yaml:"on"`   // what it is asked about: player, layer or head
-	When   string    `yaml:"when"` // expr over the facts, a bool
-	Do     Effect    `yaml:"do"`
-	Give   string    `yaml:"give"`   // caution, step, question or weight
-	Weight float64   `yaml:"weight"` // in points of score; better is higher
-	Reason string    `yaml:"reason"` // text with {fact} or {expression:.1f}
-	Change string    `yaml:"change"` // what would change the outcome, same form
-	Source string    `yaml:"source"`
-	Fires  []Example `yaml:"fires"` // facts on which it must fire
-	Quiet  []Example `yaml:"quiet"` // facts on which it must not
-	File   string    `yaml:"-"`
-	Line   int       `yaml:"-"`
+// Effects returns every effect.
+func Effects() []Effect {
+	return []Effect{Refuse, Prefer, Note, Caution, Ask, Step, Choose}
 }
 
-// Example is facts by dotted path, for example head.mass_g: 41.
-type Example map[string]any
+// gives reports whether a rule of effect e names something in Give.
+func (e Effect) gives() bool {
+	return e == Caution || e == Ask || e == Step || e == Choose
+}
+
+// weighs reports whether a rule of effect e has a Weight.
+func (e Effect) weighs() bool { return e == Prefer || e == Choose }
+
+// Rule is one rule of the book. Its strings are as written in YAML.
+type Rule struct {
+	ID     string    `json:"id"`
+	Title  string    `json:"title"` // the rule in a few words
+	On     string    `json:"on"`    // what it is asked about: player, layer or head
+	When   string    `json:"when"`  // expr over the facts, a bool
+	Do     Effect    `json:"do"`
+	Give   string    `json:"give,omitempty"`   // caution, step, question or weight
+	Weight float64   `json:"weight,omitempty"` // in points of score; better is higher
+	Reason string    `json:"reason"`           // text with {fact} or {expression:.1f}
+	Change string    `json:"change,omitempty"` // what would change the outcome, same form
+	Source string    `json:"source"`
+	Fires  []Example `json:"fires"` // facts on which it must fire
+	Quiet  []Example `json:"quiet"` // facts on which it must not
+	File   string    `json:"file"`
+	Line   int       `json:"line"`
+	// Was is where the rule stood before an overlay changed it, as file:line.
+	Was string `json:"was,omitempty"`
+}
+
+// Example is facts by dotted path, for example head.mass_g: 41. Facts that
+// it leaves out are not known.
+type Example struct {
+	Facts map[string]any `json:"facts"`
+	Line  int            `json:"line"`
+}
 
 // Reading is one fact or sub-expression that a rule met.
 type Reading struct {
-	Expr  string `json:"expr"`
+	Expr string `json:"expr"`
+	// Value is a float64, string or bool, or nil when it is not known or not
+	// a finite number.
 	Value any    `json:"value"`
+	Unit  string `json:"unit,omitempty"`
 }
 
 // Firing is a rule's answer to one set of facts.
 type Firing struct {
-	Rule   *Rule
-	State  State
-	About  string    // "layer 2", or empty
-	Values []Reading // what it read, and each comparison in it
-	Reason string    // filled in; empty unless fired
-	Change string
+	Rule   *Rule     `json:"rule"`
+	State  State     `json:"state"`
+	About  string    `json:"about,omitempty"`  // "layer 2", or empty
+	Values []Reading `json:"values"`           // what it read, and each comparison in it
+	Reason string    `json:"reason,omitempty"` // filled in; empty unless fired
+	Change string    `json:"change,omitempty"` // filled in; empty unless fired
 }
 
 // State is whether a rule fired.
@@ -59,9 +92,9 @@ type State string
 const (
 	Fired      State = "fired"
 	Quiet      State = "quiet"
-	CannotTell State = "cannot tell yet" // it reads a fact that is not known
+	CannotTell State = "cannot tell yet" // the outcome hangs on a fact that is not known
 )
 
 // Known is the set of fact paths, such as player.grip, that have been
-// answered or computed. A rule that reads any other fact can't tell yet.
+// answered or computed. A nil Known knows everything.
 type Known map[string]bool

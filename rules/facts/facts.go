@@ -66,10 +66,11 @@ type Head struct {
 	CoreMM     float64 `expr:"core_mm" unit:"mm" doc:"core diameter"`
 	CoreA      float64 `expr:"core_a" unit:"Shore A" doc:"hardness of a rubber core, 0 for others"`
 	Drilled    bool    `expr:"drilled" doc:"the core comes with a bore for the shaft"`
+	BoreMM     float64 `expr:"bore_mm" unit:"mm" doc:"bore of the core, 0 when it is not drilled"`
 	Layers     float64 `expr:"layers" doc:"rubber layers"`
 	RubberMM   float64 `expr:"rubber_mm" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
 	Latex      bool    `expr:"latex" doc:"any part contains natural rubber latex"`
-	Fibre      string  `expr:"fibre" doc:"fibre of the yarn"`
+	Fibre      string  `expr:"fibre" doc:"fibre of the yarn, empty without yarn"`
 	YarnMM     float64 `expr:"yarn_mm" unit:"mm" doc:"thickness of the wound yarn"`
 	Turns      float64 `expr:"turns" doc:"turns of yarn"`
 	MassG      float64 `expr:"mass_g" unit:"g" doc:"mass without the shaft"`
@@ -79,6 +80,7 @@ type Head struct {
 	HandN      float64 `expr:"hand_n" unit:"N" doc:"hardest layer's opening force"`
 	LeastGrip  float64 `expr:"least_grip" unit:"kPa" doc:"least grip pressure of any layer, 0 without layers"`
 	Steps      float64 `expr:"steps" unit:"steps" doc:"softness; higher is softer, 0 is medium"`
+	StepsTol   float64 `expr:"steps_tol" unit:"steps" doc:"half-width of the expected spread of the softness"`
 	CutoffPHz  float64 `expr:"cutoff_p" unit:"Hz" doc:"cut-off of the force spectrum at p"`
 	CutoffMFHz float64 `expr:"cutoff_mf" unit:"Hz" doc:"cut-off at mf"`
 	CutoffFHz  float64 `expr:"cutoff_f" unit:"Hz" doc:"cut-off at f"`
@@ -87,12 +89,16 @@ type Head struct {
 	ContactMS  float64 `expr:"contact_ms" unit:"ms" doc:"contact time at mf"`
 	PeakN      float64 `expr:"peak_n" unit:"N" doc:"peak force at f"`
 	YarnShareP float64 `expr:"yarn_share_p" doc:"share of the squeeze taken by the yarn at p, 0 to 1"`
+	YarnShareF float64 `expr:"yarn_share_ff" doc:"share of the squeeze taken by the yarn at ff, 0 to 1"`
+	CoreShareP float64 `expr:"core_share_p" doc:"share of the squeeze taken by the core at p, 0 to 1"`
 	CoreShareF float64 `expr:"core_share_ff" doc:"share of the squeeze taken by the core at ff, 0 to 1"`
 	LowHz      float64 `expr:"low_hz" unit:"Hz" doc:"lowest note the head serves"`
 	HighHz     float64 `expr:"high_hz" unit:"Hz" doc:"highest note the head serves"`
 	BrightDB   float64 `expr:"bright_db" unit:"dB" doc:"second partial against the fundamental at f, in the asked register"`
 	Solvent    bool    `expr:"solvent" doc:"the build uses a solvent-based glue"`
 	Glued      bool    `expr:"glued" doc:"a slice is glued down"`
+	Shaft      string  `expr:"shaft" doc:"material of the shaft, empty without one"`
+	ShaftMM    float64 `expr:"shaft_mm" unit:"mm" doc:"diameter of the shaft, 0 without one"`
 	InertiaGM2 float64 `expr:"inertia" unit:"g m2" doc:"moment of inertia about the hand, with the shaft; 0 without one"`
 }
 

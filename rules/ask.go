@@ -1,0 +1,100 @@
+package rules
+
+import (
+	"fmt"
+	"io"
+)
+
+// Ask puts the facts to every rule on the thing named and returns each
+// rule's answer, in the order of the book.
+func (b *Book[F]) Ask(on string, f F, known Known) []Firing {
+	c := b.borrow(f, known)
+	defer b.pool.Put(c)
+	var list []Firing
+	for _, e := range b.rules {
+		if e.rule.On == on {
+			list = append(list, b.answer(&c.cells, e))
+		}
+	}
+	return list
+}
+
+func (b *Book[F]) answer(c *cells, e *entry) Firing {
+	f := Firing{Rule: e.rule, State: Quiet, Values: b.l.readings(c, e.when, nil)}
+	switch c.holds(e) {
+	case yes:
+		f.State = Fired
+		f.Reason = e.reason.fill(c)
+		if e.change != nil {
+			f.Change = e.change.fill(c)
+		}
+	case unknown, broken:
+		f.State = CannotTell
+	}
+	return f
+}
+
+// Weights returns the weights of the search that the choose rules set for f.
+// Where several set the same weight, the largest holds.
+func (b *Book[F]) Weights(f F, known Known) map[string]float64 {
+	c := b.borrow(f, known)
+	defer b.pool.Put(c)
+	out := map[string]float64{}
+	for _, e := range b.rules {
+		if e.rule.Do == Choose && c.holds(e) == yes {
+			out[e.rule.Give] = max(out[e.rule.Give], e.rule.Weight)
+		}
+	}
+	return out
+}
+
+// Open returns, for each fact that is not known, the rules on the thing
+// named that can't tell yet for want of it, in the order of the book.
+func (b *Book[F]) Open(on string, f F, known Known) map[string][]*Rule {
+	c := b.borrow(f, known)
+	defer b.pool.Put(c)
+	out := map[string][]*Rule{}
+	for _, e := range b.rules {
+		if e.rule.On != on || c.holds(e) != unknown {
+			continue
+		}
+		for _, i := range e.when.reads(nil) {
+			if !c.known[i] {
+				path := b.l.facts[i].Path
+				out[path] = append(out[path], e.rule)
+			}
+		}
+	}
+	return out
+}
+
+// Explain writes the firings as text: each rule that fired or can't tell
+// yet, why, and the values it met. With all, quiet rules too.
+func Explain(w io.Writer, firings []Firing, all bool) error {
+	for _, f := range firings {
+		if f.State == Quiet && !all {
+			continue
+		}
+		about := ""
+		if f.About != "" {
+			about = " (" + f.About + ")"
+		}
+		if _, err := fmt.Fprintf(w, "%s%s: %s: %s\n", f.Rule.ID, about, f.State, f.Rule.Title); err != nil {
+			return err
+		}
+		for _, line := range []string{f.Reason, f.Change} {
+			if line == "" {
+				continue
+			}
+			if _, err := fmt.Fprintf(w, "    %s\n", line); err != nil {
+				return err
+			}
+		}
+		for _, r := range f.Values {
+			if _, err := fmt.Fprintf(w, "      %s\n", r); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

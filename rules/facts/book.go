@@ -1,0 +1,28 @@
+package facts
+
+import (
+	"mallow/knowledge/near"
+	"mallow/rules"
+)
+
+// On is what rules are asked about, and the groups of facts that are there
+// to be read: a rule about the player can't wait for a head.
+func On() map[string][]string {
+	return map[string][]string{
+		"player": {"player", "want", "instrument", "bench"},
+		"head":   {"player", "want", "instrument", "bench", "head"},
+		"layer":  {"player", "want", "instrument", "bench", "head", "layer"},
+	}
+}
+
+// Book returns the shipped rules with the overlays, each of which may add,
+// change or hide rules of those before it. The error is a rules.Problems
+// when a rule is wrong.
+func Book(overlays ...rules.Source) (*rules.Book[Facts], error) {
+	shipped, err := rules.Sources(rules.Files(), "rules/book/")
+	if err != nil {
+		return nil, err
+	}
+	opts := rules.Options{On: On(), Verbs: Verbs(), Hint: near.Hint}
+	return rules.Load[Facts](opts, append(shipped, overlays...)...)
+}

@@ -1,0 +1,217 @@
+package rules
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// Verbs are the ways to print a number that templates may name, for example
+// {layer.cut_mm:in}.
+type Verbs map[string]func(float64) string
+
+const (
+	maxTemplateBytes = 4000
+	maxDigits        = 6
+)
+
+// Template is text with expressions over the facts in braces: {head.mass_g},
+// {head.mass_g/2:.1f}, {layer.cut_mm:in}. A number without a form after the
+// colon is rounded sensibly; a truth reads yes or no. Doubled braces stand
+// for one.
+type Template[F any] struct {
+	facts []Fact
+	form  *form
+}
+
+// NewTemplate parses text and type-checks its expressions against F. A
+// program with a Book makes its templates with Book.Template, which is many
+// times faster.
+func NewTemplate[F any](text string, verbs Verbs) (*Template[F], error) {
+	l, err := newLanguage[F](nil)
+	if err != nil {
+		return nil, err
+	}
+	return templateIn[F](l, text, verbs)
+}
+
+// Template parses text and type-checks its expressions against F, with the
+// verbs of the book's reasons. The error says what is wrong, and how many
+// characters into the text.
+func (b *Book[F]) Template(text string) (*Template[F], error) {
+	return templateIn[F](b.l, text, b.verbs)
+}
+
+func templateIn[F any](l *language, text string, verbs Verbs) (*Template[F], error) {
+	form, err := l.parseForm(text, verbs)
+	if err != nil {
+		return nil, fmt.Errorf("character %d: %w", err.(*exprError).At+1, err)
+	}
+	return &Template[F]{l.facts, form}, nil
+}
+
+// Fill returns the text with each expression replaced by its value. An
+// expression without a finite value reads "?".
+func (t *Template[F]) Fill(f F) string {
+	b := bind[F](t.facts)
+	b.facts = f
+	return t.form.fill(&b.cells)
+}
+
+// Reads returns the paths of the facts that the template reads.
+func (t *Template[F]) Reads() []string { return pathsOf(t.facts, t.form.reads()) }
+
+func pathsOf(facts []Fact, list []int) []string {
+	paths := make([]string, len(list))
+	for i, f := range list {
+		paths[i] = facts[f].Path
+	}
+	return paths
+}
+
+// form is a parsed template: text, then an expression, then text, …
+type form struct {
+	parts []part
+	tail  string
+}
+
+type part struct {
+	before string
+	expr   *node
+	print  func(float64) string // of numbers
+}
+
+// parseForm parses a template. Errors are of type *exprError.
+func (l *language) parseForm(text string, verbs Verbs) (*form, error) {
+	if len(text) > maxTemplateBytes {
+		return nil, &exprError{What: fmt.Sprintf("a text of %d bytes", len(text)), Hint: fmt.Sprintf("at most %d", maxTemplateBytes)}
+	}
+	out := new(form)
+	var before strings.Builder
+	for i := 0; i < len(text); {
+		c := text[i]
+		doubled := i+1 < len(text) && text[i+1] == c
+		switch {
+		case c != '{' && c != '}':
+			before.WriteByte(c)
+			i++
+		case doubled:
+			before.WriteByte(c)
+			i += 2
+		case c == '}':
+			return nil, &exprError{At: utf8.RuneCountInString(text[:i]), What: "a } without its {", Hint: "}} stands for one brace"}
+		default:
+			at := utf8.RuneCountInString(text[:i+1])
+			body, spec, n := cutField(text[i+1:])
+			if n < 0 {
+				return nil, &exprError{At: at - 1, What: "a { without its }", Hint: "{{ stands for one brace"}
+			}
+			p, err := l.part(body, spec, verbs)
+			if err != nil {
+				err.At += at
+				return nil, err
+			}
+			p.before = before.String()
+			before.Reset()
+			out.parts = append(out.parts, p)
+			i += 1 + n
+		}
+	}
+	out.tail = before.String()
+	return out, nil
+}
+
+// cutField splits what follows a { into the expression, what stands after
+// its colon, and the length including the }, which is negative when there is
+// none. A colon that belongs to ?: is part of the expression.
+func cutField(s string) (body, spec string, n int) {
+	quote, choices, colon := byte(0), 0, -1
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		switch {
+		case quote != 0:
+			if c == '\\' {
+				i++
+			} else if c == quote {
+				quote = 0
+			}
+		case c == '"' || c == '\'' || c == '`':
+			quote = c
+		case c == '?':
+			choices++
+		case c == ':' && choices > 0:
+			choices--
+		case c == ':' && colon < 0:
+			colon = i
+		case c == '}':
+			if colon < 0 {
+				return s[:i], "", i + 1
+			}
+			return s[:colon], s[colon+1 : i], i + 1
+		}
+	}
+	return "", "", -1
+}
+
+func (l *language) part(body, spec string, verbs Verbs) (part, *exprError) {
+	n, err := l.compile(body)
+	if err != nil {
+		return part{}, err.(*exprError)
+	}
+	p := part{expr: n, print: sensible}
+	if spec == "" {
+		return p, nil
+	}
+	wrong := &exprError{At: utf8.RuneCountInString(body) + 1, What: fmt.Sprintf("unknown form %q", spec)}
+	if verb, ok := verbs[spec]; ok {
+		p.print = verb
+	} else if digits, ok := fixed(spec); ok {
+		p.print = func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }
+	} else {
+		words := slices.Sorted(maps.Keys(verbs))
+		if wrong.Hint = l.hint(spec, words); wrong.Hint == "" {
+			wrong.Hint = strings.Join(append(words, ".1f"), ", ")
+		}
+		return part{}, wrong
+	}
+	if n.kind != Number {
+		return part{}, &exprError{At: wrong.At, What: fmt.Sprintf("form %q is for numbers; this is a %s", spec, n.kind)}
+	}
+	return p, nil
+}
+
+// fixed reads ".1f" as 1.
+func fixed(spec string) (digits int, ok bool) {
+	s, dot := strings.CutPrefix(spec, ".")
+	s, f := strings.CutSuffix(s, "f")
+	digits, err := strconv.Atoi(s)
+	return digits, dot && f && err == nil && digits >= 0 && digits <= maxDigits
+}
+
+func (f *form) fill(c *cells) string {
+	var b strings.Builder
+	for _, p := range f.parts {
+		b.WriteString(p.before)
+		switch v := c.value(p.expr).(type) {
+		case nil:
+			b.WriteByte('?')
+		case float64:
+			b.WriteString(p.print(v))
+		default:
+			b.WriteString(plain(v))
+		}
+	}
+	b.WriteString(f.tail)
+	return b.String()
+}
+
+func (f *form) reads() []int {
+	var list []int
+	for _, p := range f.parts {
+		list = p.expr.reads(list)
+	}
+	return list
+}
