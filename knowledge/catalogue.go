@@ -1,25 +1,128 @@
 package knowledge
 
+import "slices"
+
 // Catalogue is everything known, validated: every reference between records
-// resolves, so look-ups by an id taken from the catalogue can't fail.
+// resolves, so look-ups by an id taken from the catalogue can't fail. Its YAML
+// names are the kinds of record that a knowledge file may hold.
 type Catalogue struct {
-	Sources     []Source
-	Materials   []Material
-	Cores       []Core
-	Tubing      []Tube
-	Yarns       []Yarn
-	Shafts      []Shaft
-	Adhesives   []Adhesive
-	Solvents    []Solvent
-	Tools       []Tool
-	Instruments []Instrument
-	Grips       []Grip
-	Dynamics    []Dynamic // softest first
-	Steps       []Step    // by Order
-	Cautions    []Caution
-	Terms       []Term
-	Words       []Word
-	Lessons     []Lesson
-	Questions   []Question
-	Limits      Limits
+	Sources     []Source     `yaml:"sources"`
+	Materials   []Material   `yaml:"materials"`
+	Cores       []Core       `yaml:"cores"`
+	Tubing      []Tube       `yaml:"tubing"`
+	Yarns       []Yarn       `yaml:"yarns"`
+	Shafts      []Shaft      `yaml:"shafts"`
+	Adhesives   []Adhesive   `yaml:"adhesives"`
+	Solvents    []Solvent    `yaml:"solvents"`
+	Tools       []Tool       `yaml:"tools"`
+	Instruments []Instrument `yaml:"instruments"`
+	Grips       []Grip       `yaml:"grips"`
+	Dynamics    []Dynamic    `yaml:"dynamics"` // softest first
+	Steps       []Step       `yaml:"steps"`    // by Order
+	Cautions    []Caution    `yaml:"cautions"`
+	Terms       []Term       `yaml:"terms"`
+	Words       []Word       `yaml:"words"`
+	Lessons     []Lesson     `yaml:"lessons"`
+	Questions   []Question   `yaml:"questions"`
+	Limits      Limits       `yaml:"limits"`
+}
+
+// The look-ups below return the record with an id, and whether there is one.
+// The lists are short enough to be searched from end to end.
+
+func (c *Catalogue) Source(id string) (Source, bool) {
+	return find(c.Sources, func(r *Source) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Material(id string) (Material, bool) {
+	return find(c.Materials, func(r *Material) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Core(id string) (Core, bool) {
+	return find(c.Cores, func(r *Core) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Tube(id string) (Tube, bool) {
+	return find(c.Tubing, func(r *Tube) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Yarn(id string) (Yarn, bool) {
+	return find(c.Yarns, func(r *Yarn) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Shaft(id string) (Shaft, bool) {
+	return find(c.Shafts, func(r *Shaft) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Adhesive(id string) (Adhesive, bool) {
+	return find(c.Adhesives, func(r *Adhesive) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Solvent(id string) (Solvent, bool) {
+	return find(c.Solvents, func(r *Solvent) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Tool(id string) (Tool, bool) {
+	return find(c.Tools, func(r *Tool) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Instrument(id string) (Instrument, bool) {
+	return find(c.Instruments, func(r *Instrument) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Grip(id string) (Grip, bool) {
+	return find(c.Grips, func(r *Grip) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Dynamic(id string) (Dynamic, bool) {
+	return find(c.Dynamics, func(r *Dynamic) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Step(id string) (Step, bool) {
+	return find(c.Steps, func(r *Step) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Caution(id string) (Caution, bool) {
+	return find(c.Cautions, func(r *Caution) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Term(id string) (Term, bool) {
+	return find(c.Terms, func(r *Term) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Lesson(id string) (Lesson, bool) {
+	return find(c.Lessons, func(r *Lesson) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Question(id string) (Question, bool) {
+	return find(c.Questions, func(r *Question) bool { return r.ID == id })
+}
+
+func find[T any](list []T, is func(*T) bool) (T, bool) {
+	for i := range list {
+		if is(&list[i]) {
+			return list[i], true
+		}
+	}
+	var none T
+	return none, false
+}
+
+// PartIDs returns the ids of all cores, tubing, yarns and shafts, in that
+// order. No two parts share an id.
+func (c *Catalogue) PartIDs() []string {
+	return slices.Concat(
+		ids(c.Cores, func(r *Core) string { return r.ID }),
+		ids(c.Tubing, func(r *Tube) string { return r.ID }),
+		ids(c.Yarns, func(r *Yarn) string { return r.ID }),
+		ids(c.Shafts, func(r *Shaft) string { return r.ID }),
+	)
+}
+
+func ids[T any](list []T, id func(*T) string) []string {
+	out := make([]string, len(list))
+	for i := range list {
+		out[i] = id(&list[i])
+	}
+	return out
 }

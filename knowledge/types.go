@@ -6,13 +6,29 @@
 // of a band that holds about 95 % of parts.
 package knowledge
 
-import "mallow/knowledge/measure"
+import (
+	"fmt"
+
+	"mallow/knowledge/measure"
+)
 
 // Origin says where a record was read, for messages such as
 // "from your parts file, line 12".
 type Origin struct {
-	File string // as given to Load
+	File string // the name of the file in the base, or the overlay's name
 	Line int    // 1-based
+	// Over is the record that this one changed; nil for one that stands alone.
+	Over *Origin
+}
+
+// String returns "cores.yaml, line 8", and for a changed record what it
+// changed: "your parts file, line 12, over cores.yaml, line 8".
+func (o Origin) String() string {
+	s := fmt.Sprintf("%s, line %d", o.File, o.Line)
+	if o.Over != nil {
+		s += ", over " + o.Over.String()
+	}
+	return s
 }
 
 // Source is where a figure comes from.
@@ -64,41 +80,44 @@ type Core struct {
 	Tol      measure.Length `yaml:"tol"`  // on the diameter
 	Bore     measure.Length `yaml:"bore"` // zero when sold undrilled
 	// DurometerA overrides the material's for a rubber ball of a stated hardness.
-	DurometerA float64       `yaml:"durometer_a"`
-	Price      measure.Money `yaml:"price"`
-	Pack       int           `yaml:"pack"` // balls in a pack
-	Source     string        `yaml:"source"`
-	Origin     Origin        `yaml:"-"`
+	DurometerA  float64       `yaml:"durometer_a"`
+	Price       measure.Money `yaml:"price"`
+	PriceSource string        `yaml:"price_source"` // of Price and Pack
+	Pack        int           `yaml:"pack"`         // balls in a pack
+	Source      string        `yaml:"source"`
+	Origin      Origin        `yaml:"-"`
 }
 
 // Tube is a stock size of rubber tubing, unstretched.
 type Tube struct {
-	ID       string         `yaml:"id"`
-	Material string         `yaml:"material"`
-	Bore     measure.Length `yaml:"bore"`
-	Wall     measure.Length `yaml:"wall"`
-	BoreTol  measure.Length `yaml:"bore_tol"`
-	WallTol  measure.Length `yaml:"wall_tol"`
-	Pack     measure.Length `yaml:"pack"` // length sold at Price
-	Price    measure.Money  `yaml:"price"`
-	Source   string         `yaml:"source"`
-	Origin   Origin         `yaml:"-"`
+	ID          string         `yaml:"id"`
+	Material    string         `yaml:"material"`
+	Bore        measure.Length `yaml:"bore"`
+	Wall        measure.Length `yaml:"wall"`
+	BoreTol     measure.Length `yaml:"bore_tol"`
+	WallTol     measure.Length `yaml:"wall_tol"`
+	Pack        measure.Length `yaml:"pack"` // length sold at Price
+	Price       measure.Money  `yaml:"price"`
+	PriceSource string         `yaml:"price_source"` // of Price and Pack
+	Source      string         `yaml:"source"`
+	Origin      Origin         `yaml:"-"`
 }
 
 // Yarn is a yarn or cord for the outer wrap.
 type Yarn struct {
-	ID     string        `yaml:"id"`
-	Name   string        `yaml:"name"`
-	Fibre  string        `yaml:"fibre"` // a Material of family fibre
-	Tex    Quantity      `yaml:"tex"`   // grams per kilometre, as measured off the skein
-	Plies  int           `yaml:"plies"`
-	Wound  Quantity      `yaml:"wound"`  // fibre volume fraction once wound on a head
-	VanWyk Quantity      `yaml:"vanwyk"` // van Wyk's dimensionless constant K
-	Wraps  WrapChoices   `yaml:"wraps"`
-	Pack   measure.Mass  `yaml:"pack"` // skein sold at Price
-	Price  measure.Money `yaml:"price"`
-	Source string        `yaml:"source"`
-	Origin Origin        `yaml:"-"`
+	ID          string        `yaml:"id"`
+	Name        string        `yaml:"name"`
+	Fibre       string        `yaml:"fibre"` // a Material of family fibre
+	Tex         Quantity      `yaml:"tex"`   // grams per kilometre, as measured off the skein
+	Plies       int           `yaml:"plies"`
+	Wound       Quantity      `yaml:"wound"`  // fibre volume fraction once wound on a head
+	VanWyk      Quantity      `yaml:"vanwyk"` // van Wyk's dimensionless constant K
+	Wraps       WrapChoices   `yaml:"wraps"`
+	Pack        measure.Mass  `yaml:"pack"` // skein sold at Price
+	Price       measure.Money `yaml:"price"`
+	PriceSource string        `yaml:"price_source"` // of Price and Pack
+	Source      string        `yaml:"source"`
+	Origin      Origin        `yaml:"-"`
 }
 
 // WrapChoices are the turns of a light, plain and full wrap on a head of
@@ -109,34 +128,36 @@ type WrapChoices struct {
 
 // Shaft is a stick or a length of rod.
 type Shaft struct {
-	ID       string         `yaml:"id"`
-	Name     string         `yaml:"name"`
-	Material string         `yaml:"material"`
-	Length   measure.Length `yaml:"length"`
-	Diameter measure.Length `yaml:"diameter"`
-	Mass     measure.Mass   `yaml:"mass"`
-	MassTol  measure.Mass   `yaml:"mass_tol"`
-	Price    measure.Money  `yaml:"price"`
-	Pack     int            `yaml:"pack"`
-	Source   string         `yaml:"source"`
-	Origin   Origin         `yaml:"-"`
+	ID          string         `yaml:"id"`
+	Name        string         `yaml:"name"`
+	Material    string         `yaml:"material"`
+	Length      measure.Length `yaml:"length"`
+	Diameter    measure.Length `yaml:"diameter"`
+	Mass        measure.Mass   `yaml:"mass"`
+	MassTol     measure.Mass   `yaml:"mass_tol"`
+	Price       measure.Money  `yaml:"price"`
+	PriceSource string         `yaml:"price_source"` // of Price and Pack
+	Pack        int            `yaml:"pack"`
+	Source      string         `yaml:"source"`
+	Origin      Origin         `yaml:"-"`
 }
 
 // Adhesive joins a slice, a knot or a shaft.
 type Adhesive struct {
-	ID       string        `yaml:"id"`
-	Name     string        `yaml:"name"`
-	Base     string        `yaml:"base"`  // water, solvent, reactive
-	Joins    []string      `yaml:"joins"` // rubber-core, rubber-rubber, core-shaft, yarn-end
-	Latex    bool          `yaml:"latex"`
-	OpenMin  Quantity      `yaml:"open_min"`   // minutes before closing the joint
-	CureHour Quantity      `yaml:"cure_hours"` // hours before playing
-	FilmGM2  Quantity      `yaml:"film_gm2"`   // dry film left on the joint
-	Hazards  []string      `yaml:"hazards"`    // caution ids
-	Solvents []string      `yaml:"solvents"`   // Solvent ids that the usual formula holds
-	Price    measure.Money `yaml:"price"`
-	Source   string        `yaml:"source"`
-	Origin   Origin        `yaml:"-"`
+	ID          string        `yaml:"id"`
+	Name        string        `yaml:"name"`
+	Base        string        `yaml:"base"`  // water, solvent, reactive; none for thread
+	Joins       []string      `yaml:"joins"` // rubber-core, rubber-rubber, core-shaft, yarn-end
+	Latex       bool          `yaml:"latex"`
+	OpenMin     Quantity      `yaml:"open_min"`   // minutes before closing the joint
+	CureHour    Quantity      `yaml:"cure_hours"` // hours before playing
+	FilmGM2     Quantity      `yaml:"film_gm2"`   // dry film left on the joint
+	Hazards     []string      `yaml:"hazards"`    // caution ids
+	Solvents    []string      `yaml:"solvents"`   // Solvent ids that the usual formula holds
+	Price       measure.Money `yaml:"price"`
+	PriceSource string        `yaml:"price_source"` // of Price and Pack
+	Source      string        `yaml:"source"`
+	Origin      Origin        `yaml:"-"`
 }
 
 // Solvent carries the published hazard figures of one solvent.

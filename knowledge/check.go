@@ -1,0 +1,549 @@
+package knowledge
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"mallow/knowledge/measure"
+	"mallow/knowledge/near"
+)
+
+// The words that choices are made from.
+var (
+	marks      = []string{"seen", "second-hand", "memory", "practice", "derived", "assumption", "demo"}
+	families   = []string{"plastic", "wood", "rubber", "fibre", "fibreglass"}
+	resistance = []string{"good", "fair", "poor"}
+	bases      = []string{"water", "solvent", "reactive", "none"}
+	joints     = []string{"rubber-core", "rubber-rubber", "core-shaft", "yarn-end"}
+	barKinds   = []string{"wood", "synthetic", "metal"}
+	keyboards  = []string{"marimba", "vibraphone", "xylophone", "bells"}
+)
+
+// check reports every value of cat that can't be, and every reference that
+// leads nowhere.
+func check(cat *Catalogue, l *loader) {
+	c := &checker{cat: cat, loader: l}
+	c.hidden()
+	c.partIDs()
+	for _, s := range cat.Sources {
+		c.at("sources", s.ID)
+		c.need("cite", s.Cite != "")
+		c.oneOf("mark", s.Mark, marks)
+	}
+	for _, m := range cat.Materials {
+		c.material(m)
+	}
+	for _, x := range cat.Cores {
+		c.core(x)
+	}
+	for _, t := range cat.Tubing {
+		c.tube(t)
+	}
+	for _, y := range cat.Yarns {
+		c.yarn(y)
+	}
+	for _, s := range cat.Shafts {
+		c.shaft(s)
+	}
+	for _, a := range cat.Adhesives {
+		c.adhesive(a)
+	}
+	for _, s := range cat.Solvents {
+		c.solvent(s)
+	}
+	for _, t := range cat.Tools {
+		c.at("tools", t.ID)
+		c.need("name", t.Name != "")
+		c.need("for", t.For != "")
+		c.source("source", t.Source)
+	}
+	for _, i := range cat.Instruments {
+		c.instrument(i)
+	}
+	for _, g := range cat.Grips {
+		c.grip(g)
+	}
+	for _, d := range cat.Dynamics {
+		c.at("dynamics", d.ID)
+		c.quantity("speed_ms", d.SpeedMS, 0.05, 20)
+	}
+	c.text()
+	if c.kinds["limits"] != nil {
+		c.limits(cat.Limits)
+	}
+}
+
+// checker reports on one record after another.
+type checker struct {
+	*loader
+	cat      *Catalogue
+	kind, id string // the record being checked
+}
+
+func (c *checker) at(kind, id string) { c.kind, c.id = kind, id }
+
+// bad reports a field of the record being checked.
+func (c *checker) bad(field, hint, format string, args ...any) {
+	c.failf(c.kind, c.id, field, hint, format, args...)
+}
+
+// need reports a field that was not given.
+func (c *checker) need(field string, given bool) {
+	if given {
+		return
+	}
+	hint := ""
+	if k := c.kinds[c.kind]; c.id != "" && k.byID[c.id].at[0].file.layer > 0 {
+		// A new record of an overlay, or a change with the id misspelt.
+		var known []string
+		for _, r := range k.records {
+			if r.at[0].file.layer == 0 {
+				known = append(known, r.id())
+			}
+		}
+		if id, ok := near.Word(c.id, known); ok {
+			hint = fmt.Sprintf("a new record has to give it; to change a known one, did you mean %q?", id)
+		}
+	}
+	c.failf(c.kind, c.id, "", hint, "no %s", field)
+}
+
+func (c *checker) oneOf(field, value string, words []string) {
+	switch {
+	case value == "":
+		c.need(field, false)
+	case !slices.Contains(words, value):
+		c.bad(field, near.Hint(value, words), "%q is not known", clip(value))
+	}
+}
+
+// reference reports an id that no record of a kind has.
+func (c *checker) reference(field, id, kind string) {
+	switch k := c.kinds[kind]; {
+	case id == "":
+		c.need(field, false)
+	case k == nil || k.byID[id] == nil:
+		c.bad(field, near.Hint(id, c.ids(kind)), "no %s %q", singular(kind), clip(id))
+	case k.byID[id].hidden:
+		p := k.byID[id].at[len(k.byID[id].at)-1]
+		c.bad(field, "hide this record too, or give it another", "%s %q is hidden at %s:%d", singular(kind), id, p.file.name, p.node.Line)
+	}
+}
+
+func (c *checker) references(field string, ids []string, kind string) {
+	for i, id := range ids {
+		c.reference(fmt.Sprintf("%s.%d", field, i+1), id, kind)
+	}
+}
+
+func (c *checker) source(field, id string) { c.reference(field, id, "sources") }
+
+// ids returns the ids of a kind that are not hidden.
+func (c *checker) ids(kind string) []string {
+	var ids []string
+	if k := c.kinds[kind]; k != nil {
+		for _, r := range k.records {
+			if !r.hidden {
+				ids = append(ids, r.id())
+			}
+		}
+	}
+	return ids
+}
+
+func (r *record) id() string {
+	if f := r.value.FieldByName("ID"); f.IsValid() {
+		return f.String()
+	}
+	return ""
+}
+
+// within reports a value outside lo to hi.
+func (c *checker) within(field string, x, lo, hi float64) {
+	if !(x >= lo && x <= hi) {
+		c.bad(field, fmt.Sprintf("%g to %g", lo, hi), "%g can't be", x)
+	}
+}
+
+// quantity reports a quantity that is not given, lies outside lo to hi, or
+// has no source or a tolerance that can't be.
+func (c *checker) quantity(field string, q Quantity, lo, hi float64) {
+	if q == (Quantity{}) {
+		c.need(field, false)
+		return
+	}
+	c.within(field+".value", q.Value, lo, hi)
+	if q.Tol < 0 {
+		c.bad(field+".tol", "0 or more", "a tolerance of %g can't be", q.Tol)
+	}
+	c.source(field+".source", q.Source)
+}
+
+// optional is quantity for one that need not be given.
+func (c *checker) optional(field string, q Quantity, lo, hi float64) {
+	if q != (Quantity{}) {
+		c.quantity(field, q, lo, hi)
+	}
+}
+
+// none reports a quantity that has no meaning where it stands.
+func (c *checker) none(field string, q Quantity, why string) {
+	if q != (Quantity{}) {
+		c.bad(field, "leave it out", "%s", why)
+	}
+}
+
+// length reports a length outside lo to hi.
+func (c *checker) length(field string, l, lo, hi measure.Length) {
+	switch {
+	case l == 0 && lo > 0:
+		c.need(field, false)
+	case !(l >= lo && l <= hi):
+		c.bad(field, fmt.Sprintf("%.4g to %.4g mm", lo.MM(), hi.MM()), "%.4g mm can't be", l.MM())
+	}
+}
+
+func (c *checker) mass(field string, m, lo, hi measure.Mass) {
+	switch {
+	case m == 0 && lo > 0:
+		c.need(field, false)
+	case !(m >= lo && m <= hi):
+		c.bad(field, fmt.Sprintf("%.4g to %.4g g", lo.Grams(), hi.Grams()), "%.4g g can't be", m.Grams())
+	}
+}
+
+// price reports a price without a source, or for a pack that can't be.
+func (c *checker) price(p measure.Money, source string, pack float64) {
+	if p < 0 {
+		c.bad("price", "0 or more", "a price below nothing can't be")
+	}
+	if p != 0 {
+		c.source("price_source", source)
+	}
+	if pack < 0 || p != 0 && pack == 0 {
+		c.bad("pack", "how much is sold at the price", "a priced part needs a pack above nothing")
+	}
+}
+
+// hidden reports what an overlay hides that is not there.
+func (c *checker) hidden() {
+	for name, k := range c.kinds {
+		for _, r := range k.records {
+			if r.hidden && len(r.at) == 1 {
+				id := r.at[0].id()
+				c.failf(name, id, "hide", near.Hint(id, c.ids(name)), "there is none to hide")
+			}
+		}
+	}
+}
+
+// id returns the id as written in p.
+func (p place) id() string {
+	if n := lookUp(p.node, []string{"id"}); n != nil {
+		return n.Value
+	}
+	return ""
+}
+
+// partIDs reports an id that two parts of different kinds share: a stack text
+// and a bin name parts by id alone.
+func (c *checker) partIDs() {
+	seen := map[string]string{}
+	for _, kind := range partKinds {
+		for _, id := range c.ids(kind) {
+			if other := seen[id]; other != "" {
+				c.failf(kind, id, "id", "give another id", "a %s has this id too", singular(other))
+			}
+			seen[id] = kind
+		}
+	}
+}
+
+var partKinds = []string{"cores", "tubing", "yarns", "shafts"}
+
+func (c *checker) material(m Material) {
+	c.at("materials", m.ID)
+	c.need("name", m.Name != "")
+	c.oneOf("family", m.Family, families)
+	c.source("source", m.Source)
+	// From balsa and foams to glass: nothing a head is made of lies outside.
+	c.quantity("density_kgm3", m.DensityKgM3, 100, 3000)
+	c.quantity("loss_factor", m.LossFactor, 0, 1)
+	if m.Family == "rubber" {
+		c.none("modulus_pa", m.ModulusPa, "a rubber's modulus follows from its durometer_a")
+		// Gent's relation is good for about 20 to 80 and diverges at 100.
+		c.quantity("durometer_a", m.DurometerA, 10, 95)
+		// Extensible to 1 + 1200 % at the very most.
+		c.quantity("stretch_limit", m.StretchLimit, 1.05, 13)
+		c.oneOf("solvents", m.Solvents, resistance)
+	} else {
+		c.none("durometer_a", m.DurometerA, "only a rubber has a durometer reading here")
+		c.none("stretch_limit", m.StretchLimit, "only a rubber is stretched")
+		c.quantity("modulus_pa", m.ModulusPa, 1e8, 1e11)
+		if m.Latex {
+			c.bad("latex", "", "only a rubber can be natural rubber latex")
+		}
+	}
+	if m.Family != "fibre" {
+		c.quantity("poisson", m.Poisson, 0, 0.5)
+	}
+}
+
+// family reports a reference to a material of another family than wanted.
+func (c *checker) family(field, id string, want ...string) (Material, bool) {
+	c.reference(field, id, "materials")
+	m, ok := c.cat.Material(id)
+	if ok && !slices.Contains(want, m.Family) {
+		c.bad(field, "", "%s is a %s, want a %s", id, m.Family, strings.Join(want, " or "))
+		return m, false
+	}
+	return m, ok
+}
+
+func (c *checker) core(x Core) {
+	c.at("cores", x.ID)
+	c.need("name", x.Name != "")
+	m, ok := c.family("material", x.Material, "plastic", "wood", "rubber")
+	c.length("diameter", x.Diameter, 5*measure.Millimetre, 100*measure.Millimetre)
+	c.length("tol", x.Tol, 0, x.Diameter/10)
+	c.length("bore", x.Bore, 0, x.Diameter*0.7)
+	if x.DurometerA != 0 {
+		c.within("durometer_a", x.DurometerA, 10, 95)
+		if ok && m.Family != "rubber" {
+			c.bad("durometer_a", "leave it out", "only a rubber ball has a durometer reading here")
+		}
+	}
+	c.price(x.Price, x.PriceSource, float64(x.Pack))
+	c.source("source", x.Source)
+}
+
+func (c *checker) tube(t Tube) {
+	c.at("tubing", t.ID)
+	c.family("material", t.Material, "rubber")
+	c.length("bore", t.Bore, 2*measure.Millimetre, 100*measure.Millimetre)
+	if t.Wall > t.Bore {
+		c.bad("wall", "no thicker than the bore", "a wall of %.4g mm on a bore of %.4g mm can't be stretched", t.Wall.MM(), t.Bore.MM())
+	} else {
+		c.length("wall", t.Wall, 0.2*measure.Millimetre, 25*measure.Millimetre)
+	}
+	c.length("bore_tol", t.BoreTol, 0, t.Bore/4)
+	c.length("wall_tol", t.WallTol, 0, t.Wall/2)
+	c.price(t.Price, t.PriceSource, float64(t.Pack))
+	c.source("source", t.Source)
+}
+
+func (c *checker) yarn(y Yarn) {
+	c.at("yarns", y.ID)
+	c.need("name", y.Name != "")
+	c.family("fibre", y.Fibre, "fibre")
+	c.quantity("tex", y.Tex, 1, 20000)
+	if y.Plies < 1 {
+		c.bad("plies", "1 or more", "%d plies can't be", y.Plies)
+	}
+	// Parallel rods packed as tightly as they go fill π/√12 of the space.
+	c.quantity("wound", y.Wound, 0.01, math.Pi/math.Sqrt(12))
+	c.quantity("vanwyk", y.VanWyk, 1e-5, 1)
+	if w := y.Wraps; w.Light < 1 || w.Light > w.Plain || w.Plain > w.Full || w.Full > 10000 {
+		c.bad("wraps", "1 to 10000, light <= plain <= full", "wraps of %d, %d and %d turns can't be", w.Light, w.Plain, w.Full)
+	}
+	c.price(y.Price, y.PriceSource, float64(y.Pack))
+	c.source("source", y.Source)
+}
+
+func (c *checker) shaft(s Shaft) {
+	c.at("shafts", s.ID)
+	c.need("name", s.Name != "")
+	m, ok := c.family("material", s.Material, "plastic", "wood", "fibreglass")
+	c.length("length", s.Length, 100*measure.Millimetre, 2*measure.Metre)
+	c.length("diameter", s.Diameter, 2*measure.Millimetre, 25*measure.Millimetre)
+	c.mass("mass", s.Mass, 0.5*measure.Gram, 500*measure.Gram)
+	c.mass("mass_tol", s.MassTol, 0, s.Mass)
+	c.price(s.Price, s.PriceSource, float64(s.Pack))
+	c.source("source", s.Source)
+	if !ok {
+		return
+	}
+	rod := math.Pi / 4 * float64(s.Diameter*s.Diameter*s.Length)
+	want := measure.Mass(rod * m.DensityKgM3.Value)
+	slack := s.MassTol + measure.Mass(rod*m.DensityKgM3.Tol)
+	if math.Abs(float64(s.Mass-want)) > float64(slack) {
+		c.bad("mass", fmt.Sprintf("%.3g g within %.2g g", want.Grams(), slack.Grams()),
+			"%.3g g is not the mass of a rod of this size in %s", s.Mass.Grams(), m.ID)
+	}
+}
+
+func (c *checker) adhesive(a Adhesive) {
+	c.at("adhesives", a.ID)
+	c.need("name", a.Name != "")
+	c.oneOf("base", a.Base, bases)
+	c.need("joins", len(a.Joins) > 0)
+	for i, j := range a.Joins {
+		c.oneOf(fmt.Sprintf("joins.%d", i+1), j, joints)
+	}
+	c.quantity("open_min", a.OpenMin, 0, 600)
+	c.quantity("cure_hours", a.CureHour, 0, 200)
+	c.quantity("film_gm2", a.FilmGM2, 0, 2000)
+	c.references("hazards", a.Hazards, "cautions")
+	c.references("solvents", a.Solvents, "solvents")
+	if a.Base == "solvent" {
+		c.need("solvents", len(a.Solvents) > 0)
+		c.need("hazards", len(a.Hazards) > 0)
+	}
+	for i, id := range a.Solvents {
+		if s, ok := c.cat.Solvent(id); ok && s.Avoid {
+			c.bad(fmt.Sprintf("solvents.%d", i+1), "", "%s is never to be used at the bench", id)
+		}
+	}
+	c.price(a.Price, a.PriceSource, 1)
+	c.source("source", a.Source)
+}
+
+func (c *checker) solvent(s Solvent) {
+	c.at("solvents", s.ID)
+	c.need("name", s.Name != "")
+	c.source("source", s.Source)
+	for _, q := range []struct {
+		field  string
+		q      *Quantity
+		lo, hi float64
+	}{
+		{"flash_c", s.FlashC, -100, 300},
+		{"lel_pct", s.LELPct, 0, 50},
+		{"pel_ppm", s.PELPpm, 0, 10000},
+		{"rel_ppm", s.RELPpm, 0, 10000},
+	} {
+		if q.q != nil {
+			c.quantity(q.field, *q.q, q.lo, q.hi)
+		}
+	}
+}
+
+func (c *checker) instrument(i Instrument) {
+	c.at("instruments", i.ID)
+	c.need("name", i.Name != "")
+	c.oneOf("kind", i.Kind, keyboards)
+	c.oneOf("bars", i.Bars, barKinds)
+	c.note("low", i.Low)
+	c.note("high", i.High)
+	if i.Low >= i.High {
+		c.bad("high", "above low", "the highest note must lie above the lowest")
+	}
+	switch {
+	case len(i.Ratios) == 0:
+		c.need("ratios", false)
+	case i.Ratios[0] != 1:
+		c.bad("ratios.1", "1", "the first ratio is the fundamental's own, not %g", i.Ratios[0])
+	}
+	for n := 1; n < len(i.Ratios); n++ {
+		if i.Ratios[n] <= i.Ratios[n-1] {
+			c.bad(fmt.Sprintf("ratios.%d", n+1), "rising", "ratio %g does not lie above %g", i.Ratios[n], i.Ratios[n-1])
+		}
+	}
+	c.need("bar_mass", len(i.BarMass) > 0)
+	for n, b := range i.BarMass {
+		field := fmt.Sprintf("bar_mass.%d", n+1)
+		c.note(field+".note", b.Note)
+		c.mass(field+".mass", b.Mass, measure.Gram, 5*measure.Kilogram)
+		if n > 0 && b.Note <= i.BarMass[n-1].Note {
+			c.bad(field+".note", "rising", "the notes of bar_mass must rise")
+		}
+	}
+	c.quantity("loss_factor", i.LossFactor, 0, 0.2)
+	c.source("source", i.Source)
+}
+
+// note reports a pitch off every keyboard: below A0 or above C9.
+func (c *checker) note(field string, n measure.Note) {
+	switch {
+	case n == 0:
+		c.need(field, false)
+	case n < 21 || n > 120:
+		c.bad(field, "A0 to C9", "no keyboard has this note")
+	}
+}
+
+func (c *checker) grip(g Grip) {
+	c.at("grips", g.ID)
+	c.need("name", g.Name != "")
+	c.within("mallets", float64(g.Mallets), 1, 6)
+	c.mass("easy_mass", g.EasyMass, 5*measure.Gram, 500*measure.Gram)
+	c.mass("most_mass", g.MostMass, g.EasyMass, 500*measure.Gram)
+	c.length("most_size", g.MostSize, 15*measure.Millimetre, 150*measure.Millimetre)
+	c.source("source", g.Source)
+}
+
+func (c *checker) limits(x Limits) {
+	c.at("limits", "")
+	c.quantity("slack_stretch", x.SlackStretch, 1, 2)
+	c.quantity("loose_stretch", x.LooseStretch, 1, 3)
+	c.quantity("easy_hand_n", x.EasyHandN, 1, 1000)
+	c.quantity("most_hand_n", x.MostHandN, 1, 1000)
+	c.quantity("stretch_share", x.StretchShare, 0.05, 1)
+	c.quantity("cut_tolerance_m", x.CutToleranceM, 0, 0.01)
+	c.quantity("kerf_m", x.KerfM, 0, 0.01)
+	c.quantity("strike_zone_deg", x.StrikeZoneDeg, 1, 90)
+	if x.LooseStretch.Value < x.SlackStretch.Value {
+		c.bad("loose_stretch", "at least slack_stretch", "loose begins below slack")
+	}
+	if x.MostHandN.Value < x.EasyHandN.Value {
+		c.bad("most_hand_n", "at least easy_hand_n", "the most lies below the easy")
+	}
+}
+
+// text checks the kinds that hold words for people.
+func (c *checker) text() {
+	for _, s := range c.cat.Steps {
+		c.at("steps", s.ID)
+		c.need("title", s.Title != "")
+		c.need("text", s.Text != "")
+		if s.Each != "" {
+			c.oneOf("each", s.Each, []string{"layer"})
+		}
+		c.references("tools", s.Tools, "tools")
+		c.references("cautions", s.Cautions, "cautions")
+		c.source("source", s.Source)
+	}
+	for _, x := range c.cat.Cautions {
+		c.at("cautions", x.ID)
+		c.need("hazard", x.Hazard != "")
+		c.need("do", x.Do != "")
+		c.need("defer", x.Defer != "")
+		c.source("source", x.Source)
+	}
+	for _, t := range c.cat.Terms {
+		c.at("terms", t.ID)
+		c.need("means", t.Means != "")
+		c.source("source", t.Source)
+	}
+	for _, w := range c.cat.Words {
+		c.at("words", w.ID)
+		c.need("slot", w.Slot != "")
+		c.need("value", w.Value != "")
+		c.need("say", len(w.Say) > 0)
+	}
+	for _, l := range c.cat.Lessons {
+		c.at("lessons", l.ID)
+		c.need("title", l.Title != "")
+		c.need("ask", l.Ask != "")
+		c.need("reveal", l.Reveal != "")
+		c.source("source", l.Source)
+	}
+	for _, q := range c.cat.Questions {
+		c.at("questions", q.ID)
+		c.need("ask", q.Ask != "")
+	}
+	seen := map[string]string{}
+	for _, t := range c.cat.Terms {
+		c.at("terms", t.ID)
+		for i, name := range append([]string{t.ID}, t.Also...) {
+			name = strings.ToLower(name)
+			if other := seen[name]; other != "" && other != t.ID {
+				c.bad(cmp.Or(strings.TrimSuffix(fmt.Sprintf("also.%d", i), ".0"), "id"), "keep it in one", "%q is explained by term %s too", clip(name), other)
+			}
+			seen[name] = t.ID
+		}
+	}
+}

@@ -1,0 +1,311 @@
+package knowledge
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"reflect"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"gopkg.in/yaml.v3"
+
+	"mallow/knowledge/near"
+)
+
+// What a knowledge file may cost. The shipped files stay far below.
+const (
+	maxBytes   = 1 << 20
+	maxAliases = 50
+	maxErrors  = 100 // in one file; more say nothing new
+)
+
+// file is a parsed YAML file that knows how to report what is wrong with it.
+//
+// Nodes are decoded here and not by yaml.v3 itself, which loses the column,
+// rounds 3.5 into an int, lets ~ keep the old value and forgets unknown
+// fields below an UnmarshalYAML. Decoding on top of a record that already
+// holds values is what makes an overlay change only the fields it gives.
+type file struct {
+	name    string
+	layer   int // 0 is the base, 1 the first overlay
+	root    *yaml.Node
+	aliases int
+	errs    Errors
+}
+
+// parse reads the one document of data. What is wrong is in the result.
+func parse(name string, layer int, data []byte) *file {
+	f := &file{name: name, layer: layer}
+	if len(data) > maxBytes {
+		f.failf(nil, "", "the file has %d bytes, the limit is %d", len(data), maxBytes)
+		return f
+	}
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	var doc yaml.Node
+	if err := dec.Decode(&doc); err != nil {
+		if !errors.Is(err, io.EOF) { // an empty file knows nothing
+			f.syntax(err)
+		}
+		return f
+	}
+	var more yaml.Node
+	switch err := dec.Decode(&more); {
+	case err == nil:
+		f.failf(&more, "join them into one", "a second YAML document starts here")
+	case !errors.Is(err, io.EOF):
+		f.syntax(err)
+	default:
+		f.root = doc.Content[0]
+	}
+	return f
+}
+
+var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+
+// syntax reports an error of the YAML parser, which knows the line at best.
+func (f *file) syntax(err error) {
+	at := &yaml.Node{}
+	m := yamlLine.FindStringSubmatch(err.Error())
+	if m != nil && m[1] != "" {
+		at.Line, _ = strconv.Atoi(m[1])
+		at.Column = 1
+	}
+	f.failf(at, "", "not YAML: %s", yamlLine.ReplaceAllString(err.Error(), ""))
+}
+
+// failf reports what is wrong at n, or with the whole file when n is nil.
+func (f *file) failf(n *yaml.Node, hint, format string, args ...any) {
+	if len(f.errs) >= maxErrors {
+		return
+	}
+	e := &Error{File: f.name, What: fmt.Sprintf(format, args...), Hint: hint, layer: f.layer}
+	if n != nil {
+		e.Line, e.Col = n.Line, n.Column
+	}
+	f.errs = append(f.errs, e)
+}
+
+// follow returns what n stands for when it is an alias, or nil when the file
+// uses too many of them.
+func (f *file) follow(n *yaml.Node) *yaml.Node {
+	for n != nil && n.Kind == yaml.AliasNode {
+		if f.aliases++; f.aliases > maxAliases {
+			if f.aliases == maxAliases+1 {
+				f.failf(n, "write the values out", "more than %d aliases", maxAliases)
+			}
+			return nil
+		}
+		n = n.Alias
+	}
+	return n
+}
+
+// pairs calls do for every key and value of the mapping n. what names the
+// mapping in errors.
+func (f *file) pairs(n *yaml.Node, what string, do func(key, value *yaml.Node)) {
+	if n = f.follow(n); n == nil {
+		return
+	}
+	if n.Kind != yaml.MappingNode {
+		f.failf(n, "", "%s: want fields with values, found %s", what, kindName(n))
+		return
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key := n.Content[i]
+		if key.Kind != yaml.ScalarNode {
+			f.failf(key, "", "%s: want a field name, found %s", what, kindName(key))
+			continue
+		}
+		repeated := false
+		for j := 0; j < i && !repeated; j += 2 {
+			repeated = n.Content[j].Value == key.Value
+		}
+		if repeated {
+			f.failf(key, "keep one", "%s: field %q is given twice", what, clip(key.Value))
+			continue
+		}
+		do(key, n.Content[i+1])
+	}
+}
+
+// items calls do for every entry of the list n.
+func (f *file) items(n *yaml.Node, what string, do func(item *yaml.Node)) {
+	if n = f.follow(n); n == nil {
+		return
+	}
+	if n.Kind != yaml.SequenceNode {
+		f.failf(n, "start each entry with -", "%s: want a list, found %s", what, kindName(n))
+		return
+	}
+	for _, item := range n.Content {
+		do(item)
+	}
+}
+
+// text returns the scalar at n. It returns false after reporting a value that
+// is missing, not a scalar, or not fit to be shown on a terminal.
+func (f *file) text(n *yaml.Node, what string) (string, bool) {
+	switch n = f.follow(n); {
+	case n == nil:
+		return "", false
+	case n.Kind != yaml.ScalarNode:
+		f.failf(n, "", "%s: want one value, found %s", what, kindName(n))
+		return "", false
+	case n.Tag == "!!null":
+		f.failf(n, "leave the field out, or give it one", "%s: no value", what)
+		return "", false
+	}
+	if i := strings.IndexFunc(n.Value, unprintable); i >= 0 {
+		r := []rune(n.Value[i:])[0]
+		f.failf(n, "only plain text and line ends", "%s: control character %U", what, r)
+		return "", false
+	}
+	return n.Value, true
+}
+
+// unprintable reports runes that could move a terminal's cursor or turn text
+// about.
+func unprintable(r rune) bool {
+	return r != '\n' && unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) ||
+		r == '\u2028' || r == '\u2029' || r == unicode.ReplacementChar
+}
+
+// decode sets v from n, field by field: what n does not mention stays. what
+// names v in errors. It returns false if anything was wrong.
+func (f *file) decode(n *yaml.Node, v reflect.Value, what string) bool {
+	before := len(f.errs)
+	f.set(n, v, what)
+	return len(f.errs) == before && f.aliases <= maxAliases
+}
+
+func (f *file) set(n *yaml.Node, v reflect.Value, what string) {
+	if u, ok := v.Addr().Interface().(yaml.Unmarshaler); ok {
+		if _, ok := f.text(n, what); ok {
+			if err := u.UnmarshalYAML(f.follow(n)); err != nil {
+				f.failf(n, "", "%s: %v", what, err)
+			}
+		}
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if v.IsNil() {
+			v.Set(reflect.New(v.Type().Elem()))
+		}
+		f.set(n, v.Elem(), what)
+	case reflect.Struct:
+		f.pairs(n, what, func(key, value *yaml.Node) {
+			i := fieldIndex(v.Type(), key.Value)
+			if i < 0 {
+				f.failf(key, near.Hint(key.Value, fieldNames(v.Type())), "%s: unknown field %q", what, clip(key.Value))
+				return
+			}
+			f.set(value, v.Field(i), what+": "+key.Value)
+		})
+	case reflect.Slice:
+		list := reflect.MakeSlice(v.Type(), 0, 0)
+		f.items(n, what, func(item *yaml.Node) {
+			e := reflect.New(v.Type().Elem()).Elem()
+			f.set(item, e, fmt.Sprintf("%s[%d]", what, list.Len()+1))
+			list = reflect.Append(list, e)
+		})
+		v.Set(list)
+	case reflect.String:
+		if s, ok := f.text(n, what); ok {
+			v.SetString(s)
+		}
+	case reflect.Bool:
+		if s, ok := f.text(n, what); ok {
+			if s != "true" && s != "false" {
+				f.failf(n, "true or false", "%s: %q is neither true nor false", what, clip(s))
+			}
+			v.SetBool(s == "true")
+		}
+	case reflect.Int:
+		if s, ok := f.text(n, what); ok {
+			i, err := strconv.Atoi(s)
+			if err != nil {
+				f.failf(n, "", "%s: %q is not a whole number", what, clip(s))
+			}
+			v.SetInt(int64(i))
+		}
+	case reflect.Float64:
+		if s, ok := f.text(n, what); ok {
+			x, err := strconv.ParseFloat(s, 64)
+			if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
+				f.failf(n, "", "%s: %q is not a number", what, clip(s))
+				x = 0
+			}
+			v.SetFloat(x)
+		}
+	default:
+		f.failf(n, "", "%s: a %s can't be read from YAML", what, v.Type())
+	}
+}
+
+// fieldName returns the YAML name of a struct field, or "" when it has none.
+func fieldName(sf reflect.StructField) string {
+	name, _, _ := strings.Cut(sf.Tag.Get("yaml"), ",")
+	switch name {
+	case "-":
+		return ""
+	case "":
+		return strings.ToLower(sf.Name)
+	}
+	return name
+}
+
+func fieldIndex(t reflect.Type, name string) int {
+	for i := range t.NumField() {
+		if name != "" && fieldName(t.Field(i)) == name {
+			return i
+		}
+	}
+	return -1
+}
+
+func fieldNames(t reflect.Type) []string {
+	var names []string
+	for i := range t.NumField() {
+		if name := fieldName(t.Field(i)); name != "" {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+func kindName(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.MappingNode:
+		return "fields with values"
+	case yaml.SequenceNode:
+		return "a list"
+	case yaml.ScalarNode:
+		if n.Tag == "!!null" {
+			return "nothing"
+		}
+		return strconv.Quote(clip(n.Value))
+	}
+	return "an alias"
+}
+
+// clip shortens s for an error message, by runes, and drops what would upset
+// a terminal.
+func clip(s string) string {
+	const most = 60
+	r := []rune(strings.Map(func(r rune) rune {
+		if unprintable(r) {
+			return '?'
+		}
+		return r
+	}, s))
+	if len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return string(r)
+}

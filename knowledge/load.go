@@ -1,0 +1,338 @@
+package knowledge
+
+import (
+	"cmp"
+	"embed"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+
+	"gopkg.in/yaml.v3"
+
+	"mallow/knowledge/near"
+)
+
+//go:embed catalog/*.yaml
+var embedded embed.FS
+
+// Files returns the shipped knowledge files.
+func Files() fs.FS {
+	sub, err := fs.Sub(embedded, "catalog")
+	if err != nil {
+		panic(err) // the path above is valid
+	}
+	return sub
+}
+
+// Default returns the shipped catalogue.
+func Default() (*Catalogue, error) { return Load(Files()) }
+
+// Overlay is a user's own knowledge, laid over the base.
+type Overlay struct {
+	// Name is what messages call it, such as "your parts file".
+	Name string
+	FS   fs.FS
+	// File is one YAML file in FS; empty means every .yaml file at its top.
+	File string
+}
+
+// Load reads every .yaml file at the top of base, then the overlays in order,
+// and checks the whole. A file is a map from kind (cores, tubing, …, as the
+// fields of Catalogue) to a list of records; any file may hold any kinds.
+//
+// A record of an overlay whose id is known already changes only the fields it
+// gives; a list counts as one field and is replaced whole. Any other record is
+// new and must be complete. hide: true takes a record away, hide: false brings
+// one back. Later overlays go over earlier ones; within one layer, an id may
+// stand once.
+//
+// Errors in the files are returned together as an Errors.
+func Load(base fs.FS, overlays ...Overlay) (*Catalogue, error) {
+	l := loader{kinds: map[string]*kind{}}
+	for i, o := range append([]Overlay{{FS: base}}, overlays...) {
+		files, err := read(o, i)
+		if err != nil {
+			return nil, fmt.Errorf("knowledge: %w", err)
+		}
+		for _, f := range files {
+			l.merge(f)
+		}
+		l.files = append(l.files, files...)
+	}
+	cat := l.catalogue()
+	check(cat, &l)
+	if errs := l.errors(); len(errs) > 0 {
+		return nil, errs
+	}
+	return cat, nil
+}
+
+// read parses the files of a layer, in the order of their names.
+func read(o Overlay, layer int) ([]*file, error) {
+	names := []string{o.File}
+	if o.File == "" {
+		var err error
+		if names, err = fs.Glob(o.FS, "*.yaml"); err != nil {
+			return nil, err
+		}
+	}
+	files := make([]*file, len(names))
+	errs := make([]error, len(names))
+	var wg sync.WaitGroup
+	for i, name := range names {
+		wg.Go(func() {
+			data, err := readSome(o.FS, name)
+			shown := name
+			switch {
+			case o.Name != "" && o.File != "":
+				shown = o.Name
+			case o.Name != "":
+				shown = path.Join(o.Name, name)
+			}
+			files[i], errs[i] = parse(shown, layer, data), err
+		})
+	}
+	wg.Wait()
+	return files, cmp.Or(errs...)
+}
+
+// readSome reads at most a byte more than a knowledge file may have.
+func readSome(fsys fs.FS, name string) ([]byte, error) {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxBytes+1))
+}
+
+// loader gathers the records of all layers before they are checked.
+type loader struct {
+	files []*file
+	kinds map[string]*kind // by name, as in the files
+}
+
+// kind is the records of one kind in the order of their first appearance.
+type kind struct {
+	records []*record
+	byID    map[string]*record
+}
+
+// record is one record and all the places that say something about it.
+type record struct {
+	value  reflect.Value // the struct, addressable
+	at     []place       // in the order they were laid over each other
+	hidden bool
+	broken bool // did not decode; checking it would repeat that
+}
+
+// place is a record as one file gives it.
+type place struct {
+	file *file
+	node *yaml.Node
+}
+
+// merge takes the records of f.
+func (l *loader) merge(f *file) {
+	if f.root == nil || f.root.Kind == yaml.ScalarNode && f.root.Tag == "!!null" {
+		return
+	}
+	kinds := reflect.TypeFor[Catalogue]()
+	f.pairs(f.root, "file", func(key, value *yaml.Node) {
+		i := fieldIndex(kinds, key.Value)
+		if i < 0 {
+			f.failf(key, near.Hint(key.Value, fieldNames(kinds)), "unknown kind %q", clip(key.Value))
+			return
+		}
+		if value.Kind == yaml.ScalarNode && value.Tag == "!!null" {
+			return // a heading with nothing under it yet
+		}
+		k := l.kinds[key.Value]
+		if k == nil {
+			k = &kind{byID: map[string]*record{}}
+			l.kinds[key.Value] = k
+		}
+		t := kinds.Field(i).Type
+		if t.Kind() == reflect.Struct { // limits: one record without an id
+			k.merge(f, value, t, key.Value, "")
+			return
+		}
+		f.items(value, key.Value, func(item *yaml.Node) {
+			if id, ok := f.id(item, singular(key.Value)); ok {
+				k.merge(f, f.follow(item), t.Elem(), singular(key.Value)+" "+id, id)
+			}
+		})
+	})
+}
+
+// id returns the id of the record at n.
+func (f *file) id(n *yaml.Node, what string) (string, bool) {
+	var id string
+	found, before := false, len(f.errs)
+	f.pairs(n, what, func(key, value *yaml.Node) {
+		if key.Value != "id" {
+			return
+		}
+		s, ok := f.text(value, what+": id")
+		if ok && !validID(s) {
+			f.failf(value, "lower-case letters, digits and . / _ - only", "%s: id %q", what, clip(s))
+			ok = false
+		}
+		id, found = s, ok
+	})
+	if !found && len(f.errs) == before {
+		f.failf(n, "", "%s: no id", what)
+	}
+	return id, found
+}
+
+// validID reports whether id can stand in a stack text, a command and a rule.
+func validID(id string) bool {
+	return id != "" && len(id) <= 64 && strings.IndexFunc(id, func(r rune) bool {
+		return (r < 'a' || r > 'z') && (r < '0' || r > '9') && !strings.ContainsRune("./_-", r)
+	}) < 0
+}
+
+// merge lays the record at n over what is known of it.
+func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what, id string) {
+	if n == nil {
+		return
+	}
+	r := k.byID[id]
+	switch {
+	case r == nil:
+		r = &record{value: reflect.New(t).Elem()}
+		k.byID[id] = r
+		k.records = append(k.records, r)
+	case r.at[len(r.at)-1].file.layer == f.layer:
+		last := r.at[len(r.at)-1]
+		f.failf(n, "give another id, or join the two", "%s: already at %s:%d", what, last.file.name, last.node.Line)
+		return
+	}
+	r.at = append(r.at, place{f, n})
+	n = f.hide(n, r, what)
+	if !f.decode(n, r.value, what) {
+		r.broken = true
+	}
+	if o := r.value.FieldByName("Origin"); o.IsValid() {
+		at := Origin{File: f.name, Line: n.Line}
+		if old := o.Interface().(Origin); old.File != "" {
+			at.Over = &old
+		}
+		o.Set(reflect.ValueOf(at))
+	}
+}
+
+// hide acts on an overlay's hide field and returns n without it.
+func (f *file) hide(n *yaml.Node, r *record, what string) *yaml.Node {
+	if f.layer == 0 || n.Kind != yaml.MappingNode {
+		return n
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value != "hide" {
+			continue
+		}
+		f.decode(n.Content[i+1], reflect.ValueOf(&r.hidden).Elem(), what+": hide")
+		rest := *n
+		rest.Content = slices.Concat(n.Content[:i], n.Content[i+2:])
+		return &rest
+	}
+	return n
+}
+
+// catalogue collects the records that are not hidden.
+func (l *loader) catalogue() *Catalogue {
+	var cat Catalogue
+	v := reflect.ValueOf(&cat).Elem()
+	for i := range v.NumField() {
+		k := l.kinds[fieldName(v.Type().Field(i))]
+		if k == nil {
+			continue
+		}
+		for _, r := range k.records {
+			switch {
+			case v.Field(i).Kind() == reflect.Struct:
+				v.Field(i).Set(r.value)
+			case !r.hidden:
+				v.Field(i).Set(reflect.Append(v.Field(i), r.value))
+			}
+		}
+	}
+	slices.SortStableFunc(cat.Dynamics, func(a, b Dynamic) int { return cmp.Compare(a.SpeedMS.Value, b.SpeedMS.Value) })
+	slices.SortStableFunc(cat.Steps, func(a, b Step) int { return cmp.Compare(a.Order, b.Order) })
+	return &cat
+}
+
+func (l *loader) errors() Errors {
+	var all Errors
+	for _, f := range l.files {
+		all = append(all, f.errs...)
+	}
+	return all.sorted()
+}
+
+// failf reports what is wrong with a field of a record. field may reach into
+// the record, as in density_kgm3.value; the report stands where the value was
+// given last, or at the record when it was not given.
+func (l *loader) failf(kindName, id, field, hint, format string, args ...any) {
+	r := l.kinds[kindName].byID[id]
+	if r.broken {
+		return
+	}
+	what := singular(kindName)
+	if id != "" {
+		what += " " + id
+	}
+	if field != "" {
+		what += ": " + field
+	}
+	at, n := r.find(field)
+	at.file.failf(n, hint, "%s: %s", what, fmt.Sprintf(format, args...))
+}
+
+// find returns where field was given last, or where the record first stood.
+func (r *record) find(field string) (place, *yaml.Node) {
+	for _, p := range slices.Backward(r.at) {
+		if n := lookUp(p.node, strings.Split(field, ".")); n != nil {
+			return p, n
+		}
+	}
+	if head, _, ok := cutLast(field); ok {
+		return r.find(head)
+	}
+	return r.at[len(r.at)-1], r.at[len(r.at)-1].node
+}
+
+func cutLast(field string) (head, tail string, ok bool) {
+	i := strings.LastIndexByte(field, '.')
+	if i < 0 {
+		return "", field, false
+	}
+	return field[:i], field[i+1:], true
+}
+
+// lookUp returns the node at path in mappings and, by 1-based number, lists.
+func lookUp(n *yaml.Node, path []string) *yaml.Node {
+	for ; n != nil && n.Kind == yaml.AliasNode; n = n.Alias {
+	}
+	if n == nil || len(path) == 0 {
+		return n
+	}
+	for i, c := range n.Content {
+		switch {
+		case n.Kind == yaml.SequenceNode && path[0] == fmt.Sprint(i+1):
+			return lookUp(c, path[1:])
+		case n.Kind == yaml.MappingNode && i%2 == 0 && c.Value == path[0]:
+			return lookUp(n.Content[i+1], path[1:])
+		}
+	}
+	return nil
+}
+
+// singular turns a kind into the word for one of its records.
+func singular(kind string) string { return strings.TrimSuffix(kind, "s") }
