@@ -233,19 +233,11 @@ func (c *checker) hidden() {
 	for name, k := range c.kinds {
 		for _, r := range k.records {
 			if r.hidden && len(r.at) == 1 {
-				id := r.at[0].id()
+				id := r.id()
 				c.failf(name, id, "hide", near.Hint(id, c.ids(name)), "there is none to hide")
 			}
 		}
 	}
-}
-
-// id returns the id as written in p.
-func (p place) id() string {
-	if n := lookUp(p.node, []string{"id"}); n != nil {
-		return n.Value
-	}
-	return ""
 }
 
 // partIDs reports an id that two parts of different kinds share: a stack text

@@ -2,6 +2,7 @@ package knowledge
 
 import (
 	"bytes"
+	"encoding"
 	"errors"
 	"fmt"
 	"io"
@@ -184,9 +185,9 @@ func (f *file) decode(n *yaml.Node, v reflect.Value, what string) bool {
 }
 
 func (f *file) set(n *yaml.Node, v reflect.Value, what string) {
-	if u, ok := v.Addr().Interface().(yaml.Unmarshaler); ok {
-		if _, ok := f.text(n, what); ok {
-			if err := u.UnmarshalYAML(f.follow(n)); err != nil {
+	if u, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
+		if s, ok := f.text(n, what); ok {
+			if err := u.UnmarshalText([]byte(s)); err != nil {
 				f.failf(n, "", "%s: %v", what, err)
 			}
 		}
