@@ -208,6 +208,16 @@ func (f *form) fill(c *cells) string {
 	return b.String()
 }
 
+// whole reports whether every expression of f has a value.
+func (f *form) whole(c *cells) bool {
+	for _, p := range f.parts {
+		if c.value(p.expr) == nil {
+			return false
+		}
+	}
+	return true
+}
+
 func (f *form) reads() []int {
 	var list []int
 	for _, p := range f.parts {

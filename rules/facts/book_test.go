@@ -13,6 +13,9 @@ func TestBookLoads(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Log(len(book.Rules()), "rules")
+	if ps := book.Examples(); len(ps) > 0 {
+		t.Error(ps)
+	}
 }
 
 func TestAsk(t *testing.T) {
