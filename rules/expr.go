@@ -19,7 +19,8 @@ import (
 
 // functions are the builtins of expr that rules may call.
 var functions = map[string]op{
-	"abs": opAbs, "min": opMin, "max": opMax, "round": opRound, "floor": opFloor, "ceil": opCeil,
+	"abs": opAbs, "min": opMin, "max": opMax, "round": opRound, "floor": opFloor, "ceil": opCeil, "int": opInt,
+	"string": opString,
 }
 
 const (
@@ -204,6 +205,9 @@ const (
 	opRound
 	opFloor
 	opCeil
+	opInt    // towards zero
+	opString // a number as text
+	opJoin   // two texts
 	opIf // kids: condition, then, else
 	opNot
 	opAnd
@@ -301,9 +305,12 @@ func (l *language) convert(n ast.Node) (*node, error) {
 		if op != opMin && op != opMax && len(kids) != 1 {
 			return nil, fail(n, "%s takes one number", n.Name)
 		}
+		if op == opString {
+			return &node{op: op, kind: Text, kids: kids}, nil
+		}
 		return &node{op: op, kind: Number, kids: kids}, nil
 	}
-	return nil, fail(n, "%q can't be used in a rule (compare facts with and, or, not, in, + - * / ^, ?:, abs, min, max, round, floor, ceil)", n.String())
+	return nil, fail(n, "%q can't be used in a rule (compare facts with and, or, not, in, + - * / ^, ?:, abs, min, max, round, floor, ceil, int, string)", n.String())
 }
 
 func (l *language) all(list ...ast.Node) ([]*node, error) {
@@ -354,6 +361,10 @@ func (l *language) binary(n *ast.BinaryNode) (*node, error) {
 	out := &node{op: op, kind: Truth, kids: kids}
 	switch op {
 	case opAdd, opSub, opMul, opDiv, opPow:
+		if op == opAdd && a.kind == Text {
+			out.op, out.kind = opJoin, Text
+			break
+		}
 		out.kind = Number
 		fallthrough
 	case opLess, opLessEq, opMore, opMoreEq:
@@ -580,6 +591,19 @@ func (c *cells) textOf(n *node) (string, verdict) {
 		default:
 			return "", a
 		}
+	case opString:
+		x, v := c.numberOf(n.kids[0])
+		if v != yes {
+			return "", v
+		}
+		return strconv.FormatFloat(x, 'g', -1, 64), yes
+	case opJoin:
+		a, va := c.textOf(n.kids[0])
+		b, vb := c.textOf(n.kids[1])
+		if va != yes || vb != yes {
+			return "", max(va, vb)
+		}
+		return a + b, yes
 	}
 	return n.text, yes
 }
@@ -640,6 +664,8 @@ func (o op) of1(a float64) float64 {
 		return math.Floor(a)
 	case opCeil:
 		return math.Ceil(a)
+	case opInt:
+		return math.Trunc(a)
 	}
 	return a // min or max of one number
 }

@@ -27,30 +27,68 @@ type Template[F any] struct {
 	form  *form
 }
 
-// NewTemplate parses text and type-checks its expressions against F. A
-// program with a Book makes its templates with Book.Template, which is many
-// times faster.
+// NewTemplate parses text and type-checks its expressions against F. For more
+// than a few, NewTemplates is many times faster.
 func NewTemplate[F any](text string, verbs Verbs) (*Template[F], error) {
-	l, err := newLanguage[F](nil)
+	t, err := NewTemplates[F](verbs, nil)
 	if err != nil {
 		return nil, err
 	}
-	return templateIn[F](l, text, verbs)
+	return t.New(text)
 }
 
-// Template parses text and type-checks its expressions against F, with the
-// verbs of the book's reasons. The error says what is wrong, and how many
-// characters into the text.
-func (b *Book[F]) Template(text string) (*Template[F], error) {
-	return templateIn[F](b.l, text, b.verbs)
+// Templates makes templates over one sort of facts. It may be used by
+// several goroutines at once.
+type Templates[F any] struct {
+	l     *language
+	verbs Verbs
 }
 
-func templateIn[F any](l *language, text string, verbs Verbs) (*Template[F], error) {
-	form, err := l.parseForm(text, verbs)
+// NewTemplates returns a maker of templates. Hint is as in Options and may be
+// nil.
+func NewTemplates[F any](verbs Verbs, hint func(said string, among []string) string) (*Templates[F], error) {
+	l, err := newLanguage[F](hint)
+	if err != nil {
+		return nil, err
+	}
+	return &Templates[F]{l, verbs}, nil
+}
+
+// New parses text and type-checks its expressions against F. The error says
+// what is wrong, and how many characters into the text.
+func (t *Templates[F]) New(text string) (*Template[F], error) {
+	form, err := t.l.parseForm(text, t.verbs)
 	if err != nil {
 		return nil, fmt.Errorf("character %d: %w", err.(*exprError).At+1, err)
 	}
-	return &Template[F]{l.facts, form}, nil
+	return &Template[F]{t.l.facts, form}, nil
+}
+
+// Number parses an expression and checks that it is a number, such as the
+// minutes of a wait.
+func (t *Templates[F]) Number(text string) (*Quantity[F], error) {
+	n, err := t.l.compile(text)
+	if err == nil && n.kind != Number {
+		err = &exprError{What: fmt.Sprintf("a number expected; this is a %s", n.kind)}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("character %d: %w", err.(*exprError).At+1, err)
+	}
+	return &Quantity[F]{t.l.facts, n}, nil
+}
+
+// Quantity is a checked expression for a number.
+type Quantity[F any] struct {
+	facts []Fact
+	expr  *node
+}
+
+// Of returns the number for f, and false when it has no finite value.
+func (q *Quantity[F]) Of(f F) (float64, bool) {
+	b := bind[F](q.facts)
+	b.facts = f
+	x, v := b.numberOf(q.expr)
+	return x, v == yes
 }
 
 // Fill returns the text with each expression replaced by its value. An

@@ -45,7 +45,7 @@ func BenchmarkTemplate(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := book.Template("cut {layer.cut_mm:in} of tubing"); err != nil {
+		if _, err := book.Templates().New("cut {layer.cut_mm:in} of tubing"); err != nil {
 			b.Fatal(err)
 		}
 	}
