@@ -298,6 +298,9 @@ type Limits struct {
 	CutToleranceM Quantity `yaml:"cut_tolerance_m"` // ± on a slice cut by hand
 	KerfM         Quantity `yaml:"kerf_m"`
 	StrikeZoneDeg Quantity `yaml:"strike_zone_deg"` // half-angle of the belt that meets the bar
+	CutReachDeg   Quantity `yaml:"cut_reach_deg"`   // how far round from the equator a recommended slice reaches at most
+	BoreDepth     Quantity `yaml:"bore_depth"`      // depth of a bore as a share of the core's diameter
+	HandM         Quantity `yaml:"hand_m"`          // from the butt of the shaft to the middle of the hand
 }
 
 // Question is something the conversation may ask. Its id is the path of the

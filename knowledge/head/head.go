@@ -1,9 +1,17 @@
 // Package head computes what a stack of parts comes to: how far each slice is
 // stretched, whether it holds and can be pulled on by hand, the head's mass
 // and size, and how it swings on its shaft.
+//
+// A head is taken as a ball with its slices centred on the equator, the
+// circle half-way between shaft and crown, where it meets the bar. Angles are
+// measured from the equator. What lies under a slice is taken as a sphere of
+// the diameter at the equator; rubber below is not squeezed by rubber above.
 package head
 
 import (
+	"errors"
+	"fmt"
+
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 )
@@ -19,7 +27,7 @@ type Slice struct {
 type Wrap struct {
 	Yarn  knowledge.Yarn
 	Fibre knowledge.Material
-	Turns int
+	Turns int // zero takes the yarn's plain wrap, scaled to the head
 }
 
 // Stack is a head's parts from the inside out. Wrap and Shaft may be nil.
@@ -29,6 +37,74 @@ type Stack struct {
 	Slices   []Slice
 	Wrap     *Wrap
 	Shaft    *knowledge.Shaft
+}
+
+// The sizes between which a part is taken to be meant. They keep slips of the
+// pen out; what is buildable is for the fit to say.
+const (
+	leastCore, mostCore = 5 * measure.Millimetre, 100 * measure.Millimetre
+	leastBore, mostBore = 1 * measure.Millimetre, 100 * measure.Millimetre
+	leastWall, mostWall = measure.Inch / 128, measure.Inch / 2
+	leastCut, mostCut   = measure.Inch / 16, 4 * measure.Inch
+	mostTurns           = 5000
+	mostSlices          = 8
+)
+
+// Check reports whether the stack's sizes are such that New computes a
+// meaningful head. A stack from Parse has been checked.
+func (s Stack) Check() error {
+	if d := s.Core.Diameter; !(d >= leastCore && d <= mostCore) {
+		return fmt.Errorf("core %s: a diameter of %v is not between %v and %v", s.Core.ID, d, leastCore, mostCore)
+	}
+	if b := s.Core.Bore; !(b >= 0 && b < s.Core.Diameter) {
+		return fmt.Errorf("core %s: a bore of %v does not fit in a ball of %v", s.Core.ID, b, s.Core.Diameter)
+	}
+	if !(s.Material.DensityKgM3.Value > 0) {
+		return fmt.Errorf("core %s: material %q has no density", s.Core.ID, s.Material.ID)
+	}
+	if n := len(s.Slices); n > mostSlices {
+		return fmt.Errorf("%d slices: more than %d are not computed", n, mostSlices)
+	}
+	for _, sl := range s.Slices {
+		if err := sl.check(); err != nil {
+			return fmt.Errorf("tubing %s: %w", sl.Tube.ID, err)
+		}
+	}
+	if w := s.Wrap; w != nil {
+		switch {
+		case w.Turns < 0 || w.Turns > mostTurns:
+			return fmt.Errorf("yarn %s: %d turns is not between 1 and %d", w.Yarn.ID, w.Turns, mostTurns)
+		case !(w.Yarn.Tex.Value > 0):
+			return fmt.Errorf("yarn %s: no tex, the mass of a kilometre in grams", w.Yarn.ID)
+		case !(w.Yarn.Wound.Value > 0 && w.Yarn.Wound.Value <= 1):
+			return fmt.Errorf("yarn %s: a wound packing of %g is not between 0 and 1", w.Yarn.ID, w.Yarn.Wound.Value)
+		case !(w.Fibre.DensityKgM3.Value > 0):
+			return fmt.Errorf("yarn %s: fibre %q has no density", w.Yarn.ID, w.Fibre.ID)
+		}
+	}
+	if sh := s.Shaft; sh != nil && !(sh.Diameter > 0 && sh.Diameter < s.Core.Diameter && sh.Length > 0 && sh.Mass > 0) {
+		return fmt.Errorf("shaft %s: %v thick does not fit in a ball of %v", sh.ID, sh.Diameter, s.Core.Diameter)
+	}
+	return nil
+}
+
+func (s Slice) check() error {
+	t := s.Tube
+	switch {
+	case !(t.Bore >= leastBore && t.Bore <= mostBore):
+		return fmt.Errorf("a bore of %v is not between %v and %v", t.Bore, leastBore, mostBore)
+	case !(t.Wall >= leastWall && t.Wall <= mostWall):
+		return fmt.Errorf("a wall of %v is not between %v and %v", t.Wall, leastWall, mostWall)
+	case t.Wall > t.Bore:
+		return fmt.Errorf("a wall of %v is thicker than the bore of %v", t.Wall, t.Bore)
+	case s.Cut != 0 && !(s.Cut >= leastCut && s.Cut <= mostCut):
+		return fmt.Errorf("a slice of %v is not between %v and %v long", s.Cut, leastCut, mostCut)
+	case !(s.Rubber.DensityKgM3.Value > 0):
+		return fmt.Errorf("material %q has no density", s.Rubber.ID)
+	case !(s.Rubber.DurometerA.Value > 0):
+		return errors.New("its rubber has no durometer reading")
+	}
+	return nil
 }
 
 // Verdict says whether a slice holds and can be pulled on.
@@ -43,33 +119,50 @@ const (
 	Over  Verdict = "over" // past the rubber's limit, or past any hand
 )
 
-// Layer is one fitted slice.
+// Layer is one fitted slice. A slack one is laid on as it is, unstretched.
 type Layer struct {
 	Slice       Slice
 	Under       measure.Length // diameter it is slipped over
 	Stretch     float64        // at the bore
+	StretchTol  float64
 	MeanStretch float64        // through the wall
-	Wall        measure.Length // stretched
+	Shortening  float64        // length once fitted over length cut, at the equator
+	Wall        measure.Length // stretched, at the equator
 	WallTol     measure.Length
 	Outer       measure.Length // diameter over the fitted slice
+	OuterTol    measure.Length
 	HandN       float64        // force to open it over what lies below
 	GripPa      float64        // pressure on what lies below, at the equator
 	CutMax      measure.Length // longest slice that grips over its whole length
 	Cut         measure.Length // as given, else recommended
+	Reach       float64        // radians from the equator to where the slice ends or stops gripping
 	Coverage    float64        // share of the strike zone it covers, 0..1
+	Ledge       measure.Length // height of the step that its ends leave
+	Overhang    measure.Length // how far each end goes past the end of the slice below
 	Mass        measure.Mass
 	MassTol     measure.Mass
 	Verdict     Verdict
 }
 
+// Bed returns what the next slice is slipped over.
+func (l Layer) Bed() Bed { return Bed{Diameter: l.Outer, Tol: l.OuterTol, Reach: l.Reach} }
+
 // Head is a computed head.
 type Head struct {
 	Stack       Stack
-	CoreMass    measure.Mass
+	CoreMass    measure.Mass // less its bore
+	CoreMassTol measure.Mass
 	Layers      []Layer
-	YarnWall    measure.Length // thickness of the wound yarn
+	Bare        measure.Length // diameter over the rubber, before the yarn
+	BareTol     measure.Length
+	BareMass    measure.Mass // before the yarn
+	BareMassTol measure.Mass
+	Turns       int            // of yarn, as given, else the plain wrap
+	YarnWall    measure.Length // thickness of the wound yarn at the equator
+	YarnWallTol measure.Length
 	YarnLength  measure.Length // yarn to wind
 	YarnMass    measure.Mass
+	YarnMassTol measure.Mass
 	Mass        measure.Mass // without the shaft
 	MassTol     measure.Mass
 	Diameter    measure.Length // outside the yarn
@@ -77,10 +170,65 @@ type Head struct {
 	Swing       Swing
 }
 
-// Swing is how a head feels in the hand on its shaft, zero without a shaft.
-type Swing struct {
-	Mass        measure.Mass   // head and shaft
-	Balance     measure.Length // centre of mass from the butt
-	InertiaKgM2 float64        // about the hand
-	FromButt    measure.Length // where the hand is taken to be
+// New computes the head that a stack makes. Slices without a cut and a wrap
+// without turns take the recommended ones. The stack must satisfy Check.
+func New(s Stack, lim knowledge.Limits) Head {
+	h := Head{Stack: s}
+	h.CoreMass, h.CoreMassTol = coreMass(s, &lim)
+	if len(s.Slices) > 0 {
+		h.Layers = make([]Layer, len(s.Slices))
+	}
+	bed := Ball(s.Core)
+	for i := range s.Slices {
+		h.Layers[i] = Fit(bed, s.Slices[i], &lim)
+		bed = h.Layers[i].Bed()
+	}
+	h.finish(&lim)
+	return h
+}
+
+// Assemble makes a head of layers already fitted inside out, the first on the
+// bare core and each next on the one before, so that a search need not fit
+// them again. The layers are kept, not copied.
+func Assemble(core knowledge.Core, material knowledge.Material, layers []Layer, wrap *Wrap, shaft *knowledge.Shaft, lim *knowledge.Limits) Head {
+	h := Head{
+		Stack:  Stack{Core: core, Material: material, Wrap: wrap, Shaft: shaft},
+		Layers: layers,
+	}
+	if len(layers) > 0 {
+		h.Stack.Slices = make([]Slice, len(layers))
+		for i := range layers {
+			h.Stack.Slices[i] = layers[i].Slice
+		}
+	}
+	h.CoreMass, h.CoreMassTol = coreMass(h.Stack, lim)
+	h.finish(lim)
+	return h
+}
+
+// Rewrap returns the head with another wrap, or none, over the same rubber.
+// The two share their layers.
+func (h Head) Rewrap(wrap *Wrap, lim *knowledge.Limits) Head {
+	h.Stack.Wrap = wrap
+	h.finish(lim)
+	return h
+}
+
+// finish computes everything from the core's mass and the layers outwards.
+func (h *Head) finish(lim *knowledge.Limits) {
+	core := h.Stack.Core
+	h.BareMass, h.BareMassTol = h.CoreMass, h.CoreMassTol
+	h.Bare, h.BareTol = core.Diameter, core.Tol
+	for i := range h.Layers {
+		l := &h.Layers[i]
+		h.BareMass += l.Mass
+		h.BareMassTol = rss(h.BareMassTol, l.MassTol)
+		h.Bare, h.BareTol = l.Outer, l.OuterTol
+	}
+	h.wind()
+	h.Mass = h.BareMass + h.YarnMass
+	h.MassTol = rss(h.BareMassTol, h.YarnMassTol)
+	h.Diameter = h.Bare + 2*h.YarnWall
+	h.DiameterTol = rss(h.BareTol, 2*h.YarnWallTol)
+	h.Swing = h.SwingAt(measure.Length(lim.HandM.Value), lim)
 }

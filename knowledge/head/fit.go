@@ -1,0 +1,250 @@
+package head
+
+import (
+	"math"
+
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/rubber"
+)
+
+// Bed is what a slice is slipped over: a sphere, as far as the next slice can
+// tell.
+type Bed struct {
+	Diameter measure.Length // at the equator
+	Tol      measure.Length
+	Reach    float64 // radians from the equator to the ledge where the slice below ends; π/2 on a bare ball
+}
+
+// Ball returns a bare core as a bed.
+func Ball(c knowledge.Core) Bed { return Bed{Diameter: c.Diameter, Tol: c.Tol, Reach: math.Pi / 2} }
+
+// Fit stretches a slice over a bed. A slice without a cut takes the
+// recommended one: the longest that grips, but reaching no further than
+// lim.CutReachDeg nor past the slice below, rounded down to the next 1/16 in,
+// or to the next millimetre for tubing of metric bore.
+//
+// Tubing and bed must be such as Stack.Check passes.
+func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
+	d, w, under := s.Tube.Bore, s.Tube.Wall, on.Diameter
+	l := Layer{
+		Slice:   s,
+		Under:   under,
+		Stretch: float64(under / d),
+	}
+	l.StretchTol = l.Stretch * math.Hypot(float64(on.Tol/under), float64(s.Tube.BoreTol/d))
+
+	g := relaxed(d, w)
+	if l.Stretch > 1 {
+		g = stretched(d, w, under)
+	}
+	l.Shortening = g.short
+	l.Wall = g.outer - g.inner
+	l.Outer = 2 * g.outer
+	l.MeanStretch = float64((g.inner + g.outer) / (d + w))
+	l.WallTol = l.Wall * measure.Length(math.Hypot(float64(s.Tube.WallTol/w), float64(s.Tube.BoreTol/d)/2))
+	l.OuterTol = rss(on.Tol, 2*l.WallTol)
+	shear := rubber.Shear(s.Rubber.DurometerA.Value)
+	l.GripPa = shear * g.grip
+
+	a := arc{under: float64(under), end: math.Pi / 2}
+	if l.Stretch > 1 {
+		a.end = math.Acos(float64(d / under))
+		a.stretch, a.power = l.Stretch, -math.Log(g.short)/math.Log(l.Stretch)
+	}
+	grips := min(a.end, on.Reach)
+	if l.Stretch > 1 {
+		l.CutMax = measure.Length(a.length(grips))
+	}
+	zone := lim.StrikeZoneDeg.Value * math.Pi / 180
+	l.Cut = s.Cut
+	if l.Cut == 0 {
+		l.Cut = recommend(a, min(grips, reachLimit(lim)), zone, l.Stretch > 1, d)
+	}
+	ends := a.angle(float64(l.Cut)) // where the slice ends, gripping or not
+	l.Reach = min(ends, a.end)
+	l.Overhang = max(0, measure.Length(ends-on.Reach)*under/2)
+	if zone > 0 {
+		l.Coverage = min(1, l.Reach/zone)
+	}
+	l.Ledge = w
+	if l.Stretch > 1 {
+		thin := math.Log(float64(w/l.Wall)) / math.Log(l.Stretch)
+		l.Ledge = w * measure.Length(math.Pow(l.Stretch*math.Cos(l.Reach), -thin))
+	}
+
+	// The two halves of the ring carry the grip between them.
+	l.HandN = l.GripPa * float64(under) * float64(l.Cut) * l.Shortening
+
+	density := s.Rubber.DensityKgM3
+	section := math.Pi * float64(w*(d+w))
+	volume := section * float64(l.Cut)
+	l.Mass = measure.Mass(volume * density.Value)
+	l.MassTol = l.Mass * measure.Mass(rss(
+		float64(s.Tube.WallTol*(d+2*w)/(w*(d+w))),
+		float64(s.Tube.BoreTol/(d+w)),
+		lim.CutToleranceM.Value/float64(l.Cut),
+		density.Tol/density.Value,
+	))
+	l.Verdict = verdict(&l, lim)
+	return l
+}
+
+// verdict sorts a fit into words.
+func verdict(l *Layer, lim *knowledge.Limits) Verdict {
+	usable := Usable(l.Slice.Rubber, lim)
+	switch {
+	case l.Stretch <= 1 || l.Stretch <= lim.SlackStretch.Value:
+		return Slack
+	case l.Stretch < lim.LooseStretch.Value:
+		return Loose
+	case l.Stretch > usable, l.HandN > lim.MostHandN.Value:
+		return Over
+	case l.HandN > lim.EasyHandN.Value:
+		return Hard
+	}
+	return Good
+}
+
+// Usable returns the largest stretch that leaves the rubber a margin to its
+// stretch at break, never less than 1.
+func Usable(rubber knowledge.Material, lim *knowledge.Limits) float64 {
+	return max(1, rubber.StretchLimit.Value*lim.StretchShare.Value)
+}
+
+// ring is the section of a slice at the equator, once fitted.
+type ring struct {
+	inner, outer measure.Length // radii
+	short        float64        // length once fitted over length cut
+	grip         float64        // pressure inside over the shear modulus
+}
+
+func relaxed(d, w measure.Length) ring { return ring{inner: d / 2, outer: d/2 + w, short: 1} }
+
+// stretched opens a tube of bore d and wall w until its bore is under, and
+// lets it shorten until no force is left along its axis.
+//
+// The rubber keeps its volume, so a point at radius R moves to
+// r² = under²/4 + (R² − d²/4)/short. Across the wall σr' = (σθ − σr)/r with
+// σr = 0 outside, so the pressure inside is ∫(σθ − σr)/r dr, and the force
+// along the axis is π(∫(2σz − σr − σθ) r dr + under²/4 · pressure).
+func stretched(d, w, under measure.Length) ring {
+	a0, b0 := float64(d/2), float64(d/2+w)
+	a := float64(under / 2)
+	at := func(short float64) (grip, axial float64) {
+		mid, half := (a0+b0)/2, (b0-a0)/2
+		for i, x := range gauss.x {
+			R := mid + half*x
+			dR := half * gauss.w[i]
+			rr := a*a + (R*R-a0*a0)/short
+			round := math.Sqrt(rr) / R
+			through := 1 / (round * short)
+			rdr := R * dR / short
+			grip += rubber.Difference(round, through, short) / rr * rdr
+			axial += (rubber.Difference(short, through, round) + rubber.Difference(short, round, through)) * rdr
+		}
+		return grip, axial + a*a*grip
+	}
+	// The axial force rises with the length; two guesses that straddle a
+	// free thin ring start a secant search.
+	mean := (a + math.Sqrt(a*a+b0*b0-a0*a0)) / (a0 + b0)
+	x0, x1 := 1/math.Sqrt(mean), 1/mean
+	_, f0 := at(x0)
+	grip, f1 := at(x1)
+	for range 20 {
+		if math.Abs(x1-x0) < 1e-12 || f1 == f0 {
+			break
+		}
+		x := x1 - f1*(x1-x0)/(f1-f0)
+		x0, f0 = x1, f1
+		x1 = min(max(x, 0.05), 1)
+		grip, f1 = at(x1)
+	}
+	return ring{
+		inner: under / 2,
+		outer: measure.Length(math.Sqrt(a*a + (b0*b0-a0*a0)/x1)),
+		short: x1,
+		grip:  grip,
+	}
+}
+
+// gauss is a six-point Gauss–Legendre rule on [−1, 1].
+var gauss = struct{ x, w [6]float64 }{
+	x: [6]float64{-0.932469514203152, -0.661209386466265, -0.238619186083197, 0.238619186083197, 0.661209386466265, 0.932469514203152},
+	w: [6]float64{0.171324492379170, 0.360761573048139, 0.467913934572691, 0.467913934572691, 0.360761573048139, 0.171324492379170},
+}
+
+// arc relates the cut length of a slice to the angle it reaches when it is
+// laid round a ball. At an angle φ from the equator the ball is only
+// under·cos φ thick, so the slice is less stretched and less shortened there:
+// by a power of the stretch that is right at the equator and where the
+// stretch ends.
+type arc struct {
+	under          float64
+	stretch, power float64 // both zero for a slack slice
+	end            float64 // angle at which the stretch ends
+}
+
+// cutPerArc is the unstretched length in a unit of fitted length at φ.
+func (a arc) cutPerArc(phi float64) float64 {
+	if a.power == 0 || phi >= a.end {
+		return 1
+	}
+	return math.Pow(a.stretch*math.Cos(phi), a.power)
+}
+
+// length returns the cut that reaches from −phi to phi.
+func (a arc) length(phi float64) float64 {
+	fitted := min(phi, a.end)
+	sum := 0.0
+	for i, x := range gauss.x {
+		sum += gauss.w[i] * a.cutPerArc(fitted*(1+x)/2)
+	}
+	return a.under * (sum*fitted/2 + phi - fitted)
+}
+
+// angle returns the angle that a cut reaches, at most π/2.
+func (a arc) angle(cut float64) float64 {
+	phi := min(cut/a.under, math.Pi/2)
+	for range 20 {
+		step := (cut - a.length(phi)) / (a.under * a.cutPerArc(phi))
+		phi = min(max(phi+step, 0), math.Pi/2)
+		if math.Abs(step) < 1e-9 {
+			break
+		}
+	}
+	return phi
+}
+
+// reachLimit is lim.CutReachDeg in radians; without one it is no limit.
+func reachLimit(lim *knowledge.Limits) float64 {
+	if lim.CutReachDeg.Value <= 0 {
+		return math.Pi / 2
+	}
+	return lim.CutReachDeg.Value * math.Pi / 180
+}
+
+// recommend returns the cut to make. A slice that grips is as long as the
+// angle reach allows, rounded down. One that does not grip, or hardly, covers
+// the strike zone, so that its mass still means something.
+func recommend(a arc, reach, zone float64, grips bool, bore measure.Length) measure.Length {
+	grid := measure.Inch / 16
+	if _, inches := bore.Fraction(); !inches {
+		grid = measure.Millimetre
+	}
+	if grips {
+		if n := math.Floor(a.length(reach)/float64(grid) + 1e-9); n >= 1 {
+			return grid * measure.Length(n)
+		}
+	}
+	return grid * measure.Length(max(1, math.Ceil(a.length(zone)/float64(grid)-1e-9)))
+}
+
+// rss is the root of the sum of squares: how independent tolerances add.
+func rss[T ~float64](parts ...T) T {
+	var sum T
+	for _, p := range parts {
+		sum += p * p
+	}
+	return T(math.Sqrt(float64(sum)))
+}
