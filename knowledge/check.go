@@ -477,6 +477,9 @@ func (c *checker) limits(x Limits) {
 	c.quantity("cut_tolerance_m", x.CutToleranceM, 0, 0.01)
 	c.quantity("kerf_m", x.KerfM, 0, 0.01)
 	c.quantity("strike_zone_deg", x.StrikeZoneDeg, 1, 90)
+	c.quantity("cut_reach_deg", x.CutReachDeg, x.StrikeZoneDeg.Value, 90)
+	c.quantity("bore_depth", x.BoreDepth, 0.05, 1)
+	c.quantity("hand_m", x.HandM, 0, 0.5)
 	if x.LooseStretch.Value < x.SlackStretch.Value {
 		c.bad("loose_stretch", "at least slack_stretch", "loose begins below slack")
 	}

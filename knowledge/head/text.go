@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -70,42 +69,44 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 	if id == "" {
 		return errors.New("no part between two plus signs")
 	}
-	kind, i := lookUp(cat, id)
-	if first && kind != isCore {
-		if kind == isNothing {
-			return unknown(id, coreIDs(cat))
-		}
-		return errors.New("a stack starts with its core, then goes outwards")
-	}
-	if kind == isNothing && looksLikeSize(id) {
-		kind, i = isTube, -1
-	}
-	if cut && kind != isTube && kind != isNothing {
-		return errors.New("only tubing is followed by @ and a slice length")
-	}
-	if turned && kind != isYarn && kind != isNothing {
-		return errors.New("only yarn is followed by * and a number of turns")
-	}
-	switch kind {
-	case isCore:
-		if !first {
-			return errors.New("a head has one core")
-		}
-		s.Core = cat.Cores[i]
-		return materialOf(cat, s.Core.Material, &s.Material)
-	case isTube:
-		if s.Wrap != nil || s.Shaft != nil {
-			return errors.New("tubing goes under the yarn and before the shaft")
-		}
-		if len(s.Slices) == mostSlices {
-			return fmt.Errorf("more than %d slices are not computed", mostSlices)
-		}
-		tube, err := tubeAt(cat, i, id)
-		if err != nil {
+	core, isCore := cat.Core(id)
+	yarn, isYarn := cat.Yarn(id)
+	shaft, isShaft := cat.Shaft(id)
+	tube, isTube := cat.Tube(id)
+	known := isCore || isYarn || isShaft || isTube
+	if !known && !first && looksLikeSize(id) {
+		var err error
+		if tube, err = tubeOf(cat, id); err != nil {
 			return err
 		}
+		known, isTube = true, true
+	}
+	switch {
+	case !known && first:
+		return unknown(id, ids(cat.Cores, func(c knowledge.Core) string { return c.ID }))
+	case !known:
+		return unknown(id, cat.PartIDs())
+	case first && !isCore:
+		return errors.New("a stack starts with its core, then goes outwards")
+	case cut && !isTube:
+		return errors.New("only tubing is followed by @ and a slice length")
+	case turned && !isYarn:
+		return errors.New("only yarn is followed by * and a number of turns")
+	case isCore && !first:
+		return errors.New("a head has one core")
+	case isTube && (s.Wrap != nil || s.Shaft != nil):
+		return errors.New("tubing goes under the yarn and before the shaft")
+	case isYarn && (s.Wrap != nil || s.Shaft != nil):
+		return errors.New("a head has one yarn, over the tubing and before the shaft")
+	case isShaft && s.Shaft != nil:
+		return errors.New("a head has one shaft")
+	case isCore:
+		s.Core = core
+		return materialOf(cat, core.Material, &s.Material)
+	case isTube:
 		sl := Slice{Tube: tube}
 		if cut {
+			var err error
 			if sl.Cut, err = measure.ParseLength(length, measure.Inch); err != nil {
 				return err
 			}
@@ -119,10 +120,7 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 		s.Slices = append(s.Slices, sl)
 		return sl.check()
 	case isYarn:
-		if s.Wrap != nil || s.Shaft != nil {
-			return errors.New("a head has one yarn, over the tubing and before the shaft")
-		}
-		w := &Wrap{Yarn: cat.Yarns[i]}
+		w := &Wrap{Yarn: yarn}
 		if turned {
 			n, err := strconv.Atoi(strings.TrimSpace(turns))
 			if err != nil || n < 1 || n > mostTurns {
@@ -131,16 +129,11 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 			w.Turns = n
 		}
 		s.Wrap = w
-		return materialOf(cat, w.Yarn.Fibre, &w.Fibre)
-	case isShaft:
-		if s.Shaft != nil {
-			return errors.New("a head has one shaft")
-		}
-		sh := cat.Shafts[i]
-		s.Shaft = &sh
+		return materialOf(cat, yarn.Fibre, &w.Fibre)
+	default:
+		s.Shaft = &shaft
 		return nil
 	}
-	return unknown(id, slices.Concat(tubeIDs(cat), yarnIDs(cat), shaftIDs(cat), coreIDs(cat)))
 }
 
 func unknown(id string, among []string) error {
@@ -151,67 +144,20 @@ func unknown(id string, among []string) error {
 	return errors.New(what)
 }
 
-type kind int
-
-const (
-	isNothing kind = iota
-	isCore
-	isTube
-	isYarn
-	isShaft
-)
-
-// lookUp finds which part has an id.
-func lookUp(cat *knowledge.Catalogue, id string) (kind, int) {
-	if i := slices.IndexFunc(cat.Cores, func(c knowledge.Core) bool { return c.ID == id }); i >= 0 {
-		return isCore, i
+func ids[T any](list []T, id func(T) string) []string {
+	all := make([]string, len(list))
+	for i, x := range list {
+		all[i] = id(x)
 	}
-	if i := slices.IndexFunc(cat.Tubing, func(t knowledge.Tube) bool { return t.ID == id }); i >= 0 {
-		return isTube, i
-	}
-	if i := slices.IndexFunc(cat.Yarns, func(y knowledge.Yarn) bool { return y.ID == id }); i >= 0 {
-		return isYarn, i
-	}
-	if i := slices.IndexFunc(cat.Shafts, func(s knowledge.Shaft) bool { return s.ID == id }); i >= 0 {
-		return isShaft, i
-	}
-	return isNothing, -1
-}
-
-func coreIDs(cat *knowledge.Catalogue) (ids []string) {
-	for _, c := range cat.Cores {
-		ids = append(ids, c.ID)
-	}
-	return ids
-}
-
-func tubeIDs(cat *knowledge.Catalogue) (ids []string) {
-	for _, t := range cat.Tubing {
-		ids = append(ids, t.ID)
-	}
-	return ids
-}
-
-func yarnIDs(cat *knowledge.Catalogue) (ids []string) {
-	for _, y := range cat.Yarns {
-		ids = append(ids, y.ID)
-	}
-	return ids
-}
-
-func shaftIDs(cat *knowledge.Catalogue) (ids []string) {
-	for _, s := range cat.Shafts {
-		ids = append(ids, s.ID)
-	}
-	return ids
+	return all
 }
 
 func materialOf(cat *knowledge.Catalogue, id string, to *knowledge.Material) error {
-	i := slices.IndexFunc(cat.Materials, func(m knowledge.Material) bool { return m.ID == id })
-	if i < 0 {
+	m, ok := cat.Material(id)
+	if !ok {
 		return fmt.Errorf("its material %q is not in the catalogue", id)
 	}
-	*to = cat.Materials[i]
+	*to = m
 	return nil
 }
 
@@ -232,13 +178,10 @@ func cutTimes(id string) (before, after string, ok bool) {
 	return id, "", false
 }
 
-// tubeAt returns the tube at index i or, when that is -1, the tube that id
-// describes: the stock size when there is one, else a tube of its own, with
-// the tolerances of the stock tube of the same material with the nearest wall.
-func tubeAt(cat *knowledge.Catalogue, i int, id string) (knowledge.Tube, error) {
-	if i >= 0 {
-		return cat.Tubing[i], nil
-	}
+// tubeOf returns the tube that a size describes: the stock one when there is
+// one, else a tube of its own, with the tolerances of the stock tube of the
+// same material with the nearest wall.
+func tubeOf(cat *knowledge.Catalogue, id string) (knowledge.Tube, error) {
 	material, size, named := defaultLatex(cat), id, false
 	for _, m := range cat.Materials {
 		if rest, ok := strings.CutPrefix(id, m.ID+"-"); ok && m.Family == "rubber" {
@@ -282,8 +225,7 @@ func tubeAt(cat *knowledge.Catalogue, i int, id string) (knowledge.Tube, error) 
 // of the first latex tubing.
 func defaultLatex(cat *knowledge.Catalogue) string {
 	for _, t := range cat.Tubing {
-		var m knowledge.Material
-		if materialOf(cat, t.Material, &m) == nil && m.Latex {
+		if m, ok := cat.Material(t.Material); ok && m.Latex {
 			return m.ID
 		}
 	}
