@@ -1,0 +1,326 @@
+package rules
+
+import (
+	"math"
+	"slices"
+)
+
+// Bounder puts whole boxes of facts to the rules on one thing that refuse or
+// prefer: a search drops a box that they refuse, or can't like well enough,
+// without looking at any of the heads in it. It is for one goroutine.
+type Bounder[F any] struct {
+	refuse []*entry
+	prefer []*entry
+	lo, hi *bound[F]
+	box    box
+}
+
+// Bounder returns a bounder for the rules on the thing named. Facts that are
+// not known are known nowhere in the boxes.
+func (b *Book[F]) Bounder(on string, known Known) *Bounder[F] {
+	s := &Bounder[F]{lo: bind[F](b.l.facts), hi: bind[F](b.l.facts)}
+	s.lo.known = knownOf(b.l.facts, known)
+	s.box = box{&s.lo.cells, &s.hi.cells}
+	sc := b.Scorer(on, known)
+	s.refuse, s.prefer = sc.refuse, sc.prefer
+	return s
+}
+
+// Bound returns the most that Score can return for any facts between lo and
+// hi, and a rule that refuses them all when there is one. Every number lies
+// between its values in lo and hi, ends included; lo may be -Inf and hi +Inf.
+// A text or a truth is as in lo where lo and hi agree, and may be anything
+// where they differ. It allocates nothing.
+func (s *Bounder[F]) Bound(lo, hi *F) (most float64, refused *Rule) {
+	s.lo.facts, s.hi.facts = *lo, *hi
+	for _, e := range s.refuse {
+		if s.box.truth(e.when)&^(canYes|canBroken) == 0 {
+			return math.Inf(-1), e.rule
+		}
+	}
+	for _, e := range s.prefer {
+		v := s.box.truth(e.when)
+		if w := e.rule.Weight; w > 0 && v&canYes != 0 || v == canYes {
+			most += w
+		}
+	}
+	return most, nil
+}
+
+// box is two corners of a box of facts; lo says which are known.
+type box struct{ lo, hi *cells }
+
+// verdicts is a set of verdicts, one bit each: those that some facts in a box
+// may meet.
+type verdicts uint8
+
+const (
+	canNo      verdicts = 1 << no
+	canYes     verdicts = 1 << yes
+	canUnknown verdicts = 1 << unknown
+	canBroken  verdicts = 1 << broken
+	either              = canNo | canYes
+)
+
+func (v verdicts) not() verdicts {
+	return v&^either | v&canNo<<1 | v&canYes>>1
+}
+
+// truth is isTrue over a box. It treats the two sides of an expression as if
+// they moved freely of each other, so it may say "either" where the truth is
+// fixed, but never the other way about.
+func (b box) truth(n *node) verdicts {
+	switch n.op {
+	case opFact:
+		switch {
+		case b.lo.known != nil && !b.lo.known[n.fact]:
+			return canUnknown
+		case *b.lo.truth[n.fact] != *b.hi.truth[n.fact]:
+			return either
+		}
+		return 1 << decided(*b.lo.truth[n.fact])
+	case opTruth:
+		return 1 << decided(n.truth)
+	case opNot:
+		return b.truth(n.kids[0]).not()
+	case opAnd:
+		x := b.truth(n.kids[0])
+		if x == canNo {
+			return x
+		}
+		y := b.truth(n.kids[1])
+		var out verdicts
+		if (x|y)&canNo != 0 {
+			out |= canNo
+		}
+		if x&y&canYes != 0 {
+			out |= canYes
+		}
+		if x != canNo && y != canNo {
+			out |= (x | y) &^ either
+		}
+		return out
+	case opOr:
+		x := b.truth(n.kids[0])
+		if x == canYes {
+			return x
+		}
+		y := b.truth(n.kids[1])
+		var out verdicts
+		if (x|y)&canYes != 0 {
+			out |= canYes
+		}
+		if x&y&canNo != 0 {
+			out |= canNo
+		}
+		if y != canYes {
+			out |= (x | y) &^ either
+		}
+		return out
+	case opIf:
+		x := b.truth(n.kids[0])
+		out := x &^ either
+		if x&canYes != 0 {
+			out |= b.truth(n.kids[1])
+		}
+		if x&canNo != 0 {
+			out |= b.truth(n.kids[2])
+		}
+		return out
+	case opEqTruth:
+		x, y := b.truth(n.kids[0]), b.truth(n.kids[1])
+		out := (x | y) &^ either
+		if x&y&either != 0 {
+			out |= canYes
+		}
+		if x.not()&y&either != 0 {
+			out |= canNo
+		}
+		return out
+	case opEqText:
+		x, fixedX, vx := b.text(n.kids[0])
+		y, fixedY, vy := b.text(n.kids[1])
+		out := (vx | vy) &^ either
+		switch {
+		case vx&vy&canYes == 0:
+		case !fixedX || !fixedY:
+			out |= either
+		default:
+			out |= 1 << decided(x == y)
+		}
+		return out
+	case opInText:
+		x, fixed, v := b.text(n.kids[0])
+		out := v &^ either
+		switch {
+		case v&canYes == 0:
+		case !fixed:
+			out |= either
+		default:
+			out |= 1 << decided(slices.Contains(n.texts, x))
+		}
+		return out
+	case opInNum:
+		x, v := b.number(n.kids[0])
+		out := v &^ either
+		if v&canYes != 0 {
+			switch {
+			case x.lo == x.hi:
+				out |= 1 << decided(slices.Contains(n.nums, x.lo))
+			case slices.ContainsFunc(n.nums, func(m float64) bool { return x.lo <= m && m <= x.hi }):
+				out |= either
+			default:
+				out |= canNo
+			}
+		}
+		return out
+	}
+	x, vx := b.number(n.kids[0])
+	y, vy := b.number(n.kids[1])
+	out := (vx | vy) &^ either
+	if vx&vy&canYes == 0 {
+		return out
+	}
+	switch n.op {
+	case opLess:
+		return out | x.less(y)
+	case opMoreEq:
+		return out | x.less(y).not()
+	case opMore:
+		return out | y.less(x)
+	case opLessEq:
+		return out | y.less(x).not()
+	}
+	switch {
+	case x.hi < y.lo || y.hi < x.lo:
+		return out | canNo
+	case x.lo == x.hi && y.lo == y.hi:
+		return out | canYes
+	}
+	return out | either
+}
+
+// text is textOf over a box; fixed says that it is the same everywhere.
+func (b box) text(n *node) (s string, fixed bool, v verdicts) {
+	switch n.op {
+	case opFact:
+		if b.lo.known != nil && !b.lo.known[n.fact] {
+			return "", false, canUnknown
+		}
+		s := *b.lo.text[n.fact]
+		return s, s == *b.hi.text[n.fact], canYes
+	case opIf:
+		switch x := b.truth(n.kids[0]); x {
+		case canYes:
+			return b.text(n.kids[1])
+		case canNo:
+			return b.text(n.kids[2])
+		default:
+			_, _, v1 := b.text(n.kids[1])
+			_, _, v2 := b.text(n.kids[2])
+			return "", false, x&^either | v1 | v2
+		}
+	}
+	return n.text, true, canYes
+}
+
+// span is the numbers from lo to hi.
+type span struct{ lo, hi float64 }
+
+func (x span) less(y span) verdicts {
+	switch {
+	case x.hi < y.lo:
+		return canYes
+	case x.lo >= y.hi:
+		return canNo
+	}
+	return either
+}
+
+func (x span) join(y span) span { return span{min(x.lo, y.lo), max(x.hi, y.hi)} }
+
+// number is numberOf over a box. A number that may come out infinite or
+// undefined is taken to be anything, and broken as well.
+func (b box) number(n *node) (span, verdicts) {
+	var x span
+	v := canYes
+	switch n.op {
+	case opNumber:
+		return span{n.num, n.num}, v
+	case opFact:
+		if b.lo.known != nil && !b.lo.known[n.fact] {
+			return x, canUnknown
+		}
+		return span{*b.lo.num[n.fact], *b.hi.num[n.fact]}, v
+	case opIf:
+		t := b.truth(n.kids[0])
+		v = t &^ either
+		first := true
+		for i, side := range []verdicts{canYes, canNo} {
+			if t&side == 0 {
+				continue
+			}
+			y, vy := b.number(n.kids[i+1])
+			v |= vy
+			if first {
+				x, first = y, false
+			} else {
+				x = x.join(y)
+			}
+		}
+		return x, v
+	}
+	x, v = b.number(n.kids[0])
+	if len(n.kids) == 1 {
+		return n.op.span1(x), v
+	}
+	for _, k := range n.kids[1:] {
+		y, vy := b.number(k)
+		if v&vy&canYes == 0 {
+			return x, (v | vy) &^ canYes
+		}
+		v |= vy
+		if x.lo == x.hi && y.lo == y.hi {
+			r := n.op.of2(x.lo, y.lo)
+			if r-r != 0 {
+				return x, v&^canYes | canBroken
+			}
+			x = span{r, r}
+			continue
+		}
+		x = n.op.span2(x, y)
+		if math.IsNaN(x.lo) || math.IsNaN(x.hi) || n.op == opDiv && y.lo <= 0 && y.hi >= 0 {
+			x = span{math.Inf(-1), math.Inf(1)}
+			v |= canBroken
+		}
+	}
+	return x, v
+}
+
+func (o op) span1(x span) span {
+	switch o {
+	case opNeg:
+		return span{-x.hi, -x.lo}
+	case opAbs:
+		if x.lo <= 0 && x.hi >= 0 {
+			return span{0, max(-x.lo, x.hi)}
+		}
+		return span{min(math.Abs(x.lo), math.Abs(x.hi)), max(math.Abs(x.lo), math.Abs(x.hi))}
+	}
+	return span{o.of1(x.lo), o.of1(x.hi)} // rising, or the number itself
+}
+
+func (o op) span2(x, y span) span {
+	switch o {
+	case opAdd, opMin, opMax: // rising in both
+		return span{o.of2(x.lo, y.lo), o.of2(x.hi, y.hi)}
+	case opSub:
+		return span{x.lo - y.hi, x.hi - y.lo}
+	case opPow:
+		if x.lo <= 0 {
+			return span{math.NaN(), math.NaN()}
+		}
+	}
+	a, b, c, d := o.of2(x.lo, y.lo), o.of2(x.lo, y.hi), o.of2(x.hi, y.lo), o.of2(x.hi, y.hi)
+	return span{min(a, b, c, d), max(a, b, c, d)}
+}
