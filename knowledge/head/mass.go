@@ -33,36 +33,53 @@ func PlainTurns(y knowledge.Yarn, bare measure.Length) int {
 	return max(1, int(math.Round(float64(y.Wraps.Plain)*float64(bare/plainAt))))
 }
 
-// wind computes the yarn.
+// Wound is a wrap as wound on a head.
+type Wound struct {
+	Turns   int
+	Wall    measure.Length // thickness at the equator
+	WallTol measure.Length
+	Length  measure.Length // yarn to wind
+	Mass    measure.Mass
+	MassTol measure.Mass
+}
+
+// Wind winds a wrap over rubber, or the bare core, of a diameter at the
+// equator.
 //
 // Each turn is a great circle past the shaft and over the crown, so it
 // crosses the equator twice, and the wound yarn there fills a ring: the
 // section of 2·turns yarns, each tex/(density·packing). The way round is
 // taken as half over the rubber and half over the bare core, at the middle of
 // the yarn.
-func (h *Head) wind() {
-	h.Turns, h.YarnWall, h.YarnWallTol, h.YarnLength, h.YarnMass, h.YarnMassTol = 0, 0, 0, 0, 0, 0
-	w := h.Stack.Wrap
-	if w == nil {
-		return
-	}
-	h.Turns = w.Turns
-	if h.Turns == 0 {
-		h.Turns = PlainTurns(w.Yarn, h.Bare)
+func (w *Wrap) Wind(bare, core measure.Length) Wound {
+	o := Wound{Turns: w.Turns}
+	if o.Turns == 0 {
+		o.Turns = PlainTurns(w.Yarn, bare)
 	}
 	tex, wound, density := w.Yarn.Tex, w.Yarn.Wound, w.Fibre.DensityKgM3
 	perMetre := tex.Value * 1e-6 // kg/m
 	section := perMetre / (density.Value * wound.Value)
-	d := float64(h.Bare)
-	ring := 8 * float64(h.Turns) * section / math.Pi
+	d := float64(bare)
+	ring := 8 * float64(o.Turns) * section / math.Pi
 	outer := math.Sqrt(d*d + ring)
-	h.YarnWall = measure.Length(outer-d) / 2
+	o.Wall = measure.Length(outer-d) / 2
 	sectionTol := rss(tex.Tol/tex.Value, wound.Tol/wound.Value, density.Tol/density.Value)
-	h.YarnWallTol = measure.Length(ring / (4 * outer) * sectionTol)
-	way := (h.Bare+h.Stack.Core.Diameter)/2 + h.YarnWall
-	h.YarnLength = measure.Length(float64(h.Turns)*math.Pi) * way
-	h.YarnMass = measure.Mass(float64(h.YarnLength) * perMetre)
-	h.YarnMassTol = h.YarnMass * measure.Mass(tex.Tol/tex.Value)
+	o.WallTol = measure.Length(ring / (4 * outer) * sectionTol)
+	way := (bare+core)/2 + o.Wall
+	o.Length = measure.Length(float64(o.Turns)*math.Pi) * way
+	o.Mass = measure.Mass(float64(o.Length) * perMetre)
+	o.MassTol = o.Mass * measure.Mass(tex.Tol/tex.Value)
+	return o
+}
+
+// wind computes the yarn.
+func (h *Head) wind() {
+	var o Wound
+	if w := h.Stack.Wrap; w != nil {
+		o = w.Wind(h.Bare, h.Stack.Core.Diameter)
+	}
+	h.Turns, h.YarnWall, h.YarnWallTol = o.Turns, o.Wall, o.WallTol
+	h.YarnLength, h.YarnMass, h.YarnMassTol = o.Length, o.Mass, o.MassTol
 }
 
 // Swing is how a head feels in the hand on its shaft, zero without a shaft.
