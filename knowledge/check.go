@@ -435,6 +435,7 @@ func (c *checker) instrument(i Instrument) {
 		}
 	}
 	c.need("bar_mass", len(i.BarMass) > 0)
+	c.source("bar_mass_source", i.BarMassSource)
 	for n, b := range i.BarMass {
 		field := fmt.Sprintf("bar_mass.%d", n+1)
 		c.note(field+".note", b.Note)

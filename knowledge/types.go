@@ -194,11 +194,12 @@ type Instrument struct {
 	Ratios []float64    `yaml:"ratios"` // tuned partials over the fundamental, ratios[0] = 1
 	// BarMass is the bar's mass at some notes; between them its logarithm is
 	// linear in pitch.
-	BarMass    []BarMass `yaml:"bar_mass"`
-	LossFactor Quantity  `yaml:"loss_factor"` // of a bar
-	Resonators bool      `yaml:"resonators"`
-	Source     string    `yaml:"source"`
-	Origin     Origin    `yaml:"-"`
+	BarMass       []BarMass `yaml:"bar_mass"`
+	BarMassSource string    `yaml:"bar_mass_source"`
+	LossFactor    Quantity  `yaml:"loss_factor"` // of a bar
+	Resonators    bool      `yaml:"resonators"`
+	Source        string    `yaml:"source"`
+	Origin        Origin    `yaml:"-"`
 }
 
 // BarMass is the mass of the bar that sounds Note.
