@@ -25,6 +25,7 @@ type Catalogue struct {
 	Lessons     []Lesson     `yaml:"lessons"`
 	Questions   []Question   `yaml:"questions"`
 	Limits      Limits       `yaml:"limits"`
+	Scale       Scale        `yaml:"scale"`
 }
 
 // The look-ups below return the record with an id, and whether there is one.

@@ -74,6 +74,9 @@ func check(cat *Catalogue, l *loader) {
 	if c.kinds["limits"] != nil {
 		c.limits(cat.Limits)
 	}
+	if c.kinds["scale"] != nil {
+		c.scale(cat.Scale)
+	}
 }
 
 // checker reports on one record after another.
@@ -486,6 +489,22 @@ func (c *checker) limits(x Limits) {
 	}
 	if x.MostHandN.Value < x.EasyHandN.Value {
 		c.bad("most_hand_n", "at least easy_hand_n", "the most lies below the easy")
+	}
+}
+
+func (c *checker) scale(x Scale) {
+	c.at("scale", "")
+	c.quantity("medium_hz", x.MediumHz, 50, 20000)
+	c.quantity("serve_db", x.ServeDB, 1, 60)
+	c.quantity("fill_share", x.FillShare, 0, 1)
+	c.need("grades", len(x.Grades) > 0)
+	for i, g := range x.Grades {
+		if g.ID == "" {
+			c.bad(fmt.Sprintf("grades.%d", i+1), "", "no id")
+		}
+		if i > 1 && g.From <= x.Grades[i-1].From {
+			c.bad(fmt.Sprintf("grades.%d.from", i+1), "hardest first", "%g is not softer than the grade before", g.From)
+		}
 	}
 }
 

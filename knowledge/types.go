@@ -63,6 +63,9 @@ type Material struct {
 	Poisson    Quantity `yaml:"poisson"`
 	LossFactor Quantity `yaml:"loss_factor"` // energy lost over energy stored in one squeeze, 0..1
 	DurometerA Quantity `yaml:"durometer_a"` // Shore A of the material as sold
+	// Impact is how many times stiffer it is in a blow of some milliseconds
+	// than at rest; 0 is 1.
+	Impact Quantity `yaml:"impact"`
 
 	StretchLimit Quantity `yaml:"stretch_limit"` // stretch at break, rubbers only
 	Solvents     string   `yaml:"solvents"`      // how it stands petroleum solvents: good, fair, poor
@@ -314,4 +317,24 @@ type Question struct {
 	Choices  []string `yaml:"choices"`  // empty for a quantity
 	Examples []string `yaml:"examples"` // answers as people write them
 	Origin   Origin   `yaml:"-"`
+}
+
+// Scale turns what the strike model computes into words.
+type Scale struct {
+	// MediumHz is the cut-off at mf on the reference bar that counts as step 0.
+	MediumHz Quantity `yaml:"medium_hz"`
+	Grades   []Grade  `yaml:"grades"` // hardest first
+	// ServeDB is how far the push of a stroke may have fallen at a note's
+	// fundamental for the head still to serve that note.
+	ServeDB Quantity `yaml:"serve_db"`
+	// FillShare is the least head mass, as a share of the bar's, that fills
+	// a note out.
+	FillShare Quantity `yaml:"fill_share"`
+	Origin    Origin   `yaml:"-"`
+}
+
+// Grade is a word for a stretch of the softness scale.
+type Grade struct {
+	ID   string  `yaml:"id"`   // very hard, hard, medium hard, medium, …
+	From float64 `yaml:"from"` // steps from which it holds, up to the next grade's; ignored in the hardest
 }

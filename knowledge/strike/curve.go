@@ -1,0 +1,151 @@
+package strike
+
+import "math"
+
+// curve is a head's force and stored energy against the radius a of the patch
+// of contact, at equal steps of a. In a all of them are smooth from the first
+// touch on (Hertz is d = a²/R, F ∝ a³, W ∝ a⁵), which they are not in d.
+type curve struct {
+	s    series
+	step float64
+	n    int             // points, from a = 0
+	f    [points]float64 // force, N
+	d    [points]float64 // compression, m
+	g    [points]float64 // d′(a)/a
+	w    [points]float64 // energy stored, J
+}
+
+const points = 80
+
+// fill squeezes the head until it has stored energy joules, in about want
+// steps of a.
+func (c *curve) fill(b *Body, energy float64, want int) {
+	c.s = b.series()
+	c.step = c.s.reach(energy) / float64(want)
+	for !c.squeeze(energy) {
+		c.step *= 1.5
+	}
+	c.integrate()
+}
+
+// squeeze fills in force and compression until energy is well passed, and
+// reports whether the points were enough.
+func (c *curve) squeeze(energy float64) bool {
+	w, past := 0.0, 0
+	for c.n = 1; c.n < points && past < 4; c.n++ {
+		j := c.n
+		guess := 0.0
+		if j > 2 {
+			guess = c.f[j-1] * c.f[j-1] / c.f[j-2]
+			if j > 3 { // the same for the ratio: a power law to second order
+				r := c.f[j-1] * c.f[j-3] / (c.f[j-2] * c.f[j-2])
+				guess *= r
+			}
+		}
+		c.f[j], c.d[j] = c.s.squeeze(c.step*float64(j), guess)
+		w += 0.5 * (c.f[j] + c.f[j-1]) * (c.d[j] - c.d[j-1])
+		if w > 1.02*energy {
+			past++
+		}
+	}
+	return past == 4
+}
+
+// reach returns roughly the patch at which the head has stored energy.
+func (s *series) reach(energy float64) float64 {
+	a, f := 0.25*s.radius, 0.0
+	for range 4 {
+		var d float64
+		f, d = s.squeeze(a, 0)
+		a *= math.Exp(math.Log(energy/(f*d/3.3)) / 5.5)
+	}
+	return a
+}
+
+// integrate fills in the slope and the energy by rules of fourth order.
+func (c *curve) integrate() {
+	n := c.n
+	for j := 1; j < n; j++ {
+		var slope float64
+		switch {
+		case j == 1: // d is even in a
+			slope = (8*(c.d[2]-c.d[0]) - (c.d[3] - c.d[1])) / 12
+		case j < n-2:
+			slope = (8*(c.d[j+1]-c.d[j-1]) - (c.d[j+2] - c.d[j-2])) / 12
+		case j == n-2:
+			slope = (c.d[j+1] - c.d[j-1]) / 2
+		default:
+			slope = (3*c.d[j] - 4*c.d[j-1] + c.d[j-2]) / 2
+		}
+		c.g[j] = slope / (c.step * c.step * float64(j))
+	}
+	c.g[0] = (4*c.g[1] - c.g[2]) / 3
+	at := func(j int) float64 { return c.f[j] * c.g[j] * float64(j) * c.step }
+	h := c.step / 24
+	y0, y1, y2 := 0.0, at(1), at(2)
+	c.w[1] = h * (9*y0 + 19*y1 - 5*y2 + at(3))
+	for j := 1; j+2 < n; j++ {
+		y3 := at(j + 2)
+		c.w[j+1] = c.w[j] + h*(-y0+13*y1+13*y2-y3)
+		y0, y1, y2 = y1, y2, y3
+	}
+	c.n = n - 1 // the last energy is not filled in
+}
+
+// weights returns the first of four points about a, and the weights that
+// pass a cubic through them.
+func (c *curve) weights(a float64) (int, [4]float64) {
+	x := a / c.step
+	j := min(max(int(x)-1, 0), c.n-4)
+	t := x - float64(j)
+	u, v, w := t-1, t-2, t-3
+	return j, [4]float64{-u * v * w / 6, t * v * w / 2, -t * u * w / 2, t * u * v / 6}
+}
+
+func blend(y *[points]float64, j int, w *[4]float64) float64 {
+	return y[j]*w[0] + y[j+1]*w[1] + y[j+2]*w[2] + y[j+3]*w[3]
+}
+
+// patch returns the radius of the patch at which the head has stored energy.
+func (c *curve) patch(energy float64) float64 {
+	j := 1
+	for j < c.n-1 && c.w[j] < energy {
+		j++
+	}
+	// Newton on W^(1/5), near enough a straight line.
+	a := c.step * float64(j)
+	for range 3 {
+		k, wt := c.weights(a)
+		w, slope := blend(&c.w, k, &wt), blend(&c.f, k, &wt)*blend(&c.g, k, &wt)*a
+		a -= (w - energy) / slope
+	}
+	return a
+}
+
+// radius returns the patch at compression d, by Newton on a², in which d is
+// nearly a straight line. hint is a² near by, and is kept up to date.
+func (c *curve) radius(d float64, hint *float64) float64 {
+	x := *hint
+	if x <= 0 {
+		x = 2 * d / c.g[0]
+	}
+	top := c.step * float64(c.n-1)
+	top *= top
+	for range 12 {
+		x = min(x, top)
+		k, wt := c.weights(math.Sqrt(x))
+		step := 2 * (d - blend(&c.d, k, &wt)) / blend(&c.g, k, &wt)
+		x = max(x+step, x/16)
+		if math.Abs(step) < 1e-8*x {
+			break
+		}
+	}
+	*hint = x
+	return math.Sqrt(x)
+}
+
+// force returns the elastic force at compression d.
+func (c *curve) force(d float64, hint *float64) float64 {
+	k, wt := c.weights(c.radius(d, hint))
+	return blend(&c.f, k, &wt)
+}
