@@ -26,6 +26,6 @@ func Example() {
 	// Output:
 	// cut 1 in (25.4 mm); it is stretched 1.50 times and good
 	// over the rubber 1.33 in (33.8 mm), 15.5 g
-	// finished        1.51 in (38.5 mm), 20.9 g
+	// finished        1.46 in (37 mm), 20.8 g
 	// poly-1-1/8 + latex-3/4x1/8 + wool-medium*140 + birch-16
 }

@@ -72,3 +72,18 @@ func TestLook(t *testing.T) {
 		}
 	}
 }
+
+func TestYarns(t *testing.T) {
+	cat := catalogue(t)
+	set := setting(t, cat)
+	for _, y := range cat.Yarns {
+		for _, base := range []string{"poly-1-1/8", "poly-1-1/8 + 3/4x1/16@1", "poly-1-1/8 + 3/4x1/8@1"} {
+			h := build(t, cat, base+" + "+y.ID)
+			r, err := strike.Of(h, set)
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Logf("%-20s %-24s %.0f tex %d turns wall %.2f %.1f g steps %.2f %v %s", y.ID, base, y.Tex.Value, h.Stack.Wrap.Turns, h.YarnWall.MM(), h.Mass.Grams(), r.Steps, r.Reference[1].Share, r.Grade)
+		}
+	}
+}
