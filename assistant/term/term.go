@@ -1,0 +1,89 @@
+// Package term reads a person's lines, from a terminal with editing, history
+// and completion, or from a pipe or a simple terminal without.
+//
+// Rules for the terminal:
+//   - Standard input alone decides whether a person is typing. Where it is
+//     not a terminal, lines are read as they come and echoed after the
+//     prompt, so that a transcript reads as if typed.
+//   - The editor is used on a terminal that can move its cursor. A dumb
+//     terminal, and a plain one for a screen reader, keep the system's own
+//     line editing, which never redraws a line.
+//   - The terminal is in raw mode only while a line is being typed. Whatever
+//     ends the program, the mode is put back.
+//   - Ctrl-C gives ErrInterrupt, at the prompt or between prompts; Ctrl-D on
+//     an empty line gives io.EOF; Ctrl-Z does nothing while a line is typed.
+//   - Nothing typed is written to the terminal before page.Clean has seen it,
+//     but for the editor's own echo of printable characters.
+package term
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+
+	"golang.org/x/term"
+)
+
+// ErrInterrupt is returned for Ctrl-C.
+var ErrInterrupt = errors.New("interrupted")
+
+// ErrTooLong is returned for a line longer than MaxLine bytes, which is lost.
+var ErrTooLong = errors.New("line too long")
+
+// MaxLine is the longest line read, in bytes.
+const MaxLine = 4096
+
+// Reader reads lines. After io.EOF it must not be asked again.
+type Reader interface {
+	// ReadLine shows the prompt and returns the next line without its end.
+	ReadLine(prompt string) (string, error)
+	Close() error
+}
+
+// Config says where lines come from.
+type Config struct {
+	In       *os.File
+	Out      io.Writer
+	Simple   bool                       // no cursor movement: a dumb or plain terminal
+	History  string                     // file for the editor's history, in a folder of its owner; empty for none
+	Complete func(line string) []string // what the line's last word may be
+}
+
+// Open returns a Reader for c. Cancelling ctx ends a pending ReadLine with
+// io.EOF.
+func Open(ctx context.Context, c Config) (Reader, error) {
+	typed := IsTerminal(c.In)
+	if !typed || c.Simple {
+		return openPlain(ctx, c.In, c.Out, typed), nil
+	}
+	return openEditor(ctx, c)
+}
+
+// IsTerminal reports whether f is a terminal.
+func IsTerminal(f *os.File) bool { return f != nil && term.IsTerminal(int(f.Fd())) }
+
+// Width returns the columns of the first of files that is a terminal, else 80.
+func Width(files ...*os.File) int {
+	for _, f := range files {
+		if !IsTerminal(f) {
+			continue
+		}
+		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
+			return w
+		}
+	}
+	return 80
+}
+
+// Colour reports whether out may be sent bold text and the like: it is a
+// terminal, NO_COLOR is unset or empty, and TERM is not dumb.
+func Colour(getenv func(string) string, out *os.File) bool {
+	return IsTerminal(out) && getenv("NO_COLOR") == "" && !Dumb(getenv)
+}
+
+// Dumb reports whether the terminal can't move its cursor.
+func Dumb(getenv func(string) string) bool {
+	t := getenv("TERM")
+	return t == "dumb" || t == ""
+}
