@@ -1,0 +1,93 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+	"mallow/rules/propose"
+)
+
+// adhesive returns the catalogue's first adhesive that joins a slice to what
+// lies below it, is of the kind that the rules allow, and holds no latex
+// where that has to be avoided; nil when there is none.
+func (m *Maker) adhesive(c propose.Candidate, layer int) *knowledge.Adhesive {
+	joint, base := "rubber-rubber", "water"
+	if layer == 1 {
+		joint = "rubber-core"
+	}
+	if c.Facts.Head.Solvent && !c.Facts.Player.Minor {
+		base = "solvent"
+	}
+	return m.glue(joint, base, c.Facts.Player.LatexOK)
+}
+
+// shaftGlue returns what joins shaft and core: water-based for a minor.
+func (m *Maker) shaftGlue(c propose.Candidate) *knowledge.Adhesive {
+	if c.Facts.Player.Minor {
+		if glue := m.glue("core-shaft", "water", c.Facts.Player.LatexOK); glue != nil {
+			return glue
+		}
+	}
+	return m.glue("core-shaft", "", c.Facts.Player.LatexOK)
+}
+
+// glue returns the first adhesive for a joint; an empty base is any but
+// solvent.
+func (m *Maker) glue(joint, base string, latexOK bool) *knowledge.Adhesive {
+	i := slices.IndexFunc(m.cat.Adhesives, func(a knowledge.Adhesive) bool {
+		return slices.Contains(a.Joins, joint) && (a.Base == base || base == "" && a.Base != "solvent") && (latexOK || !a.Latex)
+	})
+	if i < 0 {
+		return nil
+	}
+	return &m.cat.Adhesives[i]
+}
+
+// safety gathers the cautions of the steps, and the figures of the solvents
+// in the glues that the steps name.
+func (m *Maker) safety(c propose.Candidate, steps []Step, glues []*knowledge.Adhesive) Safety {
+	s := Safety{Latex: c.Facts.Head.Latex, Rule: lastWord}
+	for _, step := range steps {
+		for _, x := range step.Cautions {
+			if !slices.ContainsFunc(s.Cautions, func(y Caution) bool { return y.ID == x.ID }) {
+				s.Cautions = append(s.Cautions, x)
+			}
+		}
+	}
+	for _, g := range glues {
+		for _, id := range g.Solvents {
+			if v, ok := m.cat.Solvent(id); ok && !slices.ContainsFunc(s.Solvents, func(x Solvent) bool { return x.Name == v.Name }) {
+				s.Solvents = append(s.Solvents, m.solvent(v))
+			}
+		}
+	}
+	return s
+}
+
+// solvent puts the figures of v in words, each with where it comes from.
+func (m *Maker) solvent(v knowledge.Solvent) Solvent {
+	row := Solvent{Name: v.Name, Note: v.Note}
+	figure := func(q *knowledge.Quantity, format func(float64) string) string {
+		if q == nil {
+			return "not given here"
+		}
+		if s, ok := m.cat.Source(q.Source); ok {
+			if cite := fmt.Sprintf("%s (%s)", s.Cite, s.Mark); !slices.Contains(row.Sources, cite) {
+				row.Sources = append(row.Sources, cite)
+			}
+		}
+		return format(q.Value)
+	}
+	ppm := func(v float64) string { return fmt.Sprintf("%g ppm", v) }
+	row.Flash = figure(v.FlashC, func(v float64) string { return fmt.Sprintf("%.0f °C (%.0f °F)", v, v*9/5+32) })
+	row.LEL = figure(v.LELPct, func(v float64) string { return fmt.Sprintf("%g %%", v) })
+	row.Legal = figure(v.PELPpm, ppm)
+	row.Advised = figure(v.RELPpm, ppm)
+	return row
+}
+
+// sqrt is the root of a squared mass.
+func sqrt(square measure.Mass) measure.Mass { return measure.Mass(math.Sqrt(float64(square))) }

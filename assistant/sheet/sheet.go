@@ -1,0 +1,348 @@
+// Package sheet makes the build sheet of a head: what to buy and cut, the
+// steps with this head's own numbers, how it will sound, and what can hurt.
+//
+// The rules have decided which head and which steps; the catalogue has the
+// words. Package sheet puts them together as a value, a Sheet, and renders
+// that as text, Markdown, JSON and HTML. It chooses nothing.
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/assistant/draw"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+	"mallow/rules"
+	"mallow/rules/propose"
+)
+
+// Sheet is all that a maker needs on paper to build one head some number of
+// times.
+type Sheet struct {
+	Title   string   `json:"title"`
+	For     string   `json:"for,omitempty"` // whom it was made for
+	Stack   string   `json:"stack"`         // as head.Parse reads it
+	Heads   int      `json:"heads"`         // to be built
+	Summary []Item   `json:"summary"`
+	Layers  []Layer  `json:"layers"`
+	Parts   []Part   `json:"parts"`
+	Cuts    []Cut    `json:"cuts"`
+	Tools   []Tool   `json:"tools"`
+	Steps   []Step   `json:"steps"`
+	Sound   Sound    `json:"sound"`
+	Safety  Safety   `json:"safety"`
+	Trust   []string `json:"trust"` // how far to believe the numbers
+
+	section draw.Section
+}
+
+// Item is a named value in people's units.
+type Item struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+}
+
+// Layer is one rubber layer, inside out.
+type Layer struct {
+	Tube    string         `json:"tube"`
+	Name    string         `json:"name"` // in words
+	Cut     measure.Length `json:"cut_m"`
+	Stretch float64        `json:"stretch"`
+	Wall    measure.Length `json:"wall_m"`  // stretched
+	Outer   measure.Length `json:"outer_m"` // diameter over it
+	Mass    measure.Mass   `json:"mass_kg"`
+	HandN   float64        `json:"hand_n"`
+	Verdict head.Verdict   `json:"verdict"`
+}
+
+// Part is a part of one head.
+type Part struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Amount string `json:"amount"` // for one head
+}
+
+// Cut is a length to cut for one head.
+type Cut struct {
+	From   string         `json:"from"` // part id
+	What   string         `json:"what"`
+	Length measure.Length `json:"length_m"`
+	Tol    measure.Length `json:"tol_m"`
+	Count  int            `json:"count"` // for all heads
+}
+
+// Tool is something to have on the bench.
+type Tool struct {
+	Name string `json:"name"`
+	For  string `json:"for"`
+}
+
+// Step is one numbered step.
+type Step struct {
+	Number   int       `json:"number"`
+	ID       string    `json:"id"`
+	Layer    int       `json:"layer,omitempty"` // 1 is on the core; 0 when about the whole head
+	Title    string    `json:"title"`
+	Text     string    `json:"text"`
+	Check    string    `json:"check,omitempty"`
+	IfOff    string    `json:"if_off,omitempty"`
+	Undo     string    `json:"undo,omitempty"`
+	WaitMin  float64   `json:"wait_min,omitempty"`
+	Tools    []string  `json:"tools,omitempty"` // names
+	Cautions []Caution `json:"cautions,omitempty"`
+}
+
+// Caution is a hazard at a step. First is the step that it first stands at.
+type Caution struct {
+	ID     string `json:"id"`
+	Hazard string `json:"hazard"`
+	Do     string `json:"do"`
+	Defer  string `json:"defer"`
+	First  int    `json:"first"`
+}
+
+// Sound is what the head does on a bar.
+type Sound struct {
+	Reading []string `json:"reading"` // in words
+	Strokes []Stroke `json:"strokes"` // on the reference bar, softest first
+}
+
+// Stroke is one stroke on the reference bar.
+type Stroke struct {
+	Dynamic  string  `json:"dynamic"`
+	SpeedMS  float64 `json:"speed_ms"`
+	ContactS float64 `json:"contact_s"`
+	PeakN    float64 `json:"peak_n"`
+	CutoffHz float64 `json:"cutoff_hz"`
+	Share    []Item  `json:"share"` // of the squeeze, by part, inside out
+}
+
+// Safety is the page that gathers every caution of the sheet.
+type Safety struct {
+	Cautions []Caution `json:"cautions"`
+	Solvents []Solvent `json:"solvents,omitempty"`
+	Latex    bool      `json:"latex"` // the head holds natural rubber latex
+	Rule     string    `json:"rule"`  // who has the last word
+}
+
+// Solvent is one row of published figures.
+type Solvent struct {
+	Name    string   `json:"name"`
+	Flash   string   `json:"flash"`
+	LEL     string   `json:"lel"`
+	Legal   string   `json:"legal"`   // exposure limit over 8 h
+	Advised string   `json:"advised"` // over 10 h
+	Note    string   `json:"note,omitempty"`
+	Sources []string `json:"sources"` // with their marks
+}
+
+// Options are what a sheet needs beyond the head.
+type Options struct {
+	Heads int    // to be built; zero is a pair
+	For   string // whom the sheet is for
+}
+
+// ErrLatex is returned for a head of latex when somebody must avoid it.
+var ErrLatex = errors.New("this head contains natural rubber latex, which somebody here has to avoid")
+
+// Maker makes sheets out of one catalogue. It may be used by several
+// goroutines at once.
+type Maker struct {
+	cat   *knowledge.Catalogue
+	steps []stepText
+}
+
+// NewMaker checks the catalogue's step texts against the facts.
+func NewMaker(cat *knowledge.Catalogue) (*Maker, error) {
+	steps, err := compile(cat.Steps)
+	if err != nil {
+		return nil, err
+	}
+	return &Maker{cat, steps}, nil
+}
+
+// Sheet returns the sheet of a candidate. It fails, rather than leave
+// something out, when the rules gave a minor a step that is for adults, or
+// latex to someone who must avoid it.
+func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
+	if c.Facts.Head.Latex && !c.Facts.Player.LatexOK {
+		return Sheet{}, ErrLatex
+	}
+	if o.Heads == 0 {
+		o.Heads = 2
+	}
+	h := c.Head
+	s := Sheet{
+		Title: title(c), For: o.For, Stack: h.Stack.String(), Heads: o.Heads,
+		Summary: summary(c), Sound: m.sound(c), Trust: trust,
+		section: draw.NewSection(h, &m.cat.Limits),
+	}
+	for _, l := range h.Layers {
+		s.Layers = append(s.Layers, Layer{Tube: l.Slice.Tube.ID, Name: tubeName(l.Slice), Cut: l.Cut, Stretch: l.Stretch,
+			Wall: l.Wall, Outer: l.Outer, Mass: l.Mass, HandN: l.HandN, Verdict: l.Verdict})
+		s.Cuts = append(s.Cuts, Cut{From: l.Slice.Tube.ID, What: "slice of " + tubeName(l.Slice), Length: l.Cut,
+			Tol: measure.Length(m.cat.Limits.CutToleranceM.Value), Count: o.Heads})
+	}
+	s.Parts = parts(h)
+	steps, glues, err := m.build(c)
+	if err != nil {
+		return Sheet{}, err
+	}
+	for _, g := range glues {
+		s.Parts = append(s.Parts, Part{g.ID, g.Name, "as its label says"})
+	}
+	s.Steps, s.Tools, s.Safety = steps, m.tools(steps), m.safety(c, steps, glues)
+	return s, nil
+}
+
+func title(c propose.Candidate) string {
+	t := "Build sheet"
+	if c.Report.Grade != "" {
+		t += " for a " + c.Report.Grade + " head"
+	}
+	return t
+}
+
+// tubeName is a tube in words.
+func tubeName(s head.Slice) string {
+	name := s.Rubber.Name
+	if name == "" {
+		name = s.Tube.Material
+	}
+	return fmt.Sprintf("%s tubing, bore %s, wall %s", name, s.Tube.Bore.In(), s.Tube.Wall.In())
+}
+
+func summary(c propose.Candidate) []Item {
+	h := c.Head
+	list := []Item{
+		{"Mass of one head", fmt.Sprintf("%.1f ± %.1f g, without the shaft", h.Mass.Grams(), h.MassTol.Grams())},
+		{"Diameter over the yarn", fmt.Sprintf("%s, ± %.1f mm", h.Diameter, h.DiameterTol.MM())},
+	}
+	if h.YarnWall == 0 {
+		list[1].Name = "Diameter"
+	}
+	if c.Report.Grade != "" {
+		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s (higher is softer, 0 is medium)", c.Report.Grade, steps(c.Report.Steps))})
+	}
+	if c.Report.High > c.Report.Low {
+		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
+	}
+	if sw := h.Swing; sw.Mass > 0 {
+		list = append(list, Item{"With its shaft", fmt.Sprintf("%.0f g, balancing %s from the butt", sw.Mass.Grams(), sw.Balance)})
+	}
+	return list
+}
+
+// steps is a place on the softness scale in words.
+func steps(v float64) string {
+	v = math.Round(v*10) / 10
+	if v == 1 || v == -1 {
+		return fmt.Sprintf("%+.0f step", v)
+	}
+	return fmt.Sprintf("%+.1f steps", v+0)
+}
+
+func parts(h head.Head) []Part {
+	core := h.Stack.Core
+	list := []Part{{core.ID, coreName(h.Stack), "1 ball"}}
+	for i, l := range h.Layers {
+		list = append(list, Part{l.Slice.Tube.ID, tubeName(l.Slice), fmt.Sprintf("a slice of %s, layer %d", l.Cut, i+1)})
+	}
+	if w := h.Stack.Wrap; w != nil {
+		list = append(list, Part{w.Yarn.ID, w.Yarn.Name, fmt.Sprintf("%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())})
+	}
+	if sh := h.Stack.Shaft; sh != nil {
+		list = append(list, Part{sh.ID, sh.Name, fmt.Sprintf("1, %s thick, %s long", sh.Diameter, sh.Length)})
+	}
+	return list
+}
+
+func coreName(s head.Stack) string {
+	if s.Core.Name != "" {
+		return s.Core.Name
+	}
+	return fmt.Sprintf("%s ball, %s", s.Material.Name, s.Core.Diameter)
+}
+
+// sound puts the strokes into rows and words.
+func (m *Maker) sound(c propose.Candidate) Sound {
+	var s Sound
+	names := layerNames(c.Head)
+	for _, st := range c.Report.Reference {
+		row := Stroke{Dynamic: st.Dynamic, SpeedMS: st.SpeedMS, ContactS: st.ContactS, PeakN: st.PeakN, CutoffHz: st.CutoffHz}
+		for i, share := range st.Share {
+			if i < len(names) {
+				row.Share = append(row.Share, Item{names[i], fmt.Sprintf("%.0f %%", 100*share)})
+			}
+		}
+		s.Strokes = append(s.Strokes, row)
+	}
+	s.Reading = reading(c, names)
+	return s
+}
+
+// layerNames names what a stroke's shares are of.
+func layerNames(h head.Head) []string {
+	names := []string{"core"}
+	for i := range h.Layers {
+		names = append(names, fmt.Sprintf("layer %d", i+1))
+	}
+	if h.Stack.Wrap != nil {
+		names = append(names, "yarn")
+	}
+	return names
+}
+
+// reading says in words which part works at the softest and loudest stroke,
+// and what the rules noted about the head.
+func reading(c propose.Candidate, names []string) []string {
+	var list []string
+	if ref := c.Report.Reference; len(ref) > 0 {
+		for _, st := range []strike.Stroke{ref[0], ref[len(ref)-1]} {
+			if most := slices.Index(st.Share, slices.Max(append([]float64{0}, st.Share...))); most >= 0 && most < len(names) {
+				list = append(list, fmt.Sprintf("At %s the %s takes most of the squeeze (%.0f %%); the head stays on the bar for %.1f ms.",
+					st.Dynamic, names[most], 100*st.Share[most], 1000*st.ContactS))
+			}
+		}
+		list = append(list, fmt.Sprintf("From %s to %s the cut-off rises by %.1f octaves.", ref[0].Dynamic, ref[len(ref)-1].Dynamic, c.Report.OpensUp))
+	}
+	for _, f := range c.Trace {
+		if f.State == rules.Fired && f.Rule.Do == rules.Note && !slices.Contains(list, f.Reason) {
+			list = append(list, f.Reason)
+		}
+	}
+	return list
+}
+
+// tools lists what the steps use, in the order of first use.
+func (m *Maker) tools(steps []Step) []Tool {
+	var list []Tool
+	for _, s := range steps {
+		for _, name := range s.Tools {
+			if slices.ContainsFunc(list, func(t Tool) bool { return t.Name == name }) {
+				continue
+			}
+			i := slices.IndexFunc(m.cat.Tools, func(t knowledge.Tool) bool { return t.Name == name })
+			list = append(list, Tool{name, m.cat.Tools[i].For})
+		}
+	}
+	return list
+}
+
+// trust says how far to believe the numbers.
+var trust = []string{
+	"Believe the order of heads and the differences between them: softer or harder, heavier or lighter, and by about how much.",
+	"Take every single number as an estimate until you have weighed and measured a head that you built. Give mallow those figures and it corrects the rest.",
+	"The ± is what the tolerances of parts and cuts allow. A difference smaller than that is no difference.",
+	"The model is a calculation, not a test of your parts: a slice that slides, a smell, a crack or a click counts for more than any figure here.",
+}
+
+// lastWord is who decides where this sheet and the world disagree.
+const lastWord = "Each product's own label and safety data sheet come before anything said here, then the local rules and law, then the " +
+	"person responsible for the school or shop. Where any of them forbids a step, don't do it. If something hurts, stings, makes you dizzy or itches: " +
+	"stop, and get help."
