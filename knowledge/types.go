@@ -274,7 +274,8 @@ type Word struct {
 	ID     string   `yaml:"id"`
 	Slot   string   `yaml:"slot"`
 	Value  string   `yaml:"value"`
-	Say    []string `yaml:"say"`
+	Not    string   `yaml:"not"` // the value meant when the word is denied; empty rules Value out
+	Say    []string `yaml:"say"` // the first is how it is said back
 	Origin Origin   `yaml:"-"`
 }
 
@@ -314,6 +315,7 @@ type Question struct {
 	Ask      string   `yaml:"ask"`
 	Why      string   `yaml:"why"`
 	Default  string   `yaml:"default"`  // taken on Enter, and while the question is open
+	Yes      string   `yaml:"yes"`      // what a plain yes means for a fact that is true or false; true when empty
 	Choices  []string `yaml:"choices"`  // empty for a quantity
 	Examples []string `yaml:"examples"` // answers as people write them
 	Origin   Origin   `yaml:"-"`

@@ -1,0 +1,419 @@
+package understand
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	edlib "github.com/hbollon/go-edlib"
+
+	"mallow/knowledge"
+	"mallow/knowledge/near"
+	"mallow/rules/facts"
+)
+
+// sense is one meaning of a phrase.
+type sense struct {
+	slot  string
+	value string
+	fact  any     // the value of a fact slot, typed
+	deny  any     // what it means when denied, or nil
+	num   float64 // the value of a number, degree or move
+	unit  string  // a move's
+	topic []Topic
+	id    string // of the word
+}
+
+// node is a state of the phrase matcher.
+type node struct {
+	next   map[string]*node
+	senses []*sense
+}
+
+// lexicon is the word list, ready for look-ups.
+type lexicon struct {
+	root    node
+	vocab   map[string]bool     // every word of every phrase
+	first   map[rune][]string   // the words long enough to be misspelt, by first letter, sorted
+	numbers map[string]float64  // words for numbers
+	never   map[string][]string // words that must not be taken for one another
+	ids     map[string]string   // ids of parts, in lower case
+	facts   map[string]fact
+}
+
+// fact is a fact's type and, for a choice, its words.
+type fact struct {
+	kind  reflect.Kind
+	oneOf []string
+}
+
+// factTypes lists the facts that people can settle, by path.
+func factTypes() map[string]fact {
+	out := map[string]fact{"instrument.id": {kind: reflect.String}}
+	groups := reflect.TypeFor[facts.Facts]()
+	for i := range groups.NumField() {
+		group := groups.Field(i)
+		for j := range group.Type.NumField() {
+			f := group.Type.Field(j)
+			typ := fact{kind: f.Type.Kind()}
+			if words := f.Tag.Get("oneof"); words != "" {
+				typ.oneOf = strings.Split(words, "|")
+			}
+			out[group.Tag.Get("expr")+"."+f.Tag.Get("expr")] = typ
+		}
+	}
+	return out
+}
+
+// parse reads value as the fact's type.
+func (f fact) parse(value string) (any, error) {
+	switch f.kind {
+	case reflect.Bool:
+		return strconv.ParseBool(value)
+	case reflect.Float64:
+		return strconv.ParseFloat(value, 64)
+	}
+	if len(f.oneOf) > 0 && !slices.Contains(f.oneOf, value) {
+		return nil, fmt.Errorf("%q is not a choice (%s)", value, near.Hint(value, f.oneOf))
+	}
+	return value, nil
+}
+
+// slots are the kinds of word beside answers to facts.
+var slots = []string{
+	"move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "unit", "number",
+	"fraction", "role", "bound", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
+	"note", "asked", "filler", "plain", "never",
+}
+
+// newLexicon compiles the catalogue's words, terms and names of parts.
+func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
+	l := &lexicon{
+		root:    node{next: map[string]*node{}},
+		vocab:   map[string]bool{},
+		first:   map[rune][]string{},
+		numbers: map[string]float64{},
+		never:   map[string][]string{},
+		ids:     map[string]string{},
+		facts:   factTypes(),
+	}
+	for _, w := range cat.Words {
+		if w.Slot != "number" {
+			continue
+		}
+		v, err := strconv.ParseFloat(w.Value, 64)
+		if err != nil {
+			return nil, wordError(w, err)
+		}
+		for _, say := range w.Say {
+			l.numbers[strings.ReplaceAll(say, " ", "")] = v
+		}
+	}
+	for _, w := range cat.Words {
+		s, err := l.sense(w)
+		if err != nil {
+			return nil, wordError(w, err)
+		}
+		for _, say := range w.Say {
+			l.add(say, s)
+		}
+		if w.Slot == "never" {
+			for _, a := range w.Say {
+				for _, b := range w.Say {
+					if a != b {
+						l.never[a] = append(l.never[a], b)
+					}
+				}
+			}
+		}
+	}
+	for _, t := range cat.Terms {
+		s := &sense{slot: "term", value: t.ID, topic: []Topic{{Kind: "term", ID: t.ID}}}
+		for _, say := range append([]string{strings.ReplaceAll(t.ID, "-", " ")}, t.Also...) {
+			l.add(say, s)
+		}
+	}
+	for w := range l.vocab {
+		if n := utf8.RuneCountInString(w); n >= 3 {
+			r, _ := utf8.DecodeRuneInString(w)
+			l.first[r] = append(l.first[r], w)
+		}
+	}
+	for _, words := range l.first {
+		slices.Sort(words)
+	}
+	for _, id := range partIDs(cat) {
+		l.ids[strings.ToLower(id)] = id
+	}
+	return l, nil
+}
+
+func wordError(w knowledge.Word, err error) error {
+	return fmt.Errorf("%s:%d: word %s: %w", w.Origin.File, w.Origin.Line, w.ID, err)
+}
+
+// partIDs lists the ids that can't be mistaken for plain words.
+func partIDs(cat *knowledge.Catalogue) []string {
+	var out []string
+	add := func(id string) {
+		if strings.ContainsAny(id, "-0123456789") {
+			out = append(out, id)
+		}
+	}
+	for _, p := range cat.Cores {
+		add(p.ID)
+	}
+	for _, p := range cat.Tubing {
+		add(p.ID)
+	}
+	for _, p := range cat.Yarns {
+		add(p.ID)
+	}
+	for _, p := range cat.Shafts {
+		add(p.ID)
+	}
+	for _, p := range cat.Adhesives {
+		add(p.ID)
+	}
+	return out
+}
+
+// idAt returns the part id written at text[i], up to a space or comma.
+func (l *lexicon) idAt(text string, i int) (id string, n int) {
+	if i > 0 && text[i-1] != ' ' && text[i-1] != ',' {
+		return "", 0
+	}
+	end := strings.IndexAny(text[i:], " ,;?!\"'")
+	if end < 0 {
+		end = len(text) - i
+	}
+	if end > 60 {
+		return "", 0
+	}
+	for _, s := range []string{text[i : i+end], strings.TrimRight(text[i:i+end], ".:)")} {
+		if id, ok := l.ids[strings.ToLower(s)]; ok {
+			return id, len(s)
+		}
+	}
+	return "", 0
+}
+
+// sense compiles one word of the list.
+func (l *lexicon) sense(w knowledge.Word) (*sense, error) {
+	s := &sense{slot: w.Slot, value: w.Value, id: w.ID}
+	var err error
+	if f, ok := l.facts[w.Slot]; ok {
+		if s.fact, err = f.parse(w.Value); err == nil && w.Not != "" {
+			s.deny, err = f.parse(w.Not)
+		}
+		return s, err
+	}
+	if !slices.Contains(slots, w.Slot) {
+		known := slices.Clone(slots)
+		for path := range l.facts {
+			known = append(known, path)
+		}
+		hint, _ := near.Word(w.Slot, known)
+		return nil, fmt.Errorf("slot %q is neither a fact nor a kind of word; did you mean %q?", w.Slot, hint)
+	}
+	switch w.Slot {
+	case "number", "fraction", "degree", "after", "more":
+		s.num, err = strconv.ParseFloat(w.Value, 64)
+	case "asked":
+		path, value, _ := strings.Cut(w.Value, " ")
+		s.value = path
+		f, ok := l.facts[path]
+		if !ok {
+			return nil, fmt.Errorf("%q is not a fact", path)
+		}
+		s.fact, err = f.parse(value)
+	case "move", "wish":
+		err = l.moveSense(s)
+	case "topic":
+		s.topic, err = l.topicSense(w.Value)
+	}
+	return s, err
+}
+
+// moveSense reads a value such as "want.mass_g -" or "want.steps + 2".
+func (l *lexicon) moveSense(s *sense) error {
+	f := strings.Fields(s.value)
+	if len(f) < 2 || f[1] != "+" && f[1] != "-" {
+		return fmt.Errorf("a move is a fact, + or -, and how much, not %q", s.value)
+	}
+	if typ, ok := l.facts[f[0]]; !ok || typ.kind == reflect.Bool {
+		return fmt.Errorf("%q is not a fact that can be moved", f[0])
+	}
+	s.value, s.num = f[0], 1
+	if len(f) > 2 {
+		var err error
+		if s.num, err = strconv.ParseFloat(f[2], 64); err != nil {
+			return err
+		}
+	}
+	if f[1] == "-" {
+		s.num = -s.num
+	}
+	if s.value == "want.steps" {
+		s.unit = "steps"
+	}
+	return nil
+}
+
+// topicSense reads a value such as "layer 2", "sheet" or a list of facts.
+func (l *lexicon) topicSense(value string) ([]Topic, error) {
+	f := strings.Fields(value)
+	if len(f) == 0 {
+		return nil, fmt.Errorf("a topic needs a value")
+	}
+	switch f[0] {
+	case "layer", "choice":
+		if len(f) < 2 {
+			return nil, fmt.Errorf("which %s?", f[0])
+		}
+		n, err := strconv.Atoi(f[1])
+		return []Topic{{Kind: f[0], N: n}}, err
+	case "question", "sheet", "shopping", "cuts", "stack", "answers", "drawing", "alternatives":
+		return []Topic{{Kind: f[0]}}, nil
+	}
+	var out []Topic
+	for _, path := range f {
+		if _, ok := l.facts[path]; !ok {
+			return nil, fmt.Errorf("%q is neither a topic nor a fact", path)
+		}
+		out = append(out, Topic{Kind: "fact", ID: path})
+	}
+	return out, nil
+}
+
+// add enters a phrase. Its words join the vocabulary.
+func (l *lexicon) add(say string, s *sense) {
+	clean, _ := tidy(say)
+	at := &l.root
+	for i := 0; i < len(clean); {
+		if clean[i] == ' ' {
+			i++
+			continue
+		}
+		t := lex(clean, i)
+		i = t.to
+		if t.kind == word {
+			l.vocab[t.text] = true
+			if v, ok := l.numbers[t.text]; ok {
+				t.text = formatNumber(v)
+			}
+		}
+		if t.is("-") || t.is(".") {
+			continue
+		}
+		if at.next == nil {
+			at.next = map[string]*node{}
+		}
+		n := at.next[t.text]
+		if n == nil {
+			n = &node{}
+			at.next[t.text] = n
+		}
+		at = n
+	}
+	if at != &l.root {
+		at.senses = append(at.senses, s)
+	}
+}
+
+// longestPhrase returns the senses of the longest phrase at tokens[i], and
+// the tokens it takes. Hyphens inside a phrase count for nothing.
+func (l *lexicon) longestPhrase(tokens []token, i int) (senses []*sense, n int) {
+	at := &l.root
+	for j := i; j < len(tokens); j++ {
+		if j > i && tokens[j].is("-") {
+			continue
+		}
+		next := at.next[tokens[j].text]
+		if next == nil {
+			break
+		}
+		at = next
+		if at.senses != nil {
+			senses, n = at.senses, j+1-i
+		}
+	}
+	return senses, n
+}
+
+// spell returns the token for a written word: itself when it is known, else
+// the one known word it is surely a misspelling of, else itself.
+//
+// The first letter must be right, or exchanged with the second. Up to three
+// letters nothing is corrected, up to six one slip is allowed, then two. When
+// two known words are equally near nothing is corrected, which is what keeps
+// hard from hand and wool from wood.
+func (l *lexicon) spell(w string) token {
+	if t, ok := l.known(w); ok {
+		return t
+	}
+	n := utf8.RuneCountInString(w)
+	if n < 4 || n > 24 {
+		return token{text: w}
+	}
+	most := 1
+	if n > 6 {
+		most = 2
+	}
+	best, slips, tied := "", most+1, false
+	runes := []rune(w)
+	for _, r := range slices.Compact([]rune{runes[0], runes[1]}) {
+		for _, v := range l.first[r] {
+			m := utf8.RuneCountInString(v)
+			if m-n > most || n-m > most {
+				continue
+			}
+			if r != runes[0] && !strings.HasPrefix(v, string([]rune{runes[1], runes[0]})) {
+				continue
+			}
+			switch d := edlib.OSADamerauLevenshteinDistance(w, v); {
+			case d < slips:
+				best, slips, tied = v, d, false
+			case d == slips && d <= most && v != best:
+				tied = tied || !l.synonyms(best, v)
+			}
+		}
+	}
+	if best == "" || tied || utf8.RuneCountInString(best) < 4 && n > 4 {
+		return token{text: w}
+	}
+	for _, other := range l.never[best] {
+		if edlib.OSADamerauLevenshteinDistance(w, other) <= slips {
+			return token{text: w}
+		}
+	}
+	t, _ := l.known(best)
+	t.slips = slips
+	return t
+}
+
+// known returns the token of a word of the vocabulary, also in the plural.
+func (l *lexicon) known(w string) (token, bool) {
+	if v, ok := l.numbers[w]; ok {
+		return token{kind: number, text: formatNumber(v), value: v, spelt: true, whole: v == float64(int(v))}, true
+	}
+	if l.vocab[w] {
+		return token{text: w}, true
+	}
+	if s, ok := strings.CutSuffix(w, "s"); ok && l.vocab[s] && len(s) > 2 {
+		return token{text: s}, true
+	}
+	return token{}, false
+}
+
+// synonyms reports whether two words by themselves mean the same.
+func (l *lexicon) synonyms(a, b string) bool {
+	x, y := l.root.next[a], l.root.next[b]
+	return x != nil && y != nil && len(x.senses) > 0 && slices.Equal(x.senses, y.senses)
+}
+
+// formatNumber writes a number as people do.
+func formatNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

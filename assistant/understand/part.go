@@ -1,0 +1,399 @@
+package understand
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+)
+
+// partItem reports whether item i can be a piece of the description of a part.
+func (s *sentence) partItem(i int) bool {
+	it := s.item(i)
+	if it.id != "" {
+		return true
+	}
+	if it.qty != nil {
+		switch it.qty.dim {
+		case plainNumber, length, pair, mass, shore, pieces:
+			return true
+		}
+		return false
+	}
+	for _, slot := range []string{"kind", "material", "weight", "form", "role"} {
+		if it.has(slot) != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// adjective reports whether item i is a word that describes the part straight
+// after it: a hard ball, grey wool.
+func (s *sentence) partAdjective(i int) bool {
+	it := s.item(i)
+	if it.has("want.steps") == nil && it.has("wish") == nil && it.has("plain") == nil {
+		return false
+	}
+	next := s.item(i + 1)
+	return next.id != "" || s.ofPart(i+1) || next.has("weight") != nil && s.ofPart(i+2) || s.partAdjective(i+1)
+}
+
+// partRun returns the end of the stretch of items from i that describes one
+// part, or i when there is none.
+func (s *sentence) partRun(i int) int {
+	if it := s.item(i); !s.partItem(i) && !s.partAdjective(i) || it.has("role") != nil && it.has("weight") == nil && it.qty == nil {
+		return i
+	}
+	anchored, end := false, i
+	kinds := 0
+	for j := i; j < len(s.items); j++ {
+		it := s.item(j)
+		switch {
+		case s.partItem(j):
+			if it.has("kind") != nil {
+				if kinds++; kinds > 1 {
+					return s.closeRun(i, end, anchored)
+				}
+			}
+			anchored = anchored || it.id != "" || s.ofPart(j) || it.qty != nil && it.qty.dim == pair ||
+				it.has("role") != nil && (it.has("role").value == "bore" || it.has("role").value == "wall") && s.item(j-1).qty != nil
+			end = j + 1
+		case s.partAdjective(j) && j >= i:
+		case it.mark == "-" || it.mark == `"`:
+		case s.by(it.from) && it.to == it.from+1:
+		case it.has("span") == nil && it.has("not") == nil && s.filler(j) && s.linkWord(j) && s.partItem(j+1):
+		default:
+			return s.closeRun(i, end, anchored)
+		}
+	}
+	return s.closeRun(i, end, anchored)
+}
+
+// linkWord reports whether a filler may stand inside the description of a
+// part: a foot OF tubing, balls IN nylon.
+func (s *sentence) linkWord(i int) bool {
+	switch t := s.at(s.item(i).from); t.text {
+	case "of", "a", "an", "the", "some", "in", "for", "my", "and a":
+		return true
+	}
+	return false
+}
+
+func (s *sentence) closeRun(from, end int, anchored bool) int {
+	if !anchored {
+		return from
+	}
+	return end
+}
+
+// takePart takes the description of a part.
+func (s *sentence) takePart(i int) int {
+	if s.asked(s.item(i).senses) && s.ctx.Asked != AskParts {
+		return 0
+	}
+	end := s.partRun(i)
+	if end == i {
+		return 0
+	}
+	if q := s.item(i).qty; q != nil && q.dim != pair && s.beforeMove(i) > 0 {
+		return 0
+	}
+	if s.describesLast(i, end) {
+		return end - i
+	}
+	p, bare := s.describe(i, end)
+	p.Text, p.Holding, p.Confidence = s.words(i, end), s.holding(), 1
+	for j := i; j < end; j++ {
+		it := s.item(j)
+		p.Confidence = min(p.Confidence, s.sure(it))
+		if it.qty != nil && it.qty.guess {
+			p.Confidence *= 0.9
+		}
+	}
+	s.content = true
+	switch {
+	case bare && s.out.Act != Tell && s.out.Act != Yes && s.out.Act != No && s.out.Act != WhatIf:
+		s.out.About = append(s.out.About, Topic{Kind: "part", ID: p.Kind, Text: p.Text})
+	case bare && p.Holding == Named:
+		s.content = false // "core" by itself says nothing
+	case p.Material == "latex" && p.Holding == Avoid && p.Bore == 0:
+		s.add(Answer{Path: "player.latex_ok", Value: false, Degree: 1, Text: p.Text, Confidence: p.Confidence})
+	default:
+		p.IDs = s.r.match(p)
+		s.out.Parts = append(s.out.Parts, p)
+	}
+	return end - i
+}
+
+// holding returns how the person stands to a part named here.
+func (s *sentence) holding() Holding {
+	switch {
+	case s.neg && s.hold == Have:
+		return Lack
+	case s.neg && s.hold == Named:
+		return Avoid
+	}
+	return s.hold
+}
+
+// describesLast lets "…, eighth wall" complete the tubing named just before.
+func (s *sentence) describesLast(i, end int) bool {
+	n := len(s.out.Parts)
+	if n == 0 || end-i > 3 {
+		return false
+	}
+	last := &s.out.Parts[n-1]
+	for j := i; j < end; j++ {
+		if it := s.item(j); it.has("kind") != nil || it.has("material") != nil || it.id != "" || it.qty != nil && it.qty.dim != length && it.qty.dim != plainNumber {
+			return false
+		}
+	}
+	role := s.item(end - 1).has("role")
+	if role == nil {
+		return false
+	}
+	q := s.item(i).qty
+	if q == nil {
+		return false
+	}
+	l := s.lengthOf(q)
+	switch {
+	case role.value == "wall" && last.Wall == 0:
+		last.Kind, last.Wall = "tube", l
+	case role.value == "bore" && last.Bore == 0:
+		last.Kind, last.Bore = "tube", l
+	default:
+		return false
+	}
+	last.IDs = s.r.match(*last)
+	return true
+}
+
+// lengthOf returns a quantity as a length, in a guessed unit if need be.
+func (s *sentence) lengthOf(q *quantity) measure.Length {
+	if q.dim == plainNumber {
+		q.guess = true
+		return measure.Length(q.value * guessUnit(*q))
+	}
+	return measure.Length(q.value)
+}
+
+// describe reads the items from..to as one part. Bare is set when nothing but
+// its kind is said.
+func (s *sentence) describe(from, to int) (p Part, bare bool) {
+	likely := ""
+	bare = true
+	var lengths []int
+	for i := from; i < to; i++ {
+		it := s.item(i)
+		if it.id != "" {
+			p.Kind, p.IDs, bare = s.r.kindOfPart(it.id), []string{it.id}, false
+			continue
+		}
+		if x := it.has("kind"); x != nil {
+			p.Kind = x.value
+			continue
+		}
+		if x := it.has("material"); x != nil {
+			p.Material, likely, _ = strings.Cut(x.value, " ")
+			bare = false
+			continue
+		}
+		if x := it.has("weight"); x != nil && it.has("role") == nil {
+			p.Weight = x.value
+		}
+		if q := it.qty; q != nil {
+			bare = false
+			switch q.dim {
+			case pair:
+				p.Bore, p.Wall = measure.Length(q.value), measure.Length(q.wall)
+				if p.Kind == "" {
+					p.Kind = "tube"
+				}
+			case shore:
+				p.DurometerA = q.value
+			case mass:
+				p.Amount, p.Unit = q.value, "kg"
+			case pieces:
+				p.Amount, p.Unit = q.value, "piece"
+				switch q.form {
+				case "pair":
+					p.Amount *= 2
+				case "dozen":
+					p.Amount *= 12
+				case "skein":
+					p.Unit = "skein"
+				}
+			case length:
+				lengths = append(lengths, i)
+			case plainNumber:
+				if q.whole && !q.frac && s.counts(i, to) {
+					p.Amount, p.Unit = q.value, "piece"
+				} else {
+					lengths = append(lengths, i)
+				}
+			}
+		}
+		if x := it.has("form"); x != nil && p.Amount == 0 {
+			switch x.value {
+			case "pair":
+				p.Amount, p.Unit = 2, "piece"
+			case "dozen":
+				p.Amount, p.Unit = 12, "piece"
+			case "skein":
+				p.Amount, p.Unit = 1, "skein"
+			}
+		}
+	}
+	for _, i := range lengths {
+		if x := s.item(i + 1).has("role"); p.Kind == "" && x != nil && x.value != "across" && x.value != "long" && i+1 < to {
+			p.Kind = "tube"
+		}
+	}
+	if p.Kind == "" {
+		p.Kind = likely
+	}
+	if p.Kind != "yarn" {
+		p.Weight = ""
+	}
+	outer := measure.Length(0)
+	for _, i := range lengths {
+		s.place(&p, &outer, i, to)
+	}
+	if outer > 0 && p.Bore == 0 && p.Wall > 0 {
+		p.Bore = outer - 2*p.Wall
+	}
+	return p, bare && p.Weight == ""
+}
+
+// counts reports whether the whole number at item i counts pieces rather than
+// measuring: another figure follows, or the part itself.
+func (s *sentence) counts(i, to int) bool {
+	if x := s.item(i + 1).has("role"); x != nil && i+1 < to {
+		return false
+	}
+	return true
+}
+
+// place takes the length at item i as a dimension or as an amount of the part.
+func (s *sentence) place(p *Part, outer *measure.Length, i, to int) {
+	l := s.lengthOf(s.item(i).qty)
+	role := ""
+	if x := s.item(i + 1).has("role"); x != nil && i+1 < to {
+		role = x.value
+	}
+	of := s.at(s.item(i).to).is("of")
+	switch p.Kind {
+	case "tube":
+		switch {
+		case role == "wall":
+			p.Wall = l
+		case role == "bore":
+			p.Bore = l
+		case role == "outer":
+			*outer = l
+		case of, role == "long", l >= 100*measure.Millimetre:
+			p.Amount, p.Unit = float64(l), "m"
+		case p.Bore == 0:
+			p.Bore = l
+		case p.Wall == 0:
+			p.Wall = l
+		default:
+			p.Amount, p.Unit = float64(l), "m"
+		}
+	case "yarn":
+		p.Amount, p.Unit = float64(l), "m"
+	case "shaft":
+		if l >= 100*measure.Millimetre {
+			p.Length = l
+		} else {
+			p.Diameter = l
+		}
+	default:
+		p.Diameter = l
+	}
+}
+
+// The slack allowed between a size as said and a part's own: sizes are said
+// in round millimetres and in the nearest sixteenth.
+const (
+	sizeSlack   = 0.5 * measure.Millimetre
+	wallSlack   = 0.25 * measure.Millimetre
+	lengthSlack = 8 * measure.Millimetre
+	shoreSlack  = 3.0
+)
+
+// match returns the ids of the catalogue's parts that fit a description, none
+// when it says nothing but the kind.
+func (r *Reader) match(p Part) []string {
+	if len(p.IDs) > 0 {
+		return p.IDs
+	}
+	near := func(said, is, slack measure.Length) bool {
+		return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
+	}
+	var out []string
+	switch p.Kind {
+	case "core":
+		if p.Material == "" && p.Diameter == 0 && p.DurometerA == 0 {
+			return nil
+		}
+		for _, c := range r.cat.Cores {
+			a := c.DurometerA
+			if a == 0 {
+				a = r.materials[c.Material].DurometerA.Value
+			}
+			if r.madeOf(c.Material, p.Material) && near(p.Diameter, c.Diameter, sizeSlack) &&
+				(p.DurometerA == 0 || math.Abs(a-p.DurometerA) <= shoreSlack) {
+				out = append(out, c.ID)
+			}
+		}
+	case "tube":
+		if p.Material == "" && p.Bore == 0 && p.Wall == 0 {
+			return nil
+		}
+		for _, t := range r.cat.Tubing {
+			if r.madeOf(t.Material, p.Material) && near(p.Bore, t.Bore, sizeSlack) && near(p.Wall, t.Wall, wallSlack) {
+				out = append(out, t.ID)
+			}
+		}
+	case "yarn":
+		if p.Material == "" && p.Weight == "" {
+			return nil
+		}
+		for _, y := range r.cat.Yarns {
+			if r.madeOf(y.Fibre, p.Material) && (p.Weight == "" || slices.Contains(fields(y), p.Weight)) {
+				out = append(out, y.ID)
+			}
+		}
+	case "shaft":
+		if p.Material == "" && p.Length == 0 && p.Diameter == 0 {
+			return nil
+		}
+		for _, x := range r.cat.Shafts {
+			if r.madeOf(x.Material, p.Material) && near(p.Length, x.Length, lengthSlack) && near(p.Diameter, x.Diameter, sizeSlack) {
+				out = append(out, x.ID)
+			}
+		}
+	}
+	return out
+}
+
+// fields returns the words of a yarn's id and name.
+func fields(y knowledge.Yarn) []string {
+	return strings.FieldsFunc(strings.ToLower(y.ID+" "+y.Name), func(r rune) bool {
+		return r == ' ' || r == '-' || r == ',' || r == '('
+	})
+}
+
+// madeOf reports whether a material is what was said: by id, by the start of
+// its id, or by family.
+func (r *Reader) madeOf(id, said string) bool {
+	return said == "" || id == said || strings.HasPrefix(id, said+"-") || r.materials[id].Family == said
+}
+
+// kindOfPart returns the kind of a part of the catalogue.
+func (r *Reader) kindOfPart(id string) string { return r.partKinds[id] }

@@ -1,0 +1,160 @@
+package understand
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+)
+
+// New returns a reader of the catalogue's words, terms and parts. It fails
+// when a word of the list answers a fact that doesn't exist, or gives it a
+// value it can't have.
+func New(cat *knowledge.Catalogue) (*Reader, error) {
+	l, err := newLexicon(cat)
+	if err != nil {
+		return nil, fmt.Errorf("understand: %w", err)
+	}
+	r := &Reader{
+		cat:       cat,
+		words:     l,
+		yes:       map[string]any{},
+		echo:      map[string]string{},
+		materials: map[string]knowledge.Material{},
+		partKinds: map[string]string{},
+	}
+	for _, m := range cat.Materials {
+		r.materials[m.ID] = m
+	}
+	for _, p := range cat.Cores {
+		r.partKinds[p.ID] = "core"
+	}
+	for _, p := range cat.Tubing {
+		r.partKinds[p.ID] = "tube"
+	}
+	for _, p := range cat.Yarns {
+		r.partKinds[p.ID] = "yarn"
+	}
+	for _, p := range cat.Shafts {
+		r.partKinds[p.ID] = "shaft"
+	}
+	for _, p := range cat.Adhesives {
+		r.partKinds[p.ID] = "glue"
+	}
+	for _, q := range cat.Questions {
+		f, ok := l.facts[q.ID]
+		if !ok || f.kind != reflect.Bool {
+			continue
+		}
+		r.yes[q.ID] = true
+		if q.Yes != "" {
+			v, err := f.parse(q.Yes)
+			if err != nil {
+				return nil, fmt.Errorf("understand: question %s: a plain yes: %w", q.ID, err)
+			}
+			r.yes[q.ID] = v
+		}
+	}
+	for _, w := range cat.Words {
+		key := w.Slot + "=" + w.Value
+		if _, ok := l.facts[w.Slot]; ok && r.echo[key] == "" {
+			r.echo[key] = w.Say[0]
+		}
+	}
+	return r, nil
+}
+
+// reply returns what yes or no answers to the asked fact.
+func (r *Reader) reply(asked, reply string) (v any, ok bool) {
+	f, known := r.words.facts[asked]
+	if !known || f.kind != reflect.Bool || reply != "yes" && reply != "no" {
+		return nil, false
+	}
+	yes, ok := r.yes[asked].(bool)
+	if !ok {
+		yes = true
+	}
+	return yes == (reply == "yes"), true
+}
+
+// instrument returns the instrument of a kind, or of any when kind is empty,
+// whose range is nearest to that many octaves, if one comes near.
+func (r *Reader) instrument(kind string, octaves float64) (id, ofKind string) {
+	best := 0.2 // a 4 1/3 octave instrument is sold as 4.3 and has 4 1/4
+	for _, in := range r.cat.Instruments {
+		d := math.Abs(float64(in.High-in.Low)/12 - octaves)
+		if d < best && (kind == "" || in.Kind == kind) {
+			best, id, ofKind = d, in.ID, in.Kind
+		}
+	}
+	return id, ofKind
+}
+
+// kindOf returns the kind of an instrument of the catalogue, or "".
+func (r *Reader) kindOf(id string) string {
+	for _, in := range r.cat.Instruments {
+		if in.ID == id {
+			return in.Kind
+		}
+	}
+	return ""
+}
+
+// noteSpan returns the range of an instrument of the catalogue.
+func (r *Reader) noteSpan(id string) (low, high measure.Note, ok bool) {
+	for _, in := range r.cat.Instruments {
+		if in.ID == id {
+			return in.Low, in.High, true
+		}
+	}
+	return 0, 0, false
+}
+
+// side returns which way more of a word moves its fact, 0 when it doesn't.
+func (r *Reader) side(x *sense) (side float64, unit string) {
+	switch x.slot {
+	case "want.steps":
+		v, _ := x.fact.(float64)
+		return 2 * float64(sign(v)), "steps"
+	case "want.colour", "want.attack", "want.opening":
+		words := r.words.facts[x.slot].oneOf // three words in order, the middle one even
+		switch x.value {
+		case words[0]:
+			return -1, ""
+		case words[len(words)-1]:
+			return 1, ""
+		}
+	}
+	return 0, ""
+}
+
+func sign(v float64) int {
+	switch {
+	case v > 0:
+		return 1
+	case v < 0:
+		return -1
+	}
+	return 0
+}
+
+// headFact returns the fact of the head that answers to a wish.
+func headFact(path string) string {
+	switch path {
+	case "want.budget":
+		return "head.cost"
+	case "want.colour":
+		return "head.bright_db"
+	case "want.opening":
+		return "head.opens_up"
+	case "want.attack":
+		return "head.contact_ms"
+	}
+	if rest, ok := strings.CutPrefix(path, "want."); ok {
+		return "head." + rest
+	}
+	return path
+}

@@ -1,0 +1,214 @@
+package understand
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"mallow/knowledge/measure"
+)
+
+// sayBack fills Understood.
+func (s *sentence) sayBack() {
+	for _, a := range s.out.Answers {
+		if a.Path == "instrument.kind" && !a.Not && s.answered("instrument.id") ||
+			a.Path == "player.mallets" && s.answered("player.grip") {
+			continue // the other says it too
+		}
+		s.out.Understood = append(s.out.Understood, s.r.sayAnswer(a))
+	}
+	for _, p := range s.out.Parts {
+		s.out.Understood = append(s.out.Understood, s.r.sayPart(p))
+	}
+	for _, m := range s.out.Moves {
+		s.out.Understood = append(s.out.Understood, sayMove(m))
+	}
+	for _, k := range s.out.Keep {
+		s.out.Understood = append(s.out.Understood, "the same "+plainName(k))
+	}
+}
+
+// sayAnswer says an answer in the word list's own words.
+func (r *Reader) sayAnswer(a Answer) string {
+	text := r.sayValue(a.Path, a.Value)
+	switch a.Bound {
+	case "most":
+		text = "at most " + text
+	case "least":
+		text = "at least " + text
+	case "about":
+		text = "about " + text
+	}
+	if a.Not {
+		text = "not " + text
+	}
+	return text
+}
+
+func (r *Reader) sayValue(path string, value any) string {
+	if say, ok := r.echo[fmt.Sprintf("%s=%v", path, value)]; ok {
+		return say
+	}
+	switch v := value.(type) {
+	case string:
+		if path == "instrument.id" {
+			for _, in := range r.cat.Instruments {
+				if in.ID == v {
+					return in.Name
+				}
+			}
+		}
+		return plainName(path) + " " + v
+	case bool:
+		if say, ok := r.echo[fmt.Sprintf("%s=%v", path, !v)]; ok {
+			return "without " + say
+		}
+		return fmt.Sprintf("%s: %v", plainName(path), v)
+	case float64:
+		switch path {
+		case "want.mass_g", "player.easy_g", "player.most_g":
+			return fmt.Sprintf("%s g a head", formatNumber(round(v, 1)))
+		case "want.diameter_mm":
+			return fmt.Sprintf("%s across", (measure.Length(v) * measure.Millimetre).String())
+		case "want.budget":
+			return measure.Money(math.Round(v)).String() + " to spend on a pair"
+		case "instrument.low_hz":
+			return "from " + measure.NoteNear(v).String() + " up"
+		case "instrument.high_hz":
+			return "up to " + measure.NoteNear(v).String()
+		case "want.steps":
+			if v > 0 {
+				return fmt.Sprintf("%s steps softer than medium", formatNumber(v))
+			}
+			return fmt.Sprintf("%s steps harder than medium", formatNumber(-v))
+		}
+		return fmt.Sprintf("%s %s", plainName(path), formatNumber(v))
+	}
+	return plainName(path)
+}
+
+// plainName names a fact without its unit: mass of want.mass_g.
+func plainName(path string) string {
+	_, name, _ := strings.Cut(path, ".")
+	switch name {
+	case "mass_g":
+		return "weight"
+	case "diameter_mm", "core_mm", "rubber_mm":
+		return map[string]string{"diameter_mm": "size", "core_mm": "core", "rubber_mm": "rubber"}[name]
+	case "steps":
+		return "softness"
+	}
+	return strings.ReplaceAll(name, "_", " ")
+}
+
+// sayMove says a relative wish.
+func sayMove(m Move) string {
+	word := comparative(m)
+	by := math.Abs(m.By)
+	switch {
+	case m.Unit == "steps":
+		if by == 1 {
+			return "1 step " + word
+		}
+		return formatNumber(round(by, 1)) + " steps " + word
+	case m.Unit == "cents":
+		return measure.Money(math.Round(by)).String() + " " + word
+	case m.Unit != "":
+		return formatNumber(round(by, 1)) + " " + m.Unit + " " + word
+	case by < 1:
+		return "a little " + word
+	case by > 1:
+		return "much " + word
+	}
+	return word
+}
+
+// comparative names the direction of a move.
+func comparative(m Move) string {
+	words, ok := map[string][2]string{ // less, more
+		"want.steps":       {"harder", "softer"},
+		"want.mass_g":      {"lighter", "heavier"},
+		"want.diameter_mm": {"smaller", "larger"},
+		"want.budget":      {"cheaper", "dearer"},
+		"want.colour":      {"darker", "brighter"},
+		"want.attack":      {"clearer", "more blended"},
+		"want.opening":     {"steadier", "opening up more"},
+		"head.layers":      {"one layer fewer", "one layer more"},
+		"head.rubber_mm":   {"thinner rubber", "thicker rubber"},
+		"head.core_mm":     {"a smaller core", "a larger core"},
+		"head.turns":       {"less yarn", "more yarn"},
+	}[m.Path]
+	switch {
+	case !ok && m.By < 0:
+		return "less " + plainName(m.Path)
+	case !ok:
+		return "more " + plainName(m.Path)
+	case m.By < 0:
+		return words[0]
+	}
+	return words[1]
+}
+
+// sayPart says a part as it was described.
+func (r *Reader) sayPart(p Part) string {
+	var w []string
+	switch p.Holding {
+	case Have:
+		w = append(w, "on hand:")
+	case Lack:
+		w = append(w, "not on hand:")
+	case Need:
+		w = append(w, "to buy:")
+	case Avoid:
+		w = append(w, "without")
+	}
+	switch {
+	case p.Unit == "piece":
+		w = append(w, formatNumber(p.Amount))
+	case p.Unit == "skein":
+		w = append(w, formatNumber(p.Amount), "skein of")
+	case p.Unit == "kg":
+		w = append(w, formatNumber(round(measure.Mass(p.Amount).Grams(), 1))+" g of")
+	case p.Unit == "m":
+		w = append(w, measure.Length(p.Amount).String()+" of")
+	}
+	if p.Bore > 0 || p.Wall > 0 {
+		w = append(w, bySize(p.Bore, p.Wall))
+	}
+	if p.Diameter > 0 {
+		w = append(w, p.Diameter.String())
+	}
+	if p.Length > 0 {
+		w = append(w, p.Length.String())
+	}
+	if p.DurometerA > 0 {
+		w = append(w, formatNumber(p.DurometerA)+" A")
+	}
+	w = append(w, strings.Fields(p.Weight)...)
+	w = append(w, strings.Fields(p.Material)...)
+	if len(p.IDs) == 1 && p.Material == "" && p.Bore == 0 && p.Diameter == 0 && p.Length == 0 {
+		w = append(w, p.IDs[0])
+	} else if p.Kind != "" {
+		w = append(w, map[string]string{"core": "ball", "tube": "tubing"}[p.Kind])
+		if p.Kind != "core" && p.Kind != "tube" {
+			w[len(w)-1] = p.Kind
+		}
+	}
+	return strings.Join(w, " ")
+}
+
+// bySize says tubing's bore and wall.
+func bySize(bore, wall measure.Length) string {
+	switch {
+	case wall == 0:
+		return bore.String() + " bore"
+	case bore == 0:
+		return wall.String() + " wall"
+	}
+	return bore.String() + " by " + wall.String()
+}
+
+func round(v float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(v*p) / p
+}
