@@ -27,25 +27,25 @@ type Words struct {
 // Build is what only a sheet needs to know. Facts of a layer are those of the
 // layer that the step is about.
 type Build struct {
-	CoreG        float64 `expr:"core_g" unit:"g" doc:"mass of the bored core"`
-	CoreTolG     float64 `expr:"core_tol_g" unit:"g" doc:"half-width of its spread"`
-	BoreMM       float64 `expr:"bore_mm" unit:"mm" doc:"bore for the shaft"`
-	BoreDepthMM  float64 `expr:"bore_depth_mm" unit:"mm" doc:"how deep to bore"`
-	CutTolMM     float64 `expr:"cut_tol_mm" unit:"mm" doc:"how far off a cut may be"`
-	LayerTolG    float64 `expr:"layer_tol_g" unit:"g" doc:"half-width of the spread of the slice's mass"`
-	OuterTolMM   float64 `expr:"outer_tol_mm" unit:"mm" doc:"half-width of the spread of the diameter over the layer"`
-	SoFarG       float64 `expr:"so_far_g" unit:"g" doc:"mass once the layer is on"`
-	SoFarTolG    float64 `expr:"so_far_tol_g" unit:"g" doc:"half-width of its spread"`
-	Glue         string  `expr:"glue" doc:"what the slice is glued with"`
-	GlueOpenMin  float64 `expr:"glue_open_min" unit:"min" doc:"wait before closing the joint"`
-	CureHours    float64 `expr:"cure_hours" unit:"h" doc:"time for that glue to set"`
-	ShaftGlue    string  `expr:"shaft_glue" doc:"what the shaft is glued with"`
-	ShaftHours   float64 `expr:"shaft_cure_hours" unit:"h" doc:"time for that glue to set"`
-	YarnM        float64 `expr:"yarn_m" unit:"m" doc:"yarn to wind"`
-	TurnG        float64 `expr:"turn_g" unit:"g" doc:"mass of one turn of yarn"`
-	DiameterTol  float64 `expr:"diameter_tol_mm" unit:"mm" doc:"half-width of the spread of the finished diameter"`
-	MalletG      float64 `expr:"mallet_g" unit:"g" doc:"mass with the shaft; the head's own without one"`
-	BalanceMM    float64 `expr:"balance_mm" unit:"mm" doc:"balance point from the butt; 0 without a shaft"`
+	CoreG       float64 `expr:"core_g" unit:"g" doc:"mass of the bored core"`
+	CoreTolG    float64 `expr:"core_tol_g" unit:"g" doc:"half-width of its spread"`
+	BoreMM      float64 `expr:"bore_mm" unit:"mm" doc:"bore for the shaft"`
+	BoreDepthMM float64 `expr:"bore_depth_mm" unit:"mm" doc:"how deep to bore"`
+	CutTolMM    float64 `expr:"cut_tol_mm" unit:"mm" doc:"how far off a cut may be"`
+	LayerTolG   float64 `expr:"layer_tol_g" unit:"g" doc:"half-width of the spread of the slice's mass"`
+	OuterTolMM  float64 `expr:"outer_tol_mm" unit:"mm" doc:"half-width of the spread of the diameter over the layer"`
+	SoFarG      float64 `expr:"so_far_g" unit:"g" doc:"mass once the layer is on"`
+	SoFarTolG   float64 `expr:"so_far_tol_g" unit:"g" doc:"half-width of its spread"`
+	Glue        string  `expr:"glue" doc:"what the slice is glued with"`
+	GlueOpenMin float64 `expr:"glue_open_min" unit:"min" doc:"wait before closing the joint"`
+	CureHours   float64 `expr:"cure_hours" unit:"h" doc:"time for that glue to set"`
+	ShaftGlue   string  `expr:"shaft_glue" doc:"what the shaft is glued with"`
+	ShaftHours  float64 `expr:"shaft_cure_hours" unit:"h" doc:"time for that glue to set"`
+	YarnM       float64 `expr:"yarn_m" unit:"m" doc:"yarn to wind"`
+	TurnG       float64 `expr:"turn_g" unit:"g" doc:"mass of one turn of yarn"`
+	DiameterTol float64 `expr:"diameter_tol_mm" unit:"mm" doc:"half-width of the spread of the finished diameter"`
+	MalletG     float64 `expr:"mallet_g" unit:"g" doc:"mass with the shaft; the head's own without one"`
+	BalanceMM   float64 `expr:"balance_mm" unit:"mm" doc:"balance point from the butt; 0 without a shaft"`
 }
 
 // stepText is a step whose texts have been checked.

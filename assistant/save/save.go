@@ -1,0 +1,94 @@
+// Package save writes files whole or not at all.
+package save
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"syscall"
+
+	"github.com/google/renameio/v2"
+)
+
+// ErrExists is wrapped by the error for a file that is there already, so that
+// the caller can ask, or name the flag that replaces it.
+var ErrExists = errors.New("already exists")
+
+// File makes the file at path out of what render writes. It shows up under
+// its name only once it is complete and on disk; if anything fails, a file
+// that was there before is as it was, and nothing is left behind. Without
+// force a file that exists is not replaced, and the error wraps ErrExists.
+// Only regular files are ever replaced. The error says what to do in one
+// sentence.
+func File(path string, force bool, render func(w io.Writer) error) error {
+	switch info, err := os.Lstat(path); {
+	case errors.Is(err, fs.ErrNotExist):
+		force = false
+	case err != nil:
+		return explain(path, err)
+	case info.IsDir():
+		return fmt.Errorf("can't write %q: it is a folder; give a file name inside it", path)
+	case info.Mode()&fs.ModeSymlink != 0:
+		// The file that the link points to is the one that is meant.
+		target, err := filepath.EvalSymlinks(path)
+		if err != nil {
+			return fmt.Errorf("can't write %q: it is a link to nothing; remove it or give another name", path)
+		}
+		return File(target, force, render)
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("can't write %q: it is not a regular file", path)
+	case !force:
+		return fmt.Errorf("can't write %q: it %w", path, ErrExists)
+	}
+	f, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)), renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
+	if err != nil {
+		return explain(path, err)
+	}
+	defer f.Cleanup()
+	w := bufio.NewWriter(f)
+	if err := render(w); err != nil {
+		return explain(path, err)
+	}
+	if err := w.Flush(); err != nil {
+		return explain(path, err)
+	}
+	if force {
+		return explain(path, f.CloseAtomicallyReplace())
+	}
+	// A hard link can't take the place of a file that somebody else has made
+	// in the meantime; a rename would.
+	if err := f.Sync(); err != nil {
+		return explain(path, err)
+	}
+	switch err := os.Link(f.Name(), path); {
+	case errors.Is(err, fs.ErrExist):
+		return fmt.Errorf("can't write %q: it %w", path, ErrExists)
+	case err != nil: // a file system without hard links
+		return explain(path, f.CloseAtomicallyReplace())
+	}
+	return nil
+}
+
+// explain says in a sentence why path was not written; nil stays nil.
+func explain(path string, err error) error {
+	dir := filepath.Dir(path)
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("can't write %q: there is no folder %q; make it first, or give another name", path, dir)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("can't write %q: you may not write in the folder %q; give a place of your own", path, dir)
+	case errors.Is(err, syscall.EROFS):
+		return fmt.Errorf("can't write %q: the folder %q is on a read-only disk; give another place", path, dir)
+	case errors.Is(err, syscall.ENOTDIR):
+		return fmt.Errorf("can't write %q: %q is not a folder", path, dir)
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return fmt.Errorf("can't write %q: the disk is full; nothing was left there: free some space and try again", path)
+	}
+	return fmt.Errorf("can't write %q: %w", path, err)
+}
