@@ -12,8 +12,10 @@ import (
 type commands struct {
 	Version kong.VersionFlag `help:"Print the version and leave."`
 	Plain   bool             `help:"No box drawing and no colour, for screen readers and logs."`
-	Parts   []string         `placeholder:"FILE" help:"Read more parts, rules, words, steps or lessons from this YAML file, after the ones in the configuration folder."`
+	Parts   []string         `placeholder:"FILE" help:"Read more parts, words, steps or lessons from this YAML file."`
+	Rules   []string         `placeholder:"FILE" help:"Read more rules from this YAML file."`
 
+	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
 	Man        manCmd        `cmd:"" help:"Print the manual page (view it with: mallow man | man -l -)."`
 	Completion completionCmd `cmd:"" help:"Print a completion script for a shell."`
 }

@@ -1,0 +1,290 @@
+// Package show turns the results of the one-shot commands into values for
+// JSON and pages for people.
+package show
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"mallow/assistant/page"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+)
+
+// Head is a computed head as `mallow head --json` writes it. Layers and
+// shares run from the inside out.
+type Head struct {
+	Stack         string     `json:"stack"`
+	MassG         float64    `json:"mass_g"`
+	MassTolG      float64    `json:"mass_tol_g"`
+	DiameterMM    float64    `json:"diameter_mm"`
+	DiameterTolMM float64    `json:"diameter_tol_mm"`
+	Core          Core       `json:"core"`
+	Layers        []Layer    `json:"layers"`
+	Yarn          *Yarn      `json:"yarn,omitempty"`
+	Swing         *Swing     `json:"swing,omitempty"`
+	Steps         float64    `json:"steps"`
+	StepsTol      float64    `json:"steps_tol"`
+	Grade         string     `json:"grade"`
+	OpensUp       float64    `json:"opens_up_octaves"`
+	Serves        []string   `json:"serves"` // lowest and highest note; empty when none
+	Strokes       []Stroke   `json:"strokes"`
+	Registers     []Register `json:"registers"`
+}
+
+// Core is the ball of a head.
+type Core struct {
+	Part       string  `json:"part"`
+	MassG      float64 `json:"mass_g"`
+	DiameterMM float64 `json:"diameter_mm"`
+}
+
+// Layer is one fitted slice.
+type Layer struct {
+	Part      string  `json:"part"`
+	Stretch   float64 `json:"stretch"`
+	WallMM    float64 `json:"wall_mm"`
+	OuterMM   float64 `json:"outer_mm"`
+	HandN     float64 `json:"hand_force_n"`
+	GripKPa   float64 `json:"grip_kpa"`
+	CutMaxMM  float64 `json:"cut_max_mm"`
+	CutMM     float64 `json:"cut_mm"`
+	Coverage  float64 `json:"coverage"`
+	MassG     float64 `json:"mass_g"`
+	MassTolG  float64 `json:"mass_tol_g"`
+	VerdictIs string  `json:"verdict"`
+}
+
+// Yarn is the wrap of a head.
+type Yarn struct {
+	Part    string  `json:"part"`
+	Turns   int     `json:"turns"`
+	LengthM float64 `json:"length_m"`
+	WallMM  float64 `json:"wall_mm"`
+	MassG   float64 `json:"mass_g"`
+}
+
+// Swing is how the mallet feels in the hand.
+type Swing struct {
+	Shaft      string  `json:"shaft"`
+	MassG      float64 `json:"mass_g"`
+	BalanceMM  float64 `json:"balance_mm"`
+	InertiaGM2 float64 `json:"inertia_g_m2"`
+}
+
+// Register is the strokes on one bar.
+type Register struct {
+	Name    string   `json:"name"`
+	Note    string   `json:"note"`
+	Strokes []Stroke `json:"strokes"`
+}
+
+// Stroke is one stroke at one dynamic.
+type Stroke struct {
+	Dynamic    string    `json:"dynamic"`
+	SpeedMS    float64   `json:"speed_ms"`
+	ContactMS  float64   `json:"contact_ms"`
+	PeakN      float64   `json:"peak_n"`
+	ImpulseNMS float64   `json:"impulse_n_ms"`
+	CutoffHz   float64   `json:"cutoff_hz"`
+	Share      []float64 `json:"share"` // core, each layer, yarn; sums to 1
+	PartialsDB []float64 `json:"partials_db"`
+	Beyond     bool      `json:"beyond_model"` // a layer law was used past its range
+}
+
+// NewHead gathers what is shown of a head.
+func NewHead(h head.Head, r strike.Report) Head {
+	v := Head{
+		Stack: h.Stack.String(),
+		MassG: round(h.Mass.Grams(), 2), MassTolG: round(h.MassTol.Grams(), 2),
+		DiameterMM: round(h.Diameter.MM(), 2), DiameterTolMM: round(h.DiameterTol.MM(), 2),
+		Core:   Core{h.Stack.Core.ID, round(h.CoreMass.Grams(), 2), round(h.Stack.Core.Diameter.MM(), 2)},
+		Layers: []Layer{}, Serves: []string{},
+		Steps: round(r.Steps, 2), StepsTol: round(r.StepsTol, 2), Grade: r.Grade, OpensUp: round(r.OpensUp, 3),
+		Strokes: strokes(r.Reference), Registers: []Register{},
+	}
+	for _, l := range h.Layers {
+		v.Layers = append(v.Layers, Layer{
+			Part: l.Slice.Tube.ID, Stretch: round(l.Stretch, 3),
+			WallMM: round(l.Wall.MM(), 3), OuterMM: round(l.Outer.MM(), 2),
+			HandN: round(l.HandN, 1), GripKPa: round(l.GripPa/1e3, 1),
+			CutMaxMM: round(l.CutMax.MM(), 2), CutMM: round(l.Cut.MM(), 2), Coverage: round(l.Coverage, 3),
+			MassG: round(l.Mass.Grams(), 2), MassTolG: round(l.MassTol.Grams(), 2),
+			VerdictIs: string(l.Verdict),
+		})
+	}
+	if w := h.Stack.Wrap; w != nil {
+		v.Yarn = &Yarn{w.Yarn.ID, h.Turns, round(float64(h.YarnLength), 2), round(h.YarnWall.MM(), 2), round(h.YarnMass.Grams(), 2)}
+	}
+	if s := h.Stack.Shaft; s != nil {
+		v.Swing = &Swing{s.ID, round(h.Swing.Mass.Grams(), 1), round(h.Swing.Balance.MM(), 1), round(h.Swing.InertiaKgM2*1e3, 3)}
+	}
+	if r.High > 0 {
+		v.Serves = []string{r.Low.String(), r.High.String()}
+	}
+	for _, reg := range r.Registers {
+		v.Registers = append(v.Registers, Register{reg.Name, reg.Note.String(), strokes(reg.Strokes)})
+	}
+	return v
+}
+
+func strokes(in []strike.Stroke) []Stroke {
+	out := []Stroke{}
+	for _, s := range in {
+		v := Stroke{
+			Dynamic: s.Dynamic, SpeedMS: s.SpeedMS,
+			ContactMS: round(s.ContactS*1e3, 3), PeakN: round(s.PeakN, 1), ImpulseNMS: round(s.ImpulseNS*1e3, 2),
+			CutoffHz: round(s.CutoffHz, 1), Beyond: s.Beyond,
+		}
+		for _, x := range s.Share {
+			v.Share = append(v.Share, round(x, 4))
+		}
+		for _, x := range s.PartialsDB {
+			v.PartialsDB = append(v.PartialsDB, round(x, 1))
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// round keeps places decimals; digits past what a figure can be trusted for
+// only mislead.
+func round(x float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(x*p) / p
+}
+
+// Page is the head for people.
+func (v Head) Page() page.Page {
+	p := page.Page{
+		page.Heading{Level: 1, Text: v.Stack},
+		page.Para(fmt.Sprintf("%s: %s. %.1f ± %.1f g, %s over everything.",
+			capital(v.Grade), softness(v.Steps, v.StepsTol), v.MassG, v.MassTolG, both(v.DiameterMM))),
+		v.layerTable(), v.strokeTable(),
+	}
+	for _, l := range v.Layers {
+		if say := l.warning(); say != "" {
+			p = append(p, page.Para(say))
+		}
+	}
+	if len(v.Serves) == 2 {
+		p = append(p, page.Para(fmt.Sprintf("It serves %s to %s. From p to ff its cut-off rises by %.2f octaves.", v.Serves[0], v.Serves[1], v.OpensUp)))
+	}
+	if s := v.Swing; s != nil {
+		p = append(p, page.Para(fmt.Sprintf("On %s the mallet comes to %.0f g, balances %s from the butt, and resists turning about the hand with %.2f g·m².",
+			s.Shaft, s.MassG, both(s.BalanceMM), s.InertiaGM2)))
+	}
+	return append(p, page.Para("Order and difference between heads can be trusted. Absolute figures are estimates until you have weighed and measured a built head; `mallow built` then corrects them."))
+}
+
+// softness says a number of steps in words.
+func softness(steps, tol float64) string {
+	side := "softer"
+	if steps < 0 {
+		side = "harder"
+	}
+	if math.Abs(steps) < 0.05 {
+		return fmt.Sprintf("on the medium mark (± %.1f steps)", tol)
+	}
+	return fmt.Sprintf("%.1f steps %s than the medium mark (± %.1f)", math.Abs(steps), side, tol)
+}
+
+func both(mm float64) string { return (measure.Length(mm) * measure.Millimetre).String() }
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func (v Head) layerTable() page.Table {
+	t := page.Table{
+		Title: "From the inside out",
+		Head:  []string{"part", "cut", "stretch", "wall mm", "over it mm", "mass g", "pull N", "fit"},
+		Right: []bool{false, true, true, true, true, true, true, false},
+		Rows:  [][]string{{v.Core.Part, "", "", "", fmt.Sprintf("%.1f", v.Core.DiameterMM), fmt.Sprintf("%.1f", v.Core.MassG), "", ""}},
+	}
+	for _, l := range v.Layers {
+		t.Rows = append(t.Rows, []string{
+			l.Part, both(l.CutMM), fmt.Sprintf("%.2f", l.Stretch), fmt.Sprintf("%.2f", l.WallMM),
+			fmt.Sprintf("%.1f", l.OuterMM), fmt.Sprintf("%.1f", l.MassG), fmt.Sprintf("%.0f", l.HandN), l.VerdictIs,
+		})
+	}
+	if y := v.Yarn; y != nil {
+		t.Rows = append(t.Rows, []string{
+			y.Part, fmt.Sprintf("%d turns, %.1f m", y.Turns, y.LengthM), "", fmt.Sprintf("%.2f", y.WallMM),
+			fmt.Sprintf("%.1f", v.DiameterMM), fmt.Sprintf("%.1f", y.MassG), "", "",
+		})
+	}
+	return t
+}
+
+func (v Head) strokeTable() page.Table {
+	t := page.Table{
+		Title: "Strokes on the reference bar, and who is squeezed (core / rubber / yarn)",
+		Head:  []string{"dynamic", "m/s", "contact ms", "peak N", "cut-off Hz", "squeezed %", "partials dB"},
+		Right: []bool{false, true, true, true, true, true, true},
+	}
+	for _, s := range v.Strokes {
+		core, rubber, yarn := v.shares(s)
+		mark := ""
+		if s.Beyond {
+			mark = " *"
+		}
+		t.Rows = append(t.Rows, []string{
+			s.Dynamic, fmt.Sprintf("%.1f", s.SpeedMS), fmt.Sprintf("%.2f", s.ContactMS), fmt.Sprintf("%.0f", s.PeakN),
+			fmt.Sprintf("%.0f%s", s.CutoffHz, mark),
+			fmt.Sprintf("%.0f / %.0f / %.0f", 100*core, 100*rubber, 100*yarn), decibels(s.PartialsDB),
+		})
+	}
+	for _, s := range v.Strokes {
+		if s.Beyond {
+			t.Title += "; * is past a layer law's tested range"
+			break
+		}
+	}
+	return t
+}
+
+// shares adds up a stroke's shares of the squeeze by kind of layer.
+func (v Head) shares(s Stroke) (core, rubber, yarn float64) {
+	for i, x := range s.Share {
+		switch {
+		case i == 0:
+			core = x
+		case i <= len(v.Layers):
+			rubber += x
+		default:
+			yarn += x
+		}
+	}
+	return core, rubber, yarn
+}
+
+func decibels(db []float64) string {
+	var out []string
+	for i, x := range db {
+		if i > 0 {
+			out = append(out, fmt.Sprintf("%.0f", x))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// warning says what is wrong with a fit, or nothing.
+func (l Layer) warning() string {
+	switch head.Verdict(l.VerdictIs) {
+	case head.Slack:
+		return fmt.Sprintf("%s is slack: at a stretch of %.2f it does not grip, and would slap against what lies under it. A smaller bore would hold.", l.Part, l.Stretch)
+	case head.Loose:
+		return fmt.Sprintf("%s is loose: a stretch of %.2f grips with only %.0f kPa. It needs glue, or a smaller bore.", l.Part, l.Stretch, l.GripKPa)
+	case head.Hard:
+		return fmt.Sprintf("%s is hard to pull on: opening it takes about %.0f N. Soapy water, a shorter cut and a second pair of hands help.", l.Part, l.HandN)
+	case head.Over:
+		return fmt.Sprintf("%s can't go on: a stretch of %.2f, or the %.0f N it takes, is past the rubber or past hands. A larger bore would fit.", l.Part, l.Stretch, l.HandN)
+	}
+	return ""
+}

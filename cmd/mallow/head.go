@@ -1,0 +1,82 @@
+package main
+
+import (
+	"cmp"
+	"encoding/json"
+	"io"
+	"os"
+
+	"golang.org/x/term"
+
+	"mallow/assistant/page"
+	"mallow/assistant/show"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/near"
+	"mallow/knowledge/strike"
+)
+
+type headCmd struct {
+	Stack      string `arg:"" help:"Parts from the inside out, joined by ' + ', such as 'poly-1-1/8 + 3/4x1/8@1 + wool-medium'."`
+	JSON       bool   `name:"json" help:"Write JSON."`
+	Instrument string `default:"marimba-5" placeholder:"ID" help:"Instrument for the registers (default ${default})."`
+}
+
+func (c headCmd) Run(a *app) error {
+	cat, err := a.catalogue()
+	if err != nil {
+		return err
+	}
+	stack, err := head.Parse(cat, c.Stack)
+	if err != nil {
+		return usageError{err}
+	}
+	inst, err := instrument(cat, c.Instrument)
+	if err != nil {
+		return err
+	}
+	h := head.New(stack, cat.Limits)
+	report, err := strike.Of(h, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale})
+	if err != nil {
+		return err
+	}
+	v := show.NewHead(h, report)
+	if c.JSON {
+		return writeJSON(a.out, v)
+	}
+	return page.Text(a.out, v.Page(), a.style())
+}
+
+// instrument looks up an instrument by id.
+func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, error) {
+	inst, ok := cat.Instrument(id)
+	if ok {
+		return inst, nil
+	}
+	var ids []string
+	for _, i := range cat.Instruments {
+		ids = append(ids, i.ID)
+	}
+	return inst, usagef("no instrument is called %q; did you mean %s?", id, cmp.Or(near.Match(id, ids), ids[0]))
+}
+
+// writeJSON writes v indented, with <, > and & escaped.
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+// style is how text is rendered on this standard output.
+func (a *app) style() page.Style {
+	s := page.Style{Width: 80, Plain: a.flags.Plain}
+	f, ok := a.out.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return s
+	}
+	if w, _, err := term.GetSize(int(f.Fd())); err == nil {
+		s.Width = w
+	}
+	s.Bold = !a.flags.Plain && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	return s
+}

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"mallow/knowledge"
+	"mallow/rules"
+	"mallow/rules/facts"
+)
+
+// catalogue loads the shipped knowledge with the user's own over it.
+func (a *app) catalogue() (*knowledge.Catalogue, error) {
+	var overlays []knowledge.Overlay
+	if dir, ok := configDir(); ok {
+		overlays = append(overlays, knowledge.Overlay{Name: dir, FS: os.DirFS(dir)})
+	}
+	for _, f := range a.flags.Parts {
+		overlays = append(overlays, knowledge.Overlay{Name: f, FS: os.DirFS(filepath.Dir(f)), File: filepath.Base(f)})
+	}
+	return knowledge.Load(knowledge.Files(), overlays...)
+}
+
+// book loads the shipped rules with the user's own over them.
+func (a *app) book() (*rules.Book[facts.Facts], error) {
+	var sources []rules.Source
+	if dir, ok := configDir(); ok {
+		more, err := rules.Sources(os.DirFS(filepath.Join(dir, "rules")), filepath.Join(dir, "rules"))
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return nil, err
+		}
+		sources = append(sources, more...)
+	}
+	for _, f := range a.flags.Rules {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			return nil, fmt.Errorf("rules file: %w", err)
+		}
+		sources = append(sources, rules.Source{Name: f, Data: data})
+	}
+	return facts.Book(sources...)
+}
+
+// configDir is the user's own knowledge, and whether there is any.
+func configDir() (string, bool) {
+	base, err := os.UserConfigDir() // fails without HOME; then there is nothing of the user's to read
+	if err != nil {
+		return "", false
+	}
+	dir := filepath.Join(base, "mallow")
+	info, err := os.Stat(dir)
+	return dir, err == nil && info.IsDir()
+}
