@@ -167,35 +167,39 @@ func cleaned(cells []string, n int) []string {
 	return out
 }
 
-// narrowest is the least a column may be squeezed to.
-const narrowest = 8
-
 // fit returns the column widths that bring t into columns, taking from the
-// widest column first, and whether that can be done.
+// widest column first but never less than its longest word, and whether that
+// can be done.
 func fit(t Table, columns int) ([]int, bool) {
-	widths := make([]int, len(t.Head))
-	for i, h := range t.Head {
-		widths[i] = widest(h)
-	}
-	for _, r := range t.Rows {
+	widths, least := make([]int, len(t.Head)), make([]int, len(t.Head))
+	for _, r := range append([][]string{t.Head}, t.Rows...) {
 		for i := range min(len(r), len(widths)) {
 			widths[i] = max(widths[i], widest(r[i]))
+			least[i] = max(least[i], longestWord(r[i]))
 		}
 	}
 	room := columns - 1 - 3*len(widths) // frame and padding
 	for sum(widths) > room {
-		most := 0
+		most := -1
 		for i := range widths {
-			if widths[i] > widths[most] {
+			if widths[i] > least[i] && (most < 0 || widths[i] > widths[most]) {
 				most = i
 			}
 		}
-		if widths[most] <= narrowest {
+		if most < 0 {
 			return nil, false
 		}
 		widths[most]--
 	}
 	return widths, true
+}
+
+func longestWord(s string) int {
+	most := 0
+	for w := range strings.FieldsSeq(s) {
+		most = max(most, width(w))
+	}
+	return most
 }
 
 func sum(xs []int) int {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"encoding/json"
 	"io"
 	"os"
@@ -57,7 +56,7 @@ func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, erro
 	for _, i := range cat.Instruments {
 		ids = append(ids, i.ID)
 	}
-	return inst, usagef("no instrument is called %q; did you mean %s?", id, cmp.Or(near.Match(id, ids), ids[0]))
+	return inst, usagef("no instrument is called %q (%s)", id, near.Hint(id, ids))
 }
 
 // writeJSON writes v indented, with <, > and & escaped.
