@@ -74,7 +74,11 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 	}
 
 	// The two halves of the ring carry the grip between them.
-	l.HandN = l.GripPa * float64(under) * float64(l.Cut) * l.Shortening
+	perCut := l.GripPa * float64(under) * l.Shortening // N/m
+	l.HandN = perCut * float64(l.Cut)
+	if perCut > 0 {
+		l.EasyCut = measure.Length(lim.EasyHandN.Value / perCut)
+	}
 
 	density := s.Rubber.DensityKgM3
 	section := math.Pi * float64(w*(d+w))

@@ -43,8 +43,8 @@ type Stack struct {
 // pen out; what is buildable is for the fit to say.
 const (
 	leastCore, mostCore = 5 * measure.Millimetre, 100 * measure.Millimetre
-	leastBore, mostBore = 1 * measure.Millimetre, 100 * measure.Millimetre
-	leastWall, mostWall = measure.Inch / 128, measure.Inch / 2
+	leastBore, mostBore = 2 * measure.Millimetre, 100 * measure.Millimetre
+	leastWall, mostWall = 0.2 * measure.Millimetre, 25 * measure.Millimetre
 	leastCut, mostCut   = measure.Inch / 16, 4 * measure.Inch
 	mostTurns           = 5000
 	mostSlices          = 8
@@ -54,7 +54,7 @@ const (
 // meaningful head. A stack from Parse has been checked.
 func (s Stack) Check() error {
 	if d := s.Core.Diameter; !(d >= leastCore && d <= mostCore) {
-		return fmt.Errorf("core %s: a diameter of %v is not between %v and %v", s.Core.ID, d, leastCore, mostCore)
+		return fmt.Errorf("core %s: a diameter of %v is not between %v and %v", s.Core.ID, d, leastCore.Mm(), mostCore.Mm())
 	}
 	if b := s.Core.Bore; !(b >= 0 && b < s.Core.Diameter) {
 		return fmt.Errorf("core %s: a bore of %v does not fit in a ball of %v", s.Core.ID, b, s.Core.Diameter)
@@ -92,13 +92,13 @@ func (s Slice) check() error {
 	t := s.Tube
 	switch {
 	case !(t.Bore >= leastBore && t.Bore <= mostBore):
-		return fmt.Errorf("a bore of %v is not between %v and %v", t.Bore, leastBore, mostBore)
+		return fmt.Errorf("a bore of %v is not between %v and %v", t.Bore, leastBore.Mm(), mostBore.Mm())
 	case !(t.Wall >= leastWall && t.Wall <= mostWall):
-		return fmt.Errorf("a wall of %v is not between %v and %v", t.Wall, leastWall, mostWall)
+		return fmt.Errorf("a wall of %v is not between %v and %v", t.Wall, leastWall.Mm(), mostWall.Mm())
 	case t.Wall > t.Bore:
 		return fmt.Errorf("a wall of %v is thicker than the bore of %v", t.Wall, t.Bore)
 	case s.Cut != 0 && !(s.Cut >= leastCut && s.Cut <= mostCut):
-		return fmt.Errorf("a slice of %v is not between %v and %v long", s.Cut, leastCut, mostCut)
+		return fmt.Errorf("a slice of %v is not between %v and %v long", s.Cut, leastCut.In(), mostCut.In())
 	case !(s.Rubber.DensityKgM3.Value > 0):
 		return fmt.Errorf("material %q has no density", s.Rubber.ID)
 	case !(s.Rubber.DurometerA.Value > 0):
@@ -135,6 +135,7 @@ type Layer struct {
 	GripPa      float64        // pressure on what lies below, at the equator
 	CutMax      measure.Length // longest slice that grips over its whole length
 	Cut         measure.Length // as given, else recommended
+	EasyCut     measure.Length // longest slice that opens with an easy pull of the hands; zero when slack
 	Reach       float64        // radians from the equator to where the slice ends or stops gripping
 	Coverage    float64        // share of the strike zone it covers, 0..1
 	Ledge       measure.Length // height of the step that its ends leave
@@ -160,6 +161,7 @@ type Head struct {
 	Turns       int            // of yarn, as given, else the plain wrap
 	YarnWall    measure.Length // thickness of the wound yarn at the equator
 	YarnWallTol measure.Length
+	YarnCover   float64        // how many times over the yarn, round as wound, hides the equator
 	YarnLength  measure.Length // yarn to wind
 	YarnMass    measure.Mass
 	YarnMassTol measure.Mass

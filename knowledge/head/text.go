@@ -67,14 +67,15 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 	id, turns, turned := strings.Cut(id, "*")
 	id = strings.TrimSpace(id)
 	if id == "" {
-		return errors.New("no part between two plus signs")
+		return errors.New("a plus sign with no part beside it")
 	}
 	core, isCore := cat.Core(id)
 	yarn, isYarn := cat.Yarn(id)
 	shaft, isShaft := cat.Shaft(id)
 	tube, isTube := cat.Tube(id)
 	known := isCore || isYarn || isShaft || isTube
-	if !known && !first && looksLikeSize(id) {
+	isSize := !known && looksLikeSize(id)
+	if isSize && !first {
 		var err error
 		if tube, err = tubeOf(cat, id); err != nil {
 			return err
@@ -82,12 +83,12 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 		known, isTube = true, true
 	}
 	switch {
+	case first && (known || isSize) && !isCore:
+		return errors.New("a stack starts with its core, then goes outwards")
 	case !known && first:
 		return unknown(id, ids(cat.Cores, func(c knowledge.Core) string { return c.ID }))
 	case !known:
 		return unknown(id, cat.PartIDs())
-	case first && !isCore:
-		return errors.New("a stack starts with its core, then goes outwards")
 	case cut && !isTube:
 		return errors.New("only tubing is followed by @ and a slice length")
 	case turned && !isYarn:
