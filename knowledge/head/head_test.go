@@ -214,9 +214,10 @@ func TestBore(t *testing.T) {
 	}
 }
 
-// Yarn: the ring at the equator holds what 2·turns yarns hold, and a relaxed
+// Yarn: the ring at the equator holds what 2·turns yarns hold. A relaxed
 // yarn's packing of 0.07, which its wraps per inch imply (derived from a
-// published chart), makes the wrap about twice as thick as a tight one of 0.3.
+// published chart), would overstate the yarn's own diameter about twofold, and
+// the wrap by nearly the square of that.
 func TestYarn(t *testing.T) {
 	cat := catalogue(t)
 	h := build(t, "poly-1-1/8 + 3/4x1/8@1 + wool-medium*140")
@@ -239,10 +240,11 @@ func TestYarn(t *testing.T) {
 	relaxed := *w
 	relaxed.Yarn.Wound.Value = 0.07
 	loose := h.Rewrap(&relaxed, &cat.Limits)
-	if times := math.Sqrt(0.3 / 0.07); times < 2 || times > 2.2 {
+	times := math.Sqrt(w.Yarn.Wound.Value / 0.07)
+	if times < 1.8 || times > 2.6 {
 		t.Errorf("diameters of one yarn differ %.2f times", times)
 	}
-	if share := float64(loose.YarnWall / h.YarnWall); share < 3 || share > 0.3/0.07 {
+	if share := float64(loose.YarnWall / h.YarnWall); share < times || share > times*times {
 		t.Errorf("wraps differ %.2f times", share)
 	}
 }
