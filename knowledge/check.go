@@ -543,12 +543,23 @@ func (c *checker) text() {
 		c.at("lessons", l.ID)
 		c.need("title", l.Title != "")
 		c.need("ask", l.Ask != "")
+		c.need("stacks", len(l.Stacks) > 0)
+		c.need("choices", len(l.Choices) > 1)
 		c.need("reveal", l.Reveal != "")
 		c.source("source", l.Source)
 	}
 	for _, q := range c.cat.Questions {
 		c.at("questions", q.ID)
 		c.need("ask", q.Ask != "")
+		c.need("choices", len(q.Choices) > 1)
+		for i, choice := range q.Choices {
+			c.need(fmt.Sprintf("choices.%d.value", i), choice.Value != "")
+		}
+		for field, value := range map[string]string{"default": q.Default, "careful": q.Careful} {
+			if value != "" && !slices.ContainsFunc(q.Choices, func(x Choice) bool { return x.Value == value }) {
+				c.bad(field, "one of its choices", "%q is not a choice of the question", clip(value))
+			}
+		}
 	}
 	seen := map[string]string{}
 	for _, t := range c.cat.Terms {

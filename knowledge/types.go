@@ -281,15 +281,23 @@ type Word struct {
 
 // Lesson is a prepared lesson: predict, then see.
 type Lesson struct {
-	ID      string   `yaml:"id"`
-	Title   string   `yaml:"title"`
-	Ask     string   `yaml:"ask"`
-	Stacks  []string `yaml:"stacks"`  // the heads compared, as stack text
-	Compare string   `yaml:"compare"` // a fact path, for example head.steps
-	Choices []string `yaml:"choices"`
-	Reveal  string   `yaml:"reveal"`
-	Source  string   `yaml:"source"`
-	Origin  Origin   `yaml:"-"`
+	ID      string         `yaml:"id"`
+	Title   string         `yaml:"title"`
+	Ask     string         `yaml:"ask"`
+	Stacks  []string       `yaml:"stacks"` // the heads a, b, c, as stack text
+	Choices []LessonChoice `yaml:"choices"`
+	Same    float64        `yaml:"same"`   // measures no further apart than this are about the same
+	Reveal  string         `yaml:"reveal"` // text with {a.steps} and the like in braces
+	Source  string         `yaml:"source"`
+	Origin  Origin         `yaml:"-"`
+}
+
+// LessonChoice is an answer that a learner may predict. The choice with the
+// largest measure is right; one without a measure says that they are about
+// the same.
+type LessonChoice struct {
+	Say     string `yaml:"say"`
+	Measure string `yaml:"measure"` // a number over the facts of the heads, such as a.mass_g
 }
 
 // Limits are the thresholds that sort a fit into words and the allowances of
@@ -311,14 +319,24 @@ type Limits struct {
 // Question is something the conversation may ask. Its id is the path of the
 // fact it settles.
 type Question struct {
-	ID       string   `yaml:"id"`
-	Ask      string   `yaml:"ask"`
-	Why      string   `yaml:"why"`
-	Default  string   `yaml:"default"`  // taken on Enter, and while the question is open
+	ID      string `yaml:"id"`
+	Ask     string `yaml:"ask"`
+	Why     string `yaml:"why"`
+	Default string `yaml:"default"` // holds while the question is open; empty for a wish nobody has made
+	// Careful is the answer that can't hurt anyone. A question that has one is
+	// always asked, and Enter takes it instead of the default.
+	Careful  string   `yaml:"careful"`
 	Yes      string   `yaml:"yes"`      // what a plain yes means for a fact that is true or false; true when empty
-	Choices  []string `yaml:"choices"`  // empty for a quantity
+	Choices  []Choice `yaml:"choices"`  // the answers, or for a quantity some that span it
 	Examples []string `yaml:"examples"` // answers as people write them
 	Origin   Origin   `yaml:"-"`
+}
+
+// Choice is an answer to a question.
+type Choice struct {
+	Value string  `yaml:"value"` // the fact's
+	Say   string  `yaml:"say"`
+	Share float64 `yaml:"share"` // how many of those asked give it, against the others; 0 is 1
 }
 
 // Scale turns what the strike model computes into words.
