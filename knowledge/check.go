@@ -11,17 +11,6 @@ import (
 	"mallow/knowledge/near"
 )
 
-// The words that choices are made from.
-var (
-	marks      = []string{"seen", "second-hand", "memory", "practice", "derived", "assumption", "demo"}
-	families   = []string{"plastic", "wood", "rubber", "fibre", "fibreglass"}
-	resistance = []string{"good", "fair", "poor"}
-	bases      = []string{"water", "solvent", "reactive", "none"}
-	joints     = []string{"rubber-core", "rubber-rubber", "core-shaft", "yarn-end"}
-	barKinds   = []string{"wood", "synthetic", "metal"}
-	keyboards  = []string{"marimba", "vibraphone", "xylophone", "bells"}
-)
-
 // check reports every value of cat that can't be, and every reference that
 // leads nowhere.
 func check(cat *Catalogue, l *loader) {
@@ -31,7 +20,7 @@ func check(cat *Catalogue, l *loader) {
 	for _, s := range cat.Sources {
 		c.at("sources", s.ID)
 		c.need("cite", s.Cite != "")
-		c.oneOf("mark", s.Mark, marks)
+		c.oneOf("mark", s.Mark, "seen", "second-hand", "memory", "practice", "derived", "assumption", "demo")
 	}
 	for _, m := range cat.Materials {
 		c.material(m)
@@ -95,7 +84,7 @@ func (c *checker) bad(field, hint, format string, args ...any) {
 
 // need reports a field that was not given.
 func (c *checker) need(field string, given bool) {
-	if given {
+	if given || c.full(c.kind, c.id) {
 		return
 	}
 	hint := ""
@@ -114,7 +103,7 @@ func (c *checker) need(field string, given bool) {
 	c.failf(c.kind, c.id, "", hint, "no %s", field)
 }
 
-func (c *checker) oneOf(field, value string, words []string) {
+func (c *checker) oneOf(field, value string, words ...string) {
 	switch {
 	case value == "":
 		c.need(field, false)
@@ -126,6 +115,7 @@ func (c *checker) oneOf(field, value string, words []string) {
 // reference reports an id that no record of a kind has.
 func (c *checker) reference(field, id, kind string) {
 	switch k := c.kinds[kind]; {
+	case c.full(c.kind, c.id):
 	case id == "":
 		c.need(field, false)
 	case k == nil || k.byID[id] == nil:
@@ -247,7 +237,7 @@ func (c *checker) hidden() {
 // and a bin name parts by id alone.
 func (c *checker) partIDs() {
 	seen := map[string]string{}
-	for _, kind := range partKinds {
+	for _, kind := range []string{"cores", "tubing", "yarns", "shafts"} {
 		for _, id := range c.ids(kind) {
 			if other := seen[id]; other != "" {
 				c.failf(kind, id, "id", "give another id", "a %s has this id too", singular(other))
@@ -257,12 +247,10 @@ func (c *checker) partIDs() {
 	}
 }
 
-var partKinds = []string{"cores", "tubing", "yarns", "shafts"}
-
 func (c *checker) material(m Material) {
 	c.at("materials", m.ID)
 	c.need("name", m.Name != "")
-	c.oneOf("family", m.Family, families)
+	c.oneOf("family", m.Family, "plastic", "wood", "rubber", "fibre", "fibreglass")
 	c.source("source", m.Source)
 	// From balsa and foams to glass: nothing a head is made of lies outside.
 	c.quantity("density_kgm3", m.DensityKgM3, 100, 3000)
@@ -273,7 +261,7 @@ func (c *checker) material(m Material) {
 		c.quantity("durometer_a", m.DurometerA, 10, 95)
 		// Extensible to 1 + 1200 % at the very most.
 		c.quantity("stretch_limit", m.StretchLimit, 1.05, 13)
-		c.oneOf("solvents", m.Solvents, resistance)
+		c.oneOf("solvents", m.Solvents, "good", "fair", "poor")
 	} else {
 		c.none("durometer_a", m.DurometerA, "only a rubber has a durometer reading here")
 		c.none("stretch_limit", m.StretchLimit, "only a rubber is stretched")
@@ -291,6 +279,9 @@ func (c *checker) material(m Material) {
 func (c *checker) family(field, id string, want ...string) (Material, bool) {
 	c.reference(field, id, "materials")
 	m, ok := c.cat.Material(id)
+	if ok && c.kinds["materials"].byID[id].wrong {
+		return m, false // once is enough
+	}
 	if ok && !slices.Contains(want, m.Family) {
 		c.bad(field, "", "%s is a %s, want a %s", id, m.Family, strings.Join(want, " or "))
 		return m, false
@@ -373,10 +364,10 @@ func (c *checker) shaft(s Shaft) {
 func (c *checker) adhesive(a Adhesive) {
 	c.at("adhesives", a.ID)
 	c.need("name", a.Name != "")
-	c.oneOf("base", a.Base, bases)
+	c.oneOf("base", a.Base, "water", "solvent", "reactive", "none")
 	c.need("joins", len(a.Joins) > 0)
 	for i, j := range a.Joins {
-		c.oneOf(fmt.Sprintf("joins.%d", i+1), j, joints)
+		c.oneOf(fmt.Sprintf("joins.%d", i+1), j, "rubber-core", "rubber-rubber", "core-shaft", "yarn-end")
 	}
 	c.quantity("open_min", a.OpenMin, 0, 600)
 	c.quantity("cure_hours", a.CureHour, 0, 200)
@@ -419,8 +410,8 @@ func (c *checker) solvent(s Solvent) {
 func (c *checker) instrument(i Instrument) {
 	c.at("instruments", i.ID)
 	c.need("name", i.Name != "")
-	c.oneOf("kind", i.Kind, keyboards)
-	c.oneOf("bars", i.Bars, barKinds)
+	c.oneOf("kind", i.Kind, "marimba", "vibraphone", "xylophone", "bells")
+	c.oneOf("bars", i.Bars, "wood", "synthetic", "metal")
 	c.note("low", i.Low)
 	c.note("high", i.High)
 	if i.Low >= i.High {
@@ -515,7 +506,7 @@ func (c *checker) text() {
 		c.need("title", s.Title != "")
 		c.need("text", s.Text != "")
 		if s.Each != "" {
-			c.oneOf("each", s.Each, []string{"layer"})
+			c.oneOf("each", s.Each, "layer")
 		}
 		c.references("tools", s.Tools, "tools")
 		c.references("cautions", s.Cautions, "cautions")

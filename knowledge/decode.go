@@ -6,9 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"reflect"
-	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -22,7 +23,9 @@ import (
 const (
 	maxBytes   = 1 << 20
 	maxAliases = 50
-	maxErrors  = 100 // in one file; more say nothing new
+	maxFields  = 100  // in one record
+	maxRecords = 5000 // in one list
+	maxErrors  = 100  // in one file; more say nothing new
 )
 
 // file is a parsed YAML file that knows how to report what is wrong with it.
@@ -34,14 +37,15 @@ const (
 type file struct {
 	name    string
 	layer   int // 0 is the base, 1 the first overlay
+	schema  schema
 	root    *yaml.Node
 	aliases int
 	errs    Errors
 }
 
 // parse reads the one document of data. What is wrong is in the result.
-func parse(name string, layer int, data []byte) *file {
-	f := &file{name: name, layer: layer}
+func parse(name string, layer int, data []byte, sch schema) *file {
+	f := &file{name: name, layer: layer, schema: sch}
 	if len(data) > maxBytes {
 		f.failf(nil, "", "the file has %d bytes, the limit is %d", len(data), maxBytes)
 		return f
@@ -66,22 +70,33 @@ func parse(name string, layer int, data []byte) *file {
 	return f
 }
 
-var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
-
-// syntax reports an error of the YAML parser, which knows the line at best.
+// syntax reports an error of the YAML parser, which knows the line at best:
+// "yaml: line 3: did not find expected key".
 func (f *file) syntax(err error) {
-	at := &yaml.Node{}
-	m := yamlLine.FindStringSubmatch(err.Error())
-	if m != nil && m[1] != "" {
-		at.Line, _ = strconv.Atoi(m[1])
-		at.Column = 1
+	msg := strings.TrimPrefix(err.Error(), "yaml: ")
+	line := 0
+	if rest, ok := strings.CutPrefix(msg, "line "); ok {
+		number, rest, _ := strings.Cut(rest, ": ")
+		if n, err := strconv.Atoi(number); err == nil {
+			line, msg = n, rest
+		}
 	}
-	f.failf(at, "", "not YAML: %s", yamlLine.ReplaceAllString(err.Error(), ""))
+	hint := ""
+	switch msg {
+	case "did not find expected key", "did not find expected node content",
+		"did not find expected '-' indicator", "did not find expected ',' or ']'",
+		"did not find expected ',' or '}'", "did not find expected <document start>":
+		// These lines yaml.v3 counts from 0, and gives the one on which the
+		// list or record begins.
+		line++
+		hint = "in what starts on this line"
+	}
+	f.failf(&yaml.Node{Line: line, Column: 1}, hint, "not YAML: %s", plain(msg))
 }
 
 // failf reports what is wrong at n, or with the whole file when n is nil.
 func (f *file) failf(n *yaml.Node, hint, format string, args ...any) {
-	if len(f.errs) >= maxErrors {
+	if f.full() {
 		return
 	}
 	e := &Error{File: f.name, What: fmt.Sprintf(format, args...), Hint: hint, layer: f.layer}
@@ -90,6 +105,9 @@ func (f *file) failf(n *yaml.Node, hint, format string, args ...any) {
 	}
 	f.errs = append(f.errs, e)
 }
+
+// full reports whether the file has as many errors as anybody will read.
+func (f *file) full() bool { return len(f.errs) >= maxErrors }
 
 // follow returns what n stands for when it is an alias, or nil when the file
 // uses too many of them.
@@ -109,11 +127,16 @@ func (f *file) follow(n *yaml.Node) *yaml.Node {
 // pairs calls do for every key and value of the mapping n. what names the
 // mapping in errors.
 func (f *file) pairs(n *yaml.Node, what string, do func(key, value *yaml.Node)) {
+	at := n
 	if n = f.follow(n); n == nil {
 		return
 	}
 	if n.Kind != yaml.MappingNode {
-		f.failf(n, "", "%s: want fields with values, found %s", what, kindName(n))
+		f.failf(at, "", "%s: want fields with values, found %s", what, kindName(n))
+		return
+	}
+	if len(n.Content) > 2*maxFields {
+		f.failf(n, "", "%s: more than %d fields", what, maxFields)
 		return
 	}
 	for i := 0; i+1 < len(n.Content); i += 2 {
@@ -136,14 +159,22 @@ func (f *file) pairs(n *yaml.Node, what string, do func(key, value *yaml.Node)) 
 
 // items calls do for every entry of the list n.
 func (f *file) items(n *yaml.Node, what string, do func(item *yaml.Node)) {
+	at := n
 	if n = f.follow(n); n == nil {
 		return
 	}
 	if n.Kind != yaml.SequenceNode {
-		f.failf(n, "start each entry with -", "%s: want a list, found %s", what, kindName(n))
+		f.failf(at, "start each entry with -", "%s: want a list, found %s", what, kindName(n))
+		return
+	}
+	if len(n.Content) > maxRecords {
+		f.failf(n, "", "%s: more than %d entries", what, maxRecords)
 		return
 	}
 	for _, item := range n.Content {
+		if f.full() {
+			return
+		}
 		do(item)
 	}
 }
@@ -151,19 +182,20 @@ func (f *file) items(n *yaml.Node, what string, do func(item *yaml.Node)) {
 // text returns the scalar at n. It returns false after reporting a value that
 // is missing, not a scalar, or not fit to be shown on a terminal.
 func (f *file) text(n *yaml.Node, what string) (string, bool) {
+	at := n
 	switch n = f.follow(n); {
 	case n == nil:
 		return "", false
 	case n.Kind != yaml.ScalarNode:
-		f.failf(n, "", "%s: want one value, found %s", what, kindName(n))
+		f.failf(at, "", "%s: want one value, found %s", what, kindName(n))
 		return "", false
 	case n.Tag == "!!null":
-		f.failf(n, "leave the field out, or give it one", "%s: no value", what)
+		f.failf(at, "leave the field out, or give it one", "%s: no value", what)
 		return "", false
 	}
 	if i := strings.IndexFunc(n.Value, unprintable); i >= 0 {
 		r := []rune(n.Value[i:])[0]
-		f.failf(n, "only plain text and line ends", "%s: control character %U", what, r)
+		f.failf(at, "only plain text and line ends", "%s: control character %U", what, r)
 		return "", false
 	}
 	return n.Value, true
@@ -201,9 +233,10 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what string) {
 		f.set(n, v.Elem(), what)
 	case reflect.Struct:
 		f.pairs(n, what, func(key, value *yaml.Node) {
-			i := fieldIndex(v.Type(), key.Value)
-			if i < 0 {
-				f.failf(key, near.Hint(key.Value, fieldNames(v.Type())), "%s: unknown field %q", what, clip(key.Value))
+			fields := f.schema.fields(v.Type())
+			i, ok := fields[key.Value]
+			if !ok {
+				f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, clip(key.Value))
 				return
 			}
 			f.set(value, v.Field(i), what+": "+key.Value)
@@ -261,23 +294,22 @@ func fieldName(sf reflect.StructField) string {
 	return name
 }
 
-func fieldIndex(t reflect.Type, name string) int {
-	for i := range t.NumField() {
-		if name != "" && fieldName(t.Field(i)) == name {
-			return i
-		}
-	}
-	return -1
-}
+// schema remembers the fields of the record types, by YAML name: finding them
+// by reflection each time would take an eighth of a load.
+type schema map[reflect.Type]map[string]int
 
-func fieldNames(t reflect.Type) []string {
-	var names []string
+func (s schema) fields(t reflect.Type) map[string]int {
+	if m := s[t]; m != nil {
+		return m
+	}
+	m := map[string]int{}
 	for i := range t.NumField() {
 		if name := fieldName(t.Field(i)); name != "" {
-			names = append(names, name)
+			m[name] = i
 		}
 	}
-	return names
+	s[t] = m
+	return m
 }
 
 func kindName(n *yaml.Node) string {
@@ -295,18 +327,21 @@ func kindName(n *yaml.Node) string {
 	return "an alias"
 }
 
-// clip shortens s for an error message, by runes, and drops what would upset
-// a terminal.
+// clip shortens s, as plain text, for an error message.
 func clip(s string) string {
 	const most = 60
-	r := []rune(strings.Map(func(r rune) rune {
-		if unprintable(r) {
+	if r := []rune(plain(s)); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return plain(s)
+}
+
+// plain replaces what would upset a terminal.
+func plain(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unprintable(r) || r == '\n' {
 			return '?'
 		}
 		return r
-	}, s))
-	if len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return string(r)
+	}, s)
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"reflect"
 	"slices"
@@ -50,9 +51,9 @@ type Overlay struct {
 //
 // Errors in the files are returned together as an Errors.
 func Load(base fs.FS, overlays ...Overlay) (*Catalogue, error) {
-	l := loader{kinds: map[string]*kind{}}
+	l := loader{schema: schema{}, kinds: map[string]*kind{}}
 	for i, o := range append([]Overlay{{FS: base}}, overlays...) {
-		files, err := read(o, i)
+		files, err := l.read(o, i)
 		if err != nil {
 			return nil, fmt.Errorf("knowledge: %w", err)
 		}
@@ -70,7 +71,7 @@ func Load(base fs.FS, overlays ...Overlay) (*Catalogue, error) {
 }
 
 // read parses the files of a layer, in the order of their names.
-func read(o Overlay, layer int) ([]*file, error) {
+func (l *loader) read(o Overlay, layer int) ([]*file, error) {
 	names := []string{o.File}
 	if o.File == "" {
 		var err error
@@ -84,14 +85,11 @@ func read(o Overlay, layer int) ([]*file, error) {
 	for i, name := range names {
 		wg.Go(func() {
 			data, err := readSome(o.FS, name)
-			shown := name
-			switch {
-			case o.Name != "" && o.File != "":
-				shown = o.Name
-			case o.Name != "":
-				shown = path.Join(o.Name, name)
+			shown := path.Join(o.Name, name)
+			if o.File != "" {
+				shown = cmp.Or(o.Name, name)
 			}
-			files[i], errs[i] = parse(shown, layer, data), err
+			files[i], errs[i] = parse(plain(shown), layer, data, l.schema), err
 		})
 	}
 	wg.Wait()
@@ -110,8 +108,9 @@ func readSome(fsys fs.FS, name string) ([]byte, error) {
 
 // loader gathers the records of all layers before they are checked.
 type loader struct {
-	files []*file
-	kinds map[string]*kind // by name, as in the files
+	schema schema
+	files  []*file
+	kinds  map[string]*kind // by name, as in the files
 }
 
 // kind is the records of one kind in the order of their first appearance.
@@ -126,6 +125,7 @@ type record struct {
 	at     []place       // in the order they were laid over each other
 	hidden bool
 	broken bool // did not decode; checking it would repeat that
+	wrong  bool // broken, or a check reported it
 }
 
 // place is a record as one file gives it.
@@ -141,9 +141,10 @@ func (l *loader) merge(f *file) {
 	}
 	kinds := reflect.TypeFor[Catalogue]()
 	f.pairs(f.root, "file", func(key, value *yaml.Node) {
-		i := fieldIndex(kinds, key.Value)
-		if i < 0 {
-			f.failf(key, near.Hint(key.Value, fieldNames(kinds)), "unknown kind %q", clip(key.Value))
+		fields := f.schema.fields(kinds)
+		i, ok := fields[key.Value]
+		if !ok {
+			f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "unknown kind %q", clip(key.Value))
 			return
 		}
 		if value.Kind == yaml.ScalarNode && value.Tag == "!!null" {
@@ -169,23 +170,27 @@ func (l *loader) merge(f *file) {
 
 // id returns the id of the record at n.
 func (f *file) id(n *yaml.Node, what string) (string, bool) {
-	var id string
-	found, before := false, len(f.errs)
-	f.pairs(n, what, func(key, value *yaml.Node) {
-		if key.Value != "id" {
-			return
+	at := n
+	if n = f.follow(n); n == nil {
+		return "", false
+	}
+	if n.Kind != yaml.MappingNode {
+		f.failf(at, "", "%s: want fields with values, found %s", what, kindName(n))
+		return "", false
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value != "id" {
+			continue
 		}
-		s, ok := f.text(value, what+": id")
-		if ok && !validID(s) {
-			f.failf(value, "lower-case letters, digits and . / _ - only", "%s: id %q", what, clip(s))
+		id, ok := f.text(n.Content[i+1], what+": id")
+		if ok && !validID(id) {
+			f.failf(n.Content[i+1], "lower-case letters, digits and . / _ - only", "%s: id %q", what, clip(id))
 			ok = false
 		}
-		id, found = s, ok
-	})
-	if !found && len(f.errs) == before {
-		f.failf(n, "", "%s: no id", what)
+		return id, ok
 	}
-	return id, found
+	f.failf(at, "", "%s: no id", what)
+	return "", false
 }
 
 // validID reports whether id can stand in a stack text, a command and a rule.
@@ -204,6 +209,9 @@ func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what, id string) {
 	switch {
 	case r == nil:
 		r = &record{value: reflect.New(t).Elem()}
+		if field := r.value.FieldByName("ID"); field.IsValid() {
+			field.SetString(id) // even if nothing else can be read
+		}
 		k.byID[id] = r
 		k.records = append(k.records, r)
 	case r.at[len(r.at)-1].file.layer == f.layer:
@@ -214,7 +222,7 @@ func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what, id string) {
 	r.at = append(r.at, place{f, n})
 	n = f.hide(n, r, what)
 	if !f.decode(n, r.value, what) {
-		r.broken = true
+		r.broken, r.wrong = true, true
 	}
 	if o := r.value.FieldByName("Origin"); o.IsValid() {
 		at := Origin{File: f.name, Line: n.Line}
@@ -281,6 +289,7 @@ func (l *loader) failf(kindName, id, field, hint, format string, args ...any) {
 	if r.broken {
 		return
 	}
+	r.wrong = true
 	what := singular(kindName)
 	if id != "" {
 		what += " " + id
@@ -290,6 +299,12 @@ func (l *loader) failf(kindName, id, field, hint, format string, args ...any) {
 	}
 	at, n := r.find(field)
 	at.file.failf(n, hint, "%s: %s", what, fmt.Sprintf(format, args...))
+}
+
+// full reports whether the file that spoke last of a record has errors enough.
+func (l *loader) full(kindName, id string) bool {
+	at := l.kinds[kindName].byID[id].at
+	return at[len(at)-1].file.full()
 }
 
 // find returns where field was given last, or where the record first stood.
