@@ -208,7 +208,7 @@ const (
 	opInt    // towards zero
 	opString // a number as text
 	opJoin   // two texts
-	opIf // kids: condition, then, else
+	opIf     // kids: condition, then, else
 	opNot
 	opAnd
 	opOr

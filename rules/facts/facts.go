@@ -63,6 +63,7 @@ type Bench struct {
 // Head is the head under consideration.
 type Head struct {
 	Core       string  `expr:"core" oneof:"plastic|wood|rubber" doc:"family of the core's material"`
+	Material   string  `expr:"material" doc:"material of the core, by its id in the catalogue"`
 	CoreMM     float64 `expr:"core_mm" unit:"mm" doc:"core diameter"`
 	CoreA      float64 `expr:"core_a" unit:"Shore A" doc:"hardness of a rubber core, 0 for others"`
 	Drilled    bool    `expr:"drilled" doc:"the core comes with a bore for the shaft"`
@@ -70,7 +71,7 @@ type Head struct {
 	Layers     float64 `expr:"layers" doc:"rubber layers"`
 	RubberMM   float64 `expr:"rubber_mm" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
 	Latex      bool    `expr:"latex" doc:"any part contains natural rubber latex"`
-	Fibre      string  `expr:"fibre" doc:"fibre of the yarn, empty without yarn"`
+	Fibre      string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`
 	YarnMM     float64 `expr:"yarn_mm" unit:"mm" doc:"thickness of the wound yarn"`
 	Turns      float64 `expr:"turns" doc:"turns of yarn"`
 	MassG      float64 `expr:"mass_g" unit:"g" doc:"mass without the shaft"`
@@ -97,7 +98,7 @@ type Head struct {
 	BrightDB   float64 `expr:"bright_db" unit:"dB" doc:"second partial against the fundamental at f, in the asked register"`
 	Solvent    bool    `expr:"solvent" doc:"the build uses a solvent-based glue"`
 	Glued      bool    `expr:"glued" doc:"a slice is glued down"`
-	Shaft      string  `expr:"shaft" doc:"material of the shaft, empty without one"`
+	Shaft      string  `expr:"shaft" doc:"material of the shaft, by its id in the catalogue; empty without one"`
 	ShaftMM    float64 `expr:"shaft_mm" unit:"mm" doc:"diameter of the shaft, 0 without one"`
 	InertiaGM2 float64 `expr:"inertia" unit:"g m2" doc:"moment of inertia about the hand, with the shaft; 0 without one"`
 }
@@ -107,6 +108,7 @@ type Layer struct {
 	Index     float64 `expr:"index" doc:"1 for the layer on the core"`
 	On        string  `expr:"on" oneof:"plastic|wood|rubber" doc:"what it lies on: the core's family, or rubber"`
 	Latex     bool    `expr:"latex" doc:"natural rubber latex"`
+	Rubber    string  `expr:"rubber" doc:"material of the tubing, by its id in the catalogue"`
 	BoreMM    float64 `expr:"bore_mm" unit:"mm" doc:"unstretched bore"`
 	WallMM    float64 `expr:"wall_mm" unit:"mm" doc:"unstretched wall"`
 	FitWallMM float64 `expr:"fit_wall_mm" unit:"mm" doc:"stretched wall"`
