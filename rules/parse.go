@@ -171,7 +171,11 @@ func (r *reader) yamlError(src *Source, err error) {
 			}
 		}
 	}
-	r.problems = append(r.problems, Problem{src.Name, line, 1, "not YAML: " + what, ""})
+	hint := ""
+	if strings.Contains(what, "mapping values are not allowed") {
+		hint = "a text that holds a colon and a space goes on the line after >-"
+	}
+	r.problems = append(r.problems, Problem{src.Name, line, 1, "not YAML: " + what, hint})
 }
 
 var fieldNames = []string{

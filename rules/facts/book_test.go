@@ -3,35 +3,80 @@ package facts_test
 import (
 	"testing"
 
+	"mallow/knowledge"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
 
-func TestBookLoads(t *testing.T) {
+func load(tb testing.TB) *rules.Book[facts.Facts] {
+	tb.Helper()
 	book, err := facts.Book()
 	if err != nil {
-		t.Fatal(err)
+		tb.Fatal(err)
 	}
-	t.Log(len(book.Rules()), "rules")
-	if ps := book.Examples(); len(ps) > 0 {
-		t.Error(ps)
+	return book
+}
+
+// TestBook runs each rule's own examples.
+func TestBook(t *testing.T) {
+	book := load(t)
+	if n := len(book.Rules()); n < 60 {
+		t.Errorf("%d rules", n)
+	}
+	if problems := book.Examples(); len(problems) > 0 {
+		t.Error(problems)
 	}
 }
 
-func TestAsk(t *testing.T) {
-	book, err := facts.Book()
+// TestGives checks that what the rules name is in the catalogue, and that
+// each of the catalogue's steps and cautions has a rule that can choose it.
+func TestGives(t *testing.T) {
+	book := load(t)
+	cat, err := knowledge.Default()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var f facts.Facts
-	f.Head.MassG, f.Player.EasyG, f.Player.MostG, f.Player.Mallets = 41.23, 36, 45, 4
-	rules.Explain(t.Output(), book.Ask("head", f, nil), true)
-	f.Layer = facts.Layer{Verdict: "slack", Index: 1, BoreMM: 28.6, UnderMM: 28.575, Stretch: 1}
-	rules.Explain(t.Output(), book.Ask("layer", f, nil), true)
-	t.Log(book.Open("head", f, rules.Known{"head.mass_g": true, "player.easy_g": true}))
+	steps, cautions, sources := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	for _, s := range cat.Steps {
+		steps[s.ID] = true
+	}
+	for _, c := range cat.Cautions {
+		cautions[c.ID] = true
+	}
+	for _, s := range cat.Sources {
+		sources[s.ID] = true
+	}
+	named := map[rules.Effect]map[string]bool{rules.Step: steps, rules.Caution: cautions}
+	for effect, ids := range named {
+		gives := book.Gives(effect)
+		for id := range gives {
+			if !ids[id] {
+				t.Errorf("rule %s gives %s %q, which is not in the catalogue", gives[id][0].ID, effect, id)
+			}
+		}
+		for id := range ids {
+			if gives[id] == nil {
+				t.Errorf("no rule gives %s %q", effect, id)
+			}
+		}
+	}
+	paths := map[string]bool{}
+	for _, f := range book.Facts() {
+		paths[f.Path] = true
+	}
+	for id := range book.Gives(rules.Ask) {
+		if !paths[id] {
+			t.Errorf("a rule asks for %q, which is no fact", id)
+		}
+	}
+	for _, r := range book.Rules() {
+		if !sources[r.Source] {
+			t.Errorf("%s:%d: rule %s has the source %q, which is not in the catalogue", r.File, r.Line, r.ID, r.Source)
+		}
+	}
 }
 
-func BenchmarkBook(b *testing.B) {
+func BenchmarkLoadBook(b *testing.B) {
 	for b.Loop() {
 		if _, err := facts.Book(); err != nil {
 			b.Fatal(err)
@@ -40,10 +85,7 @@ func BenchmarkBook(b *testing.B) {
 }
 
 func BenchmarkTemplate(b *testing.B) {
-	book, err := facts.Book()
-	if err != nil {
-		b.Fatal(err)
-	}
+	book := load(b)
 	for b.Loop() {
 		if _, err := book.Templates().New("cut {layer.cut_mm:in} of tubing"); err != nil {
 			b.Fatal(err)
