@@ -194,7 +194,7 @@ func (a arc) cutPerArc(phi float64) float64 {
 	if a.power == 0 || phi >= a.end {
 		return 1
 	}
-	return math.Pow(a.stretch*math.Cos(phi), a.power)
+	return math.Exp(a.power * math.Log(a.stretch*math.Cos(phi)))
 }
 
 // length returns the cut that reaches from −phi to phi.
@@ -209,11 +209,11 @@ func (a arc) length(phi float64) float64 {
 
 // angle returns the angle that a cut reaches, at most π/2.
 func (a arc) angle(cut float64) float64 {
-	phi := min(cut/a.under, math.Pi/2)
-	for range 20 {
+	phi := min(cut/(a.under*a.cutPerArc(0)), math.Pi/2)
+	for range 20 { // Newton's steps, each squaring the error
 		step := (cut - a.length(phi)) / (a.under * a.cutPerArc(phi))
 		phi = min(max(phi+step, 0), math.Pi/2)
-		if math.Abs(step) < 1e-9 {
+		if math.Abs(step) < 1e-6 {
 			break
 		}
 	}
@@ -233,7 +233,7 @@ func reachLimit(lim *knowledge.Limits) float64 {
 // the strike zone, so that its mass still means something.
 func recommend(a arc, reach, zone float64, grips bool, bore measure.Length) measure.Length {
 	grid := measure.Inch / 16
-	if _, inches := bore.Fraction(); !inches {
+	if !bore.IsFraction() {
 		grid = measure.Millimetre
 	}
 	if grips {

@@ -13,6 +13,12 @@ import (
 // as one without a word of warning: 0.0005 in, half of what a caliper reads.
 const exactInch = 0.0005
 
+// IsFraction reports whether l is a 64th of an inch to within 0.0005 in.
+func (l Length) IsFraction() bool {
+	in := l.Inches()
+	return math.Abs(in-math.Round(in*64)/64) <= exactInch
+}
+
 // Fraction returns l in inches to the nearest 64th, such as "1 1/8", and
 // whether l is that fraction to within 0.0005 in.
 func (l Length) Fraction() (text string, exact bool) {
@@ -21,7 +27,7 @@ func (l Length) Fraction() (text string, exact bool) {
 	if math.IsNaN(n) || math.Abs(n) > 1e12 {
 		return strconv.FormatFloat(in, 'g', 6, 64), false
 	}
-	exact = math.Abs(in-n/64) <= exactInch
+	exact = l.IsFraction()
 	sign := ""
 	if n < 0 {
 		sign, n = "-", -n
