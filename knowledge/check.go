@@ -544,7 +544,7 @@ func (c *checker) text() {
 		c.need("ask", q.Ask != "")
 		c.need("choices", len(q.Choices) > 1)
 		for i, choice := range q.Choices {
-			c.need(fmt.Sprintf("choices.%d.value", i), choice.Value != "")
+			c.need(fmt.Sprintf("choices.%d.value", i+1), choice.Value != "")
 		}
 		for field, value := range map[string]string{"default": q.Default, "careful": q.Careful} {
 			if value != "" && !slices.ContainsFunc(q.Choices, func(x Choice) bool { return x.Value == value }) {

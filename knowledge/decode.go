@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"maps"
 	"math"
 	"reflect"
@@ -109,6 +110,25 @@ func (f *file) failf(n *yaml.Node, hint, format string, args ...any) {
 // full reports whether the file has as many errors as anybody will read.
 func (f *file) full() bool { return len(f.errs) >= maxErrors }
 
+// trail is where in a file a value stands, from the inside out. It is turned
+// into words only for an error.
+type trail struct {
+	up   *trail
+	name string // of a field or record
+	item int    // 1-based, in a list without names; 0 for a named one
+}
+
+// String returns, for example, "lesson wall: stacks[2]".
+func (p *trail) String() string {
+	switch {
+	case p.up == nil:
+		return p.name
+	case p.item > 0:
+		return fmt.Sprintf("%v[%d]", p.up, p.item)
+	}
+	return p.up.String() + ": " + p.name
+}
+
 // follow returns what n stands for when it is an alias, or nil when the file
 // uses too many of them.
 func (f *file) follow(n *yaml.Node) *yaml.Node {
@@ -124,64 +144,61 @@ func (f *file) follow(n *yaml.Node) *yaml.Node {
 	return n
 }
 
-// pairs calls do for every key and value of the mapping n. what names the
-// mapping in errors.
-func (f *file) pairs(n *yaml.Node, what string, do func(key, value *yaml.Node)) {
-	at := n
-	if n = f.follow(n); n == nil {
-		return
-	}
-	if n.Kind != yaml.MappingNode {
-		f.failf(at, "", "%s: want fields with values, found %s", what, kindName(n))
-		return
-	}
-	if len(n.Content) > 2*maxFields {
-		f.failf(n, "", "%s: more than %d fields", what, maxFields)
-		return
-	}
-	for i := 0; i+1 < len(n.Content); i += 2 {
-		key := n.Content[i]
-		if key.Kind != yaml.ScalarNode {
-			f.failf(key, "", "%s: want a field name, found %s", what, kindName(key))
-			continue
+// pairs yields every key and value of the mapping n. what names the mapping
+// in errors.
+func (f *file) pairs(n *yaml.Node, what *trail) iter.Seq2[*yaml.Node, *yaml.Node] {
+	return func(yield func(key, value *yaml.Node) bool) {
+		at := n
+		switch n := f.follow(n); {
+		case n == nil:
+		case n.Kind != yaml.MappingNode:
+			f.failf(at, "", "%s: want fields with values, found %s", what, kindName(n))
+		case len(n.Content) > 2*maxFields:
+			f.failf(at, "", "%s: more than %d fields", what, maxFields)
+		default:
+			for i := 0; i+1 < len(n.Content); i += 2 {
+				key := n.Content[i]
+				switch {
+				case key.Kind != yaml.ScalarNode:
+					f.failf(key, "", "%s: want a field name, found %s", what, kindName(key))
+				case repeated(n.Content[:i], key.Value):
+					f.failf(key, "keep one", "%s: field %q is given twice", what, clip(key.Value))
+				case !yield(key, n.Content[i+1]):
+					return
+				}
+			}
 		}
-		repeated := false
-		for j := 0; j < i && !repeated; j += 2 {
-			repeated = n.Content[j].Value == key.Value
-		}
-		if repeated {
-			f.failf(key, "keep one", "%s: field %q is given twice", what, clip(key.Value))
-			continue
-		}
-		do(key, n.Content[i+1])
 	}
 }
 
-// items calls do for every entry of the list n.
-func (f *file) items(n *yaml.Node, what string, do func(item *yaml.Node)) {
-	at := n
-	if n = f.follow(n); n == nil {
-		return
-	}
-	if n.Kind != yaml.SequenceNode {
-		f.failf(at, "start each entry with -", "%s: want a list, found %s", what, kindName(n))
-		return
-	}
-	if len(n.Content) > maxRecords {
-		f.failf(n, "", "%s: more than %d entries", what, maxRecords)
-		return
-	}
-	for _, item := range n.Content {
-		if f.full() {
-			return
+// repeated reports whether a key stands among the pairs before it.
+func repeated(before []*yaml.Node, key string) bool {
+	for i := 0; i < len(before); i += 2 {
+		if before[i].Value == key {
+			return true
 		}
-		do(item)
 	}
+	return false
+}
+
+// items returns the entries of the list n.
+func (f *file) items(n *yaml.Node, what *trail) []*yaml.Node {
+	at := n
+	switch n = f.follow(n); {
+	case n == nil:
+	case n.Kind != yaml.SequenceNode:
+		f.failf(at, "start each entry with -", "%s: want a list, found %s", what, kindName(n))
+	case len(n.Content) > maxRecords:
+		f.failf(at, "", "%s: more than %d entries", what, maxRecords)
+	default:
+		return n.Content
+	}
+	return nil
 }
 
 // text returns the scalar at n. It returns false after reporting a value that
 // is missing, not a scalar, or not fit to be shown on a terminal.
-func (f *file) text(n *yaml.Node, what string) (string, bool) {
+func (f *file) text(n *yaml.Node, what *trail) (string, bool) {
 	at := n
 	switch n = f.follow(n); {
 	case n == nil:
@@ -189,7 +206,7 @@ func (f *file) text(n *yaml.Node, what string) (string, bool) {
 	case n.Kind != yaml.ScalarNode:
 		f.failf(at, "", "%s: want one value, found %s", what, kindName(n))
 		return "", false
-	case n.Tag == "!!null":
+	case empty(n):
 		f.failf(at, "leave the field out, or give it one", "%s: no value", what)
 		return "", false
 	}
@@ -210,13 +227,13 @@ func unprintable(r rune) bool {
 
 // decode sets v from n, field by field: what n does not mention stays. what
 // names v in errors. It returns false if anything was wrong.
-func (f *file) decode(n *yaml.Node, v reflect.Value, what string) bool {
+func (f *file) decode(n *yaml.Node, v reflect.Value, what *trail) bool {
 	before := len(f.errs)
 	f.set(n, v, what)
 	return len(f.errs) == before && f.aliases <= maxAliases
 }
 
-func (f *file) set(n *yaml.Node, v reflect.Value, what string) {
+func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 	if u, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
 		if s, ok := f.text(n, what); ok {
 			if err := u.UnmarshalText([]byte(s)); err != nil {
@@ -232,22 +249,21 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what string) {
 		}
 		f.set(n, v.Elem(), what)
 	case reflect.Struct:
-		f.pairs(n, what, func(key, value *yaml.Node) {
-			fields := f.schema.fields(v.Type())
+		fields := f.schema.fields(v.Type())
+		for key, value := range f.pairs(n, what) {
 			i, ok := fields[key.Value]
 			if !ok {
 				f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, clip(key.Value))
-				return
+				continue
 			}
-			f.set(value, v.Field(i), what+": "+key.Value)
-		})
+			f.set(value, v.Field(i), &trail{up: what, name: key.Value})
+		}
 	case reflect.Slice:
-		list := reflect.MakeSlice(v.Type(), 0, 0)
-		f.items(n, what, func(item *yaml.Node) {
-			e := reflect.New(v.Type().Elem()).Elem()
-			f.set(item, e, fmt.Sprintf("%s[%d]", what, list.Len()+1))
-			list = reflect.Append(list, e)
-		})
+		items := f.items(n, what)
+		list := reflect.MakeSlice(v.Type(), len(items), len(items))
+		for i, item := range items {
+			f.set(item, list.Index(i), &trail{up: what, item: i + 1})
+		}
 		v.Set(list)
 	case reflect.String:
 		if s, ok := f.text(n, what); ok {
@@ -319,7 +335,7 @@ func kindName(n *yaml.Node) string {
 	case yaml.SequenceNode:
 		return "a list"
 	case yaml.ScalarNode:
-		if n.Tag == "!!null" {
+		if empty(n) {
 			return "nothing"
 		}
 		return strconv.Quote(clip(n.Value))

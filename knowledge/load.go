@@ -136,19 +136,19 @@ type place struct {
 
 // merge takes the records of f.
 func (l *loader) merge(f *file) {
-	if f.root == nil || f.root.Kind == yaml.ScalarNode && f.root.Tag == "!!null" {
+	if f.root == nil || empty(f.root) {
 		return
 	}
 	kinds := reflect.TypeFor[Catalogue]()
-	f.pairs(f.root, "file", func(key, value *yaml.Node) {
-		fields := f.schema.fields(kinds)
+	fields := f.schema.fields(kinds)
+	for key, value := range f.pairs(f.root, &trail{name: "file"}) {
 		i, ok := fields[key.Value]
-		if !ok {
+		switch {
+		case !ok:
 			f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "unknown kind %q", clip(key.Value))
-			return
-		}
-		if value.Kind == yaml.ScalarNode && value.Tag == "!!null" {
-			return // a heading with nothing under it yet
+			continue
+		case empty(value):
+			continue // a heading with nothing under it yet
 		}
 		k := l.kinds[key.Value]
 		if k == nil {
@@ -157,19 +157,26 @@ func (l *loader) merge(f *file) {
 		}
 		t := kinds.Field(i).Type
 		if t.Kind() == reflect.Struct { // limits: one record without an id
-			k.merge(f, value, t, key.Value, "")
-			return
+			k.merge(f, value, t, &trail{name: key.Value}, "")
+			continue
 		}
-		f.items(value, key.Value, func(item *yaml.Node) {
-			if id, ok := f.id(item, singular(key.Value)); ok {
-				k.merge(f, f.follow(item), t.Elem(), singular(key.Value)+" "+id, id)
+		one := singular(key.Value)
+		for _, item := range f.items(value, &trail{name: key.Value}) {
+			if f.full() {
+				return
 			}
-		})
-	})
+			if id, ok := f.id(item, &trail{name: one}); ok {
+				k.merge(f, f.follow(item), t.Elem(), &trail{name: one + " " + id}, id)
+			}
+		}
+	}
 }
 
+// empty reports whether nothing was written.
+func empty(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
+
 // id returns the id of the record at n.
-func (f *file) id(n *yaml.Node, what string) (string, bool) {
+func (f *file) id(n *yaml.Node, what *trail) (string, bool) {
 	at := n
 	if n = f.follow(n); n == nil {
 		return "", false
@@ -182,7 +189,7 @@ func (f *file) id(n *yaml.Node, what string) (string, bool) {
 		if n.Content[i].Value != "id" {
 			continue
 		}
-		id, ok := f.text(n.Content[i+1], what+": id")
+		id, ok := f.text(n.Content[i+1], &trail{up: what, name: "id"})
 		if ok && !validID(id) {
 			f.failf(n.Content[i+1], "lower-case letters, digits and . / _ - only", "%s: id %q", what, clip(id))
 			ok = false
@@ -201,7 +208,7 @@ func validID(id string) bool {
 }
 
 // merge lays the record at n over what is known of it.
-func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what, id string) {
+func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what *trail, id string) {
 	if n == nil {
 		return
 	}
@@ -234,7 +241,7 @@ func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what, id string) {
 }
 
 // hide acts on an overlay's hide field and returns n without it.
-func (f *file) hide(n *yaml.Node, r *record, what string) *yaml.Node {
+func (f *file) hide(n *yaml.Node, r *record, what *trail) *yaml.Node {
 	if f.layer == 0 || n.Kind != yaml.MappingNode {
 		return n
 	}
@@ -242,7 +249,7 @@ func (f *file) hide(n *yaml.Node, r *record, what string) *yaml.Node {
 		if n.Content[i].Value != "hide" {
 			continue
 		}
-		f.decode(n.Content[i+1], reflect.ValueOf(&r.hidden).Elem(), what+": hide")
+		f.decode(n.Content[i+1], reflect.ValueOf(&r.hidden).Elem(), &trail{up: what, name: "hide"})
 		rest := *n
 		rest.Content = slices.Concat(n.Content[:i], n.Content[i+2:])
 		return &rest
@@ -256,17 +263,20 @@ func (l *loader) catalogue() *Catalogue {
 	v := reflect.ValueOf(&cat).Elem()
 	for i := range v.NumField() {
 		k := l.kinds[fieldName(v.Type().Field(i))]
-		if k == nil {
+		if k == nil || len(k.records) == 0 {
 			continue
 		}
+		if v.Field(i).Kind() == reflect.Struct {
+			v.Field(i).Set(k.records[0].value)
+			continue
+		}
+		list := reflect.MakeSlice(v.Field(i).Type(), 0, len(k.records))
 		for _, r := range k.records {
-			switch {
-			case v.Field(i).Kind() == reflect.Struct:
-				v.Field(i).Set(r.value)
-			case !r.hidden:
-				v.Field(i).Set(reflect.Append(v.Field(i), r.value))
+			if !r.hidden {
+				list = reflect.Append(list, r.value)
 			}
 		}
+		v.Field(i).Set(list)
 	}
 	slices.SortStableFunc(cat.Dynamics, func(a, b Dynamic) int { return cmp.Compare(a.SpeedMS.Value, b.SpeedMS.Value) })
 	slices.SortStableFunc(cat.Steps, func(a, b Step) int { return cmp.Compare(a.Order, b.Order) })
