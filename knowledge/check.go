@@ -487,7 +487,7 @@ func (c *checker) scale(x Scale) {
 	c.at("scale", "")
 	c.quantity("medium_hz", x.MediumHz, 50, 20000)
 	c.quantity("serve_db", x.ServeDB, 1, 60)
-	c.quantity("fill_share", x.FillShare, 0, 1)
+	c.quantity("fill_db", x.FillDB, 0, 60)
 	c.need("grades", len(x.Grades) > 0)
 	for i, g := range x.Grades {
 		if g.ID == "" {

@@ -347,10 +347,10 @@ type Scale struct {
 	// ServeDB is how far the push of a stroke may have fallen at a note's
 	// fundamental for the head still to serve that note.
 	ServeDB Quantity `yaml:"serve_db"`
-	// FillShare is the least head mass, as a share of the bar's, that fills
-	// a note out.
-	FillShare Quantity `yaml:"fill_share"`
-	Origin    Origin   `yaml:"-"`
+	// FillDB is how far the fundamental has to stand above each of its tuned
+	// partials at mf for a note to sound full.
+	FillDB Quantity `yaml:"fill_db"`
+	Origin Origin   `yaml:"-"`
 }
 
 // Grade is a word for a stretch of the softness scale.

@@ -136,7 +136,8 @@ func (b *Body) series() (s series) {
 }
 
 // squeeze solves the series over a patch of radius a: the force f, and the
-// compression d. guess is a force to start from, or 0.
+// compression d. guess is a force to start from, or 0. It stops at a Newton
+// step of tol times the force, which leaves an error of some tol².
 //
 // One patch of contact serves all layers, since it is the sum of the
 // compressions that flattens the head against the bar:
@@ -158,7 +159,7 @@ func (b *Body) series() (s series) {
 // Dimitriadis layer. Weighting by depth is the form of King, International
 // Journal of Solids and Structures 23 (1987) 1657 (from memory); taking the
 // weight from the thin-layer factor is ours.
-func (s *series) squeeze(a, guess float64) (f, d float64) {
+func (s *series) squeeze(a, guess, tol float64) (f, d float64) {
 	var soft [maxLayers]float64
 	phi := 0.0
 	for i := range s.n {
@@ -174,22 +175,21 @@ func (s *series) squeeze(a, guess float64) (f, d float64) {
 		f = s.start(a, core, &soft, target, area)
 	}
 	for range 30 {
-		sum, slope := core*f, core
+		give, slope := core*f, core
 		for i := range s.n {
 			x, g := squeezed(soft[i]*f, s.layer[i].wall)
-			sum += x
+			give += x
 			slope += g * soft[i]
 		}
-		d = sum
+		yarn, soften := 0.0, 0.0
 		if s.yarn > 0 {
 			e, g := wykStrain(f / area)
-			sum += 2 * s.yarn * e
-			slope += 2 * s.yarn * g / area
-			d += s.yarn * e
+			yarn, soften = s.yarn*e, s.yarn*g/area
 		}
-		step := (target - sum) / slope
+		step := (target - give - 2*yarn) / (slope + 2*soften)
 		f = max(f+step, f/8)
-		if math.Abs(step) < 1e-9*f {
+		d = target - yarn - soften*step // a² = R·(d + yarn)
+		if math.Abs(step) < tol*f {
 			break
 		}
 	}

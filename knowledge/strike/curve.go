@@ -35,14 +35,13 @@ func (c *curve) squeeze(energy float64) bool {
 	for c.n = 1; c.n < points && past < 4; c.n++ {
 		j := c.n
 		guess := 0.0
-		if j > 2 {
-			guess = c.f[j-1] * c.f[j-1] / c.f[j-2]
-			if j > 3 { // the same for the ratio: a power law to second order
-				r := c.f[j-1] * c.f[j-3] / (c.f[j-2] * c.f[j-2])
-				guess *= r
-			}
+		if j > 3 {
+			// F/a³ goes on as a power of a whose exponent changes evenly.
+			p1, p2, p3 := c.f[j-1]/cube(j-1), c.f[j-2]/cube(j-2), c.f[j-3]/cube(j-3)
+			r := p1 / p2
+			guess = r * r * r * p3 * cube(j)
 		}
-		c.f[j], c.d[j] = c.s.squeeze(c.step*float64(j), guess)
+		c.f[j], c.d[j] = c.s.squeeze(c.step*float64(j), guess, 1e-3)
 		w += 0.5 * (c.f[j] + c.f[j-1]) * (c.d[j] - c.d[j-1])
 		if w > 1.02*energy {
 			past++
@@ -51,13 +50,19 @@ func (c *curve) squeeze(energy float64) bool {
 	return past == 4
 }
 
-// reach returns roughly the patch at which the head has stored energy.
+// reach returns roughly the patch at which the head has stored energy, from
+// W ≈ F·d/3.3 and W ∝ a^5.5.
 func (s *series) reach(energy float64) float64 {
 	a, f := 0.25*s.radius, 0.0
-	for range 4 {
+	for range 3 {
 		var d float64
-		f, d = s.squeeze(a, 0)
-		a *= math.Exp(math.Log(energy/(f*d/3.3)) / 5.5)
+		f, d = s.squeeze(a, f, 0.05)
+		grow := math.Exp(math.Log(energy/(f*d/3.3)) / 5.5)
+		a *= grow
+		f *= grow * grow * grow
+		if math.Abs(grow-1) < 0.1 {
+			break
+		}
 	}
 	return a
 }
@@ -80,12 +85,12 @@ func (c *curve) integrate() {
 		c.g[j] = slope / (c.step * c.step * float64(j))
 	}
 	c.g[0] = (4*c.g[1] - c.g[2]) / 3
-	at := func(j int) float64 { return c.f[j] * c.g[j] * float64(j) * c.step }
+	rate := func(j int) float64 { return c.f[j] * c.g[j] * float64(j) * c.step } // dW/da
 	h := c.step / 24
-	y0, y1, y2 := 0.0, at(1), at(2)
-	c.w[1] = h * (9*y0 + 19*y1 - 5*y2 + at(3))
+	y0, y1, y2 := 0.0, rate(1), rate(2)
+	c.w[1] = h * (9*y0 + 19*y1 - 5*y2 + rate(3))
 	for j := 1; j+2 < n; j++ {
-		y3 := at(j + 2)
+		y3 := rate(j + 2)
 		c.w[j+1] = c.w[j] + h*(-y0+13*y1+13*y2-y3)
 		y0, y1, y2 = y1, y2, y3
 	}
@@ -106,18 +111,30 @@ func blend(y *[points]float64, j int, w *[4]float64) float64 {
 	return y[j]*w[0] + y[j+1]*w[1] + y[j+2]*w[2] + y[j+3]*w[3]
 }
 
-// patch returns the radius of the patch at which the head has stored energy.
-func (c *curve) patch(energy float64) float64 {
-	j := 1
-	for j < c.n-1 && c.w[j] < energy {
-		j++
+// at returns one of the curve's columns over a patch of radius a.
+func (c *curve) at(y *[points]float64, a float64) float64 {
+	k, wt := c.weights(a)
+	return blend(y, k, &wt)
+}
+
+// patch returns the radius of the patch at which the head has stored energy,
+// starting from a patch near by, or 0.
+func (c *curve) patch(energy, near float64) float64 {
+	a := near
+	if a <= 0 {
+		j := 1
+		for j < c.n-1 && c.w[j] < energy {
+			j++
+		}
+		a = c.step * (float64(j) - 0.5)
 	}
-	// Newton on W^(1/5), near enough a straight line.
-	a := c.step * float64(j)
-	for range 3 {
+	for range 8 {
 		k, wt := c.weights(a)
-		w, slope := blend(&c.w, k, &wt), blend(&c.f, k, &wt)*blend(&c.g, k, &wt)*a
-		a -= (w - energy) / slope
+		step := (energy - blend(&c.w, k, &wt)) / (blend(&c.f, k, &wt) * blend(&c.g, k, &wt) * a)
+		a += step
+		if math.Abs(step) < 1e-3*a { // the next would be some 1e-6
+			break
+		}
 	}
 	return a
 }
@@ -149,3 +166,5 @@ func (c *curve) force(d float64, hint *float64) float64 {
 	k, wt := c.weights(c.radius(d, hint))
 	return blend(&c.f, k, &wt)
 }
+
+func cube(j int) float64 { return float64(j * j * j) }

@@ -71,13 +71,13 @@ var errLost = errors.New("strike: the head did not leave the bar; its numbers ar
 func Full(b *Body, bar *Bar, v float64) (*Pulse, error) {
 	p := &Pulse{Body: b, Bar: bar, SpeedMS: v, curve: new(curve)}
 	p.curve.fill(b, 0.5*b.Mass*v*v, 60)
-	r := p.curve.stroke(b, bar, v)
+	r, _ := p.curve.stroke(b, bar, v)
 	p.drag = r.drag
 	err := p.integrate(r.ContactS)
 	if err != nil {
 		return nil, err
 	}
-	p.measure(r.CutoffHz)
+	p.measure()
 	return p, nil
 }
 
@@ -218,9 +218,8 @@ func (p *Pulse) step(y, k1 *state, h, scaleX, scaleV float64, hint *float64) (ne
 	return next, k7, f, bad
 }
 
-// measure reads the results off the integrated stroke; about is near its
-// cut-off.
-func (p *Pulse) measure(about float64) {
+// measure reads the results off the integrated stroke.
+func (p *Pulse) measure() {
 	n := len(p.at)
 	last := p.at[n-1]
 	p.ContactS = last.t
@@ -249,7 +248,7 @@ func (p *Pulse) measure(about float64) {
 		}
 	}
 	p.PeakN = peak.f
-	p.CutoffHz = cutoff(t, w, about)
+	p.CutoffHz = cutoff(t, w)
 
 	p.Patch = p.curve.radius(peak.d, &hint)
 	p.Squeeze = p.curve.s.parts(p.Patch, p.curve.force(peak.d, &hint))

@@ -72,17 +72,19 @@ func stiffening(chi, g float64) float64 {
 const grip, gripTol = 0, 0.15
 
 // squeezed turns the compression lin that a layer of thickness h would take
-// if its law went on for ever into one that never passes most·h. It agrees
-// with lin to 1 % up to 0.45·h and is smooth and rising everywhere.
+// if its law went on for ever into one that never passes most·h, and returns
+// its slope against lin. It is the lower root of
+//
+//	θ·d² − (lin + most·h)·d + lin·most·h = 0
+//
+// which agrees with lin to 2 % up to a third of h and rises everywhere.
 func squeezed(lin, h float64) (d, slope float64) {
-	u := lin / (most * h)
-	if u < 0.03 {
-		return lin, 1
-	}
-	u *= u
-	u = 1 / (1 + u*u)
-	root := math.Sqrt(math.Sqrt(u))
-	return lin * root, u * root
+	const theta = 0.96
+	top := most * h
+	sum := lin + top
+	root := math.Sqrt(sum*sum - 4*theta*lin*top)
+	d = 2 * lin * top / (sum + root)
+	return d, (top - d) / root
 }
 
 // most is the share of its thickness that rubber under the middle of the
@@ -151,4 +153,14 @@ func lossRoot(loss float64) float64 {
 		z -= f / g
 	}
 	return max(z, 0)
+}
+
+// rebound returns the speed ratio of a stroke whose y at first touch is y, by
+// the root of y(1+e) = ln((1+y)/(1−y·e)).
+func rebound(y float64) float64 {
+	if y < 1e-6 {
+		return 1
+	}
+	z := math.Sqrt(2 * (y - math.Log1p(y)))
+	return -lossSpeed(-z) / y
 }

@@ -32,27 +32,34 @@ func Quick(dst []Reduced, b *Body, bar *Bar, speeds []float64) []Reduced {
 	}
 	var c curve
 	top := speeds[len(speeds)-1]
-	c.fill(b, 0.5*b.Mass*top*top, 26)
+	c.fill(b, 0.5*b.Mass*top*top, quickPoints)
 	for _, v := range speeds {
-		dst = append(dst, c.stroke(b, bar, v))
+		r, _ := c.stroke(b, bar, v)
+		dst = append(dst, r)
 	}
 	return dst
 }
 
+// quickPoints is the number of points on the reduced form's curve.
+const quickPoints = 18
+
 // half is the number of time steps on each side of the peak.
-const half = 12
+const half = 8
+
+// push is a force over time as impulses w at times t.
+type push struct{ t, w [2*half + 1]float64 }
 
 // stroke is one stroke over a filled curve.
-func (c *curve) stroke(b *Body, bar *Bar, v float64) Reduced {
+func (c *curve) stroke(b *Body, bar *Bar, v float64) (Reduced, push) {
 	// The mass met depends on the time, and the time on the mass: one guess
 	// from a free bar is enough.
 	mass := 1 / (1/b.Mass + bar.felt(0))
-	a := c.patch(0.45 * mass * v * v)
+	a := c.patch(0.45*mass*v*v, 0)
 	k, wt := c.weights(a)
 	mass = 1 / (1/b.Mass + bar.felt(2.8*blend(&c.d, k, &wt)/v))
 
 	r := Reduced{SpeedMS: v}
-	a = c.patch(0.5 * mass * v * v)
+	a = c.patch(0.5*mass*v*v, a)
 	k, wt = c.weights(a)
 	f, d := blend(&c.f, k, &wt), blend(&c.d, k, &wt)
 	loss := c.share(b, &r, a, f, d)
@@ -60,12 +67,12 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) Reduced {
 	// The loss lowers the peak: W = ½·m·v²·(z/P(z))².
 	z := lossRoot(loss)
 	full := 0.5 * mass * v * v
-	p := 1.0
+	over := 1.0
 	if z > 0 {
 		r.drag = lossSpeed(z) / v
-		p = lossSpeed(z) / z
-		full /= p * p
-		a = c.patch(full)
+		over = lossSpeed(z) / z
+		full /= over * over
+		a = c.patch(full, a)
 		k, wt = c.weights(a)
 		f, d = blend(&c.f, k, &wt), blend(&c.d, k, &wt)
 		c.share(b, &r, a, f, d)
@@ -75,14 +82,16 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) Reduced {
 
 	// dt = dd/speed with a = am·√(1−y²), y from 1 (touch) to 0 (peak) and
 	// back: dd = g·am²·y·dy. On the way in y is taken negative.
-	var t, q, w [2*half + 1]float64 // rate dt/dy, then time; push
+	var p push
+	var q [2*half + 1]float64 // force
+	t, w := &p.t, &p.w        // t is the rate dt/dy until it is added up
 	gm := blend(&c.g, k, &wt)
 	for j := range half + 1 {
 		y := float64(j) / half
 		var in, out, push, zeta float64
 		if j == 0 {
 			lim := a * math.Sqrt(2*full*gm/f)
-			in = lim * p / v
+			in = lim * over / v
 			out = in
 			push = f
 		} else {
@@ -93,7 +102,7 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) Reduced {
 			left := math.Sqrt(max(1-blend(&c.w, k, &wt)/full, 0))
 			push = blend(&c.f, k, &wt)
 			zeta = z * left
-			rise := g * a * a * y / (v * left) * p
+			rise := g * a * a * y / (v * left) * over
 			if z > 0 {
 				in = rise * zeta / lossSpeed(zeta)
 				out = -rise * zeta / lossSpeed(-zeta)
@@ -137,8 +146,19 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) Reduced {
 		prev = here
 	}
 	r.ContactS = at
-	r.CutoffHz = cutoff(t[:], w[:], 1.2/at)
-	return r
+	r.CutoffHz = cutoff(t[:], w[:])
+	return r, p
+}
+
+// level returns the strength of the push at an angular frequency.
+func (p *push) level(omega float64) float64 {
+	var re, im float64
+	for i, at := range p.t {
+		s, c := math.Sincos(omega * at)
+		re += p.w[i] * c
+		im += p.w[i] * s
+	}
+	return math.Hypot(re, im)
 }
 
 // share fills in the shares of the compression at the peak and returns the
@@ -164,27 +184,33 @@ func (c *curve) share(b *Body, r *Reduced, a, f, d float64) (loss float64) {
 }
 
 // cutoff returns the frequency at which the spectrum of a pulse, given as
-// impulses w at times t, has fallen by drop decibels from its value at rest;
-// about is a guess.
-func cutoff(t, w []float64, about float64) float64 {
-	total := 0.0
-	for _, x := range w {
-		total += x
+// impulses w at times t, has fallen by drop decibels from its value at rest.
+func cutoff(t, w []float64) float64 {
+	var m0, m1, m2 float64
+	for i, x := range w {
+		m0 += x
+		m1 += x * t[i]
+		m2 += x * t[i] * t[i]
 	}
-	target := total * total * math.Pow(10, -drop/10)
+	mean := m1 / m0
+	spread := math.Sqrt(m2/m0 - mean*mean)
+	target := m0 * m0 * math.Pow(10, -drop/10)
+
+	// Newton from 1.415 over the spread, where a pulse between a half sine
+	// (1.394) and a squared one (1.426) is 10 dB down. The logarithm of the
+	// power is near y0 − b·x², so the step is taken in x².
 	lo, hi := 0.0, math.Inf(1)
-	x := 2 * math.Pi * about
-	for range 30 {
-		// Newton on the logarithm of the power against frequency.
+	x := 1.415 / spread
+	for range 40 {
 		var re, im, dre, dim float64
 		for i, at := range t {
-			s, c := math.Sincos(x * at)
+			s, c := math.Sincos(x * (at - mean))
 			s *= w[i]
 			c *= w[i]
 			re += c
 			im += s
-			dre -= at * s
-			dim += at * c
+			dre -= (at - mean) * s
+			dim += (at - mean) * c
 		}
 		power := re*re + im*im
 		y := math.Log(power / target)
@@ -193,14 +219,13 @@ func cutoff(t, w []float64, about float64) float64 {
 		} else {
 			hi = x
 		}
-		// The logarithm is near y0 − b·x²: step on x².
-		slope := 2 * (re*dre + im*dim) / power / (2 * x)
+		slope := (re*dre + im*dim) / power / x
 		next := math.Sqrt(max(x*x-y/slope, 0))
-		if !(next > lo && next < hi) {
-			next = min((lo+min(hi, 4*lo+x))/2, hi)
-		}
-		if math.Abs(next-x) < 1e-4*x {
+		if math.Abs(next-x) < 0.02*x { // the next step would be some 1e-4
 			return next / (2 * math.Pi)
+		}
+		if next <= lo || next >= hi {
+			next = min((lo+hi)/2, 2*x)
 		}
 		x = next
 	}

@@ -68,8 +68,31 @@ type Setting struct {
 	Scale      knowledge.Scale
 }
 
-// Of reports what a head does.
+// Of reports what a head does, each stroke integrated in full. It takes some
+// milliseconds.
 func Of(h head.Head, set Setting) (Report, error) {
+	b, err := FromHead(h)
+	if err != nil {
+		return Report{}, err
+	}
+	r, err := report(&b, set, func(bar *Bar, d knowledge.Dynamic) (Stroke, error) {
+		p, err := Full(&b, bar, d.SpeedMS.Value)
+		if err != nil {
+			return Stroke{}, err
+		}
+		return p.stroke(d.ID), nil
+	})
+	if err != nil {
+		return Report{}, err
+	}
+	r.Errors = errorsOf(h, b, set.speed())
+	r.StepsTol = spread(r.Errors)
+	return r, nil
+}
+
+// Brief is Of by the reduced form, without tolerances, for sifting many
+// heads: some tens of microseconds.
+func Brief(h head.Head, set Setting) (Report, error) {
 	b, err := FromHead(h)
 	if err != nil {
 		return Report{}, err
@@ -77,15 +100,38 @@ func Of(h head.Head, set Setting) (Report, error) {
 	if err := set.check(); err != nil {
 		return Report{}, err
 	}
+	top := set.Dynamics[len(set.Dynamics)-1].SpeedMS.Value
+	var c curve
+	c.fill(&b, 0.5*b.Mass*top*top, quickPoints)
+	return report(&b, set, func(bar *Bar, d knowledge.Dynamic) (Stroke, error) {
+		r, p := c.stroke(&b, bar, d.SpeedMS.Value)
+		return c.reduced(&b, bar, d.ID, r, &p), nil
+	})
+}
+
+// report plays every stroke of a report by play.
+func report(b *Body, set Setting, play func(*Bar, knowledge.Dynamic) (Stroke, error)) (Report, error) {
+	if err := set.check(); err != nil {
+		return Report{}, err
+	}
+	strokes := func(bar Bar) ([]Stroke, error) {
+		out := make([]Stroke, len(set.Dynamics))
+		for i, d := range set.Dynamics {
+			var err error
+			if out[i], err = play(&bar, d); err != nil {
+				return nil, fmt.Errorf("%w (%s on note %d)", err, d.ID, bar.Note)
+			}
+		}
+		return out, nil
+	}
 	var r Report
-	ref := Reference()
-	if r.Reference, err = strokes(&b, &ref, set.Dynamics); err != nil {
+	var err error
+	if r.Reference, err = strokes(Reference()); err != nil {
 		return Report{}, err
 	}
 	first, last := r.Reference[0], r.Reference[len(r.Reference)-1]
 	r.OpensUp = math.Log2(last.CutoffHz / first.CutoffHz)
-	mf := middle(set.Dynamics)
-	r.Steps = Steps(r.Reference[mf].CutoffHz, set.Scale)
+	r.Steps = Steps(r.Reference[set.middle()].CutoffHz, set.Scale)
 	r.Grade = Grade(r.Steps, set.Scale)
 
 	low := cmp.Or(set.Low, set.Instrument.Low)
@@ -97,17 +143,17 @@ func Of(h head.Head, set Setting) (Report, error) {
 			return Report{}, err
 		}
 		reg := Register{Name: name, Note: note}
-		if reg.Strokes, err = strokes(&b, &bar, set.Dynamics); err != nil {
+		if reg.Strokes, err = strokes(bar); err != nil {
 			return Report{}, err
 		}
 		r.Registers = append(r.Registers, reg)
 	}
-	speed := set.Dynamics[mf].SpeedMS.Value
-	r.Errors = errorsOf(h, b, speed)
-	r.StepsTol = spread(r.Errors)
-	r.Low, r.High, err = serves(&b, set, speed)
+	r.Low, r.High, err = serves(b, set)
 	return r, err
 }
+
+// speed returns the head speed at mf.
+func (s Setting) speed() float64 { return s.Dynamics[s.middle()].SpeedMS.Value }
 
 func (s Setting) check() error {
 	if len(s.Dynamics) == 0 {
@@ -125,26 +171,13 @@ func (s Setting) check() error {
 }
 
 // middle returns the index of mf, or of the dynamic nearest the middle.
-func middle(ds []knowledge.Dynamic) int {
-	for i, d := range ds {
+func (s Setting) middle() int {
+	for i, d := range s.Dynamics {
 		if d.ID == "mf" {
 			return i
 		}
 	}
-	return (len(ds) - 1) / 2
-}
-
-// strokes plays a head on a bar at each dynamic.
-func strokes(b *Body, bar *Bar, ds []knowledge.Dynamic) ([]Stroke, error) {
-	out := make([]Stroke, 0, len(ds))
-	for _, d := range ds {
-		p, err := Full(b, bar, d.SpeedMS.Value)
-		if err != nil {
-			return nil, fmt.Errorf("%w (at %s)", err, d.ID)
-		}
-		out = append(out, p.stroke(d.ID))
-	}
-	return out, nil
+	return (len(s.Dynamics) - 1) / 2
 }
 
 func (p *Pulse) stroke(dynamic string) Stroke {
@@ -160,9 +193,41 @@ func (p *Pulse) stroke(dynamic string) Stroke {
 		s.Share = append(s.Share, d/total)
 	}
 	for _, v := range p.Bend {
-		s.PartialsDB = append(s.PartialsDB, 20*math.Log10(max(v, 1e-12)/max(p.Bend[0], 1e-12)))
+		s.PartialsDB = append(s.PartialsDB, decibels(v, p.Bend[0]))
 	}
 	return s
+}
+
+// reduced is the Stroke of a reduced form.
+func (c *curve) reduced(b *Body, bar *Bar, dynamic string, r Reduced, p *push) Stroke {
+	s := Stroke{
+		Dynamic: dynamic, SpeedMS: r.SpeedMS, ContactS: r.ContactS, PeakN: r.PeakN,
+		CutoffHz: r.CutoffHz, Beyond: b.beyond(r.Patch),
+		Share:      c.s.parts(r.Patch, c.at(&c.f, r.Patch)),
+		PartialsDB: make([]float64, len(bar.Modes)),
+	}
+	total := 0.0
+	for _, d := range s.Share {
+		total += d
+	}
+	for i := range s.Share {
+		s.Share[i] /= total
+	}
+	for _, w := range p.w {
+		s.ImpulseNS += w
+	}
+	base := p.level(bar.Modes[0].Omega) * math.Abs(bar.Modes[0].Shape)
+	for i, m := range bar.Modes {
+		s.PartialsDB[i] = decibels(p.level(m.Omega)*math.Abs(m.Shape), base)
+	}
+	z := r.drag * r.SpeedMS // y at first touch
+	s.Rebound = rebound(z)
+	return s
+}
+
+// decibels returns the level of a over b, held within what can be heard.
+func decibels(a, b float64) float64 {
+	return 20 * math.Log10(max(a, 1e-5*b, 1e-300)/max(b, 1e-300))
 }
 
 // stepsPerOctave is how finely softness is counted.
@@ -184,26 +249,60 @@ func Grade(steps float64, sc knowledge.Scale) string {
 	return word
 }
 
-// serves returns the lowest and highest note of the instrument on which the
-// head both fills the bar out and keeps its fundamental, at speed v.
-func serves(b *Body, set Setting, v float64) (low, high measure.Note, err error) {
+// serves returns the lowest and highest note of the instrument that the head
+// serves at mf, or 0, 0.
+//
+// Near its cut-off fc the spectrum of a push falls by about 10·(f/fc)² dB. A
+// note is served while its fundamental has fallen no further than ServeDB
+// (above, the push is too long for the note), and while it stands FillDB
+// above its partials (below, the head is too light and too hard for the
+// note, which then sounds of its partials and never fills out).
+func serves(b *Body, set Setting) (low, high measure.Note, err error) {
+	v := set.speed()
 	var c curve
-	c.fill(b, 0.5*b.Mass*v*v, 26)
+	c.fill(b, 0.5*b.Mass*v*v, quickPoints)
+	at := Reference().Note
+	// The cut-off depends a little on the bar, so each end is found twice.
+	end := func(share func(*Bar) float64) (float64, error) {
+		n := at
+		hz := 0.0
+		for range 3 {
+			bar, err := NewBar(set.Instrument, min(max(n, set.Instrument.Low), set.Instrument.High))
+			if err != nil {
+				return 0, err
+			}
+			r, _ := c.stroke(b, &bar, v)
+			hz = r.CutoffHz * share(&bar)
+			n = nearest(hz)
+		}
+		return hz, nil
+	}
+	top, err := end(func(*Bar) float64 { return math.Sqrt(set.Scale.ServeDB.Value / 10) })
+	if err != nil {
+		return 0, 0, err
+	}
+	bottom, err := end(func(bar *Bar) float64 {
+		most, base := 0.0, bar.Modes[0]
+		for _, m := range bar.Modes[1:] {
+			db := set.Scale.FillDB.Value + decibels(math.Abs(m.Shape), math.Abs(base.Shape))
+			ratio := m.Omega / base.Omega
+			most = max(most, db/(10*(ratio*ratio-1)))
+		}
+		return math.Sqrt(most)
+	})
+	if err != nil {
+		return 0, 0, err
+	}
 	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
-		bar, err := NewBar(set.Instrument, n)
-		if err != nil {
-			return 0, 0, err
-		}
-		if b.Mass < set.Scale.FillShare.Value*bar.Mass {
+		if hz := Hz(n); hz < bottom || hz > top {
 			continue
 		}
-		if Hz(n) > c.stroke(b, &bar, v).CutoffHz {
-			continue
-		}
-		if low == 0 {
-			low = n
-		}
-		high = n
+		low, high = cmp.Or(low, n), n
 	}
 	return low, high, nil
+}
+
+// nearest returns the note nearest to a frequency.
+func nearest(hz float64) measure.Note {
+	return measure.Note(math.Round(69 + 12*math.Log2(max(hz, 1)/440)))
 }
