@@ -48,16 +48,16 @@ func (m *Maker) glue(joint, base string, latexOK bool) *knowledge.Adhesive {
 
 // safety gathers the cautions of the steps, and the figures of the solvents
 // in the glues that the steps name.
-func (m *Maker) safety(c propose.Candidate, steps []Step, glues []*knowledge.Adhesive) Safety {
+func (m *Maker) safety(c propose.Candidate, p plan) Safety {
 	s := Safety{Latex: c.Facts.Head.Latex, Rule: lastWord}
-	for _, step := range steps {
+	for _, step := range p.steps {
 		for _, x := range step.Cautions {
 			if !slices.ContainsFunc(s.Cautions, func(y Caution) bool { return y.ID == x.ID }) {
 				s.Cautions = append(s.Cautions, x)
 			}
 		}
 	}
-	for _, g := range glues {
+	for _, g := range p.glues {
 		for _, id := range g.Solvents {
 			if v, ok := m.cat.Solvent(id); ok && !slices.ContainsFunc(s.Solvents, func(x Solvent) bool { return x.Name == v.Name }) {
 				s.Solvents = append(s.Solvents, m.solvent(v))

@@ -39,6 +39,7 @@ type Sheet struct {
 	Trust   []string `json:"trust"` // how far to believe the numbers
 
 	section draw.Section
+	plots   []draw.Plot
 }
 
 // Item is a named value in people's units.
@@ -93,7 +94,7 @@ type Step struct {
 	IfOff    string    `json:"if_off,omitempty"`
 	Undo     string    `json:"undo,omitempty"`
 	WaitMin  float64   `json:"wait_min,omitempty"`
-	Tools    []string  `json:"tools,omitempty"` // names
+	Tools    []string  `json:"tools,omitempty"` // short names
 	Cautions []Caution `json:"cautions,omitempty"`
 }
 
@@ -189,14 +190,14 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 			Tol: measure.Length(m.cat.Limits.CutToleranceM.Value), Count: o.Heads})
 	}
 	s.Parts = parts(h)
-	steps, glues, err := m.build(c)
+	p, err := m.build(c)
 	if err != nil {
 		return Sheet{}, err
 	}
-	for _, g := range glues {
+	for _, g := range p.glues {
 		s.Parts = append(s.Parts, Part{g.ID, g.Name, "as its label says"})
 	}
-	s.Steps, s.Tools, s.Safety = steps, m.tools(steps), m.safety(c, steps, glues)
+	s.Steps, s.Tools, s.Safety = p.steps, p.tools, m.safety(c, p)
 	return s, nil
 }
 
@@ -314,21 +315,6 @@ func reading(c propose.Candidate, names []string) []string {
 	for _, f := range c.Trace {
 		if f.State == rules.Fired && f.Rule.Do == rules.Note && !slices.Contains(list, f.Reason) {
 			list = append(list, f.Reason)
-		}
-	}
-	return list
-}
-
-// tools lists what the steps use, in the order of first use.
-func (m *Maker) tools(steps []Step) []Tool {
-	var list []Tool
-	for _, s := range steps {
-		for _, name := range s.Tools {
-			if slices.ContainsFunc(list, func(t Tool) bool { return t.Name == name }) {
-				continue
-			}
-			i := slices.IndexFunc(m.cat.Tools, func(t knowledge.Tool) bool { return t.Name == name })
-			list = append(list, Tool{name, m.cat.Tools[i].For})
 		}
 	}
 	return list

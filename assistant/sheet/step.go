@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -94,32 +95,45 @@ func compile(steps []knowledge.Step) ([]stepText, error) {
 	return list, nil
 }
 
-// build returns the steps that the rules gave the candidate, and the glues
-// that they name.
-func (m *Maker) build(c propose.Candidate) ([]Step, []*knowledge.Adhesive, error) {
-	var steps []Step
-	var glues []*knowledge.Adhesive
-	use := func(g *knowledge.Adhesive) {
-		if g != nil && !slices.Contains(glues, g) {
-			glues = append(glues, g)
-		}
+// plan is a build: its steps, and what they use in the order of first use.
+type plan struct {
+	steps []Step
+	tools []Tool
+	glues []*knowledge.Adhesive
+}
+
+func (p *plan) glue(g *knowledge.Adhesive) {
+	if g != nil && !slices.Contains(p.glues, g) {
+		p.glues = append(p.glues, g)
 	}
+}
+
+func (p *plan) tool(t knowledge.Tool) {
+	if x := (Tool{t.Name, t.For}); !slices.Contains(p.tools, x) {
+		p.tools = append(p.tools, x)
+	}
+}
+
+// build returns the plan that the rules gave the candidate.
+func (m *Maker) build(c propose.Candidate) (plan, error) {
+	var p plan
 	add := func(t stepText, layer int) error {
 		w := m.words(c, layer)
-		s := Step{Number: len(steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
+		s := Step{Number: len(p.steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
 			Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w)}
 		if t.wait != nil {
 			s.WaitMin, _ = t.wait.Of(w)
 		}
 		if t.reads["build.glue"] {
-			use(m.adhesive(c, layer))
+			p.glue(m.adhesive(c, layer))
 		}
 		if t.reads["build.shaft_glue"] {
-			use(m.shaftGlue(c))
+			p.glue(m.shaftGlue(c))
 		}
 		for _, id := range t.Tools {
 			tool, _ := m.cat.Tool(id) // the catalogue's references hold
-			s.Tools = append(s.Tools, tool.Name)
+			p.tool(tool)
+			s.Tools = append(s.Tools, short(tool.Name))
 		}
 		for _, id := range t.Cautions {
 			if !applies(c.Trace, id, layer) {
@@ -131,7 +145,7 @@ func (m *Maker) build(c propose.Candidate) ([]Step, []*knowledge.Adhesive, error
 			}
 			s.Cautions = append(s.Cautions, Caution{ID: id, Hazard: caution.Hazard, Do: caution.Do, Defer: caution.Defer, First: s.Number})
 		}
-		steps = append(steps, s)
+		p.steps = append(p.steps, s)
 		return nil
 	}
 	for i := 0; i < len(m.steps); {
@@ -140,7 +154,7 @@ func (m *Maker) build(c propose.Candidate) ([]Step, []*knowledge.Adhesive, error
 			i++
 			if given(c.Trace, t.ID, 0) {
 				if err := add(t, 0); err != nil {
-					return nil, nil, err
+					return plan{}, err
 				}
 			}
 			continue
@@ -153,25 +167,33 @@ func (m *Maker) build(c propose.Candidate) ([]Step, []*knowledge.Adhesive, error
 			for _, t := range m.steps[i:end] {
 				if given(c.Trace, t.ID, layer) {
 					if err := add(t, layer); err != nil {
-						return nil, nil, err
+						return plan{}, err
 					}
 				}
 			}
 		}
 		i = end
 	}
-	m.addLoose(c, steps)
+	m.addLoose(c, p.steps)
 	first := map[string]int{}
-	for i := range steps {
-		for j := range steps[i].Cautions {
-			x := &steps[i].Cautions[j]
+	for _, s := range p.steps {
+		for j := range s.Cautions {
+			x := &s.Cautions[j]
 			if first[x.ID] == 0 {
 				first[x.ID] = x.First
 			}
 			x.First = first[x.ID]
 		}
 	}
-	return steps, glues, nil
+	return p, nil
+}
+
+// short is a tool's name up to its first comma or colon.
+func short(name string) string {
+	if i := strings.IndexAny(name, ",:"); i > 0 {
+		return name[:i]
+	}
+	return name
 }
 
 // addLoose puts cautions that rules gave but no step carries at the first

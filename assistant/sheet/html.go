@@ -1,0 +1,84 @@
+package sheet
+
+import (
+	"embed"
+	"fmt"
+	"html/template"
+	"io"
+	"sync"
+
+	"mallow/assistant/draw"
+)
+
+//go:embed sheet.html sheet.css
+var files embed.FS
+
+// Figure is a picture for the HTML page.
+type Figure struct {
+	SVG     template.HTML // made by package draw, which escapes what it is given
+	Caption string
+}
+
+// parsed is the template, made when first wanted.
+var parsed = sync.OnceValues(func() (*template.Template, error) {
+	css, err := files.ReadFile("sheet.css")
+	if err != nil {
+		return nil, err
+	}
+	return template.New("sheet.html").Funcs(template.FuncMap{
+		"style": func() template.CSS { return template.CSS(css) },
+		"heads": heads,
+		"wait":  wait,
+		"inc":   func(i int) int { return i + 1 },
+		"ms":    func(s float64) string { return fmt.Sprintf("%.2f", 1000*s) },
+		"at": func(step int, c Caution) any {
+			return struct {
+				At int
+				C  Caution
+			}{step, c}
+		},
+	}).ParseFS(files, "sheet.html")
+})
+
+// view is a sheet as the template sees it.
+type view struct {
+	Sheet
+	ID          string // starts every id of this sheet
+	Section     Figure
+	SectionList []string
+	Plots       []Figure
+	Templates   []template.HTML
+}
+
+// HTML writes sheets as one page that stands alone: no script, nothing
+// fetched, made to be printed on A4 or US Letter and to be read aloud. The
+// title is the page's own.
+func HTML(w io.Writer, title string, sheets ...Sheet) error {
+	t, err := parsed()
+	if err != nil {
+		return fmt.Errorf("sheet: %w", err)
+	}
+	page := struct {
+		Title, For string
+		Sheets     []view
+	}{Title: title}
+	for i, s := range sheets {
+		v := view{Sheet: s, ID: fmt.Sprintf("s%d-", i+1), SectionList: s.section.List()}
+		v.Section = Figure{template.HTML(s.section.SVG(v.ID+"section", 2)), "Cross-section, twice full size when printed at 100 %."}
+		for j, p := range s.plots {
+			svg, err := p.SVG(fmt.Sprintf("%splot%d", v.ID, j+1))
+			if err != nil {
+				return err
+			}
+			v.Plots = append(v.Plots, Figure{template.HTML(svg), p.Title + ". " + p.Desc})
+		}
+		for _, svg := range draw.Templates(v.ID+"templates", s.section) {
+			v.Templates = append(v.Templates, template.HTML(svg))
+		}
+		page.Sheets = append(page.Sheets, v)
+	}
+	return t.Execute(w, page)
+}
+
+// HTML writes the sheet as a page of its own.
+func (s Sheet) HTML(w io.Writer) error { return HTML(w, s.Title, s) }
