@@ -258,6 +258,9 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 			}
 			f.set(value, v.Field(i), &trail{up: what, name: key.Value})
 		}
+		if q, ok := v.Addr().Interface().(*Quantity); ok && f.layer > 0 && gives(n, "value") && !gives(n, "source") {
+			q.Source = own
+		}
 	case reflect.Slice:
 		items := f.items(n, what)
 		list := reflect.MakeSlice(v.Type(), len(items), len(items))

@@ -49,7 +49,9 @@ type Overlay struct {
 // one back. Later overlays go over earlier ones; within one layer, an id may
 // stand once.
 //
-// Errors in the files are returned together as an Errors.
+// What an overlay gives without naming a source is the user's own: it gets the
+// source "own", so that no figure is credited to a source that doesn't have
+// it. Errors in the files are returned together as an Errors.
 func Load(base fs.FS, overlays ...Overlay) (*Catalogue, error) {
 	l := loader{schema: schema{}, kinds: map[string]*kind{}}
 	for i, o := range append([]Overlay{{FS: base}}, overlays...) {
@@ -231,6 +233,9 @@ func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what *trail, id stri
 	if !f.decode(n, r.value, what) {
 		r.broken, r.wrong = true, true
 	}
+	if f.layer > 0 {
+		r.own(n, f.schema.fields(t))
+	}
 	if o := r.value.FieldByName("Origin"); o.IsValid() {
 		at := Origin{File: f.name, Line: n.Line}
 		if old := o.Interface().(Origin); old.File != "" {
@@ -239,6 +244,39 @@ func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what *trail, id stri
 		o.Set(reflect.ValueOf(at))
 	}
 }
+
+// own is the source of what a user gives without naming one.
+const own = "own"
+
+// own credits to the user what n, of an overlay, gives without a source. A
+// quantity has a source of its own.
+func (r *record) own(n *yaml.Node, fields map[string]int) {
+	priced, told := false, false
+	for i := 0; n.Kind == yaml.MappingNode && i < len(n.Content); i += 2 {
+		name := n.Content[i].Value
+		field, ok := fields[name]
+		switch name {
+		case "id", "source", "price_source":
+		case "price", "pack":
+			priced = true
+		default:
+			told = told || ok && !quantity(r.value.Field(field).Type())
+		}
+	}
+	if s := r.value.FieldByName("PriceSource"); priced && s.IsValid() && !gives(n, "price_source") {
+		s.SetString(own)
+	}
+	if s := r.value.FieldByName("Source"); told && s.IsValid() && !gives(n, "source") {
+		s.SetString(own)
+	}
+}
+
+func quantity(t reflect.Type) bool {
+	return t == reflect.TypeFor[Quantity]() || t == reflect.TypeFor[*Quantity]()
+}
+
+// gives reports whether the mapping n has a field.
+func gives(n *yaml.Node, field string) bool { return lookUp(n, []string{field}) != nil }
 
 // hide acts on an overlay's hide field and returns n without it.
 func (f *file) hide(n *yaml.Node, r *record, what *trail) *yaml.Node {

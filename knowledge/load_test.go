@@ -18,6 +18,7 @@ import (
 const small = `sources:
   - {id: practice, mark: practice, cite: common practice}
   - {id: demo, mark: demo, cite: invented}
+  - {id: own, mark: seen, cite: your own}
 materials:
   - id: poly
     name: polypropylene
@@ -72,7 +73,7 @@ func TestLoadSmall(t *testing.T) {
 		ID: "poly-1", Name: "ball", Material: "poly",
 		Diameter: 1 * measure.Inch, Tol: 0.005 * measure.Inch,
 		Price: 450, Pack: 10, PriceSource: "demo", Source: "practice",
-		Origin: knowledge.Origin{File: "base.yaml", Line: 25},
+		Origin: knowledge.Origin{File: "base.yaml", Line: 26},
 	}
 	if diff := cmp.Diff(want, got); !ok || diff != "" {
 		t.Errorf("core (-want +got):\n%s", diff)
@@ -145,10 +146,7 @@ func TestErrors(t *testing.T) {
 		{
 			"missing fields of a new record",
 			"tools:\n  - {id: knif, name: blade}\n",
-			[]string{
-				`2:5: tool knif: no for (a new record has to give it; to change a known one, did you mean "knife"?)`,
-				`2:5: tool knif: no source (a new record has to give it; to change a known one, did you mean "knife"?)`,
-			},
+			[]string{`2:5: tool knif: no for (a new record has to give it; to change a known one, did you mean "knife"?)`},
 		},
 		{
 			"unknown reference",
@@ -236,12 +234,9 @@ func TestErrors(t *testing.T) {
 			[]string{`2:78: shaft s: mass: 50 g is not the mass of a rod of this size in poly (18.2 g within 1.2 g)`},
 		},
 		{
-			"price without source or pack",
+			"price without pack",
 			"tubing:\n  - {id: latex-3/4x1/8, price: 5}\n",
-			[]string{
-				`2:5: tubing latex-3/4x1/8: no price_source`,
-				`2:5: tubing latex-3/4x1/8: pack: a priced part needs a pack above nothing (how much is sold at the price)`,
-			},
+			[]string{`2:5: tubing latex-3/4x1/8: pack: a priced part needs a pack above nothing (how much is sold at the price)`},
 		},
 		{
 			"fraction into a whole number",
@@ -361,7 +356,7 @@ func TestErrors(t *testing.T) {
 		{
 			"hiding what is needed",
 			"materials:\n  - {id: poly, hide: true}\n",
-			[]string{`base.yaml:25:40: core poly-1: material: material "poly" is hidden at parts1.yaml:2 (hide this record too, or give it another)`},
+			[]string{`base.yaml:26:40: core poly-1: material: material "poly" is hidden at parts1.yaml:2 (hide this record too, or give it another)`},
 		},
 	}
 	for _, tt := range tests {
@@ -407,17 +402,22 @@ func TestOverlay(t *testing.T) {
 		{
 			"a given field changes, others stay",
 			[]string{core + "{id: poly-1, price: 6}"},
-			func(c *knowledge.Core) { c.Price = 600 },
+			func(c *knowledge.Core) { c.Price, c.PriceSource = 600, "own" },
 		},
 		{
 			"a later overlay goes over an earlier one",
 			[]string{core + "{id: poly-1, price: 6, pack: 5}", core + "{id: poly-1, price: 7}"},
-			func(c *knowledge.Core) { c.Price, c.Pack = 700, 5 },
+			func(c *knowledge.Core) { c.Price, c.Pack, c.PriceSource = 700, 5, "own" },
 		},
 		{
 			"zero is a value",
 			[]string{core + "{id: poly-1, tol: 0 in}"},
-			func(c *knowledge.Core) { c.Tol = 0 },
+			func(c *knowledge.Core) { c.Tol, c.Source = 0, "own" },
+		},
+		{
+			"sources are kept when they are named",
+			[]string{core + "{id: poly-1, price: 6, price_source: demo, tol: 0 in, source: practice}"},
+			func(c *knowledge.Core) { c.Price, c.Tol = 600, 0 },
 		},
 		{"hidden", []string{core + "{id: poly-1, hide: true}"}, nil},
 		{
@@ -428,7 +428,7 @@ func TestOverlay(t *testing.T) {
 		{
 			"not hidden",
 			[]string{core + "{id: poly-1, hide: false, pack: 2}"},
-			func(c *knowledge.Core) { c.Pack = 2 },
+			func(c *knowledge.Core) { c.Pack, c.PriceSource = 2, "own" },
 		},
 		{"nothing in it", []string{"", "# only a comment\n", "cores:\n"}, func(*knowledge.Core) {}},
 	}
@@ -462,7 +462,8 @@ func TestOverlay(t *testing.T) {
 	}
 }
 
-// Inside a quantity, too, only what is given changes; a list changes whole.
+// Inside a quantity, too, only what is given changes, and it is credited to the
+// user unless a source is named; a list changes whole.
 func TestOverlayDepth(t *testing.T) {
 	cat, err := loadSmall(`
 materials:
@@ -477,8 +478,8 @@ terms:
 		t.Fatal(err)
 	}
 	m, _ := cat.Material("poly")
-	if want := (knowledge.Quantity{Value: 910, Tol: 10, Source: "practice"}); m.DensityKgM3 != want {
-		t.Errorf("density %+v, want %+v", m.DensityKgM3, want)
+	if want := (knowledge.Quantity{Value: 910, Tol: 10, Source: "own"}); m.DensityKgM3 != want || m.Source != "practice" {
+		t.Errorf("density %+v of %s, want %+v of practice", m.DensityKgM3, m.Source, want)
 	}
 	term, _ := cat.Term("bore")
 	if diff := cmp.Diff([]string{"id"}, term.Also); diff != "" || term.Means != "the hole" {
@@ -506,10 +507,10 @@ func TestOrigin(t *testing.T) {
 		origin knowledge.Origin
 		want   string
 	}{
-		{core.Origin, "your parts file, line 2, over base.yaml, line 25"},
-		{knife.Origin, "your parts/a.yaml, line 3, over base.yaml, line 29"},
+		{core.Origin, "your parts file, line 2, over base.yaml, line 26"},
+		{knife.Origin, "your parts/a.yaml, line 3, over base.yaml, line 30"},
 		{saw.Origin, "your parts/b.yaml, line 4"},
-		{tube.Origin, "base.yaml, line 27"},
+		{tube.Origin, "base.yaml, line 28"},
 	} {
 		if got := tt.origin.String(); got != tt.want {
 			t.Errorf("origin %q, want %q", got, tt.want)
