@@ -44,7 +44,8 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 	l.MeanStretch = float64((g.inner + g.outer) / (d + w))
 	l.WallTol = l.Wall * measure.Length(math.Hypot(float64(s.Tube.WallTol/w), float64(s.Tube.BoreTol/d)/2))
 	l.OuterTol = rss(on.Tol, 2*l.WallTol)
-	shear := rubber.Shear(s.Rubber.DurometerA.Value)
+	hardness := s.Rubber.DurometerA
+	shear := rubber.Shear(hardness.Value)
 	l.GripPa = shear * g.grip
 
 	a := arc{under: float64(under), end: math.Pi / 2}
@@ -52,9 +53,13 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 		a.end = math.Acos(float64(d / under))
 		a.stretch, a.power = l.Stretch, -math.Log(g.short)/math.Log(l.Stretch)
 	}
+	full := measure.Length(a.length(a.end)) // longest that grips on a whole ball
 	grips := min(a.end, on.Reach)
 	if l.Stretch > 1 {
-		l.CutMax = measure.Length(a.length(grips))
+		l.CutMax = full
+		if grips < a.end {
+			l.CutMax = measure.Length(a.length(grips))
+		}
 	}
 	zone := lim.StrikeZoneDeg.Value * math.Pi / 180
 	l.Cut = s.Cut
@@ -63,6 +68,11 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 	}
 	ends := a.angle(float64(l.Cut)) // where the slice ends, gripping or not
 	l.Reach = min(ends, a.end)
+	l.Span = l.Cut
+	if l.Stretch > 1 {
+		// Past where it grips, an end stands straight out.
+		l.Span = under*measure.Length(math.Sin(l.Reach)) + max(0, l.Cut-full)
+	}
 	l.Overhang = max(0, measure.Length(ends-on.Reach)*under/2)
 	if zone > 0 {
 		l.Coverage = min(1, l.Reach/zone)
@@ -78,6 +88,16 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 	l.HandN = perCut * float64(l.Cut)
 	if perCut > 0 {
 		l.EasyCut = measure.Length(lim.EasyHandN.Value / perCut)
+	}
+
+	if l.Stretch > 1 {
+		pull, more := rubber.Nominal(l.MeanStretch), rubber.Nominal(l.MeanStretch+l.StretchTol)
+		l.HandTolN = l.HandN * rss(
+			(rubber.Shear(hardness.Value+hardness.Tol)-rubber.Shear(hardness.Value-hardness.Tol))/(2*shear),
+			float64(s.Tube.WallTol/w),
+			more/pull-1,
+			lim.CutToleranceM.Value/float64(l.Cut),
+		)
 	}
 
 	density := s.Rubber.DensityKgM3

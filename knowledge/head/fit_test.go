@@ -218,6 +218,8 @@ func TestFitTolerances(t *testing.T) {
 		got, want float64
 	}{
 		{"stretch", l.StretchTol, spread(func(l Layer) float64 { return l.Stretch })},
+		{"hand force", l.HandTolN, math.Sqrt(math.Pow(spread(func(l Layer) float64 { return l.HandN }), 2) +
+			math.Pow(l.HandN*(rubber.Shear(40)-rubber.Shear(30))/(2*rubber.Shear(35)), 2) + math.Pow(l.HandN*lim.CutToleranceM.Value/float64(l.Cut), 2))},
 		{"wall", float64(l.WallTol), spread(func(l Layer) float64 { return float64(l.Wall) })},
 		{"outer", float64(l.OuterTol), spread(func(l Layer) float64 { return float64(l.Outer) })},
 	} {

@@ -132,10 +132,12 @@ type Layer struct {
 	Outer       measure.Length // diameter over the fitted slice
 	OuterTol    measure.Length
 	HandN       float64        // force to open it over what lies below
+	HandTolN    float64        // mostly the spread of the rubber's hardness
 	GripPa      float64        // pressure on what lies below, at the equator
 	CutMax      measure.Length // longest slice that grips over its whole length
 	Cut         measure.Length // as given, else recommended
 	EasyCut     measure.Length // longest slice that opens with an easy pull of the hands; zero when slack
+	Span        measure.Length // from end to end along its axis, once fitted
 	Reach       float64        // radians from the equator to where the slice ends or stops gripping
 	Coverage    float64        // share of the strike zone it covers, 0..1
 	Ledge       measure.Length // height of the step that its ends leave
@@ -161,7 +163,7 @@ type Head struct {
 	Turns       int            // of yarn, as given, else the plain wrap
 	YarnWall    measure.Length // thickness of the wound yarn at the equator
 	YarnWallTol measure.Length
-	YarnCover   float64        // how many times over the yarn, round as wound, hides the equator
+	YarnCover   float64        // how many times over the yarn covers the equator, laid side by side
 	YarnLength  measure.Length // yarn to wind
 	YarnMass    measure.Mass
 	YarnMassTol measure.Mass

@@ -237,6 +237,11 @@ func TestYarn(t *testing.T) {
 	if !(turn > math.Pi*h.Stack.Core.Diameter && turn < math.Pi*h.Diameter) {
 		t.Errorf("a turn is %v", turn)
 	}
+	// Laid side by side, the yarns fill as much as they do in the ring.
+	side := math.Sqrt(4 * w.Yarn.Tex.Value * 1e-6 / (w.Fibre.DensityKgM3.Value * w.Yarn.Wound.Value * math.Pi))
+	if want := 2 * 140 * side / (math.Pi * float64(h.Bare)); !within(h.YarnCover, want, 1e-12) {
+		t.Errorf("covers %.2f times, want %.2f", h.YarnCover, want)
+	}
 	relaxed := *w
 	relaxed.Yarn.Wound.Value = 0.07
 	loose := h.Rewrap(&relaxed, &cat.Limits)
@@ -259,7 +264,7 @@ func TestPlainTurns(t *testing.T) {
 		t.Errorf("%d turns on 2 1/2 in, want %d", got, 2*y.Wraps.Plain)
 	}
 	small, large := build(t, "poly-1 + wool-medium"), build(t, "poly-1-1/2 + wool-medium")
-	if small.Turns >= large.Turns || !within(small.YarnCover, large.YarnCover, 0.02) {
+	if small.Turns >= large.Turns || !(small.YarnCover > 1) || !within(small.YarnCover, large.YarnCover, 0.02) {
 		t.Errorf("%d and %d turns cover %.2f and %.2f times", small.Turns, large.Turns, small.YarnCover, large.YarnCover)
 	}
 }
@@ -306,6 +311,24 @@ func TestOverhang(t *testing.T) {
 	}
 	if l := build(t, "poly-1-1/8 + 3/4x1/8@1/2 + 7/8x1/16").Layers[1]; l.Overhang > 0.01*measure.Millimetre {
 		t.Errorf("recommended cut of %v hangs over by %v", l.Cut, l.Overhang)
+	}
+}
+
+// From end to end a slice spans the chord it lies on; ends too long to grip
+// stand straight out.
+func TestSpan(t *testing.T) {
+	l := build(t, "poly-1-1/8 + 3/4x1/8@1").Layers[0]
+	if want := l.Under * measure.Length(math.Sin(l.Reach)); l.Span != want || !(l.Span < l.Cut) {
+		t.Errorf("spans %v, want %v", l.Span, want)
+	}
+	grips := build(t, "poly-1-1/8 + 3/4x1/8").Layers[0].CutMax
+	long := build(t, "poly-1-1/8 + 3/4x1/8@2").Layers[0]
+	z := math.Sqrt(1.125*1.125 - 0.75*0.75)
+	if want := z + 2 - grips.Inches(); !within(long.Span.Inches(), want, 1e-6) {
+		t.Errorf("2 in spans %v, want %.3f in", long.Span, want)
+	}
+	if slack := build(t, "poly-1 + 1x1/8@1").Layers[0]; slack.Span != slack.Cut {
+		t.Errorf("a slack slice of %v spans %v", slack.Cut, slack.Span)
 	}
 }
 

@@ -8,11 +8,11 @@ import (
 )
 
 // coreMass returns the mass of the ball less its bore, and its tolerance. The
-// bore is the one it is sold with, else the one drilled for the shaft.
+// bore is the one it is sold with, or drilled for the shaft if that is thicker.
 func coreMass(s Stack, lim *knowledge.Limits) (mass, tol measure.Mass) {
 	bore := s.Core.Bore
-	if bore == 0 && s.Shaft != nil {
-		bore = s.Shaft.Diameter
+	if s.Shaft != nil {
+		bore = max(bore, s.Shaft.Diameter)
 	}
 	d := float64(s.Core.Diameter)
 	b := min(float64(bore), d)
@@ -38,6 +38,7 @@ type Wound struct {
 	Turns   int
 	Wall    measure.Length // thickness at the equator
 	WallTol measure.Length
+	Cover   float64        // how many times over the yarn covers the equator, laid side by side
 	Length  measure.Length // yarn to wind
 	Mass    measure.Mass
 	MassTol measure.Mass
@@ -65,6 +66,7 @@ func (w *Wrap) Wind(bare, core measure.Length) Wound {
 	o.Wall = measure.Length(outer-d) / 2
 	sectionTol := rss(tex.Tol/tex.Value, wound.Tol/wound.Value, density.Tol/density.Value)
 	o.WallTol = measure.Length(ring / (4 * outer) * sectionTol)
+	o.Cover = 2 * float64(o.Turns) * math.Sqrt(4*section/math.Pi) / (math.Pi * d)
 	way := (bare+core)/2 + o.Wall
 	o.Length = measure.Length(float64(o.Turns)*math.Pi) * way
 	o.Mass = measure.Mass(float64(o.Length) * perMetre)
@@ -79,7 +81,7 @@ func (h *Head) wind() {
 		o = w.Wind(h.Bare, h.Stack.Core.Diameter)
 	}
 	h.Turns, h.YarnWall, h.YarnWallTol = o.Turns, o.Wall, o.WallTol
-	h.YarnLength, h.YarnMass, h.YarnMassTol = o.Length, o.Mass, o.MassTol
+	h.YarnCover, h.YarnLength, h.YarnMass, h.YarnMassTol = o.Cover, o.Length, o.Mass, o.MassTol
 }
 
 // Swing is how a head feels in the hand on its shaft, zero without a shaft.
