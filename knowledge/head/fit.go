@@ -1,6 +1,7 @@
 package head
 
 import (
+	"cmp"
 	"math"
 
 	"mallow/knowledge"
@@ -17,12 +18,17 @@ type Bed struct {
 }
 
 // Ball returns a bare core as a bed.
-func Ball(c knowledge.Core) Bed { return Bed{Diameter: c.Diameter, Tol: c.Tol, Reach: math.Pi / 2} }
+func Ball(c knowledge.Core) Bed { return Bed{Diameter: c.Diameter, Tol: c.Tol} }
 
 // Fit stretches a slice over a bed. A slice without a cut takes the
 // recommended one: the longest that grips, but reaching no further than
 // lim.CutReachDeg nor past the slice below, rounded down to the next 1/16 in,
 // or to the next millimetre for tubing of metric bore.
+//
+// Every ring of the slice is taken to shorten as it likes. A slice that slips
+// on a wet ball also pulls itself lengthwise, and follows the ball's curve: its
+// wall comes out up to 7 % thinner than given here for stretches to 1.5, and
+// more beyond; the tests hold the fuller model.
 //
 // Tubing and bed must be such as Stack.Check passes.
 func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
@@ -54,7 +60,8 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 		a.stretch, a.power = l.Stretch, -math.Log(g.short)/math.Log(l.Stretch)
 	}
 	full := measure.Length(a.length(a.end)) // longest that grips on a whole ball
-	grips := min(a.end, on.Reach)
+	ledge := cmp.Or(on.Reach, math.Pi/2)
+	grips := min(a.end, ledge)
 	if l.Stretch > 1 {
 		l.CutMax = full
 		if grips < a.end {
@@ -73,7 +80,7 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 		// Past where it grips, an end stands straight out.
 		l.Span = under*measure.Length(math.Sin(l.Reach)) + max(0, l.Cut-full)
 	}
-	l.Overhang = max(0, measure.Length(ends-on.Reach)*under/2)
+	l.Overhang = max(0, measure.Length(ends-ledge)*under/2)
 	if zone > 0 {
 		l.Coverage = min(1, l.Reach/zone)
 	}

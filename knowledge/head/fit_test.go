@@ -142,7 +142,7 @@ func TestHandForceAgainstBenchEstimate(t *testing.T) {
 			if s := under / tube.Bore; s < 1.05 || s > 3 {
 				continue
 			}
-			l := Fit(Bed{Diameter: under, Reach: math.Pi / 2}, Slice{Tube: tube, Rubber: m}, &lim)
+			l := Fit(Bed{Diameter: under}, Slice{Tube: tube, Rubber: m}, &lim)
 			want := 2 * rubber.Shear(m.DurometerA.Value) * rubber.Nominal(l.MeanStretch) * float64(tube.Wall*l.Cut)
 			if over := want/l.HandN - 1; over < 0 || over > float64(tube.Wall/(tube.Bore+tube.Wall))/2 {
 				t.Errorf("%s over %v: %.1f N, estimate %.1f N", tube.ID, under, l.HandN, want)
@@ -176,7 +176,7 @@ func TestSliceMassTolerance(t *testing.T) {
 	mass := func(change func(*Slice)) float64 {
 		s := l.Slice
 		change(&s)
-		return float64(Fit(Bed{Diameter: l.Under, Reach: math.Pi / 2}, s, &lim).Mass)
+		return float64(Fit(Bed{Diameter: l.Under}, s, &lim).Mass)
 	}
 	var sum float64
 	for _, change := range []func(*Slice, float64){
@@ -197,7 +197,7 @@ func TestSliceMassTolerance(t *testing.T) {
 func TestFitTolerances(t *testing.T) {
 	lim := catalogue(t).Limits
 	l := build(t, "poly-1-1/8 + 3/4x1/8@1").Layers[0]
-	on := Bed{Diameter: l.Under, Tol: catalogue(t).Cores[0].Tol, Reach: math.Pi / 2}
+	on := Bed{Diameter: l.Under, Tol: catalogue(t).Cores[0].Tol}
 	l = Fit(on, l.Slice, &lim)
 	moved := func(dBore, dWall, dUnder measure.Length) Layer {
 		s, on := l.Slice, on
@@ -236,7 +236,7 @@ func TestCutMaxEndsWhereTheChordIsTheBore(t *testing.T) {
 	l := build(t, "poly-1-1/8 + 3/4x1/8").Layers[0]
 	s := l.Slice
 	s.Cut = l.CutMax
-	l = Fit(Bed{Diameter: l.Under, Reach: math.Pi / 2}, s, &lim)
+	l = Fit(Bed{Diameter: l.Under}, s, &lim)
 	z := float64(l.Under) / 2 * math.Sin(l.Reach)
 	chord := math.Sqrt(float64(l.Under*l.Under) - 4*z*z)
 	if !within(chord, float64(s.Tube.Bore), 1e-6) {
@@ -244,7 +244,7 @@ func TestCutMaxEndsWhereTheChordIsTheBore(t *testing.T) {
 	}
 	// Longer ends stand off: they add no reach.
 	s.Cut *= 1.2
-	if longer := Fit(Bed{Diameter: l.Under, Reach: math.Pi / 2}, s, &lim); !within(longer.Reach, l.Reach, 1e-9) {
+	if longer := Fit(Bed{Diameter: l.Under}, s, &lim); !within(longer.Reach, l.Reach, 1e-9) {
 		t.Errorf("reach %g with longer ends, %g without", longer.Reach, l.Reach)
 	}
 }
@@ -309,7 +309,7 @@ func TestFitProperties(t *testing.T) {
 		}
 		on := Bed{
 			Diameter: measure.Length(rapid.Float64Range(0.75, 2).Draw(t, "under")) * measure.Inch,
-			Reach:    rapid.SampledFrom([]float64{math.Pi / 2, 0.8, 0.5}).Draw(t, "reach"),
+			Reach:    rapid.SampledFrom([]float64{0, 0.8, 0.5}).Draw(t, "reach"),
 		}
 		l := Fit(on, s, &cat.Limits)
 
@@ -360,7 +360,7 @@ func TestFitIsMonotone(t *testing.T) {
 		s := anySlice(t, cat)
 		s.Cut = measure.Length(rapid.Float64Range(0.25, 2).Draw(t, "length")) * measure.Inch
 		s.Tube.Wall = min(s.Tube.Wall, s.Tube.Bore/2)
-		on := Bed{Diameter: s.Tube.Bore * measure.Length(rapid.Float64Range(1.05, 3).Draw(t, "stretch")), Reach: math.Pi / 2}
+		on := Bed{Diameter: s.Tube.Bore * measure.Length(rapid.Float64Range(1.05, 3).Draw(t, "stretch"))}
 		base := Fit(on, s, &cat.Limits)
 
 		thick := s
