@@ -22,8 +22,9 @@ func Ball(c knowledge.Core) Bed { return Bed{Diameter: c.Diameter, Tol: c.Tol} }
 
 // Fit stretches a slice over a bed. A slice without a cut takes the
 // recommended one: the longest that grips, but reaching no further than
-// lim.CutReachDeg nor past the slice below, rounded down to the next 1/16 in,
-// or to the next millimetre for tubing of metric bore.
+// lim.CutReachDeg nor past the slice below, and no longer than hands open
+// easily as long as it covers the strike zone; in 1/16 in, or in millimetres
+// for tubing of metric bore.
 //
 // Every ring of the slice is taken to shorten as it likes. A slice that slips
 // on a wet ball also pulls itself lengthwise, and follows the ball's curve: its
@@ -68,11 +69,17 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 			l.CutMax = measure.Length(a.length(grips))
 		}
 	}
+	perCut := l.GripPa * float64(under) * g.short // N/m; the two halves of the ring carry the grip between them
+	if perCut > 0 {
+		l.EasyCut = measure.Length(lim.EasyHandN.Value / perCut)
+	}
 	zone := lim.StrikeZoneDeg.Value * math.Pi / 180
 	l.Cut = s.Cut
 	if l.Cut == 0 {
-		l.Cut = recommend(a, min(grips, reachLimit(lim)), zone, l.Stretch > 1, d)
+		longest := measure.Length(a.length(min(grips, reachLimit(lim))))
+		l.Cut = recommend(longest, l.EasyCut, measure.Length(a.length(zone)), gridOf(d))
 	}
+	l.HandN = perCut * float64(l.Cut)
 	ends := a.angle(float64(l.Cut)) // where the slice ends, gripping or not
 	l.Reach = min(ends, a.end)
 	l.Span = l.Cut
@@ -88,13 +95,6 @@ func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
 	if l.Stretch > 1 {
 		thin := math.Log(float64(w/l.Wall)) / math.Log(l.Stretch)
 		l.Ledge = w * measure.Length(math.Pow(l.Stretch*math.Cos(l.Reach), -thin))
-	}
-
-	// The two halves of the ring carry the grip between them.
-	perCut := l.GripPa * float64(under) * l.Shortening // N/m
-	l.HandN = perCut * float64(l.Cut)
-	if perCut > 0 {
-		l.EasyCut = measure.Length(lim.EasyHandN.Value / perCut)
 	}
 
 	if l.Stretch > 1 {
@@ -255,20 +255,26 @@ func reachLimit(lim *knowledge.Limits) float64 {
 	return lim.CutReachDeg.Value * math.Pi / 180
 }
 
-// recommend returns the cut to make. A slice that grips is as long as the
-// angle reach allows, rounded down. One that does not grip, or hardly, covers
-// the strike zone, so that its mass still means something.
-func recommend(a arc, reach, zone float64, grips bool, bore measure.Length) measure.Length {
-	grid := measure.Inch / 16
-	if !bore.IsFraction() {
-		grid = measure.Millimetre
+// recommend returns the cut to make: the longest that grips, rounded down, but
+// shortened to an easy one if that still covers the zone, or else as far as
+// the zone lets it. A slice that grips nowhere, or hardly, covers the zone, so
+// that its mass still means something.
+func recommend(longest, easy, zone, grid measure.Length) measure.Length {
+	const hair = 1e-9 // a length that is on the grid but for rounding
+	down := func(l measure.Length) measure.Length { return grid * measure.Length(math.Floor(float64(l/grid)+hair)) }
+	up := func(l measure.Length) measure.Length { return grid * measure.Length(math.Ceil(float64(l/grid)-hair)) }
+	if easy == 0 || down(longest) == 0 {
+		return max(grid, up(zone))
 	}
-	if grips {
-		if n := math.Floor(a.length(reach)/float64(grid) + 1e-9); n >= 1 {
-			return grid * measure.Length(n)
-		}
+	return min(down(longest), max(down(easy), up(zone)))
+}
+
+// gridOf returns the steps in which tubing of a bore is cut.
+func gridOf(bore measure.Length) measure.Length {
+	if bore.IsFraction() {
+		return measure.Inch / 16
 	}
-	return grid * measure.Length(max(1, math.Ceil(a.length(zone)/float64(grid)-1e-9)))
+	return measure.Millimetre
 }
 
 // rss is the root of the sum of squares: how independent tolerances add.

@@ -174,6 +174,35 @@ func TestRubberCoresAreHeavier(t *testing.T) {
 	}
 }
 
+// A slice whose longest cut is hard on the hands is cut shorter, as long as it
+// still covers where the bar is met.
+func TestRecommendedCutSparesTheHands(t *testing.T) {
+	lim := catalogue(t).Limits
+	for _, tt := range []struct {
+		text string
+		want Verdict
+	}{
+		{"poly-1-1/8 + 5/8x1/8", Good},
+		{"poly-1-1/8 + 3/4x1/4", Good},
+		{"poly-1-1/8 + 1/2x1/8", Hard},
+	} {
+		l := build(t, tt.text).Layers[0]
+		if l.Verdict != tt.want || l.Coverage != 1 || l.Cut >= l.CutMax-measure.Inch/16 {
+			t.Errorf("%s: cut %v of at most %v covers %.2f and is %s", tt.text, l.Cut, l.CutMax, l.Coverage, l.Verdict)
+		}
+		longer := l.Slice
+		longer.Cut = l.Cut + measure.Inch/16
+		shorter := l.Slice
+		shorter.Cut = l.Cut - measure.Inch/16
+		switch next, less := Fit(Bed{Diameter: l.Under}, longer, &lim), Fit(Bed{Diameter: l.Under}, shorter, &lim); {
+		case tt.want == Good && next.Verdict != Hard:
+			t.Errorf("%s: 1/16 in longer would be %s", tt.text, next.Verdict)
+		case tt.want == Hard && less.Coverage == 1:
+			t.Errorf("%s: 1/16 in shorter would still cover the zone", tt.text)
+		}
+	}
+}
+
 // A ball weighs π/6·d³ times its density. Published densities: polypropylene
 // 0.895 to 0.93 g/cm³ (seen, two public notes); nylon 1.14 (seen, Morton and
 // Hearle, Table 5.1).
