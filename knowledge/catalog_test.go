@@ -378,3 +378,39 @@ func TestBallMass(t *testing.T) {
 		t.Errorf("%.2f g, want about 11", g)
 	}
 }
+
+// Linear densities against a chart of a standard yarn weight system (seen):
+// metres in 100 g by category. tex = 100000 / (m in 100 g), ISO 1144.
+func TestYarnWeights(t *testing.T) {
+	cat := load(t)
+	weights := map[string][2]float64{
+		"lace":       {600, 800},
+		"super fine": {400, 480},
+		"fine":       {300, 400},
+		"light":      {240, 300},
+		"medium":     {120, 240},
+		"bulky":      {100, 130},
+	}
+	tests := []struct{ id, weight string }{
+		{"wool-lace", "lace"},
+		{"wool-fine", "super fine"},
+		{"wool-light", "fine"},
+		{"wool-medium", "light"},
+		{"wool-heavy", "medium"},
+		{"wool-single", "medium"},
+		{"wool-bulky", "bulky"},
+		{"acrylic-fine", "super fine"},
+		{"acrylic-medium", "light"},
+		{"acrylic-heavy", "medium"},
+		{"acrylic-bulky", "bulky"},
+		{"wool-nylon", "super fine"},
+		{"wool-acrylic", "light"},
+	}
+	for _, tt := range tests {
+		y, ok := cat.Yarn(tt.id)
+		w := weights[tt.weight]
+		if m := 1e5 / y.Tex.Value; !ok || m < w[0] || m > w[1] {
+			t.Errorf("%s: %.0f m in 100 g, %s yarn has %.0f to %.0f", tt.id, m, tt.weight, w[0], w[1])
+		}
+	}
+}

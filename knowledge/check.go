@@ -554,6 +554,7 @@ func (c *checker) text() {
 			}
 		}
 	}
+	c.phrases()
 	seen := map[string]string{}
 	for _, t := range c.cat.Terms {
 		c.at("terms", t.ID)
@@ -563,6 +564,26 @@ func (c *checker) text() {
 				c.bad(cmp.Or(strings.TrimSuffix(fmt.Sprintf("also.%d", i), ".0"), "id"), "keep it in one", "%q is explained by term %s too", clip(name), other)
 			}
 			seen[name] = t.ID
+		}
+	}
+}
+
+// phrases reports a phrase that answers one question in two ways. Slots of
+// grammar have no dot and may share phrases.
+func (c *checker) phrases() {
+	type answer struct{ slot, say string }
+	seen := map[answer]string{}
+	for _, w := range c.cat.Words {
+		if !strings.Contains(w.Slot, ".") {
+			continue
+		}
+		c.at("words", w.ID)
+		for i, say := range w.Say {
+			a := answer{w.Slot, strings.ToLower(say)}
+			if other := seen[a]; other != "" {
+				c.bad(fmt.Sprintf("say.%d", i+1), "keep it in one", "%q answers %s in word %s too", clip(say), w.Slot, other)
+			}
+			seen[a] = w.ID
 		}
 	}
 }

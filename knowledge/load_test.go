@@ -4,11 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -515,6 +517,56 @@ func TestOrigin(t *testing.T) {
 		if got := tt.origin.String(); got != tt.want {
 			t.Errorf("origin %q, want %q", got, tt.want)
 		}
+	}
+}
+
+// The example of a maker's own parts file does what its comments say.
+func TestPartsFile(t *testing.T) {
+	cat, err := knowledge.Load(knowledge.Files(),
+		knowledge.Overlay{Name: "your parts file", FS: os.DirFS("../testdata"), File: "parts.yaml"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := load(t)
+	poly, _ := cat.Core("poly-1-1/8")
+	rubber, _ := cat.Core("rubber-50a-1-1/8")
+	tube, _ := cat.Tube("latex-13/16x1/8")
+	yarn, _ := cat.Yarn("wool-medium")
+	type says struct {
+		Price, RubberMM, BoreMM, Tex, EasyN float64
+		Sources                             []string
+		Origin                              string
+	}
+	got := says{
+		float64(poly.Price), rubber.Diameter.MM(), tube.Bore.MM(), yarn.Tex.Value, cat.Limits.EasyHandN.Value,
+		[]string{poly.PriceSource, poly.Source, rubber.Source, tube.Source, yarn.Tex.Source, yarn.Wound.Source},
+		tube.Origin.String(),
+	}
+	want := says{
+		320, 28.3, 20.6375, 420, 60,
+		[]string{"own", "practice", "own", "own", "own", "wound"},
+		"your parts file, line 21",
+	}
+	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 0)); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+	if _, ok := cat.Core("phenolic-1-1/8"); ok {
+		t.Error("a hidden core is still there")
+	}
+	if len(cat.Cores) != len(base.Cores)-1 || len(cat.Tubing) != len(base.Tubing)+1 {
+		t.Errorf("%d cores and %d tubes, shipped are %d and %d", len(cat.Cores), len(cat.Tubing), len(base.Cores), len(base.Tubing))
+	}
+}
+
+// Laid over itself, the shipped knowledge stays what it is.
+func TestOverlayOfItself(t *testing.T) {
+	base := load(t)
+	cat, err := knowledge.Load(knowledge.Files(), knowledge.Overlay{Name: "again", FS: knowledge.Files()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(base, cat, cmpopts.IgnoreTypes(knowledge.Origin{})); diff != "" {
+		t.Errorf("(-once +twice):\n%s", diff)
 	}
 }
 
