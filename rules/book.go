@@ -81,9 +81,7 @@ func Load[F any](opts Options, files ...Source) (*Book[F], error) {
 		return nil, err
 	}
 	r := &reader{byID: map[string]*draft{}, hint: l.hint}
-	for i := range files {
-		r.read(&files[i])
-	}
+	r.read(files)
 	b := &Book[F]{l: l, verbs: opts.Verbs, byID: map[string]*entry{}}
 	b.pool.New = func() any { return bind[F](l.facts) }
 	for _, d := range r.drafts {

@@ -241,7 +241,7 @@ type node struct {
 	truth bool      // opTruth
 	nums  []float64 // opInNum
 	texts []string  // opInText
-	src   string    // as rules are written, without needless brackets
+	tree  ast.Node  // for its text, without needless brackets
 	at    int       // runes from the start of the expression
 }
 
@@ -250,7 +250,7 @@ func (l *language) build(n ast.Node) (*node, error) {
 	if err != nil {
 		return nil, err
 	}
-	out.src, out.at = n.String(), n.Location().From
+	out.tree, out.at = n, n.Location().From
 	return out, nil
 }
 
@@ -382,7 +382,7 @@ func (l *language) binary(n *ast.BinaryNode) (*node, error) {
 			out.op = opEqTruth
 		}
 		if n.Operator == "!=" {
-			out.src, out.at = n.String(), n.Location().From
+			out.tree, out.at = n, n.Location().From
 			return &node{op: opNot, kind: Truth, kids: []*node{out}}, nil
 		}
 	}
@@ -714,7 +714,7 @@ func (l *language) readings(c *cells, n *node, list []Reading) []Reading {
 	for _, k := range n.kids {
 		list = l.readings(c, k, list)
 	}
-	r := Reading{Expr: n.src}
+	r := Reading{Expr: n.tree.String()}
 	switch n.op {
 	case opNumber, opText, opTruth, opNot, opAnd, opOr:
 		return list
