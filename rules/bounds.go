@@ -20,7 +20,7 @@ type Bounder[F any] struct {
 func (b *Book[F]) Bounder(on string, known Known) *Bounder[F] {
 	s := &Bounder[F]{lo: bind[F](b.l.facts), hi: bind[F](b.l.facts)}
 	s.lo.known = knownOf(b.l.facts, known)
-	s.box = box{&s.lo.cells, &s.hi.cells}
+	s.box = box{lo: &s.lo.cells, hi: &s.hi.cells}
 	sc := b.Scorer(on, known)
 	s.refuse, s.prefer = sc.refuse, sc.prefer
 	return s
@@ -48,7 +48,36 @@ func (s *Bounder[F]) Bound(lo, hi *F) (most float64, refused *Rule) {
 }
 
 // box is two corners of a box of facts; lo says which are known.
-type box struct{ lo, hi *cells }
+type box struct {
+	lo, hi *cells
+	// signs, when not nil, are what a proof assumes of the difference between
+	// the two sides of a comparison.
+	signs map[*node]sign
+}
+
+// sign is the sign of a difference.
+type sign int8
+
+const (
+	minus sign = -1
+	zero  sign = 0
+	plus  sign = 1
+)
+
+// settles returns the truth of a comparison whose sides differ by s.
+func (s sign) settles(o op) verdicts {
+	switch o {
+	case opLess:
+		return 1 << decided(s == minus)
+	case opLessEq:
+		return 1 << decided(s != plus)
+	case opMore:
+		return 1 << decided(s == plus)
+	case opMoreEq:
+		return 1 << decided(s != minus)
+	}
+	return 1 << decided(s == zero)
+}
 
 // verdicts is a set of verdicts, one bit each: those that some facts in a box
 // may meet.
@@ -181,23 +210,31 @@ func (b box) truth(n *node) verdicts {
 	if vx&vy&canYes == 0 {
 		return out
 	}
-	switch n.op {
+	if s, ok := b.signs[n]; ok {
+		return out | b.compare(n.op, x, y)&s.settles(n.op)
+	}
+	return out | b.compare(n.op, x, y)
+}
+
+// compare is the truth of a comparison of any number in x with any in y.
+func (b box) compare(o op, x, y span) verdicts {
+	switch o {
 	case opLess:
-		return out | x.less(y)
+		return x.less(y)
 	case opMoreEq:
-		return out | x.less(y).not()
+		return x.less(y).not()
 	case opMore:
-		return out | y.less(x)
+		return y.less(x)
 	case opLessEq:
-		return out | y.less(x).not()
+		return y.less(x).not()
 	}
 	switch {
 	case x.hi < y.lo || y.hi < x.lo:
-		return out | canNo
+		return canNo
 	case x.lo == x.hi && y.lo == y.hi:
-		return out | canYes
+		return canYes
 	}
-	return out | either
+	return either
 }
 
 // text is textOf over a box; fixed says that it is the same everywhere.
@@ -220,6 +257,13 @@ func (b box) text(n *node) (s string, fixed bool, v verdicts) {
 			_, _, v2 := b.text(n.kids[2])
 			return "", false, x&^either | v1 | v2
 		}
+	case opString:
+		_, v := b.number(n.kids[0])
+		return "", false, v
+	case opJoin:
+		_, _, v1 := b.text(n.kids[0])
+		_, _, v2 := b.text(n.kids[1])
+		return "", false, v1 | v2
 	}
 	return n.text, true, canYes
 }

@@ -2,9 +2,55 @@ package rules
 
 import (
 	"fmt"
+	"io"
+	"math/rand/v2"
 	"slices"
 	"strings"
 )
+
+// Report is what there is to say of a book as a whole.
+type Report struct {
+	Rules    int      `json:"rules"`
+	Files    int      `json:"files"`
+	Examples int      `json:"examples"` // run
+	Problems Problems `json:"problems"`
+	Coverage Coverage `json:"coverage"`
+}
+
+// Check runs the examples of every rule, looks for rules that can never fire,
+// always fire, or contradict, repeat or shut out each other, and counts how
+// often each fires over n sets of facts drawn by draw, or by Draw when it is
+// nil.
+func (b *Book[F]) Check(n int, draw func(*rand.Rand) F) Report {
+	r := Report{Rules: len(b.rules), Coverage: b.Coverage(n, draw)}
+	files := map[string]bool{}
+	for _, e := range b.rules {
+		files[e.rule.File] = true
+		r.Examples += len(e.rule.Fires) + len(e.rule.Quiet)
+	}
+	r.Files = len(files)
+	r.Problems = slices.Concat(b.Examples(), b.dead(), b.clashes(), r.Coverage.unsaid)
+	r.Problems.sort()
+	return r
+}
+
+// Write writes the report as text: the problems, each as file:line:col, and
+// then the coverage.
+func (r Report) Write(w io.Writer) error {
+	var b strings.Builder
+	for _, p := range r.Problems {
+		fmt.Fprintln(&b, p.Error())
+	}
+	fmt.Fprintf(&b, "%d rules in %d files, %d examples run, %d problems\n", r.Rules, r.Files, r.Examples, len(r.Problems))
+	c := r.Coverage
+	quiet := c.Quiet()
+	fmt.Fprintf(&b, "over %d sets of facts, %d of %d rules fired\n", c.Sets, len(c.Counts)-len(quiet), len(c.Counts))
+	if len(quiet) > 0 {
+		fmt.Fprintf(&b, "not met: %s\n", strings.Join(quiet, ", "))
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
 
 // problem reports something at the rule's place.
 func (e *entry) problem(line int, hint, format string, args ...any) Problem {
@@ -75,6 +121,94 @@ func (b *Book[F]) why(c *bound[F], e *entry) string {
 	var list []string
 	for _, r := range b.l.readings(&c.cells, e.when, nil) {
 		list = append(list, r.String())
+	}
+	return strings.Join(list, ", ")
+}
+
+// dead reports the rules that fire on no facts, or on all.
+func (b *Book[F]) dead() Problems {
+	var out Problems
+	for _, e := range b.rules {
+		if found, _ := b.l.prove(e.rule.Fires[:1], wanted{e.when, true}); found == none {
+			out = append(out, e.problem(e.rule.Line, "its conditions shut each other out: loosen one, or remove the rule", "rule %s can never fire", e.rule.ID))
+		}
+		if found, _ := b.l.prove(e.rule.Quiet[:1], wanted{e.when, false}); found == none {
+			out = append(out, e.problem(e.rule.Line, "its conditions leave nothing out: tighten one", "rule %s always fires", e.rule.ID))
+		}
+	}
+	return out
+}
+
+// implies reports whether rule y fires wherever rule x does, as far as can be
+// proved.
+func (b *Book[F]) implies(x, y *entry) bool {
+	for _, example := range x.rule.Fires {
+		if b.sample(example).holds(y) == no {
+			return false
+		}
+	}
+	found, _ := b.l.prove(x.rule.Fires[:1], wanted{x.when, true}, wanted{y.when, false})
+	return found == none
+}
+
+// clashes reports rules that contradict, repeat or shut out each other.
+func (b *Book[F]) clashes() Problems {
+	var out Problems
+	for i, x := range b.rules {
+		for _, y := range b.rules[:i] {
+			at := fmt.Sprintf("%s:%d", y.rule.File, y.rule.Line)
+			switch {
+			case x.rule.Do == Choose && y.rule.Do == Choose:
+				if x.rule.Give != y.rule.Give || x.rule.Weight == y.rule.Weight {
+					continue
+				}
+				if found, c := b.l.prove(nil, wanted{x.when, true}, wanted{y.when, true}); found == some {
+					out = append(out, x.problem(x.rule.Line, "make their conditions shut each other out",
+						"rules %s and %s (%s) choose the weight %s differently when %s", x.rule.ID, y.rule.ID, at, x.rule.Give, b.spell(c, x, y)))
+				}
+			case x.rule.On != y.rule.On:
+			case x.rule.Do == Refuse && y.rule.Do != Refuse:
+				out = append(out, b.shutOut(x, y)...)
+			case y.rule.Do == Refuse && x.rule.Do != Refuse:
+				out = append(out, b.shutOut(y, x)...)
+			case x.rule.Do != y.rule.Do || x.rule.Give != y.rule.Give || x.rule.Do == Note && x.rule.Reason != y.rule.Reason:
+			case b.implies(x, y) && b.implies(y, x):
+				if x.rule.Weight*y.rule.Weight < 0 {
+					out = append(out, x.problem(x.rule.Line, "remove one, or part their conditions",
+						"rules %s and %s (%s) contradict each other: they fire together, one for and one against", x.rule.ID, y.rule.ID, at))
+					continue
+				}
+				out = append(out, x.problem(x.rule.Line, "remove one", "rules %s and %s (%s) say the same on the same facts", x.rule.ID, y.rule.ID, at))
+			}
+		}
+	}
+	return out
+}
+
+// shutOut reports rule y when refusal x stops every head that y fires on.
+func (b *Book[F]) shutOut(x, y *entry) Problems {
+	if !b.implies(y, x) {
+		return nil
+	}
+	return Problems{y.problem(y.rule.Line, "loosen the refusal, or remove the rule",
+		"rule %s never counts: %s (%s:%d) refuses whenever it fires", y.rule.ID, x.rule.ID, x.rule.File, x.rule.Line)}
+}
+
+// spell writes the facts that two rules read.
+func (b *Book[F]) spell(c *cells, x, y *entry) string {
+	var list []string
+	for _, i := range y.when.reads(x.when.reads(nil)) {
+		f := b.l.facts[i]
+		var v any
+		switch f.Kind {
+		case Number:
+			v = *c.num[i]
+		case Text:
+			v = *c.text[i]
+		default:
+			v = *c.truth[i]
+		}
+		list = append(list, Reading{f.Path, v, f.Unit}.String())
 	}
 	return strings.Join(list, ", ")
 }

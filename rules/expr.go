@@ -711,13 +711,22 @@ func (c *cells) value(n *node) any {
 // parts before the whole, each once. How and, or and not join them can be
 // read off the rule.
 func (l *language) readings(c *cells, n *node, list []Reading) []Reading {
-	for _, k := range n.kids {
+	kids := n.kids
+	unequal := n.op == opNot && kids[0].tree == n.tree // != is a not over an ==
+	if unequal {
+		kids = kids[0].kids
+	}
+	for _, k := range kids {
 		list = l.readings(c, k, list)
 	}
 	r := Reading{Expr: n.tree.String()}
 	switch n.op {
-	case opNumber, opText, opTruth, opNot, opAnd, opOr:
+	case opNumber, opText, opTruth, opAnd, opOr:
 		return list
+	case opNot:
+		if !unequal {
+			return list
+		}
 	case opFact:
 		r.Expr, r.Unit = l.facts[n.fact].Path, l.facts[n.fact].Unit
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -23,8 +24,11 @@ type Fact struct {
 	Kind  Kind     `json:"kind"`
 	Unit  string   `json:"unit,omitempty"`
 	OneOf []string `json:"oneof,omitempty"` // the words a text may be; empty for any
-	Doc   string   `json:"doc"`
-	index []int    // of the field, for reflect.Value.FieldByIndex
+	// Range is the least and most that a number could ever be, nil when the
+	// struct does not say.
+	Range []float64 `json:"range,omitempty"`
+	Doc   string    `json:"doc"`
+	index []int     // of the field, for reflect.Value.FieldByIndex
 }
 
 // factsOf lists the leaves of struct type t in the order they are declared.
@@ -51,6 +55,10 @@ func factsOf(t reflect.Type) ([]Fact, error) {
 				continue
 			case field.Type == reflect.TypeFor[float64]():
 				f.Kind = Number
+				var err error
+				if f.Range, err = parseRange(field.Tag.Get("range")); err != nil {
+					return fmt.Errorf("field %s.%s: %w", t, field.Name, err)
+				}
 			case field.Type == reflect.TypeFor[string]():
 				f.Kind = Text
 				if words := field.Tag.Get("oneof"); words != "" {
@@ -66,6 +74,28 @@ func factsOf(t reflect.Type) ([]Fact, error) {
 		return nil
 	}
 	return list, walk(t, "", nil)
+}
+
+// parseRange reads "0..100".
+func parseRange(s string) ([]float64, error) {
+	if s == "" {
+		return nil, nil
+	}
+	low, high, _ := strings.Cut(s, "..")
+	a, err1 := strconv.ParseFloat(low, 64)
+	b, err2 := strconv.ParseFloat(high, 64)
+	if err1 != nil || err2 != nil || !(a < b) {
+		return nil, fmt.Errorf("range %q is not of the form 0..100", s)
+	}
+	return []float64{a, b}, nil
+}
+
+// bounds returns the range of a number, wide when the struct does not say.
+func (f Fact) bounds() (low, high float64) {
+	if f.Range == nil {
+		return -1e9, 1e9
+	}
+	return f.Range[0], f.Range[1]
 }
 
 // cells gives the value of each fact by its place in the list of facts, and

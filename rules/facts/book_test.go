@@ -17,15 +17,18 @@ func load(tb testing.TB) *rules.Book[facts.Facts] {
 	return book
 }
 
-// TestBook runs each rule's own examples.
+// TestBook runs each rule's own examples, and looks for rules that are dead or
+// at odds with each other.
 func TestBook(t *testing.T) {
 	book := load(t)
 	if n := len(book.Rules()); n < 60 {
 		t.Errorf("%d rules", n)
 	}
-	if problems := book.Examples(); len(problems) > 0 {
-		t.Error(problems)
+	report := book.Check(2000, nil)
+	if len(report.Problems) > 0 {
+		t.Error(report.Problems)
 	}
+	report.Write(t.Output())
 }
 
 // TestGives checks that what the rules name is in the catalogue, and that

@@ -3,7 +3,9 @@
 //
 // Every quantity is a float64 in the unit its tag names, every choice a
 // string out of the words its tag lists; there are no methods, so that expr
-// can use a value of the struct directly.
+// can use a value of the struct directly. A quantity's range is what any head
+// or player could come to, drawn wide: a rule is proved to fire or not over
+// that range.
 package facts
 
 // Facts is all that a rule may read.
@@ -19,36 +21,36 @@ type Facts struct {
 // Player is who will make and hold the mallets.
 type Player struct {
 	Grip      string  `expr:"grip" oneof:"two|cross|independent" doc:"how the mallets are held"`
-	Mallets   float64 `expr:"mallets" doc:"mallets held at once"`
+	Mallets   float64 `expr:"mallets" range:"0..6" doc:"mallets held at once"`
 	Level     string  `expr:"level" oneof:"first|some|many" doc:"sets of mallets made before: none, some, many"`
 	Minor     bool    `expr:"minor" doc:"the maker is a minor"`
 	LatexOK   bool    `expr:"latex_ok" doc:"nobody who makes or holds the mallets has to avoid natural rubber latex"`
 	SolventOK bool    `expr:"solvent_ok" doc:"solvent-based glue is allowed, with ventilation"`
-	HandN     float64 `expr:"hand_n" unit:"N" doc:"opening force the maker's hands manage"`
-	EasyG     float64 `expr:"easy_g" unit:"g" doc:"head mass that stays comfortable in this grip"`
-	MostG     float64 `expr:"most_g" unit:"g" doc:"head mass past which this grip tires at once"`
-	MostMM    float64 `expr:"most_mm" unit:"mm" doc:"head diameter past which heads meet in this grip"`
+	HandN     float64 `expr:"hand_n" range:"20..250" unit:"N" doc:"opening force the maker's hands manage"`
+	EasyG     float64 `expr:"easy_g" range:"10..100" unit:"g" doc:"head mass that stays comfortable in this grip"`
+	MostG     float64 `expr:"most_g" range:"15..150" unit:"g" doc:"head mass past which this grip tires at once"`
+	MostMM    float64 `expr:"most_mm" range:"20..80" unit:"mm" doc:"head diameter past which heads meet in this grip"`
 }
 
 // Want is the sound and the head asked for.
 type Want struct {
-	Steps       float64 `expr:"steps" unit:"steps" doc:"softness asked for; higher is softer, 0 is medium"`
-	MassG       float64 `expr:"mass_g" unit:"g" doc:"head mass asked for"`
-	DiameterMM  float64 `expr:"diameter_mm" unit:"mm" doc:"head diameter asked for"`
+	Steps       float64 `expr:"steps" range:"-40..30" unit:"steps" doc:"softness asked for; higher is softer, 0 is medium"`
+	MassG       float64 `expr:"mass_g" range:"0..150" unit:"g" doc:"head mass asked for"`
+	DiameterMM  float64 `expr:"diameter_mm" range:"0..80" unit:"mm" doc:"head diameter asked for"`
 	Colour      string  `expr:"colour" oneof:"dark|even|bright" doc:"colour asked for at a loud stroke"`
 	Attack      string  `expr:"attack" oneof:"clear|even|blended" doc:"articulation asked for"`
 	Opening     string  `expr:"opening" oneof:"steady|even|opens" doc:"whether the head should brighten from soft to loud"`
 	Register    string  `expr:"register" oneof:"low|middle|high|whole" doc:"where on the instrument it will mostly be played"`
 	Loudest     string  `expr:"loudest" oneof:"p|mf|f|ff" doc:"loudest dynamic it must serve"`
-	BudgetCents float64 `expr:"budget" unit:"cents" doc:"most to spend on the parts of one pair"`
+	BudgetCents float64 `expr:"budget" range:"0..100000" unit:"cents" doc:"most to spend on the parts of one pair"`
 }
 
 // Instrument is what will be played.
 type Instrument struct {
 	Kind   string  `expr:"kind" oneof:"marimba|vibraphone|xylophone|bells" doc:"instrument"`
 	Bars   string  `expr:"bars" oneof:"wood|synthetic|metal" doc:"what the bars are made of"`
-	LowHz  float64 `expr:"low_hz" unit:"Hz" doc:"lowest note the head must serve"`
-	HighHz float64 `expr:"high_hz" unit:"Hz" doc:"highest note the head must serve"`
+	LowHz  float64 `expr:"low_hz" range:"20..5000" unit:"Hz" doc:"lowest note the head must serve"`
+	HighHz float64 `expr:"high_hz" range:"20..8000" unit:"Hz" doc:"highest note the head must serve"`
 }
 
 // Bench is what the maker has to work with.
@@ -64,63 +66,63 @@ type Bench struct {
 type Head struct {
 	Core       string  `expr:"core" oneof:"plastic|wood|rubber" doc:"family of the core's material"`
 	Material   string  `expr:"material" doc:"material of the core, by its id in the catalogue"`
-	CoreMM     float64 `expr:"core_mm" unit:"mm" doc:"core diameter"`
-	CoreA      float64 `expr:"core_a" unit:"Shore A" doc:"hardness of a rubber core, 0 for others"`
+	CoreMM     float64 `expr:"core_mm" range:"0..60" unit:"mm" doc:"core diameter"`
+	CoreA      float64 `expr:"core_a" range:"0..100" unit:"Shore A" doc:"hardness of a rubber core, 0 for others"`
 	Drilled    bool    `expr:"drilled" doc:"the core comes with a bore for the shaft"`
-	BoreMM     float64 `expr:"bore_mm" unit:"mm" doc:"bore of the core, 0 when it is not drilled"`
-	Layers     float64 `expr:"layers" doc:"rubber layers"`
-	RubberMM   float64 `expr:"rubber_mm" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
+	BoreMM     float64 `expr:"bore_mm" range:"0..20" unit:"mm" doc:"bore of the core, 0 when it is not drilled"`
+	Layers     float64 `expr:"layers" range:"0..6" doc:"rubber layers"`
+	RubberMM   float64 `expr:"rubber_mm" range:"0..40" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
 	Latex      bool    `expr:"latex" doc:"any part contains natural rubber latex"`
 	Fibre      string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`
-	YarnMM     float64 `expr:"yarn_mm" unit:"mm" doc:"thickness of the wound yarn"`
-	Turns      float64 `expr:"turns" doc:"turns of yarn"`
-	MassG      float64 `expr:"mass_g" unit:"g" doc:"mass without the shaft"`
-	MassTolG   float64 `expr:"mass_tol_g" unit:"g" doc:"half-width of the expected spread of the mass"`
-	DiameterMM float64 `expr:"diameter_mm" unit:"mm" doc:"diameter over the yarn"`
-	CostCents  float64 `expr:"cost" unit:"cents" doc:"cost of the parts of one head, packs shared out"`
-	HandN      float64 `expr:"hand_n" unit:"N" doc:"hardest layer's opening force"`
-	LeastGrip  float64 `expr:"least_grip" unit:"kPa" doc:"least grip pressure of any layer, 0 without layers"`
-	Steps      float64 `expr:"steps" unit:"steps" doc:"softness; higher is softer, 0 is medium"`
-	StepsTol   float64 `expr:"steps_tol" unit:"steps" doc:"half-width of the expected spread of the softness"`
-	CutoffPHz  float64 `expr:"cutoff_p" unit:"Hz" doc:"cut-off of the force spectrum at p"`
-	CutoffMFHz float64 `expr:"cutoff_mf" unit:"Hz" doc:"cut-off at mf"`
-	CutoffFHz  float64 `expr:"cutoff_f" unit:"Hz" doc:"cut-off at f"`
-	CutoffFFHz float64 `expr:"cutoff_ff" unit:"Hz" doc:"cut-off at ff"`
-	OpensUp    float64 `expr:"opens_up" unit:"octaves" doc:"move of the cut-off from p to ff"`
-	ContactMS  float64 `expr:"contact_ms" unit:"ms" doc:"contact time at mf"`
-	PeakN      float64 `expr:"peak_n" unit:"N" doc:"peak force at f"`
-	YarnShareP float64 `expr:"yarn_share_p" doc:"share of the squeeze taken by the yarn at p, 0 to 1"`
-	YarnShareF float64 `expr:"yarn_share_ff" doc:"share of the squeeze taken by the yarn at ff, 0 to 1"`
-	CoreShareP float64 `expr:"core_share_p" doc:"share of the squeeze taken by the core at p, 0 to 1"`
-	CoreShareF float64 `expr:"core_share_ff" doc:"share of the squeeze taken by the core at ff, 0 to 1"`
-	LowHz      float64 `expr:"low_hz" unit:"Hz" doc:"lowest note the head serves"`
-	HighHz     float64 `expr:"high_hz" unit:"Hz" doc:"highest note the head serves"`
-	BrightDB   float64 `expr:"bright_db" unit:"dB" doc:"second partial against the fundamental at f, in the asked register"`
+	YarnMM     float64 `expr:"yarn_mm" range:"0..15" unit:"mm" doc:"thickness of the wound yarn"`
+	Turns      float64 `expr:"turns" range:"0..600" doc:"turns of yarn"`
+	MassG      float64 `expr:"mass_g" range:"0..200" unit:"g" doc:"mass without the shaft"`
+	MassTolG   float64 `expr:"mass_tol_g" range:"0..30" unit:"g" doc:"half-width of the expected spread of the mass"`
+	DiameterMM float64 `expr:"diameter_mm" range:"0..100" unit:"mm" doc:"diameter over the yarn"`
+	CostCents  float64 `expr:"cost" range:"0..20000" unit:"cents" doc:"cost of the parts of one head, packs shared out"`
+	HandN      float64 `expr:"hand_n" range:"0..1000" unit:"N" doc:"hardest layer's opening force"`
+	LeastGrip  float64 `expr:"least_grip" range:"0..2000" unit:"kPa" doc:"least grip pressure of any layer, 0 without layers"`
+	Steps      float64 `expr:"steps" range:"-60..40" unit:"steps" doc:"softness; higher is softer, 0 is medium"`
+	StepsTol   float64 `expr:"steps_tol" range:"0..10" unit:"steps" doc:"half-width of the expected spread of the softness"`
+	CutoffPHz  float64 `expr:"cutoff_p" range:"10..50000" unit:"Hz" doc:"cut-off of the force spectrum at p"`
+	CutoffMFHz float64 `expr:"cutoff_mf" range:"0..50000" unit:"Hz" doc:"cut-off at mf"`
+	CutoffFHz  float64 `expr:"cutoff_f" range:"10..50000" unit:"Hz" doc:"cut-off at f"`
+	CutoffFFHz float64 `expr:"cutoff_ff" range:"10..50000" unit:"Hz" doc:"cut-off at ff"`
+	OpensUp    float64 `expr:"opens_up" range:"-1..6" unit:"octaves" doc:"move of the cut-off from p to ff"`
+	ContactMS  float64 `expr:"contact_ms" range:"0.01..50" unit:"ms" doc:"contact time at mf"`
+	PeakN      float64 `expr:"peak_n" range:"0..20000" unit:"N" doc:"peak force at f"`
+	YarnShareP float64 `expr:"yarn_share_p" range:"0..1" doc:"share of the squeeze taken by the yarn at p, 0 to 1"`
+	YarnShareF float64 `expr:"yarn_share_ff" range:"0..1" doc:"share of the squeeze taken by the yarn at ff, 0 to 1"`
+	CoreShareP float64 `expr:"core_share_p" range:"0..1" doc:"share of the squeeze taken by the core at p, 0 to 1"`
+	CoreShareF float64 `expr:"core_share_ff" range:"0..1" doc:"share of the squeeze taken by the core at ff, 0 to 1"`
+	LowHz      float64 `expr:"low_hz" range:"5..10000" unit:"Hz" doc:"lowest note the head serves"`
+	HighHz     float64 `expr:"high_hz" range:"5..20000" unit:"Hz" doc:"highest note the head serves"`
+	BrightDB   float64 `expr:"bright_db" range:"-120..60" unit:"dB" doc:"second partial against the fundamental at f, in the asked register"`
 	Solvent    bool    `expr:"solvent" doc:"the build uses a solvent-based glue"`
 	Glued      bool    `expr:"glued" doc:"a slice is glued down"`
 	Shaft      string  `expr:"shaft" doc:"material of the shaft, by its id in the catalogue; empty without one"`
-	ShaftMM    float64 `expr:"shaft_mm" unit:"mm" doc:"diameter of the shaft, 0 without one"`
-	InertiaGM2 float64 `expr:"inertia" unit:"g m2" doc:"moment of inertia about the hand, with the shaft; 0 without one"`
+	ShaftMM    float64 `expr:"shaft_mm" range:"0..15" unit:"mm" doc:"diameter of the shaft, 0 without one"`
+	InertiaGM2 float64 `expr:"inertia" range:"0..20" unit:"g m2" doc:"moment of inertia about the hand, with the shaft; 0 without one"`
 }
 
 // Layer is the rubber layer under consideration.
 type Layer struct {
-	Index     float64 `expr:"index" doc:"1 for the layer on the core"`
+	Index     float64 `expr:"index" range:"0..6" doc:"1 for the layer on the core"`
 	On        string  `expr:"on" oneof:"plastic|wood|rubber" doc:"what it lies on: the core's family, or rubber"`
 	Latex     bool    `expr:"latex" doc:"natural rubber latex"`
 	Rubber    string  `expr:"rubber" doc:"material of the tubing, by its id in the catalogue"`
-	BoreMM    float64 `expr:"bore_mm" unit:"mm" doc:"unstretched bore"`
-	WallMM    float64 `expr:"wall_mm" unit:"mm" doc:"unstretched wall"`
-	FitWallMM float64 `expr:"fit_wall_mm" unit:"mm" doc:"stretched wall"`
-	UnderMM   float64 `expr:"under_mm" unit:"mm" doc:"diameter it is slipped over"`
-	OuterMM   float64 `expr:"outer_mm" unit:"mm" doc:"diameter over it"`
-	Stretch   float64 `expr:"stretch" doc:"stretch at the bore, 1 is none"`
-	Usable    float64 `expr:"usable" doc:"largest stretch that leaves the rubber a margin"`
-	HandN     float64 `expr:"hand_n" unit:"N" doc:"force to open it over what lies below"`
-	GripKPa   float64 `expr:"grip_kpa" unit:"kPa" doc:"pressure on what lies below"`
-	CutMM     float64 `expr:"cut_mm" unit:"mm" doc:"slice length to cut"`
-	CutMaxMM  float64 `expr:"cut_max_mm" unit:"mm" doc:"longest slice that grips over its whole length"`
-	Coverage  float64 `expr:"coverage" doc:"share of the strike zone covered, 0 to 1"`
-	MassG     float64 `expr:"mass_g" unit:"g" doc:"mass of the slice"`
+	BoreMM    float64 `expr:"bore_mm" range:"1..60" unit:"mm" doc:"unstretched bore"`
+	WallMM    float64 `expr:"wall_mm" range:"0.1..15" unit:"mm" doc:"unstretched wall"`
+	FitWallMM float64 `expr:"fit_wall_mm" range:"0.05..15" unit:"mm" doc:"stretched wall"`
+	UnderMM   float64 `expr:"under_mm" range:"5..80" unit:"mm" doc:"diameter it is slipped over"`
+	OuterMM   float64 `expr:"outer_mm" range:"5..100" unit:"mm" doc:"diameter over it"`
+	Stretch   float64 `expr:"stretch" range:"0.2..20" doc:"stretch at the bore, 1 is none"`
+	Usable    float64 `expr:"usable" range:"1.1..10" doc:"largest stretch that leaves the rubber a margin"`
+	HandN     float64 `expr:"hand_n" range:"0..1000" unit:"N" doc:"force to open it over what lies below"`
+	GripKPa   float64 `expr:"grip_kpa" range:"0..2000" unit:"kPa" doc:"pressure on what lies below"`
+	CutMM     float64 `expr:"cut_mm" range:"0..100" unit:"mm" doc:"slice length to cut"`
+	CutMaxMM  float64 `expr:"cut_max_mm" range:"0..100" unit:"mm" doc:"longest slice that grips over its whole length"`
+	Coverage  float64 `expr:"coverage" range:"0..1" doc:"share of the strike zone covered, 0 to 1"`
+	MassG     float64 `expr:"mass_g" range:"0..100" unit:"g" doc:"mass of the slice"`
 	Verdict   string  `expr:"verdict" oneof:"slack|loose|good|hard|over" doc:"fit in one word"`
 }
