@@ -193,6 +193,15 @@ func softness(steps, tol float64) string {
 
 func both(mm float64) string { return (measure.Length(mm) * measure.Millimetre).String() }
 
+// cut says a slice's length as the rule on the bench shows it.
+func cut(mm float64) string {
+	l := measure.Length(mm) * measure.Millimetre
+	if text, exact := l.Fraction(); exact {
+		return text + " in"
+	}
+	return l.Mm()
+}
+
 func capital(s string) string {
 	if s == "" {
 		return s
@@ -209,7 +218,7 @@ func (v Head) layerTable() page.Table {
 	}
 	for _, l := range v.Layers {
 		t.Rows = append(t.Rows, []string{
-			l.Part, both(l.CutMM), fmt.Sprintf("%.2f", l.Stretch), fmt.Sprintf("%.2f", l.WallMM),
+			l.Part, cut(l.CutMM), fmt.Sprintf("%.2f", l.Stretch), fmt.Sprintf("%.2f", l.WallMM),
 			fmt.Sprintf("%.1f", l.OuterMM), fmt.Sprintf("%.1f", l.MassG), fmt.Sprintf("%.0f", l.HandN), l.VerdictIs,
 		})
 	}

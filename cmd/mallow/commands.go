@@ -16,6 +16,7 @@ type commands struct {
 	Rules   []string         `placeholder:"FILE" help:"Read more rules from this YAML file."`
 
 	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
+	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Man        manCmd        `cmd:"" help:"Print the manual page (view it with: mallow man | man -l -)."`
 	Completion completionCmd `cmd:"" help:"Print a completion script for a shell."`
 }
