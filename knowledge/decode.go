@@ -221,8 +221,13 @@ func (f *file) text(n *yaml.Node, what *trail) (string, bool) {
 // unprintable reports runes that could move a terminal's cursor or turn text
 // about.
 func unprintable(r rune) bool {
-	return r != '\n' && unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) ||
-		r == '\u2028' || r == '\u2029' || r == unicode.ReplacementChar
+	switch {
+	case r >= ' ' && r < 0x7f || r == '\n': // nearly all
+		return false
+	case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r):
+		return true
+	}
+	return r == '\u2028' || r == '\u2029' || r == unicode.ReplacementChar
 }
 
 // decode sets v from n, field by field: what n does not mention stays. what
