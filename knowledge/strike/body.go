@@ -58,7 +58,7 @@ func FromHead(h head.Head) (Body, error) {
 		phi := w.Yarn.Wound.Value
 		b.Yarn = Yarn{
 			Wall:     float64(h.YarnWall),
-			Pressure: w.Yarn.VanWyk.Value * w.Fibre.ModulusPa.Value * phi * phi * phi,
+			Pressure: w.Yarn.VanWyk.Value * modulus(w.Fibre, 0) * phi * phi * phi,
 			Loss:     w.Fibre.LossFactor.Value,
 		}
 	}

@@ -39,16 +39,19 @@ const thinReach = 1
 func Bonded(chi float64) float64 { return thin(&bonded, chi) }
 
 // Unbonded is Bonded for a layer that slides freely on its base. Past χ = 1
-// it goes on in a straight line, because a film that slips gives way sideways
-// and stiffens only as χ (3π/8·χ: Chadwick 2002, SIAM Journal on Applied
-// Mathematics 62, 1520, from memory); the series would go on as χ³.
+// the series would go on as χ³, but a film that slips gives way sideways and
+// stiffens only as 3π/8·χ (Chadwick 2002, SIAM Journal on Applied Mathematics
+// 62, 1520, from memory), so from there the factor bends smoothly to that
+// slope.
 func Unbonded(chi float64) float64 {
-	if chi > thinReach {
-		c := &unbonded
-		slope := c[0] + 2*c[1] + 3*c[2] + 4*c[3]
-		return 1 + c[0] + c[1] + c[2] + c[3] + slope*(chi-thinReach)
+	if chi <= thinReach {
+		return thin(&unbonded, chi)
 	}
-	return thin(&unbonded, chi)
+	const slope = 3 * math.Pi / 8
+	c := &unbonded
+	more := c[0] + 2*c[1] + 3*c[2] + 4*c[3] - slope
+	x := chi - thinReach
+	return thin(c, thinReach) + slope*x + more*x/(1+x)
 }
 
 func thin(c *[4]float64, x float64) float64 {
@@ -72,25 +75,22 @@ func stiffening(chi, g float64) float64 {
 const grip, gripTol = 0, 0.15
 
 // squeezed turns the compression lin that a layer of thickness h would take
-// if its law went on for ever into one that never passes most·h, and returns
-// its slope against lin. It is the lower root of
+// if it stayed as soft as at the start into the one it takes, which never
+// reaches h, and returns its slope against lin. The load follows a block of
+// rubber of one shear modulus in plain compression, λ = 1 − d/h:
 //
-//	θ·d² − (lin + most·h)·d + lin·most·h = 0
+//	lin/h = (λ⁻² − λ)/3
 //
-// which agrees with lin to 2 % up to a third of h and rises everywhere.
+// Source: the neo-Hookean block, as in Treloar, The Physics of Rubber
+// Elasticity, ch. 4 (from memory).
 func squeezed(lin, h float64) (d, slope float64) {
-	const theta = 0.96
-	top := most * h
-	sum := lin + top
-	root := math.Sqrt(sum*sum - 4*theta*lin*top)
-	d = 2 * lin * top / (sum + root)
-	return d, (top - d) / root
+	u := lin / h
+	l := (1 + 0.25*u) / (1 + 1.25*u) // near the root of λ³ + 3uλ² = 1
+	for range 2 {
+		l -= (l*l*(l+3*u) - 1) / (l * (3*l + 6*u))
+	}
+	return h * (1 - l), 3 * l * l * l / (2 + l*l*l)
 }
-
-// most is the share of its thickness that rubber under the middle of the
-// patch can be squeezed out of at most. From memory and not critical: by
-// then the force rises so fast that it hardly matters.
-const most = 0.9
 
 // VanWyk returns the pressure in pascals that squeezes a fibre assembly by
 // strain: k·((1−strain)⁻³ − 1), with k = K·E·φ³ for van Wyk's constant K, the

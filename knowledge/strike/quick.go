@@ -56,7 +56,7 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) (Reduced, push) {
 	mass := 1 / (1/b.Mass + bar.felt(0))
 	a := c.patch(0.45*mass*v*v, 0)
 	k, wt := c.weights(a)
-	mass = 1 / (1/b.Mass + bar.felt(2.8*blend(&c.d, k, &wt)/v))
+	mass = 1 / (1/b.Mass + bar.felt(3.2*blend(&c.d, k, &wt)/v))
 
 	r := Reduced{SpeedMS: v}
 	a = c.patch(0.5*mass*v*v, a)

@@ -1,0 +1,123 @@
+package strike_test
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/strike"
+)
+
+// sampled returns heads over every core, every tube that holds on it and
+// every further tube over that, up to so many layers, and all yarns, thinned to
+// about n evenly spread ones.
+func sampled(t testing.TB, cat *knowledge.Catalogue, layers, n int) []head.Head {
+	t.Helper()
+	var stacks []head.Stack
+	var grow func(s head.Stack, bed head.Bed)
+	grow = func(s head.Stack, bed head.Bed) {
+		stacks = append(stacks, s)
+		if len(s.Slices) == layers {
+			return
+		}
+		for _, tube := range cat.Tubing {
+			m, _ := cat.Material(tube.Material)
+			slice := head.Slice{Tube: tube, Rubber: m}
+			l := head.Fit(bed, slice, &cat.Limits)
+			if l.Verdict == head.Slack || l.Verdict == head.Over || l.Outer.MM() > 60 {
+				continue
+			}
+			next := s
+			next.Slices = append(slices.Clone(s.Slices), slice)
+			grow(next, l.Bed())
+		}
+	}
+	for _, c := range cat.Cores {
+		m, _ := cat.Material(c.Material)
+		grow(head.Stack{Core: c, Material: m}, head.Ball(c))
+	}
+	t.Logf("%d rubber stacks", len(stacks))
+	var heads []head.Head
+	kinds := len(cat.Yarns) + 1
+	step := max(1, len(stacks)*kinds/n)
+	for i := 0; i < len(stacks)*kinds; i += step {
+		s := stacks[i/kinds]
+		if y := i % kinds; y > 0 {
+			yarn := cat.Yarns[y-1]
+			fibre, _ := cat.Material(yarn.Fibre)
+			s.Wrap = &head.Wrap{Yarn: yarn, Fibre: fibre, Turns: yarn.Wraps.Plain}
+		}
+		heads = append(heads, head.New(s, cat.Limits))
+	}
+	return heads
+}
+
+// The reduced form against the full integration, over the whole catalogue.
+func TestReducedAgainstFull(t *testing.T) {
+	cat := catalogue(t)
+	n := 1500
+	if testing.Short() {
+		n = 200
+	}
+	ref := strike.Reference()
+	speeds := make([]float64, len(cat.Dynamics))
+	for i, d := range cat.Dynamics {
+		speeds[i] = d.SpeedMS.Value
+	}
+	type pair struct {
+		name        string
+		quick, full float64 // cut-off at mf
+	}
+	var pairs []pair
+	var sum, worst float64
+	var worstAt string
+	count := 0
+	for _, h := range sampled(t, cat, 2, n) {
+		b, err := strike.FromHead(h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		quick := strike.Quick(nil, &b, &ref, speeds)
+		for i, v := range speeds {
+			full, err := strike.Full(&b, &ref, v)
+			if err != nil {
+				t.Fatalf("%s at %g m/s: %v", h.Stack, v, err)
+			}
+			off := quick[i].CutoffHz/full.CutoffHz - 1
+			sum += off * off
+			count++
+			if math.Abs(off) > math.Abs(worst) {
+				worst, worstAt = off, h.Stack.String()+" at "+cat.Dynamics[i].ID
+			}
+			if !(math.Abs(off) <= 0.05) {
+				t.Errorf("%s at %g m/s: cut-off %.0f Hz reduced, %.0f full (%+.1f %%)", h.Stack, v, quick[i].CutoffHz, full.CutoffHz, 100*off)
+			}
+			if cat.Dynamics[i].ID == "mf" {
+				pairs = append(pairs, pair{h.Stack.String(), quick[i].CutoffHz, full.CutoffHz})
+			}
+		}
+	}
+	t.Logf("%d strokes: cut-off off by %.2f %% (root mean square), at worst %+.2f %% (%s)", count, 100*math.Sqrt(sum/float64(count)), 100*worst, worstAt)
+
+	// Two heads that the full form puts more than a step apart never change
+	// places: sort by full, and compare with the extremes so far.
+	slices.SortFunc(pairs, func(a, b pair) int { return strings.Compare(a.name, b.name) })
+	slices.SortFunc(pairs, func(a, b pair) int {
+		return int(math.Copysign(1, a.full-b.full))
+	})
+	most := 0.0
+	for i := range pairs {
+		for j := i + 1; j < len(pairs); j++ {
+			if pairs[i].quick > pairs[j].quick {
+				apart := 6 * math.Log2(pairs[j].full/pairs[i].full)
+				if most = max(most, apart); apart > 1 {
+					t.Errorf("%s and %s change places %.2f steps apart", pairs[i].name, pairs[j].name, apart)
+				}
+			}
+		}
+	}
+	t.Logf("heads that change places are at most %.2f steps apart", most)
+}
