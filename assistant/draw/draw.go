@@ -86,16 +86,9 @@ func ball(r float64) []Point {
 
 func profile(l head.Layer, below []Point) Profile {
 	bore, wall := float64(l.Slice.Tube.Bore)/2, float64(l.Slice.Tube.Wall)
-	p := Profile{Verdict: l.Verdict}
+	p := Profile{Verdict: l.Verdict, End: float64(l.Span) / 2}
 	if l.Stretch > 1 {
-		p.Grip = float64(l.Under) / 2 * math.Sin(l.Reach)
-		// Rubber past the place where the ball is no thicker than the bore.
-		if l.Reach >= math.Acos(1/l.Stretch)-1e-6 {
-			p.End = p.Grip + max(0, float64(l.Cut-l.CutMax)/2-float64(l.Overhang))
-		}
-		p.End = max(p.End, p.Grip)
-	} else {
-		p.End = float64(l.Cut) / 2
+		p.Grip = min(float64(l.Under)/2*math.Sin(l.Reach), p.End)
 	}
 	for i := range samples {
 		z := p.End * (2*float64(i)/(samples-1) - 1)
