@@ -1,7 +1,9 @@
 package understand
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -24,6 +26,7 @@ type sense struct {
 	num   float64 // the value of a number, degree or move
 	unit  string  // a move's
 	topic []Topic
+	path  string // of a fact, where it isn't the slot
 	id    string // of the word
 }
 
@@ -42,6 +45,13 @@ type lexicon struct {
 	never   map[string][]string // words that must not be taken for one another
 	ids     map[string]string   // ids of parts, in lower case
 	facts   map[string]fact
+	grades  []grade // of softness, hardest first
+}
+
+// grade is a word for a softness, and its steps.
+type grade struct {
+	name  string
+	steps float64
 }
 
 // fact is a fact's type and, for a choice, its words.
@@ -86,7 +96,7 @@ func (f fact) parse(value string) (any, error) {
 var slots = []string{
 	"move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "unit", "number",
 	"fraction", "role", "bound", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
-	"note", "asked", "filler", "plain", "never",
+	"note", "asked", "filler", "paint", "plain", "never",
 }
 
 // newLexicon compiles the catalogue's words, terms and names of parts.
@@ -99,6 +109,9 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 		never:   map[string][]string{},
 		ids:     map[string]string{},
 		facts:   factTypes(),
+	}
+	if err := l.addGrades(cat); err != nil {
+		return nil, err
 	}
 	for _, w := range cat.Words {
 		if w.Slot != "number" {
@@ -206,8 +219,8 @@ func (l *lexicon) sense(w knowledge.Word) (*sense, error) {
 	s := &sense{slot: w.Slot, value: w.Value, id: w.ID}
 	var err error
 	if f, ok := l.facts[w.Slot]; ok {
-		if s.fact, err = f.parse(w.Value); err == nil && w.Not != "" {
-			s.deny, err = f.parse(w.Not)
+		if s.fact, err = l.value(w.Slot, f, w.Value); err == nil && w.Not != "" {
+			s.deny, err = l.value(w.Slot, f, w.Not)
 		}
 		return s, err
 	}
@@ -223,19 +236,68 @@ func (l *lexicon) sense(w knowledge.Word) (*sense, error) {
 	case "number", "fraction", "degree", "after", "more":
 		s.num, err = strconv.ParseFloat(w.Value, 64)
 	case "asked":
-		path, value, _ := strings.Cut(w.Value, " ")
-		s.value = path
-		f, ok := l.facts[path]
-		if !ok {
-			return nil, fmt.Errorf("%q is not a fact", path)
+		path := strings.Fields(w.Value)
+		if len(path) < 2 {
+			return nil, fmt.Errorf("the question and the value, not %q", w.Value)
 		}
-		s.fact, err = f.parse(value)
+		s.value, s.path = path[0], path[len(path)-2]
+		f, ok := l.facts[s.path]
+		if !ok {
+			return nil, fmt.Errorf("%q is not a fact", s.path)
+		}
+		s.fact, err = f.parse(path[len(path)-1])
 	case "move", "wish":
 		err = l.moveSense(s)
 	case "topic":
 		s.topic, err = l.topicSense(w.Value)
 	}
 	return s, err
+}
+
+// addGrades takes the grades of softness from the question that offers them.
+func (l *lexicon) addGrades(cat *knowledge.Catalogue) error {
+	for _, q := range cat.Questions {
+		if q.ID != "want.steps" {
+			continue
+		}
+		for _, c := range q.Choices {
+			v, err := strconv.ParseFloat(c.Value, 64)
+			if err != nil {
+				return fmt.Errorf("question %s: choice %q: %w", q.ID, c.Say, err)
+			}
+			l.grades = append(l.grades, grade{c.Say, v})
+		}
+	}
+	slices.SortFunc(l.grades, func(a, b grade) int { return cmp.Compare(a.steps, b.steps) })
+	return nil
+}
+
+// value reads a word's value for a fact; a softness may be a grade.
+func (l *lexicon) value(path string, f fact, value string) (any, error) {
+	if path == "want.steps" {
+		for _, g := range l.grades {
+			if g.name == value {
+				return g.steps, nil
+			}
+		}
+	}
+	return f.parse(value)
+}
+
+// graded returns the softness of a grade's word, said with a degree: "very"
+// is a grade on, "a bit" a grade back towards medium.
+func (l *lexicon) graded(steps, degree float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == steps })
+	if i < 0 || steps == 0 || len(l.grades) < 2 {
+		return steps
+	}
+	at := float64(i) + 2*(degree-1)*float64(sign(steps))
+	lo := min(max(int(math.Floor(at)), 0), len(l.grades)-2)
+	v := l.grades[lo].steps + (at-float64(lo))*(l.grades[lo+1].steps-l.grades[lo].steps)
+	if v*steps <= 0 { // never across medium
+		v = steps / 2
+	}
+	return math.Round(10*v) / 10
 }
 
 // moveSense reads a value such as "want.mass_g -" or "want.steps + 2".
@@ -324,33 +386,36 @@ func (l *lexicon) add(say string, s *sense) {
 	}
 }
 
-// longestPhrase returns the senses of the longest phrase at tokens[i], and
-// the tokens it takes. Hyphens inside a phrase count for nothing.
-func (l *lexicon) longestPhrase(tokens []token, i int) (senses []*sense, n int) {
+// phrases calls found with every phrase at tokens[i], shorter ones first: its
+// senses and the tokens it takes. Hyphens inside a phrase count for nothing.
+func (l *lexicon) phrases(tokens []token, i int, found func(senses []*sense, n int)) {
 	at := &l.root
 	for j := i; j < len(tokens); j++ {
 		if j > i && tokens[j].is("-") {
 			continue
 		}
-		next := at.next[tokens[j].text]
-		if next == nil {
-			break
+		if at = at.next[tokens[j].text]; at == nil {
+			return
 		}
-		at = next
 		if at.senses != nil {
-			senses, n = at.senses, j+1-i
+			found(at.senses, j+1-i)
 		}
 	}
+}
+
+// longestPhrase returns the longest phrase at tokens[i].
+func (l *lexicon) longestPhrase(tokens []token, i int) (senses []*sense, n int) {
+	l.phrases(tokens, i, func(s []*sense, m int) { senses, n = s, m })
 	return senses, n
 }
 
 // spell returns the token for a written word: itself when it is known, else
 // the one known word it is surely a misspelling of, else itself.
 //
-// The first letter must be right, or exchanged with the second. Up to three
-// letters nothing is corrected, up to six one slip is allowed, then two. When
-// two known words are equally near nothing is corrected, which is what keeps
-// hard from hand and wool from wood.
+// The first letter must be right, or exchanged with the second, or the one
+// slip of a long word. Up to three letters nothing is corrected, up to seven
+// one slip is allowed, then two. When two known words are equally near nothing
+// is corrected, which is what keeps hard from hand and wool from wood.
 func (l *lexicon) spell(w string) token {
 	if t, ok := l.known(w); ok {
 		return t
@@ -360,25 +425,36 @@ func (l *lexicon) spell(w string) token {
 		return token{text: w}
 	}
 	most := 1
-	if n > 6 {
+	if n > 7 {
 		most = 2
 	}
 	best, slips, tied := "", most+1, false
+	try := func(v string, most int) {
+		m := utf8.RuneCountInString(v)
+		if m-n > most || n-m > most {
+			return
+		}
+		switch d := edlib.OSADamerauLevenshteinDistance(w, v); {
+		case d > most:
+		case d < slips:
+			best, slips, tied = v, d, false
+		case d == slips && v != best:
+			tied = tied || !l.synonyms(best, v)
+		}
+	}
 	runes := []rune(w)
-	for _, r := range slices.Compact([]rune{runes[0], runes[1]}) {
-		for _, v := range l.first[r] {
-			m := utf8.RuneCountInString(v)
-			if m-n > most || n-m > most {
-				continue
-			}
-			if r != runes[0] && !strings.HasPrefix(v, string([]rune{runes[1], runes[0]})) {
-				continue
-			}
-			switch d := edlib.OSADamerauLevenshteinDistance(w, v); {
-			case d < slips:
-				best, slips, tied = v, d, false
-			case d == slips && d <= most && v != best:
-				tied = tied || !l.synonyms(best, v)
+	for _, v := range l.first[runes[0]] {
+		try(v, most)
+	}
+	for _, v := range l.first[runes[1]] {
+		if v2 := []rune(v); v2[1] == runes[0] {
+			try(v, most)
+		}
+	}
+	if n > 7 && slips > 1 {
+		for _, words := range l.first {
+			for _, v := range words {
+				try(v, 1)
 			}
 		}
 	}

@@ -34,7 +34,7 @@ func (s *sentence) partItem(i int) bool {
 // after it: a hard ball, grey wool.
 func (s *sentence) partAdjective(i int) bool {
 	it := s.item(i)
-	if it.has("want.steps") == nil && it.has("wish") == nil && it.has("plain") == nil {
+	if it.has("want.steps") == nil && it.has("wish") == nil && it.has("paint") == nil {
 		return false
 	}
 	next := s.item(i + 1)
@@ -95,14 +95,14 @@ func (s *sentence) takePart(i int) int {
 		return 0
 	}
 	end := s.partRun(i)
+	if n := s.takeMore(i); n > 0 && i+n >= end {
+		return n
+	}
 	if end == i {
 		return 0
 	}
 	if q := s.item(i).qty; q != nil && q.dim != pair && s.beforeMove(i) > 0 {
 		return 0
-	}
-	if s.describesLast(i, end) {
-		return end - i
 	}
 	p, bare := s.describe(i, end)
 	p.Text, p.Holding, p.Confidence = s.words(i, end), s.holding(), 1
@@ -139,38 +139,42 @@ func (s *sentence) holding() Holding {
 	return s.hold
 }
 
-// describesLast lets "…, eighth wall" complete the tubing named just before.
-func (s *sentence) describesLast(i, end int) bool {
+// takeMore lets figures complete the part named just before: "…, eighth
+// wall", "…, a foot", "…, 6 pieces".
+func (s *sentence) takeMore(i int) int {
 	n := len(s.out.Parts)
-	if n == 0 || end-i > 3 {
-		return false
+	if s.after != afterPart || n == 0 || s.headBeside(i) {
+		return 0
 	}
-	last := &s.out.Parts[n-1]
-	for j := i; j < end; j++ {
-		if it := s.item(j); it.has("kind") != nil || it.has("material") != nil || it.id != "" || it.qty != nil && it.qty.dim != length && it.qty.dim != plainNumber {
-			return false
-		}
+	end := i
+	for s.item(end).qty != nil || s.item(end).has("role") != nil || s.item(end).has("form") != nil {
+		end++
 	}
-	role := s.item(end - 1).has("role")
-	if role == nil {
-		return false
+	if s.item(i).qty == nil || s.ofPart(end) || s.item(end).id != "" || !s.clauseEnds(end) {
+		return 0
 	}
-	q := s.item(i).qty
-	if q == nil {
-		return false
+	more, _ := s.describeAs(s.out.Parts[n-1].Kind, i, end)
+	last := s.out.Parts[n-1]
+	if clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
+		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) || clash(last.DurometerA, more.DurometerA) {
+		return 0
 	}
-	l := s.lengthOf(q)
-	switch {
-	case role.value == "wall" && last.Wall == 0:
-		last.Kind, last.Wall = "tube", l
-	case role.value == "bore" && last.Bore == 0:
-		last.Kind, last.Bore = "tube", l
-	default:
-		return false
+	last.Bore += more.Bore
+	last.Wall += more.Wall
+	last.Diameter += more.Diameter
+	last.Length += more.Length
+	last.DurometerA += more.DurometerA
+	if more.Amount > 0 {
+		last.Amount, last.Unit = more.Amount, more.Unit
 	}
-	last.IDs = s.r.match(*last)
-	return true
+	last.IDs = nil
+	last.IDs = s.r.match(last)
+	s.out.Parts[n-1] = last
+	return end - i
 }
+
+// clash reports whether both are said.
+func clash[T ~float64](a, b T) bool { return a != 0 && b != 0 }
 
 // lengthOf returns a quantity as a length, in a guessed unit if need be.
 func (s *sentence) lengthOf(q *quantity) measure.Length {
@@ -183,7 +187,11 @@ func (s *sentence) lengthOf(q *quantity) measure.Length {
 
 // describe reads the items from..to as one part. Bare is set when nothing but
 // its kind is said.
-func (s *sentence) describe(from, to int) (p Part, bare bool) {
+func (s *sentence) describe(from, to int) (p Part, bare bool) { return s.describeAs("", from, to) }
+
+// describeAs is describe for a kind that is known already, or "".
+func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
+	p.Kind = kind
 	likely := ""
 	bare = true
 	var lengths []int

@@ -205,6 +205,13 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 	if q, n := s.unitFirst(i); n > 0 {
 		return q, n
 	}
+	if x, n := s.slotAt(i, "unit"); x != nil && x.value == "shore" { // shore 60
+		j := s.skip(i+n, "a", "-")
+		if q, m, _ := s.numberAt(j); m > 0 && q.whole {
+			q.dim = shore
+			return q, j + m - i
+		}
+	}
 	q, n, loose := s.numberAt(i)
 	if n == 0 {
 		return q, 0
@@ -257,15 +264,20 @@ func (s *sentence) unitFirst(i int) (quantity, int) {
 		return quantity{}, 0
 	}
 	size := unitSizes[x.value]
-	if x.value == "in" {
-		if v, k := s.andFraction(j + n); k > 0 {
-			return quantity{dim: length, value: (1 + v) * size.size, frac: true, spelt: true}, j + n + k - i
-		}
+	if v, k := s.andFraction(j + n); k > 0 {
+		return quantity{dim: size.dim, value: (1 + v) * size.size, frac: true, spelt: true}, j + n + k - i
 	}
-	if article {
+	if article || x.value == "in" && s.partWord(j+n) {
 		return quantity{dim: size.dim, value: size.size, whole: true, spelt: true}, j + n - i
 	}
 	return quantity{}, 0
+}
+
+// partWord reports whether a word for a part or a material is at token i.
+func (s *sentence) partWord(i int) bool {
+	kind, _ := s.slotAt(i, "kind")
+	material, _ := s.slotAt(i, "material")
+	return kind != nil || material != nil
 }
 
 // by reports whether token i joins two lengths.

@@ -53,13 +53,16 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 		if q.Yes != "" {
 			v, err := f.parse(q.Yes)
 			if err != nil {
-				return nil, fmt.Errorf("understand: question %s: a plain yes: %w", q.ID, err)
+				return nil, fmt.Errorf("understand: question %s: yes: %w", q.ID, err)
 			}
 			r.yes[q.ID] = v
 		}
 	}
 	for _, w := range cat.Words {
 		key := w.Slot + "=" + w.Value
+		if w.Slot == "want.steps" {
+			continue // said by grade
+		}
 		if _, ok := l.facts[w.Slot]; ok && r.echo[key] == "" {
 			r.echo[key] = w.Say[0]
 		}

@@ -77,6 +77,11 @@ func (r *Reader) sayValue(path string, value any) string {
 		case "instrument.high_hz":
 			return "up to " + measure.NoteNear(v).String()
 		case "want.steps":
+			for _, g := range r.words.grades {
+				if g.steps == v {
+					return g.name
+				}
+			}
 			if v > 0 {
 				return fmt.Sprintf("%s steps softer than medium", formatNumber(v))
 			}

@@ -18,6 +18,7 @@ type item struct {
 	mark     string // punctuation
 	slips    int
 	used     bool
+	lost     bool // taken up, but without sense
 }
 
 // has returns the item's sense of a slot, or nil.
@@ -38,12 +39,15 @@ func (it *item) empty() bool {
 	if it.mark != "" {
 		return true
 	}
-	if it.has("plain") != nil {
+	if it.has("filler") != nil {
+		return true
+	}
+	if it.has("plain") != nil || it.has("paint") != nil {
 		return false
 	}
 	for _, x := range it.senses {
 		switch x.slot {
-		case "filler", "join", "span", "same", "more", "too", "enough", "not", "degree", "after", "bound", "mend", "role",
+		case "join", "span", "same", "more", "too", "enough", "not", "degree", "after", "bound", "mend", "role",
 			"form", "holding", "age", "unit", "alone", "number", "asked", "never", "reply", "topic":
 			return true
 		}
@@ -70,8 +74,20 @@ type sentence struct {
 	bound   string
 	topic   string // the fact a figure that follows is for
 	content bool   // something was taken or missed already
+	replied bool   // the open question has its answer from a plain yes or no
+	after   after  // what was taken last
 	octaves []octaveSpan
 }
+
+// after says what the words just before were about, which words that follow
+// may complete.
+type after byte
+
+const (
+	afterOther after = iota
+	afterPart
+	afterMove
+)
 
 // octaveSpan is "top two octaves", to be settled once the instrument is known.
 type octaveSpan struct {
@@ -80,34 +96,50 @@ type octaveSpan struct {
 	text string
 }
 
-// scan cuts the tokens into items: at each place the longer of a quantity and
-// a phrase.
+// scan cuts the tokens into items, phrases and quantities, so that the sum of
+// the squares of their lengths is greatest: "I can't use latex" holds "can't
+// use latex", not "I can't".
 func (s *sentence) scan() {
-	for i := 0; i < len(s.tokens); {
-		t := s.tokens[i]
-		it := item{from: i, to: i + 1, slips: t.slips}
-		senses, n := s.r.words.longestPhrase(s.tokens, i)
-		q, m := s.quantityAt(i)
+	type cut struct {
+		score int
+		n     int
+		qty   *quantity
+		what  []*sense
+	}
+	best := make([]cut, len(s.tokens)+1)
+	for i := len(s.tokens) - 1; i >= 0; i-- {
+		c := cut{score: 1 + best[i+1].score, n: 1}
+		s.r.words.phrases(s.tokens, i, func(senses []*sense, n int) {
+			if score := n*n + best[i+n].score; score > c.score || n == 1 {
+				c = cut{score: score, n: n, what: senses}
+			}
+		})
+		if q, n := s.quantityAt(i); n > 0 {
+			score := n*n + best[i+n].score
+			if score > c.score || score == c.score && !s.asked(c.what) {
+				c = cut{score: score, n: n, qty: &q}
+			}
+		}
+		best[i] = c
+	}
+	for i := 0; i < len(s.tokens); i += best[i].n {
+		t, c := s.tokens[i], best[i]
+		it := item{from: i, to: i + c.n, qty: c.qty, senses: c.what}
 		switch {
 		case t.kind == idText:
-			it.id = t.text
-		case m > 0 && m >= n && !(m == n && s.asked(senses)):
-			it.qty, it.to = &q, i+m
-		case n > 0:
-			it.senses, it.to = senses, i+n
-			if x := it.has("note"); x != nil {
-				it.note = noteOf(x.value)
-			}
-		case t.kind == word && noteOf(t.text) != nil:
+			it = item{from: i, to: i + 1, id: t.text}
+		case it.qty != nil:
+		case it.has("note") != nil:
+			it.note = noteOf(it.has("note").value)
+		case len(it.senses) == 0 && t.kind == word:
 			it.note = noteOf(t.text)
-		case t.kind == mark:
+		case t.kind == mark && c.n == 1:
 			it.mark = t.text
 		}
 		for _, t := range s.tokens[i:it.to] {
 			it.slips = max(it.slips, t.slips)
 		}
 		s.items = append(s.items, it)
-		i = it.to
 	}
 }
 
@@ -176,23 +208,55 @@ func (s *sentence) walk() {
 // step takes one or more items at i and returns how many.
 func (s *sentence) step(i int) int {
 	it := s.item(i)
+	if s.filler(i) && !s.article(i) && !s.clauseEnds(i) {
+		s.degree = 0 // a degree is of the next word
+	}
+	parts, moves := len(s.out.Parts), len(s.out.Moves)
 	for _, take := range []func(int) int{
-		s.takeMark, s.takeReply, s.takeAsked, s.takeAct, s.takeAge, s.takeNotes, s.takeOctaves, s.takePart,
-		s.takeMove, s.takeFact, s.takeTopic, s.takeQuantity, s.takeGrammar,
+		s.takeAge, s.takeReply, s.takeMark, s.takeAsked, s.takeAct, s.takeNotes, s.takeOctaves, s.takePart,
+		s.takeMove, s.takeFact, s.takeTopic, s.takeQuantity,
 	} {
-		if n := take(i); n > 0 {
-			for j := i; j < i+n; j++ {
-				s.item(j).used = true
-			}
-			return n
+		n := take(i)
+		if n == 0 {
+			continue
 		}
+		switch {
+		case len(s.out.Parts) > parts:
+			s.after = afterPart
+		case len(s.out.Moves) > moves:
+			s.after = afterMove
+		case it.mark == "" && s.after != afterPart:
+			s.after = afterOther
+		}
+		return s.use(i, n)
+	}
+	if n := s.takeGrammar(i); n > 0 {
+		return s.use(i, n)
 	}
 	if it.empty() {
 		it.used = true
-	} else if !it.used {
-		s.content = true
+	} else {
+		s.content, s.after = true, afterOther
 	}
 	return 1
+}
+
+// use marks n items from i as taken, and returns n.
+func (s *sentence) use(i, n int) int {
+	for j := i; j < i+n; j++ {
+		s.item(j).used = true
+	}
+	return n
+}
+
+// article reports whether item i is a word that may stand between a degree
+// and its word.
+func (s *sentence) article(i int) bool {
+	switch s.at(s.item(i).from).text {
+	case "a", "an", "the", "of":
+		return true
+	}
+	return false
 }
 
 // clear forgets what waits for a word.
@@ -201,7 +265,7 @@ func (s *sentence) clear() {
 	s.neg, s.tooMuch, s.degree, s.more, s.same, s.bound, s.topic = false, false, 0, 0, false, "", ""
 }
 
-// takeMark ends a clause.
+// takeMark ends a clause. A question mark all alone has been taken as a reply.
 func (s *sentence) takeMark(i int) int {
 	switch s.item(i).mark {
 	case "":
@@ -252,6 +316,7 @@ func (s *sentence) takeReply(i int) int {
 		s.out.Answers = append(s.out.Answers, Answer{
 			Path: s.ctx.Asked, Value: v, Degree: 1, Text: s.words(i, i+1), Confidence: s.sure(it),
 		})
+		s.replied = true
 	}
 	return 1
 }
@@ -265,12 +330,12 @@ func (s *sentence) names(it *item, paths ...string) bool {
 // question.
 func (s *sentence) takeAsked(i int) int {
 	it := s.item(i)
-	if s.ctx.Asked == "" || s.answered(s.ctx.Asked) {
+	if s.ctx.Asked == "" || s.answered(s.ctx.Asked) && !s.replied {
 		return 0
 	}
 	for _, x := range it.senses {
 		if x.slot == "asked" && x.value == s.ctx.Asked {
-			s.answer(i, i+1, x, "")
+			s.answer(i, i+1, x, x.path)
 			return 1
 		}
 	}
@@ -303,7 +368,7 @@ func (s *sentence) takeAct(i int) int {
 func (s *sentence) takeAge(i int) int {
 	it := s.item(i)
 	if it.qty != nil && (it.qty.dim == years || s.ctx.Asked == "player.minor" && it.qty.dim == plainNumber) && !s.ofPart(i+1) {
-		if it.qty.dim == years && s.afterWord(i, "for") {
+		if it.qty.dim == years && (s.afterWord(i, "for") || s.afterWord(i, "since")) {
 			return 1 // "for 10 years"
 		}
 		return s.age(i, i+1, it.qty)
@@ -502,10 +567,11 @@ func (s *sentence) takeMove(i int) int {
 	}
 	// more bright, too bright, not bright enough
 	wanted := s.more
-	if wanted == 0 && s.tooMuch && !s.neg {
+	denied := s.neg || s.hold == Avoid
+	if wanted == 0 && s.tooMuch && !denied {
 		wanted = -1
 	}
-	if wanted == 0 && s.neg && enough {
+	if wanted == 0 && denied && enough {
 		wanted = 1
 	}
 	if wanted == 0 {
@@ -537,35 +603,53 @@ func (s *sentence) moveOrWhy(i int, x *sense, by float64, enough bool) int {
 	if s.out.Act == Why {
 		s.out.About = append(s.out.About, Topic{Kind: "fact", ID: headFact(x.value), Text: s.words(i, i+1)})
 		s.content, s.degree = true, 0
-	} else {
-		s.move(i, i+1, x.value, by, x.unit)
+		return 1
 	}
+	end := s.move(i, x.value, by, x.unit)
 	if enough {
-		return 2
+		end = i + 2
 	}
-	return 1
+	return end - i
 }
 
-// move adds a move of by, in plain degrees or steps, as much as was said.
-func (s *sentence) move(from, to int, path string, by float64, unit string) {
-	text := s.words(from, to)
-	// two steps softer, 5 g lighter
-	if q := s.item(from - 1).qty; q != nil && s.moves(path, q) {
-		by = math.Copysign(s.amount(path, q), by)
-		unit = map[dim]string{steps: "steps", mass: "g", length: "mm", money: "cents"}[q.dim]
-		text = s.words(from-1, to)
-		s.item(from - 1).used = true
-	} else if s.degree != 0 {
-		by *= s.degree
-	} else if q := s.item(to).qty; q != nil && s.moves(path, q) && !s.by(s.item(to).to) {
-		by = math.Copysign(s.amount(path, q), by)
-		unit = map[dim]string{steps: "steps", mass: "g", length: "mm", money: "cents"}[q.dim]
-		text = s.words(from, to+1)
-		s.item(to).used = true
+// move adds a move of by, in plain degrees or steps, as much as was said, and
+// returns where the words for it end.
+func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
+	from, end := i, i+1
+	q := s.item(i - 1).qty // two steps softer
+	if q != nil && s.moves(path, q) {
+		from = i - 1
+	} else {
+		j := end
+		for s.filler(j) {
+			j++ // softer by two steps
+		}
+		if q = s.item(j).qty; q != nil && s.moves(path, q) {
+			end = j + 1
+		} else {
+			q = nil
+		}
 	}
-	s.out.Moves = append(s.out.Moves, Move{Path: path, By: by, Unit: unit, Text: text})
+	switch {
+	case q != nil:
+		by = math.Copysign(s.amount(path, q), by)
+		unit = map[dim]string{steps: "steps", mass: "g", length: "mm", money: "cents"}[q.dim]
+	case s.degree != 0:
+		by *= s.degree
+	}
+	m := Move{Path: path, By: by, Unit: unit, Text: s.words(from, end)}
 	s.degree, s.more, s.tooMuch = 0, 0, false
 	s.content = true
+	for k, old := range s.out.Moves { // big fat heads
+		if old.Path == m.Path && old.Unit == m.Unit && (old.By < 0) == (m.By < 0) {
+			if math.Abs(m.By) > math.Abs(old.By) {
+				s.out.Moves[k] = m
+			}
+			return end
+		}
+	}
+	s.out.Moves = append(s.out.Moves, m)
+	return end
 }
 
 // moves reports whether a quantity says by how much a fact is moved.
@@ -597,7 +681,7 @@ func (s *sentence) amount(path string, q *quantity) float64 {
 // settleDegree gives a degree that nothing followed to the move before it:
 // "softer, just a bit".
 func (s *sentence) settleDegree() {
-	if n := len(s.out.Moves); s.degree != 0 && n > 0 && s.out.Moves[n-1].Unit != "g" {
+	if n := len(s.out.Moves); s.degree != 0 && s.after == afterMove && !s.neg {
 		s.out.Moves[n-1].By *= s.degree
 	}
 	s.degree = 0
@@ -607,11 +691,16 @@ func (s *sentence) settleDegree() {
 func (s *sentence) takeFact(i int) int {
 	it := s.item(i)
 	taken := false
-	if s.same && it.has("topic") != nil {
+	if s.same && it.has("topic") != nil || s.out.Act == Define && it.has("term") != nil {
 		return 0
 	}
 	for _, x := range it.senses {
 		if x.fact == nil || x.slot == "asked" {
+			continue
+		}
+		if side, _ := s.r.side(x); s.out.Act == Why && side != 0 { // why so bright
+			s.out.About = append(s.out.About, Topic{Kind: "fact", ID: headFact(x.slot), Text: s.words(i, i+1)})
+			s.content, s.degree, taken = true, 0, true
 			continue
 		}
 		s.answer(i, i+1, x, x.slot)
@@ -623,54 +712,84 @@ func (s *sentence) takeFact(i int) int {
 	return 1
 }
 
-// answer adds the answer that a sense gives, denied or strengthened by what
-// came before it.
+// answer adds the answer that a sense gives to the fact at path, denied or
+// strengthened by what came before it.
 func (s *sentence) answer(from, to int, x *sense, path string) {
-	if path == "" {
-		path = x.value
-	}
 	a := Answer{Path: path, Value: x.fact, Degree: 1, Text: s.words(from, to), Confidence: s.sure(s.item(from))}
 	if s.degree != 0 {
 		a.Degree = s.degree
 	}
-	neg := s.neg || s.hold == Avoid
-	if b, ok := a.Value.(bool); ok {
-		if neg || s.hold == Lack {
-			a.Value = !b
-		}
-	} else if neg {
-		if x.deny != nil {
-			a.Value, a.Degree = x.deny, 0.5
-		} else {
-			a.Not = true
-		}
-	}
-	if v, ok := a.Value.(float64); ok && path == "want.steps" && !neg {
-		a.Value = math.Round(v * a.Degree)
-	}
-	s.add(a)
+	denied := s.neg || s.hold == Avoid
 	s.degree = 0
-}
-
-// add keeps an answer; a later one to the same fact replaces the earlier,
-// unless it only rules something out.
-func (s *sentence) add(a Answer) {
-	s.content = true
-	for i, b := range s.out.Answers {
-		if b.Path != a.Path {
-			continue
+	switch v := a.Value.(type) {
+	case bool:
+		switch {
+		case !denied && s.hold != Lack:
+		case x.deny != nil:
+			a.Value = x.deny
+		default:
+			a.Value = !v
 		}
-		if a.Not && !b.Not {
-			return
+	case float64:
+		if path == "want.steps" && !denied {
+			a.Value = s.r.words.graded(v, a.Degree)
 		}
-		if a.Not && b.Not {
-			continue
-		}
-		s.out.Answers[i] = a
+	}
+	if _, ok := a.Value.(bool); !denied || ok {
+		s.add(a)
 		return
 	}
-	s.out.Answers = append(s.out.Answers, a)
+	if said := s.said(path); said != nil && !said.Not && said.Confidence > 0 && said.Degree != 0.5 {
+		if strings.EqualFold(said.Text, a.Text) { // dark, but not too dark
+			said.Degree = 0.5
+			if v, ok := x.fact.(float64); ok {
+				said.Value = s.r.words.graded(v, 0.5)
+			}
+		}
+		return // bright, not dark
+	}
+	if x.deny != nil {
+		a.Value, a.Degree = x.deny, 0.5
+	} else {
+		a.Not = true
+	}
+	s.add(a)
 }
+
+// said returns the answer to a fact so far, or nil.
+func (s *sentence) said(path string) *Answer {
+	for i := range s.out.Answers {
+		if s.out.Answers[i].Path == path {
+			return &s.out.Answers[i]
+		}
+	}
+	return nil
+}
+
+// add keeps an answer. A later one to the same fact replaces the earlier;
+// unless it was meant to, it is doubtful which of the two is meant.
+func (s *sentence) add(a Answer) {
+	s.content = true
+	old := s.said(a.Path)
+	switch {
+	case old == nil || old.Not && a.Not:
+		s.out.Answers = append(s.out.Answers, a)
+	case old.Not: // not marimba, vibes
+		*old = a
+	case s.replied && a.Path == s.ctx.Asked:
+		*old, s.replied = a, false
+	case a.Not:
+	default:
+		if a.Value != old.Value && !s.out.Corrects && old.Degree != 0.5 {
+			a.Confidence = min(a.Confidence, doubtful)
+		}
+		*old = a
+	}
+}
+
+// doubtful is the confidence of an answer that contradicts another in the same
+// text.
+const doubtful = 0.5
 
 // sure returns the confidence that the item's spelling leaves.
 func (s *sentence) sure(it *item) float64 {
@@ -725,7 +844,7 @@ func (s *sentence) about(i int, x *sense) {
 // loneTerm reports whether a glossary term is all there is, with a question
 // mark: "kerf?".
 func (s *sentence) loneTerm(i int) bool {
-	return !s.content && i == len(s.items)-2 && s.item(i+1).mark == "?" && s.item(i).fact() == nil
+	return !s.content && i == len(s.items)-2 && s.at(s.item(i+1).from).is("?") && s.item(i).fact() == nil
 }
 
 // fact returns a sense of the item that answers a fact, or nil.
@@ -774,6 +893,9 @@ func (s *sentence) takeQuantity(i int) int {
 	if math.IsNaN(v) {
 		return 0
 	}
+	if t := s.item(i - 1); path == "want.steps" && t.mark == "-" && s.at(it.from).near {
+		v = -v
+	}
 	a := Answer{Path: path, Value: v, Bound: s.bound, Degree: 1, Text: s.words(i, i+1), Confidence: 1}
 	if guess {
 		a.Confidence = 0.8
@@ -816,6 +938,8 @@ func (s *sentence) figureFor(i int) (path string, to int) {
 			to++
 		}
 		return s.ctx.Asked, to
+	case q.dim == plainNumber && (q.value == 2 || q.value == 4) && s.names(s.item(s.pastFiller(to)), "player.grip"):
+		return "player.mallets", to // four, independent grip
 	case q.dim == mass:
 		return "want.mass_g", to
 	case q.dim == money:
@@ -828,6 +952,14 @@ func (s *sentence) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to
 	}
 	return "", to
+}
+
+// pastFiller returns i past fillers and commas.
+func (s *sentence) pastFiller(i int) int {
+	for s.filler(i) || s.item(i).mark == "," && i < len(s.items) {
+		i++
+	}
+	return i
 }
 
 // headBeside reports whether a head or mallet is spoken of beside item i.
@@ -905,6 +1037,8 @@ func (s *sentence) takeGrammar(i int) int {
 		case "after":
 			if k := len(s.out.Answers); k > 0 {
 				s.stretch(&s.out.Answers[k-1], x.num)
+			} else if k := len(s.out.Moves); k > 0 && s.after == afterMove {
+				s.out.Moves[k-1].By *= x.num
 			}
 		case "same":
 			s.same = true
@@ -939,8 +1073,8 @@ func (s *sentence) takeGrammar(i int) int {
 
 // stretch makes an answer stronger: "as soft as possible".
 func (s *sentence) stretch(a *Answer, degree float64) {
-	if v, ok := a.Value.(float64); ok && a.Path == "want.steps" {
-		a.Value = math.Round(v / a.Degree * degree)
+	if v, ok := a.Value.(float64); ok && a.Path == "want.steps" && a.Degree == 1 {
+		a.Value = s.r.words.graded(v, degree)
 	}
 	a.Degree = degree
 }
@@ -971,9 +1105,7 @@ func (s *sentence) settleAct() {
 // missed marks items as not understood.
 func (s *sentence) missed(from, to int) {
 	for i := from; i < to; i++ {
-		s.items[i].used = false
-		s.items[i].senses = nil
-		s.items[i].qty = nil
+		s.items[i].lost = true
 	}
 }
 
@@ -981,7 +1113,7 @@ func (s *sentence) missed(from, to int) {
 func (s *sentence) collectMissed() {
 	lost := func(i int) bool {
 		it := s.item(i)
-		return i < len(s.items) && !it.used && it.mark == ""
+		return i < len(s.items) && (it.lost || !it.used && it.mark == "")
 	}
 	for i := 0; i < len(s.items); i++ {
 		if !lost(i) {

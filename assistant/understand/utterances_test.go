@@ -1,0 +1,238 @@
+package understand_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"mallow/assistant/understand"
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+)
+
+// catalogue returns the shipped catalogue.
+func catalogue(t testing.TB) *knowledge.Catalogue {
+	t.Helper()
+	cat, err := knowledge.Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return cat
+}
+
+// newReader returns a reader of the shipped catalogue.
+func newReader(t testing.TB) *understand.Reader {
+	t.Helper()
+	r, err := understand.New(catalogue(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// utterance is one case of testdata/utterances: a line that starts with ">"
+// and what was said, perhaps one with "?" and what had been asked (with the
+// instrument settled by then), and what it should read as, in any order.
+type utterance struct {
+	where string
+	say   string
+	ctx   understand.Context
+	reads []string
+}
+
+func utterances(t testing.TB) []utterance {
+	t.Helper()
+	files, err := filepath.Glob("testdata/utterances/*.txt")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no utterances: %v", err)
+	}
+	var out []utterance
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n, line := range strings.Split(string(text), "\n") {
+			switch {
+			case line == "" || line[0] == '#':
+			case line[0] == '>':
+				u := utterance{where: fmt.Sprintf("%s:%d", filepath.Base(file), n+1), say: strings.TrimPrefix(line[1:], " ")}
+				out = append(out, u)
+			case line[0] == '?':
+				u := &out[len(out)-1]
+				f := strings.Fields(line[1:])
+				u.ctx.Asked = f[0]
+				if len(f) > 1 {
+					u.ctx.Instrument = f[1]
+				}
+			default:
+				u := &out[len(out)-1]
+				u.reads = append(u.reads, line)
+			}
+		}
+	}
+	return out
+}
+
+// lines writes a reading the way the files do.
+func lines(in understand.Reading, grades []knowledge.Choice) []string {
+	var out []string
+	add := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	if in.Act != understand.Tell {
+		add("act %s", in.Act)
+	}
+	if in.Corrects {
+		add("corrects")
+	}
+	for _, t := range in.About {
+		switch t.Kind {
+		case "layer", "choice":
+			add("about %s %d", t.Kind, t.N)
+		case "text":
+			add("about text %s", t.Text)
+		default:
+			add("%s", strings.TrimSpace("about "+t.Kind+" "+t.ID))
+		}
+	}
+	for _, a := range in.Answers {
+		v := fmt.Sprint(a.Value)
+		if f, ok := a.Value.(float64); ok {
+			v = strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", f+1e-6), "0"), ".")
+			if strings.HasSuffix(a.Path, "_hz") {
+				v = measure.NoteNear(f).String()
+			}
+			if a.Path == "want.steps" && !strings.ContainsAny(a.Text, "0123456789") {
+				v = softness(f, grades)
+			}
+		}
+		line := a.Path + " = " + v
+		if a.Degree != 1 && a.Path != "want.steps" {
+			line += fmt.Sprintf(" x%g", a.Degree)
+		}
+		if a.Bound != "" {
+			line += " (" + a.Bound + ")"
+		}
+		if a.Not {
+			line += " (not)"
+		}
+		if a.Confidence <= 0.5 {
+			line += " (unsure)"
+		}
+		out = append(out, line)
+	}
+	for _, p := range in.Parts {
+		out = append(out, partLine(p))
+	}
+	for _, m := range in.Moves {
+		add("%s", strings.TrimSpace(fmt.Sprintf("move %s %+g %s", m.Path, m.By, m.Unit)))
+	}
+	for _, k := range in.Keep {
+		add("keep %s", k)
+	}
+	for _, m := range in.Missed {
+		add("missed %s", m)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// softness names a softness that was said in words: a grade, "soft..very soft"
+// between two, or "beyond very soft".
+func softness(steps float64, grades []knowledge.Choice) string {
+	below, above := "", ""
+	lo, hi := math.Inf(-1), math.Inf(1)
+	for _, g := range grades {
+		v, _ := strconv.ParseFloat(g.Value, 64)
+		switch {
+		case v == steps:
+			return g.Say
+		case v < steps && v > lo:
+			lo, below = v, g.Say
+		case v > steps && v < hi:
+			hi, above = v, g.Say
+		}
+	}
+	switch {
+	case above == "":
+		return "beyond " + below
+	case below == "":
+		return "beyond " + above
+	case steps < 0:
+		return above + ".." + below
+	}
+	return below + ".." + above
+}
+
+func partLine(p understand.Part) string {
+	w := []string{string(p.Holding), p.Kind}
+	num := func(v float64, places int) string {
+		v = math.Round(v*math.Pow10(places)+1e-6) / math.Pow10(places) // 3.175 is 3.18
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	described := p.Material != "" || p.Bore > 0 || p.Wall > 0 || p.Diameter > 0 || p.DurometerA > 0
+	if !described && len(p.IDs) == 1 {
+		w = append(w, p.IDs[0])
+	}
+	if p.Bore > 0 || p.Wall > 0 {
+		w = append(w, num(p.Bore.MM(), 2)+"x"+num(p.Wall.MM(), 2)+"mm")
+	}
+	if p.Diameter > 0 && p.Kind == "core" {
+		w = append(w, num(p.Diameter.MM(), 2)+"mm")
+	}
+	if p.Material != "" {
+		w = append(w, p.Material)
+	}
+	if p.Diameter > 0 && p.Kind != "core" {
+		w = append(w, num(p.Diameter.MM(), 2)+"mm")
+	}
+	if p.Length > 0 {
+		w = append(w, num(p.Length.MM(), 1)+"mm")
+	}
+	if p.Weight != "" {
+		w = append(w, p.Weight)
+	}
+	if p.DurometerA > 0 {
+		w = append(w, num(p.DurometerA, 0)+"A")
+	}
+	switch p.Unit {
+	case "":
+	case "m":
+		w = append(w, num(p.Amount, 3)+"m")
+	case "kg":
+		w = append(w, num(p.Amount*1000, 1)+"g")
+	default:
+		w = append(w, num(p.Amount, 1), p.Unit)
+	}
+	return strings.Join(w, " ")
+}
+
+func TestUtterances(t *testing.T) {
+	cat := catalogue(t)
+	r := newReader(t)
+	all := utterances(t)
+	var grades []knowledge.Choice
+	for _, q := range cat.Questions {
+		if q.ID == "want.steps" {
+			grades = q.Choices
+		}
+	}
+	for _, u := range all {
+		t.Run(u.where, func(t *testing.T) {
+			want := slices.Sorted(slices.Values(u.reads))
+			got := lines(r.Read(u.say, u.ctx), grades)
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("%q, asked %q, reads (-want +got):\n%s", u.say, u.ctx.Asked, diff)
+			}
+		})
+	}
+	if len(all) < 300 {
+		t.Errorf("%d utterances, want at least 300", len(all))
+	}
+}
