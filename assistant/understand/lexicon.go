@@ -143,6 +143,17 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 			}
 		}
 	}
+	for _, q := range cat.Questions { // what a question offers answers it
+		if f, ok := l.facts[q.ID]; ok && f.kind == reflect.String {
+			for _, c := range q.Choices {
+				v, err := f.parse(c.Value)
+				if err != nil {
+					return nil, fmt.Errorf("question %s: %w", q.ID, err)
+				}
+				l.add(c.Say, &sense{slot: "asked", value: q.ID, path: q.ID, fact: v, id: q.ID})
+			}
+		}
+	}
 	for _, t := range cat.Terms {
 		s := &sense{slot: "term", value: t.ID, topic: []Topic{{Kind: "term", ID: t.ID}}}
 		for _, say := range append([]string{strings.ReplaceAll(t.ID, "-", " ")}, t.Also...) {

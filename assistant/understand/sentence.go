@@ -110,6 +110,9 @@ func (s *sentence) scan() {
 	for i := len(s.tokens) - 1; i >= 0; i-- {
 		c := cut{score: 1 + best[i+1].score, n: 1}
 		s.r.words.phrases(s.tokens, i, func(senses []*sense, n int) {
+			if !s.open(senses) {
+				return
+			}
 			if score := n*n + best[i+n].score; score > c.score || n == 1 {
 				c = cut{score: score, n: n, what: senses}
 			}
@@ -141,6 +144,12 @@ func (s *sentence) scan() {
 		}
 		s.items = append(s.items, it)
 	}
+}
+
+// open reports whether a phrase has a sense beside answers to questions that
+// are not open.
+func (s *sentence) open(senses []*sense) bool {
+	return slices.ContainsFunc(senses, func(x *sense) bool { return x.slot != "asked" || x.value == s.ctx.Asked })
 }
 
 // asked reports whether one of the senses answers the open question.
@@ -330,7 +339,7 @@ func (s *sentence) names(it *item, paths ...string) bool {
 // question.
 func (s *sentence) takeAsked(i int) int {
 	it := s.item(i)
-	if s.ctx.Asked == "" || s.answered(s.ctx.Asked) && !s.replied {
+	if s.ctx.Asked == "" || s.answered(s.ctx.Asked) && !s.replied || s.names(it, s.ctx.Asked) {
 		return 0
 	}
 	for _, x := range it.senses {
@@ -1002,12 +1011,13 @@ func (s *sentence) inUnit(path string, q *quantity) (v float64, guess bool) {
 		if q.dim == mass {
 			v = measure.Mass(v).Grams()
 		}
+		v = round(v, 3)
 	case "want.diameter_mm":
 		unit := 1.0
 		if q.dim == plainNumber {
 			unit, guess = guessUnit(*q), true
 		}
-		v = measure.Length(v * unit).MM()
+		v = round(measure.Length(v*unit).MM(), 3)
 	case "want.budget":
 		if q.dim == plainNumber {
 			v *= 100

@@ -2,7 +2,10 @@ package understand_test
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
+	"testing"
 
 	"mallow/assistant/understand"
 	"mallow/knowledge"
@@ -34,4 +37,56 @@ func Example() {
 	// want.attack clear
 	// understood: four mallets in a cross grip; the low end; marimba; dark; clear attack
 	// missed: moonlight
+}
+
+// TestQuestions reads what the questions themselves offer and give as
+// examples: each must answer its question, a choice with its own value.
+func TestQuestions(t *testing.T) {
+	cat := catalogue(t)
+	r := newReader(t)
+	for _, q := range cat.Questions {
+		ctx := understand.Context{Asked: q.ID}
+		for _, c := range q.Choices {
+			in := r.Read(c.Say, ctx)
+			got, ok := settled(in, q.ID)
+			if !ok || !same(got, c.Value) && !(got == "default" && c.Value == "0") {
+				t.Errorf("%s: choice %q reads as %q, want %q (missed %q)", q.ID, c.Say, got, c.Value, in.Missed)
+			}
+		}
+		for _, say := range q.Examples {
+			in := r.Read(say, ctx)
+			if _, ok := settled(in, q.ID); !ok || len(in.Missed) > 0 {
+				t.Errorf("%s: example %q reads as %+v", q.ID, say, in)
+			}
+		}
+	}
+}
+
+// same reports whether two values of YAML are the same, or figures as close as
+// people round them.
+func same(a, b string) bool {
+	x, errA := strconv.ParseFloat(a, 64)
+	y, errB := strconv.ParseFloat(b, 64)
+	return a == b || errA == nil && errB == nil && math.Abs(x-y) <= 0.02*math.Abs(y)
+}
+
+// settled returns what a reading answers to a question: a value, as YAML has
+// it, or an act such as default.
+func settled(in understand.Reading, path string) (value string, ok bool) {
+	for _, a := range in.Answers {
+		if a.Path == path && !a.Not {
+			return fmt.Sprint(a.Value), true
+		}
+	}
+	for _, a := range in.Answers {
+		if strings.HasPrefix(path, "player.grip") && a.Path == "player.mallets" {
+			return fmt.Sprint(a.Value), true
+		}
+	}
+	for _, m := range in.Moves {
+		if m.Path == path {
+			return "", true
+		}
+	}
+	return string(in.Act), in.Act == understand.Default || in.Act == understand.Unsure
 }
