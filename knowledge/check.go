@@ -261,17 +261,16 @@ func (c *checker) material(m Material) {
 		c.quantity("durometer_a", m.DurometerA, 10, 95)
 		// Extensible to 1 + 1200 % at the very most.
 		c.quantity("stretch_limit", m.StretchLimit, 1.05, 13)
-		c.optional("impact", m.Impact, 1, 4)
 		c.oneOf("solvents", m.Solvents, "good", "fair", "poor")
 	} else {
 		c.none("durometer_a", m.DurometerA, "only a rubber has a durometer reading here")
 		c.none("stretch_limit", m.StretchLimit, "only a rubber is stretched")
-		c.none("impact", m.Impact, "only a rubber is stiffer in a blow here")
 		c.quantity("modulus_pa", m.ModulusPa, 1e8, 1e11)
 		if m.Latex {
 			c.bad("latex", "", "only a rubber can be natural rubber latex")
 		}
 	}
+	c.optional("impact", m.Impact, 1, 20)
 	if m.Family != "fibre" {
 		c.quantity("poisson", m.Poisson, 0, 0.5)
 	}
