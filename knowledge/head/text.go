@@ -65,7 +65,7 @@ func Parse(cat *knowledge.Catalogue, text string) (Stack, error) {
 func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 	id, length, cut := strings.Cut(part, "@")
 	id, turns, turned := strings.Cut(id, "*")
-	id = strings.TrimSpace(id)
+	id = strings.ToLower(strings.TrimSpace(id)) // as all ids are
 	if id == "" {
 		return errors.New("a plus sign with no part beside it")
 	}
@@ -171,7 +171,7 @@ func looksLikeSize(id string) bool {
 
 // cutTimes cuts at the last multiplication sign.
 func cutTimes(id string) (before, after string, ok bool) {
-	for _, sign := range []string{"x", "X", "×"} {
+	for _, sign := range []string{"x", "×"} {
 		if i := strings.LastIndex(id, sign); i >= 0 {
 			return id[:i], id[i+len(sign):], true
 		}

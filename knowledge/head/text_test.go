@@ -21,6 +21,7 @@ func TestParse(t *testing.T) {
 		{"poly-1 + 0.75x0.125@1.0", "poly-1 + latex-3/4x1/8@1"},
 		{"poly-1 + ¾×⅛ @ 1 in", "poly-1 + latex-3/4x1/8@1"},
 		{"poly-1 + 3/4\" x 1/8\"", "poly-1 + latex-3/4x1/8"},
+		{"Poly-1 + 3/4X1/8 + WOOL-medium", "poly-1 + latex-3/4x1/8 + wool-medium"},
 		{"poly-1 + 11/16x1/8", "poly-1 + 11/16x1/8"},
 		{"poly-1 + 11/16x0.07", "poly-1 + 11/16x0.0700"},
 		{"poly-1 + 19mmx3mm@24 mm", "poly-1 + 19mmx3mm@24mm"},

@@ -62,6 +62,26 @@ func TestParseLength(t *testing.T) {
 	}
 }
 
+// Every vulgar fraction of Unicode's Number Forms and Latin-1 blocks.
+func TestParseFractionCharacters(t *testing.T) {
+	for text, want := range map[string]float64{
+		"¼": 1. / 4, "½": 1. / 2, "¾": 3. / 4, "⅐": 1. / 7, "⅑": 1. / 9, "⅒": 1. / 10, "⅓": 1. / 3, "⅔": 2. / 3,
+		"⅕": 1. / 5, "⅖": 2. / 5, "⅗": 3. / 5, "⅘": 4. / 5, "⅙": 1. / 6, "⅚": 5. / 6, "⅛": 1. / 8, "⅜": 3. / 8, "⅝": 5. / 8, "⅞": 7. / 8,
+	} {
+		if got, err := ParseLength(text, Metre); err != nil || float64(got) != want {
+			t.Errorf("%s: %v, %v", text, float64(got), err)
+		}
+		if got, err := ParseLength("2"+text, Metre); err != nil || float64(got) != 2+want {
+			t.Errorf("2%s: %v, %v", text, float64(got), err)
+		}
+	}
+	for _, text := range []string{"⅟", "⅟8", "²", "Ⅷ", "é"} {
+		if got, err := ParseLength(text, Metre); err == nil {
+			t.Errorf("%s: %v, want an error", text, float64(got))
+		}
+	}
+}
+
 func TestParseLengthErrors(t *testing.T) {
 	for _, tt := range []struct{ text, want string }{
 		{"1/0", "1/0: a fraction's bottom can't be 0; try 1/8"},
@@ -194,6 +214,14 @@ func TestNoteHz(t *testing.T) {
 	}
 }
 
+func TestNoteStringOutsideTheNames(t *testing.T) {
+	for n, want := range map[Note]string{-1: "B-2", -12: "C-2", -13: "B-3", 128: "G#9", 132: "C10"} {
+		if got := n.String(); got != want {
+			t.Errorf("%d: %s, want %s", int(n), got, want)
+		}
+	}
+}
+
 func TestNoteNear(t *testing.T) {
 	for n := LowestNote; n <= HighestNote; n++ {
 		for _, cents := range []float64{-49, 0, 49} {
@@ -227,6 +255,7 @@ func TestLengthText(t *testing.T) {
 		{0, "0 in (0 mm)"},
 		{-Inch / 8, "-1/8 in (-3.18 mm)"},
 		{2 * Foot, "24 in (609.6 mm)"},
+		{-1e-9, "0 in (0 mm)"},
 	} {
 		if got := tt.l.String(); got != tt.want {
 			t.Errorf("%g m: got %q, want %q", float64(tt.l), got, tt.want)

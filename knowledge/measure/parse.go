@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // MaxText is the longest text, in bytes, that any parser here looks at.
@@ -136,8 +138,8 @@ func number(s string) (v float64, rest string, _ *fault) {
 	if r, n := utf8.DecodeRuneInString(s); isHyphen(r) && n < len(s) {
 		return 0, s, &fault{what: "can't be below zero"}
 	}
-	if top, bottom, n := glyph(s); n > 0 {
-		return top / bottom, s[n:], nil
+	if v, n := glyph(s); n > 0 {
+		return v, s[n:], nil
 	}
 	whole, rest := digits(s)
 	if rest != "" && (rest[0] == '.' || rest[0] == ',') {
@@ -171,8 +173,8 @@ func number(s string) (v float64, rest string, _ *fault) {
 	}
 	// A whole number may be followed by a fraction: 1 1/8, 1-1/8, 1⅛, 1-⅛.
 	next := strings.TrimLeftFunc(trimHyphen(strings.TrimLeftFunc(rest, unicode.IsSpace)), unicode.IsSpace)
-	if top, bottom, n := glyph(next); n > 0 {
-		return v + top/bottom, next[n:], nil
+	if part, n := glyph(next); n > 0 {
+		return v + part, next[n:], nil
 	}
 	if second, after := digits(next); second != "" {
 		under, ok := cutSlash(strings.TrimLeftFunc(after, unicode.IsSpace))
@@ -248,42 +250,20 @@ func isHyphen(r rune) bool {
 	return false
 }
 
-// glyph reads one vulgar-fraction character; n is its size in bytes or 0.
-func glyph(s string) (top, bottom float64, n int) {
+// glyph reads one vulgar-fraction character such as ⅛; n is its size in bytes,
+// or 0 when s starts with anything else.
+func glyph(s string) (v float64, n int) {
 	r, n := utf8.DecodeRuneInString(s)
-	switch r {
-	case '½':
-		return 1, 2, n
-	case '⅓':
-		return 1, 3, n
-	case '⅔':
-		return 2, 3, n
-	case '¼':
-		return 1, 4, n
-	case '¾':
-		return 3, 4, n
-	case '⅕':
-		return 1, 5, n
-	case '⅖':
-		return 2, 5, n
-	case '⅗':
-		return 3, 5, n
-	case '⅘':
-		return 4, 5, n
-	case '⅙':
-		return 1, 6, n
-	case '⅚':
-		return 5, 6, n
-	case '⅛':
-		return 1, 8, n
-	case '⅜':
-		return 3, 8, n
-	case '⅝':
-		return 5, 8, n
-	case '⅞':
-		return 7, 8, n
+	if r < utf8.RuneSelf {
+		return 0, 0
 	}
-	return 0, 0, 0
+	top, bottom, ok := strings.Cut(norm.NFKD.String(string(r)), "⁄")
+	a, err1 := strconv.Atoi(top)
+	b, err2 := strconv.Atoi(bottom)
+	if !ok || err1 != nil || err2 != nil || b == 0 {
+		return 0, 0
+	}
+	return float64(a) / float64(b), n
 }
 
 // ParseMoney reads an amount such as 4, 4.50 or $4.50 as hundredths. A
