@@ -91,6 +91,10 @@ func (f *file) syntax(err error) {
 		// list or record begins.
 		line++
 		hint = "in what starts on this line"
+	case "found character that cannot start any token":
+		hint = "indent with spaces, not tabs; a text that starts with @, ` or % needs quotes"
+	case "mapping values are not allowed in this context":
+		hint = "a text with a colon in it needs quotes"
 	}
 	f.failf(&yaml.Node{Line: line, Column: 1}, hint, "not YAML: %s", plain(msg))
 }
@@ -247,6 +251,10 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 		}
 		return
 	}
+	if q, ok := v.Addr().Interface().(*Quantity); ok {
+		f.quantity(n, q, what)
+		return
+	}
 	switch v.Kind() {
 	case reflect.Pointer:
 		if v.IsNil() {
@@ -254,18 +262,7 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 		}
 		f.set(n, v.Elem(), what)
 	case reflect.Struct:
-		fields := f.schema.fields(v.Type())
-		for key, value := range f.pairs(n, what) {
-			i, ok := fields[key.Value]
-			if !ok {
-				f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, clip(key.Value))
-				continue
-			}
-			f.set(value, v.Field(i), &trail{up: what, name: key.Value})
-		}
-		if q, ok := v.Addr().Interface().(*Quantity); ok && f.layer > 0 && gives(n, "value") && !gives(n, "source") {
-			q.Source = own
-		}
+		f.fields(n, v, what)
 	case reflect.Slice:
 		items := f.items(n, what)
 		list := reflect.MakeSlice(v.Type(), len(items), len(items))
@@ -303,6 +300,34 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 		}
 	default:
 		f.failf(n, "", "%s: a %s can't be read from YAML", what, v.Type())
+	}
+}
+
+// fields sets those fields of the struct v that the mapping n gives.
+func (f *file) fields(n *yaml.Node, v reflect.Value, what *trail) {
+	fields := f.schema.fields(v.Type())
+	for key, value := range f.pairs(n, what) {
+		i, ok := fields[key.Value]
+		if !ok {
+			f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, clip(key.Value))
+			continue
+		}
+		f.set(value, v.Field(i), &trail{up: what, name: key.Value})
+	}
+}
+
+// quantity sets q from its fields, or its value alone from a plain number.
+func (f *file) quantity(n *yaml.Node, q *Quantity, what *trail) {
+	if n.Kind == yaml.ScalarNode && !empty(n) {
+		f.set(n, reflect.ValueOf(&q.Value).Elem(), what)
+	} else {
+		f.fields(n, reflect.ValueOf(q).Elem(), what)
+		if !gives(n, "value") || gives(n, "source") {
+			return
+		}
+	}
+	if f.layer > 0 {
+		q.Source = own
 	}
 }
 

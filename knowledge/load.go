@@ -33,7 +33,8 @@ type Overlay struct {
 
 // Load reads every .yaml file at the top of base, then the overlays in order,
 // and checks the whole. A file is a map from kind (cores, tubing, …, as the
-// fields of Catalogue) to a list of records; any file may hold any kinds.
+// fields of Catalogue) to a list of records; any file may hold any kinds. A
+// Quantity is written {value: 905, tol: 10, source: id}, or as its value alone.
 //
 // A record of an overlay whose id is known already changes only the fields it
 // gives; a list counts as one field and is replaced whole. Any other record is

@@ -138,7 +138,7 @@ func TestErrors(t *testing.T) {
 		{
 			"id that no stack text could hold",
 			"tools:\n  - {id: 'my saw'}\n",
-			[]string{`2:10: tool: id "my saw" (lower-case letters, digits and . / _ - only)`},
+			[]string{`2:10: tool: "my saw" can't be an id (lower-case letters, digits and . / _ - only)`},
 		},
 		{
 			"two kinds of part with one id",
@@ -299,6 +299,21 @@ func TestErrors(t *testing.T) {
 			"control character in a field name",
 			"tools:\n  - {id: knife, \"na\\eme\": x}\n",
 			[]string{`2:17: tool knife: unknown field "na?me" (did you mean "name"?)`},
+		},
+		{
+			"tab",
+			"tools:\n\t- {id: knife}\n",
+			[]string{"2:1: not YAML: found character that cannot start any token (indent with spaces, not tabs; a text that starts with @, ` or % needs quotes)"},
+		},
+		{
+			"colon in a text",
+			"tools:\n  - id: knife\n    name: knife: sharp\n",
+			[]string{`3:1: not YAML: mapping values are not allowed in this context (a text with a colon in it needs quotes)`},
+		},
+		{
+			"plain number for a quantity, out of range",
+			"materials:\n  - {id: poly, density_kgm3: 0.9}\n",
+			[]string{`2:30: material poly: density_kgm3.value: 0.9 can't be (100 to 3000)`},
 		},
 		{
 			"second document",
@@ -470,6 +485,7 @@ func TestOverlayDepth(t *testing.T) {
 	cat, err := loadSmall(`
 materials:
   - {id: poly, density_kgm3: {value: 910}}
+  - {id: latex, durometer_a: 40}
 terms:
   - {id: bore, also: [inside, hole], means: the hole, source: practice}
 `, `
@@ -482,6 +498,11 @@ terms:
 	m, _ := cat.Material("poly")
 	if want := (knowledge.Quantity{Value: 910, Tol: 10, Source: "own"}); m.DensityKgM3 != want || m.Source != "practice" {
 		t.Errorf("density %+v of %s, want %+v of practice", m.DensityKgM3, m.Source, want)
+	}
+	// A plain number is the value alone.
+	m, _ = cat.Material("latex")
+	if want := (knowledge.Quantity{Value: 40, Tol: 5, Source: "own"}); m.DurometerA != want {
+		t.Errorf("durometer %+v, want %+v", m.DurometerA, want)
 	}
 	term, _ := cat.Term("bore")
 	if diff := cmp.Diff([]string{"id"}, term.Also); diff != "" || term.Means != "the hole" {

@@ -98,7 +98,7 @@ func (f *file) id(n *yaml.Node, what *trail) (string, bool) {
 		}
 		id, ok := f.text(n.Content[i+1], &trail{up: what, name: "id"})
 		if ok && !validID(id) {
-			f.failf(n.Content[i+1], "lower-case letters, digits and . / _ - only", "%s: id %q", what, clip(id))
+			f.failf(n.Content[i+1], "lower-case letters, digits and . / _ - only", "%s: %q can't be an id", what, clip(id))
 			ok = false
 		}
 		return id, ok
@@ -285,8 +285,8 @@ func cutLast(field string) (head, tail string, ok bool) {
 func lookUp(n *yaml.Node, path []string) *yaml.Node {
 	for ; n != nil && n.Kind == yaml.AliasNode; n = n.Alias {
 	}
-	if n == nil || len(path) == 0 {
-		return n
+	if n == nil || len(path) == 0 || n.Kind == yaml.ScalarNode && path[0] == "value" {
+		return n // a quantity may be written as its value alone
 	}
 	for i, c := range n.Content {
 		switch {
