@@ -380,3 +380,39 @@ func TestFitIsMonotone(t *testing.T) {
 		}
 	})
 }
+
+// Whatever Check passes, however unlikely, comes to numbers.
+func TestFitOfAnythingIsFinite(t *testing.T) {
+	cat := catalogue(t)
+	latex, _ := cat.Material("latex")
+	rapid.Check(t, func(t *rapid.T) {
+		bore := rapid.Float64Range(float64(leastBore), float64(mostBore)).Draw(t, "bore")
+		wall := rapid.Float64Range(float64(leastWall), min(bore, float64(mostWall))).Draw(t, "wall")
+		s := Slice{Rubber: latex, Tube: knowledge.Tube{ID: "drawn", Bore: measure.Length(bore), Wall: measure.Length(wall)}}
+		if rapid.Bool().Draw(t, "given cut") {
+			s.Cut = measure.Length(rapid.Float64Range(float64(leastCut), float64(mostCut)).Draw(t, "cut"))
+		}
+		if err := s.check(); err != nil {
+			t.Fatal(err)
+		}
+		on := Bed{Diameter: measure.Length(rapid.Float64Range(float64(leastCore), float64(mostCore)).Draw(t, "under"))}
+		l := Fit(on, s, &cat.Limits)
+		if on.Diameter > s.Tube.Bore {
+			g := stretched(s.Tube.Bore, s.Tube.Wall, on.Diameter)
+			if again := stretched(s.Tube.Bore, s.Tube.Wall, on.Diameter*(1+1e-9)); !within(again.short, g.short, 1e-6) || !within(again.grip, g.grip, 1e-3) {
+				t.Errorf("a hair more stretch jumps from %+v to %+v", g, again)
+			}
+		}
+		for name, v := range map[string]float64{
+			"stretch": l.Stretch, "stretch tolerance": l.StretchTol, "mean stretch": l.MeanStretch, "shortening": l.Shortening,
+			"wall": float64(l.Wall), "wall tolerance": float64(l.WallTol), "outer": float64(l.Outer), "hand": l.HandN,
+			"hand tolerance": l.HandTolN, "grip": l.GripPa, "longest cut": float64(l.CutMax), "easy cut": float64(l.EasyCut),
+			"cut": float64(l.Cut), "span": float64(l.Span), "reach": l.Reach, "coverage": l.Coverage, "ledge": float64(l.Ledge),
+			"overhang": float64(l.Overhang), "mass": float64(l.Mass), "mass tolerance": float64(l.MassTol),
+		} {
+			if !(v >= 0) || math.IsInf(v, 0) {
+				t.Errorf("%s is %g", name, v)
+			}
+		}
+	})
+}

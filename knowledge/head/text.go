@@ -6,6 +6,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -195,6 +197,9 @@ func tubeOf(cat *knowledge.Catalogue, id string) (knowledge.Tube, error) {
 		return knowledge.Tube{}, errors.New("the catalogue has no latex tubing; write the tubing's id")
 	}
 	before, after, _ := cutTimes(size)
+	if r, _ := utf8.DecodeRuneInString(size); unicode.IsLetter(r) { // a name, misspelt
+		return knowledge.Tube{}, unknown(id, cat.PartIDs())
+	}
 	bore, err := measure.ParseLength(before, measure.Inch)
 	if err != nil {
 		return knowledge.Tube{}, fmt.Errorf("bore %w", err)

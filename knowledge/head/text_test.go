@@ -59,6 +59,8 @@ func TestParseErrors(t *testing.T) {
 		{"3/4x1/8 + poly-1", `stack, at 3/4x1/8: a stack starts with its core, then goes outwards`},
 		{"latex-3/4x1/8 + poly-1", "stack, at latex-3/4x1/8: a stack starts with its core, then goes outwards"},
 		{"poly-1 + wool-medum", `stack, at wool-medum: no part of that name; did you mean "wool-medium"?`},
+		{"poly-1 + silcone-3/4x1/8", `stack, at silcone-3/4x1/8: no part of that name; did you mean "silicone-3/4x1/8"?`},
+		{"poly-1 + wool-3x2", "stack, at wool-3x2: no part of that name"},
 		{"poly-1 + poly-1", "stack, at poly-1: a head has one core"},
 		{"poly-1 + wool-medium + 3/4x1/8", "stack, at 3/4x1/8: tubing goes under the yarn and before the shaft"},
 		{"poly-1 + wool-medium + wool-fine", "stack, at wool-fine: a head has one yarn, over the tubing and before the shaft"},
