@@ -66,11 +66,11 @@ const (
 	Area6
 )
 
-// lines and areas in the order in which to use them for several of a kind.
-var (
-	lineLooks = []Look{Solid, Dashed, Dotted, Mixed}
-	areaLooks = []Look{Area1, Area2, Area3, Area4, Area5, Area6}
-)
+// LineLook is the look of the i-th of several lines, from 0.
+func LineLook(i int) Look { return []Look{Solid, Dashed, Dotted, Mixed}[i%4] }
+
+// AreaLook is the look of the i-th of several areas, from 0.
+func AreaLook(i int) Look { return []Look{Area6, Area5, Area4, Area3, Area2, Area1}[i%6] }
 
 func (l Look) style() chartdraw.Style {
 	black, grey := drawing.Color{A: 255}, drawing.Color{R: 140, G: 140, B: 140, A: 255}
@@ -156,8 +156,8 @@ func roundStep(v float64) float64 {
 
 // SVG returns the plot. The id must be unique on the page.
 func (p Plot) SVG(id string) (string, error) {
-	const width, height = 720, 400
-	text := chartdraw.FontStyle{FontSize: 9, FontColor: drawing.Color{A: 255}}
+	const width, height = 560, 360
+	text := chartdraw.FontStyle{FontSize: 11, FontColor: drawing.Color{A: 255}}
 	axis := chartdraw.Style{FontStyle: text, StrokeColor: drawing.Color{A: 255}, StrokeWidth: 1}
 	grid := chartdraw.Style{StrokeColor: drawing.Color{R: 215, G: 215, B: 215, A: 255}, StrokeWidth: 0.7}
 	ticks := func(a Axis) []chartdraw.Tick {
@@ -177,7 +177,7 @@ func (p Plot) SVG(id string) (string, error) {
 	}
 	c := chartdraw.Chart{
 		Width: width, Height: height,
-		Background: chartdraw.Style{Padding: chartdraw.Box{Top: 34, Left: 30, Right: 24, Bottom: 8, IsSet: true}},
+		Background: chartdraw.Style{Padding: chartdraw.Box{Top: 36, Left: 34, Right: 28, Bottom: 10, IsSet: true}},
 		XAxis: chartdraw.XAxis{Name: p.X.Title, NameStyle: axis, Style: axis, Ticks: ticks(p.X), GridLines: lines(p.X),
 			GridMajorStyle: grid, Range: &chartdraw.ContinuousRange{Min: p.X.Min, Max: p.X.Max}},
 		YAxis: chartdraw.YAxis{AxisType: chartdraw.YAxisSecondary, Style: axis,
@@ -211,7 +211,7 @@ func (p Plot) SVG(id string) (string, error) {
 	frame.b.WriteString(inside)
 	// Its axis title would run into wide tick labels, and its key has no room
 	// for marks and areas.
-	frame.text(0, 0, "middle", p.Y.Title, "font-size", "12", "transform", "translate(16 "+num(height/2)+") rotate(-90)")
+	frame.text(0, 0, "middle", p.Y.Title, "font-size", "14.5", "transform", "translate(18 "+num(height/2)+") rotate(-90)")
 	p.key(frame)
 	return frame.done(), nil
 }
@@ -236,7 +236,7 @@ func (p Plot) key(c *canvas) {
 			}
 			c.line(x, 15, x+24, 15, "stroke", "#000", "stroke-width", num(s.StrokeWidth), "stroke-dasharray", cmp.Or(strings.Join(dash, " "), "none"))
 		}
-		c.text(x+29, 19, "start", l.Name, "font-size", "12")
-		x += 29 + 6.6*float64(len([]rune(l.Name))) + 18 // about the width of the name
+		c.text(x+29, 20, "start", l.Name, "font-size", "14")
+		x += 29 + 7.2*float64(len([]rune(l.Name))) + 18 // about the width of the name
 	}
 }

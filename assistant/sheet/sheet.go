@@ -11,6 +11,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"mallow/assistant/draw"
 	"mallow/knowledge"
@@ -146,6 +149,9 @@ type Solvent struct {
 type Options struct {
 	Heads int    // to be built; zero is a pair
 	For   string // whom the sheet is for
+	// Pool and Alternatives are the heads that the plots show it among.
+	Pool         []propose.Candidate
+	Alternatives []propose.Alternative
 }
 
 // ErrLatex is returned for a head of latex when somebody must avoid it.
@@ -198,7 +204,8 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 		s.Parts = append(s.Parts, Part{g.ID, g.Name, "as its label says"})
 	}
 	s.Steps, s.Tools, s.Safety = p.steps, p.tools, m.safety(c, p)
-	return s, nil
+	s.plots, err = m.plots(c, o)
+	return s, err
 }
 
 func title(c propose.Candidate) string {
@@ -306,18 +313,34 @@ func reading(c propose.Candidate, names []string) []string {
 	if ref := c.Report.Reference; len(ref) > 0 {
 		for _, st := range []strike.Stroke{ref[0], ref[len(ref)-1]} {
 			if most := slices.Index(st.Share, slices.Max(append([]float64{0}, st.Share...))); most >= 0 && most < len(names) {
-				list = append(list, fmt.Sprintf("At %s the %s takes most of the squeeze (%.0f %%); the head stays on the bar for %.1f ms.",
-					st.Dynamic, names[most], 100*st.Share[most], 1000*st.ContactS))
+				list = append(list, fmt.Sprintf("At %s, most of the squeeze (%.0f %%) is in the %s; the head stays on the bar for %.1f ms.",
+					st.Dynamic, 100*st.Share[most], strings.Replace(names[most], "layer", "rubber of layer", 1), 1000*st.ContactS))
 			}
 		}
 		list = append(list, fmt.Sprintf("From %s to %s the cut-off rises by %.1f octaves.", ref[0].Dynamic, ref[len(ref)-1].Dynamic, c.Report.OpensUp))
 	}
 	for _, f := range c.Trace {
-		if f.State == rules.Fired && f.Rule.Do == rules.Note && !slices.Contains(list, f.Reason) {
-			list = append(list, f.Reason)
+		if f.State != rules.Fired || f.Rule.Do != rules.Note {
+			continue
+		}
+		if said := sentence(f.Reason); !slices.Contains(list, said) {
+			list = append(list, said)
 		}
 	}
 	return list
+}
+
+// sentence makes a rule's reason, which is a clause, stand alone.
+func sentence(clause string) string {
+	first, size := utf8.DecodeRuneInString(clause)
+	if size == 0 {
+		return ""
+	}
+	s := string(unicode.ToUpper(first)) + clause[size:]
+	if !strings.ContainsAny(s[len(s)-1:], ".!?:") {
+		s += "."
+	}
+	return s
 }
 
 // trust says how far to believe the numbers.
