@@ -50,27 +50,36 @@ type view struct {
 	Templates   []template.HTML
 }
 
-// HTML writes sheets as one page that stands alone: no script, nothing
-// fetched, made to be printed on A4 or US Letter and to be read aloud. The
-// title is the page's own.
-func HTML(w io.Writer, title string, sheets ...Sheet) error {
+// HTML writes the sheet as one page that stands alone: no script, nothing
+// fetched, made to be printed on A4 or US Letter and to be read aloud.
+func (s Sheet) HTML(w io.Writer) error {
+	title := s.Title
+	if s.For != "" {
+		title += " for " + s.For
+	}
+	return write(w, Bundle{Title: title, Sheets: []Sheet{s}})
+}
+
+// write renders a bundle; one without rows has no overview.
+func write(w io.Writer, b Bundle) error {
 	t, err := parsed()
 	if err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
 	page := struct {
-		Title, For string
-		Sheets     []view
-	}{Title: title}
-	for i, s := range sheets {
+		Title  string
+		Rows   []Row
+		Plots  []Figure
+		Sheets []view
+	}{Title: b.Title, Rows: b.Rows}
+	if page.Plots, err = figures("all-", b.plots); err != nil {
+		return err
+	}
+	for i, s := range b.Sheets {
 		v := view{Sheet: s, ID: fmt.Sprintf("s%d-", i+1), SectionList: s.section.List()}
 		v.Section = Figure{template.HTML(s.section.SVG(v.ID+"section", 2)), "Cross-section, twice full size when printed at 100 %."}
-		for j, p := range s.plots {
-			svg, err := p.SVG(fmt.Sprintf("%splot%d", v.ID, j+1))
-			if err != nil {
-				return err
-			}
-			v.Plots = append(v.Plots, Figure{template.HTML(svg), p.Title + ". " + p.Desc})
+		if v.Plots, err = figures(v.ID, s.plots); err != nil {
+			return err
 		}
 		for _, svg := range draw.Templates(v.ID+"templates", s.section) {
 			v.Templates = append(v.Templates, template.HTML(svg))
@@ -80,5 +89,15 @@ func HTML(w io.Writer, title string, sheets ...Sheet) error {
 	return t.Execute(w, page)
 }
 
-// HTML writes the sheet as a page of its own.
-func (s Sheet) HTML(w io.Writer) error { return HTML(w, s.Title, s) }
+// figures draws plots under ids that start with prefix.
+func figures(prefix string, plots []draw.Plot) ([]Figure, error) {
+	var list []Figure
+	for i, p := range plots {
+		svg, err := p.SVG(fmt.Sprintf("%splot%d", prefix, i+1))
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, Figure{template.HTML(svg), p.Title + ". " + p.Desc})
+	}
+	return list, nil
+}

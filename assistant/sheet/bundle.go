@@ -1,0 +1,108 @@
+package sheet
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"mallow/assistant/draw"
+	"mallow/assistant/page"
+	"mallow/knowledge/measure"
+	"mallow/rules/propose"
+)
+
+// Bundle is the sheets of several heads under one overview: a graded set, or
+// a class.
+type Bundle struct {
+	Title  string  `json:"title"`
+	Rows   []Row   `json:"heads"`
+	Sheets []Sheet `json:"sheets"`
+
+	plots []draw.Plot
+}
+
+// Row is one head of a bundle at a glance.
+type Row struct {
+	Name     string         `json:"name"` // whom or what it is for
+	Stack    string         `json:"stack"`
+	Grade    string         `json:"grade"`
+	Steps    float64        `json:"steps"`
+	Mass     measure.Mass   `json:"mass_kg"`
+	Diameter measure.Length `json:"diameter_m"`
+	Heads    int            `json:"heads"`
+}
+
+// Entry is one head of a bundle to be made.
+type Entry struct {
+	Candidate propose.Candidate
+	Options   Options // For names the row
+}
+
+// Set returns the sheets of a graded set, hardest or softest first as given,
+// with its ladder.
+func (m *Maker) Set(title string, set []Entry) (Bundle, error) {
+	b, err := m.Class(title, set)
+	if err != nil {
+		return Bundle{}, err
+	}
+	heads := make([]propose.Candidate, len(set))
+	for i, e := range set {
+		heads[i] = e.Candidate
+	}
+	b.plots = Ladder(heads)
+	return b, nil
+}
+
+// Class returns the sheets of several makers. The error names the first whose
+// sheet can't be made.
+func (m *Maker) Class(title string, class []Entry) (Bundle, error) {
+	b := Bundle{Title: title}
+	for i, e := range class {
+		s, err := m.Sheet(e.Candidate, e.Options)
+		if err != nil {
+			return Bundle{}, fmt.Errorf("sheet %d (%s): %w", i+1, e.Options.For, err)
+		}
+		name := e.Options.For
+		if name == "" {
+			name = fmt.Sprint(i + 1)
+		}
+		c := e.Candidate
+		b.Rows = append(b.Rows, Row{Name: name, Stack: s.Stack, Grade: c.Report.Grade, Steps: c.Report.Steps,
+			Mass: c.Head.Mass, Diameter: c.Head.Diameter, Heads: s.Heads})
+		b.Sheets = append(b.Sheets, s)
+	}
+	return b, nil
+}
+
+// Page returns the overview and then every sheet.
+func (b Bundle) Page(width int) page.Page {
+	t := page.Table{Title: "The heads", Head: []string{"for", "stack", "grade", "softness", "mass", "diameter", "to build"},
+		Right: []bool{false, false, false, true, true, true, true}}
+	for _, r := range b.Rows {
+		t.Rows = append(t.Rows, []string{r.Name, r.Stack, r.Grade, fmt.Sprintf("%+.1f", r.Steps),
+			fmt.Sprintf("%.1f g", r.Mass.Grams()), r.Diameter.String(), fmt.Sprint(r.Heads)})
+	}
+	p := page.Page{page.Heading{Level: 1, Text: b.Title}, t}
+	for _, s := range b.Sheets {
+		p = append(p, s.Page(width)...)
+	}
+	return p
+}
+
+// Text writes the bundle for a terminal.
+func (b Bundle) Text(w io.Writer, style page.Style) error {
+	return page.Text(w, b.Page(style.Width), style)
+}
+
+// Markdown writes the bundle as Markdown.
+func (b Bundle) Markdown(w io.Writer) error { return page.Markdown(w, b.Page(page.MaxWidth)) }
+
+// JSON writes the bundle as indented JSON.
+func (b Bundle) JSON(w io.Writer) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	return e.Encode(b)
+}
+
+// HTML writes the bundle as one page that stands alone.
+func (b Bundle) HTML(w io.Writer) error { return write(w, b) }
