@@ -34,10 +34,6 @@ type Mode struct {
 // where the second mode would be silent. Common practice, no source.
 const strikeAt = 0.42
 
-// Hz returns the frequency of a note, equal-tempered on A4 = 440 Hz (ISO 16,
-// from memory).
-func Hz(n measure.Note) float64 { return 440 * math.Exp2(float64(n-69)/12) }
-
 // NewBar returns the bar of an instrument that sounds a note. The note need
 // not lie in the instrument's range.
 func NewBar(inst knowledge.Instrument, note measure.Note) (Bar, error) {
@@ -45,7 +41,7 @@ func NewBar(inst knowledge.Instrument, note measure.Note) (Bar, error) {
 	if err != nil {
 		return Bar{}, err
 	}
-	return newBar(note, Hz(note), m, inst.Ratios, inst.LossFactor.Value), nil
+	return newBar(note, note.Hz(), m, inst.Ratios, inst.LossFactor.Value), nil
 }
 
 // Reference is the bar that the softness scale is read on: the blank of a

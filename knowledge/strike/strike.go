@@ -85,7 +85,7 @@ func Of(h head.Head, set Setting) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	r.Errors = errorsOf(h, b, set.speed())
+	r.Errors = errorsOf(h, b, set.Speed())
 	r.StepsTol = spread(r.Errors)
 	return r, nil
 }
@@ -152,8 +152,13 @@ func report(b *Body, set Setting, play func(*Bar, knowledge.Dynamic) (Stroke, er
 	return r, err
 }
 
-// speed returns the head speed at mf.
-func (s Setting) speed() float64 { return s.Dynamics[s.middle()].SpeedMS.Value }
+// Speed returns the head speed at mf in m/s, or 0 without dynamics.
+func (s Setting) Speed() float64 {
+	if len(s.Dynamics) == 0 {
+		return 0
+	}
+	return s.Dynamics[s.middle()].SpeedMS.Value
+}
 
 func (s Setting) check() error {
 	if len(s.Dynamics) == 0 {
@@ -258,7 +263,7 @@ func Grade(steps float64, sc knowledge.Scale) string {
 // above its partials (below, the head is too light and too hard for the
 // note, which then sounds of its partials and never fills out).
 func serves(b *Body, set Setting) (low, high measure.Note, err error) {
-	v := set.speed()
+	v := set.Speed()
 	var c curve
 	c.fill(b, 0.5*b.Mass*v*v, quickPoints)
 	at := Reference().Note
@@ -273,7 +278,7 @@ func serves(b *Body, set Setting) (low, high measure.Note, err error) {
 			}
 			r, _ := c.stroke(b, &bar, v)
 			hz = r.CutoffHz * share(&bar)
-			n = nearest(hz)
+			n = measure.NoteNear(hz)
 		}
 		return hz, nil
 	}
@@ -294,15 +299,10 @@ func serves(b *Body, set Setting) (low, high measure.Note, err error) {
 		return 0, 0, err
 	}
 	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
-		if hz := Hz(n); hz < bottom || hz > top {
+		if hz := n.Hz(); hz < bottom || hz > top {
 			continue
 		}
 		low, high = cmp.Or(low, n), n
 	}
 	return low, high, nil
-}
-
-// nearest returns the note nearest to a frequency.
-func nearest(hz float64) measure.Note {
-	return measure.Note(math.Round(69 + 12*math.Log2(max(hz, 1)/440)))
 }

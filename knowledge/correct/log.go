@@ -1,0 +1,159 @@
+// Package correct learns from heads that were built and measured: it adjusts
+// densities (and a yarn's tex), the packing of wound yarn and its stiffness, each within its
+// tolerance, so that what is computed comes nearest to what was measured.
+//
+// What it learns belongs to one maker's parts and bench. It is kept in the
+// maker's own file, as a Log, and laid over a copy of the catalogue.
+package correct
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"mallow/knowledge/measure"
+)
+
+// Version is the version of Log that Encode writes and Decode reads.
+const Version = 1
+
+// What a log may hold.
+const (
+	maxBytes = 1 << 20
+	maxHeads = 500
+)
+
+// Log is the heads that a maker has built and measured, and what was learnt
+// from them.
+type Log struct {
+	Version int          `yaml:"version"`
+	Heads   []Built      `yaml:"heads"`
+	Adjust  []Adjustment `yaml:"adjust,omitempty"`
+}
+
+// Built is one head as it came out. A zero mass or diameter was not measured.
+type Built struct {
+	Name     string         `yaml:"name"`  // as the maker calls it
+	Stack    string         `yaml:"stack"` // what it is made of, as stack text
+	Mass     measure.Mass   `yaml:"mass,omitempty"`
+	Diameter measure.Length `yaml:"diameter,omitempty"`
+	// SofterThan and HarderThan name other built heads, as heard at mf.
+	SofterThan []string `yaml:"softer_than,omitempty"`
+	HarderThan []string `yaml:"harder_than,omitempty"`
+}
+
+// Adjustment is one figure of the catalogue as corrected. Its unit is the
+// catalogue's.
+type Adjustment struct {
+	Kind  string  `yaml:"kind"`  // material or yarn
+	ID    string  `yaml:"id"`    // of the record
+	Field string  `yaml:"field"` // density_kgm3, tex, wound or vanwyk
+	Was   float64 `yaml:"was"`
+	Tol   float64 `yaml:"tol"` // half-width of its band before
+	Now   float64 `yaml:"now"`
+	Left  float64 `yaml:"left"` // half-width of its band now
+}
+
+// Decode reads a log and checks it.
+func Decode(data []byte) (Log, error) {
+	if len(data) > maxBytes {
+		return Log{}, fmt.Errorf("built heads: the file has %d bytes, the limit is %d", len(data), maxBytes)
+	}
+	// The version comes first, so that a newer file is not called misspelt.
+	var v struct {
+		Version int `yaml:"version"`
+	}
+	if err := yaml.Unmarshal(data, &v); err != nil {
+		return Log{}, fmt.Errorf("built heads: %w", err)
+	}
+	if v.Version != Version {
+		return Log{}, fmt.Errorf("built heads: version %d; this mallow reads version %d", v.Version, Version)
+	}
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	dec.KnownFields(true)
+	var l Log
+	if err := dec.Decode(&l); err != nil {
+		return Log{}, fmt.Errorf("built heads: %w", err)
+	}
+	if err := dec.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
+		return Log{}, errors.New("built heads: more than one document; join them into one")
+	}
+	return l, l.Check()
+}
+
+// Encode writes a log, after checking it.
+func Encode(l Log) ([]byte, error) {
+	l.Version = Version
+	if err := l.Check(); err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	enc := yaml.NewEncoder(&out)
+	enc.SetIndent(2)
+	if err := enc.Encode(l); err != nil {
+		return nil, fmt.Errorf("built heads: %w", err)
+	}
+	return out.Bytes(), enc.Close()
+}
+
+// Check reports everything in the log that can't be.
+func (l Log) Check() error {
+	var errs []error
+	bad := func(b Built, format string, args ...any) {
+		errs = append(errs, fmt.Errorf("built head %q: "+format, append([]any{b.Name}, args...)...))
+	}
+	if len(l.Heads) > maxHeads {
+		errs = append(errs, fmt.Errorf("built heads: %d of them, the limit is %d", len(l.Heads), maxHeads))
+	}
+	names := map[string]bool{}
+	for _, b := range l.Heads {
+		switch {
+		case strings.TrimSpace(b.Name) == "" || len(b.Name) > 64:
+			bad(b, "a head needs a name of at most 64 characters")
+		case names[b.Name]:
+			bad(b, "named twice; give each its own name")
+		}
+		names[b.Name] = true
+		if b.Stack == "" {
+			bad(b, "no stack; write what it is made of, such as poly-1-1/8 + 3/4x1/8@1 + wool-medium")
+		}
+		if b.Mass != 0 && !(b.Mass >= 1*measure.Gram && b.Mass <= 500*measure.Gram) {
+			bad(b, "mass %g g; a head weighs 1 to 500 g without its shaft", b.Mass.Grams())
+		}
+		if b.Diameter != 0 && !(b.Diameter >= 10*measure.Millimetre && b.Diameter <= 150*measure.Millimetre) {
+			bad(b, "diameter %g mm; a head is 10 to 150 mm across", b.Diameter.MM())
+		}
+	}
+	for _, b := range l.Heads {
+		for _, other := range append(append([]string(nil), b.SofterThan...), b.HarderThan...) {
+			if other == b.Name {
+				bad(b, "compared with itself")
+			} else if !names[other] {
+				bad(b, "compared with %q, which is not in the log", other)
+			}
+		}
+	}
+	for _, a := range l.Adjust {
+		if field(a.Kind, a.Field) == nil {
+			errs = append(errs, fmt.Errorf("built heads: adjustment of %s %s: no field %q", a.Kind, a.ID, a.Field))
+		} else if !(a.Now > 0) || !(a.Tol > 0) || a.Now < a.Was-a.Tol*1.001 || a.Now > a.Was+a.Tol*1.001 {
+			errs = append(errs, fmt.Errorf("built heads: adjustment of %s %s %s to %g is outside %g ± %g", a.Kind, a.ID, a.Field, a.Now, a.Was, a.Tol))
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// Add puts a head into the log in place of an earlier one of its name.
+func (l *Log) Add(b Built) {
+	for i := range l.Heads {
+		if l.Heads[i].Name == b.Name {
+			l.Heads[i] = b
+			return
+		}
+	}
+	l.Heads = append(l.Heads, b)
+}
