@@ -194,7 +194,8 @@ func yamlProblem(src *Source, err error) *Problem {
 	if rest, ok := strings.CutPrefix(what, "line "); ok {
 		if n, text, ok := strings.Cut(rest, ": "); ok {
 			if at, err := strconv.Atoi(n); err == nil {
-				what, line = text, at
+				// YAML knows more line breaks than editors do.
+				what, line = text, min(max(at, 1), 1+bytes.Count(src.Data, []byte("\n")))
 			}
 		}
 	}
@@ -400,6 +401,9 @@ func (m mark) at(offset int) (line, col int) {
 		return 1, 1
 	}
 	line, col = m.node.Line, m.node.Column
+	if lines := 1 + bytes.Count(m.file.Data, []byte("\n")); line > lines {
+		return lines, 1 // YAML knows more line breaks than editors do
+	}
 	if offset <= 0 && m.node.Style&(yaml.LiteralStyle|yaml.FoldedStyle) == 0 {
 		if m.node.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
 			col++
@@ -407,9 +411,6 @@ func (m mark) at(offset int) (line, col int) {
 		return line, col
 	}
 	lines := bytes.Split(m.file.Data, []byte("\n"))
-	if line > len(lines) {
-		return line, col
-	}
 	c := cursor{rest: []rune(string(bytes.Join(lines[line-1:], []byte("\n")))), line: line, col: 1}
 	for c.col < m.node.Column && len(c.rest) > 0 {
 		c.step()
