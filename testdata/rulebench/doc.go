@@ -1,0 +1,6 @@
+// Package rulebench measures mallow's rule engine against the same rules in
+// other general-purpose rule libraries. It is a module by itself so that the
+// program does not depend on them:
+//
+//	cd testdata/rulebench && go test -bench . -count 6 | tee out.txt
+package rulebench
