@@ -21,6 +21,7 @@ func TestParseLength(t *testing.T) {
 		{`1-1/8"`, 0, 1.125 * Inch},
 		{"1 1/8 in", 0, 1.125 * Inch},
 		{"1 1/8in.", 0, 1.125 * Inch},
+		{"28.6 mm.", 0, 28.6 * Millimetre},
 		{"1.125", Inch, 1.125 * Inch},
 		{"1.125", Millimetre, 1.125 * Millimetre},
 		{"28.6 mm", Inch, 28.6 * Millimetre},

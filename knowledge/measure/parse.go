@@ -59,18 +59,18 @@ func Quote(text string) string {
 
 var (
 	lengthUnits = map[string]Length{
-		"in": Inch, "in.": Inch, "inch": Inch, "inches": Inch, `"`: Inch, "″": Inch, "”": Inch, "“": Inch, "''": Inch,
-		"ft": Foot, "ft.": Foot, "foot": Foot, "feet": Foot, "'": Foot, "′": Foot, "’": Foot,
-		"yd": Yard, "yd.": Yard, "yard": Yard, "yards": Yard,
+		"in": Inch, "inch": Inch, "inches": Inch, `"`: Inch, "″": Inch, "”": Inch, "“": Inch, "''": Inch,
+		"ft": Foot, "foot": Foot, "feet": Foot, "'": Foot, "′": Foot, "’": Foot,
+		"yd": Yard, "yard": Yard, "yards": Yard,
 		"mm": Millimetre, "millimetre": Millimetre, "millimetres": Millimetre, "millimeter": Millimetre, "millimeters": Millimetre,
 		"cm": Centimetre, "centimetre": Centimetre, "centimetres": Centimetre, "centimeter": Centimetre, "centimeters": Centimetre,
 		"m": Metre, "metre": Metre, "metres": Metre, "meter": Metre, "meters": Metre,
 	}
 	massUnits = map[string]Mass{
-		"g": Gram, "g.": Gram, "gram": Gram, "grams": Gram, "gramme": Gram, "grammes": Gram,
+		"g": Gram, "gram": Gram, "grams": Gram, "gramme": Gram, "grammes": Gram,
 		"kg": Kilogram, "kilo": Kilogram, "kilos": Kilogram, "kilogram": Kilogram, "kilograms": Kilogram,
-		"oz": Ounce, "oz.": Ounce, "ounce": Ounce, "ounces": Ounce,
-		"lb": Pound, "lb.": Pound, "lbs": Pound, "pound": Pound, "pounds": Pound,
+		"oz": Ounce, "ounce": Ounce, "ounces": Ounce,
+		"lb": Pound, "lbs": Pound, "pound": Pound, "pounds": Pound,
 	}
 )
 
@@ -110,6 +110,7 @@ func quantity[Q ~float64](text string, units map[string]Q, unit, most Q, try str
 		return fail(what.what, orElse(what.try, try))
 	}
 	name := strings.ToLower(strings.TrimSpace(trimHyphen(rest)))
+	name = strings.TrimSuffix(name, ".")
 	switch u, ok := units[name]; {
 	case ok:
 		unit = u
