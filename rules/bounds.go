@@ -13,17 +13,39 @@ type Bounder[F any] struct {
 	prefer []*entry
 	lo, hi *bound[F]
 	box    box
+	facts  []Fact
 }
 
 // Bounder returns a bounder for the rules on the thing named. Facts that are
 // not known are known nowhere in the boxes.
 func (b *Book[F]) Bounder(on string, known Known) *Bounder[F] {
-	s := &Bounder[F]{lo: bind[F](b.l.facts), hi: bind[F](b.l.facts)}
+	s := &Bounder[F]{lo: bind[F](b.l.facts), hi: bind[F](b.l.facts), facts: b.l.facts}
 	s.lo.known = knownOf(b.l.facts, known)
 	s.box = box{lo: &s.lo.cells, hi: &s.hi.cells}
 	sc := b.Scorer(on, known)
 	s.refuse, s.prefer = sc.refuse, sc.prefer
 	return s
+}
+
+// Within returns a bounder and a scorer that agree with s, and with the book's
+// own scorer, on any facts between lo and hi, and leave out the rules that
+// can't fire there.
+func (s *Bounder[F]) Within(lo, hi *F) (*Bounder[F], *Scorer[F]) {
+	s.lo.facts, s.hi.facts = *lo, *hi
+	keep := func(list []*entry, fires verdicts) (kept []*entry) {
+		for _, e := range list {
+			if s.box.truth(e.when)&fires != 0 {
+				kept = append(kept, e)
+			}
+		}
+		return kept
+	}
+	n := &Bounder[F]{refuse: keep(s.refuse, canYes|canBroken), prefer: keep(s.prefer, canYes), lo: bind[F](s.facts), hi: bind[F](s.facts), facts: s.facts}
+	n.lo.known = s.lo.known
+	n.box = box{lo: &n.lo.cells, hi: &n.hi.cells}
+	sc := &Scorer[F]{refuse: n.refuse, prefer: n.prefer, bound: bind[F](s.facts)}
+	sc.bound.known = s.lo.known
+	return n, sc
 }
 
 // Bound returns the most that Score can return for any facts between lo and

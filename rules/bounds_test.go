@@ -86,7 +86,17 @@ func TestBoundHolds(t *testing.T) {
 		if refused == nil && score > most {
 			t.Fatalf("%s\n%+v scores %v, above the bound %v of %+v to %+v", file, f, score, most, lo, hi)
 		}
-		// A box of one set of facts is bound exactly.
+		narrow, scorer := book.Bounder("head", known).Within(&lo, &hi)
+		if again, no := scorer.Score(&f); again != score || (no == nil) != (refused == nil) {
+			t.Fatalf("%s\n%+v scores %v (%v), within %+v to %+v %v (%v)", file, f, score, refused, lo, hi, again, no)
+		}
+		if m, a := narrow.Bound(&lo, &hi); m != most || (a == nil) != (all == nil) {
+			t.Fatalf("%s\nbound %v (%v), within its own box %v (%v)", file, most, all, m, a)
+		}
+		// A box of one set of facts, all of them known, is bound exactly.
+		if len(known) < 4 {
+			return
+		}
 		point, alone := book.Bounder("head", known).Bound(&f, &f)
 		if (alone == nil) != (refused == nil) || refused == nil && point != score {
 			t.Fatalf("%s\n%+v: scores %v (%v), bound as a point %v (%v)", file, f, score, refused, point, alone)

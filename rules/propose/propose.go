@@ -3,6 +3,8 @@
 package propose
 
 import (
+	"cmp"
+
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
 	"mallow/rules"
@@ -36,13 +38,17 @@ type Request struct {
 	Known rules.Known // which of those were answered; the rest are defaults
 	Bin   *Bin        // parts on hand; nil is the whole catalogue
 	Pin   Pin         // what the head must or must not be made of
+	Heads int         // alike, to be built at once; zero is a pair
 }
+
+// heads returns how many heads are wanted.
+func (q *Request) heads() int { return cmp.Or(q.Heads, 2) }
 
 // Pin narrows a search to heads with, or without, certain parts. Ids are the
 // catalogue's; an empty field pins nothing.
 type Pin struct {
 	Core, Yarn, Shaft string
-	Tubing            []string // exactly these layers, inside out
+	Tubing            []string // exactly these layers, inside out; nil pins nothing, an empty list pins none
 	Without           []string // part or material ids
 }
 
@@ -61,16 +67,28 @@ type Item struct {
 // Proposal is the answer to a Request.
 type Proposal struct {
 	Best         Candidate
-	Alternatives []Alternative  // that differ from the best in kind
-	Pool         []Candidate    // the best few hundred, best first, for plots and questions
-	Tried        int            // stacks looked at
-	Buildable    int            // of those, how many no rule refuses
-	Refused      map[string]int // stacks refused, by rule id
-	Partial      bool           // the search was cut short
+	Alternatives []Alternative // that differ from the best in kind
+	// Pool is the best few hundred by the reduced stroke, best first, for
+	// plots and questions. They have no Head, Report or Trace; Consider gives
+	// these.
+	Pool      []Candidate
+	Tried     int            // heads looked at one by one
+	Buildable int            // of those, how many no rule refuses and none surpasses in sight
+	Refused   map[string]int // branches of the search that a rule closed, by rule id
+	Partial   bool           // the search was cut short
 }
 
 // Alternative is a candidate and how it differs from the best.
 type Alternative struct {
 	Candidate
-	Kind string // softer, lighter, smaller, cheaper, other core, no latex, …
+	Kind   string  // softer, harder, lighter, smaller, cheaper, other core, fewer layers, no latex
+	Trades []Trade // what it gives and takes against the best
+}
+
+// Trade is a fact in which two heads differ.
+type Trade struct {
+	Fact string  `json:"fact"` // dotted path
+	Unit string  `json:"unit,omitempty"`
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
 }

@@ -1,0 +1,231 @@
+package propose
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+	"mallow/rules"
+	"mallow/rules/facts"
+)
+
+// settle completes the request's facts from the catalogue: what a grip
+// carries, what hands manage, the instrument's bars and range. What the
+// request gives itself stays.
+func (f *Finder) settle(q Request) facts.Facts {
+	at := q.Facts
+	at.Head, at.Layer = facts.Head{}, facts.Layer{}
+	p, in := &at.Player, &at.Instrument
+	p.Grip = cmp.Or(p.Grip, "two")
+	if g, ok := f.cat.Grip(p.Grip); ok {
+		p.Mallets = cmp.Or(p.Mallets, float64(g.Mallets))
+		p.EasyG = cmp.Or(p.EasyG, g.EasyMass.Grams())
+		p.MostG = cmp.Or(p.MostG, g.MostMass.Grams())
+		p.MostMM = cmp.Or(p.MostMM, g.MostSize.MM())
+	}
+	if p.Minor {
+		p.SolventOK = false // whatever was answered: never a solvent for a minor
+	}
+	if p.HandN == 0 {
+		p.HandN = f.cat.Limits.MostHandN.Value
+		if p.Minor || p.Level == "first" {
+			p.HandN = f.cat.Limits.EasyHandN.Value
+		}
+	}
+	in.Kind = cmp.Or(in.Kind, f.cat.Instruments[0].Kind)
+	inst := f.instrument(in)
+	in.Bars = cmp.Or(in.Bars, inst.Bars)
+	in.LowHz = cmp.Or(in.LowHz, strike.Hz(inst.Low))
+	in.HighHz = cmp.Or(in.HighHz, strike.Hz(inst.High))
+	w := &at.Want
+	w.Register = cmp.Or(w.Register, "whole")
+	w.Colour = cmp.Or(w.Colour, "even")
+	w.Attack = cmp.Or(w.Attack, "even")
+	w.Opening = cmp.Or(w.Opening, "even")
+	w.Loudest = cmp.Or(w.Loudest, "f")
+	p.Level = cmp.Or(p.Level, "some")
+	return at
+}
+
+// instrument returns the catalogue's instrument of the kind asked for whose
+// range holds the notes asked for, with the least to spare; else the widest.
+func (f *Finder) instrument(in *facts.Instrument) knowledge.Instrument {
+	low, high := in.LowHz, in.HighHz
+	best, least := -1, math.Inf(1)
+	for i, x := range f.cat.Instruments {
+		if x.Kind != in.Kind {
+			continue
+		}
+		a, b := strike.Hz(x.Low), strike.Hz(x.High)
+		spare := math.Log2(b / a)
+		if low == 0 && high == 0 {
+			spare = -spare // no notes named: the widest
+		}
+		if low > 0 {
+			spare += 100 * max(0, math.Log2(a/low)-0.01)
+		}
+		if high > 0 {
+			spare += 100 * max(0, math.Log2(high/b)-0.01)
+		}
+		if spare < least {
+			best, least = i, spare
+		}
+	}
+	if best < 0 {
+		best = 0
+	}
+	return f.cat.Instruments[best]
+}
+
+// setting is what heads are struck on for the settled facts.
+func (f *Finder) setting(at facts.Facts) strike.Setting {
+	in := &at.Instrument
+	return strike.Setting{
+		Instrument: f.instrument(in),
+		Low:        nearestNote(in.LowHz),
+		High:       nearestNote(in.HighHz),
+		Dynamics:   f.cat.Dynamics,
+		Scale:      f.cat.Scale,
+	}
+}
+
+func nearestNote(hz float64) measure.Note {
+	return measure.Note(math.Round(69 + 12*math.Log2(hz/440)))
+}
+
+// told returns the facts that rules may read of a head that has been computed
+// for the settled facts: answers and defaults alike, but not a wish that
+// nobody has made.
+func (f *Finder) told(at facts.Facts, answered rules.Known) rules.Known {
+	known := rules.Known{}
+	for _, fact := range f.book.Facts() {
+		known[fact.Path] = true
+	}
+	want := &at.Want
+	for path, made := range map[string]bool{
+		"want.mass_g":      want.MassG != 0,
+		"want.diameter_mm": want.DiameterMM != 0,
+		"want.budget":      want.BudgetCents != 0,
+	} {
+		known[path] = made || answered[path]
+	}
+	return known
+}
+
+// describe fills in the facts of a computed head that do not depend on a
+// stroke.
+func (f *Finder) describe(c *Candidate, q Request) {
+	h := &c.Head
+	s := &h.Stack
+	x := facts.Head{
+		Core:       s.Material.Family,
+		Material:   s.Material.ID,
+		CoreMM:     s.Core.Diameter.MM(),
+		Drilled:    s.Core.Bore > 0,
+		BoreMM:     s.Core.Bore.MM(),
+		Layers:     float64(len(h.Layers)),
+		Latex:      s.Material.Latex,
+		YarnMM:     h.YarnWall.MM(),
+		Turns:      float64(h.Turns),
+		MassG:      h.Mass.Grams(),
+		MassTolG:   h.MassTol.Grams(),
+		DiameterMM: h.Diameter.MM(),
+		CostCents:  f.cost(h, q.Bin),
+		InertiaGM2: h.Swing.InertiaKgM2 * 1000,
+	}
+	if x.Core == "rubber" {
+		x.CoreA = cmp.Or(s.Core.DurometerA, s.Material.DurometerA.Value)
+	}
+	if w := s.Wrap; w != nil {
+		x.Fibre = w.Yarn.Fibre
+		x.Latex = x.Latex || w.Fibre.Latex
+	}
+	if sh := s.Shaft; sh != nil {
+		x.Shaft, x.ShaftMM = sh.Material, sh.Diameter.MM()
+	}
+	c.Layers = nil
+	for i := range h.Layers {
+		l := f.layerFacts(&h.Layers[i], i+1, x.Core)
+		c.Layers = append(c.Layers, l)
+		x.RubberMM += l.WallMM
+		x.HandN = max(x.HandN, l.HandN)
+		if i == 0 || l.GripKPa < x.LeastGrip {
+			x.LeastGrip = l.GripKPa
+		}
+		x.Latex = x.Latex || l.Latex
+		x.Glued = x.Glued || h.Layers[i].Verdict == head.Loose
+	}
+	x.Solvent = x.Glued && f.onlySolvent
+	c.Facts.Head = x
+}
+
+// layerFacts describes a fitted slice, the nth from the inside, over a core of
+// a family.
+func (f *Finder) layerFacts(l *head.Layer, n int, core string) facts.Layer {
+	on := "rubber"
+	if n == 1 {
+		on = core
+	}
+	return facts.Layer{
+		Index:     float64(n),
+		On:        on,
+		Latex:     l.Slice.Rubber.Latex,
+		Rubber:    l.Slice.Rubber.ID,
+		BoreMM:    l.Slice.Tube.Bore.MM(),
+		WallMM:    l.Slice.Tube.Wall.MM(),
+		FitWallMM: l.Wall.MM(),
+		UnderMM:   l.Under.MM(),
+		OuterMM:   l.Outer.MM(),
+		Stretch:   l.Stretch,
+		Usable:    head.Usable(l.Slice.Rubber, &f.cat.Limits),
+		HandN:     l.HandN,
+		GripKPa:   l.GripPa / 1000,
+		CutMM:     l.Cut.MM(),
+		CutMaxMM:  l.CutMax.MM(),
+		Coverage:  l.Coverage,
+		MassG:     l.Mass.Grams(),
+		Verdict:   string(l.Verdict),
+	}
+}
+
+// soundOf fills in the facts of a stroke from a report.
+func (f *Finder) soundOf(x *facts.Head, r *strike.Report, register string) {
+	x.Steps, x.StepsTol, x.OpensUp = r.Steps, r.StepsTol, r.OpensUp
+	for i, s := range r.Reference {
+		switch f.cat.Dynamics[i].ID {
+		case "p":
+			x.CutoffPHz = s.CutoffHz
+			x.CoreShareP = s.Share[0]
+			if x.Turns > 0 {
+				x.YarnShareP = s.Share[len(s.Share)-1]
+			}
+		case "mf":
+			x.CutoffMFHz, x.ContactMS = s.CutoffHz, s.ContactS*1000
+		case "f":
+			x.CutoffFHz, x.PeakN = s.CutoffHz, s.PeakN
+		case "ff":
+			x.CutoffFFHz = s.CutoffHz
+			x.CoreShareF = s.Share[0]
+			if x.Turns > 0 {
+				x.YarnShareF = s.Share[len(s.Share)-1]
+			}
+		}
+	}
+	if r.High > 0 {
+		x.LowHz, x.HighHz = strike.Hz(r.Low), strike.Hz(r.High)
+	}
+	if register == "whole" {
+		register = "middle"
+	}
+	at := slices.IndexFunc(r.Registers, func(g strike.Register) bool { return g.Name == register })
+	loud := slices.IndexFunc(f.cat.Dynamics, func(d knowledge.Dynamic) bool { return d.ID == "f" })
+	if at >= 0 && loud >= 0 {
+		if db := r.Registers[at].Strokes[loud].PartialsDB; len(db) > 1 {
+			x.BrightDB = db[1]
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package propose
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/near"
+	"mallow/knowledge/strike"
+	"mallow/rules"
+	"mallow/rules/facts"
+)
+
+// Finder finds heads in a catalogue by the rules of a book. It is safe for
+// use by several goroutines.
+type Finder struct {
+	cat  *knowledge.Catalogue
+	book *rules.Book[facts.Facts]
+	// late says that a layer rule that refuses or prefers reads facts of the
+	// head, so that it can tell only once the whole head is known.
+	late bool
+	// mostLikes is the most that the layer rules can add to the score of one
+	// layer.
+	mostLikes float64
+	// onlySolvent says that no glue without solvent joins rubber.
+	onlySolvent bool
+}
+
+// New returns a finder. The error lists what the book's rules give that the
+// catalogue, or the search, does not have.
+func New(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Finder, error) {
+	f := &Finder{cat: cat, book: book}
+	if err := f.checkGives(); err != nil {
+		return nil, err
+	}
+	if len(cat.Cores) == 0 || len(cat.Dynamics) == 0 || len(cat.Instruments) == 0 {
+		return nil, errors.New("propose: the catalogue needs at least a core, a dynamic and an instrument")
+	}
+	for _, r := range book.Rules() {
+		if r.On == "layer" && (r.Do == rules.Refuse || r.Do == rules.Prefer) {
+			f.mostLikes += max(0, r.Weight)
+			f.late = f.late || slices.ContainsFunc(book.Reads(r), func(path string) bool { return strings.HasPrefix(path, "head.") })
+		}
+	}
+	f.onlySolvent = !slices.ContainsFunc(cat.Adhesives, func(a knowledge.Adhesive) bool {
+		return a.Base != "solvent" && (slices.Contains(a.Joins, "rubber-core") || slices.Contains(a.Joins, "rubber-rubber"))
+	})
+	return f, nil
+}
+
+// checkGives reports every rule that gives a step, caution, question or weight
+// that nobody knows.
+func (f *Finder) checkGives() error {
+	var errs []error
+	known := map[rules.Effect][]string{rules.Choose: weightNames()}
+	for _, s := range f.cat.Steps {
+		known[rules.Step] = append(known[rules.Step], s.ID)
+	}
+	for _, c := range f.cat.Cautions {
+		known[rules.Caution] = append(known[rules.Caution], c.ID)
+	}
+	for _, q := range f.cat.Questions {
+		known[rules.Ask] = append(known[rules.Ask], q.ID)
+	}
+	what := map[rules.Effect]string{rules.Choose: "weight of the search", rules.Step: "step", rules.Caution: "caution", rules.Ask: "question"}
+	for _, r := range f.book.Rules() {
+		ids, gives := known[r.Do], what[r.Do] != ""
+		if !gives || slices.Contains(ids, r.Give) {
+			continue
+		}
+		hint := near.Hint(r.Give, ids)
+		if hint == "" && r.Do == rules.Choose {
+			hint = "one of " + strings.Join(ids, ", ")
+		}
+		if hint != "" {
+			hint = " (" + hint + ")"
+		}
+		errs = append(errs, fmt.Errorf("%s:%d: rule %s gives %s %q, which is not there%s", r.File, r.Line, r.ID, what[r.Do], r.Give, hint))
+	}
+	return errors.Join(errs...)
+}
+
+// Catalogue returns the catalogue that the finder draws on.
+func (f *Finder) Catalogue() *knowledge.Catalogue { return f.cat }
+
+// Consider computes one head in full: fit, mass, size and swing, the strokes
+// over the instrument asked for, every fact, and every rule's answer.
+func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
+	if err := s.Check(); err != nil {
+		return Candidate{}, fmt.Errorf("propose: %w", err)
+	}
+	base := f.settle(q)
+	set := f.setting(base)
+	h := head.New(s, f.cat.Limits)
+	rep, err := strike.Of(h, set)
+	if err != nil {
+		return Candidate{}, fmt.Errorf("propose: %s: %w", s, err)
+	}
+	c := Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: base}
+	f.describe(&c, q)
+	f.soundOf(&c.Facts.Head, &rep, base.Want.Register)
+	f.ask(&c, f.told(base, q.Known))
+	c.Score, _ = f.judge(&c, q)
+	return c, nil
+}
+
+// ask puts the candidate to the whole book.
+func (f *Finder) ask(c *Candidate, known rules.Known) {
+	c.Trace = f.book.Ask("player", c.Facts, known)
+	for i, l := range c.Layers {
+		at := c.Facts
+		at.Layer = l
+		for _, x := range f.book.Ask("layer", at, known) {
+			x.About = fmt.Sprintf("layer %d", i+1)
+			c.Trace = append(c.Trace, x)
+		}
+	}
+	c.Trace = append(c.Trace, f.book.Ask("head", c.Facts, known)...)
+}
+
+// judge returns the candidate's score and the rule that refuses it, if any.
+func (f *Finder) judge(c *Candidate, q Request) (float64, *rules.Rule) {
+	j := f.judging(q)
+	return j.score(&c.Facts, c.Layers)
+}
+
+// Rescore returns the score that each candidate of a pool would have for
+// another request, -Inf for one that a rule refuses. It takes the heads'
+// facts as they are, which is good enough to see whether an answer would
+// change the order.
+func (f *Finder) Rescore(pool []Candidate, q Request) []float64 {
+	j := f.judging(q)
+	out := make([]float64, len(pool))
+	for i := range pool {
+		at := j.base
+		at.Head = pool[i].Facts.Head
+		out[i], _ = j.score(&at, pool[i].Layers)
+	}
+	return out
+}

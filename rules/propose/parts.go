@@ -1,0 +1,264 @@
+package propose
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+	"mallow/rules"
+	"mallow/rules/facts"
+)
+
+// kit is what a search may build from: the catalogue, or a bin, less what the
+// request leaves out.
+type kit struct {
+	roots []*root
+	tubes []tubeOption
+	wraps []wrapOption
+	grip  float64 // strike.Body.Grip
+}
+
+// root is the cores of one size and family, over which slices fit alike.
+type root struct {
+	diameter measure.Length
+	family   string
+	cores    []coreOption
+}
+
+// coreOption is a core with the shaft that it would be put on.
+type coreOption struct {
+	core     knowledge.Core
+	material knowledge.Material
+	shaft    *knowledge.Shaft
+	bare     head.Head // core and shaft alone
+	facts    facts.Head
+	body     strike.Core
+	cents    float64 // of core and shaft
+}
+
+type tubeOption struct {
+	slice  head.Slice
+	rubber strike.Rubber // its wall is that of the fitted slice
+	cents  float64       // per metre
+	stock  []float64     // lengths on hand, m; nil is any amount
+}
+
+// wrapOption is a yarn and how full it is wound; no yarn is one as well.
+type wrapOption struct {
+	wrap  head.Wrap
+	none  bool
+	yarn  strike.Yarn // its wall is that of the wound yarn
+	cents float64     // per kilogram
+	most  float64     // kg on hand; +Inf is any amount
+}
+
+// kit collects the parts that a request may use.
+func (f *Finder) kit(q Request, j *judging) *kit {
+	k := &kit{}
+	without := func(ids ...string) bool {
+		return slices.ContainsFunc(ids, func(id string) bool { return slices.Contains(q.Pin.Without, id) })
+	}
+	heads := float64(q.heads())
+	for _, t := range f.cat.Tubing {
+		m, _ := f.cat.Material(t.Material)
+		stock, cents := q.Bin.lengths(t.ID), centsPer(t.Price, float64(t.Pack))
+		if q.Bin != nil {
+			cents = 0
+		}
+		if without(t.ID, m.ID, m.Family) || q.Bin != nil && stock == nil {
+			continue
+		}
+		k.tubes = append(k.tubes, tubeOption{slice: head.Slice{Tube: t, Rubber: m}, cents: cents, stock: stock})
+	}
+	if q.Pin.Tubing != nil {
+		k.tubes = slices.DeleteFunc(k.tubes, func(t tubeOption) bool { return !slices.Contains(q.Pin.Tubing, t.slice.Tube.ID) })
+	}
+	if q.Pin.Yarn == "" && !without("no yarn") {
+		k.wraps = append(k.wraps, wrapOption{none: true, most: math.Inf(1)})
+	}
+	for _, y := range f.cat.Yarns {
+		m, _ := f.cat.Material(y.Fibre)
+		most := q.Bin.amount(y.ID) / heads
+		if without(y.ID, m.ID, m.Family) || q.Pin.Yarn != "" && q.Pin.Yarn != y.ID || most <= 0 {
+			continue
+		}
+		w := wrapOption{wrap: head.Wrap{Yarn: y, Fibre: m}, cents: centsPer(y.Price, float64(y.Pack)), most: most}
+		if q.Bin != nil {
+			w.cents = 0
+		}
+		for _, turns := range slices.Compact([]int{y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full}) {
+			w.wrap.Yarn.Wraps.Plain = turns // so that the plain wrap, scaled to the head, is this one
+			k.wraps = append(k.wraps, w)
+		}
+	}
+	shafts := f.shafts(q, j, without)
+	for _, c := range f.cat.Cores {
+		m, _ := f.cat.Material(c.Material)
+		if without(c.ID, m.ID, m.Family) || q.Pin.Core != "" && q.Pin.Core != c.ID || q.Bin.amount(c.ID) < heads {
+			continue
+		}
+		at := slices.IndexFunc(k.roots, func(r *root) bool { return r.diameter == c.Diameter && r.family == m.Family })
+		if at < 0 {
+			at = len(k.roots)
+			k.roots = append(k.roots, &root{diameter: c.Diameter, family: m.Family})
+		}
+		o := coreOption{core: c, material: m}
+		for i := range shafts {
+			if takes(c, &shafts[i]) {
+				o.shaft = &shafts[i]
+				break
+			}
+		}
+		if o.shaft == nil && q.Pin.Shaft != "" {
+			continue
+		}
+		f.bare(&o, q)
+		k.roots[at].cores = append(k.roots[at].cores, o)
+	}
+	k.roots = slices.DeleteFunc(k.roots, func(r *root) bool { return len(r.cores) == 0 })
+	slices.SortStableFunc(k.roots, func(a, b *root) int {
+		return cmp.Or(cmp.Compare(a.diameter, b.diameter), cmp.Compare(a.family, b.family))
+	})
+	f.bodies(k)
+	return k
+}
+
+// takes reports whether a core can be put on a shaft: its bore is the shaft's
+// size to a hair, or it is drilled for it and keeps half its width.
+func takes(c knowledge.Core, s *knowledge.Shaft) bool {
+	if c.Bore > 0 {
+		return math.Abs(float64(c.Bore-s.Diameter)) < float64(measure.Inch)/128
+	}
+	return s.Diameter <= c.Diameter/2
+}
+
+// shafts returns the shafts that may be used, the best first.
+//
+// The shaft barely touches the sound, and none of the head's layers: it is
+// settled before the search, by what the rules say of a middling head on each
+// shaft, then by price. That is exact as long as no rule likes one shaft
+// better under one head and another under another; a drilled core takes the
+// best of those that fit its bore.
+func (f *Finder) shafts(q Request, j *judging, without func(...string) bool) []knowledge.Shaft {
+	type ranked struct {
+		shaft knowledge.Shaft
+		score float64
+		cents float64
+	}
+	var list []ranked
+	for _, s := range f.cat.Shafts {
+		if without(s.ID, s.Material) || q.Pin.Shaft != "" && q.Pin.Shaft != s.ID || q.Bin.amount(s.ID) < float64(q.heads()) {
+			continue
+		}
+		core := f.cat.Cores[len(f.cat.Cores)/2]
+		m, _ := f.cat.Material(core.Material)
+		c := Candidate{Head: head.New(head.Stack{Core: core, Material: m, Shaft: &s}, f.cat.Limits), Facts: j.base}
+		f.describe(&c, q)
+		r := ranked{shaft: s, cents: centsPer(s.Price, float64(s.Pack))}
+		refused := false
+		for _, x := range f.book.Ask("head", c.Facts, nil) {
+			if x.State != rules.Fired || !slices.ContainsFunc(f.book.Reads(x.Rule), shaftFact) {
+				continue
+			}
+			switch x.Rule.Do {
+			case rules.Refuse:
+				refused = true
+			case rules.Prefer:
+				r.score += x.Rule.Weight
+			}
+		}
+		if !refused {
+			list = append(list, r)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b ranked) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.cents, b.cents))
+	})
+	out := make([]knowledge.Shaft, len(list))
+	for i := range list {
+		out[i] = list[i].shaft
+	}
+	return out
+}
+
+func shaftFact(path string) bool {
+	return path == "head.shaft" || path == "head.shaft_mm" || path == "head.inertia"
+}
+
+// bare computes what does not depend on slices and yarn.
+func (f *Finder) bare(o *coreOption, q Request) {
+	o.bare = head.New(head.Stack{Core: o.core, Material: o.material, Shaft: o.shaft}, f.cat.Limits)
+	c := Candidate{Head: o.bare}
+	f.describe(&c, q)
+	o.facts = c.Facts.Head
+	o.cents = c.Facts.Head.CostCents
+}
+
+// bodies reduces the parts to what a stroke needs, each by way of a simple
+// head that has it.
+func (f *Finder) bodies(k *kit) {
+	for _, r := range k.roots {
+		for i := range r.cores {
+			o := &r.cores[i]
+			b, _ := strike.FromHead(o.bare) // what it can refuse, the catalogue has checked
+			o.body, k.grip = b.Core, b.Grip
+		}
+	}
+	if len(k.roots) == 0 {
+		return
+	}
+	any := k.roots[0].cores[0].bare.Stack
+	for i := range k.tubes {
+		s := any
+		s.Slices = []head.Slice{k.tubes[i].slice}
+		b, _ := strike.FromHead(head.New(s, f.cat.Limits))
+		k.tubes[i].rubber = b.Rubber[0]
+	}
+	for i := range k.wraps {
+		if k.wraps[i].none {
+			continue
+		}
+		s := any
+		s.Wrap = &k.wraps[i].wrap
+		b, _ := strike.FromHead(head.New(s, f.cat.Limits))
+		k.wraps[i].yarn = b.Yarn
+	}
+}
+
+// centsPer returns the price of a unit when a pack of so many is shared out.
+func centsPer(p measure.Money, pack float64) float64 {
+	if pack <= 0 {
+		return float64(p)
+	}
+	return float64(p) / pack
+}
+
+// cost returns what the parts of one head cost in cents, packs shared out and
+// parts on hand free.
+func (f *Finder) cost(h *head.Head, bin *Bin) float64 {
+	if bin != nil {
+		return 0
+	}
+	s := &h.Stack
+	cents := centsPer(s.Core.Price, float64(s.Core.Pack))
+	if s.Shaft != nil {
+		cents += centsPer(s.Shaft.Price, float64(s.Shaft.Pack))
+	}
+	for i := range h.Layers {
+		l := &h.Layers[i]
+		cents += f.sliceCents(centsPer(l.Slice.Tube.Price, float64(l.Slice.Tube.Pack)), l.Cut)
+	}
+	if s.Wrap != nil {
+		cents += centsPer(s.Wrap.Yarn.Price, float64(s.Wrap.Yarn.Pack)) * float64(h.YarnMass)
+	}
+	return cents
+}
+
+// sliceCents is the price of a slice and the kerf beside it.
+func (f *Finder) sliceCents(perMetre float64, cut measure.Length) float64 {
+	return perMetre * (float64(cut) + f.cat.Limits.KerfM.Value)
+}

@@ -1,0 +1,138 @@
+package propose
+
+import (
+	"math"
+
+	"mallow/rules"
+	"mallow/rules/facts"
+)
+
+// weights of the search, set by the book's choose rules. A head's score is
+//
+//	Σ weights of the prefer rules that fire, on the head and on each layer
+//	− steps    · |softness − asked for|                        in steps
+//	− mass     · |mass − asked for|                            in grams
+//	− diameter · |diameter − asked for|                        in millimetres
+//	− colour   · |second partial at f − that of the colour|    in units of 9 dB
+//	− attack   · |contact time at mf − that of the attack|     in milliseconds
+//	− opening  · |opening from p to ff − that asked for|       in octaves
+//	− register · what is asked for and not served              in octaves
+//	− hand     · hardest pull over what the hands manage
+//	− cost     · cost of a pair                                in units of currency
+//
+// where mass and diameter count only when they are asked for. Two weights are
+// not part of the score: spares is the share of extra pieces to buy for
+// mistakes, reach how many steps off a proposal may be before the softness
+// counts as not met.
+type weights struct {
+	steps, mass, diameter, colour, attack, opening, register, hand, cost, spares, reach float64
+}
+
+func weightNames() []string {
+	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "reach"}
+}
+
+func weightsFrom(m map[string]float64) weights {
+	return weights{m["steps"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"]}
+}
+
+// What the words asked for come to, in the unit of the fact that is held
+// against them. They are the middles between the thresholds in the book's
+// rules on the same words. Common practice, no source.
+func wordValue(word string) float64 {
+	switch word {
+	case "dark":
+		return -20 // dB
+	case "bright":
+		return -7
+	case "clear":
+		return 1.8 // ms
+	case "blended":
+		return 3.4
+	case "steady":
+		return 0.5 // octaves
+	case "opens":
+		return 1
+	}
+	return math.NaN()
+}
+
+// judging scores many heads for one request. It is for one goroutine.
+type judging struct {
+	base  facts.Facts // all but head and layer
+	w     weights
+	head  *rules.Scorer[facts.Facts]
+	layer *rules.Scorer[facts.Facts]
+	// What the words asked for come to, NaN where any will do.
+	colour, attack, opening float64
+}
+
+func (f *Finder) judging(q Request) *judging {
+	base := f.settle(q)
+	known := f.told(base, q.Known)
+	return &judging{
+		base:  base,
+		w:     weightsFrom(f.book.Weights(base, known)),
+		head:  f.book.Scorer("head", known),
+		layer: f.book.Scorer("layer", known),
+
+		colour:  wordValue(base.Want.Colour),
+		attack:  wordValue(base.Want.Attack),
+		opening: wordValue(base.Want.Opening),
+	}
+}
+
+// score scores a head with all its layers.
+func (j *judging) score(at *facts.Facts, layers []facts.Layer) (float64, *rules.Rule) {
+	sum, refused := j.head.Score(at)
+	if refused != nil {
+		return math.Inf(-1), refused
+	}
+	for i := range layers {
+		at.Layer = layers[i]
+		x, refused := j.layer.Score(at)
+		if refused != nil {
+			at.Layer = facts.Layer{}
+			return math.Inf(-1), refused
+		}
+		sum += x
+	}
+	at.Layer = facts.Layer{}
+	return sum - j.off(&at.Head), nil
+}
+
+// off is what a head loses for being off what was asked for.
+func (j *judging) off(h *facts.Head) float64 { return j.leastOff(h, h) }
+
+// leastOff is a lower bound of off over a box of heads, and off itself when
+// the box is one head.
+func (j *judging) leastOff(lo, hi *facts.Head) float64 {
+	w, want := &j.w, &j.base.Want
+	outside := func(lo, hi, want float64) float64 { return max(0, lo-want, want-hi) }
+	off := w.steps * outside(lo.Steps, hi.Steps, want.Steps)
+	if want.MassG > 0 {
+		off += w.mass * outside(lo.MassG, hi.MassG, want.MassG)
+	}
+	if want.DiameterMM > 0 {
+		off += w.diameter * outside(lo.DiameterMM, hi.DiameterMM, want.DiameterMM)
+	}
+	if j.colour == j.colour { // not NaN: a colour was asked for
+		off += w.colour * outside(lo.BrightDB, hi.BrightDB, j.colour) / 9
+	}
+	if j.attack == j.attack {
+		off += w.attack * outside(lo.ContactMS, hi.ContactMS, j.attack)
+	}
+	if j.opening == j.opening {
+		off += w.opening * outside(lo.OpensUp, hi.OpensUp, j.opening)
+	}
+	in := &j.base.Instrument
+	if hi.HighHz > 0 && hi.HighHz < in.HighHz {
+		off += w.register * math.Log2(in.HighHz/hi.HighHz)
+	}
+	if lo.LowHz > in.LowHz {
+		off += w.register * math.Log2(lo.LowHz/in.LowHz)
+	}
+	off += w.hand * lo.HandN / j.base.Player.HandN
+	off += w.cost * 2 * lo.CostCents / 100
+	return off
+}

@@ -1,0 +1,115 @@
+package propose
+
+import (
+	"math"
+	"sort"
+
+	"mallow/knowledge"
+	"mallow/knowledge/strike"
+	"mallow/rules/facts"
+)
+
+// sound turns reduced strokes on the reference bar into facts. What needs the
+// full stroke on a bar of the instrument, it estimates; the heads that a
+// proposal shows are computed in full.
+type sound struct {
+	ref    strike.Bar
+	scale  knowledge.Scale
+	mf     []float64 // the speed of mf alone
+	speeds []float64
+	p, f   int // index of p and f among the speeds, -1 when missing
+	ff     int
+	notes  []float64 // of the instrument, Hz
+	top    float64   // highest and lowest note served over the cut-off at mf
+	bottom float64
+	low    float64 // first and second partial of the bar in the middle of the register asked for, Hz
+	second float64
+	shapes float64 // dB that the second has over the first by where the head lands
+}
+
+func (f *Finder) sound(at facts.Facts) sound {
+	s := sound{ref: strike.Reference(), scale: f.cat.Scale, p: -1, f: -1, ff: -1}
+	mid := (len(f.cat.Dynamics) - 1) / 2
+	for i, d := range f.cat.Dynamics {
+		s.speeds = append(s.speeds, d.SpeedMS.Value)
+		switch d.ID {
+		case "p":
+			s.p = i
+		case "mf":
+			mid = i
+		case "f":
+			s.f = i
+		case "ff":
+			s.ff = i
+		}
+	}
+	s.mf = s.speeds[mid : mid+1]
+	set := f.setting(at)
+	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
+		s.notes = append(s.notes, strike.Hz(n))
+	}
+	share := map[string]float64{"low": 1, "high": 5}[at.Want.Register]
+	if share == 0 {
+		share = 3
+	}
+	note := set.Low
+	for float64(note-set.Low) < math.Round(float64(set.High-set.Low)*share/6) {
+		note++
+	}
+	if bar, err := strike.NewBar(set.Instrument, note); err == nil {
+		a, b := bar.Modes[0], bar.Modes[1]
+		s.low, s.second = a.Omega/(2*math.Pi), b.Omega/(2*math.Pi)
+		s.shapes = 20 * math.Log10(math.Abs(b.Shape/a.Shape))
+		// As package strike finds the span of notes, but with the cut-off on
+		// the reference bar.
+		s.top = math.Sqrt(s.scale.ServeDB.Value / 10)
+		for _, m := range bar.Modes[1:] {
+			ratio := m.Omega / a.Omega
+			db := s.scale.FillDB.Value + 20*math.Log10(math.Abs(m.Shape/a.Shape))
+			s.bottom = max(s.bottom, math.Sqrt(max(0, db/(10*(ratio*ratio-1)))))
+		}
+	}
+	return s
+}
+
+func (s *sound) steps(hz float64) float64 { return strike.Steps(hz, s.scale) }
+
+// cutoff is the inverse of steps.
+func (s *sound) cutoff(steps float64) float64 {
+	unit := strike.Steps(s.scale.MediumHz.Value/2, s.scale) // steps in an octave
+	return s.scale.MediumHz.Value * math.Exp2(-steps/unit)
+}
+
+// fill puts the strokes of a head into its facts; those at mf are there
+// already.
+func (s *sound) fill(x *facts.Head, r []strike.Reduced) {
+	x.OpensUp = math.Log2(r[len(r)-1].CutoffHz / r[0].CutoffHz)
+	if s.p >= 0 {
+		x.CutoffPHz, x.YarnShareP, x.CoreShareP = r[s.p].CutoffHz, r[s.p].Yarn, r[s.p].Core
+	}
+	if s.f >= 0 {
+		x.CutoffFHz, x.PeakN = r[s.f].CutoffHz, r[s.f].PeakN
+		// The level of a pulse falls by 10 dB to the cut-off, nearly as the
+		// square of the frequency.
+		fc := x.CutoffFHz
+		x.BrightDB = max(-60, s.shapes-10*(s.second*s.second-s.low*s.low)/(fc*fc))
+	}
+	if s.ff >= 0 {
+		x.CutoffFFHz, x.YarnShareF, x.CoreShareF = r[s.ff].CutoffHz, r[s.ff].Yarn, r[s.ff].Core
+	}
+}
+
+// served returns the lowest and highest note that a head with a cut-off at mf
+// serves, 0 and 0 when it serves none. Neither falls as the cut-off rises,
+// unless to 0.
+func (s *sound) served(cutoff float64) (low, high float64) {
+	i := sort.SearchFloat64s(s.notes, s.bottom*cutoff)
+	j := sort.SearchFloat64s(s.notes, s.top*cutoff)
+	for j < len(s.notes) && s.notes[j] <= s.top*cutoff {
+		j++
+	}
+	if i >= j {
+		return 0, 0
+	}
+	return s.notes[i], s.notes[j-1]
+}
