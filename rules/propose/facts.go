@@ -39,8 +39,8 @@ func (f *Finder) settle(q Request) facts.Facts {
 	in.Kind = cmp.Or(in.Kind, f.cat.Instruments[0].Kind)
 	inst := f.instrument(in)
 	in.Bars = cmp.Or(in.Bars, inst.Bars)
-	in.LowHz = cmp.Or(in.LowHz, strike.Hz(inst.Low))
-	in.HighHz = cmp.Or(in.HighHz, strike.Hz(inst.High))
+	in.LowHz = cmp.Or(in.LowHz, inst.Low.Hz())
+	in.HighHz = cmp.Or(in.HighHz, inst.High.Hz())
 	w := &at.Want
 	w.Register = cmp.Or(w.Register, "whole")
 	w.Colour = cmp.Or(w.Colour, "even")
@@ -60,7 +60,7 @@ func (f *Finder) instrument(in *facts.Instrument) knowledge.Instrument {
 		if x.Kind != in.Kind {
 			continue
 		}
-		a, b := strike.Hz(x.Low), strike.Hz(x.High)
+		a, b := x.Low.Hz(), x.High.Hz()
 		spare := math.Log2(b / a)
 		if low == 0 && high == 0 {
 			spare = -spare // no notes named: the widest
@@ -216,7 +216,7 @@ func (f *Finder) soundOf(x *facts.Head, r *strike.Report, register string) {
 		}
 	}
 	if r.High > 0 {
-		x.LowHz, x.HighHz = strike.Hz(r.Low), strike.Hz(r.High)
+		x.LowHz, x.HighHz = r.Low.Hz(), r.High.Hz()
 	}
 	if register == "whole" {
 		register = "middle"

@@ -46,7 +46,7 @@ func (f *Finder) sound(at facts.Facts) sound {
 	s.mf = s.speeds[mid : mid+1]
 	set := f.setting(at)
 	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
-		s.notes = append(s.notes, strike.Hz(n))
+		s.notes = append(s.notes, n.Hz())
 	}
 	share := map[string]float64{"low": 1, "high": 5}[at.Want.Register]
 	if share == 0 {
