@@ -1,6 +1,7 @@
 package knowledge_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -246,6 +247,40 @@ func TestIDsSayTheSize(t *testing.T) {
 	for _, x := range cat.Tubing {
 		if want := x.Material + "-" + inches(x.Bore) + "x" + inches(x.Wall); x.ID != want {
 			t.Errorf("tubing %s, want %s", x.ID, want)
+		}
+	}
+}
+
+// An id begins with the material, and a rubber ball's hardness is a durometer
+// reading; no part is told by its colour.
+func TestIDsSayTheMaterial(t *testing.T) {
+	cat := load(t)
+	begins := func(id, material string) {
+		if !strings.HasPrefix(id+"-", material+"-") {
+			t.Errorf("%s does not begin with %s", id, material)
+		}
+	}
+	for _, c := range cat.Cores {
+		if c.Material == "polypropylene" {
+			begins(c.ID, "poly") // as everybody at the bench says
+			continue
+		}
+		begins(c.ID, c.Material)
+		if m, _ := cat.Material(c.Material); m.Family == "rubber" {
+			begins(c.ID, fmt.Sprintf("%s-%.0fa", c.Material, c.DurometerA))
+		}
+	}
+	for _, y := range cat.Yarns {
+		begins(y.ID, strings.TrimSuffix(y.Fibre, "-fibre"))
+	}
+	for _, s := range cat.Shafts {
+		begins(s.ID, s.Material)
+	}
+	for _, id := range cat.PartIDs() {
+		for _, colour := range strings.Fields("red orange yellow green blue purple violet pink white grey gray black brown") {
+			if strings.Contains(id, colour) {
+				t.Errorf("%s names a colour", id)
+			}
 		}
 	}
 }

@@ -318,7 +318,7 @@ func (f *file) fields(n *yaml.Node, v reflect.Value, what *trail) {
 
 // quantity sets q from its fields, or its value alone from a plain number.
 func (f *file) quantity(n *yaml.Node, q *Quantity, what *trail) {
-	if n.Kind == yaml.ScalarNode && !empty(n) {
+	if to := lookUp(n, nil); to.Kind == yaml.ScalarNode && !empty(to) {
 		f.set(n, reflect.ValueOf(&q.Value).Elem(), what)
 	} else {
 		f.fields(n, reflect.ValueOf(q).Elem(), what)
