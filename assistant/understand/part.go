@@ -115,6 +115,9 @@ func (s *sentence) takePart(i int) int {
 	}
 	s.content = true
 	switch {
+	case bare && s.same:
+		s.out.Keep = append(s.out.Keep, p.Kind)
+		s.same = false
 	case bare && s.out.Act != Tell && s.out.Act != Yes && s.out.Act != No && s.out.Act != WhatIf:
 		s.out.About = append(s.out.About, Topic{Kind: "part", ID: p.Kind, Text: p.Text})
 	case bare && p.Holding == Named:
@@ -146,15 +149,23 @@ func (s *sentence) takeMore(i int) int {
 	if s.after != afterPart || n == 0 || s.headBeside(i) {
 		return 0
 	}
+	last := s.out.Parts[n-1]
 	end := i
 	for s.item(end).qty != nil || s.item(end).has("role") != nil || s.item(end).has("form") != nil {
 		end++
 	}
+	if x := s.item(i).has("material"); x != nil && last.Material == "" && s.clauseEnds(i+1) { // ball, nylon
+		if material, kind, _ := strings.Cut(x.value, " "); kind == last.Kind {
+			last.Material, last.IDs = material, nil
+			last.IDs = s.r.match(last)
+			s.out.Parts[n-1] = last
+			return 1
+		}
+	}
 	if s.item(i).qty == nil || s.ofPart(end) || s.item(end).id != "" || !s.clauseEnds(end) {
 		return 0
 	}
-	more, _ := s.describeAs(s.out.Parts[n-1].Kind, i, end)
-	last := s.out.Parts[n-1]
+	more, _ := s.describeAs(last.Kind, i, end)
 	if clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
 		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) || clash(last.DurometerA, more.DurometerA) {
 		return 0

@@ -224,7 +224,11 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 		size := unitSizes[unit]
 		q.dim, q.value = size.dim, q.value*size.size
 		if unit == "in" { // 1 inch and 1/8
-			if v, k := s.andFraction(j + m); k > 0 {
+			v, k := s.andFraction(j + m)
+			if k > 0 && q.spelt && q.value > 1.5*size.size {
+				return quantity{value: q.value / size.size, whole: true, spelt: true}, n // four inch-and-a-quarter balls
+			}
+			if k > 0 {
 				q.value += v * size.size
 				q.frac = true
 				m += k

@@ -48,7 +48,7 @@ func (it *item) empty() bool {
 	for _, x := range it.senses {
 		switch x.slot {
 		case "join", "span", "same", "more", "too", "enough", "not", "degree", "after", "bound", "mend", "role",
-			"form", "holding", "age", "unit", "alone", "number", "asked", "never", "reply", "topic":
+			"form", "holding", "age", "unit", "alone", "number", "asked", "reply", "topic":
 			return true
 		}
 	}
@@ -74,6 +74,7 @@ type sentence struct {
 	bound   string
 	topic   string // the fact a figure that follows is for
 	content bool   // something was taken or missed already
+	asks    bool   // about the head as it is: why so heavy, how heavy
 	replied bool   // the open question has its answer from a plain yes or no
 	after   after  // what was taken last
 	octaves []octaveSpan
@@ -300,7 +301,14 @@ func (s *sentence) takeReply(i int) int {
 	}
 	x := it.has("reply")
 	if x == nil {
-		if x = it.has("alone"); x == nil || !s.clauseEnds(i+1) {
+		if x = it.has("alone"); x == nil {
+			return 0
+		}
+		if n := s.subordinate(i + 1); n > 0 && Act(x.value) == Unsure {
+			s.out.Act = Unsure // not sure about latex
+			return 1 + n
+		}
+		if !s.clauseEnds(i + 1) {
 			return 0
 		}
 	}
@@ -328,6 +336,21 @@ func (s *sentence) takeReply(i int) int {
 		s.replied = true
 	}
 	return 1
+}
+
+// subordinate returns how many items an "about …" or "whether …" at item i
+// takes, to the end of its clause; 0 when there is none.
+func (s *sentence) subordinate(i int) int {
+	switch s.at(s.item(i).from).text {
+	case "about", "if", "whether", "which", "what", "how":
+	default:
+		return 0
+	}
+	j := i
+	for j < len(s.items) && !s.clauseEnds(j) {
+		j++
+	}
+	return j - i
 }
 
 // names reports whether the item settles one of the facts.
@@ -367,6 +390,7 @@ func (s *sentence) takeAct(i int) int {
 		return 0
 	}
 	s.out.Act = Act(x.value)
+	s.asks = s.out.Act == Why || x.id == "how"
 	if s.out.Act == Why || s.out.Act == WhyNot || s.out.Act == WhatIf || s.out.Act == Compare || s.out.Act == Define {
 		s.hold = Named
 	}
@@ -377,8 +401,8 @@ func (s *sentence) takeAct(i int) int {
 func (s *sentence) takeAge(i int) int {
 	it := s.item(i)
 	if it.qty != nil && (it.qty.dim == years || s.ctx.Asked == "player.minor" && it.qty.dim == plainNumber) && !s.ofPart(i+1) {
-		if it.qty.dim == years && (s.afterWord(i, "for") || s.afterWord(i, "since")) {
-			return 1 // "for 10 years"
+		if it.qty.dim == years && (s.afterWord(i, "for") || s.afterWord(i, "since") || s.at(it.to).is("ago")) {
+			return s.practice(i) // not an age
 		}
 		return s.age(i, i+1, it.qty)
 	}
@@ -399,6 +423,19 @@ func (s *sentence) takeAge(i int) int {
 func (s *sentence) age(from, to int, q *quantity) int {
 	s.add(Answer{Path: "player.minor", Value: q.value < 18, Degree: 1, Text: s.words(from, to), Confidence: 1})
 	return to - from
+}
+
+// practice takes "for 10 years": of making mallets, it is experience.
+func (s *sentence) practice(i int) int {
+	making := func(t token) bool { return t.is("made") || t.is("making") || t.is("make") || t.is("building") }
+	if slices.ContainsFunc(s.tokens, making) && !s.answered("player.level") && !s.at(s.item(i).to).is("ago") {
+		level := "some"
+		if s.item(i).qty.value >= 3 {
+			level = "many"
+		}
+		s.add(Answer{Path: "player.level", Value: level, Degree: 1, Text: s.words(i, i+1), Confidence: 0.8})
+	}
+	return 1
 }
 
 // afterWord reports whether the token before item i is w.
@@ -564,7 +601,16 @@ func (s *sentence) settleOctaves() {
 func (s *sentence) takeMove(i int) int {
 	it := s.item(i)
 	enough := s.item(i+1).has("enough") != nil
-	if x := it.has("move"); x != nil && !(s.neg || s.hold == Avoid) {
+	if x := it.has("move"); x != nil {
+		switch {
+		case !s.neg && s.hold != Avoid:
+		case s.degree > 1: // not much harder
+			s.degree = 0.5
+		default: // but not lighter
+			s.out.Keep = append(s.out.Keep, x.value)
+			s.content = true
+			return 1
+		}
 		return s.moveOrWhy(i, x, s.turned(x.num), enough)
 	}
 	if x := it.has("wish"); x != nil {
@@ -609,7 +655,7 @@ func (s *sentence) turned(by float64) float64 {
 // moveOrWhy adds the move of sense x, or, after "why", asks about the head's
 // own figure: "why so heavy".
 func (s *sentence) moveOrWhy(i int, x *sense, by float64, enough bool) int {
-	if s.out.Act == Why {
+	if s.asks {
 		s.out.About = append(s.out.About, Topic{Kind: "fact", ID: headFact(x.value), Text: s.words(i, i+1)})
 		s.content, s.degree = true, 0
 		return 1
@@ -707,7 +753,7 @@ func (s *sentence) takeFact(i int) int {
 		if x.fact == nil || x.slot == "asked" {
 			continue
 		}
-		if side, _ := s.r.side(x); s.out.Act == Why && side != 0 { // why so bright
+		if side, _ := s.r.side(x); s.asks && side != 0 { // why so bright
 			s.out.About = append(s.out.About, Topic{Kind: "fact", ID: headFact(x.slot), Text: s.words(i, i+1)})
 			s.content, s.degree, taken = true, 0, true
 			continue
@@ -732,6 +778,7 @@ func (s *sentence) answer(from, to int, x *sense, path string) {
 	s.degree = 0
 	switch v := a.Value.(type) {
 	case bool:
+		a.Degree = 1
 		switch {
 		case !denied && s.hold != Lack:
 		case x.deny != nil:
@@ -845,6 +892,9 @@ func (s *sentence) takeTopic(i int) int {
 func (s *sentence) about(i int, x *sense) {
 	for _, t := range x.topic {
 		t.Text = s.words(i, i+1)
+		if s.asks {
+			t.ID = headFact(t.ID)
+		}
 		s.out.About = append(s.out.About, t)
 	}
 	s.content = true
@@ -886,10 +936,14 @@ func (s *sentence) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
-	if s.out.Act != Tell && s.out.Act != WhatIf && q.dim == plainNumber && q.whole && q.value >= 1 && q.value <= 9 {
+	if s.choosing() && q.dim == plainNumber && q.whole && (!q.spelt || s.out.Act == Compare) && q.value >= 1 && q.value <= 9 &&
+		s.item(i+1).has("topic") == nil {
 		s.out.About = append(s.out.About, Topic{Kind: "choice", N: int(q.value), Text: s.words(i, i+1)})
 		s.content = true
 		return 1
+	}
+	if q.dim == plainNumber && (s.neg && s.ctx.Asked == "" || s.out.Act != Tell && s.item(i+1).has("topic") != nil) {
+		return 1 // "not four", "why two layers"
 	}
 	path, to := s.figureFor(i)
 	if path == "" {
@@ -923,6 +977,15 @@ func (s *sentence) takeQuantity(i int) int {
 	s.add(a)
 	s.bound, s.topic = "", ""
 	return to - i
+}
+
+// choosing reports whether a bare number would be one of the heads offered.
+func (s *sentence) choosing() bool {
+	switch s.out.Act {
+	case Why, WhyNot, Compare, Show:
+		return true
+	}
+	return false
 }
 
 // beforeMove lets "5 g lighter" be taken by its move.
@@ -991,7 +1054,7 @@ func (s *sentence) fits(path string, q *quantity) bool {
 	case "want.diameter_mm":
 		return q.dim == length || q.dim == plainNumber
 	case "want.budget":
-		return q.dim == money || q.dim == plainNumber
+		return q.dim == money || q.dim == plainNumber || q.dim == pieces && q.form == "pair" // 15 a pair
 	case "want.steps":
 		return q.dim == steps || q.dim == plainNumber
 	case "player.level", "player.minor", "player.mallets", "player.hand_n":
@@ -1011,15 +1074,15 @@ func (s *sentence) inUnit(path string, q *quantity) (v float64, guess bool) {
 		if q.dim == mass {
 			v = measure.Mass(v).Grams()
 		}
-		v = round(v, 3)
+		v = round(v, 6)
 	case "want.diameter_mm":
 		unit := 1.0
 		if q.dim == plainNumber {
 			unit, guess = guessUnit(*q), true
 		}
-		v = round(measure.Length(v*unit).MM(), 3)
+		v = round(measure.Length(v*unit).MM(), 6)
 	case "want.budget":
-		if q.dim == plainNumber {
+		if q.dim != money {
 			v *= 100
 		}
 		v = math.Round(v)
@@ -1095,6 +1158,10 @@ func (s *sentence) settleAct() {
 	switch s.out.Act {
 	case Help, Leave, Save, Show, Lesson, Skip, Default, Unsure:
 		if told && !(s.out.Act == Show && len(s.out.About) > 0) {
+			s.out.Act = Tell
+		}
+	case Define:
+		if told && len(s.out.About) == 0 {
 			s.out.Act = Tell
 		}
 	case Yes, No:

@@ -138,8 +138,11 @@ func lex(text string, i int) token {
 		}
 		end = i + j + len(string(r))
 	}
-	if end > i {
-		return token{text: b.String(), from: i, to: end}
+	if w := b.String(); end > i {
+		if end < len(text) && isDigit(text[end]) && (w == "mmx" || w == "cmx" || w == "inx") {
+			return token{text: w[:2], from: i, to: end - 1} // 25mmx3mm
+		}
+		return token{text: w, from: i, to: end}
 	}
 	for _, r := range text[i:] {
 		return token{kind: mark, text: string(r), from: i, to: i + len(string(r))}

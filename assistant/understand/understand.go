@@ -61,7 +61,8 @@ type Reading struct {
 	Answers []Answer
 	Parts   []Part
 	Moves   []Move
-	// Keep lists facts that are to stay as they are: "lighter but same sound".
+	// Keep lists facts, and kinds of part, that are to stay as they are:
+	// "lighter but same sound".
 	Keep []string
 	// Corrects is set when the text takes back something said before:
 	// "no, vibes".

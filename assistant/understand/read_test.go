@@ -1,0 +1,310 @@
+package understand_test
+
+import (
+	"strings"
+	"testing"
+	"unicode"
+	"unicode/utf8"
+
+	"mallow/assistant/understand"
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+)
+
+// TestLengths reads the spellings of a length that package measure accepts,
+// and asks the two to agree.
+func TestLengths(t *testing.T) {
+	r := newReader(t)
+	for _, text := range []string{
+		`1-1/8"`, "1 1/8 in", "1 1/8 inches", "1-1/8 in", "1⅛ in", `1⅛"`, "1.125 in", `1.125"`, "1 1/8″", "1 1/8”",
+		"28.6 mm", "28,6 mm", "28.6mm", "2.86 cm", "2,86cm", "3/4 in", "¾ in", "¾″", "0.75 inch", ".75 in", "35 millimetres",
+		"35 millimeters", "1 inch", "1 in.", "1-3/8 in", "1 3/8-inch", "5/4 in", "0.0286 m", "1′",
+	} {
+		want, err := measure.ParseLength(text, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in := r.Read(text, understand.Context{Asked: "want.diameter_mm"})
+		if len(in.Answers) != 1 {
+			t.Errorf("%q reads as %+v", text, in)
+			continue
+		}
+		got, _ := in.Answers[0].Value.(float64)
+		if d := got - want.MM(); d > 1e-5 || d < -1e-5 {
+			t.Errorf("%q is %g mm here, %g mm to measure.ParseLength", text, got, want.MM())
+		}
+	}
+}
+
+// TestMasses does the same for masses.
+func TestMasses(t *testing.T) {
+	r := newReader(t)
+	for _, text := range []string{"22 g", "22g", "22.5 grams", "22,5 g", "1 oz", "1 1/2 oz", "1½ oz", "0.03 kg", "1 ounce", "22 gramme"} {
+		want, err := measure.ParseMass(text, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in := r.Read(text, understand.Context{})
+		if len(in.Answers) != 1 || in.Answers[0].Path != "want.mass_g" {
+			t.Errorf("%q reads as %+v", text, in)
+			continue
+		}
+		got, _ := in.Answers[0].Value.(float64)
+		if d := got - want.Grams(); d > 1e-5 || d < -1e-5 {
+			t.Errorf("%q is %g g here, %g g to measure.ParseMass", text, got, want.Grams())
+		}
+	}
+}
+
+// TestParts resolves descriptions to parts of the catalogue.
+func TestParts(t *testing.T) {
+	r := newReader(t)
+	for _, tt := range []struct{ say, has, not string }{
+		{"1 1/8 polypropylene ball", "poly-1-1/8", "poly-1"},
+		{"28.5 mm polypropylene ball", "poly-1-1/8", "poly-1-1/4"},
+		{"40A rubber ball 1 1/8", "rubber-40a-1-1/8", "rubber-50a-1-1/8"},
+		{"3/4 x 1/8 latex", "latex-3/4x1/8", "silicone-3/4x1/8"},
+		{"3/4 x 1/8 tubing", "silicone-3/4x1/8", "latex-3/4x1/16"},
+		{"19 x 3 mm silicone", "silicone-3/4x1/8", "latex-3/4x1/8"},
+		{"medium wool", "wool-medium", "wool-fine"},
+		{"birch dowel 16 inch", "birch-16", "birch-15"},
+		{"why not silicone-3/4x1/8", "silicone-3/4x1/8", "latex-3/4x1/8"},
+		{"Poly-1-1/8, please", "poly-1-1/8", "poly-1"},
+	} {
+		in := r.Read(tt.say, understand.Context{Asked: understand.AskParts})
+		if len(in.Parts) != 1 {
+			t.Errorf("%q reads as %+v", tt.say, in)
+			continue
+		}
+		ids := " " + strings.Join(in.Parts[0].IDs, " ") + " "
+		if !strings.Contains(ids, " "+tt.has+" ") || strings.Contains(ids, " "+tt.not+" ") {
+			t.Errorf("%q could be %s: want %s and not %s", tt.say, ids, tt.has, tt.not)
+		}
+	}
+}
+
+// TestNever tries every slip of one letter in every pair of words that must
+// not be taken for one another: what is not nearer to the one than to the
+// other may read as neither.
+func TestNever(t *testing.T) {
+	cat := catalogue(t)
+	r := newReader(t)
+	meaning := func(say string) string {
+		in := r.Read(say, understand.Context{})
+		for i := range in.Answers {
+			in.Answers[i].Text, in.Answers[i].Confidence = "", 0
+		}
+		return strings.Join(in.Understood, ";")
+	}
+	known := map[string]bool{} // not slips at all, such as hart
+	for _, w := range cat.Words {
+		for _, say := range w.Say {
+			known[say] = true
+		}
+	}
+	pairs := 0
+	for _, w := range cat.Words {
+		if w.Slot != "never" {
+			continue
+		}
+		pairs++
+		a, b := w.Say[0], w.Say[1]
+		if m := meaning(a); m != "" && m == meaning(b) {
+			t.Errorf("%s and %s both read as %s", a, b, m)
+		}
+		near := map[string]bool{} // one slip from a
+		for _, s := range slips(a) {
+			near[s] = true
+		}
+		for _, s := range slips(b) {
+			if !near[s] || known[s] {
+				continue
+			}
+			if m := meaning(s); m != "" && (m == meaning(a) || m == meaning(b)) {
+				t.Errorf("%q, one slip from both %s and %s, reads as %s", s, a, b, m)
+			}
+		}
+	}
+	if pairs < 10 {
+		t.Errorf("%d pairs, want at least 10", pairs)
+	}
+}
+
+// slips returns the words one letter left out, added, changed or exchanged
+// from w.
+func slips(w string) []string {
+	var out []string
+	for i := range len(w) + 1 {
+		for c := 'a'; c <= 'z'; c++ {
+			out = append(out, w[:i]+string(c)+w[i:])
+			if i < len(w) {
+				out = append(out, w[:i]+string(c)+w[i+1:])
+			}
+		}
+		if i < len(w) {
+			out = append(out, w[:i]+w[i+1:])
+		}
+		if i+1 < len(w) {
+			out = append(out, w[:i]+w[i+1:i+2]+w[i:i+1]+w[i+2:])
+		}
+	}
+	return out
+}
+
+// TestLatex says in many ways that latex must be avoided, each with every one
+// of some things that people add. None may read as leave to use it.
+func TestLatex(t *testing.T) {
+	r := newReader(t)
+	for _, say := range []string{
+		"no latex", "latex allergy", "allergic to latex", "I am allergic to latex", "my student is allergic to latex",
+		"can't use latex", "I cannot have latex", "please avoid latex", "latex free", "without latex", "anything but latex",
+		"don't want latex", "latex is a problem", "never latex", "not latex", "i hate latex", "she reacts to latex",
+		"we must not use latex", "i do not want any latex", "latex gives me a rash",
+	} {
+		for _, format := range []string{
+			"%s", "%s.", "%s!", "Soft, marimba, %s", "%s, four mallets cross grip", "I have some wool and %s", "yes, %s",
+			"yes %s", "well %s", "%s, and a drill press", "medium hard, not too bright, %s, 30 g",
+		} {
+			text := strings.Replace(format, "%s", say, 1)
+			for _, asked := range []string{"", "player.latex_ok", "want.steps", understand.AskParts} {
+				in := r.Read(text, understand.Context{Asked: asked})
+				found := false
+				for _, a := range in.Answers {
+					if a.Path == "player.latex_ok" {
+						found = a.Value == false
+					}
+				}
+				if !found {
+					t.Errorf("%q, asked %q: latex not ruled out: %+v", text, asked, in)
+				}
+			}
+		}
+	}
+}
+
+// TestBadWords gives word lists that no reader can be made of.
+func TestBadWords(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		word knowledge.Word
+		want string
+	}{
+		{"slot", knowledge.Word{Slot: "want.colur", Value: "dark", Say: []string{"dark"}}, `did you mean "want.colour"?`},
+		{"choice", knowledge.Word{Slot: "want.colour", Value: "drak", Say: []string{"dark"}}, `did you mean "dark"?`},
+		{"denied", knowledge.Word{Slot: "want.colour", Value: "dark", Not: "evne", Say: []string{"dark"}}, `did you mean "even"?`},
+		{"number", knowledge.Word{Slot: "degree", Value: "very", Say: []string{"very"}}, "invalid syntax"},
+		{"move", knowledge.Word{Slot: "move", Value: "want.mass_g up", Say: []string{"up"}}, "a move is a fact, + or -"},
+		{"moved truth", knowledge.Word{Slot: "move", Value: "player.minor +", Say: []string{"up"}}, "can be moved"},
+		{"topic", knowledge.Word{Slot: "topic", Value: "want.colr", Say: []string{"hue"}}, "neither a topic nor a fact"},
+		{"asked", knowledge.Word{Slot: "asked", Value: "want.colour", Say: []string{"hue"}}, "the question and the value"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			tt.word.ID = "w"
+			tt.word.Origin = knowledge.Origin{File: "my.yaml", Line: 7}
+			_, err := understand.New(&knowledge.Catalogue{Words: []knowledge.Word{tt.word}})
+			if err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), "my.yaml:7: word w: ") {
+				t.Errorf("New: %v, want my.yaml:7 and %s", err, tt.want)
+			}
+		})
+	}
+}
+
+// TestEmptyCatalogue reads with no words at all.
+func TestEmptyCatalogue(t *testing.T) {
+	r, err := understand.New(&knowledge.Catalogue{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if in := r.Read("soft 3/4 x 1/8", understand.Context{}); len(in.Missed) == 0 {
+		t.Errorf("reads as %+v", in)
+	}
+}
+
+// TestHostile reads text that is not meant kindly.
+func TestHostile(t *testing.T) {
+	r := newReader(t)
+	for _, text := range []string{
+		"\x1b[31msoft\x1b[0m \x07 zork\u202egnul\u200b\u0000", "so\x00ft", "\xff\xfe\xfd", strings.Repeat("a", 1_000_000),
+		strings.Repeat("3/4 x ", 100_000), strings.Repeat("not ", 50_000) + "soft", strings.Repeat("1", 100_000) + "/0 in",
+		"1/0 in", "0/0", "99999999999999999999999999999999 mm", strings.Repeat("\u0301", 5000), "((((((((((", `""""""''''`,
+		strings.Repeat("one and a half ", 500), "NaN g", "Inf mm", "1e999 g", "-5 g",
+	} {
+		for _, asked := range []string{"", "want.mass_g", "want.diameter_mm", understand.AskParts, "no.such"} {
+			check(t, text, r.Read(text, understand.Context{Asked: asked}))
+		}
+	}
+	in := r.Read(strings.Repeat("soft ", 1000), understand.Context{})
+	if len(in.Missed) != 1 || !strings.Contains(in.Missed[0], "2000") {
+		t.Errorf("a long text says %q", in.Missed)
+	}
+}
+
+// check asks of any reading that its strings can be printed, its figures are
+// figures, and its confidences lie between 0 and 1.
+func check(t *testing.T, text string, in understand.Reading) {
+	t.Helper()
+	var said []string
+	said = append(append(said, in.Understood...), in.Missed...)
+	for _, a := range in.Answers {
+		said = append(said, a.Text)
+		if f, ok := a.Value.(float64); ok && !(f > -1e7 && f < 1e7) {
+			t.Errorf("%.80q: %s = %g", text, a.Path, f)
+		}
+		if a.Confidence < 0 || a.Confidence > 1 || a.Value == nil {
+			t.Errorf("%.80q: %+v", text, a)
+		}
+	}
+	for _, p := range in.Parts {
+		said = append(said, p.Text)
+		if !(p.Amount >= 0 && p.Bore >= 0 && p.Wall >= 0 && p.Diameter >= 0 && p.Length >= 0) {
+			t.Errorf("%.80q: %+v", text, p)
+		}
+	}
+	for _, m := range in.Moves {
+		said = append(said, m.Text)
+	}
+	for _, a := range in.About {
+		said = append(said, a.Text)
+	}
+	for _, s := range said {
+		if !utf8.ValidString(s) || strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) {
+			t.Errorf("%.80q: says %q", text, s)
+		}
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	r := newReader(f)
+	for _, u := range utterances(f) {
+		f.Add(u.say, u.ctx.Asked)
+	}
+	f.Fuzz(func(t *testing.T, text, asked string) {
+		ctx := understand.Context{Asked: asked, Instrument: "marimba-5"}
+		check(t, text, r.Read(text, ctx))
+	})
+}
+
+func BenchmarkRead(b *testing.B) {
+	r := newReader(b)
+	for _, bb := range []struct{ name, text string }{
+		{"word", "softer"},
+		{"sentence", "four mallets, cross grip, low end of a five-octave marimba, dark but not mushy, I have some 3/4 by 1/8 tubing"},
+		{"misspelt", "vibrafone, reallly soft, two malets, meduim hardnes, artculate, polyproylene bal"},
+		{"longest", strings.Repeat("qwertyui asdfghjk ", 200)},
+	} {
+		b.Run(bb.name, func(b *testing.B) {
+			for b.Loop() {
+				r.Read(bb.text, understand.Context{})
+			}
+		})
+	}
+}
+
+func BenchmarkNew(b *testing.B) {
+	cat := catalogue(b)
+	for b.Loop() {
+		if _, err := understand.New(cat); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
