@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"math/bits"
 	"reflect"
 	"slices"
 	"strconv"
@@ -40,12 +41,43 @@ type node struct {
 type lexicon struct {
 	root    node
 	vocab   map[string]bool     // every word of every phrase
-	first   map[rune][]string   // the words long enough to be misspelt, by first letter, sorted
+	long    []spelling          // the words long enough to be misspelt, sorted
 	numbers map[string]float64  // words for numbers
 	never   map[string][]string // words that must not be taken for one another
 	ids     map[string]string   // ids of parts, in lower case
 	facts   map[string]fact
 	grades  []grade // of softness, hardest first
+}
+
+// spelling is a word with what tells quickly that it is not near another: how
+// many letters it has, which, one bit each, and the first two.
+type spelling struct {
+	word    string
+	n       int
+	letters uint32
+	head    [2]rune
+}
+
+func spellingOf(w string) spelling {
+	s := spelling{word: w}
+	for _, r := range w {
+		if s.n < 2 {
+			s.head[s.n] = r
+		}
+		s.n++
+		s.letters |= 1 << (uint32(r) % 32)
+	}
+	return s
+}
+
+// near returns the edit distance between two words, or more than most. Every
+// edit takes away or adds at most one letter each.
+func (s spelling) near(t spelling, most int) int {
+	if s.n-t.n > most || t.n-s.n > most ||
+		bits.OnesCount32(s.letters&^t.letters) > most || bits.OnesCount32(t.letters&^s.letters) > most {
+		return most + 1
+	}
+	return edlib.OSADamerauLevenshteinDistance(s.word, t.word)
 }
 
 // grade is a word for a softness, and its steps.
@@ -104,7 +136,6 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 	l := &lexicon{
 		root:    node{next: map[string]*node{}},
 		vocab:   map[string]bool{},
-		first:   map[rune][]string{},
 		numbers: map[string]float64{},
 		never:   map[string][]string{},
 		ids:     map[string]string{},
@@ -161,14 +192,11 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 		}
 	}
 	for w := range l.vocab {
-		if n := utf8.RuneCountInString(w); n >= 3 {
-			r, _ := utf8.DecodeRuneInString(w)
-			l.first[r] = append(l.first[r], w)
+		if x := spellingOf(w); x.n >= 3 {
+			l.long = append(l.long, x)
 		}
 	}
-	for _, words := range l.first {
-		slices.Sort(words)
-	}
+	slices.SortFunc(l.long, func(a, b spelling) int { return strings.Compare(a.word, b.word) })
 	for _, id := range partIDs(cat) {
 		l.ids[strings.ToLower(id)] = id
 	}
@@ -431,49 +459,35 @@ func (l *lexicon) spell(w string) token {
 	if t, ok := l.known(w); ok {
 		return t
 	}
-	n := utf8.RuneCountInString(w)
-	if n < 4 || n > 24 {
+	said := spellingOf(w)
+	if said.n < 4 || said.n > 24 {
 		return token{text: w}
 	}
 	most := 1
-	if n > 7 {
+	if said.n > 7 {
 		most = 2
 	}
 	best, slips, tied := "", most+1, false
-	try := func(v string, most int) {
-		m := utf8.RuneCountInString(v)
-		if m-n > most || n-m > most {
-			return
-		}
-		switch d := edlib.OSADamerauLevenshteinDistance(w, v); {
-		case d > most:
-		case d < slips:
-			best, slips, tied = v, d, false
-		case d == slips && v != best:
-			tied = tied || !l.synonyms(best, v)
-		}
-	}
-	runes := []rune(w)
-	for _, v := range l.first[runes[0]] {
-		try(v, most)
-	}
-	for _, v := range l.first[runes[1]] {
-		if v2 := []rune(v); v2[1] == runes[0] {
-			try(v, most)
-		}
-	}
-	if n > 7 && slips > 1 {
-		for _, words := range l.first {
-			for _, v := range words {
-				try(v, 1)
+	for _, v := range l.long {
+		allowed := most
+		if v.head[0] != said.head[0] && (v.head[1] != said.head[0] || v.head[0] != said.head[1]) {
+			if allowed = 1; said.n <= 7 {
+				continue
 			}
 		}
+		switch d := said.near(v, allowed); {
+		case d > allowed:
+		case d < slips:
+			best, slips, tied = v.word, d, false
+		case d == slips && v.word != best:
+			tied = tied || !l.synonyms(best, v.word)
+		}
 	}
-	if best == "" || tied || utf8.RuneCountInString(best) < 4 && n > 4 {
+	if best == "" || tied || utf8.RuneCountInString(best) < 4 && said.n > 4 {
 		return token{text: w}
 	}
 	for _, other := range l.never[best] {
-		if edlib.OSADamerauLevenshteinDistance(w, other) <= slips {
+		if said.near(spellingOf(other), slips) <= slips {
 			return token{text: w}
 		}
 	}

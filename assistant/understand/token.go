@@ -15,6 +15,9 @@ const longest = 2000
 // quotes and spaces are made plain, and what can't be printed is dropped. It
 // reports whether text was too long and cut.
 func tidy(text string) (clean string, cut bool) {
+	if isPlain(text) {
+		return text[:min(len(text), longest)], len(text) > longest
+	}
 	var b strings.Builder
 	n := 0
 	var last rune
@@ -57,6 +60,16 @@ func tidy(text string) (clean string, cut bool) {
 		}
 	}
 	return strings.ReplaceAll(b.String(), "''", `"`), cut
+}
+
+// isPlain reports whether there is nothing in text to make tidy.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c > '~' || c == '`' || c == '\'' && i > 0 && text[i-1] == c {
+			return false
+		}
+	}
+	return true
 }
 
 // kind is what a token is made of.
