@@ -1,0 +1,148 @@
+// Package assistant is the conversation: it asks about instrument, grip and
+// sound, proposes a head, explains it, teaches over it, and hands out the
+// build sheet.
+//
+// A Session is the conversation as a value: each line said gives a Reply,
+// which is what to say, not yet rendered. It does no input or output, knows
+// no clock, and gives the same replies to the same lines. Talk runs a Session
+// between a reader of lines and a writer, and keeps it on disk.
+package assistant
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"mallow/assistant/journal"
+	"mallow/assistant/page"
+	"mallow/assistant/sheet"
+	"mallow/assistant/understand"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/rules"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+)
+
+// Kit is what a conversation draws on.
+type Kit struct {
+	Catalogue *knowledge.Catalogue
+	Book      *rules.Book[facts.Facts]
+	Finder    *propose.Finder
+	Reader    *understand.Reader
+	Sheets    *sheet.Maker
+
+	start   facts.Facts // every open question at its default
+	lessons []lesson
+}
+
+// NewKit gathers what a conversation draws on, and checks that the questions
+// and lessons of the catalogue fit the facts.
+func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, error) {
+	k := &Kit{Catalogue: cat, Book: book}
+	var err error
+	if k.Finder, err = propose.New(cat, book); err != nil {
+		return nil, err
+	}
+	if k.Reader, err = understand.New(cat); err != nil {
+		return nil, err
+	}
+	if k.Sheets, err = sheet.NewMaker(cat); err != nil {
+		return nil, err
+	}
+	for _, q := range cat.Questions {
+		var scratch facts.Facts
+		for _, c := range q.Choices {
+			if err := setText(&scratch, q.ID, c.Value); err != nil {
+				return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
+			}
+		}
+		if q.Default != "" && !isWish(q.ID) {
+			if err := setText(&k.start, q.ID, q.Default); err != nil {
+				return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
+			}
+		}
+	}
+	if k.lessons, err = newLessons(cat); err != nil {
+		return nil, err
+	}
+	return k, nil
+}
+
+// isWish reports whether a fact is a wish that may simply not have been made,
+// so that it stays empty until it is.
+func isWish(path string) bool {
+	return slices.Contains([]string{"want.colour", "want.attack", "want.opening", "want.loudest", "want.mass_g", "want.diameter_mm", "want.budget"}, path)
+}
+
+// Reply is what to say to a line.
+type Reply struct {
+	Page  page.Page
+	Sheet *sheet.Sheet // to be rendered after Page
+	Ask   *Ask         // the question now open, to be rendered last
+	// Words are what the next answer may well be, for completion.
+	Words       []string
+	Predictions []journal.Prediction // what a learner predicted; times are zero
+	Built       bool                 // the build sheet was handed out
+	Save, Leave bool                 // the person asked for it
+}
+
+// Ask is an open question.
+type Ask struct {
+	ID      string // the fact it settles; empty for an open invitation
+	Text    string
+	Choices []string
+	Enter   string // what Enter takes; empty for nothing
+}
+
+// say adds a paragraph.
+func (r *Reply) say(format string, args ...any) {
+	r.Page = append(r.Page, page.Para(fmt.Sprintf(format, args...)))
+}
+
+// list adds a list, unless it is empty.
+func (r *Reply) list(items []string) {
+	if len(items) > 0 {
+		r.Page = append(r.Page, page.List{Items: items})
+	}
+}
+
+// outcome is a remembered proposal. Proposals cost the most of all that a
+// reply needs.
+type outcome struct {
+	proposal propose.Proposal
+	err      error
+}
+
+// find returns the proposal for a request. The same request always gets the
+// same one.
+func (s *Session) find(q propose.Request) (propose.Proposal, error) {
+	key := fmt.Sprintf("%v %v %v", q.Facts, q.Known, q.Pin)
+	o, ok := s.found[key]
+	if !ok {
+		o.proposal, o.err = s.kit.Finder.Propose(context.Background(), q)
+		if s.found == nil || len(s.found) > 64 {
+			s.found = map[string]outcome{}
+		}
+		s.found[key] = o
+	}
+	return o.proposal, o.err
+}
+
+// propose returns the proposal for a state: the best head, or the one picked
+// by hand.
+func (s *Session) propose(st *state) (propose.Proposal, error) {
+	q := s.request(st)
+	p, err := s.find(q)
+	if err != nil || st.stack == "" {
+		return p, err
+	}
+	stack, err := head.Parse(s.kit.Catalogue, st.stack)
+	if err != nil {
+		return p, nil // its parts are gone from the catalogue; the best stands
+	}
+	if c, err := s.kit.Finder.Consider(stack, q); err == nil {
+		p.Best = c
+	}
+	return p, nil
+}

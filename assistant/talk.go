@@ -1,0 +1,303 @@
+package assistant
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"mallow/assistant/journal"
+	"mallow/assistant/page"
+	"mallow/assistant/term"
+)
+
+// Config is what Talk needs beside what the conversation draws on.
+type Config struct {
+	In    term.Reader
+	Out   io.Writer
+	Style func() page.Style // asked before each reply, since a terminal may be resized
+	Clock func() time.Time
+
+	Shelf  *journal.Shelf // nil: nothing is saved
+	Unsafe string         // why nothing is saved, a sentence without its full stop
+	Resume Resume
+	Record string // file of the learner's record; empty for one beside the sessions
+
+	// Done is told of each finished build sheet.
+	Words *Words // told what the next answer may be; may be nil
+}
+
+// Resume is what happens to a conversation that was broken off.
+type Resume int
+
+// What to do about it.
+const (
+	Offer  Resume = iota // ask whether to take it up
+	Always               // take it up
+	Never                // leave it
+)
+
+// Words holds what the next answer may be, for the completion of a reader
+// that was made before the conversation.
+type Words struct{ next []string }
+
+// Complete returns the words that may follow line.
+func (w *Words) Complete(string) []string { return w.next }
+
+const prompt = "> "
+
+// Talk holds a conversation until the person leaves, the input ends, or ctx
+// is cancelled. Everything said is on disk by then. It returns
+// term.ErrInterrupt when the person left by Ctrl-C, and ctx's error when that
+// ended it.
+func Talk(ctx context.Context, kit *Kit, c Config) error {
+	t := &talk{Config: c, s: NewSession(kit)}
+	defer t.close()
+	r, err := t.begin()
+	if err != nil {
+		return err
+	}
+	interrupts := 0
+	for {
+		if err := t.render(r); err != nil {
+			return err
+		}
+		if r.Leave {
+			return t.farewell()
+		}
+		line, err := t.In.ReadLine(prompt)
+		switch {
+		case errors.Is(err, term.ErrInterrupt):
+			if interrupts++; interrupts == 2 {
+				return errors.Join(term.ErrInterrupt, t.farewell())
+			}
+			r = Reply{Ask: r.Ask, Words: r.Words}
+			r.say("Nothing taken. Ctrl-C once more leaves%s.", t.kept(", and all you said is kept"))
+			continue
+		case errors.Is(err, term.ErrTooLong):
+			r = Reply{Ask: r.Ask, Words: r.Words}
+			r.say("That line is longer than %d bytes and was not taken. Say it in several.", term.MaxLine)
+			continue
+		case err == io.EOF:
+			if ctx.Err() != nil {
+				return errors.Join(ctx.Err(), t.farewell())
+			}
+			return t.farewell()
+		case err != nil:
+			return fmt.Errorf("reading an answer: %w", err)
+		}
+		interrupts = 0
+		r = t.say(line)
+	}
+}
+
+// talk is a conversation under way.
+type talk struct {
+	Config
+	s     *Session
+	log   *journal.Log // nil: nothing is saved
+	built bool
+}
+
+// begin opens the session on disk and returns the first reply.
+func (t *talk) begin() (Reply, error) {
+	r := t.s.Open()
+	if t.Shelf == nil {
+		if t.Unsafe != "" {
+			r.say("Note: %s. This conversation is not being saved.", t.Unsafe)
+		}
+		return r, nil
+	}
+	if t.Resume != Never {
+		log, bad, err := t.Shelf.Unfinished()
+		for _, b := range bad {
+			r.say("Note: %s.", b)
+		}
+		if err != nil {
+			r.say("Note: %s.", err)
+		}
+		if log != nil {
+			taken, reply, err := t.offer(log, r)
+			if taken || err != nil {
+				return reply, err
+			}
+			r = reply
+		}
+	}
+	log, err := t.Shelf.New(t.Clock())
+	if err != nil {
+		r.say("Note: %s. This conversation is not being saved.", err)
+		return r, nil
+	}
+	t.log = log
+	return r, nil
+}
+
+// offer takes up a conversation that was broken off, if the person likes.
+func (t *talk) offer(log *journal.Log, r Reply) (taken bool, _ Reply, _ error) {
+	was := log.Session()
+	if t.Resume == Offer {
+		about := was.About
+		if about == "" {
+			about = fmt.Sprintf("it begins “%s”", firstWords(was.Lines))
+		}
+		q := Reply{Page: r.Page}
+		q.say("A conversation was broken off (%s; %d lines).", about, len(was.Lines))
+		q.Ask = &Ask{Text: "Take it up again?", Choices: []string{"yes", "no"}, Enter: "yes"}
+		if err := t.render(q); err != nil {
+			return false, r, errors.Join(err, log.Close())
+		}
+		line, err := t.In.ReadLine(prompt)
+		answer := strings.ToLower(strings.TrimSpace(line))
+		if err != nil || strings.HasPrefix(answer, "n") {
+			// Offered once: a conversation that is not wanted is done with, but
+			// one that was interrupted again is not.
+			if err == nil {
+				err = log.Finish()
+			}
+			log.Close()
+			if err == io.EOF || errors.Is(err, term.ErrInterrupt) {
+				return true, Reply{Leave: true}, nil
+			}
+			return false, Reply{Ask: r.Ask, Words: r.Words}, nil
+		}
+	}
+	t.log = log
+	lines := make([]string, len(was.Lines))
+	for i, l := range was.Lines {
+		lines[i] = l.Said
+	}
+	return true, t.s.Replay(lines), nil
+}
+
+func firstWords(lines []journal.Line) string {
+	const most = 40
+	for _, l := range lines {
+		text := []rune(page.Clean(l.Said))
+		if len(text) > most {
+			return string(text[:most]) + "…"
+		}
+		if len(text) > 0 {
+			return string(text)
+		}
+	}
+	return ""
+}
+
+// say saves the line, then answers it: a line that the program dies over is
+// on disk.
+func (t *talk) say(line string) Reply {
+	var trouble string
+	if t.log != nil {
+		if err := t.log.Add(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line}); err != nil {
+			trouble = fmt.Sprintf("Note: %s. Until that works again, this conversation is not being saved.", err)
+		}
+	}
+	r := t.s.Say(line)
+	t.built = t.built || r.Built
+	if t.log != nil {
+		t.log.Describe(t.s.About())
+	}
+	if r.Save {
+		r.say("%s", t.saved())
+	}
+	if trouble != "" {
+		r.say("%s", trouble)
+	}
+	if err := t.keep(r.Predictions); err != nil {
+		r.say("Note: %s.", err)
+	}
+	return r
+}
+
+func (t *talk) saved() string {
+	if t.log == nil {
+		return "This conversation can't be saved here."
+	}
+	return "Saved, as after every answer. Start mallow again and it offers to go on from here."
+}
+
+// keep adds predictions to the learner's record.
+func (t *talk) keep(list []journal.Prediction) error {
+	path := t.Record
+	if path == "" && t.Shelf != nil {
+		path = t.Shelf.Path("learning.csv")
+	}
+	if len(list) == 0 || path == "" {
+		return nil
+	}
+	for i := range list {
+		list[i].At = t.Clock()
+	}
+	return journal.Record(path, list...)
+}
+
+// kept returns text if the conversation is saved.
+func (t *talk) kept(text string) string {
+	if t.log == nil {
+		return ""
+	}
+	return text
+}
+
+func (t *talk) farewell() error {
+	var r Reply
+	switch {
+	case t.log == nil:
+		r.say("Goodbye.")
+	case t.built:
+		if err := t.log.Finish(); err != nil {
+			r.say("Note: %s.", err)
+		}
+		r.say("Goodbye, and good wrapping.")
+	case len(t.log.Session().Lines) == 0:
+		r.say("Goodbye.")
+	default:
+		r.say("Goodbye. All you said is kept; start mallow again and it offers to go on from here.")
+	}
+	return t.render(r)
+}
+
+func (t *talk) close() {
+	if t.log != nil {
+		t.log.Close()
+	}
+}
+
+// render writes a reply, its question last.
+func (t *talk) render(r Reply) error {
+	style := t.Style()
+	p := r.Page
+	if r.Sheet != nil {
+		p = append(p, r.Sheet.Page(min(max(style.Width, page.MinWidth), page.MaxWidth))...)
+	}
+	if r.Ask != nil {
+		p = append(p, page.Para(r.Ask.text()))
+	}
+	if t.Words != nil {
+		t.Words.next = r.Words
+	}
+	if len(p) == 0 {
+		return nil
+	}
+	if err := page.Text(t.Out, p, style); err != nil {
+		return fmt.Errorf("writing a reply: %w", err)
+	}
+	_, err := fmt.Fprintln(t.Out)
+	return err
+}
+
+// text is the question with its choices and what Enter takes.
+func (a *Ask) text() string {
+	text := a.Text
+	if len(a.Choices) > 0 {
+		text += " (" + strings.Join(a.Choices, " / ")
+		if a.Enter != "" {
+			text += "; Enter: " + a.Enter
+		}
+		text += ")"
+	}
+	return text
+}
