@@ -14,7 +14,7 @@ import (
 type Bed struct {
 	Diameter measure.Length // at the equator
 	Tol      measure.Length
-	Reach    float64 // radians from the equator to the ledge where the slice below ends; π/2 on a bare ball
+	Reach    float64 // radians from the equator to the ledge where the slice below ends; zero without one
 }
 
 // Ball returns a bare core as a bed.
@@ -33,96 +33,99 @@ func Ball(c knowledge.Core) Bed { return Bed{Diameter: c.Diameter, Tol: c.Tol} }
 //
 // Tubing and bed must be such as Stack.Check passes.
 func Fit(on Bed, s Slice, lim *knowledge.Limits) Layer {
-	d, w, under := s.Tube.Bore, s.Tube.Wall, on.Diameter
-	l := Layer{
-		Slice:   s,
-		Under:   under,
-		Stretch: float64(under / d),
-	}
-	l.StretchTol = l.Stretch * math.Hypot(float64(on.Tol/under), float64(s.Tube.BoreTol/d))
-
-	g := relaxed(d, w)
-	if l.Stretch > 1 {
-		g = stretched(d, w, under)
-	}
-	l.Shortening = g.short
-	l.Wall = g.outer - g.inner
-	l.Outer = 2 * g.outer
-	l.MeanStretch = float64((g.inner + g.outer) / (d + w))
-	l.WallTol = l.Wall * measure.Length(math.Hypot(float64(s.Tube.WallTol/w), float64(s.Tube.BoreTol/d)/2))
-	l.OuterTol = rss(on.Tol, 2*l.WallTol)
-	hardness := s.Rubber.DurometerA
-	shear := rubber.Shear(hardness.Value)
-	l.GripPa = shear * g.grip
-
-	a := arc{under: float64(under), end: math.Pi / 2}
-	if l.Stretch > 1 {
-		a.end = math.Acos(float64(d / under))
-		a.stretch, a.power = l.Stretch, -math.Log(g.short)/math.Log(l.Stretch)
-	}
-	full := measure.Length(a.length(a.end)) // longest that grips on a whole ball
-	ledge := cmp.Or(on.Reach, math.Pi/2)
-	grips := min(a.end, ledge)
-	if l.Stretch > 1 {
-		l.CutMax = full
-		if grips < a.end {
-			l.CutMax = measure.Length(a.length(grips))
-		}
-	}
-	perCut := l.GripPa * float64(under) * g.short // N/m; the two halves of the ring carry the grip between them
-	if perCut > 0 {
-		l.EasyCut = measure.Length(lim.EasyHandN.Value / perCut)
-	}
-	zone := lim.StrikeZoneDeg.Value * math.Pi / 180
-	l.Cut = s.Cut
-	if l.Cut == 0 {
-		longest := measure.Length(a.length(min(grips, reachLimit(lim))))
-		l.Cut = recommend(longest, l.EasyCut, measure.Length(a.length(zone)), gridOf(d))
-	}
-	l.HandN = perCut * float64(l.Cut)
-	ends := a.angle(float64(l.Cut)) // where the slice ends, gripping or not
-	l.Reach = min(ends, a.end)
-	l.Span = l.Cut
-	if l.Stretch > 1 {
-		// Past where it grips, an end stands straight out.
-		l.Span = under*measure.Length(math.Sin(l.Reach)) + max(0, l.Cut-full)
-	}
-	l.Overhang = max(0, measure.Length(ends-ledge)*under/2)
-	if zone > 0 {
-		l.Coverage = min(1, l.Reach/zone)
-	}
-	l.Ledge = w
-	if l.Stretch > 1 {
-		thin := math.Log(float64(w/l.Wall)) / math.Log(l.Stretch)
-		l.Ledge = w * measure.Length(math.Pow(l.Stretch*math.Cos(l.Reach), -thin))
-	}
-
-	if l.Stretch > 1 {
-		pull, more := rubber.Nominal(l.MeanStretch), rubber.Nominal(l.MeanStretch+l.StretchTol)
-		l.HandTolN = l.HandN * rss(
-			(rubber.Shear(hardness.Value+hardness.Tol)-rubber.Shear(hardness.Value-hardness.Tol))/(2*shear),
-			float64(s.Tube.WallTol/w),
-			more/pull-1,
-			lim.CutToleranceM.Value/float64(l.Cut),
-		)
-	}
-
-	density := s.Rubber.DensityKgM3
-	section := math.Pi * float64(w*(d+w))
-	volume := section * float64(l.Cut)
-	l.Mass = measure.Mass(volume * density.Value)
-	l.MassTol = l.Mass * measure.Mass(rss(
-		float64(s.Tube.WallTol*(d+2*w)/(w*(d+w))),
-		float64(s.Tube.BoreTol/(d+w)),
-		lim.CutToleranceM.Value/float64(l.Cut),
-		density.Tol/density.Value,
-	))
-	l.Verdict = verdict(&l, lim)
+	l := Layer{Slice: s, Under: on.Diameter, Stretch: float64(on.Diameter / s.Tube.Bore)}
+	l.StretchTol = l.Stretch * rss(float64(on.Tol/on.Diameter), float64(s.Tube.BoreTol/s.Tube.Bore))
+	l.widen(on)
+	l.lay(on, lim)
+	l.pull(lim)
+	l.weigh(lim)
+	l.Verdict = l.verdict(lim)
 	return l
 }
 
+// widen computes the section at the equator.
+func (l *Layer) widen(on Bed) {
+	t := l.Slice.Tube
+	g := ring{inner: t.Bore / 2, outer: t.Bore/2 + t.Wall, short: 1} // slack
+	if l.Stretch > 1 {
+		g = stretched(t.Bore, t.Wall, l.Under)
+	}
+	l.MeanStretch = float64((g.inner + g.outer) / (t.Bore + t.Wall))
+	l.Shortening = g.short
+	l.Wall = g.outer - g.inner
+	l.WallTol = l.Wall * measure.Length(rss(float64(t.WallTol/t.Wall), float64(t.BoreTol/t.Bore)/2))
+	l.Outer = 2 * g.outer
+	l.OuterTol = rss(on.Tol, 2*l.WallTol)
+	l.GripPa = rubber.Shear(l.Slice.Rubber.DurometerA.Value) * g.grip
+}
+
+// lay computes how long the slice may be, is, and how far round it reaches.
+func (l *Layer) lay(on Bed, lim *knowledge.Limits) {
+	a := arcOf(l)
+	below := cmp.Or(on.Reach, math.Pi/2)
+	zone := lim.StrikeZoneDeg.Value * math.Pi / 180
+	if l.Stretch > 1 {
+		l.CutMax = a.length(min(a.end, below))
+		l.EasyCut = measure.Length(lim.EasyHandN.Value / l.handPerCut())
+	}
+	l.Cut = l.Slice.Cut
+	if l.Cut == 0 {
+		longest := a.length(min(a.end, below, reachLimit(lim)))
+		l.Cut = recommend(longest, l.EasyCut, a.length(zone), gridOf(l.Slice.Tube.Bore))
+	}
+	ends := a.angle(l.Cut) // gripping or not
+	l.Reach = min(ends, a.end)
+	l.Overhang = max(0, measure.Length(ends-below)*l.Under/2)
+	if zone > 0 {
+		l.Coverage = min(1, l.Reach/zone)
+	}
+	l.Span, l.Ledge = l.Cut, l.Slice.Tube.Wall
+	if l.Stretch > 1 {
+		// Past where it grips, an end stands straight out.
+		l.Span = l.Under*measure.Length(math.Sin(l.Reach)) + max(0, l.Cut-a.length(a.end))
+		// The wall thickens towards the ends as the stretch falls to 1.
+		thin := math.Log(float64(l.Slice.Tube.Wall/l.Wall)) / math.Log(l.Stretch)
+		l.Ledge = l.Slice.Tube.Wall * measure.Length(math.Pow(l.Stretch*math.Cos(l.Reach), -thin))
+	}
+}
+
+// handPerCut is the force, in N, to open a metre of slice: the two halves of
+// the ring carry the grip between them.
+func (l *Layer) handPerCut() float64 { return l.GripPa * float64(l.Under) * l.Shortening }
+
+// pull computes the force to open the slice.
+func (l *Layer) pull(lim *knowledge.Limits) {
+	if l.Stretch <= 1 {
+		return
+	}
+	l.HandN = l.handPerCut() * float64(l.Cut)
+	hard := l.Slice.Rubber.DurometerA
+	stiffer := rubber.Shear(hard.Value + hard.Tol)
+	softer := rubber.Shear(hard.Value - hard.Tol)
+	l.HandTolN = l.HandN * rss(
+		(stiffer-softer)/(stiffer+softer),
+		float64(l.Slice.Tube.WallTol/l.Slice.Tube.Wall),
+		rubber.Nominal(l.MeanStretch+l.StretchTol)/rubber.Nominal(l.MeanStretch)-1,
+		lim.CutToleranceM.Value/float64(l.Cut),
+	)
+}
+
+// weigh computes the mass, which stretching does not change.
+func (l *Layer) weigh(lim *knowledge.Limits) {
+	d, w := l.Slice.Tube.Bore, l.Slice.Tube.Wall
+	density := l.Slice.Rubber.DensityKgM3
+	volume := math.Pi * float64(w*(d+w)*l.Cut)
+	l.Mass = measure.Mass(volume * density.Value)
+	l.MassTol = l.Mass * measure.Mass(rss(
+		float64(l.Slice.Tube.WallTol*(d+2*w)/(w*(d+w))),
+		float64(l.Slice.Tube.BoreTol/(d+w)),
+		lim.CutToleranceM.Value/float64(l.Cut),
+		density.Tol/density.Value,
+	))
+}
+
 // verdict sorts a fit into words.
-func verdict(l *Layer, lim *knowledge.Limits) Verdict {
+func (l *Layer) verdict(lim *knowledge.Limits) Verdict {
 	usable := Usable(l.Slice.Rubber, lim)
 	switch {
 	case l.Stretch <= 1 || l.Stretch <= lim.SlackStretch.Value:
@@ -150,8 +153,6 @@ type ring struct {
 	grip         float64        // pressure inside over the shear modulus
 }
 
-func relaxed(d, w measure.Length) ring { return ring{inner: d / 2, outer: d/2 + w, short: 1} }
-
 // stretched opens a tube of bore d and wall w until its bore is under, and
 // lets it shorten until no force is left along its axis.
 //
@@ -164,9 +165,9 @@ func stretched(d, w, under measure.Length) ring {
 	a := float64(under / 2)
 	at := func(short float64) (grip, axial float64) {
 		mid, half := (a0+b0)/2, (b0-a0)/2
-		for i, x := range gauss.x {
-			R := mid + half*x
-			dR := half * gauss.w[i]
+		for _, g := range gauss() {
+			R := mid + half*g.x
+			dR := half * g.w
 			rr := a*a + (R*R-a0*a0)/short
 			round := math.Sqrt(rr) / R
 			through := 1 / (round * short)
@@ -199,10 +200,17 @@ func stretched(d, w, under measure.Length) ring {
 	}
 }
 
-// gauss is a six-point Gauss–Legendre rule on [−1, 1].
-var gauss = struct{ x, w [6]float64 }{
-	x: [6]float64{-0.932469514203152, -0.661209386466265, -0.238619186083197, 0.238619186083197, 0.661209386466265, 0.932469514203152},
-	w: [6]float64{0.171324492379170, 0.360761573048139, 0.467913934572691, 0.467913934572691, 0.360761573048139, 0.171324492379170},
+// gauss returns the points and weights of a six-point Gauss–Legendre rule on
+// [−1, 1].
+func gauss() [6]struct{ x, w float64 } {
+	return [6]struct{ x, w float64 }{
+		{-0.932469514203152, 0.171324492379170},
+		{-0.661209386466265, 0.360761573048139},
+		{-0.238619186083197, 0.467913934572691},
+		{0.238619186083197, 0.467913934572691},
+		{0.661209386466265, 0.360761573048139},
+		{0.932469514203152, 0.171324492379170},
+	}
 }
 
 // arc relates the cut length of a slice to the angle it reaches when it is
@@ -216,6 +224,15 @@ type arc struct {
 	end            float64 // angle at which the stretch ends
 }
 
+func arcOf(l *Layer) arc {
+	a := arc{under: float64(l.Under), end: math.Pi / 2}
+	if l.Stretch > 1 {
+		a.end = math.Acos(1 / l.Stretch)
+		a.stretch, a.power = l.Stretch, -math.Log(l.Shortening)/math.Log(l.Stretch)
+	}
+	return a
+}
+
 // cutPerArc is the unstretched length in a unit of fitted length at φ.
 func (a arc) cutPerArc(phi float64) float64 {
 	if a.power == 0 || phi >= a.end {
@@ -225,20 +242,20 @@ func (a arc) cutPerArc(phi float64) float64 {
 }
 
 // length returns the cut that reaches from −phi to phi.
-func (a arc) length(phi float64) float64 {
+func (a arc) length(phi float64) measure.Length {
 	fitted := min(phi, a.end)
 	sum := 0.0
-	for i, x := range gauss.x {
-		sum += gauss.w[i] * a.cutPerArc(fitted*(1+x)/2)
+	for _, g := range gauss() {
+		sum += g.w * a.cutPerArc(fitted*(1+g.x)/2)
 	}
-	return a.under * (sum*fitted/2 + phi - fitted)
+	return measure.Length(a.under * (sum*fitted/2 + phi - fitted))
 }
 
 // angle returns the angle that a cut reaches, at most π/2.
-func (a arc) angle(cut float64) float64 {
-	phi := min(cut/(a.under*a.cutPerArc(0)), math.Pi/2)
+func (a arc) angle(cut measure.Length) float64 {
+	phi := min(float64(cut)/(a.under*a.cutPerArc(0)), math.Pi/2)
 	for range 20 { // Newton's steps, each squaring the error
-		step := (cut - a.length(phi)) / (a.under * a.cutPerArc(phi))
+		step := float64(cut-a.length(phi)) / (a.under * a.cutPerArc(phi))
 		phi = min(max(phi+step, 0), math.Pi/2)
 		if math.Abs(step) < 1e-6 {
 			break

@@ -267,7 +267,7 @@ func TestArcAgainstRings(t *testing.T) {
 			local := stretched(d, w, under*measure.Length(math.Cos(phi)))
 			cut += float64(under) * a.end / rings / local.short
 		}
-		if got := a.length(a.end); !within(got, cut, 0.01) {
+		if got := float64(a.length(a.end)); !within(got, cut, 0.01) {
 			t.Errorf("%v x %v over %v: %.4g m, by rings %.4g m", d, w, under, got, cut)
 		}
 	}

@@ -12,8 +12,6 @@ const (
 	HighestNote Note = 127 // G9
 )
 
-var sharps = [12]string{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"}
-
 // ParseNote reads a note name with its octave, C-1 to G9, where C4 is middle
 // C and A4 the tuning note: F#3, Gb3, f♯3. The error is a *ParseError.
 func ParseNote(text string) (Note, error) {
@@ -76,11 +74,12 @@ func ParseNote(text string) (Note, error) {
 
 // String returns the note's name with sharps, such as F#3.
 func (n Note) String() string {
+	names := [12]string{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"}
 	octave := int(n) / 12
 	if n < 0 {
 		octave = (int(n) - 11) / 12
 	}
-	return sharps[int(n)-12*octave] + strconv.Itoa(octave-1)
+	return names[int(n)-12*octave] + strconv.Itoa(octave-1)
 }
 
 // Hz returns the note's frequency in equal temperament from A4 = 440 Hz, the

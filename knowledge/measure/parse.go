@@ -1,7 +1,7 @@
 package measure
 
 import (
-	"fmt"
+	"cmp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -57,66 +57,75 @@ func Quote(text string) string {
 	return strconv.Quote(short)
 }
 
-var (
-	lengthUnits = map[string]Length{
-		"in": Inch, "inch": Inch, "inches": Inch, `"`: Inch, "″": Inch, "”": Inch, "“": Inch, "''": Inch,
-		"ft": Foot, "foot": Foot, "feet": Foot, "'": Foot, "′": Foot, "’": Foot,
-		"yd": Yard, "yard": Yard, "yards": Yard,
-		"mm": Millimetre, "millimetre": Millimetre, "millimetres": Millimetre, "millimeter": Millimetre, "millimeters": Millimetre,
-		"cm": Centimetre, "centimetre": Centimetre, "centimetres": Centimetre, "centimeter": Centimetre, "centimeters": Centimetre,
-		"m": Metre, "metre": Metre, "metres": Metre, "meter": Metre, "meters": Metre,
+// lengthUnit returns the length that a name or sign stands for, zero when it
+// is none. Two apostrophes do for an inch sign, as they do on old keyboards.
+func lengthUnit(name string) Length {
+	switch name {
+	case "in", "inch", "inches", `"`, "″", "”", "“", "''":
+		return Inch
+	case "ft", "foot", "feet", "'", "′", "’":
+		return Foot
+	case "yd", "yard", "yards":
+		return Yard
+	case "mm", "millimetre", "millimetres", "millimeter", "millimeters":
+		return Millimetre
+	case "cm", "centimetre", "centimetres", "centimeter", "centimeters":
+		return Centimetre
+	case "m", "metre", "metres", "meter", "meters":
+		return Metre
 	}
-	massUnits = map[string]Mass{
-		"g": Gram, "gram": Gram, "grams": Gram, "gramme": Gram, "grammes": Gram,
-		"kg": Kilogram, "kilo": Kilogram, "kilos": Kilogram, "kilogram": Kilogram, "kilograms": Kilogram,
-		"oz": Ounce, "ounce": Ounce, "ounces": Ounce,
-		"lb": Pound, "lbs": Pound, "pound": Pound, "pounds": Pound,
+	return 0
+}
+
+// massUnit returns the mass that a name stands for, zero when it is none.
+func massUnit(name string) Mass {
+	switch name {
+	case "g", "gram", "grams", "gramme", "grammes":
+		return Gram
+	case "kg", "kilo", "kilos", "kilogram", "kilograms":
+		return Kilogram
+	case "oz", "ounce", "ounces":
+		return Ounce
+	case "lb", "lbs", "pound", "pounds":
+		return Pound
 	}
-)
+	return 0
+}
 
 // ParseLength reads a length such as 1-1/8", 1 1/8 in, 1.125, ⅛ in, 28.6 mm,
 // 2,9 cm or 2 ft. A number without a unit is in unit; with a unit of zero it
 // is an error, except for 0 itself. The error is a *ParseError.
 func ParseLength(text string, unit Length) (Length, error) {
-	const try = `1-1/8 in, 1.125" or 28.6 mm`
-	v, err := quantity(text, lengthUnits, unit, MaxLength, try)
-	if err != nil {
-		return 0, err
-	}
-	return v, nil
+	return quantity(text, lengthUnit, unit, MaxLength, `1-1/8 in, 1.125" or 28.6 mm`)
 }
 
 // ParseMass reads a mass such as 22 g, 0.05 kg or 1 1/2 oz. A number without
 // a unit is in unit; with a unit of zero it is an error, except for 0 itself.
 // The error is a *ParseError.
 func ParseMass(text string, unit Mass) (Mass, error) {
-	v, err := quantity(text, massUnits, unit, MaxMass, "22 g or 3/4 oz")
-	if err != nil {
-		return 0, err
-	}
-	return v, nil
+	return quantity(text, massUnit, unit, MaxMass, "22 g or 3/4 oz")
 }
 
-// quantity reads one number with an optional unit out of units.
-func quantity[Q ~float64](text string, units map[string]Q, unit, most Q, try string) (Q, *ParseError) {
-	fail := func(what, try string) (Q, *ParseError) {
+// quantity reads one number with an optional unit that named knows.
+func quantity[Q ~float64](text string, named func(string) Q, unit, most Q, try string) (Q, error) {
+	fail := func(what, try string) (Q, error) {
 		return 0, &ParseError{Text: clip(text), What: what, Try: try}
 	}
 	if len(text) > MaxText {
 		return fail("too long to be a measure", try)
 	}
-	v, rest, what := number(strings.TrimSpace(text))
-	if what != nil {
-		return fail(what.what, orElse(what.try, try))
+	v, rest, f := number(strings.TrimSpace(text))
+	if f != nil {
+		return fail(f.what, cmp.Or(f.try, try))
 	}
 	name := strings.ToLower(strings.TrimSpace(trimHyphen(rest)))
 	name = strings.TrimSuffix(name, ".")
-	switch u, ok := units[name]; {
-	case ok:
-		unit = u
-	case name != "":
-		return fail(fmt.Sprintf("%s is not a unit known here", Quote(name)), try)
-	case unit == 0 && v != 0:
+	if name != "" {
+		if unit = named(name); unit == 0 {
+			return fail(Quote(name)+" is not a unit known here", try)
+		}
+	}
+	if unit == 0 && v != 0 {
 		return fail("needs a unit", try)
 	}
 	q := Q(v) * unit
@@ -129,9 +138,9 @@ func quantity[Q ~float64](text string, units map[string]Q, unit, most Q, try str
 // fault is what is wrong with a number, and how it might be written.
 type fault struct{ what, try string }
 
-// number reads a number, not below zero, from the start of s: a decimal, a fraction,
-// or a whole number with a fraction after a space or hyphen. It returns what
-// follows the number.
+// number reads a number, not below zero, from the start of s: a decimal, a
+// fraction, or a whole number with a fraction after a space or hyphen. It
+// returns what follows the number.
 func number(s string) (v float64, rest string, _ *fault) {
 	if s == "" {
 		return 0, "", &fault{what: "nothing written"}
@@ -155,7 +164,7 @@ func number(s string) (v float64, rest string, _ *fault) {
 			}
 		}
 		if rest[0] == '.' || places != "" {
-			v, err := strconv.ParseFloat(orElse(whole, "0")+"."+orElse(places, "0"), 64)
+			v, err := strconv.ParseFloat(cmp.Or(whole, "0")+"."+cmp.Or(places, "0"), 64)
 			if err != nil { // can't be: digits only, and few
 				return 0, s, &fault{what: "isn't a number"}
 			}
@@ -320,11 +329,4 @@ func clip(text string) string {
 		return text[:MaxText+1]
 	}
 	return text
-}
-
-func orElse(s, otherwise string) string {
-	if s == "" {
-		return otherwise
-	}
-	return s
 }
