@@ -17,6 +17,8 @@ type commands struct {
 
 	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
+	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`
+	RulesCmd   rulesCmd      `cmd:"" name:"rules" help:"List, show and check the rules."`
 	Man        manCmd        `cmd:"" help:"Print the manual page (view it with: mallow man | man -l -)."`
 	Completion completionCmd `cmd:"" help:"Print a completion script for a shell."`
 }

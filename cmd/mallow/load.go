@@ -8,12 +8,30 @@ import (
 	"path/filepath"
 
 	"mallow/knowledge"
+	"mallow/knowledge/correct"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
 
-// catalogue loads the shipped knowledge with the user's own over it.
+// catalogue loads what is known, corrected by the heads the user has built.
 func (a *app) catalogue() (*knowledge.Catalogue, error) {
+	cat, err := a.shipped()
+	if err != nil {
+		return nil, err
+	}
+	path, err := builtFile()
+	if err != nil { // nowhere to have kept any
+		return cat, nil
+	}
+	log, err := readBuilt(path)
+	if err != nil {
+		return nil, err
+	}
+	return correct.Apply(cat, log.Adjust), nil
+}
+
+// shipped loads the shipped knowledge with the user's own over it.
+func (a *app) shipped() (*knowledge.Catalogue, error) {
 	var overlays []knowledge.Overlay
 	if dir, ok := configDir(); ok {
 		overlays = append(overlays, knowledge.Overlay{Name: dir, FS: os.DirFS(dir)})

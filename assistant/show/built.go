@@ -1,0 +1,91 @@
+package show
+
+import (
+	"fmt"
+
+	"mallow/assistant/page"
+	"mallow/knowledge/correct"
+)
+
+// Built is what was learnt from built heads.
+type Built struct {
+	Heads  []BuiltHead `json:"heads"`
+	Adjust []Adjusted  `json:"adjusted"`
+}
+
+// BuiltHead is how a prediction moved. A figure not measured is 0.
+type BuiltHead struct {
+	Name               string   `json:"name"`
+	MassWasG           float64  `json:"mass_was_g"`
+	MassNowG           float64  `json:"mass_now_g"`
+	MassMeasuredG      float64  `json:"mass_measured_g"`
+	DiameterWasMM      float64  `json:"diameter_was_mm"`
+	DiameterNowMM      float64  `json:"diameter_now_mm"`
+	DiameterMeasuredMM float64  `json:"diameter_measured_mm"`
+	StepsWas           float64  `json:"steps_was"`
+	StepsNow           float64  `json:"steps_now"`
+	Contradicts        []string `json:"contradicts,omitempty"`
+}
+
+// Adjusted is one figure as corrected, in the catalogue's unit.
+type Adjusted struct {
+	Of  string  `json:"of"`
+	Was float64 `json:"was"`
+	Tol float64 `json:"tol"`
+	Now float64 `json:"now"`
+}
+
+// NewBuilt gathers what is shown of a log.
+func NewBuilt(l correct.Log, moved []correct.Moved) Built {
+	v := Built{Heads: []BuiltHead{}, Adjust: []Adjusted{}}
+	for _, m := range moved {
+		v.Heads = append(v.Heads, BuiltHead{
+			m.Name, round(m.MassWas.Grams(), 2), round(m.MassNow.Grams(), 2), round(m.MassMeasured.Grams(), 2),
+			round(m.DiameterWas.MM(), 2), round(m.DiameterNow.MM(), 2), round(m.DiameterMeasured.MM(), 2),
+			round(m.StepsWas, 2), round(m.StepsNow, 2), m.Contradicts,
+		})
+	}
+	for _, a := range l.Adjust {
+		v.Adjust = append(v.Adjust, Adjusted{a.ID + " " + a.Field, a.Was, a.Tol, a.Now})
+	}
+	return v
+}
+
+// Page is the log for people; path is where it is kept.
+func (v Built) Page(path string) page.Page {
+	if len(v.Heads) == 0 {
+		return page.Page{page.Para("No built head has been recorded yet. Weigh one and measure it over the yarn, then: mallow built 'STACK' --mass '22.4 g' --diameter '36.8 mm'.")}
+	}
+	heads := page.Table{
+		Title: "Built heads: predicted before, predicted now, measured",
+		Head:  []string{"head", "mass g", "diameter mm", "steps"},
+	}
+	for _, h := range v.Heads {
+		heads.Rows = append(heads.Rows, []string{
+			h.Name, moves(h.MassWasG, h.MassNowG, h.MassMeasuredG, 1), moves(h.DiameterWasMM, h.DiameterNowMM, h.DiameterMeasuredMM, 1),
+			fmt.Sprintf("%.1f, now %.1f", h.StepsWas, h.StepsNow),
+		})
+	}
+	p := page.Page{heads}
+	if len(v.Adjust) > 0 {
+		t := page.Table{Title: "What that says of your parts", Head: []string{"figure", "catalogue", "tolerance", "yours"}, Right: []bool{false, true, true, true}}
+		for _, a := range v.Adjust {
+			t.Rows = append(t.Rows, []string{a.Of, fmt.Sprintf("%.4g", a.Was), fmt.Sprintf("± %.3g", a.Tol), fmt.Sprintf("%.4g", a.Now)})
+		}
+		p = append(p, t)
+	}
+	for _, h := range v.Heads {
+		for _, c := range h.Contradicts {
+			p = append(p, page.Para(fmt.Sprintf("%s: %s. Within the tolerances nothing explains what you heard; check both heads for a slack slice or a different part.", h.Name, c)))
+		}
+	}
+	return append(p, page.Para("Every prediction from now on uses your figures. They are kept in "+path+"; delete the file to go back to the catalogue's."))
+}
+
+func moves(was, now, measured float64, places int) string {
+	s := fmt.Sprintf("%.*f, now %.*f", places, was, places, now)
+	if measured > 0 {
+		s += fmt.Sprintf(", measured %.*f", places, measured)
+	}
+	return s
+}

@@ -1,0 +1,91 @@
+package show
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"mallow/assistant/page"
+	"mallow/rules"
+)
+
+// Rules lists rules, and the ones that an overlay hides.
+func Rules(list, hidden []*rules.Rule) page.Page {
+	t := page.Table{Head: []string{"rule", "on", "does", "about", "where"}}
+	for _, r := range list {
+		t.Rows = append(t.Rows, []string{r.ID, r.On, effect(r), r.Title, where(r)})
+	}
+	p := page.Page{page.Para(fmt.Sprintf("%d rules.", len(list))), t}
+	for _, r := range hidden {
+		p = append(p, page.Para(fmt.Sprintf("%s is hidden by your rules.", r.ID)))
+	}
+	return p
+}
+
+// where says where a rule stands, and where it stood before it was changed.
+func where(r *rules.Rule) string {
+	at := r.File + ":" + strconv.Itoa(r.Line)
+	if r.Was != "" {
+		at += " (changes " + r.Was + ")"
+	}
+	return at
+}
+
+func effect(r *rules.Rule) string {
+	s := string(r.Do)
+	if r.Give != "" {
+		s += " " + r.Give
+	}
+	if r.Weight != 0 {
+		s += fmt.Sprintf(" %+g", r.Weight)
+	}
+	return s
+}
+
+// Rule shows one rule whole. Reads is the facts it reads.
+func Rule(r *rules.Rule, reads []string) page.Page {
+	items := []string{
+		"asked about: " + r.On,
+		"when: " + strings.Join(strings.Fields(r.When), " "),
+		"does: " + effect(r),
+		"says: " + r.Reason,
+	}
+	if r.Change != "" {
+		items = append(items, "what would change it: "+r.Change)
+	}
+	return page.Page{
+		page.Heading{Level: 1, Text: r.ID + ": " + r.Title},
+		page.List{Items: append(items,
+			"reads: "+strings.Join(reads, ", "),
+			"source: "+r.Source,
+			"stands at: "+where(r),
+			fmt.Sprintf("examples: %d that fire it, %d that do not", len(r.Fires), len(r.Quiet)),
+		)},
+	}
+}
+
+// Facts lists the facts that rules may read.
+func Facts(list []rules.Fact) page.Page {
+	t := page.Table{Head: []string{"fact", "kind", "unit or words", "meaning"}}
+	for _, f := range list {
+		unit := f.Unit
+		if len(f.OneOf) > 0 {
+			unit = strings.Join(f.OneOf, ", ")
+		}
+		t.Rows = append(t.Rows, []string{f.Path, string(f.Kind), unit, f.Doc})
+	}
+	return page.Page{t}
+}
+
+// Coverage shows how often each rule fired.
+func Coverage(c rules.Coverage) page.Page {
+	t := page.Table{Head: []string{"rule", "fired", "of"}, Right: []bool{false, true, true}}
+	for _, n := range c.Counts {
+		t.Rows = append(t.Rows, []string{n.Rule, strconv.Itoa(n.Fired), strconv.Itoa(c.Sets)})
+	}
+	p := page.Page{t}
+	if quiet := c.Quiet(); len(quiet) > 0 {
+		p = append(p, page.Para("Never fired: "+strings.Join(quiet, ", ")+"."))
+	}
+	return p
+}

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"mallow/assistant/journal"
+	"mallow/assistant/page"
+	"mallow/assistant/save"
+	"mallow/assistant/show"
+	"mallow/knowledge"
+	"mallow/knowledge/correct"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+)
+
+type builtCmd struct {
+	Stack      string   `arg:"" optional:"" help:"What the head is made of. Without it, what has been learnt so far is shown."`
+	Name       string   `placeholder:"NAME" help:"What you call the head; the stack itself when left out."`
+	Mass       string   `placeholder:"MASS" help:"Measured mass of the head without its shaft, such as '22.4 g'."`
+	Diameter   string   `placeholder:"LENGTH" help:"Measured diameter over the yarn, such as '36.8 mm' or '1.45 in'."`
+	SofterThan []string `placeholder:"NAME" help:"A head in the log that this one sounds softer than."`
+	HarderThan []string `placeholder:"NAME" help:"A head in the log that this one sounds harder than."`
+	JSON       bool     `name:"json" help:"Write JSON."`
+}
+
+func (c builtCmd) Run(a *app) error {
+	cat, err := a.shipped()
+	if err != nil {
+		return err
+	}
+	path, err := builtFile()
+	if err != nil {
+		return err
+	}
+	log, err := readBuilt(path)
+	if err != nil {
+		return err
+	}
+	if c.Stack != "" {
+		b, err := c.built(cat)
+		if err != nil {
+			return err
+		}
+		log.Add(b)
+		if err := log.Check(); err != nil {
+			return usageError{err}
+		}
+	}
+	inst, err := instrument(cat, "marimba-5")
+	if err != nil {
+		return err
+	}
+	log, moved, err := correct.Fit(cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}, log)
+	if err != nil {
+		return err
+	}
+	if c.Stack != "" {
+		if err := writeBuilt(path, log); err != nil {
+			return err
+		}
+	}
+	v := show.NewBuilt(log, moved)
+	if c.JSON {
+		return writeJSON(a.out, v)
+	}
+	return page.Text(a.out, v.Page(path), a.style())
+}
+
+// built reads the flags into a built head.
+func (c builtCmd) built(cat *knowledge.Catalogue) (b correct.Built, err error) {
+	stack, err := head.Parse(cat, c.Stack)
+	if err != nil {
+		return b, usageError{err}
+	}
+	b = correct.Built{Name: c.Name, Stack: stack.String(), SofterThan: c.SofterThan, HarderThan: c.HarderThan}
+	if b.Name == "" {
+		b.Name = b.Stack
+	}
+	if c.Mass != "" {
+		if b.Mass, err = measure.ParseMass(c.Mass, measure.Gram); err != nil {
+			return b, usagef("--mass: %w", err)
+		}
+	}
+	if c.Diameter != "" {
+		if b.Diameter, err = measure.ParseLength(c.Diameter, measure.Millimetre); err != nil {
+			return b, usagef("--diameter: %w", err)
+		}
+	}
+	if c.Mass == "" && c.Diameter == "" && len(c.SofterThan)+len(c.HarderThan) == 0 {
+		return b, usagef("give at least one of --mass, --diameter, --softer-than and --harder-than")
+	}
+	return b, nil
+}
+
+// builtFile is where the maker's measured heads are kept.
+func builtFile() (string, error) {
+	dir, err := journal.Dir(os.Getenv)
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(dir, "built.yaml"), nil
+}
+
+// readBuilt reads the log; a file that is not there is an empty one.
+func readBuilt(path string) (correct.Log, error) {
+	data, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return correct.Log{Version: correct.Version}, nil
+	}
+	if err != nil {
+		return correct.Log{}, fmt.Errorf("built heads: %w", err)
+	}
+	log, err := correct.Decode(data)
+	if err != nil {
+		return log, fmt.Errorf("built heads, %s: %w", path, err)
+	}
+	return log, nil
+}
+
+func writeBuilt(path string, log correct.Log) error {
+	data, err := correct.Encode(log)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("built heads: %w", err)
+	}
+	return save.File(path, true, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}
