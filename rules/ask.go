@@ -10,7 +10,7 @@ import (
 func (b *Book[F]) Ask(on string, f F, known Known) []Firing {
 	c := b.borrow(f, known)
 	defer b.pool.Put(c)
-	var list []Firing
+	list := make([]Firing, 0, len(b.rules))
 	for _, e := range b.rules {
 		if e.rule.On == on {
 			list = append(list, b.answer(&c.cells, e))
@@ -20,7 +20,7 @@ func (b *Book[F]) Ask(on string, f F, known Known) []Firing {
 }
 
 func (b *Book[F]) answer(c *cells, e *entry) Firing {
-	f := Firing{Rule: e.rule, State: Quiet, Values: b.l.readings(c, e.when, nil)}
+	f := Firing{Rule: e.rule, State: Quiet, Values: b.readings(c, e)}
 	switch c.holds(e) {
 	case yes:
 		f.State = Fired

@@ -70,6 +70,9 @@ type entry struct {
 	when   *node
 	reason *form
 	change *form // nil when the rule names none
+
+	once  sync.Once
+	looks []look // what a trace shows; see readings
 }
 
 // Load reads rules from files, of which a later one may add to, change or
@@ -289,6 +292,18 @@ func (b *Book[F]) borrow(f F, known Known) *bound[F] {
 	c := b.pool.Get().(*bound[F])
 	c.facts, c.known = f, knownOf(b.l.facts, known)
 	return c
+}
+
+// readings returns what a rule reads with its values. A rule is traced far
+// less often than it is scored, so what to show is worked out at the first
+// trace.
+func (b *Book[F]) readings(c *cells, e *entry) []Reading {
+	e.once.Do(func() { e.looks = b.l.looks(e.when, nil) })
+	list := make([]Reading, len(e.looks))
+	for i, at := range e.looks {
+		list[i] = Reading{at.text, c.value(at.node), at.unit}
+	}
+	return list
 }
 
 // holds decides whether a rule fires. A refusal that meets a number that is

@@ -119,7 +119,7 @@ func (b *Book[F]) sample(x Example) *bound[F] {
 // why lists the values that decided a rule.
 func (b *Book[F]) why(c *bound[F], e *entry) string {
 	var list []string
-	for _, r := range b.l.readings(&c.cells, e.when, nil) {
+	for _, r := range b.readings(&c.cells, e) {
 		list = append(list, r.String())
 	}
 	return strings.Join(list, ", ")

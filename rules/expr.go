@@ -707,19 +707,26 @@ func (c *cells) value(n *node) any {
 	return nil
 }
 
-// readings lists the facts, comparisons and sums of n with their values, the
-// parts before the whole, each once. How and, or and not join them can be
-// read off the rule.
-func (l *language) readings(c *cells, n *node, list []Reading) []Reading {
+// look is a part of an expression whose value a trace shows.
+type look struct {
+	node *node
+	text string
+	unit string
+}
+
+// looks adds the facts, comparisons and sums of n to list, the parts before
+// the whole, each once. How and, or and not join them can be read off the
+// rule.
+func (l *language) looks(n *node, list []look) []look {
 	kids := n.kids
 	unequal := n.op == opNot && kids[0].tree == n.tree // != is a not over an ==
 	if unequal {
 		kids = kids[0].kids
 	}
 	for _, k := range kids {
-		list = l.readings(c, k, list)
+		list = l.looks(k, list)
 	}
-	r := Reading{Expr: n.tree.String()}
+	at := look{node: n, text: n.tree.String()}
 	switch n.op {
 	case opNumber, opText, opTruth, opAnd, opOr:
 		return list
@@ -728,13 +735,12 @@ func (l *language) readings(c *cells, n *node, list []Reading) []Reading {
 			return list
 		}
 	case opFact:
-		r.Expr, r.Unit = l.facts[n.fact].Path, l.facts[n.fact].Unit
+		at.text, at.unit = l.facts[n.fact].Path, l.facts[n.fact].Unit
 	}
-	if slices.ContainsFunc(list, func(seen Reading) bool { return seen.Expr == r.Expr }) {
+	if slices.ContainsFunc(list, func(seen look) bool { return seen.text == at.text }) {
 		return list
 	}
-	r.Value = c.value(n)
-	return append(list, r)
+	return append(list, at)
 }
 
 // String prints a value as people write it.

@@ -318,4 +318,3 @@ func BenchmarkMatch(b *testing.B) {
 		})
 	}
 }
-
