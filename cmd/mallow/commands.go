@@ -15,6 +15,7 @@ type commands struct {
 	Parts   []string         `placeholder:"FILE" help:"Read more parts, words, steps or lessons from this YAML file."`
 	Rules   []string         `placeholder:"FILE" help:"Read more rules from this YAML file."`
 
+	Talk       talkCmd       `cmd:"" default:"withargs" help:"Talk: questions, a proposal, a build sheet. This is what mallow does without a command."`
 	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"mallow/assistant"
+	"mallow/assistant/journal"
+	"mallow/assistant/term"
+	"mallow/knowledge"
+)
+
+type talkCmd struct {
+	Answers string `placeholder:"FILE" help:"Take the answers from this file, line by line, instead of standard input."`
+	New     bool   `xor:"resume" help:"Begin a new conversation without offering to go on with one that was broken off."`
+	Resume  bool   `xor:"resume" help:"Go on with the conversation that was broken off, without asking."`
+	Record  string `placeholder:"FILE" help:"Keep what a learner predicted in this CSV file (default: learning.csv beside the sessions)."`
+}
+
+func (c talkCmd) Run(a *app) error {
+	kit, err := a.kit()
+	if err != nil {
+		return err
+	}
+	in := a.in
+	if c.Answers != "" {
+		if in, err = os.Open(c.Answers); err != nil {
+			return err
+		}
+		defer in.Close()
+	}
+	// While a person types, Ctrl-C is theirs: it cancels the line.
+	ctx := a.ctx
+	typed := term.IsTerminal(in)
+	if typed {
+		var stop context.CancelFunc
+		ctx, stop = signal.NotifyContext(context.WithoutCancel(a.ctx), syscall.SIGTERM, syscall.SIGHUP)
+		defer stop()
+	}
+	words := new(assistant.Words)
+	config := assistant.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Words: words}
+	switch {
+	case c.Resume:
+		config.Resume = assistant.Always
+	case c.New || !typed:
+		config.Resume = assistant.Never
+	}
+	history := ""
+	if dir, err := journal.Dir(os.Getenv); err != nil {
+		config.Unsafe = err.Error()
+	} else if shelf, err := journal.Open(dir); err != nil {
+		config.Unsafe = err.Error()
+	} else {
+		config.Shelf, history = &shelf, shelf.Path("history")
+	}
+	config.In, err = term.Open(ctx, term.Config{
+		In: in, Out: a.out, Simple: a.flags.Plain || term.Dumb(os.Getenv), History: history, Complete: words.Complete,
+	})
+	if err != nil {
+		return err
+	}
+	defer config.In.Close()
+	err = assistant.Talk(ctx, kit, config)
+	if errors.Is(err, term.ErrInterrupt) || ctx.Err() != nil {
+		return errors.Join(errSaid, context.Canceled)
+	}
+	return err
+}
+
+// kit loads what a conversation draws on, the knowledge and the rules side by
+// side.
+func (a *app) kit() (*assistant.Kit, error) {
+	var cat *knowledge.Catalogue
+	var wrong error
+	loaded := make(chan struct{})
+	go func() {
+		defer close(loaded)
+		cat, wrong = a.catalogue()
+	}()
+	book, err := a.book()
+	<-loaded
+	if err := errors.Join(wrong, err); err != nil {
+		return nil, err
+	}
+	return assistant.NewKit(cat, book)
+}
