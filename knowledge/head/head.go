@@ -5,7 +5,8 @@
 // A head is taken as a ball with its slices centred on the equator, the
 // circle half-way between shaft and crown, where it meets the bar. Angles are
 // measured from the equator. What lies under a slice is taken as a sphere of
-// the diameter at the equator; rubber below is not squeezed by rubber above.
+// the diameter at the equator, and does not give: a soft rubber core gives by
+// up to half a millimetre of diameter under the usual slice.
 package head
 
 import (
