@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"strings"
 	"sync"
 
 	"mallow/assistant/draw"
+	"mallow/assistant/page"
 )
 
 //go:embed sheet.html sheet.css
@@ -66,13 +68,13 @@ func write(w io.Writer, b Bundle) error {
 	if err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
-	page := struct {
+	data := struct {
 		Title  string
 		Rows   []Row
 		Plots  []Figure
 		Sheets []view
 	}{Title: b.Title, Rows: b.Rows}
-	if page.Plots, err = figures("all-", b.plots); err != nil {
+	if data.Plots, err = figures("all-", b.plots); err != nil {
 		return err
 	}
 	for i, s := range b.Sheets {
@@ -84,9 +86,16 @@ func write(w io.Writer, b Bundle) error {
 		for _, svg := range draw.Templates(v.ID+"templates", s.section) {
 			v.Templates = append(v.Templates, template.HTML(svg))
 		}
-		page.Sheets = append(page.Sheets, v)
+		data.Sheets = append(data.Sheets, v)
 	}
-	return t.Execute(w, page)
+	var out strings.Builder
+	if err := t.Execute(&out, data); err != nil {
+		return fmt.Errorf("sheet: %w", err)
+	}
+	// The template escapes what HTML gives a meaning; control characters are
+	// not among it.
+	_, err = io.WriteString(w, page.Clean(out.String()))
+	return err
 }
 
 // figures draws plots under ids that start with prefix.

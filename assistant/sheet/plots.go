@@ -25,7 +25,8 @@ func (m *Maker) plots(c propose.Candidate, o Options) ([]draw.Plot, error) {
 
 // softnessByMass marks the chosen head and its alternatives among the rest.
 func softnessByMass(c propose.Candidate, o Options) draw.Plot {
-	at := func(c propose.Candidate) (x, y float64) { return c.Head.Mass.Grams(), c.Report.Steps }
+	// The pool has facts only.
+	at := func(c propose.Candidate) (x, y float64) { return c.Facts.Head.MassG, c.Facts.Head.Steps }
 	var rest draw.Line
 	rest.Name, rest.Look = "other heads that can be built", draw.Small
 	for _, p := range o.Pool {
@@ -35,7 +36,6 @@ func softnessByMass(c propose.Candidate, o Options) draw.Plot {
 	p := draw.Plot{
 		Title: "Softness against mass",
 		Desc:  fmt.Sprintf("The chosen head among %d that can be built.", len(o.Pool)),
-		Lines: []draw.Line{},
 	}
 	x, y := at(c)
 	xs, ys := append([]float64{x}, rest.X...), append([]float64{y}, rest.Y...)

@@ -136,10 +136,10 @@ func (m *Maker) build(c propose.Candidate) (plan, error) {
 			s.Tools = append(s.Tools, short(tool.Name))
 		}
 		for _, id := range t.Cautions {
-			if !applies(c.Trace, id, layer) {
+			caution, _ := m.cat.Caution(id)
+			if !caution.Adult && !applies(c.Trace, id, layer) {
 				continue
 			}
-			caution, _ := m.cat.Caution(id)
 			if caution.Adult && c.Facts.Player.Minor {
 				return fmt.Errorf("step %s is not for a minor: %s", t.ID, caution.Hazard)
 			}
