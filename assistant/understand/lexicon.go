@@ -339,6 +339,16 @@ func (l *lexicon) graded(steps, degree float64) float64 {
 	return math.Round(10*v) / 10
 }
 
+// beyond returns the grade next to one on the softer side, or, when by is
+// below zero, the harder.
+func (l *lexicon) beyond(steps, by float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == steps })
+	if i < 0 {
+		return steps
+	}
+	return l.grades[min(max(i+sign(by), 0), len(l.grades)-1)].steps
+}
+
 // moveSense reads a value such as "want.mass_g -" or "want.steps + 2".
 func (l *lexicon) moveSense(s *sense) error {
 	f := strings.Fields(s.value)

@@ -91,8 +91,11 @@ func (s *sentence) closeRun(from, end int, anchored bool) int {
 
 // takePart takes the description of a part.
 func (s *sentence) takePart(i int) int {
-	if s.asked(s.item(i).senses) && s.ctx.Asked != AskParts {
+	if s.asked(s.item(i).senses) && s.ctx.Asked != AskParts || s.out.Act == Define && s.item(i).has("term") != nil {
 		return 0
+	}
+	if n := s.takeRole(i); n > 0 {
+		return n
 	}
 	end := s.partRun(i)
 	if n := s.takeMore(i); n > 0 && i+n >= end {
@@ -129,6 +132,32 @@ func (s *sentence) takePart(i int) int {
 		s.out.Parts = append(s.out.Parts, p)
 	}
 	return end - i
+}
+
+// takeRole takes a size whose name comes first: "if the wall were 1/16".
+func (s *sentence) takeRole(i int) int {
+	x := s.item(i).has("role")
+	if x == nil || x.value != "wall" && x.value != "bore" || s.item(i-1).qty != nil {
+		return 0
+	}
+	j := i + 1
+	for s.filler(j) {
+		j++
+	}
+	q := s.item(j).qty
+	if q == nil || q.dim != length && !(q.dim == plainNumber && (q.frac || !q.whole)) {
+		return 0
+	}
+	p := Part{Holding: s.holding(), Kind: "tube", Text: s.words(i, j+1), Confidence: 1}
+	if x.value == "wall" {
+		p.Wall = s.lengthOf(q)
+	} else {
+		p.Bore = s.lengthOf(q)
+	}
+	p.IDs = s.r.match(p)
+	s.out.Parts = append(s.out.Parts, p)
+	s.content = true
+	return j + 1 - i
 }
 
 // holding returns how the person stands to a part named here.

@@ -660,11 +660,37 @@ func (s *sentence) moveOrWhy(i int, x *sense, by float64, enough bool) int {
 		s.content, s.degree = true, 0
 		return 1
 	}
+	if n := s.than(i, x, by); n > 0 {
+		return n
+	}
 	end := s.move(i, x.value, by, x.unit)
 	if enough {
 		end = i + 2
 	}
 	return end - i
+}
+
+// than takes "lighter than 30 g", a limit, and "softer than medium", a grade.
+func (s *sentence) than(i int, x *sense, by float64) int {
+	if !s.at(s.item(i + 1).from).is("than") {
+		return 0
+	}
+	to := s.item(i + 2)
+	a := Answer{Path: x.value, Degree: 1, Text: s.words(i, min(i+3, len(s.items))), Confidence: s.sure(s.item(i))}
+	if g := to.has("want.steps"); g != nil && x.value == "want.steps" {
+		v, _ := g.fact.(float64)
+		a.Value = s.r.words.beyond(v, by)
+	} else if to.qty != nil && s.moves(x.value, to.qty) {
+		a.Value, _ = s.inUnit(x.value, to.qty)
+		a.Bound = "most"
+		if by > 0 {
+			a.Bound = "least"
+		}
+	} else {
+		return 0
+	}
+	s.add(a)
+	return 3
 }
 
 // move adds a move of by, in plain degrees or steps, as much as was said, and
@@ -686,6 +712,8 @@ func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
 		}
 	}
 	switch {
+	case q != nil && q.dim == steps && unit == "": // one step darker
+		by *= q.value
 	case q != nil:
 		by = math.Copysign(s.amount(path, q), by)
 		unit = map[dim]string{steps: "steps", mass: "g", length: "mm", money: "cents"}[q.dim]
@@ -709,9 +737,10 @@ func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
 
 // moves reports whether a quantity says by how much a fact is moved.
 func (s *sentence) moves(path string, q *quantity) bool {
+	if q.dim == steps {
+		return true
+	}
 	switch path {
-	case "want.steps":
-		return q.dim == steps
 	case "want.mass_g":
 		return q.dim == mass
 	case "want.diameter_mm":
@@ -832,15 +861,24 @@ func (s *sentence) add(a Answer) {
 		s.out.Answers = append(s.out.Answers, a)
 	case old.Not: // not marimba, vibes
 		*old = a
+	case a.Path == "want.loudest" && !a.Not && s.louder(old.Value, a.Value): // the loudest it must serve
 	case s.replied && a.Path == s.ctx.Asked:
 		*old, s.replied = a, false
 	case a.Not:
 	default:
-		if a.Value != old.Value && !s.out.Corrects && old.Degree != 0.5 {
+		if a.Value != old.Value && !s.out.Corrects && old.Degree != 0.5 && a.Path != "want.loudest" {
 			a.Confidence = min(a.Confidence, doubtful)
 		}
 		*old = a
 	}
+}
+
+// louder reports whether dynamic a is above b.
+func (s *sentence) louder(a, b any) bool {
+	dynamics := s.r.words.facts["want.loudest"].oneOf
+	x, _ := a.(string)
+	y, _ := b.(string)
+	return slices.Index(dynamics, x) > slices.Index(dynamics, y)
 }
 
 // doubtful is the confidence of an answer that contradicts another in the same
@@ -1170,6 +1208,9 @@ func (s *sentence) settleAct() {
 			s.out.Act = Tell
 		}
 	case Why, WhyNot:
+		if slices.ContainsFunc(s.out.About, func(t Topic) bool { return t.Kind == "question" }) {
+			s.out.Answers, s.out.Parts, s.out.Moves = nil, nil, nil // "why do you ask about latex"
+		}
 		if !told && len(s.out.About) == 0 {
 			s.out.About = []Topic{{Kind: "question"}}
 		}
