@@ -60,7 +60,7 @@ func (s Sheet) Page(width int) page.Page {
 		p = append(p, page.Para(step.Text), page.List{Items: step.notes()})
 	}
 
-	p = append(p, page.Heading{Level: 2, Text: "How it will sound"})
+	p = append(p, page.Heading{Level: 2, Text: "What to expect"})
 	if len(s.Sound.Reading) > 0 {
 		p = append(p, page.List{Items: s.Sound.Reading})
 	}

@@ -19,7 +19,6 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/propose"
 )
@@ -290,7 +289,7 @@ func (m *Maker) sound(c propose.Candidate) Sound {
 		}
 		s.Strokes = append(s.Strokes, row)
 	}
-	s.Reading = reading(c, names)
+	s.Reading = reading(c)
 	return s
 }
 
@@ -306,19 +305,9 @@ func layerNames(h head.Head) []string {
 	return names
 }
 
-// reading says in words which part works at the softest and loudest stroke,
-// and what the rules noted about the head.
-func reading(c propose.Candidate, names []string) []string {
+// reading is what the rules noted about the head.
+func reading(c propose.Candidate) []string {
 	var list []string
-	if ref := c.Report.Reference; len(ref) > 0 {
-		for _, st := range []strike.Stroke{ref[0], ref[len(ref)-1]} {
-			if most := slices.Index(st.Share, slices.Max(append([]float64{0}, st.Share...))); most >= 0 && most < len(names) {
-				list = append(list, fmt.Sprintf("At %s, most of the squeeze (%.0f %%) is in the %s; the head stays on the bar for %.1f ms.",
-					st.Dynamic, 100*st.Share[most], strings.Replace(names[most], "layer", "rubber of layer", 1), 1000*st.ContactS))
-			}
-		}
-		list = append(list, fmt.Sprintf("From %s to %s the cut-off rises by %.1f octaves.", ref[0].Dynamic, ref[len(ref)-1].Dynamic, c.Report.OpensUp))
-	}
 	for _, f := range c.Trace {
 		if f.State != rules.Fired || f.Rule.Do != rules.Note {
 			continue
