@@ -5,6 +5,8 @@ import (
 	"errors"
 
 	"github.com/alecthomas/kong"
+
+	"mallow/rules/propose"
 )
 
 // commands is the table of commands: parsing, help, the manual page and
@@ -17,6 +19,7 @@ type commands struct {
 
 	Talk       talkCmd       `cmd:"" default:"withargs" help:"Talk: questions, a proposal, a build sheet. This is what mallow does without a command."`
 	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
+	Sheet      sheetCmd      `cmd:"" help:"Write the build sheet of a head, or of the best head for a wish."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`
 	RulesCmd   rulesCmd      `cmd:"" name:"rules" help:"List, show and check the rules."`
@@ -40,6 +43,8 @@ var errSaid = errors.New("already said")
 // exitCode turns a command's error into the exit code.
 func exitCode(ctx context.Context, err error) int {
 	var usage usageError
+	var none nothingFits
+	var clash *propose.Clash
 	switch {
 	case err == nil:
 		return exitDone
@@ -47,6 +52,8 @@ func exitCode(ctx context.Context, err error) int {
 		return exitInterrupted
 	case errors.As(err, &usage):
 		return exitUsage
+	case errors.As(err, &none), errors.As(err, &clash):
+		return exitNothingFits
 	}
 	return exitFailed
 }

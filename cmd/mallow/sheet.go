@@ -1,0 +1,124 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"mallow/assistant"
+	"mallow/assistant/page"
+	"mallow/assistant/sheet"
+	"mallow/knowledge/head"
+	"mallow/rules/propose"
+)
+
+// outputs are the flags of every command that hands out build sheets.
+type outputs struct {
+	HTML  string `name:"html" placeholder:"FILE" help:"Write one self-contained HTML page, with drawings and full-size templates."`
+	MD    string `name:"md" placeholder:"FILE" help:"Write Markdown."`
+	JSON  bool   `name:"json" help:"Write JSON to standard output."`
+	Force bool   `help:"Replace files that exist."`
+}
+
+// rendered is a sheet, or several.
+type rendered interface {
+	HTML(io.Writer) error
+	Markdown(io.Writer) error
+	JSON(io.Writer) error
+	Text(io.Writer, page.Style) error
+}
+
+// write renders r as the flags say: to the files named, and to standard output
+// as JSON, or as text when nothing else was asked for.
+func (o outputs) write(a *app, r rendered) error {
+	for _, f := range []struct {
+		path   string
+		render func(io.Writer) error
+	}{{o.HTML, r.HTML}, {o.MD, r.Markdown}} {
+		if f.path == "" {
+			continue
+		}
+		if err := saveFile(f.path, o.Force, f.render); err != nil {
+			return err
+		}
+		fmt.Fprintf(a.err, "mallow: wrote %s\n", f.path)
+	}
+	if o.JSON {
+		return r.JSON(a.out)
+	}
+	if o.HTML == "" && o.MD == "" {
+		return r.Text(a.out, a.style())
+	}
+	return nil
+}
+
+type sheetCmd struct {
+	Stack string `arg:"" optional:"" help:"The head, as stack text. Without it, the best head for --want."`
+	Want  string `placeholder:"TEXT" help:"What it is for, in a sentence: instrument, grip, sound, who makes it."`
+	Heads int    `default:"2" help:"Heads to build (default ${default})."`
+	For   string `placeholder:"NAME" help:"Whom the sheet is for."`
+	outputs
+}
+
+func (c sheetCmd) Run(a *app) error {
+	kit, err := a.kit()
+	if err != nil {
+		return err
+	}
+	if c.Stack == "" && c.Want == "" {
+		return usagef("give a stack, or say with --want what the head is for")
+	}
+	wish, err := a.wish(kit, c.Want)
+	if err != nil {
+		return err
+	}
+	options := sheet.Options{Heads: c.Heads, For: c.For}
+	var best propose.Candidate
+	if c.Stack != "" {
+		stack, err := head.Parse(kit.Catalogue, c.Stack)
+		if err != nil {
+			return usageError{err}
+		}
+		if best, err = kit.Finder.Consider(stack, wish.Request); err != nil {
+			return err
+		}
+		if no := best.Refused(); no != nil {
+			return nothingFits{fmt.Errorf("%s can't be built for this: %s", stack, no.Reason)}
+		}
+	} else {
+		p, err := kit.Finder.Propose(a.ctx, wish.Request)
+		if err != nil {
+			return err
+		}
+		best, options.Pool, options.Alternatives = p.Best, p.Pool, p.Alternatives
+	}
+	s, err := kit.Sheets.Sheet(best, options)
+	if err != nil {
+		return err
+	}
+	return c.write(a, s)
+}
+
+// wish reads the text of a --want, and says on standard error what was made of
+// it and what was not.
+func (a *app) wish(kit *assistant.Kit, text string) (assistant.Wish, error) {
+	w := kit.Wish(text)
+	if text != "" && len(w.Heard) == 0 && len(w.Moves) == 0 {
+		return w, usagef("nothing was understood in %q; say, for example, 'two mallets, low end of a five-octave marimba, soft and dark'", text)
+	}
+	if len(w.Heard) > 0 {
+		fmt.Fprintf(a.err, "mallow: understood: %s\n", strings.Join(w.Heard, "; "))
+	}
+	for _, m := range w.Missed {
+		fmt.Fprintf(a.err, "mallow: made nothing of %q\n", m)
+	}
+	for _, t := range w.Troubles {
+		fmt.Fprintf(a.err, "mallow: %s\n", t)
+	}
+	return w, nil
+}
+
+// nothingFits marks an error that means nothing buildable meets the wishes.
+type nothingFits struct{ error }
+
+func (e nothingFits) Unwrap() error { return e.error }
