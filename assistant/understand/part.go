@@ -445,3 +445,9 @@ func (r *Reader) madeOf(id, said string) bool {
 
 // kindOfPart returns the kind of a part of the catalogue.
 func (r *Reader) kindOfPart(id string) string { return r.partKinds[id] }
+
+// ofPart reports whether item i belongs to a part.
+func (s *sentence) ofPart(i int) bool {
+	it := s.item(i)
+	return it.has("kind") != nil || it.has("material") != nil
+}

@@ -90,3 +90,42 @@ func settled(in understand.Reading, path string) (value string, ok bool) {
 	}
 	return string(in.Act), in.Act == understand.Default || in.Act == understand.Unsure
 }
+
+// TestWords reads every phrase of the word list by itself: it must mean what
+// the list says, whatever else contains it.
+func TestWords(t *testing.T) {
+	cat := catalogue(t)
+	r := newReader(t)
+	for _, w := range cat.Words {
+		for _, say := range w.Say {
+			in := r.Read(say, understand.Context{})
+			ok := true
+			switch {
+			case w.Slot == "want.steps":
+				value, found := settled(in, w.Slot)
+				ok = found && value != ""
+			case strings.Contains(w.Slot, "."):
+				value, found := settled(in, w.Slot)
+				ok = found && value == w.Value
+			case w.Slot == "move" || w.Slot == "wish":
+				path, _, _ := strings.Cut(w.Value, " ")
+				ok = len(in.Moves) == 1 && in.Moves[0].Path == path &&
+					(in.Moves[0].By < 0) == strings.Contains(w.Value, "-") && len(in.Answers) == 0
+			case w.Slot == "act":
+				ok = string(in.Act) == w.Value
+			case w.Slot == "kind":
+				ok = len(in.Parts) == 0 && len(in.Missed) == 0
+			case w.Slot == "material":
+				material, kind, _ := strings.Cut(w.Value, " ")
+				ok = len(in.Parts) == 1 && in.Parts[0].Kind == kind && in.Parts[0].Material == material
+			case w.Slot == "filler":
+				ok = len(in.Missed) == 0
+			case w.Slot == "plain", w.Slot == "paint":
+				ok = len(in.Answers) == 0 && len(in.Parts) == 0
+			}
+			if !ok {
+				t.Errorf("%s: %q (%s = %s) reads as %+v", w.ID, say, w.Slot, w.Value, in)
+			}
+		}
+	}
+}
