@@ -69,16 +69,26 @@ var errLost = errors.New("strike: the head did not leave the bar; its numbers ar
 // uses the fifth-order pair of Dormand and Prince (1980) with its embedded
 // error estimate.
 func Full(b *Body, bar *Bar, v float64) (*Pulse, error) {
+	p := newPulse(b, bar, v)
+	r, _ := p.curve.stroke(b, bar, v)
+	return p, p.run(r.drag, r.ContactS)
+}
+
+func newPulse(b *Body, bar *Bar, v float64) *Pulse {
 	p := &Pulse{Body: b, Bar: bar, SpeedMS: v, curve: new(curve)}
 	p.curve.fill(b, 0.5*b.Mass*v*v, 60)
-	r, _ := p.curve.stroke(b, bar, v)
-	p.drag = r.drag
-	err := p.integrate(r.ContactS)
-	if err != nil {
-		return nil, err
+	return p
+}
+
+// run integrates the stroke with Hunt and Crossley's c; it lasts about so
+// many seconds.
+func (p *Pulse) run(drag, about float64) error {
+	p.drag = drag
+	if err := p.integrate(about); err != nil {
+		return err
 	}
 	p.measure()
-	return p, nil
+	return nil
 }
 
 // slope returns the rate of change of y, and the force.

@@ -154,13 +154,3 @@ func lossRoot(loss float64) float64 {
 	}
 	return max(z, 0)
 }
-
-// rebound returns the speed ratio of a stroke whose y at first touch is y, by
-// the root of y(1+e) = ln((1+y)/(1−y·e)).
-func rebound(y float64) float64 {
-	if y < 1e-6 {
-		return 1
-	}
-	z := math.Sqrt(2 * (y - math.Log1p(y)))
-	return -lossSpeed(-z) / y
-}

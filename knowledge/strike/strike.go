@@ -29,7 +29,7 @@ type Stroke struct {
 	CutoffHz   float64   // the force spectrum is 10 dB down
 	Share      []float64 // of the compression: core, each slice, yarn; sums to 1
 	PartialsDB []float64 // level of each tuned partial against the fundamental
-	Rebound    float64   // speed of parting over speed of approach
+	Rebound    float64   // speed of parting over speed of approach; 0 in a Brief
 	Beyond     bool      // a layer law was used past its range
 }
 
@@ -90,8 +90,8 @@ func Of(h head.Head, set Setting) (Report, error) {
 	return r, nil
 }
 
-// Brief is Of by the reduced form, without tolerances, for sifting many
-// heads: some tens of microseconds.
+// Brief is Of by the reduced form, for sifting many heads: some tens of
+// microseconds. It gives no tolerances and no rebound.
 func Brief(h head.Head, set Setting) (Report, error) {
 	b, err := FromHead(h)
 	if err != nil {
@@ -225,8 +225,6 @@ func (c *curve) reduced(b *Body, bar *Bar, dynamic string, r Reduced, p *push) S
 	for i, m := range bar.Modes {
 		s.PartialsDB[i] = decibels(p.level(m.Omega)*math.Abs(m.Shape), base)
 	}
-	z := r.drag * r.SpeedMS // y at first touch
-	s.Rebound = rebound(z)
 	return s
 }
 
