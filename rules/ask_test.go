@@ -2,6 +2,7 @@ package rules_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"strings"
@@ -233,6 +234,44 @@ func TestScore(t *testing.T) {
 	if n := testing.AllocsPerRun(100, func() { s.Score(&f) }); n != 0 {
 		t.Errorf("Score allocates %v times", n)
 	}
+}
+
+// TestScorerFor: with some facts given, every set of the others scores the same.
+func TestScorerFor(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		file := "rules:\n"
+		for i := range 4 {
+			do := rapid.SampledFrom([]string{"refuse", "prefer, weight: 1", "prefer, weight: -3"}).Draw(t, "do")
+			when := strings.NewReplacer("a.y", "g.y", "a.word", "g.word").Replace(condition(t, 3))
+			file += fmt.Sprintf("  - {id: r%d, title: t, on: head, when: '%s or a.flag and not a.flag', do: %s, reason: r, source: s, fires: [{a.x: 1}], quiet: [{a.x: 1}]}\n", i, when, do)
+		}
+		type split struct {
+			A group `expr:"a"`
+			G group `expr:"g"`
+		}
+		b, err := rules.Load[split](rules.Options{On: map[string][]string{"head": {"a", "g"}}}, rules.Source{Name: "r.yaml", Data: []byte(file)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		number := rapid.SampledFrom([]float64{-2, 0, 0.5, 1, 2, 3})
+		draw := func() group {
+			return group{number.Draw(t, "x"), number.Draw(t, "y"), rapid.SampledFrom([]string{"red", "green"}).Draw(t, "word"), rapid.Bool().Draw(t, "flag")}
+		}
+		given := split{draw(), draw()}
+		var known rules.Known
+		if rapid.Bool().Draw(t, "some unknown") {
+			known = rules.Known{"a.x": true, "a.word": true, "a.flag": true, "g.word": true, "g.flag": rapid.Bool().Draw(t, "flag known")}
+		}
+		plain, quick := b.Scorer("head", known), b.ScorerFor("head", known, given, "g")
+		for range 4 {
+			f := split{draw(), given.G}
+			score1, refused1 := plain.Score(&f)
+			score2, refused2 := quick.Score(&f)
+			if score1 != score2 || refused1 != refused2 {
+				t.Errorf("%s%+v\nscores %v (%v), and with g given %v (%v)", file, f, score1, refused1, score2, refused2)
+			}
+		}
+	})
 }
 
 func ExampleExplain() {

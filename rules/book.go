@@ -62,6 +62,7 @@ type Book[F any] struct {
 	byID   map[string]*entry
 	hidden []*Rule
 	pool   sync.Pool // of *bound[F]
+	terms  func() terms
 }
 
 // entry is a rule with its compiled strings.
@@ -86,6 +87,7 @@ func Load[F any](opts Options, files ...Source) (*Book[F], error) {
 	r := &reader{byID: map[string]*draft{}, hint: l.hint}
 	r.read(files)
 	b := &Book[F]{l: l, verbs: opts.Verbs, byID: map[string]*entry{}}
+	b.terms = sync.OnceValue(b.gather)
 	b.pool.New = func() any { return bind[F](l.facts) }
 	for _, d := range r.drafts {
 		e := r.compile(l, opts, d)

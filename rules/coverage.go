@@ -30,7 +30,7 @@ func (c Coverage) Quiet() []string {
 // every rule.
 func (b *Book[F]) Coverage(n int, draw func(*rand.Rand) F) Coverage {
 	if draw == nil {
-		draw = b.drawer()
+		draw = b.Draw
 	}
 	rng := rand.New(rand.NewPCG(3, 4)) // the same sets every time
 	c := Coverage{Sets: n, Counts: make([]Count, len(b.rules))}
@@ -59,38 +59,47 @@ func (b *Book[F]) Coverage(n int, draw func(*rand.Rand) F) Coverage {
 // Draw draws facts at random: words out of their vocabulary, and numbers out
 // of their range, half of them near the constants that rules compare them
 // with. Facts drawn so do not fit together as those of a real head do.
-func (b *Book[F]) Draw(rng *rand.Rand) F { return b.drawer()(rng) }
+func (b *Book[F]) Draw(rng *rand.Rand) F {
+	p := b.terms()
+	c := b.pool.Get().(*bound[F])
+	defer b.pool.Put(c)
+	for i, f := range b.l.facts {
+		switch f.Kind {
+		case Number:
+			low, high := f.bounds()
+			x := low + rng.Float64()*(high-low)
+			if cuts := p.cuts[i]; len(cuts) > 0 && rng.IntN(2) == 0 {
+				cut := cuts[rng.IntN(len(cuts))]
+				x = min(max(cut+[]float64{-1, 0, 1}[rng.IntN(3)]*rng.Float64()*max(1, cut/4), low), high)
+			}
+			*c.num[i] = x
+		case Text:
+			words := p.words[i]
+			*c.text[i] = words[rng.IntN(len(words))]
+		default:
+			*c.truth[i] = rng.IntN(2) == 0
+		}
+	}
+	return c.facts
+}
 
-func (b *Book[F]) drawer() func(*rand.Rand) F {
+// terms are the constants that the rules of a book compare facts with.
+type terms struct {
+	cuts  map[int][]float64
+	words map[int][]string
+}
+
+func (b *Book[F]) gather() terms {
 	p := &prover{l: b.l, cuts: map[int][]float64{}}
 	for _, e := range b.rules {
 		p.want = append(p.want, wanted{e.when, true})
 		p.learn(e.when, map[string]*pair{})
 	}
-	words := make([][]string, len(b.l.facts))
+	t := terms{p.cuts, map[int][]string{}}
 	for i, f := range b.l.facts {
 		if f.Kind == Text {
-			words[i] = p.words(i)
+			t.words[i] = p.words(i)
 		}
 	}
-	c := bind[F](b.l.facts)
-	return func(rng *rand.Rand) F {
-		for i, f := range b.l.facts {
-			switch f.Kind {
-			case Number:
-				low, high := f.bounds()
-				x := low + rng.Float64()*(high-low)
-				if cuts := p.cuts[i]; len(cuts) > 0 && rng.IntN(2) == 0 {
-					cut := cuts[rng.IntN(len(cuts))]
-					x = min(max(cut+[]float64{-1, 0, 1}[rng.IntN(3)]*rng.Float64()*max(1, cut/4), low), high)
-				}
-				*c.num[i] = x
-			case Text:
-				*c.text[i] = words[i][rng.IntN(len(words[i]))]
-			default:
-				*c.truth[i] = rng.IntN(2) == 0
-			}
-		}
-		return c.facts
-	}
+	return t
 }

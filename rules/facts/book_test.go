@@ -1,6 +1,11 @@
 package facts_test
 
 import (
+	"fmt"
+	"maps"
+	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"mallow/knowledge"
@@ -87,6 +92,96 @@ func BenchmarkLoadBook(b *testing.B) {
 	}
 }
 
+// TestWeights: for every player, exactly one rule sets each of the weights.
+func TestWeights(t *testing.T) {
+	book := load(t)
+	names := slices.Sorted(maps.Keys(book.Gives(rules.Choose)))
+	want := []string{"attack", "colour", "cost", "diameter", "hand", "mass", "opening", "register", "steps"}
+	if !slices.Equal(names, want) {
+		t.Errorf("the rules choose %v, and the search knows %v", names, want)
+	}
+	rng := rand.New(rand.NewPCG(5, 6))
+	for range 500 {
+		f := book.Draw(rng)
+		count := map[string]int{}
+		for _, a := range book.Ask("player", f, nil) {
+			if a.Rule.Do == rules.Choose && a.State == rules.Fired {
+				count[a.Rule.Give]++
+			}
+		}
+		for _, name := range names {
+			if count[name] != 1 {
+				t.Fatalf("%d rules choose %s for %+v, %+v", count[name], name, f.Player, f.Want)
+			}
+		}
+	}
+}
+
+// TestSafety draws facts that hold a hazard and looks for the rules that have
+// to answer it. It does not lean on the examples of the rules themselves.
+func TestSafety(t *testing.T) {
+	book := load(t)
+	type must struct {
+		do   rules.Effect
+		give string
+	}
+	refuse := must{rules.Refuse, ""}
+	for _, tt := range []struct {
+		name   string
+		on     string
+		set    func(*facts.Facts)
+		answer []must
+	}{
+		{"solvent for a minor", "head", func(f *facts.Facts) { f.Head.Solvent, f.Player.Minor = true, true }, []must{refuse, {rules.Caution, "adult"}}},
+		{"solvent without air", "head", func(f *facts.Facts) { f.Head.Solvent, f.Bench.Ventilated = true, false }, []must{refuse}},
+		{"solvent ruled out", "head", func(f *facts.Facts) { f.Head.Solvent, f.Player.SolventOK = true, false }, []must{refuse}},
+		{"solvent", "head", func(f *facts.Facts) { f.Head.Solvent = true }, []must{{rules.Caution, "solvent-vapour"}, {rules.Caution, "solvent-fire"}}},
+		{"latex for someone who avoids it", "head", func(f *facts.Facts) { f.Head.Latex, f.Player.LatexOK = true, false }, []must{refuse}},
+		{"latex layer for someone who avoids it", "layer", func(f *facts.Facts) { f.Layer.Latex, f.Player.LatexOK = true, false }, []must{refuse}},
+		{"latex", "head", func(f *facts.Facts) { f.Head.Latex = true }, []must{{rules.Caution, "latex-allergy"}, {rules.Step, "label-latex"}}},
+		{"slack layer", "layer", func(f *facts.Facts) { f.Layer.Verdict = "slack" }, []must{refuse}},
+		{"layer past the rubber's limit", "layer", func(f *facts.Facts) { f.Layer.Usable, f.Layer.Stretch = 3, 3.1 }, []must{refuse}},
+		{"layer past any hand", "layer", func(f *facts.Facts) { f.Layer.Verdict, f.Layer.Usable, f.Layer.Stretch = "over", 3, 2 }, []must{refuse}},
+		{"layer past these hands", "layer", func(f *facts.Facts) { f.Player.HandN, f.Layer.HandN = 90, 91 }, []must{refuse}},
+		{"too heavy", "head", func(f *facts.Facts) { f.Player.MostG, f.Head.MassG = 55, 56 }, []must{refuse}},
+		{"too large", "head", func(f *facts.Facts) { f.Player.MostMM, f.Head.DiameterMM = 48, 49 }, []must{refuse}},
+		{"a ball to drill", "head", func(f *facts.Facts) { f.Head.Drilled = false },
+			[]must{{rules.Caution, "drill-round"}, {rules.Caution, "eyes"}, {rules.Caution, "dust"}, {rules.Step, "drill-core"}, {rules.Step, "deburr-core"}}},
+		{"a ball to drill, and no drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Bench.Drill = false, false }, []must{refuse}},
+		{"a ball to drill, by a minor alone", "head", func(f *facts.Facts) { f.Head.Drilled, f.Player.Minor, f.Bench.Supervised = false, true, false }, []must{refuse}},
+		{"a slice to cut", "head", func(f *facts.Facts) { f.Head.Layers = 1 }, []must{{rules.Caution, "knife"}, {rules.Caution, "eyes"}}},
+		{"a shaft to glue", "head", func(f *facts.Facts) { f.Head.ShaftMM = 7.9 }, []must{{rules.Caution, "epoxy-skin"}, {rules.Step, "glue-shaft"}}},
+		{"yarn to sew", "head", func(f *facts.Facts) { f.Head.Turns = 140 }, []must{{rules.Caution, "needle"}, {rules.Step, "crown-stitch"}}},
+		{"a mass that is not a number", "head", func(f *facts.Facts) { f.Head.MassG = math.NaN() }, []must{refuse}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			rng := rand.New(rand.NewPCG(7, 8))
+			for range 100 {
+				f := book.Draw(rng)
+				tt.set(&f)
+				answers := book.Ask(tt.on, f, nil)
+				for _, m := range tt.answer {
+					if !slices.ContainsFunc(answers, func(a rules.Firing) bool {
+						return a.State == rules.Fired && a.Rule.Do == m.do && (m.give == "" || a.Rule.Give == m.give)
+					}) {
+						t.Fatalf("no rule answers with %s %s on %+v", m.do, m.give, f)
+					}
+				}
+			}
+		})
+	}
+	// No solvent step, whatever the rest, for a minor or without moving air.
+	rng := rand.New(rand.NewPCG(9, 10))
+	for range 500 {
+		f := book.Draw(rng)
+		for _, a := range book.Ask("layer", f, nil) {
+			if a.State == rules.Fired && a.Rule.Give == "glue-slice-solvent" && (f.Player.Minor || !f.Bench.Ventilated) {
+				t.Fatalf("%s fires on %+v", a.Rule.ID, f)
+			}
+		}
+	}
+}
+
 // typical is a head that no rule refuses, so that every rule is looked at.
 func typical() facts.Facts {
 	return facts.Facts{
@@ -119,16 +214,24 @@ func BenchmarkScore(b *testing.B) {
 			n++
 		}
 	}
-	head, layer := book.Scorer("head", nil), book.Scorer("layer", nil)
-	b.ReportAllocs()
-	for b.Loop() {
-		for _, s := range []*rules.Scorer[facts.Facts]{head, layer} {
-			if _, refused := s.Score(&f); refused != nil {
-				b.Fatal(refused.ID)
+	groups := []string{"player", "want", "instrument", "bench"}
+	for _, given := range []bool{false, true} {
+		b.Run(fmt.Sprintf("given=%v", given), func(b *testing.B) {
+			scorers := []*rules.Scorer[facts.Facts]{book.Scorer("head", nil), book.Scorer("layer", nil)}
+			if given {
+				scorers = []*rules.Scorer[facts.Facts]{book.ScorerFor("head", nil, f, groups...), book.ScorerFor("layer", nil, f, groups...)}
 			}
-		}
+			b.ReportAllocs()
+			for b.Loop() {
+				for _, s := range scorers {
+					if _, refused := s.Score(&f); refused != nil {
+						b.Fatal(refused.ID)
+					}
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/rule")
+		})
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/rule")
 }
 
 // BenchmarkAsk is one head put to every rule, with each rule's readings.
