@@ -199,7 +199,7 @@ func typical() facts.Facts {
 		},
 		Layer: facts.Layer{
 			Index: 1, On: "plastic", Latex: true, Rubber: "latex", BoreMM: 19.05, WallMM: 3.175, FitWallMM: 2.7, UnderMM: 28.6, OuterMM: 34,
-			Stretch: 1.5, Usable: 3.4, HandN: 62, GripKPa: 70, CutMM: 22.2, CutMaxMM: 22.6, Coverage: 1, MassG: 5.3, Verdict: "good",
+			Stretch: 1.5, Usable: 3.4, HandN: 62, GripKPa: 70, CutMM: 22.2, CutMaxMM: 22.6, SpanMM: 18.6, Coverage: 1, MassG: 5.3, Verdict: "good",
 		},
 	}
 }

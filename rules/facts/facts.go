@@ -122,6 +122,7 @@ type Layer struct {
 	GripKPa   float64 `expr:"grip_kpa" range:"0..2000" unit:"kPa" doc:"pressure on what lies below"`
 	CutMM     float64 `expr:"cut_mm" range:"0..100" unit:"mm" doc:"slice length to cut"`
 	CutMaxMM  float64 `expr:"cut_max_mm" range:"0..100" unit:"mm" doc:"longest slice that grips over its whole length"`
+	SpanMM    float64 `expr:"span_mm" range:"0..120" unit:"mm" doc:"from end to end of the fitted slice, shorter than the cut because it is stretched round"`
 	Coverage  float64 `expr:"coverage" range:"0..1" doc:"share of the strike zone covered, 0 to 1"`
 	MassG     float64 `expr:"mass_g" range:"0..100" unit:"g" doc:"mass of the slice"`
 	Verdict   string  `expr:"verdict" oneof:"slack|loose|good|hard|over" doc:"fit in one word"`

@@ -186,6 +186,7 @@ func (f *Finder) layerFacts(l *head.Layer, n int, core string) facts.Layer {
 		GripKPa:   l.GripPa / 1000,
 		CutMM:     l.Cut.MM(),
 		CutMaxMM:  l.CutMax.MM(),
+		SpanMM:    l.Span.MM(),
 		Coverage:  l.Coverage,
 		MassG:     l.Mass.Grams(),
 		Verdict:   string(l.Verdict),
