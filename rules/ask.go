@@ -34,15 +34,17 @@ func (b *Book[F]) answer(c *cells, e *entry) Firing {
 	return f
 }
 
-// Weights returns the weights of the search that the choose rules set for f.
-// Where several set the same weight, the largest holds.
+// Weights returns the numbers of the search, its weights above all, that the
+// choose rules set for f. Where several set the same one, the largest holds.
 func (b *Book[F]) Weights(f F, known Known) map[string]float64 {
 	c := b.borrow(f, known)
 	defer b.pool.Put(c)
 	out := map[string]float64{}
 	for _, e := range b.rules {
 		if e.rule.Do == Choose && c.holds(e) == yes {
-			out[e.rule.Give] = max(out[e.rule.Give], e.rule.Weight)
+			if old, twice := out[e.rule.Give]; !twice || e.rule.Weight > old {
+				out[e.rule.Give] = e.rule.Weight
+			}
 		}
 	}
 	return out

@@ -217,8 +217,6 @@ func (r *reader) weight(d *draft) {
 		r.problemf(s.mark, "remove it", "a weight means nothing to a rule that does %s", d.rule.Do)
 	case d.rule.Do == Prefer && w == 0:
 		r.problemf(s.mark, "", "a weight of 0 prefers nothing")
-	case d.rule.Do == Choose && w < 0:
-		r.problemf(s.mark, "0 or more", "weight %q of the search", s.text)
 	}
 	d.rule.Weight = w
 }

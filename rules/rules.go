@@ -23,7 +23,7 @@ const (
 	Caution Effect = "caution" // puts caution Give on the sheet
 	Ask     Effect = "ask"     // asks question Give
 	Step    Effect = "step"    // puts step Give on the sheet
-	Choose  Effect = "choose"  // sets a weight of the search, named in Give, to Weight
+	Choose  Effect = "choose"  // sets a number of the search, named in Give, to Weight
 )
 
 // Effects returns every effect.

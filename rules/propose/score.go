@@ -20,8 +20,9 @@ import (
 //	− hand     · hardest pull over what the hands manage
 //	− cost     · cost of a pair                                in units of currency
 //
-// where mass and diameter count only when they are asked for. Two weights are
-// not part of the score: spares is the share of extra pieces to buy for
+// where mass and diameter count only when they are asked for. What the words
+// asked for come to is set by choose rules as well, as colour-at, attack-at and
+// opening-at. Two weights are not part of the score: spares is the share of extra pieces to buy for
 // mistakes, reach how many steps off a proposal may be before the softness
 // counts as not met.
 type weights struct {
@@ -29,32 +30,11 @@ type weights struct {
 }
 
 func weightNames() []string {
-	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "reach"}
+	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "reach", "colour-at", "attack-at", "opening-at"}
 }
 
 func weightsFrom(m map[string]float64) weights {
 	return weights{m["steps"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"]}
-}
-
-// What the words asked for come to, in the unit of the fact that is held
-// against them. They are the middles between the thresholds in the book's
-// rules on the same words. Common practice, no source.
-func wordValue(word string) float64 {
-	switch word {
-	case "dark":
-		return -20 // dB
-	case "bright":
-		return -7
-	case "clear":
-		return 1.8 // ms
-	case "blended":
-		return 3.4
-	case "steady":
-		return 0.5 // octaves
-	case "opens":
-		return 1
-	}
-	return math.NaN()
 }
 
 // judging scores many heads for one request. It is for one goroutine.
@@ -70,15 +50,22 @@ type judging struct {
 func (f *Finder) judging(q Request) *judging {
 	base := f.settle(q)
 	known := f.told(base, q.Known)
+	chosen := f.book.Weights(base, known)
+	at := func(name string) float64 {
+		if x, ok := chosen[name]; ok {
+			return x
+		}
+		return math.NaN()
+	}
 	return &judging{
 		base:  base,
-		w:     weightsFrom(f.book.Weights(base, known)),
+		w:     weightsFrom(chosen),
 		head:  f.book.Scorer("head", known),
 		layer: f.book.Scorer("layer", known),
 
-		colour:  wordValue(base.Want.Colour),
-		attack:  wordValue(base.Want.Attack),
-		opening: wordValue(base.Want.Opening),
+		colour:  at("colour-at"),
+		attack:  at("attack-at"),
+		opening: at("opening-at"),
 	}
 }
 
