@@ -237,6 +237,9 @@ func TestHazards(t *testing.T) {
 				if x.ID == "cut-slice" && c.Facts.Head.Latex && !has(x, "latex-allergy") {
 					t.Errorf("%s: latex is cut without its caution", text)
 				}
+				if x.ID == "drill-core" && c.Head.Stack.Shaft == nil {
+					t.Errorf("%s: bored for no shaft", text)
+				}
 				if f.Player.Minor && (x.ID == "glue-slice-solvent" || has(x, "solvent-vapour") || has(x, "solvent-fire")) {
 					t.Errorf("%s: a minor is given a solvent at step %d", text, x.Number)
 				}

@@ -253,7 +253,7 @@ func (m *Maker) words(c propose.Candidate, layer int) Words {
 	b.CoreG, b.CoreTolG = h.CoreMass.Grams(), h.CoreMassTol.Grams()
 	bore := h.Stack.Core.Bore
 	if sh := h.Stack.Shaft; sh != nil {
-		bore = cmp.Or(bore, sh.Diameter)
+		bore = max(bore, sh.Diameter)
 	}
 	b.BoreMM = bore.MM()
 	b.BoreDepthMM = h.Stack.Core.Diameter.MM() * min(max(lim.BoreDepth.Value, 0), 1)
