@@ -146,7 +146,7 @@ func TestSafety(t *testing.T) {
 		{"layer past these hands", "layer", func(f *facts.Facts) { f.Player.HandN, f.Layer.HandN = 90, 91 }, []must{refuse}},
 		{"too heavy", "head", func(f *facts.Facts) { f.Player.MostG, f.Head.MassG = 55, 56 }, []must{refuse}},
 		{"too large", "head", func(f *facts.Facts) { f.Player.MostMM, f.Head.DiameterMM = 48, 49 }, []must{refuse}},
-		{"a ball to drill", "head", func(f *facts.Facts) { f.Head.Drilled = false },
+		{"a ball to drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM = false, 7.9 },
 			[]must{{rules.Caution, "drill-round"}, {rules.Caution, "eyes"}, {rules.Caution, "dust"}, {rules.Step, "drill-core"}, {rules.Step, "deburr-core"}}},
 		{"a ball to drill, and no drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Bench.Drill = false, false }, []must{refuse}},
 		{"a ball to drill, by a minor alone", "head", func(f *facts.Facts) { f.Head.Drilled, f.Player.Minor, f.Bench.Supervised = false, true, false }, []must{refuse}},
