@@ -305,3 +305,17 @@ func BenchmarkBrief(b *testing.B) {
 		}
 	}
 }
+
+// Another slice softens, leaving one out hardens, and both by about what the
+// heads with and without it show.
+func TestMoreAndLess(t *testing.T) {
+	cat := catalogue(t)
+	one := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
+	two := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + 1x1/8@1 + wool-medium")
+	if want := two.Steps - one.Steps; math.Abs(one.More-want) > 0.4 || math.Abs(two.Less-want) > 0.4 {
+		t.Errorf("a second slice adds %.2f steps; said %.2f before and %.2f after", want, one.More, two.Less)
+	}
+	if r := report(t, cat, "rubber-60a-1-1/8"); r.More != 0 || r.Less != 0 {
+		t.Errorf("no slices, but %.2f more and %.2f less", r.More, r.Less)
+	}
+}

@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -49,6 +50,10 @@ type Report struct {
 	Errors    []Error // what StepsTol is made of
 	Grade     string  // very soft .. very hard
 	OpensUp   float64 // octaves of cut-off from the softest dynamic to the loudest
+	// More and Less are the steps that another slice like the outermost
+	// would add, and that leaving that one out would take away; 0 without
+	// slices, and in a Brief.
+	More, Less float64
 	// Low and High bound the notes that the head serves; both are 0 when
 	// it serves none of the instrument's.
 	Low, High measure.Note
@@ -87,6 +92,7 @@ func Of(h head.Head, set Setting) (Report, error) {
 	}
 	r.Errors = errorsOf(h, b, set.Speed())
 	r.StepsTol = spread(r.Errors)
+	r.More, r.Less = slicesMore(h, b, set.Speed())
 	return r, nil
 }
 
@@ -107,6 +113,29 @@ func Brief(h head.Head, set Setting) (Report, error) {
 		r, p := c.stroke(&b, bar, d.SpeedMS.Value)
 		return c.reduced(&b, bar, d.ID, r, &p), nil
 	})
+}
+
+// slicesMore returns the steps that a further slice like the outermost would
+// add to a head, and that leaving the outermost out would take away.
+func slicesMore(h head.Head, b Body, v float64) (more, less float64) {
+	n := len(b.Rubber)
+	if n == 0 {
+		return 0, 0
+	}
+	ref := Reference()
+	hz := func(b Body) float64 { return Quick(nil, &b, &ref, []float64{v})[0].CutoffHz }
+	last, outer := b.Rubber[n-1], h.Layers[n-1]
+	grown := float64(outer.Outer) / float64(outer.Under) // its ring is so much larger
+
+	with, without := b, b
+	with.Rubber = append(slices.Clone(b.Rubber), last)
+	with.Radius += last.Wall
+	with.Mass += float64(outer.Mass) * grown
+	without.Rubber = b.Rubber[:n-1]
+	without.Radius -= last.Wall
+	without.Mass -= float64(outer.Mass)
+	at := hz(b)
+	return stepsPerOctave * math.Log2(at/hz(with)), stepsPerOctave * math.Log2(hz(without)/at)
 }
 
 // report plays every stroke of a report by play.

@@ -84,6 +84,8 @@ type Head struct {
 	LeastGrip  float64 `expr:"least_grip" range:"0..2000" unit:"kPa" doc:"least grip pressure of any layer, 0 without layers"`
 	Steps      float64 `expr:"steps" range:"-60..40" unit:"steps" doc:"softness; higher is softer, 0 is medium"`
 	StepsTol   float64 `expr:"steps_tol" range:"0..10" unit:"steps" doc:"half-width of the expected spread of the softness"`
+	MoreSteps  float64 `expr:"more_steps" range:"-5..20" unit:"steps" doc:"what another slice like the outermost would add to the softness, 0 without slices"`
+	LessSteps  float64 `expr:"less_steps" range:"-5..40" unit:"steps" doc:"what leaving the outermost slice out would take off the softness, 0 without slices"`
 	CutoffPHz  float64 `expr:"cutoff_p" range:"10..50000" unit:"Hz" doc:"cut-off of the force spectrum at p"`
 	CutoffMFHz float64 `expr:"cutoff_mf" range:"0..50000" unit:"Hz" doc:"cut-off at mf"`
 	CutoffFHz  float64 `expr:"cutoff_f" range:"10..50000" unit:"Hz" doc:"cut-off at f"`

@@ -196,6 +196,7 @@ func (f *Finder) layerFacts(l *head.Layer, n int, core string) facts.Layer {
 // soundOf fills in the facts of a stroke from a report.
 func (f *Finder) soundOf(x *facts.Head, r *strike.Report, register string) {
 	x.Steps, x.StepsTol, x.OpensUp = r.Steps, r.StepsTol, r.OpensUp
+	x.MoreSteps, x.LessSteps = r.More, r.Less
 	for i, s := range r.Reference {
 		switch f.cat.Dynamics[i].ID {
 		case "p":
