@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"mallow/knowledge"
+	"mallow/rules"
 	"mallow/rules/propose"
 )
 
@@ -113,26 +114,40 @@ func (s *Session) pick() (knowledge.Question, bool) {
 	return knowledge.Question{}, false
 }
 
-// arises reports whether a question makes sense after what was answered.
+// arises reports whether a question makes sense after what was answered. A
+// question that rules of the book ask arises when one of them fires; any other
+// always does.
 func (s *Session) arises(id string) bool {
 	st := &s.now
 	switch id {
 	case "player.solvent_ok":
 		return st.known["player.minor"] && !st.facts.Player.Minor
-	case "bench.ventilated":
-		return st.known["player.solvent_ok"] && st.facts.Player.SolventOK
-	case "bench.supervised":
-		return st.known["player.minor"] && st.facts.Player.Minor
 	case "instrument.bars":
 		return st.known["instrument.kind"] && st.instrument == ""
 	}
-	return true
+	at := st.facts
+	at.Player.Mallets = float64(s.heads(st))
+	asked := false
+	for _, f := range s.kit.Book.Ask("player", at, nil) {
+		if f.Rule.Do != rules.Ask || f.Rule.Give != id {
+			continue
+		}
+		if f.State == rules.Fired {
+			return true
+		}
+		asked = true
+	}
+	return !asked
 }
 
 // next asks the next question, or proposes.
 func (s *Session) next(r Reply) Reply {
 	if s.now.stage == inviting {
 		s.now.stage = asking
+	}
+	if s.replaying {
+		s.now.asked = ""
+		return r
 	}
 	if q, ok := s.pick(); ok {
 		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0

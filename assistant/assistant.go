@@ -9,6 +9,7 @@
 package assistant
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -133,7 +134,7 @@ func (s *Session) find(q propose.Request) (propose.Proposal, error) {
 // by hand.
 func (s *Session) propose(st *state) (propose.Proposal, error) {
 	q := s.request(st)
-	p, err := s.find(q)
+	p, err := s.findUsing(q, st.only["tube"])
 	if err != nil || st.stack == "" {
 		return p, err
 	}
@@ -145,4 +146,36 @@ func (s *Session) propose(st *state) (propose.Proposal, error) {
 		p.Best = c
 	}
 	return p, nil
+}
+
+// findUsing is find for heads that have some of the tubing in them: whoever
+// names tubing wants to see it used. A few sizes are tried as one layer and as
+// two.
+func (s *Session) findUsing(q propose.Request, tubing []string) (propose.Proposal, error) {
+	const most = 3
+	if len(tubing) == 0 || len(tubing) > most {
+		return s.find(q)
+	}
+	var best propose.Proposal
+	var wrong error
+	found := false
+	for _, outer := range append([]string{""}, tubing...) {
+		for _, inner := range tubing {
+			q.Pin.Tubing = []string{inner}
+			if outer != "" {
+				q.Pin.Tubing = append(q.Pin.Tubing, outer)
+			}
+			p, err := s.find(q)
+			switch {
+			case err != nil:
+				wrong = cmp.Or(wrong, err)
+			case !found || p.Best.Score > best.Best.Score:
+				best, found = p, true
+			}
+		}
+	}
+	if !found {
+		return best, wrong
+	}
+	return best, nil
 }

@@ -108,7 +108,7 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 	if traded := s.traded(c); traded != "" {
 		r.say("%s", traded)
 	}
-	r.say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f steps and the weight to ± %.1f g until you have weighed and measured a head you built. %d heads were looked at.", c.Report.StepsTol, c.Head.MassTol.Grams(), p.Tried)
+	r.say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f steps and the weight to ± %.1f g until you have weighed and measured a head you built.", c.Report.StepsTol, c.Head.MassTol.Grams())
 }
 
 // inShort is a head in one sentence.
@@ -290,7 +290,7 @@ func (s *Session) traded(c propose.Candidate) string {
 		off = append(off, fmt.Sprintf("a pair costs %s more than asked", measure.Money(math.Round(2*h.CostCents-w))))
 	}
 	for _, x := range c.Trace {
-		if x.State == rules.Fired && x.Rule.Do == rules.Prefer && x.Rule.Weight <= -gain && len(off) < 4 {
+		if x.State == rules.Fired && x.Rule.Do == rules.Prefer && x.Rule.Weight <= -gain && len(off) < 3 {
 			off = append(off, x.Reason)
 		}
 	}
@@ -372,7 +372,7 @@ func (s *Session) sheet() (sheet.Sheet, error) {
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
-	return s.kit.Sheets.Sheet(c, sheet.Options{})
+	return s.kit.Sheets.Sheet(c, sheet.Options{Heads: s.heads(&s.now)})
 }
 
 // build hands out the build sheet, once the questions of safety are answered.

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/understand"
 	"mallow/knowledge"
@@ -67,6 +68,8 @@ type Session struct {
 	now   state
 	past  []state
 	found map[string]outcome // by request
+
+	replaying bool
 }
 
 // NewSession starts a conversation.
@@ -102,23 +105,34 @@ func (s *Session) About() string {
 }
 
 // Replay takes up a conversation that was broken off, without saying its
-// replies again.
-func (s *Session) Replay(lines []string) Reply {
+// replies again. The log tells which question was open at each line, so
+// questions need not be weighed again.
+func (s *Session) Replay(lines []journal.Line) Reply {
+	s.replaying = true
 	for _, l := range lines {
-		s.take(l, true)
+		_, known := s.kit.Catalogue.Question(l.Asked)
+		switch {
+		case known:
+			s.now.asked, s.now.stage = l.Asked, asking
+		case s.now.stage == asking && s.now.teaching && len(s.now.quiz) == 0:
+			s.present(Reply{})
+		case s.now.stage == asking && s.now.asked == "":
+			s.now.stage, s.now.seen = proposed, true
+		}
+		s.Say(l.Said)
 	}
+	s.replaying = false
 	var r Reply
-	r.say("Taken up again. So far you said:")
-	r.list(s.answers())
+	r.say("Taken up again.")
+	s.recall(&r)
+	if s.now.stage == proposed {
+		return s.present(r)
+	}
 	return s.next(r)
 }
 
 // Say answers a line.
-func (s *Session) Say(line string) Reply { return s.take(line, false) }
-
-// take answers a line; quietly, it leaves out what costs time and changes
-// nothing.
-func (s *Session) take(line string, quietly bool) Reply {
+func (s *Session) Say(line string) Reply {
 	line = strings.TrimSpace(line)
 	if len(s.now.quiz) > 0 {
 		return s.predict(line)
@@ -127,15 +141,25 @@ func (s *Session) take(line string, quietly bool) Reply {
 		return s.choose(line)
 	}
 	if line == "" {
-		return s.enter(quietly)
+		return s.enter()
 	}
 	in := s.kit.Reader.Read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.instrument})
-	return s.act(in, line, quietly)
+	return s.act(in, line)
 }
 
 // act does what was asked for.
-func (s *Session) act(in understand.Reading, line string, quietly bool) Reply {
+func (s *Session) act(in understand.Reading, line string) Reply {
 	var r Reply
+	if s.replaying && slices.Contains([]understand.Act{
+		understand.Why, understand.WhyNot, understand.WhatIf, understand.Compare, understand.Define, understand.Show, understand.Help, understand.Leave, understand.Save,
+	}, in.Act) && !s.now.teaching {
+		return r // they change nothing
+	}
+	if in.Act == understand.Leave && s.now.teaching && strings.EqualFold(line, "stop") {
+		s.now.teaching = false
+		r.say("No more guessing, then.")
+		return s.ask(r)
+	}
 	switch in.Act {
 	case understand.Leave:
 		r.Leave = true
@@ -161,9 +185,6 @@ func (s *Session) act(in understand.Reading, line string, quietly bool) Reply {
 	case understand.Lesson:
 		return s.teach()
 	}
-	if quietly && slices.Contains([]understand.Act{understand.Why, understand.WhyNot, understand.WhatIf, understand.Compare}, in.Act) {
-		return r
-	}
 	switch in.Act {
 	case understand.Why:
 		s.why(&r, in)
@@ -183,7 +204,7 @@ func (s *Session) act(in understand.Reading, line string, quietly bool) Reply {
 		return s.change(r, in)
 	case understand.Default, understand.Unsure, understand.Skip:
 		if len(in.Answers) == 0 {
-			return s.enter(quietly)
+			return s.enter()
 		}
 	case understand.Yes, understand.No:
 		if len(in.Answers)+len(in.Moves)+len(in.Parts) == 0 {
@@ -456,7 +477,7 @@ func (s *Session) part(p understand.Part) string {
 
 // request is what a state asks of the finder.
 func (s *Session) request(st *state) propose.Request {
-	q := propose.Request{Facts: st.facts, Known: st.known, Pin: propose.Pin{Without: slices.Clone(st.without)}}
+	q := propose.Request{Facts: st.facts, Known: st.known, Heads: s.heads(st), Pin: propose.Pin{Without: slices.Clone(st.without)}}
 	for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
 		only, ok := st.only[kind]
 		if !ok {
@@ -469,6 +490,14 @@ func (s *Session) request(st *state) propose.Request {
 		}
 	}
 	return q
+}
+
+// heads is how many heads are built: as many as are held at once.
+func (s *Session) heads(st *state) int {
+	if g, ok := s.kit.Catalogue.Grip(st.facts.Player.Grip); ok {
+		return g.Mallets
+	}
+	return 2
 }
 
 // allOf returns the ids of a kind of part.
@@ -520,7 +549,7 @@ func (s *Session) back() Reply {
 }
 
 // enter takes the stated default.
-func (s *Session) enter(quietly bool) Reply {
+func (s *Session) enter() Reply {
 	var r Reply
 	switch {
 	case s.now.stage == inviting:
@@ -582,10 +611,8 @@ func (s *Session) unclear(r Reply, in understand.Reading) Reply {
 // yesNo is a plain yes or no where no question of that kind is open.
 func (s *Session) yesNo(r Reply, yes bool, in understand.Reading) Reply {
 	switch {
-	case s.now.stage == inviting && !yes:
-		return s.enter(false)
 	case s.now.stage == inviting:
-		return s.enter(false)
+		return s.enter()
 	case s.now.asked != "":
 		return s.unclear(r, in)
 	case yes:
@@ -770,8 +797,7 @@ func (s *Session) show(in understand.Reading) Reply {
 		case "sheet", "shopping", "cuts":
 			return s.build(r)
 		case "answers":
-			r.say("So far you said:")
-			r.list(s.answers())
+			s.recall(&r)
 			return s.ask(r)
 		case "drawing":
 			s.drawing(&r)
@@ -783,13 +809,19 @@ func (s *Session) show(in understand.Reading) Reply {
 	if s.now.stage == proposed {
 		return s.present(r)
 	}
-	if len(s.answers()) == 0 {
+	s.recall(&r)
+	return s.ask(r)
+}
+
+// recall says what was said so far.
+func (s *Session) recall(r *Reply) {
+	said := s.answers()
+	if len(said) == 0 {
 		r.say("You have not told me anything yet.")
-		return s.ask(r)
+		return
 	}
 	r.say("So far you said:")
-	r.list(s.answers())
-	return s.ask(r)
+	r.list(said)
 }
 
 func (s *Session) drawing(r *Reply) {

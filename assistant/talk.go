@@ -24,9 +24,7 @@ type Config struct {
 	Unsafe string         // why nothing is saved, a sentence without its full stop
 	Resume Resume
 	Record string // file of the learner's record; empty for one beside the sessions
-
-	// Done is told of each finished build sheet.
-	Words *Words // told what the next answer may be; may be nil
+	Words  *Words // told what the next answer may be; may be nil
 }
 
 // Resume is what happens to a conversation that was broken off.
@@ -165,11 +163,7 @@ func (t *talk) offer(log *journal.Log, r Reply) (taken bool, _ Reply, _ error) {
 		}
 	}
 	t.log = log
-	lines := make([]string, len(was.Lines))
-	for i, l := range was.Lines {
-		lines[i] = l.Said
-	}
-	return true, t.s.Replay(lines), nil
+	return true, t.s.Replay(was.Lines), nil
 }
 
 func firstWords(lines []journal.Line) string {
