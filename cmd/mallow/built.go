@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
@@ -110,7 +111,7 @@ func builtFile() (string, error) {
 // readBuilt reads the log; a file that is not there is an empty one.
 func readBuilt(path string) (correct.Log, error) {
 	data, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return correct.Log{Version: correct.Version}, nil
 	}
 	if err != nil {
