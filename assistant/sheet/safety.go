@@ -11,17 +11,27 @@ import (
 )
 
 // adhesive returns the catalogue's first adhesive that joins a slice to what
-// lies below it, is of the kind that the rules allow, and holds no latex
-// where that has to be avoided; nil when there is none.
+// lies below it, is of the kind that the rules' steps for the layer ask for,
+// and holds no latex where that has to be avoided; nil when there is none.
 func (m *Maker) adhesive(c propose.Candidate, layer int) *knowledge.Adhesive {
 	joint, base := "rubber-rubber", "water"
 	if layer == 1 {
 		joint = "rubber-core"
 	}
-	if c.Facts.Head.Solvent && !c.Facts.Player.Minor {
-		base = "solvent"
+	for _, t := range m.steps {
+		if t.reads["build.glue"] && m.forAdults(t.Cautions) && given(c.Trace, t.ID, layer) {
+			base = "solvent"
+		}
 	}
 	return m.glue(joint, base, c.Facts.Player.LatexOK)
+}
+
+// forAdults reports whether one of the cautions is not for a minor.
+func (m *Maker) forAdults(ids []string) bool {
+	return slices.ContainsFunc(ids, func(id string) bool {
+		c, _ := m.cat.Caution(id)
+		return c.Adult
+	})
 }
 
 // shaftGlue returns what joins shaft and core: water-based for a minor.

@@ -258,7 +258,8 @@ func parts(h head.Head) []Part {
 	core := h.Stack.Core
 	list := []Part{{core.ID, coreName(h.Stack), "1 ball"}}
 	for i, l := range h.Layers {
-		list = append(list, Part{l.Slice.Tube.ID, tubeName(l.Slice), fmt.Sprintf("a slice of %s, layer %d", l.Cut, i+1)})
+		list = append(list, Part{l.Slice.Tube.ID, tubeName(l.Slice),
+			fmt.Sprintf("a slice of %s, layer %d; bore ± %s, wall ± %s", l.Cut, i+1, l.Slice.Tube.BoreTol.Mm(), l.Slice.Tube.WallTol.Mm())})
 	}
 	if w := h.Stack.Wrap; w != nil {
 		list = append(list, Part{w.Yarn.ID, w.Yarn.Name, fmt.Sprintf("%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())})

@@ -18,6 +18,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
@@ -518,4 +519,43 @@ func TestHTMLInABrowser(t *testing.T) {
 		}
 		t.Logf("%s: %d pages", size, all)
 	}
+}
+
+// Any stack of catalogue parts gets a sheet for an adult without a wish: no
+// text left unfilled, every rendering written.
+func TestAnyStack(t *testing.T) {
+	b := newBench(t)
+	cat := b.Catalogue()
+	rapid.Check(t, func(r *rapid.T) {
+		text := rapid.SampledFrom(cat.Cores).Draw(r, "core").ID
+		for range rapid.IntRange(0, 3).Draw(r, "layers") {
+			text += " + " + rapid.SampledFrom(cat.Tubing).Draw(r, "tube").ID
+		}
+		if rapid.Bool().Draw(r, "wrapped") {
+			text += " + " + rapid.SampledFrom(cat.Yarns).Draw(r, "yarn").ID
+		}
+		if rapid.Bool().Draw(r, "mounted") {
+			text += " + " + rapid.SampledFrom(cat.Shafts).Draw(r, "shaft").ID
+		}
+		st, err := head.Parse(cat, text)
+		if err != nil {
+			r.Skip(err)
+		}
+		c, err := b.Consider(st, propose.Request{Facts: grown()})
+		if err != nil {
+			r.Skip(err) // a stroke out of the model's range
+		}
+		s, err := b.Sheet(c, sheet.Options{})
+		if err != nil {
+			r.Fatalf("%s: %v", text, err)
+		}
+		for _, x := range s.Steps {
+			if all := x.Title + x.Text + x.Check + x.IfOff + x.Undo; strings.ContainsAny(all, "{}?") || strings.Contains(all, "NaN") {
+				r.Fatalf("%s: step %s has an unfilled text: %q", text, x.ID, all)
+			}
+		}
+		if err := errors.Join(s.HTML(io.Discard), s.Markdown(io.Discard), s.JSON(io.Discard), s.Text(io.Discard, page.Style{Width: 60})); err != nil {
+			r.Fatalf("%s: %v", text, err)
+		}
+	})
 }
