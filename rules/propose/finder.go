@@ -22,9 +22,6 @@ type Finder struct {
 	// late says that a layer rule that refuses or prefers reads facts of the
 	// head, so that it can tell only once the whole head is known.
 	late bool
-	// mostLikes is the most that the layer rules can add to the score of one
-	// layer.
-	mostLikes float64
 	// onlySolvent says that no glue without solvent joins rubber.
 	onlySolvent bool
 }
@@ -41,7 +38,6 @@ func New(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Finder, erro
 	}
 	for _, r := range book.Rules() {
 		if r.On == "layer" && (r.Do == rules.Refuse || r.Do == rules.Prefer) {
-			f.mostLikes += max(0, r.Weight)
 			f.late = f.late || slices.ContainsFunc(book.Reads(r), func(path string) bool { return strings.HasPrefix(path, "head.") })
 		}
 	}

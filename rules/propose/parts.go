@@ -20,6 +20,10 @@ type kit struct {
 	tubes []tubeOption
 	wraps []wrapOption
 	grip  float64 // strike.Body.Grip
+
+	// classes are the wraps, by index, that differ only in how much yarn
+	// there is.
+	classes [][]int
 }
 
 // root is the cores of one size and family, over which slices fit alike.
@@ -27,6 +31,53 @@ type root struct {
 	diameter measure.Length
 	family   string
 	cores    []coreOption
+
+	// Bounds over the cores: of their facts, their price with the shaft, and
+	// of a core softer, and one harder, than all of them.
+	lo, hi                facts.Head
+	leastCents, mostCents float64
+	softest, hardest      strike.Core
+	heaviest, lightest    float64
+}
+
+// bound finds the bounds over the cores.
+func (r *root) bound() {
+	for i := range r.cores {
+		c := &r.cores[i]
+		m := float64(c.bare.Mass)
+		if i == 0 {
+			r.lo, r.hi = c.facts, c.facts
+			r.leastCents, r.mostCents = c.cents, c.cents
+			r.softest, r.hardest = c.body, c.body
+			r.heaviest, r.lightest = m, m
+			continue
+		}
+		lo, hi, x := &r.lo, &r.hi, &c.facts
+		text := func(lo, hi *string, x string) {
+			if *lo != x {
+				*hi = anyText
+			}
+		}
+		text(&lo.Core, &hi.Core, x.Core)
+		text(&lo.Material, &hi.Material, x.Material)
+		text(&lo.Shaft, &hi.Shaft, x.Shaft)
+		lo.CoreA, hi.CoreA = min(lo.CoreA, x.CoreA), max(hi.CoreA, x.CoreA)
+		lo.BoreMM, hi.BoreMM = min(lo.BoreMM, x.BoreMM), max(hi.BoreMM, x.BoreMM)
+		lo.ShaftMM, hi.ShaftMM = min(lo.ShaftMM, x.ShaftMM), max(hi.ShaftMM, x.ShaftMM)
+		lo.MassG, hi.MassG = min(lo.MassG, x.MassG), max(hi.MassG, x.MassG)
+		lo.MassTolG = min(lo.MassTolG, x.MassTolG)
+		lo.Drilled, hi.Drilled = lo.Drilled && x.Drilled, hi.Drilled || x.Drilled
+		lo.Latex, hi.Latex = lo.Latex && x.Latex, hi.Latex || x.Latex
+		r.leastCents, r.mostCents = min(r.leastCents, c.cents), max(r.mostCents, c.cents)
+		stiff := func(c *strike.Core) float64 { return c.Modulus / (1 - c.Poisson*c.Poisson) }
+		if stiff(&c.body) < stiff(&r.softest) {
+			r.softest = c.body
+		}
+		if stiff(&c.body) > stiff(&r.hardest) {
+			r.hardest = c.body
+		}
+		r.heaviest, r.lightest = max(r.heaviest, m), min(r.lightest, m)
+	}
 }
 
 // coreOption is a core with the shaft that it would be put on.
@@ -124,7 +175,29 @@ func (f *Finder) kit(q Request, j *judging) *kit {
 		return cmp.Or(cmp.Compare(a.diameter, b.diameter), cmp.Compare(a.family, b.family))
 	})
 	f.bodies(k)
+	for _, r := range k.roots {
+		r.bound()
+	}
+	k.classify()
 	return k
+}
+
+// classify groups the wraps by what a millimetre of them is like.
+func (k *kit) classify() {
+	same := func(a, b *wrapOption) bool {
+		return a.none == b.none && a.yarn.Pressure == b.yarn.Pressure && a.yarn.Loss == b.yarn.Loss &&
+			a.wrap.Yarn.Fibre == b.wrap.Yarn.Fibre && a.wrap.Yarn.Wound.Value == b.wrap.Yarn.Wound.Value
+	}
+next:
+	for i := range k.wraps {
+		for c, class := range k.classes {
+			if same(&k.wraps[class[0]], &k.wraps[i]) {
+				k.classes[c] = append(class, i)
+				continue next
+			}
+		}
+		k.classes = append(k.classes, []int{i})
+	}
 }
 
 // takes reports whether a core can be put on a shaft: its bore is the shaft's

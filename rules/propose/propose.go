@@ -68,7 +68,7 @@ type Item struct {
 type Proposal struct {
 	Best         Candidate
 	Alternatives []Alternative // that differ from the best in kind
-	// Pool is the best few hundred by the reduced stroke, best first, for
+	// Pool is the best few dozen, each on another rubber and core, by the reduced stroke, best first, for
 	// plots and questions. They have no Head, Report or Trace; Consider gives
 	// these.
 	Pool      []Candidate

@@ -14,7 +14,7 @@ import (
 
 // Sizes of a proposal.
 const (
-	poolSize  = 200
+	poolSize  = 40
 	shortlist = 6 // of the pool, computed in full before the best is named
 )
 
@@ -35,7 +35,7 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	s := f.search(q)
-	pool := newGoal(poolSize)
+	pool := newGoal(poolSize, math.Inf(-1))
 	s.run(ctx, pool)
 	p := Proposal{
 		Tried: int(s.tried.Load()), Buildable: int(s.buildable.Load()),
@@ -82,32 +82,50 @@ func (s *search) sketch(x *found) Candidate {
 	return c
 }
 
-// kind is a way in which an alternative differs from the best.
+// kind is a way in which an alternative differs from the best: by enough to
+// be worth showing.
 type kind struct {
-	name     string
-	is       func(best, h *facts.Head) bool
-	possible func(best, lo, hi *facts.Head) bool
+	name string
+	is   func(best, h *facts.Head) bool
+	clip func(best, lo, hi *facts.Head) bool
 }
 
-// kinds are by how much an alternative has to differ to be worth showing.
 var kinds = []kind{
 	{"softer", func(b, h *facts.Head) bool { return h.Steps >= b.Steps+1.5 },
-		func(b, lo, hi *facts.Head) bool { return hi.Steps >= b.Steps+1.5 }},
+		func(b, lo, hi *facts.Head) bool { return from(&lo.Steps, hi.Steps, b.Steps+1.5) }},
 	{"harder", func(b, h *facts.Head) bool { return h.Steps <= b.Steps-1.5 },
-		func(b, lo, hi *facts.Head) bool { return lo.Steps <= b.Steps-1.5 }},
+		func(b, lo, hi *facts.Head) bool { return upTo(lo.Steps, &hi.Steps, b.Steps-1.5) }},
 	{"lighter", func(b, h *facts.Head) bool { return h.MassG <= 0.88*b.MassG },
-		func(b, lo, hi *facts.Head) bool { return lo.MassG <= 0.88*b.MassG }},
+		func(b, lo, hi *facts.Head) bool { return upTo(lo.MassG, &hi.MassG, 0.88*b.MassG) }},
 	{"smaller", func(b, h *facts.Head) bool { return h.DiameterMM <= b.DiameterMM-2 },
-		func(b, lo, hi *facts.Head) bool { return lo.DiameterMM <= b.DiameterMM-2 }},
+		func(b, lo, hi *facts.Head) bool { return upTo(lo.DiameterMM, &hi.DiameterMM, b.DiameterMM-2) }},
 	{"cheaper", func(b, h *facts.Head) bool { return h.CostCents <= 0.8*b.CostCents-1 },
-		func(b, lo, hi *facts.Head) bool { return lo.CostCents <= 0.8*b.CostCents-1 }},
+		func(b, lo, hi *facts.Head) bool { return upTo(lo.CostCents, &hi.CostCents, 0.8*b.CostCents-1) }},
 	{"other core", func(b, h *facts.Head) bool { return h.Core != b.Core },
-		func(b, lo, hi *facts.Head) bool { return lo.Core != b.Core }},
+		func(b, lo, hi *facts.Head) bool { return lo.Core != b.Core || hi.Core != lo.Core }},
 	{"fewer layers", func(b, h *facts.Head) bool { return h.Layers < b.Layers },
-		func(b, lo, hi *facts.Head) bool { return lo.Layers < b.Layers }},
+		func(b, lo, hi *facts.Head) bool { return upTo(lo.Layers, &hi.Layers, b.Layers-1) }},
 	{"no latex", func(b, h *facts.Head) bool { return b.Latex && !h.Latex },
-		func(b, lo, hi *facts.Head) bool { return b.Latex && !lo.Latex }},
+		func(b, lo, hi *facts.Head) bool {
+			hi.Latex = lo.Latex
+			return b.Latex && !lo.Latex
+		}},
 }
+
+// from and upTo clip one side of a box and report whether any is left.
+func from(lo *float64, hi, least float64) bool {
+	*lo = max(*lo, least)
+	return *lo <= hi
+}
+
+func upTo(lo float64, hi *float64, most float64) bool {
+	*hi = min(*hi, most)
+	return lo <= *hi
+}
+
+// farBehind is how many points behind the best an alternative is no longer
+// worth showing. Softness at 3 points a step makes that two steps.
+const farBehind = 6
 
 // alternatives returns the best head of each kind that there is, best first.
 // A head that is the best of several kinds stands once, under the first.
@@ -115,11 +133,11 @@ func (s *search) alternatives(ctx context.Context, best Candidate, seen []found)
 	b := best.Facts.Head
 	var goals []*goal
 	for _, k := range kinds {
-		g := newGoal(1)
+		g := newGoal(1, best.Score-farBehind)
 		g.is = func(h *facts.Head) bool { return k.is(&b, h) }
-		g.possible = func(lo, hi *facts.Head) bool { return k.possible(&b, lo, hi) }
+		g.clip = func(lo, hi *facts.Head) bool { return k.clip(&b, lo, hi) }
 		for i := range seen {
-			if g.is(&seen[i].facts) {
+			if g.is(&seen[i].facts) && seen[i].score >= g.bar() {
 				g.add(&seen[i]) // they are sorted
 				break
 			}

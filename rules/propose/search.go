@@ -56,7 +56,10 @@ type node struct {
 	latex    bool
 	glued    bool
 	likes    float64 // what the layer rules prefer, or the most they can
+	least    float64 // softness that no head of the node, or above it, is harder than
 	layer    facts.Layer
+	kids     []*node // those that no rule refuses, once grown
+	grown    bool
 }
 
 // found is a head that the search has looked at in full.
@@ -96,18 +99,21 @@ func (a *found) compare(b *found) int {
 
 // goal is something to find: the best few heads of a kind.
 type goal struct {
-	most     int
-	is       func(h *facts.Head) bool      // nil: any head
-	possible func(lo, hi *facts.Head) bool // whether a box may hold one
+	most int
+	is   func(h *facts.Head) bool // nil: any head
+	// clip narrows a box to the heads in it that may be of the kind, and
+	// reports whether there may be any; nil leaves it as it is.
+	clip func(lo, hi *facts.Head) bool
 
 	mu    sync.Mutex
-	best  []found // sorted, at most most
+	best  []found // sorted, at most most, each of another node and core
 	floor atomic.Uint64
 }
 
-func newGoal(most int) *goal {
+// newGoal looks for the most best heads that score at least floor.
+func newGoal(most int, floor float64) *goal {
 	g := &goal{most: most}
-	g.floor.Store(math.Float64bits(math.Inf(-1)))
+	g.floor.Store(math.Float64bits(floor))
 	return g
 }
 
@@ -126,19 +132,20 @@ func (g *goal) add(x *found) {
 	}
 	g.best = slices.Insert(g.best, at, *x)
 	if len(g.best) == g.most {
-		g.floor.Store(math.Float64bits(g.best[g.most-1].score))
+		g.floor.Store(math.Float64bits(max(g.bar(), g.best[g.most-1].score)))
 	}
 }
 
 // search is one run.
 type search struct {
 	*kit
-	f     *Finder
-	q     Request
-	known rules.Known
-	base  facts.Facts
-	goals []*goal
-	sound sound
+	f      *Finder
+	q      Request
+	known  rules.Known
+	base   facts.Facts
+	goals  []*goal
+	sound  sound
+	ground []*node // one for each root, kept from run to run
 
 	tried, buildable atomic.Int64
 	mu               sync.Mutex
@@ -160,13 +167,19 @@ func (f *Finder) search(q Request) *search {
 // run searches for the goals.
 func (s *search) run(ctx context.Context, goals ...*goal) {
 	s.goals = goals
-	level := make([]*node, len(s.roots))
-	for i, r := range s.roots {
-		level[i] = &node{root: r, bed: head.Ball(r.cores[0].core), gripKPa: math.Inf(1)}
-	}
+	level := slices.Clone(s.ground)
 	workers := make([]*worker, max(1, min(runtime.GOMAXPROCS(0), 8)))
 	for i := range workers {
 		workers[i] = s.worker()
+	}
+	if level == nil {
+		for _, r := range s.roots {
+			n := &node{root: r, bed: head.Ball(r.cores[0].core), gripKPa: math.Inf(1)}
+			workers[0].measure(n)
+			level = append(level, n)
+		}
+		s.promising(level)
+		s.ground = slices.Clone(level)
 	}
 	for len(level) > 0 && ctx.Err() == nil {
 		var next atomic.Int64
@@ -188,6 +201,7 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 		for _, w := range workers {
 			level = append(level, w.next...)
 		}
+		s.promising(level)
 	}
 	for _, w := range workers {
 		s.tried.Add(w.tried)
@@ -199,6 +213,13 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 	if ctx.Err() != nil {
 		s.stopped.Store(true)
 	}
+}
+
+// promising puts first the nodes whose heads are likely to be as soft as
+// wanted, so that the bar is set high early. Yarn adds a step or so.
+func (s *search) promising(level []*node) {
+	off := func(n *node) float64 { return math.Abs(n.least + 1 - s.base.Want.Steps) }
+	slices.SortFunc(level, func(a, b *node) int { return cmp.Compare(off(a), off(b)) })
 }
 
 // worker is what one processor needs to search without allocating for each
@@ -215,7 +236,17 @@ type worker struct {
 	wound   []head.Wound
 	layers  []facts.Layer
 	swing   head.Head
-	next    []*node
+	local   []found // by goal, the best so far on one rubber and core
+	clipLo  facts.Facts
+	clipHi  facts.Facts
+	anyWrap []int
+
+	mostHead  float64             // most that the rules on a head can add to its score
+	mostLayer [mostLayers]float64 // and those on a layer, by its place from the inside
+	sorted    []int
+	yarnLo    facts.Head // of the yarn alone
+	yarnHi    facts.Head
+	next      []*node
 
 	tried, buildable int64
 	refused          map[*rules.Rule]int
@@ -237,6 +268,18 @@ func (s *search) worker() *worker {
 	w.lo, w.hi, w.at = s.base, s.base, s.base
 	anything(&w.lo.Head, &w.hi.Head)
 	w.bound, w.j.head = s.f.book.Bounder("head", s.known).Within(&w.lo, &w.hi)
+	w.mostHead, _ = w.bound.Bound(&w.lo, &w.hi)
+	layers := s.f.book.Bounder("layer", s.known)
+	for i := range w.mostLayer {
+		anyLayer(i, &w.lo.Layer, &w.hi.Layer)
+		w.mostLayer[i], _ = layers.Bound(&w.lo, &w.hi)
+	}
+	w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{}
+	w.local = make([]found, len(s.goals))
+	w.forget()
+	for i := range s.wraps {
+		w.anyWrap = append(w.anyWrap, i)
+	}
 	w.body.Grip = s.grip
 	w.body.Rubber = make([]strike.Rubber, 0, mostLayers)
 	return w
@@ -255,38 +298,71 @@ func anything(lo, hi *facts.Head) {
 	}
 }
 
+// anyLayer makes lo and hi the corners of all layers in a place from the
+// inside, counted from 0.
+func anyLayer(place int, lo, hi *facts.Layer) {
+	inf := math.Inf(1)
+	*lo = facts.Layer{Index: float64(place + 1)}
+	*hi = facts.Layer{
+		Index: float64(place + 1), On: anyText, Latex: true, Rubber: anyText, BoreMM: inf, WallMM: inf, FitWallMM: inf,
+		UnderMM: inf, OuterMM: inf, Stretch: inf, Usable: inf, HandN: inf, GripKPa: inf, CutMM: inf, CutMaxMM: inf,
+		Coverage: 1, MassG: inf, Verdict: anyText,
+	}
+}
+
 // visit looks at the heads of a node and at the nodes above it.
 func (w *worker) visit(n *node) {
 	w.setRubber(n)
-	bare := float64(n.bed.Diameter)
 	for i := range w.wraps {
 		if o := &w.wraps[i]; !o.none {
 			w.wound[i] = o.wrap.Wind(n.bed.Diameter, n.root.diameter)
 		}
 	}
-	exact := w.q.Pin.Tubing == nil || n.depth == len(w.q.Pin.Tubing)
-	grow := n.depth < mostLayers && (w.q.Pin.Tubing == nil || n.depth < len(w.q.Pin.Tubing))
-	deeper := false
-	for ci := range n.root.cores {
-		c := &n.root.cores[ci]
-		w.body.Core = c.body
-		w.body.Mass = float64(c.bare.Mass) + n.mass
-		w.body.Radius = bare / 2
-		w.body.Yarn = strike.Yarn{}
-		w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.mf)
-		steps := w.sound.steps(w.strokes[0].CutoffHz)
-		if exact {
-			w.heads(n, ci, steps)
-		}
-		deeper = deeper || grow && w.worth(n, c, steps-slackSteps, math.Inf(1), true)
+	pin := w.q.Pin.Tubing
+	if pin == nil || n.depth == len(pin) {
+		w.heads(n, n.least)
 	}
-	if deeper {
-		w.grow(n)
+	if n.depth < mostLayers && (pin == nil || n.depth < len(pin)) {
+		w.forget()
+		for layers := n.depth + 1; layers <= mostLayers; layers++ {
+			w.above(n, layers)
+			if w.worth(n, n.least, math.Inf(1), layers) {
+				w.grow(n)
+				break
+			}
+		}
 	}
 }
 
-// grow fits every tubing over a node.
+// measure finds how hard the heads of a node can be.
+func (w *worker) measure(n *node) {
+	w.setRubber(n)
+	w.set(n, &n.root.hardest, n.root.lightest)
+	n.least = w.steps() - slackSteps
+}
+
+// set makes the body that of a node's rubber on a core, without yarn.
+func (w *worker) set(n *node, core *strike.Core, mass float64) {
+	w.body.Core = *core
+	w.body.Mass = mass + n.mass
+	w.body.Radius = float64(n.bed.Diameter) / 2
+	w.body.Yarn = strike.Yarn{}
+}
+
+// steps strikes the body at mf and returns its softness.
+func (w *worker) steps() float64 {
+	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.mf)
+	return w.sound.steps(w.strokes[0].CutoffHz)
+}
+
+// grow fits every tubing over a node. What has been fitted is kept for the
+// next run of the search.
 func (w *worker) grow(n *node) {
+	if n.grown {
+		w.next = append(w.next, n.kids...)
+		return
+	}
+	n.grown = true
 	for t := range w.tubes {
 		o := &w.tubes[t]
 		if pin := w.q.Pin.Tubing; pin != nil && pin[n.depth] != o.slice.Tube.ID {
@@ -318,9 +394,11 @@ func (w *worker) grow(n *node) {
 		if o.stock != nil && !w.reaches(x, t) {
 			continue
 		}
-		w.next = append(w.next, x)
+		w.measure(x)
+		n.kids = append(n.kids, x)
 	}
 	w.at.Layer = facts.Layer{}
+	w.next = append(w.next, n.kids...)
 }
 
 // setRubber puts the slices of a node into the body.
@@ -333,93 +411,174 @@ func (w *worker) setRubber(n *node) {
 	}
 }
 
-// worth reports whether a head in a box may be among the best for a goal: the
-// heads of a node and core, or all above it, with softness from least to most.
-func (w *worker) worth(n *node, c *coreOption, least, most float64, above bool) bool {
-	w.box(n, c, least, most, above)
+// worth reports whether a head in the box may be among the best for a goal,
+// when its softness is between least and most and it has so many layers.
+//
+// What a soft head gains by being as soft as asked, it may lose by the notes
+// that it no longer serves. A bound that takes the best of both would hardly
+// bind, so the softness is cut into bands and each is bound by itself.
+func (w *worker) worth(n *node, least, most float64, layers int) bool {
+	want := w.base.Want.Steps
+	cuts := [...]float64{want - 0.3, want + 0.3, want - 1.5, want + 1.5, want - 5, want + 5}
+	band := func(lo, hi float64) bool {
+		lo, hi = max(lo, least), min(hi, most)
+		return lo <= hi && w.worthBand(n, lo, hi, layers)
+	}
+	inf := math.Inf(1)
+	return band(cuts[0], cuts[1]) || band(cuts[2], cuts[0]) || band(cuts[1], cuts[3]) ||
+		band(cuts[4], cuts[2]) || band(cuts[3], cuts[5]) || band(-inf, cuts[4]) || band(cuts[5], inf)
+}
+
+func (w *worker) worthBand(n *node, least, most float64, layers int) bool {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	lo.Steps, hi.Steps = least, most
+	w.heard(lo, hi)
+	off := w.j.leastOff(lo, hi)
+	byLayer := w.likes(n, layers)
 	likes, refused := 0.0, (*rules.Rule)(nil)
-	off := w.j.leastOff(&w.lo.Head, &w.hi.Head)
-	first := true
-	for _, g := range w.goals {
-		bar := g.bar()
-		if g.possible != nil && !g.possible(&w.lo.Head, &w.hi.Head) {
+	asked := false
+	for i, g := range w.goals {
+		bar := w.bar(i)
+		if g.clip == nil {
+			if byLayer-off+w.mostHead < bar {
+				continue
+			}
+			if !asked {
+				asked = true
+				if likes, refused = w.bound.Bound(&w.lo, &w.hi); refused != nil {
+					w.refused[refused]++
+					return false
+				}
+			}
+			if likes+byLayer-off >= bar {
+				return true
+			}
 			continue
 		}
-		if first { // the rules are asked once, and only if it can matter
-			first = false
-			if likes, refused = w.bound.Bound(&w.lo, &w.hi); refused != nil {
-				w.refused[refused]++
-				return false
-			}
-			likes += w.likes(n, above)
+		w.clipLo, w.clipHi = w.lo, w.hi
+		if !g.clip(&w.clipLo.Head, &w.clipHi.Head) {
+			continue
 		}
-		if likes-off >= bar {
+		w.heard(&w.clipLo.Head, &w.clipHi.Head)
+		off := w.j.leastOff(&w.clipLo.Head, &w.clipHi.Head)
+		if byLayer-off+w.mostHead < bar {
+			continue
+		}
+		if likes, refused := w.bound.Bound(&w.clipLo, &w.clipHi); refused == nil && likes+byLayer-off >= bar {
 			return true
 		}
 	}
 	return false
 }
 
-// likes is the most that the layer rules can add to a head of the node.
-func (w *worker) likes(n *node, above bool) float64 {
-	likes := n.likes
+// bar is the score that a head has to reach to matter for a goal: to be among
+// the best, and the best on its own rubber and core.
+func (w *worker) bar(i int) float64 {
+	return max(w.goals[i].bar(), w.local[i].score)
+}
+
+// leastPulse and mostPulse bound the product of cut-off and contact time at
+// mf. It is about 1 for any pulse; the tests measure it.
+const leastPulse, mostPulse = 0.6, 2.0
+
+// likes is the most that the layer rules can add to a head of so many layers
+// on the node.
+func (w *worker) likes(n *node, layers int) float64 {
+	sum, from := n.likes, n.depth
 	if w.f.late {
-		likes = w.f.mostLikes * float64(n.depth)
+		sum, from = 0, 0
 	}
-	if above {
-		likes += w.f.mostLikes * float64(mostLayers-n.depth)
+	for i := from; i < layers; i++ {
+		sum += w.mostLayer[i]
 	}
-	return likes
+	return sum
 }
 
 // anyText stands in one corner of a box for a text that may be anything.
 const anyText = "\x00"
 
-// box fills lo and hi.
-func (w *worker) box(n *node, c *coreOption, least, most float64, above bool) {
+// above makes the box of the heads above a node with so many layers.
+func (w *worker) above(n *node, layers int) {
 	lo, hi := &w.lo.Head, &w.hi.Head
-	w.static(lo, n, c)
-	*hi = *lo
-	inf := math.Inf(1)
-	if above {
-		hi.Layers, hi.RubberMM, hi.HandN = mostLayers, inf, inf
-		lo.LeastGrip = 0
-		if n.depth == 0 {
-			hi.LeastGrip = inf
-		}
-		hi.Latex, hi.Glued, hi.Solvent = true, true, hi.Solvent || w.f.onlySolvent
-		hi.YarnMM, hi.Turns, hi.MassG, hi.MassTolG, hi.DiameterMM, hi.CostCents, hi.InertiaGM2 = inf, inf, inf, inf, inf, inf, inf
-	} else {
-		var yarn, mass, cents, turns, tol float64
-		leastYarn, leastMass, leastCents, leastTurns := inf, inf, inf, inf
-		for i := range w.wraps {
-			o, wd := &w.wraps[i], &w.wound[i]
-			hi.Latex = hi.Latex || o.wrap.Fibre.Latex
-			x := o.cents * float64(wd.Mass)
-			yarn, leastYarn = max(yarn, wd.Wall.MM()), min(leastYarn, wd.Wall.MM())
-			mass, leastMass = max(mass, wd.Mass.Grams()), min(leastMass, wd.Mass.Grams())
-			cents, leastCents = max(cents, x), min(leastCents, x)
-			turns, leastTurns = max(turns, float64(wd.Turns)), min(leastTurns, float64(wd.Turns))
-			tol = max(tol, wd.MassTol.Grams())
-		}
-		hi.YarnMM, lo.YarnMM = yarn, leastYarn
-		hi.Turns, lo.Turns = turns, leastTurns
-		hi.MassG, lo.MassG = hi.MassG+mass, lo.MassG+leastMass
-		hi.MassTolG += tol
-		hi.DiameterMM, lo.DiameterMM = hi.DiameterMM+2*yarn, lo.DiameterMM+2*leastYarn
-		hi.CostCents, lo.CostCents = hi.CostCents+cents, lo.CostCents+leastCents
-		hi.InertiaGM2 = inf
+	anything(lo, hi)
+	w.static(lo, n, &n.root.lo, n.root.leastCents)
+	r := &n.root.hi
+	hi.Core, hi.Material, hi.CoreMM, hi.CoreA, hi.Drilled, hi.BoreMM = r.Core, r.Material, r.CoreMM, r.CoreA, r.Drilled, r.BoreMM
+	hi.Shaft, hi.ShaftMM = r.Shaft, r.ShaftMM
+	lo.Layers, hi.Layers = float64(layers), float64(layers)
+	lo.LeastGrip = 0
+	if n.depth > 0 {
+		hi.LeastGrip = n.gripKPa
 	}
-	lo.Fibre, hi.Fibre = "", anyText
-	lo.InertiaGM2 = 0
-	lo.Steps, hi.Steps = least, most
-	lo.CutoffMFHz, hi.CutoffMFHz = w.sound.cutoff(most), w.sound.cutoff(least)
-	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz = inf, inf, inf
+	hi.Solvent = w.f.onlySolvent
+	lo.Fibre, lo.MassTolG, lo.InertiaGM2 = "", 0, 0
+	w.unheard()
+}
+
+// within makes the box of the heads of a node on cores from a to b, with some
+// of the wraps.
+func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	w.static(lo, n, a, leastCents)
+	w.static(hi, n, b, mostCents)
+	hi.MassTolG = math.Inf(1)
+	for i, x := range wraps {
+		o, wd := &w.wraps[x], &w.wound[x]
+		f := facts.Head{
+			Fibre: o.wrap.Yarn.Fibre, YarnMM: wd.Wall.MM(), Turns: float64(wd.Turns),
+			MassG: wd.Mass.Grams(), CostCents: o.cents * float64(wd.Mass),
+		}
+		hi.Latex = hi.Latex || o.wrap.Fibre.Latex
+		if i == 0 {
+			w.yarnLo, w.yarnHi = f, f
+			continue
+		}
+		l, h := &w.yarnLo, &w.yarnHi
+		if f.Fibre != l.Fibre {
+			h.Fibre = anyText
+		}
+		l.YarnMM, h.YarnMM = min(l.YarnMM, f.YarnMM), max(h.YarnMM, f.YarnMM)
+		l.Turns, h.Turns = min(l.Turns, f.Turns), max(h.Turns, f.Turns)
+		l.MassG, h.MassG = min(l.MassG, f.MassG), max(h.MassG, f.MassG)
+		l.CostCents, h.CostCents = min(l.CostCents, f.CostCents), max(h.CostCents, f.CostCents)
+	}
+	add := func(x, yarn *facts.Head) {
+		x.Fibre, x.YarnMM, x.Turns = yarn.Fibre, yarn.YarnMM, yarn.Turns
+		x.MassG += yarn.MassG
+		x.DiameterMM += 2 * yarn.YarnMM
+		x.CostCents += yarn.CostCents
+	}
+	add(lo, &w.yarnLo)
+	add(hi, &w.yarnHi)
+	w.unheard()
+}
+
+// unheard opens the box to all that is not known before a stroke.
+func (w *worker) unheard() {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	inf := math.Inf(1)
+	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
+	lo.StepsTol, hi.StepsTol = 0, inf
+	w.unheardLoud()
+}
+
+// unheardLoud opens the box to all that is not known from a stroke at mf.
+func (w *worker) unheardLoud() {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	inf := math.Inf(1)
+	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
+	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
 	lo.OpensUp, hi.OpensUp = -inf, inf
-	hi.StepsTol, hi.ContactMS, hi.PeakN = inf, inf, inf
-	w.span(lo, hi)
-	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
 	lo.BrightDB, hi.BrightDB = -inf, inf
+	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
+	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
+}
+
+// heard narrows a box by what follows from its softness.
+func (w *worker) heard(lo, hi *facts.Head) {
+	lo.CutoffMFHz, hi.CutoffMFHz = w.sound.cutoff(hi.Steps), w.sound.cutoff(lo.Steps)
+	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
+	w.span(lo, hi)
 }
 
 // span bounds the notes served by those of the two ends of the softness. At
@@ -434,8 +593,8 @@ func (w *worker) span(lo, hi *facts.Head) {
 }
 
 // static fills in the facts of a node's rubber on a core, without yarn.
-func (w *worker) static(x *facts.Head, n *node, c *coreOption) {
-	*x = c.facts
+func (w *worker) static(x *facts.Head, n *node, core *facts.Head, cents float64) {
+	*x = *core
 	x.Layers = float64(n.depth)
 	x.RubberMM = n.rubberMM
 	x.Latex = x.Latex || n.latex
@@ -445,131 +604,198 @@ func (w *worker) static(x *facts.Head, n *node, c *coreOption) {
 	}
 	x.MassG += n.mass * 1000
 	x.DiameterMM = n.bed.Diameter.MM()
-	x.CostCents = c.cents + n.cents
+	x.CostCents = cents + n.cents
 	x.Glued = n.glued
 	x.Solvent = n.glued && w.f.onlySolvent
 }
 
-// heads looks at every wrap of a node and core whose softness without yarn is
-// bare.
-func (w *worker) heads(n *node, ci int, bare float64) {
-	c := &n.root.cores[ci]
-	if !w.worth(n, c, bare-slackSteps, w.softest(n, c), false) {
+// heads looks at the heads of a node, which are no harder than least: first at
+// all of them at once, then core by core, and on each core at the wraps of one
+// fibre.
+func (w *worker) heads(n *node, least float64) {
+	r := n.root
+	w.put(n, &r.softest, r.heaviest, w.thickest(w.anyWrap))
+	most := w.steps() + slackSteps
+	w.within(n, &r.lo, &r.hi, r.leastCents, r.mostCents, w.anyWrap)
+	w.forget()
+	if !w.worth(n, least, most, n.depth) {
 		return
 	}
-	likes, _ := w.bound.Bound(&w.lo, &w.hi)
-	likes += w.likes(n, false)
-	for i := range w.wraps {
-		o, wd := &w.wraps[i], &w.wound[i]
-		if float64(wd.Mass) > o.most {
-			continue
+	for i := range r.cores {
+		c := &r.cores[i]
+		mass := float64(c.bare.Mass)
+		w.forget()
+		if len(r.cores) > 1 {
+			w.set(n, &c.body, mass)
+			least = w.steps() - slackSteps
+			w.put(n, &c.body, mass, w.thickest(w.anyWrap))
+			most = w.steps() + slackSteps
+			w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.anyWrap)
+			if !w.worth(n, least, most, n.depth) {
+				continue
+			}
 		}
-		w.tried++
-		x := &w.at.Head
-		w.static(x, n, c)
-		if !o.none {
-			x.Fibre, x.Turns, x.YarnMM = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM()
-			x.Latex = x.Latex || o.wrap.Fibre.Latex
-			x.MassG += wd.Mass.Grams()
-			x.DiameterMM += 2 * wd.Wall.MM()
-			x.CostCents += o.cents * float64(wd.Mass)
+		for _, class := range w.classes {
+			w.class(n, i, class, least, most)
 		}
-		w.put(c, n, i)
-		w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.mf)
-		x.Steps = w.sound.steps(w.strokes[0].CutoffHz)
-		x.CutoffMFHz = w.strokes[0].CutoffHz
-		x.ContactMS = w.strokes[0].ContactS * 1000
-		x.LowHz, x.HighHz = w.sound.served(x.CutoffMFHz)
-		x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
-		w.open(x)
-		off := w.j.leastOff(&w.lo.Head, &w.hi.Head)
-		if !w.wanted(likes - off) {
-			continue
-		}
-		closer, refused := w.bound.Bound(&w.lo, &w.hi)
-		if refused != nil {
-			w.refused[refused]++
-			continue
-		}
-		if !w.wanted(closer + w.likes(n, false) - off) {
-			continue
-		}
-		x.InertiaGM2 = w.inertia(n, c, wd)
-		w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.speeds)
-		w.sound.fill(x, w.strokes)
-		score, refused := w.judge(n)
-		if refused != nil {
-			w.refused[refused]++
-			continue
-		}
-		w.buildable++
-		for _, g := range w.goals {
-			if score >= g.bar() && (g.is == nil || g.is(x)) {
-				g.add(&found{node: n, core: ci, wrap: i, turns: wd.Turns, score: score, facts: *x})
+		for g := range w.local {
+			if w.local[g].node != nil {
+				w.goals[g].add(&w.local[g])
 			}
 		}
 	}
+	w.forget()
 }
 
-// open makes the box of a head whose stroke is known at mf alone.
-func (w *worker) open(x *facts.Head) {
-	lo, hi := &w.lo.Head, &w.hi.Head
-	*lo, *hi = *x, *x
-	inf := math.Inf(1)
-	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
-	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
-	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
-	lo.OpensUp, hi.OpensUp = -inf, inf
-	lo.BrightDB, hi.BrightDB = -inf, inf
-	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
-	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
+// forget starts anew what was best on one rubber and core.
+func (w *worker) forget() {
+	for i := range w.local {
+		w.local[i] = found{score: math.Inf(-1)}
+	}
+}
+
+// class looks at the wraps of one fibre on a node and core. They differ only
+// in how much of it there is, and more is softer: from the thinnest and the
+// thickest follow bounds for all between, and so on by halves.
+func (w *worker) class(n *node, core int, class []int, least, most float64) {
+	c := &n.root.cores[core]
+	w.within(n, &c.facts, &c.facts, c.cents, c.cents, class)
+	if !w.worth(n, least, most, n.depth) {
+		return
+	}
+	list := append(w.sorted[:0], class...)
+	w.sorted = list
+	slices.SortFunc(list, func(a, b int) int {
+		return cmp.Or(cmp.Compare(w.wound[a].Wall, w.wound[b].Wall), cmp.Compare(a, b))
+	})
+	first := w.look(n, core, list[0])
+	if len(list) == 1 {
+		return
+	}
+	last := w.look(n, core, list[len(list)-1])
+	w.between(n, core, list[1:len(list)-1], first, last)
+}
+
+// between looks at wraps whose softness lies between first and last.
+func (w *worker) between(n *node, core int, list []int, first, last float64) {
+	if len(list) == 0 {
+		return
+	}
+	c := &n.root.cores[core]
+	w.within(n, &c.facts, &c.facts, c.cents, c.cents, list)
+	if !w.worth(n, min(first, last)-slackSteps, max(first, last)+slackSteps, n.depth) {
+		return
+	}
+	mid := len(list) / 2
+	at := w.look(n, core, list[mid])
+	w.between(n, core, list[:mid], first, at)
+	w.between(n, core, list[mid+1:], at, last)
+}
+
+// look computes one head, scores it if it may be of use, and returns its
+// softness.
+func (w *worker) look(n *node, core, wrap int) float64 {
+	c, o, wd := &n.root.cores[core], &w.wraps[wrap], &w.wound[wrap]
+	w.tried++
+	x := &w.at.Head
+	w.static(x, n, &c.facts, c.cents)
+	if !o.none {
+		x.Fibre, x.Turns, x.YarnMM = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM()
+		x.Latex = x.Latex || o.wrap.Fibre.Latex
+		x.MassG += wd.Mass.Grams()
+		x.DiameterMM += 2 * x.YarnMM
+		x.CostCents += o.cents * float64(wd.Mass)
+	}
+	w.put(n, &c.body, float64(c.bare.Mass), yarnOf(o, wd))
+	x.Steps = w.steps()
+	x.CutoffMFHz = w.strokes[0].CutoffHz
+	x.ContactMS = w.strokes[0].ContactS * 1000
+	x.LowHz, x.HighHz = w.sound.served(x.CutoffMFHz)
+	if float64(wd.Mass) > o.most {
+		return x.Steps // not enough of this yarn, but its softness bounds others
+	}
+	x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
+	w.lo.Head, w.hi.Head = *x, *x
+	w.hi.Head.InertiaGM2 = math.Inf(1)
+	w.lo.Head.InertiaGM2 = 0
+	w.unheardLoud()
+	likes, refused := w.bound.Bound(&w.lo, &w.hi)
+	if refused != nil {
+		w.refused[refused]++
+		return x.Steps
+	}
+	if !w.wanted(likes + w.likes(n, n.depth) - w.j.leastOff(&w.lo.Head, &w.hi.Head)) {
+		return x.Steps
+	}
+	x.InertiaGM2 = w.inertia(n, c, wd)
+	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.speeds)
+	w.sound.fill(x, w.strokes)
+	score, refused := w.judge(n)
+	if refused != nil {
+		w.refused[refused]++
+		return x.Steps
+	}
+	w.buildable++
+	for i, g := range w.goals {
+		if score >= w.bar(i) && (g.is == nil || g.is(x)) {
+			here := found{node: n, core: core, wrap: wrap, turns: wd.Turns, score: score, facts: *x}
+			if l := &w.local[i]; l.node == nil || here.compare(l) < 0 {
+				*l = here
+			}
+		}
+	}
+	return x.Steps
 }
 
 // wanted reports whether a head that scores at most score can serve a goal.
 func (w *worker) wanted(score float64) bool {
-	for _, g := range w.goals {
-		if score >= g.bar() {
+	for i := range w.goals {
+		if score >= w.bar(i) {
 			return true
 		}
 	}
 	return false
 }
 
-// put makes the body that of a head with wrap i.
-func (w *worker) put(c *coreOption, n *node, i int) {
-	o, wd := &w.wraps[i], &w.wound[i]
-	w.body.Core = c.body
-	w.body.Mass = float64(c.bare.Mass) + n.mass + float64(wd.Mass)
-	w.body.Radius = float64(n.bed.Diameter)/2 + float64(wd.Wall)
-	w.body.Yarn = o.yarn
-	w.body.Yarn.Wall = float64(wd.Wall)
+// yarnBody is a wrap as a stroke meets it.
+type yarnBody struct {
+	yarn   strike.Yarn
+	mass   float64
+	radius float64 // what it adds to the head's
 }
 
-// softest is an upper bound on the softness of the heads of a node: that of a
-// head with the thickest, softest and heaviest yarn at once, on the radius of
-// the thinnest.
-func (w *worker) softest(n *node, c *coreOption) float64 {
-	var y strike.Yarn
-	mass, thin := 0.0, math.Inf(1)
-	for i := range w.wraps {
+func yarnOf(o *wrapOption, wd *head.Wound) yarnBody {
+	y := yarnBody{yarn: o.yarn, mass: float64(wd.Mass), radius: float64(wd.Wall)}
+	y.yarn.Wall = float64(wd.Wall)
+	return y
+}
+
+// thickest returns a wrap that is softer than all of a list: the thickest,
+// softest and heaviest at once, on the radius of the thinnest.
+func (w *worker) thickest(list []int) yarnBody {
+	y := yarnBody{radius: math.Inf(1)}
+	for _, i := range list {
 		o, wd := &w.wraps[i], &w.wound[i]
-		thin = min(thin, float64(wd.Wall))
-		mass = max(mass, float64(wd.Mass))
+		y.radius = min(y.radius, float64(wd.Wall))
+		y.mass = max(y.mass, float64(wd.Mass))
 		if o.none {
 			continue
 		}
-		if y.Pressure == 0 || o.yarn.Pressure < y.Pressure {
-			y.Pressure = o.yarn.Pressure
+		if y.yarn.Pressure == 0 || o.yarn.Pressure < y.yarn.Pressure {
+			y.yarn.Pressure = o.yarn.Pressure
 		}
-		y.Wall = max(y.Wall, float64(wd.Wall))
-		y.Loss = max(y.Loss, o.yarn.Loss)
+		y.yarn.Wall = max(y.yarn.Wall, float64(wd.Wall))
+		y.yarn.Loss = max(y.yarn.Loss, o.yarn.Loss)
 	}
-	w.body.Core = c.body
-	w.body.Mass = float64(c.bare.Mass) + n.mass + mass
-	w.body.Radius = float64(n.bed.Diameter)/2 + thin
-	w.body.Yarn = y
-	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.mf)
-	return w.sound.steps(w.strokes[0].CutoffHz) + slackSteps
+	return y
+}
+
+// put makes the body that of a node's rubber on a core under yarn.
+func (w *worker) put(n *node, core *strike.Core, mass float64, y yarnBody) {
+	w.set(n, core, mass)
+	w.body.Mass += y.mass
+	w.body.Radius += y.radius
+	w.body.Yarn = y.yarn
 }
 
 // judge scores the head in w.at, a head of the node.
