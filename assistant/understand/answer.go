@@ -205,6 +205,9 @@ func (s *sentence) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
+	if n := s.takeRange(i); n > 0 {
+		return n
+	}
 	if s.choosing() && q.dim == plainNumber && q.whole && (!q.spelt || s.out.Act == Compare) && q.value >= 1 && q.value <= 9 &&
 		s.item(i+1).has("topic") == nil {
 		s.out.About = append(s.out.About, Topic{Kind: "choice", N: int(q.value), Text: s.words(i, i+1)})
@@ -228,6 +231,10 @@ func (s *sentence) takeQuantity(i int) int {
 	if t := s.item(i - 1); path == "want.steps" && t.mark == "-" && s.at(it.from).near {
 		v = -v
 	}
+	if x := s.item(to).has("bound"); x != nil && s.bound == "" && s.clauseEnds(to+1) { // 35 g max
+		s.bound = x.value
+		to++
+	}
 	a := Answer{Path: path, Value: v, Bound: s.bound, Degree: 1, Text: s.words(i, i+1), Confidence: 1}
 	if guess {
 		a.Confidence = 0.8
@@ -246,6 +253,43 @@ func (s *sentence) takeQuantity(i int) int {
 	s.add(a)
 	s.bound, s.topic = "", ""
 	return to - i
+}
+
+// takeRange takes "30 to 35 g": about the middle, or, of money, at most the
+// upper end.
+func (s *sentence) takeRange(i int) int {
+	low, high := s.item(i).qty, s.item(i+2).qty
+	if high == nil || high.unit == 0 && high.dim != plainNumber || low.dim != plainNumber && low.dim != high.dim || low.value >= high.value && low.dim == high.dim || s.ofPart(i+3) {
+		return 0
+	}
+	link := s.item(i + 1)
+	between := s.item(i-1).has("span") != nil
+	if to := link.has("span"); link.mark != "-" && (to == nil || to.value != "to") && (link.has("join") == nil || !between) {
+		return 0
+	}
+	path, _ := s.figureFor(i + 2)
+	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.budget" && path != "want.steps" {
+		return 0
+	}
+	b, guess := s.inUnit(path, high)
+	from := *low
+	if low.dim == plainNumber && high.dim != plainNumber { // the unit is of both
+		from.dim, from.value = high.dim, low.value*high.unit
+	}
+	a, _ := s.inUnit(path, &from)
+	if math.IsNaN(a) || math.IsNaN(b) || a >= b {
+		return 0
+	}
+	answer := Answer{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.words(i, i+3), Confidence: 1}
+	if path == "want.budget" {
+		answer.Value, answer.Bound = b, "most"
+	}
+	if guess {
+		answer.Confidence = 0.8
+	}
+	s.add(answer)
+	s.bound, s.topic = "", ""
+	return 3
 }
 
 // choosing reports whether a bare number would be one of the heads offered.

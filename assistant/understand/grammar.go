@@ -2,6 +2,7 @@ package understand
 
 import (
 	"slices"
+	"strings"
 )
 
 // takeMark ends a clause. A question mark all alone has been taken as a reply.
@@ -122,12 +123,84 @@ func (s *sentence) takeTopic(i int) int {
 		s.same, s.content = false, true
 	case s.out.Act != Tell && s.out.Act != Yes && s.out.Act != No:
 		s.about(i, x)
+	case s.allTools(x):
+		for _, t := range x.topic {
+			s.add(Answer{Path: t.ID, Value: s.holding() == Have, Degree: 1, Text: s.words(i, i+1), Confidence: s.sure(it)})
+		}
 	case x.topic[0].Kind == "fact":
 		s.topic = x.topic[0].ID
+		s.passed = append(s.passed, x.topic...)
 	case s.aboutOnly(i):
 		s.about(i, x)
 	}
 	return 1
+}
+
+// allTools reports whether the person has, or lacks, what a sense stands for:
+// "no tools".
+func (s *sentence) allTools(x *sense) bool {
+	for _, t := range x.topic {
+		if _, ok := s.r.yes[t.ID].(bool); !ok || len(x.topic) < 2 {
+			return false
+		}
+	}
+	h := s.holding()
+	return h == Have || h == Lack || h == Avoid
+}
+
+// refuse turns the part just named into one to avoid: "latex? no!".
+func (s *sentence) refuse(i int) bool {
+	n := len(s.out.Parts)
+	if s.after != afterPart || n == 0 || !s.clauseEnds(i+1) {
+		return false
+	}
+	p := s.out.Parts[n-1]
+	switch p.Holding {
+	case Named:
+		p.Holding = Avoid
+	case Have:
+		p.Holding = Lack
+	default:
+		return false
+	}
+	s.out.Parts = s.out.Parts[:n-1]
+	s.keepPart(p)
+	return true
+}
+
+// settleHarm rules latex out when the text speaks of a reaction and of latex
+// and hasn't said either way, or of an allergy and not to what.
+func (s *sentence) settleHarm() {
+	if s.answered("player.latex_ok") || s.out.Act == Define {
+		return
+	}
+	var latex, reaction, allergy *item
+	for i := range s.items {
+		switch x := s.items[i].has("harm"); {
+		case x == nil:
+		case x.value == "latex":
+			latex = &s.items[i]
+		case x.value == "reaction":
+			reaction = &s.items[i]
+		default:
+			allergy = &s.items[i]
+		}
+	}
+	conf := 0.6
+	switch {
+	case latex != nil && (reaction != nil || allergy != nil):
+	case allergy != nil && len(s.out.Parts) == 0 && len(s.out.About) == 0:
+		conf = doubtful
+	default:
+		return
+	}
+	for _, it := range []*item{latex, reaction, allergy} {
+		if it != nil {
+			it.used = true
+		}
+	}
+	s.out.Parts = slices.DeleteFunc(s.out.Parts, func(p Part) bool { return p.Material == "latex" && p.Holding == Named })
+	s.add(Answer{Path: "player.latex_ok", Value: false, Degree: 1, Text: clip(strings.TrimSpace(s.text)), Confidence: conf})
 }
 
 // about adds what a sense is about.
@@ -198,7 +271,7 @@ func (s *sentence) takeGrammar(i int) int {
 				}
 			}
 		case "reply": // "no" within a sentence
-			if x.value == "no" {
+			if x.value == "no" && !s.refuse(i) {
 				s.neg = true
 			}
 		default:
@@ -213,13 +286,28 @@ func (s *sentence) takeGrammar(i int) int {
 func (s *sentence) settleAct() {
 	told := len(s.out.Answers) > 0 || len(s.out.Parts) > 0 || len(s.out.Moves) > 0
 	switch s.out.Act {
-	case Help, Leave, Save, Show, Lesson, Skip, Default, Unsure:
+	case Default, Unsure, Skip:
+		if told {
+			s.out.Act = Tell
+		} else if len(s.out.About) == 0 {
+			s.out.About = s.passed // weight doesn't matter
+		}
+	case Help, Leave, Save, Show, Lesson:
+		if s.asks && len(s.out.About) > 1 { // how big is the head
+			s.out.About = slices.DeleteFunc(s.out.About, func(t Topic) bool { return t.Kind == "stack" })
+		}
 		if told && !(s.out.Act == Show && len(s.out.About) > 0) {
 			s.out.Act = Tell
 		}
 	case Define:
 		if told && len(s.out.About) == 0 {
 			s.out.Act = Tell
+		}
+		if !slices.ContainsFunc(s.out.About, func(t Topic) bool { return t.Kind != "fact" }) && len(s.out.About) > 0 {
+			s.out.Act = Show // what's the weight
+			for i := range s.out.About {
+				s.out.About[i].ID = headFact(s.out.About[i].ID)
+			}
 		}
 	case Yes, No:
 		if told && s.ctx.Asked == "" {

@@ -128,7 +128,7 @@ func (f fact) parse(value string) (any, error) {
 var slots = []string{
 	"move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "unit", "number",
 	"fraction", "role", "bound", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
-	"note", "asked", "filler", "paint", "plain", "never",
+	"note", "asked", "harm", "filler", "paint", "plain", "never",
 }
 
 // newLexicon compiles the catalogue's words, terms and names of parts.

@@ -125,11 +125,9 @@ func (s *sentence) takePart(i int) int {
 		s.out.About = append(s.out.About, Topic{Kind: "part", ID: p.Kind, Text: p.Text})
 	case bare && p.Holding == Named:
 		s.content = false // "core" by itself says nothing
-	case p.Material == "latex" && p.Holding == Avoid && p.Bore == 0:
-		s.add(Answer{Path: "player.latex_ok", Value: false, Degree: 1, Text: p.Text, Confidence: p.Confidence})
+	case bare && s.item(end).mark == ":": // a heading
 	default:
-		p.IDs = s.r.match(p)
-		s.out.Parts = append(s.out.Parts, p)
+		s.keepPart(p)
 	}
 	return end - i
 }
@@ -158,6 +156,16 @@ func (s *sentence) takeRole(i int) int {
 	s.out.Parts = append(s.out.Parts, p)
 	s.content = true
 	return j + 1 - i
+}
+
+// keepPart adds a part. Latex to be avoided is an answer.
+func (s *sentence) keepPart(p Part) {
+	if p.Material == "latex" && p.Holding == Avoid && p.Bore == 0 {
+		s.add(Answer{Path: "player.latex_ok", Value: false, Degree: 1, Text: p.Text, Confidence: p.Confidence})
+		return
+	}
+	p.IDs = s.r.match(p)
+	s.out.Parts = append(s.out.Parts, p)
 }
 
 // holding returns how the person stands to a part named here.
@@ -199,6 +207,7 @@ func (s *sentence) takeMore(i int) int {
 		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) || clash(last.DurometerA, more.DurometerA) {
 		return 0
 	}
+	last.Outer = max(last.Outer, more.Outer)
 	last.Bore += more.Bore
 	last.Wall += more.Wall
 	last.Diameter += more.Diameter
@@ -207,6 +216,7 @@ func (s *sentence) takeMore(i int) int {
 	if more.Amount > 0 {
 		last.Amount, last.Unit = more.Amount, more.Unit
 	}
+	last.complete()
 	last.IDs = nil
 	last.IDs = s.r.match(last)
 	s.out.Parts[n-1] = last
@@ -263,8 +273,11 @@ func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
 				}
 			case shore:
 				p.DurometerA = q.value
-			case mass:
-				p.Amount, p.Unit = q.value, "kg"
+			case mass: // 2 x 50 g
+				if p.Unit != "piece" {
+					p.Amount = 1
+				}
+				p.Amount, p.Unit = p.Amount*q.value, "kg"
 			case pieces:
 				p.Amount, p.Unit = q.value, "piece"
 				switch q.form {
@@ -307,14 +320,22 @@ func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
 	if p.Kind != "yarn" {
 		p.Weight = ""
 	}
-	outer := measure.Length(0)
 	for _, i := range lengths {
-		s.place(&p, &outer, i, to)
+		s.place(&p, i, to)
 	}
-	if outer > 0 && p.Bore == 0 && p.Wall > 0 {
-		p.Bore = outer - 2*p.Wall
-	}
+	p.complete()
 	return p, bare && p.Weight == ""
+}
+
+// complete works out a tube's bore or wall from its outside diameter.
+func (p *Part) complete() {
+	switch {
+	case p.Outer == 0:
+	case p.Bore == 0 && p.Wall > 0 && p.Outer > 2*p.Wall:
+		p.Bore = p.Outer - 2*p.Wall
+	case p.Wall == 0 && p.Bore > 0 && p.Outer > p.Bore:
+		p.Wall = (p.Outer - p.Bore) / 2
+	}
 }
 
 // counts reports whether the whole number at item i counts pieces rather than
@@ -327,7 +348,7 @@ func (s *sentence) counts(i, to int) bool {
 }
 
 // place takes the length at item i as a dimension or as an amount of the part.
-func (s *sentence) place(p *Part, outer *measure.Length, i, to int) {
+func (s *sentence) place(p *Part, i, to int) {
 	l := s.lengthOf(s.item(i).qty)
 	role := ""
 	if x := s.item(i + 1).has("role"); x != nil && i+1 < to {
@@ -342,7 +363,7 @@ func (s *sentence) place(p *Part, outer *measure.Length, i, to int) {
 		case role == "bore":
 			p.Bore = l
 		case role == "outer":
-			*outer = l
+			p.Outer = l
 		case of, role == "long", l >= 100*measure.Millimetre:
 			p.Amount, p.Unit = float64(l), "m"
 		case p.Bore == 0:

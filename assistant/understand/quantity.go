@@ -28,6 +28,7 @@ type quantity struct {
 	guess bool    // the unit was guessed
 	frac  bool    // written with a fraction
 	form  string  // of pieces
+	unit  float64 // the size of one, as it was written
 	whole bool
 	spelt bool
 }
@@ -197,7 +198,7 @@ func (s *sentence) quantityAt(i int) (quantity, int) {
 func (s *sentence) singleAt(i int) (quantity, int) {
 	if t := s.at(i); t.kind == mark && (t.text == "$" || t.text == "€" || t.text == "£") {
 		if q, n, loose := s.numberAt(i + 1); n > 0 && !loose {
-			q.dim, q.value = money, q.value*100
+			q.dim, q.value, q.unit = money, q.value*100, 100
 			return q, n + 1
 		}
 		return quantity{}, 0
@@ -222,7 +223,7 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 	}
 	if unit, m := s.unitAt(j, q); m > 0 {
 		size := unitSizes[unit]
-		q.dim, q.value = size.dim, q.value*size.size
+		q.dim, q.value, q.unit = size.dim, q.value*size.size, size.size
 		if unit == "in" { // 1 inch and 1/8
 			v, k := s.andFraction(j + m)
 			if k > 0 && q.spelt && q.value > 1.5*size.size {

@@ -160,6 +160,9 @@ func TestLatex(t *testing.T) {
 		"can't use latex", "I cannot have latex", "please avoid latex", "latex free", "without latex", "anything but latex",
 		"don't want latex", "latex is a problem", "never latex", "not latex", "i hate latex", "she reacts to latex",
 		"we must not use latex", "i do not want any latex", "latex gives me a rash",
+		"my hands get itchy from latex", "I got hives from latex gloves", "one girl swells up from latex",
+		"there's a latex reaction in my family", "I am very sensitive to natural rubber latex", "alergic to latex",
+		"latex alergy", "allergy to natural rubber",
 	} {
 		for _, format := range []string{
 			"%s", "%s.", "%s!", "Soft, marimba, %s", "%s, four mallets cross grip", "I have some wool and %s", "yes, %s",
@@ -175,7 +178,7 @@ func TestLatex(t *testing.T) {
 					}
 				}
 				if !found {
-					t.Errorf("%q, asked %q: latex not ruled out: %+v", text, asked, in)
+					t.Errorf("%q, asked %q: latex not ruled out: %q", text, asked, in.Understood)
 				}
 			}
 		}

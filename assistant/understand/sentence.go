@@ -72,10 +72,11 @@ type sentence struct {
 	same    bool
 	bound   string
 	topic   string // the fact a figure that follows is for
-	content bool   // something was taken or missed already
-	asks    bool   // about the head as it is: why so heavy, how heavy
-	replied bool   // the open question has its answer from a plain yes or no
-	after   after  // what was taken last
+	passed  []Topic
+	content bool  // something was taken or missed already
+	asks    bool  // about the head as it is: why so heavy, how heavy
+	replied bool  // the open question has its answer from a plain yes or no
+	after   after // what was taken last
 	octaves []octaveSpan
 }
 
@@ -100,10 +101,11 @@ func (s *sentence) scan() {
 		what  []*sense
 	}
 	best := make([]cut, len(s.tokens)+1)
+	defines := s.defines()
 	for i := len(s.tokens) - 1; i >= 0; i-- {
 		c := cut{score: 1 + best[i+1].score, n: 1}
 		s.r.words.phrases(s.tokens, i, func(senses []*sense, n int) {
-			if !s.open(senses) {
+			if !s.open(senses, defines) {
 				return
 			}
 			if score := n*n + best[i+n].score; score > c.score || n == 1 {
@@ -140,9 +142,31 @@ func (s *sentence) scan() {
 }
 
 // open reports whether a phrase has a sense beside answers to questions that
-// are not open.
-func (s *sentence) open(senses []*sense) bool {
-	return slices.ContainsFunc(senses, func(x *sense) bool { return x.slot != "asked" || x.value == s.ctx.Asked })
+// are not open and, unless the text asks what words mean, terms of the
+// glossary.
+func (s *sentence) open(senses []*sense, defines bool) bool {
+	return slices.ContainsFunc(senses, func(x *sense) bool {
+		switch x.slot {
+		case "asked":
+			return x.value == s.ctx.Asked
+		case "term":
+			return defines
+		}
+		return true
+	})
+}
+
+// defines reports whether the text may ask what a word means.
+func (s *sentence) defines() bool {
+	if n := len(s.tokens); n > 0 && s.tokens[n-1].is("?") {
+		return true
+	}
+	for i := range s.tokens {
+		if x, _ := s.slotAt(i, "act"); x != nil && Act(x.value) == Define {
+			return true
+		}
+	}
+	return false
 }
 
 // asked reports whether one of the senses answers the open question.
@@ -203,6 +227,7 @@ func (s *sentence) walk() {
 	}
 	s.settleDegree()
 	s.settleOctaves()
+	s.settleHarm()
 	s.settleAct()
 	s.collectMissed()
 }

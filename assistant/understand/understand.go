@@ -134,6 +134,7 @@ type Part struct {
 	Material   string // id or family of a material
 	Diameter   measure.Length
 	Bore, Wall measure.Length
+	Outer      measure.Length // of tubing; with one of the others it gives the third
 	Length     measure.Length // of a shaft
 	DurometerA float64
 	Weight     string // of a yarn: lace, fine, light, medium, bulky
