@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -126,8 +127,7 @@ func (b *Body) series() (s series) {
 	s.core = 0.75 * (1 - nu*nu) / b.Core.Modulus
 	s.yarn, s.press = b.Yarn.Wall, b.Yarn.Pressure
 	depth := 0.0
-	for i := len(b.Rubber) - 1; i >= 0; i-- {
-		r := b.Rubber[i]
+	for _, r := range slices.Backward(b.Rubber) {
 		depth += r.Wall
 		s.layer[s.n] = solid{depth, r.Wall, 9.0 / 16 / r.Modulus}
 		s.n++
@@ -208,20 +208,31 @@ func (s *series) start(a, core float64, soft *[maxLayers]float64, target, area f
 	return target / sum
 }
 
-// parts returns the compression of the core, each slice from the inside out,
-// and the yarn, under the force f over a patch of radius a.
-func (s *series) parts(a, f float64) []float64 {
-	out := make([]float64, s.n+1, s.n+2)
+// parts is a compression divided among the core, each slice from the inside
+// out, and the yarn.
+type parts [maxLayers + 2]float64
+
+// divide returns the compressions under the force f over a patch of radius a.
+func (s *series) divide(a, f float64) (p parts) {
 	phi := 0.0
 	for i := range s.n {
-		p := 1 / stiffening(a/s.layer[i].depth, s.grip)
-		out[s.n-i], _ = squeezed((p-phi)*s.layer[i].soft/a*f, s.layer[i].wall)
-		phi = p
+		next := 1 / stiffening(a/s.layer[i].depth, s.grip)
+		p[s.n-i], _ = squeezed((next-phi)*s.layer[i].soft/a*f, s.layer[i].wall)
+		phi = next
 	}
-	out[0] = (1 - phi) * s.core / a * f
+	p[0] = (1 - phi) * s.core / a * f
 	if s.yarn > 0 {
 		e, _ := wykStrain(f / (math.Pi * a * a * s.press))
-		out = append(out, s.yarn*e)
+		p[s.n+1] = s.yarn * e
 	}
-	return out
+	return p
+}
+
+// list returns the compressions of the parts that there are.
+func (s *series) list(p parts) []float64 {
+	n := s.n + 1
+	if s.yarn > 0 {
+		n++
+	}
+	return slices.Clone(p[:n])
 }

@@ -111,10 +111,10 @@ func blend(y *[points]float64, j int, w *[4]float64) float64 {
 	return y[j]*w[0] + y[j+1]*w[1] + y[j+2]*w[2] + y[j+3]*w[3]
 }
 
-// at returns one of the curve's columns over a patch of radius a.
-func (c *curve) at(y *[points]float64, a float64) float64 {
+// squeezes returns the compression of each part over a patch of radius a.
+func (c *curve) squeezes(a float64) []float64 {
 	k, wt := c.weights(a)
-	return blend(y, k, &wt)
+	return c.s.list(c.s.divide(a, blend(&c.f, k, &wt)))
 }
 
 // patch returns the radius of the patch at which the head has stored energy,

@@ -261,7 +261,7 @@ func (p *Pulse) measure() {
 	p.CutoffHz = cutoff(t, w)
 
 	p.Patch = p.curve.radius(peak.d, &hint)
-	p.Squeeze = p.curve.s.parts(p.Patch, p.curve.force(peak.d, &hint))
+	p.Squeeze = p.curve.squeezes(p.Patch)
 	p.Beyond = p.Body.beyond(p.Patch)
 	for i := range p.Bar.Modes {
 		m := &p.Bar.Modes[i]
@@ -320,8 +320,7 @@ func (p *Pulse) Samples(n int) []Sample {
 		m := p.between(a, b, min((t-a.t)/(b.t-a.t), 1), &hint)
 		s := Sample{T: t, F: m.f}
 		if m.d > 0 {
-			r := p.curve.radius(m.d, &hint)
-			s.Squeeze = p.curve.s.parts(r, p.curve.force(m.d, &hint))
+			s.Squeeze = p.curve.squeezes(p.curve.radius(m.d, &hint))
 		} else {
 			s.Squeeze = make([]float64, len(p.Squeeze))
 		}

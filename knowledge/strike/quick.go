@@ -88,37 +88,29 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) (Reduced, push) {
 	gm := blend(&c.g, k, &wt)
 	for j := range half + 1 {
 		y := float64(j) / half
-		var in, out, push, zeta float64
+		in, out, push := 0.0, 0.0, f // of the elastic force
+		hard, ease := 1.0, 1.0       // what the loss makes of it on either side
 		if j == 0 {
-			lim := a * math.Sqrt(2*full*gm/f)
-			in = lim * over / v
+			in = a * math.Sqrt(2*full*gm/f) * over / v
 			out = in
-			push = f
 		} else {
-			rad := math.Sqrt(1 - y*y)
-			aj := a * rad
+			aj := a * math.Sqrt(1-y*y)
 			k, wt := c.weights(aj)
-			g := blend(&c.g, k, &wt)
 			left := math.Sqrt(max(1-blend(&c.w, k, &wt)/full, 0))
 			push = blend(&c.f, k, &wt)
-			zeta = z * left
-			rise := g * a * a * y / (v * left) * over
-			if z > 0 {
-				in = rise * zeta / lossSpeed(zeta)
-				out = -rise * zeta / lossSpeed(-zeta)
-			} else {
-				in, out = rise, rise
+			in = blend(&c.g, k, &wt) * a * a * y / (v * left) * over
+			out = in
+			if zeta := z * left; zeta > 0 {
+				up, down := lossSpeed(zeta), lossSpeed(-zeta)
+				in *= zeta / up
+				out *= -zeta / down
+				hard, ease = 1+up, 1+down
 			}
 		}
 		i, o := half-j, half+j
 		t[i], t[o] = in, out
-		pi, po := push, push
-		if zeta > 0 {
-			pi *= 1 + lossSpeed(zeta)
-			po *= 1 + lossSpeed(-zeta)
-		}
-		q[i], q[o] = pi, po
-		r.PeakN = max(r.PeakN, pi)
+		q[i], q[o] = push*hard, push*ease
+		r.PeakN = max(r.PeakN, q[i])
 	}
 	const h = 1.0 / half
 	// Impulse in each sample, and time at it, by cumulative cubics.
@@ -161,26 +153,19 @@ func (p *push) level(omega float64) float64 {
 	return math.Hypot(re, im)
 }
 
-// share fills in the shares of the compression at the peak and returns the
-// share of the energy that is lost, each layer losing its own.
+// share fills in the shares of the compression d at the peak and returns the
+// share of the energy that is lost, each part losing its own.
 func (c *curve) share(b *Body, r *Reduced, a, f, d float64) (loss float64) {
-	s := &c.s
-	phi := 0.0
-	r.Rubber, r.Yarn = 0, 0
-	for i := range s.n {
-		p := 1 / stiffening(a/s.layer[i].depth, s.grip)
-		x, _ := squeezed((p-phi)*s.layer[i].soft/a*f, s.layer[i].wall)
-		phi = p
-		r.Rubber += x / d
-		loss += x / d * b.Rubber[s.n-1-i].Loss
+	p := c.s.divide(a, f)
+	r.Core = p[0] / d
+	loss = r.Core * b.Core.Loss
+	r.Rubber = 0
+	for i, layer := range b.Rubber {
+		r.Rubber += p[i+1] / d
+		loss += p[i+1] / d * layer.Loss
 	}
-	if s.yarn > 0 {
-		e, _ := wykStrain(f / (math.Pi * a * a * s.press))
-		r.Yarn = s.yarn * e / d
-		loss += r.Yarn * b.Yarn.Loss
-	}
-	r.Core = max(1-r.Rubber-r.Yarn, 0)
-	return loss + r.Core*b.Core.Loss
+	r.Yarn = p[len(b.Rubber)+1] / d
+	return loss + r.Yarn*b.Yarn.Loss
 }
 
 // cutoff returns the frequency at which the spectrum of a pulse, given as

@@ -237,7 +237,7 @@ func (c *curve) reduced(b *Body, bar *Bar, dynamic string, r Reduced, p *push) S
 	s := Stroke{
 		Dynamic: dynamic, SpeedMS: r.SpeedMS, ContactS: r.ContactS, PeakN: r.PeakN,
 		CutoffHz: r.CutoffHz, Beyond: b.beyond(r.Patch),
-		Share:      c.s.parts(r.Patch, c.at(&c.f, r.Patch)),
+		Share:      c.squeezes(r.Patch),
 		PartialsDB: make([]float64, len(bar.Modes)),
 	}
 	total := 0.0
