@@ -30,6 +30,8 @@ var parsed = sync.OnceValues(func() (*template.Template, error) {
 	return template.New("sheet.html").Funcs(template.FuncMap{
 		"style": func() template.CSS { return template.CSS(css) },
 		"heads": heads,
+		"demo":  demoNote,
+		"price": price,
 		"wait":  wait,
 		"inc":   func(i int) int { return i + 1 },
 		"ms":    func(s float64) string { return fmt.Sprintf("%.2f", 1000*s) },

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
+	"mallow/knowledge/measure"
 )
 
 // Page returns the sheet as blocks for a terminal or for Markdown. Width is
@@ -32,7 +33,7 @@ func (s Sheet) Page(width int) page.Page {
 		page.Heading{Level: 2, Text: "Cross-section"},
 		page.Picture{Lines: s.section.Rows(min(width, 51)), Alt: strings.Join(s.section.List(), " ")})
 
-	p = append(p, page.Heading{Level: 2, Text: "Parts and cuts"})
+	p = append(p, page.Heading{Level: 2, Text: "Parts, cuts and shopping"})
 	var rows [][]string
 	for _, x := range s.Parts {
 		rows = append(rows, []string{x.Name, x.Amount, x.ID})
@@ -44,6 +45,9 @@ func (s Sheet) Page(width int) page.Page {
 			rows = append(rows, []string{c.What, c.Length.String() + " ± " + c.Tol.String(), fmt.Sprint(c.Count)})
 		}
 		p = append(p, table(fmt.Sprintf("Cut list for %s", heads(s.Heads)), []string{"cut", "length", "pieces"}, rows))
+	}
+	if len(s.Buy) > 0 {
+		p = append(p, shopping(s.Buy)...)
 	}
 	rows = nil
 	for _, t := range s.Tools {
@@ -75,6 +79,29 @@ func (s Sheet) Page(width int) page.Page {
 	p = append(p, s.Safety.solvents()...)
 	p = append(p, page.Heading{Level: 2, Text: "How far to trust this"}, page.List{Items: s.Trust})
 	return p
+}
+
+// shopping is the list of what to buy, with its total.
+func shopping(list []Purchase) page.Page {
+	t := page.Table{Title: "Shopping list, in whole packs, as if nothing were on hand", Head: []string{"part", "need", "as sold", "packs", "each", "total"},
+		Right: []bool{false, false, false, true, true, true}}
+	for _, x := range list {
+		t.Rows = append(t.Rows, []string{x.Name, x.Need, x.Pack, fmt.Sprint(x.Count), price(x.Each), price(x.Total)})
+	}
+	t.Rows = append(t.Rows, []string{"together", "", "", "", "", total(list).String()})
+	p := page.Page{t}
+	if note := demoNote(list); note != "" {
+		p = append(p, page.Para(note))
+	}
+	return p
+}
+
+// price is an amount, or that it is not known.
+func price(m measure.Money) string {
+	if m == 0 {
+		return "not known"
+	}
+	return m.String()
 }
 
 // at is the caution as it stands at a step: in full where it comes first.

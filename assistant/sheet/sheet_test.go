@@ -23,6 +23,7 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
 	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
@@ -175,6 +176,34 @@ func TestStepsCarryTheHeadsNumbers(t *testing.T) {
 		if all := x.Title + x.Text + x.Check + x.IfOff + x.Undo; strings.ContainsAny(all, "{}?") {
 			t.Errorf("step %s has an unfilled text: %q", x.ID, all)
 		}
+	}
+}
+
+// Whole packs for 24 heads, worked out by hand: 24 balls and 24 dowels out of
+// packs of 10; 24 slices of 1 in and their kerfs out of 120 in; 24 wraps of
+// between 5 and 6 g, so 120 to 144 g, out of skeins of 100 g.
+func TestShopping(t *testing.T) {
+	b := newBench(t)
+	s := b.sheet(t, plain, grown(), sheet.Options{Heads: 24})
+	got := map[string]int{}
+	sum := measure.Money(0)
+	for _, p := range s.Buy {
+		got[p.ID] = p.Count
+		sum += measure.Money(p.Count) * p.Each
+		if !p.Demo {
+			t.Errorf("%s: the price does not say that it is invented", p.ID)
+		}
+	}
+	want := map[string]int{"poly-1-1/8": 3, "latex-3/4x1/8": 1, "wool-medium": 2, "birch-16": 3, "epoxy": 1}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("packs (-want +got):\n%s", d)
+	}
+	if s.Cost != sum {
+		t.Errorf("the list adds up to %v, the sheet says %v", sum, s.Cost)
+	}
+	odd := b.sheet(t, "poly-1-1/8 + 0.8x0.1 + wool-medium + birch-16", grown(), sheet.Options{})
+	if i := slices.IndexFunc(odd.Buy, func(p sheet.Purchase) bool { return p.Pack == "not in the catalogue" }); i < 0 || odd.Buy[i].Count != 0 {
+		t.Errorf("tubing that nobody sells: %+v", odd.Buy)
 	}
 }
 
