@@ -107,19 +107,20 @@ func (s *sentence) answer(from, to int, x *sense, path string) {
 	switch v := a.Value.(type) {
 	case bool:
 		a.Degree = 1
-		switch {
-		case !denied && s.hold != Lack:
-		case x.deny != nil:
-			a.Value = x.deny
-		default:
+		if s.deniesTruth(from, path) {
 			a.Value = !v
+			if x.deny != nil {
+				a.Value = x.deny
+			}
 		}
+		s.add(a)
+		return
 	case float64:
 		if path == "want.steps" && !denied {
 			a.Value = s.r.words.graded(v, a.Degree)
 		}
 	}
-	if _, ok := a.Value.(bool); !denied || ok {
+	if !denied {
 		s.add(a)
 		return
 	}
@@ -138,6 +139,25 @@ func (s *sentence) answer(from, to int, x *sense, path string) {
 		a.Not = true
 	}
 	s.add(a)
+}
+
+// deniesTruth reports whether item i, which says that a fact is true or false,
+// is denied. One can lack several things of the bench in a row; anything else
+// is denied only straight before, fillers aside, so that in "I don't have a
+// scale and I'm allergic to latex" the allergy stands.
+func (s *sentence) deniesTruth(i int, path string) bool {
+	if !s.neg && s.hold != Avoid && s.hold != Lack {
+		return false
+	}
+	if strings.HasPrefix(path, "bench.") {
+		return true
+	}
+	for j := s.deniedAt + 1; j < i; j++ {
+		if !s.filler(j) {
+			return false
+		}
+	}
+	return true
 }
 
 // said returns the answer to a fact so far, or nil.
@@ -181,7 +201,7 @@ func (s *sentence) louder(a, b any) bool {
 }
 
 // doubtful is the confidence of an answer that contradicts another in the same
-// text.
+// text, and of a guess made to be on the safe side.
 const doubtful = 0.5
 
 // sure returns the confidence that the item's spelling leaves.

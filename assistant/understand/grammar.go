@@ -10,11 +10,14 @@ func (s *sentence) takeMark(i int) int {
 	switch s.item(i).mark {
 	case "":
 		return 0
-	case ",", ".", ";", "!", "?", ":", "(", ")":
+	case ".", ";", "!", "?":
+		s.clear()
+		s.hold = s.atFirst()
+	case ",", ":", "(", ")":
 		topic := s.topic
 		s.clear()
 		if s.item(i).mark == ":" {
-			s.topic = topic
+			s.topic = topic // weight: 32
 		}
 		if s.hold == Lack || s.hold == Avoid {
 			s.hold = Named
@@ -238,7 +241,7 @@ func (s *sentence) takeGrammar(i int) int {
 	for _, x := range it.senses {
 		switch x.slot {
 		case "not":
-			s.neg = true
+			s.neg, s.deniedAt = true, i
 		case "too":
 			s.tooMuch = true
 		case "more":
@@ -258,7 +261,7 @@ func (s *sentence) takeGrammar(i int) int {
 		case "mend":
 			s.out.Corrects = true
 		case "holding":
-			s.hold = Holding(x.value)
+			s.hold, s.deniedAt = Holding(x.value), i
 			if s.hold == "want" {
 				s.hold = Named
 			}
@@ -272,7 +275,7 @@ func (s *sentence) takeGrammar(i int) int {
 			}
 		case "reply": // "no" within a sentence
 			if x.value == "no" && !s.refuse(i) {
-				s.neg = true
+				s.neg, s.deniedAt = true, i
 			}
 		default:
 			continue

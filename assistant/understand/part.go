@@ -30,7 +30,7 @@ func (s *sentence) partItem(i int) bool {
 	return false
 }
 
-// adjective reports whether item i is a word that describes the part straight
+// partAdjective reports whether item i is a word that describes the part straight
 // after it: a hard ball, grey wool.
 func (s *sentence) partAdjective(i int) bool {
 	it := s.item(i)
@@ -47,46 +47,52 @@ func (s *sentence) partRun(i int) int {
 	if it := s.item(i); !s.partItem(i) && !s.partAdjective(i) || it.has("role") != nil && it.has("weight") == nil && it.qty == nil {
 		return i
 	}
-	anchored, end := false, i
-	kinds := 0
+	anchored, end, kinds := false, i, 0
+run:
 	for j := i; j < len(s.items); j++ {
 		it := s.item(j)
 		switch {
 		case s.partItem(j):
 			if it.has("kind") != nil {
 				if kinds++; kinds > 1 {
-					return s.closeRun(i, end, anchored)
+					break run
 				}
 			}
-			anchored = anchored || it.id != "" || s.ofPart(j) || it.qty != nil && it.qty.dim == pair ||
-				it.has("role") != nil && (it.has("role").value == "bore" || it.has("role").value == "wall") && s.item(j-1).qty != nil
+			anchored = anchored || s.anchors(j)
 			end = j + 1
-		case s.partAdjective(j) && j >= i:
+		case s.partAdjective(j):
 		case it.mark == "-" || it.mark == `"`:
 		case s.by(it.from) && it.to == it.from+1:
-		case it.has("span") == nil && it.has("not") == nil && s.filler(j) && s.linkWord(j) && s.partItem(j+1):
+		case s.filler(j) && s.linkWord(j) && s.partItem(j+1):
 		default:
-			return s.closeRun(i, end, anchored)
+			break run
 		}
 	}
-	return s.closeRun(i, end, anchored)
+	if !anchored {
+		return i
+	}
+	return end
+}
+
+// anchors reports whether item i by itself shows that a part is meant: a kind,
+// a material, bore by wall, or "1/8 wall".
+func (s *sentence) anchors(i int) bool {
+	it := s.item(i)
+	if it.id != "" || s.ofPart(i) || it.qty != nil && it.qty.dim == pair {
+		return true
+	}
+	x := it.has("role")
+	return x != nil && (x.value == "bore" || x.value == "wall") && s.item(i-1).qty != nil
 }
 
 // linkWord reports whether a filler may stand inside the description of a
 // part: a foot OF tubing, balls IN nylon.
 func (s *sentence) linkWord(i int) bool {
 	switch t := s.at(s.item(i).from); t.text {
-	case "of", "a", "an", "the", "some", "in", "for", "my", "and a":
+	case "of", "a", "an", "the", "some", "in", "for", "my":
 		return true
 	}
 	return false
-}
-
-func (s *sentence) closeRun(from, end int, anchored bool) int {
-	if !anchored {
-		return from
-	}
-	return end
 }
 
 // takePart takes the description of a part.
@@ -248,7 +254,7 @@ func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
 	for i := from; i < to; i++ {
 		it := s.item(i)
 		if it.id != "" {
-			p.Kind, p.IDs, bare = s.r.kindOfPart(it.id), []string{it.id}, false
+			p.Kind, p.IDs, bare = s.r.partKinds[it.id], []string{it.id}, false
 			continue
 		}
 		if x := it.has("kind"); x != nil {
@@ -338,14 +344,9 @@ func (p *Part) complete() {
 	}
 }
 
-// counts reports whether the whole number at item i counts pieces rather than
-// measuring: another figure follows, or the part itself.
-func (s *sentence) counts(i, to int) bool {
-	if x := s.item(i + 1).has("role"); x != nil && i+1 < to {
-		return false
-	}
-	return true
-}
+// counts reports whether the whole number at item i counts pieces: it does
+// unless it is said what it measures.
+func (s *sentence) counts(i, to int) bool { return i+1 >= to || s.item(i+1).has("role") == nil }
 
 // place takes the length at item i as a dimension or as an amount of the part.
 func (s *sentence) place(p *Part, i, to int) {
@@ -463,9 +464,6 @@ func fields(y knowledge.Yarn) []string {
 func (r *Reader) madeOf(id, said string) bool {
 	return said == "" || id == said || strings.HasPrefix(id, said+"-") || r.materials[id].Family == said
 }
-
-// kindOfPart returns the kind of a part of the catalogue.
-func (r *Reader) kindOfPart(id string) string { return r.partKinds[id] }
 
 // ofPart reports whether item i belongs to a part.
 func (s *sentence) ofPart(i int) bool {

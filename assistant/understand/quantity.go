@@ -125,7 +125,6 @@ func (s *sentence) fractionWord(i int) (den float64, n int) {
 	if x, n := s.slotAt(i, "fraction"); x != nil {
 		return x.num, n
 	}
-	// "thirty second" in two words
 	return 0, 0
 }
 

@@ -151,34 +151,51 @@ func slips(w string) []string {
 	return out
 }
 
-// TestLatex says in many ways that latex must be avoided, each with every one
-// of some things that people add. None may read as leave to use it.
-func TestLatex(t *testing.T) {
+// TestSafety says in many ways what must not be misheard, each with every one
+// of some things that people add. None may read as its opposite, or as nothing.
+func TestSafety(t *testing.T) {
 	r := newReader(t)
-	for _, say := range []string{
-		"no latex", "latex allergy", "allergic to latex", "I am allergic to latex", "my student is allergic to latex",
-		"can't use latex", "I cannot have latex", "please avoid latex", "latex free", "without latex", "anything but latex",
-		"don't want latex", "latex is a problem", "never latex", "not latex", "i hate latex", "she reacts to latex",
-		"we must not use latex", "i do not want any latex", "latex gives me a rash",
-		"my hands get itchy from latex", "I got hives from latex gloves", "one girl swells up from latex",
-		"there's a latex reaction in my family", "I am very sensitive to natural rubber latex", "alergic to latex",
-		"latex alergy", "allergy to natural rubber",
+	frames := []string{
+		"%s", "%s.", "%s!", "Soft, marimba, %s", "%s, four mallets cross grip", "I have some wool and %s", "well %s",
+		"yes, %s", "%s, and a drill press", "medium hard, not too bright, %s, 30 g", "I don't have a scale and %s",
+		"no drill and %s", "not too bright %s", "without yarn %s", "I don't want hard mallets and %s",
+		"i don't want bright sound %s", "I can't drill and %s", "never made one and %s",
+	}
+	for _, tt := range []struct {
+		path  string
+		value bool
+		say   []string
+	}{
+		{"player.latex_ok", false, []string{
+			"no latex", "latex allergy", "allergic to latex", "I am allergic to latex", "my student is allergic to latex",
+			"can't use latex", "I cannot have latex", "please avoid latex", "latex free", "without latex", "anything but latex",
+			"don't want latex", "latex is a problem", "never latex", "not latex", "i hate latex", "she reacts to latex",
+			"we must not use latex", "i do not want any latex", "latex gives me a rash", "my hands get itchy from latex",
+			"I got hives from latex gloves", "one girl swells up from latex", "there's a latex reaction in my family",
+			"I am very sensitive to natural rubber latex", "alergic to latex", "latex alergy", "allergy to natural rubber",
+		}},
+		{"player.minor", true, []string{
+			"I'm 14", "i am 14 years old", "my daughter is 9", "it is for kids", "the makers are children", "we are teenagers",
+			"my students are 12 years old", "im 16", "13 year olds will build them", "a middle school class",
+		}},
+		{"player.solvent_ok", false, []string{
+			"no solvents", "no solvent glue", "water based glue only", "no fumes", "solvents not allowed", "without solvents",
+		}},
 	} {
-		for _, format := range []string{
-			"%s", "%s.", "%s!", "Soft, marimba, %s", "%s, four mallets cross grip", "I have some wool and %s", "yes, %s",
-			"yes %s", "well %s", "%s, and a drill press", "medium hard, not too bright, %s, 30 g",
-		} {
-			text := strings.Replace(format, "%s", say, 1)
-			for _, asked := range []string{"", "player.latex_ok", "want.steps", understand.AskParts} {
-				in := r.Read(text, understand.Context{Asked: asked})
-				found := false
-				for _, a := range in.Answers {
-					if a.Path == "player.latex_ok" {
-						found = a.Value == false
+		for _, say := range tt.say {
+			for _, frame := range frames {
+				text := strings.Replace(frame, "%s", say, 1)
+				for _, asked := range []string{"", tt.path, "want.steps", understand.AskParts} {
+					in := r.Read(text, understand.Context{Asked: asked})
+					found := false
+					for _, a := range in.Answers {
+						if a.Path == tt.path {
+							found = a.Value == tt.value && !a.Not
+						}
 					}
-				}
-				if !found {
-					t.Errorf("%q, asked %q: latex not ruled out: %q", text, asked, in.Understood)
+					if !found {
+						t.Errorf("%q, asked %q: no %s = %v in %q", text, asked, tt.path, tt.value, in.Understood)
+					}
 				}
 			}
 		}

@@ -42,6 +42,9 @@ func (r *Reader) sayAnswer(a Answer) string {
 	if a.Not {
 		text = "not " + text
 	}
+	if a.Confidence <= doubtful {
+		text += " (unless I misread you)"
+	}
 	return text
 }
 

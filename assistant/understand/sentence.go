@@ -35,10 +35,7 @@ func (it *item) empty() bool {
 	if it.qty != nil || it.note != nil || it.id != "" {
 		return false
 	}
-	if it.mark != "" {
-		return true
-	}
-	if it.has("filler") != nil {
+	if it.mark != "" || it.has("filler") != nil {
 		return true
 	}
 	if it.has("plain") != nil || it.has("paint") != nil {
@@ -64,20 +61,21 @@ type sentence struct {
 	out    Reading
 
 	// What was said and waits for the word it applies to.
-	hold    Holding
-	neg     bool
-	tooMuch bool
-	degree  float64 // 0 for none
-	more    float64 // +1 after "more", -1 after "less"
-	same    bool
-	bound   string
-	topic   string // the fact a figure that follows is for
-	passed  []Topic
-	content bool  // something was taken or missed already
-	asks    bool  // about the head as it is: why so heavy, how heavy
-	replied bool  // the open question has its answer from a plain yes or no
-	after   after // what was taken last
-	octaves []octaveSpan
+	hold     Holding
+	neg      bool
+	deniedAt int // the item that set neg or hold last
+	tooMuch  bool
+	degree   float64 // 0 for none
+	more     float64 // +1 after "more", -1 after "less"
+	same     bool
+	bound    string
+	topic    string  // the fact a figure that follows is for
+	passed   []Topic // facts that were named and nothing said of
+	content  bool    // something was taken or missed already
+	asks     bool    // about the head as it is: why so heavy, how heavy
+	replied  bool    // the open question has its answer from a plain yes or no
+	after    after   // what was taken last
+	octaves  []octaveSpan
 }
 
 // after says what the words just before were about, which words that follow
@@ -214,10 +212,7 @@ func (s *sentence) clauseEnds(i int) bool {
 
 // walk takes the items one after another.
 func (s *sentence) walk() {
-	s.hold = Named
-	if s.ctx.Asked == AskParts {
-		s.hold = Have
-	}
+	s.hold = s.atFirst()
 	if strings.TrimSpace(s.text) == "" {
 		s.out.Act = Default
 		return
@@ -230,6 +225,14 @@ func (s *sentence) walk() {
 	s.settleHarm()
 	s.settleAct()
 	s.collectMissed()
+}
+
+// atFirst returns how a person stands to parts when nothing is said of it.
+func (s *sentence) atFirst() Holding {
+	if s.ctx.Asked == AskParts {
+		return Have
+	}
+	return Named
 }
 
 // step takes one or more items at i and returns how many.

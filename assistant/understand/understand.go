@@ -86,7 +86,7 @@ type Answer struct {
 	// Degree is how strongly it was put: 1 is plain, "very" is more, "a bit" less.
 	Degree     float64
 	Text       string  // the words it came from
-	Confidence float64 // 0 to 1; less than 1 when a spelling or a unit was guessed
+	Confidence float64 // 0 to 1; less than 1 when a spelling or a unit was guessed, 0.5 or less: ask
 }
 
 // Move is a wish relative to what there is. By is signed, in Unit: steps of
