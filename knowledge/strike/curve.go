@@ -22,7 +22,10 @@ const points = 80
 func (c *curve) fill(b *Body, energy float64, want int) {
 	c.s = b.series()
 	c.step = c.s.reach(energy) / float64(want)
-	for !c.squeeze(energy) {
+	for range 60 { // far more than any energy needs
+		if c.squeeze(energy) {
+			break
+		}
 		c.step *= 1.5
 	}
 	c.integrate()

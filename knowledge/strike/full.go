@@ -2,6 +2,7 @@ package strike
 
 import (
 	"errors"
+	"fmt"
 	"math"
 )
 
@@ -57,6 +58,7 @@ const (
 const (
 	stepTol  = 2e-7
 	maxSteps = 20000
+	fastest  = 50.0 // m/s; no hand is near it
 )
 
 var errLost = errors.New("strike: the head did not leave the bar; its numbers are out of any range")
@@ -69,9 +71,18 @@ var errLost = errors.New("strike: the head did not leave the bar; its numbers ar
 // uses the fifth-order pair of Dormand and Prince (1980) with its embedded
 // error estimate.
 func Full(b *Body, bar *Bar, v float64) (*Pulse, error) {
+	if err := b.check(); err != nil {
+		return nil, err
+	}
+	if !(v > 0 && v <= fastest) {
+		return nil, fmt.Errorf("strike: a head speed of %g m/s; it has to be above 0 and at most %g", v, fastest)
+	}
 	p := newPulse(b, bar, v)
 	r, _ := p.curve.stroke(b, bar, v)
-	return p, p.run(r.drag, r.ContactS)
+	if err := p.run(r.drag, r.ContactS); err != nil {
+		return nil, err
+	}
+	return p, nil
 }
 
 func newPulse(b *Body, bar *Bar, v float64) *Pulse {

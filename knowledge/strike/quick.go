@@ -13,7 +13,8 @@ type Reduced struct {
 	// Patch is the radius of the contact at the peak, in metres.
 	Patch float64
 
-	drag float64 // Hunt and Crossley's c, s/m
+	parts parts   // the same, part by part
+	drag  float64 // Hunt and Crossley's c, s/m
 }
 
 // drop is the fall of the force spectrum that marks the cut-off: 10 dB.
@@ -22,7 +23,8 @@ const drop = 10.0
 // Quick appends to dst the strokes of a head on a bar at rising speeds, by
 // the reduced form: the bar is lumped into the mass that a stroke of that
 // length meets, and time is found by quadrature over the head's curve of
-// force against compression. It allocates nothing when dst has room.
+// force against compression. It allocates nothing when dst has room. Speeds
+// are in m/s and above zero; the body is one that FromHead makes.
 //
 // Against Full its cut-off is good to a few per cent over the catalogue; the
 // tests measure and print it.
@@ -51,6 +53,24 @@ type push struct{ t, w [2*half + 1]float64 }
 
 // stroke is one stroke over a filled curve.
 func (c *curve) stroke(b *Body, bar *Bar, v float64) (Reduced, push) {
+	r := Reduced{SpeedMS: v}
+	top := c.peak(b, bar, v, &r)
+	p := c.pace(top, &r)
+	r.ContactS = p.clock()
+	r.CutoffHz = cutoff(p.t[:], p.w[:])
+	return r, p
+}
+
+// turn is the head at its deepest.
+type turn struct {
+	a, f, g float64 // patch, force, and slope of the curve there
+	energy  float64 // stored
+	z       float64 // of the loss; see lossSpeed
+	over    float64 // P(z)/z: how much faster it came than it would without loss
+}
+
+// peak finds where a stroke turns back.
+func (c *curve) peak(b *Body, bar *Bar, v float64, r *Reduced) turn {
 	// The mass met depends on the time, and the time on the mass: one guess
 	// from a free bar is enough.
 	mass := 1 / (1/b.Mass + bar.felt(0))
@@ -58,49 +78,45 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) (Reduced, push) {
 	k, wt := c.weights(a)
 	mass = 1 / (1/b.Mass + bar.felt(3.2*blend(&c.d, k, &wt)/v))
 
-	r := Reduced{SpeedMS: v}
-	a = c.patch(0.5*mass*v*v, a)
-	k, wt = c.weights(a)
-	f, d := blend(&c.f, k, &wt), blend(&c.d, k, &wt)
-	loss := c.share(b, &r, a, f, d)
-
-	// The loss lowers the peak: W = ½·m·v²·(z/P(z))².
-	z := lossRoot(loss)
-	full := 0.5 * mass * v * v
-	over := 1.0
-	if z > 0 {
-		r.drag = lossSpeed(z) / v
-		over = lossSpeed(z) / z
-		full /= over * over
-		a = c.patch(full, a)
-		k, wt = c.weights(a)
-		f, d = blend(&c.f, k, &wt), blend(&c.d, k, &wt)
-		c.share(b, &r, a, f, d)
+	top := turn{energy: 0.5 * mass * v * v, over: 1}
+	at := func() {
+		top.a = c.patch(top.energy, a)
+		k, wt := c.weights(top.a)
+		top.f, top.g = blend(&c.f, k, &wt), blend(&c.g, k, &wt)
+		r.divide(b, c.s.divide(top.a, top.f))
 	}
-	r.Patch = a
-	r.PeakN = f
+	at()
+	top.z = lossRoot(r.loss(b))
+	if top.z > 0 {
+		// The loss lowers the peak: W = ½·m·v²·(z/P(z))².
+		r.drag = lossSpeed(top.z) / v
+		top.over = lossSpeed(top.z) / top.z
+		top.energy /= top.over * top.over
+		at()
+	}
+	r.Patch, r.PeakN = top.a, top.f
+	return top
+}
 
-	// dt = dd/speed with a = am·√(1−y²), y from 1 (touch) to 0 (peak) and
-	// back: dd = g·am²·y·dy. On the way in y is taken negative.
-	var p push
-	var q [2*half + 1]float64 // force
-	t, w := &p.t, &p.w        // t is the rate dt/dy until it is added up
-	gm := blend(&c.g, k, &wt)
+// pace returns the push of a stroke, its times as yet the rates dt/dy over the
+// steps of y: a = top.a·√(1−y²), y from 1 (touch) to 0 (peak) and back, so that
+// dt = dd/speed = g·a²·y·dy/speed, smooth throughout.
+func (c *curve) pace(top turn, r *Reduced) (p push) {
+	scale := top.a * top.a * top.over / r.SpeedMS
 	for j := range half + 1 {
-		y := float64(j) / half
-		in, out, push := 0.0, 0.0, f // of the elastic force
-		hard, ease := 1.0, 1.0       // what the loss makes of it on either side
+		in, out, force := 0.0, 0.0, top.f // the rates either side of the peak
+		hard, ease := 1.0, 1.0            // what the loss makes of the force there
 		if j == 0 {
-			in = a * math.Sqrt(2*full*gm/f) * over / v
+			in = scale / top.a * math.Sqrt(2*top.energy*top.g/top.f)
 			out = in
 		} else {
-			aj := a * math.Sqrt(1-y*y)
-			k, wt := c.weights(aj)
-			left := math.Sqrt(max(1-blend(&c.w, k, &wt)/full, 0))
-			push = blend(&c.f, k, &wt)
-			in = blend(&c.g, k, &wt) * a * a * y / (v * left) * over
+			y := float64(j) / half
+			k, wt := c.weights(top.a * math.Sqrt(1-y*y))
+			left := math.Sqrt(max(1-blend(&c.w, k, &wt)/top.energy, 0)) // of the speed
+			force = blend(&c.f, k, &wt)
+			in = scale * blend(&c.g, k, &wt) * y / left
 			out = in
-			if zeta := z * left; zeta > 0 {
+			if zeta := top.z * left; zeta > 0 {
 				up, down := lossSpeed(zeta), lossSpeed(-zeta)
 				in *= zeta / up
 				out *= -zeta / down
@@ -108,38 +124,34 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64) (Reduced, push) {
 			}
 		}
 		i, o := half-j, half+j
-		t[i], t[o] = in, out
-		q[i], q[o] = push*hard, push*ease
-		r.PeakN = max(r.PeakN, q[i])
+		p.t[i], p.t[o] = in, out
+		p.w[i], p.w[o] = force*hard*in/half, force*ease*out/half
+		r.PeakN = max(r.PeakN, force*hard)
 	}
-	const h = 1.0 / half
-	// Impulse in each sample, and time at it, by cumulative cubics.
-	for i := range t {
-		w[i] = q[i] * t[i] * h
-	}
-	at := 0.0
-	prev := t[0]
-	last := len(t) - 1
-	for i := range t {
-		here := t[i]
+	return p
+}
+
+// clock turns the rates of a push into times, by cumulative cubics, and
+// returns the last of them.
+func (p *push) clock() float64 {
+	const h, last = 1.0 / half / 24, 2 * half
+	t := &p.t
+	at, before := 0.0, t[0]
+	for i := range last {
+		here, next := t[i], t[i+1]
 		t[i] = at
-		if i == last {
-			break
-		}
-		next := t[i+1]
-		switch {
-		case i == 0:
-			at += h / 24 * (9*here + 19*next - 5*t[2] + t[3])
-		case i == last-1:
-			at += h / 2 * (here + next)
+		switch i {
+		case 0:
+			at += h * (9*here + 19*next - 5*t[2] + t[3])
+		case last - 1:
+			at += h * 12 * (here + next)
 		default:
-			at += h / 24 * (-prev + 13*here + 13*next - t[i+2])
+			at += h * (-before + 13*here + 13*next - t[i+2])
 		}
-		prev = here
+		before = here
 	}
-	r.ContactS = at
-	r.CutoffHz = cutoff(t[:], w[:])
-	return r, p
+	t[last] = at
+	return at
 }
 
 // level returns the strength of the push at an angular frequency.
@@ -153,19 +165,29 @@ func (p *push) level(omega float64) float64 {
 	return math.Hypot(re, im)
 }
 
-// share fills in the shares of the compression d at the peak and returns the
-// share of the energy that is lost, each part losing its own.
-func (c *curve) share(b *Body, r *Reduced, a, f, d float64) (loss float64) {
-	p := c.s.divide(a, f)
-	r.Core = p[0] / d
-	loss = r.Core * b.Core.Loss
-	r.Rubber = 0
-	for i, layer := range b.Rubber {
-		r.Rubber += p[i+1] / d
-		loss += p[i+1] / d * layer.Loss
+// divide fills in the shares of the compression.
+func (r *Reduced) divide(b *Body, p parts) {
+	n := len(b.Rubber)
+	total := 0.0
+	for _, d := range p[:n+2] {
+		total += d
 	}
-	r.Yarn = p[len(b.Rubber)+1] / d
-	return loss + r.Yarn*b.Yarn.Loss
+	for i := range p {
+		p[i] /= total
+	}
+	r.Core, r.Yarn = p[0], p[n+1]
+	r.Rubber = 1 - r.Core - r.Yarn
+	r.parts = p
+}
+
+// loss returns the share of the energy that is lost, each part losing its own
+// of what it takes.
+func (r *Reduced) loss(b *Body) float64 {
+	sum := r.Core*b.Core.Loss + r.Yarn*b.Yarn.Loss
+	for i, layer := range b.Rubber {
+		sum += r.parts[i+1] * layer.Loss
+	}
+	return sum
 }
 
 // cutoff returns the frequency at which the spectrum of a pulse, given as

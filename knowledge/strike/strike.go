@@ -237,15 +237,8 @@ func (c *curve) reduced(b *Body, bar *Bar, dynamic string, r Reduced, p *push) S
 	s := Stroke{
 		Dynamic: dynamic, SpeedMS: r.SpeedMS, ContactS: r.ContactS, PeakN: r.PeakN,
 		CutoffHz: r.CutoffHz, Beyond: b.beyond(r.Patch),
-		Share:      c.squeezes(r.Patch),
+		Share:      c.s.list(r.parts),
 		PartialsDB: make([]float64, len(bar.Modes)),
-	}
-	total := 0.0
-	for _, d := range s.Share {
-		total += d
-	}
-	for i := range s.Share {
-		s.Share[i] /= total
 	}
 	for _, w := range p.w {
 		s.ImpulseNS += w

@@ -213,8 +213,14 @@ func TestBadBodies(t *testing.T) {
 	} {
 		b := soft()
 		spoil(&b)
-		if b.check() == nil {
+		if _, err := Full(&b, &Bar{}, 2); err == nil {
 			t.Errorf("%s: no error", name)
+		}
+	}
+	b := soft()
+	for _, v := range []float64{0, -1, math.NaN(), math.Inf(1), 1000} {
+		if _, err := Full(&b, &Bar{}, v); err == nil {
+			t.Errorf("speed %g: no error", v)
 		}
 	}
 }
