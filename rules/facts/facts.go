@@ -51,6 +51,9 @@ type Instrument struct {
 	Bars   string  `expr:"bars" oneof:"wood|synthetic|metal" doc:"what the bars are made of"`
 	LowHz  float64 `expr:"low_hz" range:"20..5000" unit:"Hz" doc:"lowest note the head must serve"`
 	HighHz float64 `expr:"high_hz" range:"20..8000" unit:"Hz" doc:"highest note the head must serve"`
+	// MediumDB is what tells dark from bright: the second partial's level
+	// falls steeply from low bars to high ones, whatever the head.
+	MediumDB float64 `expr:"medium_db" range:"-120..-0.1" unit:"dB" doc:"head.bright_db of a medium head on the same bar"`
 }
 
 // Bench is what the maker has to work with.
@@ -104,6 +107,7 @@ type Head struct {
 	Glued      bool    `expr:"glued" doc:"a slice is glued down"`
 	Shaft      string  `expr:"shaft" doc:"material of the shaft, by its id in the catalogue; empty without one"`
 	ShaftMM    float64 `expr:"shaft_mm" range:"0..15" unit:"mm" doc:"diameter of the shaft, 0 without one"`
+	ShaftLong  float64 `expr:"shaft_long_mm" range:"0..600" unit:"mm" doc:"length of the shaft, 0 without one"`
 	InertiaGM2 float64 `expr:"inertia" range:"0..20" unit:"g m2" doc:"moment of inertia about the hand, with the shaft; 0 without one"`
 }
 

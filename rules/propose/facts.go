@@ -48,8 +48,14 @@ func (f *Finder) settle(q Request) facts.Facts {
 	w.Opening = cmp.Or(w.Opening, "even")
 	w.Loudest = cmp.Or(w.Loudest, "f")
 	p.Level = cmp.Or(p.Level, "some")
+	sound := f.sound(at)
+	in.MediumDB = min(sound.bright(sound.cutoff(0)*mediumOpens), -1)
 	return at
 }
+
+// mediumOpens is the cut-off at f over that at mf of a medium head: the anchor
+// of the softness scale opens up so by package strike.
+const mediumOpens = 1.3
 
 // instrument returns the catalogue's instrument of the kind asked for whose
 // range holds the notes asked for, with the least to spare; else the widest.
@@ -145,7 +151,7 @@ func (f *Finder) describe(c *Candidate, q Request) {
 		x.Latex = x.Latex || w.Fibre.Latex
 	}
 	if sh := s.Shaft; sh != nil {
-		x.Shaft, x.ShaftMM = sh.Material, sh.Diameter.MM()
+		x.Shaft, x.ShaftMM, x.ShaftLong = sh.Material, sh.Diameter.MM(), sh.Length.MM()
 	}
 	c.Layers = nil
 	for i := range h.Layers {

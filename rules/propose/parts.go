@@ -259,7 +259,7 @@ func (f *Finder) shafts(q Request, j *judging, without func(...string) bool) []k
 }
 
 func shaftFact(path string) bool {
-	return path == "head.shaft" || path == "head.shaft_mm" || path == "head.inertia"
+	return path == "head.shaft" || path == "head.shaft_mm" || path == "head.shaft_long_mm" || path == "head.inertia"
 }
 
 // bare computes what does not depend on slices and yarn.

@@ -13,7 +13,7 @@ import (
 //	− steps    · |softness − asked for|                        in steps
 //	− mass     · |mass − asked for|                            in grams
 //	− diameter · |diameter − asked for|                        in millimetres
-//	− colour   · |second partial at f − that of the colour|    in units of 9 dB
+//	− colour   · |second partial at f − that of the colour|    over a medium head's
 //	− attack   · |contact time at mf − that of the attack|     in milliseconds
 //	− opening  · |opening from p to ff − that asked for|       in octaves
 //	− register · what is asked for and not served              in octaves
@@ -22,9 +22,9 @@ import (
 //
 // where mass and diameter count only when they are asked for. What the words
 // asked for come to is set by choose rules as well, as colour-at, attack-at and
-// opening-at. Two weights are not part of the score: spares is the share of extra pieces to buy for
-// mistakes, reach how many steps off a proposal may be before the softness
-// counts as not met.
+// opening-at. Two weights are not part of the score: spares is the share of
+// extra pieces to buy for mistakes, reach how many steps off a proposal may be
+// before the softness counts as not met.
 type weights struct {
 	steps, mass, diameter, colour, attack, opening, register, hand, cost, spares, reach float64
 }
@@ -63,7 +63,7 @@ func (f *Finder) judging(q Request) *judging {
 		head:  f.book.Scorer("head", known),
 		layer: f.book.Scorer("layer", known),
 
-		colour:  at("colour-at"),
+		colour:  at("colour-at") * base.Instrument.MediumDB,
 		attack:  at("attack-at"),
 		opening: at("opening-at"),
 	}
@@ -104,7 +104,7 @@ func (j *judging) leastOff(lo, hi *facts.Head) float64 {
 		off += w.diameter * outside(lo.DiameterMM, hi.DiameterMM, want.DiameterMM)
 	}
 	if j.colour == j.colour { // not NaN: a colour was asked for
-		off += w.colour * outside(lo.BrightDB, hi.BrightDB, j.colour) / 9
+		off += w.colour * outside(lo.BrightDB, hi.BrightDB, j.colour) / -j.base.Instrument.MediumDB
 	}
 	if j.attack == j.attack {
 		off += w.attack * outside(lo.ContactMS, hi.ContactMS, j.attack)

@@ -89,14 +89,18 @@ func (s *sound) fill(x *facts.Head, r []strike.Reduced) {
 	}
 	if s.f >= 0 {
 		x.CutoffFHz, x.PeakN = r[s.f].CutoffHz, r[s.f].PeakN
-		// The level of a pulse falls by 10 dB to the cut-off, nearly as the
-		// square of the frequency.
-		fc := x.CutoffFHz
-		x.BrightDB = max(-60, s.shapes-10*(s.second*s.second-s.low*s.low)/(fc*fc))
+		x.BrightDB = s.bright(x.CutoffFHz)
 	}
 	if s.ff >= 0 {
 		x.CutoffFFHz, x.YarnShareF, x.CoreShareF = r[s.ff].CutoffHz, r[s.ff].Yarn, r[s.ff].Core
 	}
+}
+
+// bright returns the level of the second partial against the first, in dB,
+// for a pulse with the cut-off. The level of a pulse falls by 10 dB to the
+// cut-off, nearly as the square of the frequency.
+func (s *sound) bright(cutoff float64) float64 {
+	return max(-60, s.shapes-10*(s.second*s.second-s.low*s.low)/(cutoff*cutoff))
 }
 
 // served returns the lowest and highest note that a head with a cut-off at mf
