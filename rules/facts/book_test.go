@@ -149,7 +149,9 @@ func TestSafety(t *testing.T) {
 		{"a ball to drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM = false, 7.9 },
 			[]must{{rules.Caution, "drill-round"}, {rules.Caution, "eyes"}, {rules.Caution, "dust"}, {rules.Step, "drill-core"}, {rules.Step, "deburr-core"}}},
 		{"a ball to drill, and no drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM, f.Bench.Drill = false, 7.9, false }, []must{refuse}},
-		{"a ball to drill, by a minor alone", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM, f.Player.Minor, f.Bench.Supervised = false, 7.9, true, false }, []must{refuse}},
+		{"a ball to drill, by a minor alone", "head", func(f *facts.Facts) {
+			f.Head.Drilled, f.Head.ShaftMM, f.Player.Minor, f.Bench.Supervised = false, 7.9, true, false
+		}, []must{refuse}},
 		{"a slice to cut", "head", func(f *facts.Facts) { f.Head.Layers = 1 }, []must{{rules.Caution, "knife"}, {rules.Caution, "eyes"}}},
 		{"a shaft to glue", "head", func(f *facts.Facts) { f.Head.ShaftMM = 7.9 }, []must{{rules.Caution, "epoxy-skin"}, {rules.Step, "glue-shaft"}}},
 		{"yarn to sew", "head", func(f *facts.Facts) { f.Head.Turns = 140 }, []must{{rules.Caution, "needle"}, {rules.Step, "crown-stitch"}}},
