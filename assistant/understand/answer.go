@@ -102,6 +102,7 @@ func (s *sentence) answer(from, to int, x *sense, path string) {
 	if s.degree != 0 {
 		a.Degree = s.degree
 	}
+	s.item(from).answers = true
 	denied := s.neg || s.hold == Avoid
 	s.degree = 0
 	switch v := a.Value.(type) {
@@ -248,7 +249,7 @@ func (s *sentence) takeQuantity(i int) int {
 	if math.IsNaN(v) {
 		return 0
 	}
-	if t := s.item(i - 1); path == "want.steps" && t.mark == "-" && s.at(it.from).near {
+	if path == "want.steps" && s.minus(i) {
 		v = -v
 	}
 	if x := s.item(to).has("bound"); x != nil && s.bound == "" && s.clauseEnds(to+1) { // 35 g max

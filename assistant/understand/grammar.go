@@ -171,16 +171,18 @@ func (s *sentence) refuse(i int) bool {
 	return true
 }
 
-// settleHarm rules latex out when the text speaks of a reaction and of latex
-// and hasn't said either way, or of an allergy and not to what.
+// settleHarm rules latex out when the text speaks of a reaction and of latex,
+// or of an allergy and not to what, in words that have not been taken for an
+// answer. Where other words said that latex is fine, that is doubtful.
 func (s *sentence) settleHarm() {
-	if s.answered("player.latex_ok") || s.out.Act == Define {
+	said := s.said("player.latex_ok")
+	if said != nil && said.Value == false || s.out.Act == Define {
 		return
 	}
 	var latex, reaction, allergy *item
 	for i := range s.items {
 		switch x := s.items[i].has("harm"); {
-		case x == nil:
+		case x == nil || s.items[i].answers:
 		case x.value == "latex":
 			latex = &s.items[i]
 		case x.value == "reaction":
@@ -191,6 +193,8 @@ func (s *sentence) settleHarm() {
 	}
 	conf := 0.6
 	switch {
+	case said != nil && (reaction != nil || allergy != nil):
+		s.replied, conf = false, doubtful
 	case latex != nil && (reaction != nil || allergy != nil):
 	case allergy != nil && len(s.out.Parts) == 0 && len(s.out.About) == 0:
 		conf = doubtful

@@ -88,7 +88,7 @@ func (s *sentence) takeOctaves(i int) int {
 	if q.dim != octaves && !(q.dim == plainNumber && q.value >= 2 && q.value <= 6 && (!q.whole && named || asked)) {
 		return 0
 	}
-	id, kind := s.r.instrument(s.kindNear(i), q.value)
+	id, kind := s.r.instrument(s.kindNear(i), s.barsSaid(), q.value)
 	if id == "" {
 		if q.dim == octaves {
 			s.missed(i, i+1)
@@ -134,6 +134,16 @@ func (s *sentence) kindNear(i int) string {
 		best = s.r.kindOf(s.ctx.Instrument)
 	}
 	return best
+}
+
+// barsSaid returns what the sentence says the bars are made of, or "".
+func (s *sentence) barsSaid() string {
+	for i := range s.items {
+		if x := s.items[i].has("instrument.bars"); x != nil {
+			return x.value
+		}
+	}
+	return ""
 }
 
 // settleOctaves turns "top octave" into notes of the instrument.

@@ -209,7 +209,7 @@ func (s *sentence) takeMore(i int) int {
 		return 0
 	}
 	more, _ := s.describeAs(last.Kind, i, end)
-	if clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
+	if last.Kind != "tube" && more.Bore+more.Wall > 0 || clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
 		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) || clash(last.DurometerA, more.DurometerA) {
 		return 0
 	}
@@ -299,6 +299,9 @@ func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
 			case plainNumber:
 				if q.whole && !q.frac && s.counts(i, to) {
 					p.Amount, p.Unit = q.value, "piece"
+					if s.minus(i) {
+						p.Amount = -p.Amount
+					}
 				} else {
 					lengths = append(lengths, i)
 				}
@@ -342,6 +345,12 @@ func (p *Part) complete() {
 	case p.Wall == 0 && p.Bore > 0 && p.Outer > p.Bore:
 		p.Wall = (p.Outer - p.Bore) / 2
 	}
+}
+
+// minus reports whether the number at item i is written as below zero.
+func (s *sentence) minus(i int) bool {
+	sign, number := s.at(s.item(i).from-1), s.at(s.item(i).from)
+	return sign.is("-") && number.near && !sign.near
 }
 
 // counts reports whether the whole number at item i counts pieces: it does

@@ -158,7 +158,7 @@ func (s *sentence) unitAt(i int, q quantity) (unit string, n int) {
 			return u, n + 1
 		}
 		return "", 0
-	case t.is("a") && t.near && q.whole:
+	case t.is("a") && q.whole && (t.near || s.text[t.from] == 'A' && q.value >= 20 && q.value <= 100):
 		return "shore", 1
 	}
 	x, n := s.slotAt(i, "unit")

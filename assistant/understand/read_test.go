@@ -276,7 +276,7 @@ func check(t *testing.T, text string, in understand.Reading) {
 	}
 	for _, p := range in.Parts {
 		said = append(said, p.Text)
-		if !(p.Amount >= 0 && p.Bore >= 0 && p.Wall >= 0 && p.Diameter >= 0 && p.Length >= 0) {
+		if !(p.Amount > -1e9 && p.Amount < 1e9 && p.Bore >= 0 && p.Wall >= 0 && p.Diameter >= 0 && p.Length >= 0) {
 			t.Errorf("%.80q: %+v", text, p)
 		}
 	}

@@ -83,13 +83,14 @@ func (r *Reader) reply(asked, reply string) (v any, ok bool) {
 	return yes == (reply == "yes"), true
 }
 
-// instrument returns the instrument of a kind, or of any when kind is empty,
-// whose range is nearest to that many octaves, if one comes near.
-func (r *Reader) instrument(kind string, octaves float64) (id, ofKind string) {
+// instrument returns the instrument of a kind, and with the bars that were
+// named, whose range is nearest to that many octaves, if one comes near. An
+// empty kind or bars is any.
+func (r *Reader) instrument(kind, bars string, octaves float64) (id, ofKind string) {
 	best := 0.2 // a 4 1/3 octave instrument is sold as 4.3 and has 4 1/4
 	for _, in := range r.cat.Instruments {
 		d := math.Abs(float64(in.High-in.Low)/12 - octaves)
-		if d < best && (kind == "" || in.Kind == kind) {
+		if d < best && (kind == "" || in.Kind == kind) && (bars == "" || in.Bars == bars) {
 			best, id, ofKind = d, in.ID, in.Kind
 		}
 	}

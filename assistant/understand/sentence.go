@@ -18,6 +18,7 @@ type item struct {
 	slips    int
 	used     bool
 	lost     bool // taken up, but without sense
+	answers  bool // taken for an answer
 }
 
 // has returns the item's sense of a slot, or nil.
