@@ -56,6 +56,9 @@ const (
 	Dashed      // long dashes
 	Dotted      // short ones
 	Mixed       // dash and dot
+	Fine        // thin and unbroken
+	Far         // long dashes far apart
+	Bold        // thick and unbroken: the one that matters
 	Small       // small marks, no line
 	Large       // large marks, no line
 	Area1       // filled down to the axis, palest to darkest
@@ -67,7 +70,7 @@ const (
 )
 
 // LineLook is the look of the i-th of several lines, from 0.
-func LineLook(i int) Look { return []Look{Solid, Dashed, Dotted, Mixed}[i%4] }
+func LineLook(i int) Look { return []Look{Solid, Dashed, Dotted, Mixed, Fine, Far}[i%6] }
 
 // AreaLook is the look of the i-th of several areas, from 0.
 func AreaLook(i int) Look { return []Look{Area6, Area5, Area4, Area3, Area2, Area1}[i%6] }
@@ -82,6 +85,12 @@ func (l Look) style() chartdraw.Style {
 		s.StrokeDashArray = []float64{2, 3}
 	case Mixed:
 		s.StrokeDashArray = []float64{9, 3, 2, 3}
+	case Fine:
+		s.StrokeWidth = 0.6
+	case Far:
+		s.StrokeDashArray = []float64{16, 8}
+	case Bold:
+		s.StrokeWidth = 3
 	case Small:
 		s.StrokeWidth, s.DotWidth, s.DotColor = chartdraw.Disabled, 1.8, grey
 	case Large:

@@ -75,7 +75,7 @@ func cutoffs(c propose.Candidate, o Options) draw.Plot {
 		}
 		p.Lines = append(p.Lines, line)
 	}
-	add("chosen", draw.Solid, c.Report.Reference)
+	add("chosen", draw.Bold, c.Report.Reference)
 	for i, a := range o.Alternatives {
 		add(a.Kind, draw.LineLook(i+1), a.Report.Reference)
 	}

@@ -244,7 +244,7 @@ func summary(c propose.Candidate) []Item {
 		list[1].Name = "Diameter"
 	}
 	if c.Report.Grade != "" {
-		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s (higher is softer, 0 is medium)", c.Report.Grade, steps(c.Report.Steps))})
+		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s, give or take %.1f (higher is softer, 0 is medium)", c.Report.Grade, steps(c.Report.Steps), c.Report.StepsTol)})
 	}
 	if c.Report.High > c.Report.Low {
 		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
