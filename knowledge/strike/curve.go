@@ -117,7 +117,7 @@ func blend(y *[points]float64, j int, w *[4]float64) float64 {
 // squeezes returns the compression of each part over a patch of radius a.
 func (c *curve) squeezes(a float64) []float64 {
 	k, wt := c.weights(a)
-	return c.s.list(c.s.divide(a, blend(&c.f, k, &wt)))
+	return c.s.list(c.s.divide(a, max(blend(&c.f, k, &wt), 0)))
 }
 
 // patch returns the radius of the patch at which the head has stored energy,

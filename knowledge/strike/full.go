@@ -249,28 +249,18 @@ func (p *Pulse) measure() {
 	p.Lost, p.Damped = p.end[heatHead], p.end[heatBar]
 	p.ImpulseNS = p.Body.Mass * (p.SpeedMS - p.end[headV])
 
-	// Simpson over each step, its middle from the cubic of d.
-	t := make([]float64, 0, 2*n)
-	w := make([]float64, 0, 2*n)
+	p.CutoffHz = cutoff(p.impulses())
+
 	var peak moment
 	hint := 0.0
-	t, w = append(t, 0), append(w, 0)
 	for i := 1; i < n; i++ {
-		a, b := p.at[i-1], p.at[i]
-		h := b.t - a.t
-		m := p.between(a, b, 0.5, &hint)
-		w[len(w)-1] += a.f * h / 6
-		t = append(t, m.t, b.t)
-		w = append(w, 4*m.f*h/6, b.f*h/6)
-		for _, c := range [2]moment{m, b} {
-			if c.f > peak.f {
-				peak = c
+		for _, m := range [2]moment{p.between(p.at[i-1], p.at[i], 0.5, &hint), p.at[i]} {
+			if m.f > peak.f {
+				peak = m
 			}
 		}
 	}
 	p.PeakN = peak.f
-	p.CutoffHz = cutoff(t, w)
-
 	p.Patch = p.curve.radius(peak.d, &hint)
 	p.Squeeze = p.curve.squeezes(p.Patch)
 	p.Beyond = p.Body.beyond(p.Patch)
@@ -308,6 +298,44 @@ func (b *Body) beyond(a float64) bool {
 		return a > thinReach*wall
 	}
 	return b.Yarn.Wall == 0 && a > hertzReach*b.Radius
+}
+
+// Spectrum returns the level of the push at each frequency, in decibels
+// against its level at rest. It is −10 at CutoffHz.
+func (p *Pulse) Spectrum(hz []float64) []float64 {
+	t, w := p.impulses()
+	total := 0.0
+	for _, x := range w {
+		total += x
+	}
+	out := make([]float64, len(hz))
+	for i, f := range hz {
+		var re, im float64
+		for k, at := range t {
+			s, c := math.Sincos(2 * math.Pi * f * at)
+			re += w[k] * c
+			im += w[k] * s
+		}
+		out[i] = decibels(math.Hypot(re, im), total)
+	}
+	return out
+}
+
+// impulses returns the push as impulses w at times t, by Simpson over each
+// step, its middle from the cubic of d.
+func (p *Pulse) impulses() (t, w []float64) {
+	n := len(p.at)
+	t, w = make([]float64, 1, 2*n), make([]float64, 1, 2*n)
+	hint := 0.0
+	for i := 1; i < n; i++ {
+		a, b := p.at[i-1], p.at[i]
+		m := p.between(a, b, 0.5, &hint)
+		h := (b.t - a.t) / 6
+		w[len(w)-1] += a.f * h
+		t = append(t, m.t, b.t)
+		w = append(w, 4*m.f*h, b.f*h)
+	}
+	return t, w
 }
 
 // Sample is the force at one time and what each part is squeezed by.

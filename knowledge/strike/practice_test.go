@@ -286,6 +286,56 @@ func TestAboutSame(t *testing.T) {
 	}
 }
 
+func TestBadSettings(t *testing.T) {
+	cat := catalogue(t)
+	h := build(t, cat, "poly-1 + wool-medium")
+	for name, spoil := range map[string]func(*strike.Setting){
+		"no dynamics": func(s *strike.Setting) { s.Dynamics = nil },
+		"loud first":  func(s *strike.Setting) { s.Dynamics = slices.Clone(s.Dynamics); slices.Reverse(s.Dynamics) },
+		"standstill": func(s *strike.Setting) {
+			s.Dynamics = slices.Clone(s.Dynamics)
+			s.Dynamics[0].SpeedMS.Value = 0
+		},
+		"no scale":    func(s *strike.Setting) { s.Scale = knowledge.Scale{} },
+		"no bar mass": func(s *strike.Setting) { s.Instrument.BarMass = nil },
+	} {
+		set := setting(t, cat)
+		spoil(&set)
+		if _, err := strike.Of(h, set); err == nil {
+			t.Errorf("%s: Of finds nothing wrong", name)
+		}
+		if _, err := strike.Brief(h, set); err == nil {
+			t.Errorf("%s: Brief finds nothing wrong", name)
+		}
+	}
+}
+
+// Every head serves a span of notes in its order, or none at all.
+func TestServesEveryInstrument(t *testing.T) {
+	cat := catalogue(t)
+	for _, inst := range cat.Instruments {
+		set := setting(t, cat)
+		set.Instrument = inst
+		some := false
+		for _, s := range []string{"acetal-1", "poly-1-1/8 + wool-medium", "poly-1-1/8 + 3/4x1/8@1 + wool-medium", "rubber-40a-1-1/4 + wool-heavy"} {
+			r, err := strike.Of(build(t, cat, s), set)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if (r.Low == 0) != (r.High == 0) || r.Low > r.High || r.Low != 0 && (r.Low < inst.Low || r.High > inst.High) {
+				t.Errorf("%s on %s serves %d to %d", s, inst.ID, r.Low, r.High)
+			}
+			some = some || r.Low != 0
+			if len(r.Registers) != 3 || r.Registers[0].Note >= r.Registers[2].Note {
+				t.Errorf("registers %+v", r.Registers)
+			}
+		}
+		if !some {
+			t.Errorf("no head serves any note of %s", inst.ID)
+		}
+	}
+}
+
 func BenchmarkOf(b *testing.B) {
 	cat := catalogue(b)
 	h, set := build(b, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium"), setting(b, cat)

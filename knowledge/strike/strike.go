@@ -4,8 +4,17 @@
 //
 // A head is reduced to a Body, an instrument's note to a Bar. Quick computes
 // a stroke by a reduced form for searching, Full integrates it, and Of makes
-// the Report that people read. Order and difference between heads are
-// trustworthy; absolute numbers are estimates.
+// the Report that people read.
+//
+// Each layer law stands in a function of its own with its source and range.
+// One patch of contact serves all layers, and a depth below it shares in the
+// squeeze by how far the load has spread; see series.squeeze.
+//
+// Order and difference between heads are trustworthy; absolute numbers are
+// estimates until a built head has been measured. Left out: the slices' edges
+// and their pull, which the thin-layer factors know nothing of; the shaft in
+// the core and its swing; a bar that comes back and knocks the head again; the
+// bar's undercut, twisting and cords.
 package strike
 
 import (
