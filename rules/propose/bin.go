@@ -1,6 +1,7 @@
 package propose
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -17,7 +18,17 @@ func (b *Bin) Check(cat *knowledge.Catalogue) error {
 		return nil
 	}
 	if len(b.Items) == 0 {
-		return fmt.Errorf("propose: the bin is empty; say what is on hand, for example two cores and a foot of tubing")
+		return ErrEmptyBin
+	}
+	return b.checkAmounts(cat)
+}
+
+// ErrEmptyBin is the error of a bin without parts.
+var ErrEmptyBin = errors.New("propose: the bin is empty; say what is on hand, for example two cores and a foot of tubing")
+
+func (b *Bin) checkAmounts(cat *knowledge.Catalogue) error {
+	if b == nil {
+		return nil
 	}
 	ids := cat.PartIDs()
 	for _, it := range b.Items {

@@ -3,13 +3,195 @@ package propose
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"mallow/rules/facts"
 )
 
-// Clash is the error of a request that nothing buildable meets.
+// Clash is the error of a request that no buildable head meets.
 type Clash struct {
-	Wishes []string // the fewest wishes that can't be met together
+	// Wishes are the fewest of the request's that can't be met together: with
+	// any one of them given up, the others can.
+	Wishes []Wish
+	// Nearest are heads that can be built: for each wish that may be given up,
+	// the best head without it; for a softness out of reach, the best head on
+	// each side of it.
+	Nearest []Alternative
 }
 
-func (c *Clash) Error() string { return fmt.Sprintf("propose: nothing can be built with %v", c.Wishes) }
+// Wish is something that a request asks of a head.
+type Wish struct {
+	Fact string // the fact, or the pin, that asks for it
+	Text string // in a few words
+	Firm bool   // it keeps somebody safe and is not to be given up
+}
 
-func (f *Finder) clash(ctx context.Context, q Request) error { return &Clash{} }
+func (c *Clash) Error() string {
+	if len(c.Wishes) == 0 {
+		return "propose: the rules refuse every head that these parts make"
+	}
+	var list []string
+	for _, w := range c.Wishes {
+		list = append(list, w.Text)
+	}
+	s := "propose: no head that can be built has " + list[0]
+	if len(list) > 1 {
+		s = "propose: no head that can be built has all of " + strings.Join(list, "; ")
+	}
+	for i, n := range c.Nearest {
+		s += fmt.Sprintf("%s %s: %s, %+.1f steps, %.1f g", []string{"; the nearest,", ";"}[min(i, 1)], n.Kind, n.Stack, n.Facts.Head.Steps, n.Facts.Head.MassG)
+	}
+	return s
+}
+
+// wish is a wish and how to do without it.
+type wish struct {
+	Wish
+	drop func(*Request)
+}
+
+// wishes lists what a request asks that could stand in the way of a head.
+func (f *Finder) wishes(q Request) []wish {
+	at := f.settle(q)
+	var list []wish
+	add := func(made bool, fact, text string, firm bool, drop func(*Request)) {
+		if made {
+			list = append(list, wish{Wish{fact, text, firm}, drop})
+		}
+	}
+	p, w, b := &at.Player, &at.Want, &at.Bench
+	add(q.Bin != nil, "bin", "only parts that are on hand", false, func(q *Request) { q.Bin = nil })
+	add(q.Pin.Core != "", "pin.core", "core "+q.Pin.Core, false, func(q *Request) { q.Pin.Core = "" })
+	add(q.Pin.Tubing != nil, "pin.tubing", "layers "+strings.Join(q.Pin.Tubing, " + "), false, func(q *Request) { q.Pin.Tubing = nil })
+	add(q.Pin.Yarn != "", "pin.yarn", "yarn "+q.Pin.Yarn, false, func(q *Request) { q.Pin.Yarn = "" })
+	add(q.Pin.Shaft != "", "pin.shaft", "shaft "+q.Pin.Shaft, false, func(q *Request) { q.Pin.Shaft = "" })
+	add(len(q.Pin.Without) > 0, "pin.without", "nothing of "+strings.Join(q.Pin.Without, ", "), false, func(q *Request) { q.Pin.Without = nil })
+	add(!p.LatexOK, "player.latex_ok", "no natural rubber latex", true, func(q *Request) { q.Facts.Player.LatexOK = true })
+	add(w.BudgetCents > 0, "want.budget", fmt.Sprintf("at most %.2f for a pair", w.BudgetCents/100), false, func(q *Request) { q.Facts.Want.BudgetCents = 0 })
+	add(!b.Drill, "bench.drill", "no drilling", false, func(q *Request) { q.Facts.Bench.Drill = true })
+	add(p.Minor && !b.Supervised, "bench.supervised", "a minor working alone", true, func(q *Request) { q.Facts.Bench.Supervised = true })
+	add(p.Level == "first", "player.level", "a first set", false, func(q *Request) { q.Facts.Player.Level = "many" })
+	add(true, "player.hand_n", fmt.Sprintf("a pull of at most %.0f N", p.HandN), false, func(q *Request) { q.Facts.Player.HandN = 1e6 })
+	add(true, "player.most_g", fmt.Sprintf("at most %.0f g", p.MostG), false, func(q *Request) { q.Facts.Player.MostG = 1e6 })
+	add(true, "player.most_mm", fmt.Sprintf("at most %.0f mm across", p.MostMM), false, func(q *Request) { q.Facts.Player.MostMM = 1e6 })
+	add(true, "instrument.low_hz", "the notes asked for", false, func(q *Request) {
+		q.Facts.Instrument.LowHz, q.Facts.Instrument.HighHz = 1, 1e6
+	})
+	return list
+}
+
+// mostClash is how many wishes a clash is looked for among at once. Four that
+// clash, of which any three do not, have not been met.
+const mostClash = 3
+
+// clash explains why nothing can be built: it looks for the smallest set of
+// wishes that by themselves rule out every head.
+func (f *Finder) clash(ctx context.Context, q Request) error {
+	all := f.wishes(q)
+	without := func(keep []int) Request {
+		r := q
+		for i, w := range all {
+			if !slices.Contains(keep, i) {
+				w.drop(&r)
+			}
+		}
+		return r
+	}
+	var try func(keep []int, from, size int) []int
+	try = func(keep []int, from, size int) []int {
+		if len(keep) == size {
+			if !f.any(ctx, without(keep)) && ctx.Err() == nil {
+				return keep
+			}
+			return nil
+		}
+		for i := from; i < len(all); i++ {
+			if found := try(append(slices.Clone(keep), i), i+1, size); found != nil {
+				return found
+			}
+		}
+		return nil
+	}
+	c := &Clash{}
+	if !f.any(ctx, without(nil)) {
+		return c
+	}
+	var found []int
+	for size := 1; size <= mostClash && found == nil; size++ {
+		found = try(nil, 0, size)
+	}
+	for _, i := range found {
+		c.Wishes = append(c.Wishes, all[i].Wish)
+		if all[i].Firm {
+			continue
+		}
+		r := q
+		all[i].drop(&r)
+		if near, err := f.best(ctx, r); err == nil {
+			c.Nearest = append(c.Nearest, Alternative{Candidate: near, Kind: "without " + all[i].Text})
+		}
+	}
+	return c
+}
+
+// any reports whether any head can be built.
+func (f *Finder) any(ctx context.Context, q Request) bool {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	s := f.search(q)
+	g := newGoal(1, math.Inf(-1))
+	g.found = cancel
+	s.run(ctx, g)
+	return len(g.best) > 0
+}
+
+// best returns the best head alone.
+func (f *Finder) best(ctx context.Context, q Request) (Candidate, error) {
+	s := f.search(q)
+	g := newGoal(shortlist, math.Inf(-1))
+	s.run(ctx, g)
+	if len(g.best) == 0 {
+		if err := ctx.Err(); err != nil {
+			return Candidate{}, err
+		}
+		return Candidate{}, &Clash{}
+	}
+	var list []Candidate
+	for i := range g.best {
+		list = append(list, s.sketch(&g.best[i]))
+	}
+	return f.first(list, q)
+}
+
+// outOfReach returns the clash of a softness that the best head is too far
+// from, with the nearest heads on either side, or nil.
+func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate, seen []found) *Clash {
+	want, reach := s.base.Want.Steps, f.judging(s.q).w.reach
+	if reach == 0 || math.Abs(best.Facts.Head.Steps-want) <= reach {
+		return nil
+	}
+	c := &Clash{Wishes: []Wish{{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.0f steps", want)}}}
+	// The nearest, not the best: what else counts steps back.
+	q := s.q
+	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
+		g := newGoal(1, math.Inf(-1))
+		g.clip, g.is = clip, is
+		for i := range seen {
+			if is(&seen[i].facts) {
+				g.add(&seen[i])
+				break
+			}
+		}
+		s.run(ctx, g)
+		if len(g.best) > 0 {
+			if full, err := f.Consider(s.stack(&g.best[0]), q); err == nil {
+				c.Nearest = append(c.Nearest, Alternative{Candidate: full, Kind: name})
+			}
+		}
+	}
+	side("on the harder side", func(lo, hi *facts.Head) bool { return upTo(lo.Steps, &hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps <= want })
+	side("on the softer side", func(lo, hi *facts.Head) bool { return from(&lo.Steps, hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps >= want })
+	return c
+}

@@ -27,7 +27,9 @@ const patience = time.Second
 // and ranked again.
 //
 // When ctx ends first, the proposal is the best so far and says that it is
-// partial. When nothing can be built, the error is a *Clash.
+// partial. When nothing can be built, the error is a *Clash; when the softness
+// was asked for and is out of reach, it is one as well, and the proposal holds
+// the nearest head as the best.
 func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	if err := f.check(q); err != nil {
 		return Proposal{}, err
@@ -53,6 +55,11 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	var err error
 	if p.Best, err = f.first(p.Pool[:min(shortlist, len(p.Pool))], q); err != nil {
 		return p, err
+	}
+	if q.Known["want.steps"] && !p.Partial {
+		if c := f.outOfReach(ctx, s, p.Best, pool.best); c != nil {
+			return p, c
+		}
 	}
 	p.Alternatives, err = s.alternatives(ctx, p.Best, pool.best)
 	p.Partial = p.Partial || s.stopped.Load()

@@ -105,6 +105,8 @@ type goal struct {
 	// reports whether there may be any; nil leaves it as it is.
 	clip func(lo, hi *facts.Head) bool
 
+	found func() // called when there is one, when not nil
+
 	mu    sync.Mutex
 	best  []found // sorted, at most most, each of another node and core
 	floor atomic.Uint64
@@ -131,6 +133,9 @@ func (g *goal) add(x *found) {
 		g.best = g.best[:g.most-1]
 	}
 	g.best = slices.Insert(g.best, at, *x)
+	if g.found != nil {
+		g.found()
+	}
 	if len(g.best) == g.most {
 		g.floor.Store(math.Float64bits(max(g.bar(), g.best[g.most-1].score)))
 	}
