@@ -14,11 +14,17 @@ import (
 type Clash struct {
 	// Wishes are the fewest of the request's that can't be met together: with
 	// any one of them given up, the others can.
-	Wishes []Wish
+	Wishes []string
+	Asked  []Wish // the same, by what asks for them
 	// Nearest are heads that can be built: for each wish that may be given up,
 	// the best head without it; for a softness out of reach, the best head on
 	// each side of it.
 	Nearest []Alternative
+}
+
+func (c *Clash) add(w Wish) {
+	c.Wishes = append(c.Wishes, w.Text)
+	c.Asked = append(c.Asked, w)
 }
 
 // Wish is something that a request asks of a head.
@@ -32,14 +38,11 @@ func (c *Clash) Error() string {
 	if len(c.Wishes) == 0 {
 		return "propose: the rules refuse every head that these parts make"
 	}
-	var list []string
-	for _, w := range c.Wishes {
-		list = append(list, w.Text)
+	s := "propose: no head that can be built has "
+	if len(c.Wishes) > 1 {
+		s += "all of "
 	}
-	s := "propose: no head that can be built has " + list[0]
-	if len(list) > 1 {
-		s = "propose: no head that can be built has all of " + strings.Join(list, "; ")
-	}
+	s += strings.Join(c.Wishes, "; ")
 	for i, n := range c.Nearest {
 		s += fmt.Sprintf("%s %s: %s, %+.1f steps, %.1f g", []string{"; the nearest,", ";"}[min(i, 1)], n.Kind, n.Stack, n.Facts.Head.Steps, n.Facts.Head.MassG)
 	}
@@ -123,7 +126,7 @@ func (f *Finder) clash(ctx context.Context, q Request) error {
 		found = try(nil, 0, size)
 	}
 	for _, i := range found {
-		c.Wishes = append(c.Wishes, all[i].Wish)
+		c.add(all[i].Wish)
 		if all[i].Firm {
 			continue
 		}
@@ -172,7 +175,8 @@ func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate, seen
 	if reach == 0 || math.Abs(best.Facts.Head.Steps-want) <= reach {
 		return nil
 	}
-	c := &Clash{Wishes: []Wish{{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.0f steps", want)}}}
+	c := &Clash{}
+	c.add(Wish{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.0f steps", want)})
 	// The nearest, not the best: what else counts steps back.
 	q := s.q
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
