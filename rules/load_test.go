@@ -170,6 +170,8 @@ func TestLoadProblems(t *testing.T) {
 		{"an id that is none", with("id", "id: Too Heavy"), `a.yaml:2:9: id "Too Heavy" (lower-case letters, digits and hyphens)`},
 		{"an id twice", heavy + strings.TrimPrefix(heavy, "rules:\n"), `a.yaml:12:9: rule "too-heavy" is already on line 2`},
 		{"a control character", with("title", `title: "\e[31mred"`), "a.yaml:2:5: rule too-heavy has no title\na.yaml:3:13: a control character"},
+		{"a text that reads backwards", with("title", `title: "\u202edeb"`), "a.yaml:2:5: rule too-heavy has no title\na.yaml:3:13: a control character"},
+		{"a truth that is none", with("title", "title: t\n    hide: yes"), `a.yaml:4:11: hide can't be "yes" (true or false)`},
 		{"an alias", with("title", "title: &a too heavy"), "a.yaml:2:5: rule too-heavy has no title\na.yaml:3:12: a single value expected"},
 		{"no YAML", "rules: [", `a.yaml:1:1: not YAML: did not find expected node content`},
 		{"not rules", "cores: []", `a.yaml:1:1: unknown field "cores"`},
@@ -218,6 +220,17 @@ func TestOverlay(t *testing.T) {
 	added := strings.ReplaceAll(heavy, "too-heavy", "much-too-heavy")
 	if got := len(book(t, heavy, added).Rules()); got != 2 {
 		t.Errorf("%d rules after adding one", got)
+	}
+
+	safe := with("title", "title: too heavy\n    safety: true")
+	if !book(t, safe).Rule("too-heavy").Safety {
+		t.Error("safety is not read")
+	}
+	for _, overlay := range []string{change, "rules:\n  - id: too-heavy\n    hide: true\n", "rules:\n  - id: too-heavy\n    safety: false\n"} {
+		_, err := tryBook(safe, overlay)
+		if want := "b.yaml:2:9: rule too-heavy keeps people from harm, so it can't be changed or hidden (add a stricter rule beside it)"; err == nil || err.Error() != want {
+			t.Errorf("%q: got %v", overlay, err)
+		}
 	}
 
 	// What an overlay breaks is reported where the overlay says it.

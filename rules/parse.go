@@ -207,7 +207,7 @@ func yamlProblem(src *Source, err error) *Problem {
 }
 
 var fieldNames = []string{
-	"id", "title", "on", "when", "do", "give", "weight", "reason", "change", "source", "fires", "quiet", "hide",
+	"id", "title", "on", "when", "do", "give", "weight", "reason", "change", "source", "fires", "quiet", "safety", "hide",
 }
 
 // rule reads one rule. A rule with the id of an earlier file's changes the
@@ -250,6 +250,9 @@ func (r *reader) rule(m mark, inFile map[string]int) {
 		d = &draft{texts: map[string]scalar{}}
 		r.byID[id.text] = d
 		r.drafts = append(r.drafts, d)
+	} else if d.rule.Safety {
+		r.problemf(id.mark, "add a stricter rule beside it", "rule %s keeps people from harm, so it can't be changed or hidden", id.text)
+		return
 	} else if d.rule.Was == "" {
 		d.rule.Was = fmt.Sprintf("%s:%d", d.rule.File, d.rule.Line)
 	}
@@ -264,19 +267,23 @@ func (r *reader) rule(m mark, inFile map[string]int) {
 		case "quiet":
 			d.quiet = r.samples(at)
 		case "hide":
-			if s, ok := r.scalar(at); ok {
-				hide, err := strconv.ParseBool(s.text)
-				if err != nil {
-					r.problemf(at, "true or false", "hide %q", s.text)
-				}
-				d.hide = hide
-			}
+			d.hide = r.truth(name, at)
+		case "safety":
+			d.rule.Safety = r.truth(name, at)
 		default:
 			if s, ok := r.scalar(at); ok {
 				d.texts[name] = s
 			}
 		}
 	}
+}
+
+func (r *reader) truth(field string, at mark) bool {
+	s, ok := r.scalar(at)
+	if ok && s.text != "true" && s.text != "false" {
+		r.problemf(at, "true or false", "%s can't be %q", field, s.text)
+	}
+	return s.text == "true"
 }
 
 // isID reports whether s is words of lower-case letters and digits joined by
@@ -297,15 +304,19 @@ func (r *reader) scalar(m mark) (scalar, bool) {
 	case m.node.Kind != yaml.ScalarNode || m.node.Tag == "!!null" || m.node.Anchor != "":
 		r.problemf(m, "", "a single value expected")
 		return scalar{}, false
-	case strings.ContainsFunc(m.node.Value, unicode.IsControl):
-		s := strings.TrimRight(m.node.Value, "\n")
-		if strings.ContainsFunc(strings.ReplaceAll(s, "\n", " "), unicode.IsControl) {
-			r.problemf(m, "", "a control character")
-			return scalar{}, false
-		}
-		return scalar{m, s}, true
 	}
-	return scalar{m, m.node.Value}, true
+	s := strings.TrimRight(m.node.Value, "\n") // of a block
+	if strings.ContainsFunc(s, unseen) {
+		r.problemf(m, "", "a control character")
+		return scalar{}, false
+	}
+	return scalar{m, s}, true
+}
+
+// unseen reports whether a character could do something to a terminal, or
+// make a text read otherwise than it is written.
+func unseen(c rune) bool {
+	return c != '\n' && (unicode.IsControl(c) || unicode.Is(unicode.Cf, c))
 }
 
 // samples reads a list of examples.

@@ -51,8 +51,9 @@ type Rule struct {
 	Reason string    `json:"reason"`           // text with {fact} or {expression:.1f}
 	Change string    `json:"change,omitempty"` // what would change the outcome, same form
 	Source string    `json:"source"`
-	Fires  []Example `json:"fires"` // facts on which it must fire
-	Quiet  []Example `json:"quiet"` // facts on which it must not
+	Fires  []Example `json:"fires"`            // facts on which it must fire
+	Quiet  []Example `json:"quiet"`            // facts on which it must not
+	Safety bool      `json:"safety,omitempty"` // no overlay may change or hide it
 	File   string    `json:"file"`
 	Line   int       `json:"line"`
 	// Was is where the rule stood before an overlay changed it, as file:line.
