@@ -78,7 +78,7 @@ func (s *Session) move(moves []understand.Move, keep []string) string {
 		default:
 			best, ok := s.reshaped(c, m)
 			if !ok {
-				return fmt.Sprintf("No head of that kind (%s) can be built from this one.", m.Text)
+				return fmt.Sprintf("No parts in the catalogue make this head one with %s that the rules allow.", m.Text)
 			}
 			s.now.stack = best.Stack.String()
 			continue
@@ -119,12 +119,19 @@ func (s *Session) reshaped(c propose.Candidate, m understand.Move) (propose.Cand
 			}
 		}
 	case "head.rubber_mm":
-		for _, t := range cat.Tubing {
-			if n == 0 || t.Material != st.Slices[n-1].Tube.Material || t.Bore != st.Slices[n-1].Tube.Bore {
-				continue
+		if n == 0 {
+			break
+		}
+		outer := st.Slices[n-1].Tube
+		for _, alike := range []bool{true, false} { // another rubber only when there is no such wall in this one
+			for _, t := range cat.Tubing {
+				d := t.Wall - outer.Wall
+				if rubber, ok := cat.Material(t.Material); ok && t.Bore == outer.Bore && d != 0 && (d > 0) == (m.By > 0) && (t.Material == outer.Material) == alike {
+					with(func(x *head.Stack) { x.Slices[n-1] = head.Slice{Tube: t, Rubber: rubber} })
+				}
 			}
-			if d := t.Wall - st.Slices[n-1].Tube.Wall; d != 0 && (d > 0) == (m.By > 0) {
-				with(func(x *head.Stack) { x.Slices[n-1].Tube = t })
+			if c, ok := s.bestOf(ways); ok {
+				return c, true
 			}
 		}
 	case "head.core_mm":

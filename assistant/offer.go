@@ -257,7 +257,7 @@ func (s *Session) notes(c propose.Candidate) []string {
 // reason is a fired rule's reason, and what would change it.
 func reason(f rules.Firing) string {
 	text := capital(f.Reason)
-	if f.About != "" {
+	if f.About != "" && !strings.Contains(f.Reason, f.About) {
 		text = capital(f.About) + ": " + f.Reason
 	}
 	if f.Change != "" {

@@ -309,23 +309,68 @@ func (s *Session) whyNot(r *Reply, in understand.Reading) {
 // swapped puts the part into the proposed head and says which rule refuses
 // that, if one does.
 func (s *Session) swapped(r *Reply, c propose.Candidate, p understand.Part) bool {
-	cat, id := s.kit.Catalogue, p.IDs[0]
-	var ways []head.Stack
-	way := c.Stack
-	way.Slices = slices.Clone(c.Stack.Slices)
+	var firsts *rules.Firing
+	named := ""
+	for _, id := range p.IDs {
+		for _, way := range s.swaps(c.Stack, id) {
+			x, err := s.kit.Finder.Consider(way, s.request(&s.now))
+			if err != nil {
+				continue
+			}
+			f := x.Refused()
+			if f == nil {
+				return false
+			}
+			if firsts == nil || nearer(c.Stack, id, named, s.kit.Catalogue) {
+				firsts, named = f, id
+			}
+		}
+	}
+	if firsts == nil {
+		return false
+	}
+	r.say("With %s in its place in the proposed head, a rule refuses it: %s%s", s.partName(named), reason(*firsts), met(*firsts))
+	return true
+}
+
+// nearer reports whether part id is closer in size than other to the part of
+// its kind in the stack.
+func nearer(st head.Stack, id, other string, cat *knowledge.Catalogue) bool {
+	off := func(id string) float64 {
+		if core, ok := cat.Core(id); ok {
+			return math.Abs(float64(core.Diameter - st.Core.Diameter))
+		}
+		if tube, ok := cat.Tube(id); ok {
+			least := math.Inf(1)
+			for _, x := range st.Slices {
+				least = min(least, math.Abs(float64(tube.Bore-x.Tube.Bore))+math.Abs(float64(tube.Wall-x.Tube.Wall)))
+			}
+			return least
+		}
+		return 0
+	}
+	return off(id) < off(other)
+}
+
+// swaps are the ways to put a part into a stack in place of one of its kind.
+func (s *Session) swaps(st head.Stack, id string) []head.Stack {
+	cat := s.kit.Catalogue
+	way := st
+	way.Slices = slices.Clone(st.Slices)
 	for i := range way.Slices {
-		way.Slices[i].Cut = 0
+		way.Slices[i].Cut = 0 // what lies below may change
 	}
 	if core, ok := cat.Core(id); ok {
 		way.Core = core
 		way.Material, _ = cat.Material(core.Material)
-		ways = append(ways, way)
+		return []head.Stack{way}
 	}
-	if yarn, ok := cat.Yarn(id); ok && c.Stack.Wrap != nil {
+	if yarn, ok := cat.Yarn(id); ok && st.Wrap != nil {
 		fibre, _ := cat.Material(yarn.Fibre)
 		way.Wrap = &head.Wrap{Yarn: yarn, Fibre: fibre}
-		ways = append(ways, way)
+		return []head.Stack{way}
 	}
+	var ways []head.Stack
 	if tube, ok := cat.Tube(id); ok {
 		rubber, _ := cat.Material(tube.Material)
 		for i := range way.Slices {
@@ -335,25 +380,7 @@ func (s *Session) swapped(r *Reply, c propose.Candidate, p understand.Part) bool
 			ways = append(ways, w)
 		}
 	}
-	var firsts *rules.Firing
-	for _, w := range ways {
-		x, err := s.kit.Finder.Consider(w, s.request(&s.now))
-		if err != nil {
-			continue
-		}
-		f := x.Refused()
-		if f == nil {
-			return false
-		}
-		if firsts == nil {
-			firsts = f
-		}
-	}
-	if firsts == nil {
-		return false
-	}
-	r.say("With %s in its place in the proposed head, a rule refuses it: %s%s", s.partName(id), reason(*firsts), met(*firsts))
-	return true
+	return ways
 }
 
 // lost lists the preferences that speak for one head and not for the other.
