@@ -682,6 +682,8 @@ func (s *Session) ask(r Reply) Reply {
 		r.Ask = &Ask{Text: "What do you need? Say it in a sentence, or press Enter and I ask one thing at a time."}
 	case s.now.asked != "":
 		r.Ask = s.question(s.now.asked)
+	case s.now.stage == asking: // nothing that can be built meets the answers
+		r.Ask = &Ask{Text: "Which answer shall change? Say undo, change …, or show answers."}
 	case s.now.stage == proposed:
 		r.Ask = &Ask{Text: "Say build for the build sheet, or what should be different: softer, lighter, smaller, cheaper, no latex. Or ask: why, why not …, what if …, compare 1 and 2."}
 	}

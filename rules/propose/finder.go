@@ -24,6 +24,7 @@ type Finder struct {
 	late bool
 	// onlySolvent says that no glue without solvent joins rubber.
 	onlySolvent bool
+	reports     reports
 }
 
 // New returns a finder. The error lists what the book's rules give that the
@@ -91,7 +92,7 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	base := f.settle(q)
 	set := f.setting(base)
 	h := head.New(s, f.cat.Limits)
-	rep, err := strike.Of(h, set)
+	rep, err := f.reports.of(h, set)
 	if err != nil {
 		return Candidate{}, fmt.Errorf("propose: %s: %w", s, err)
 	}
