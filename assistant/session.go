@@ -114,10 +114,9 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 		switch {
 		case known:
 			s.now.asked, s.now.stage = l.Asked, asking
-		case s.now.stage == asking && s.now.teaching && len(s.now.quiz) == 0:
-			s.present(Reply{})
-		case s.now.stage == asking && s.now.asked == "":
-			s.now.stage, s.now.seen = proposed, true
+		case l.Asked == "" && s.now.stage == asking && len(s.now.quiz) == 0 && !s.now.choosing:
+			s.now.asked = ""
+			s.present(Reply{}) // a head was shown, or the clash that stands in its way
 		}
 		s.Say(l.Said)
 	}
