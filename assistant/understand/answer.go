@@ -81,7 +81,7 @@ func (s *sentence) takeFact(i int) int {
 		if x.fact == nil || x.slot == "asked" {
 			continue
 		}
-		if side, _ := s.r.side(x); s.asks && side != 0 { // why so bright
+		if s.asks && strings.HasPrefix(x.slot, "want.") { // why so bright
 			s.out.About = append(s.out.About, Topic{Kind: "fact", ID: headFact(x.slot), Text: s.words(i, i+1)})
 			s.content, s.degree, taken = true, 0, true
 			continue
@@ -185,6 +185,10 @@ func (s *sentence) add(a Answer) {
 	case s.replied && a.Path == s.ctx.Asked:
 		*old, s.replied = a, false
 	case a.Not:
+	case s.between && a.Path == "want.steps": // between medium and hard
+		x, _ := old.Value.(float64)
+		y, _ := a.Value.(float64)
+		old.Value, old.Text, s.between = s.r.words.middle(x, y), a.Text, false
 	default:
 		if a.Value != old.Value && !s.out.Corrects && old.Degree != 0.5 && a.Path != "want.loudest" {
 			a.Confidence = min(a.Confidence, doubtful)
@@ -421,6 +425,9 @@ func (s *sentence) inUnit(path string, q *quantity) (v float64, guess bool) {
 
 // stretch makes an answer stronger: "as soft as possible".
 func (s *sentence) stretch(a *Answer, degree float64) {
+	if _, ok := a.Value.(bool); ok {
+		return
+	}
 	if v, ok := a.Value.(float64); ok && a.Path == "want.steps" && a.Degree == 1 {
 		a.Value = s.r.words.graded(v, degree)
 	}

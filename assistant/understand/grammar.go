@@ -97,7 +97,7 @@ func (s *sentence) takeAct(i int) int {
 		return 0
 	}
 	s.out.Act = Act(x.value)
-	s.asks = s.out.Act == Why || x.id == "how"
+	s.asks = s.out.Act == Why || x.id == "how" || s.out.Act == Compare && s.at(it.from).is("which")
 	if s.out.Act == Why || s.out.Act == WhyNot || s.out.Act == WhatIf || s.out.Act == Compare || s.out.Act == Define {
 		s.hold = Named
 	}
@@ -231,7 +231,7 @@ func (s *sentence) loneTerm(i int) bool {
 // aboutOnly reports whether item i stands alone in the text.
 func (s *sentence) aboutOnly(i int) bool {
 	for j := range s.items {
-		if j != i && !s.filler(j) && s.items[j].mark == "" {
+		if j != i && !s.items[j].empty() {
 			return false
 		}
 	}
@@ -262,6 +262,8 @@ func (s *sentence) takeGrammar(i int) int {
 			s.same = true
 		case "bound":
 			s.bound = x.value
+		case "span":
+			s.between = s.between || s.at(it.from).is("between")
 		case "mend":
 			s.out.Corrects = true
 		case "holding":
@@ -307,6 +309,10 @@ func (s *sentence) settleAct() {
 			s.out.Act = Tell
 		}
 	case Define:
+		if slices.ContainsFunc(s.out.About, func(t Topic) bool { return t.Kind == "layer" || t.Kind == "choice" }) {
+			s.out.Act = Show // what's the stretch of layer 1
+			break
+		}
 		if told && len(s.out.About) == 0 {
 			s.out.Act = Tell
 		}

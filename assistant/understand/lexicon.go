@@ -349,6 +349,17 @@ func (l *lexicon) beyond(steps, by float64) float64 {
 	return l.grades[min(max(i+sign(by), 0), len(l.grades)-1)].steps
 }
 
+// middle returns the softness halfway between two grades, counted in grades.
+func (l *lexicon) middle(a, b float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == a })
+	j := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == b })
+	if i < 0 || j < 0 {
+		return (a + b) / 2
+	}
+	lo, hi := (i+j)/2, (i+j+1)/2
+	return (l.grades[lo].steps + l.grades[hi].steps) / 2
+}
+
 // moveSense reads a value such as "want.mass_g -" or "want.steps + 2".
 func (l *lexicon) moveSense(s *sense) error {
 	f := strings.Fields(s.value)

@@ -23,6 +23,9 @@ func (s *sentence) takeMove(i int) int {
 		return s.moveOrWhy(i, x, s.turned(x.num), enough)
 	}
 	if x := it.has("wish"); x != nil {
+		if s.names(s.item(i+1), "instrument.kind") {
+			return 1 // a big marimba
+		}
 		by := s.turned(x.num)
 		if (s.neg || s.tooMuch || s.hold == Avoid) && !enough {
 			by = -by // not heavy, too heavy, not too heavy
@@ -171,11 +174,16 @@ func (s *sentence) amount(path string, q *quantity) float64 {
 	return q.value
 }
 
-// settleDegree gives a degree that nothing followed to the move before it:
-// "softer, just a bit".
+// settleDegree gives a degree that nothing followed to what was said before
+// it: "softer, just a bit".
 func (s *sentence) settleDegree() {
-	if n := len(s.out.Moves); s.degree != 0 && s.after == afterMove && !s.neg {
-		s.out.Moves[n-1].By *= s.degree
+	if s.degree != 0 && !s.neg {
+		switch s.after {
+		case afterMove:
+			s.out.Moves[len(s.out.Moves)-1].By *= s.degree
+		case afterAnswer:
+			s.stretch(&s.out.Answers[len(s.out.Answers)-1], s.degree)
+		}
 	}
 	s.degree = 0
 }

@@ -115,6 +115,9 @@ func (s *sentence) takePart(i int) int {
 	}
 	p, bare := s.describe(i, end)
 	p.Text, p.Holding, p.Confidence = s.words(i, end), s.holding(), 1
+	if s.at(s.item(end).from).is("off") && p.Holding == Named { // leave the yarn off
+		p.Holding = Avoid
+	}
 	for j := i; j < end; j++ {
 		it := s.item(j)
 		p.Confidence = min(p.Confidence, s.sure(it))

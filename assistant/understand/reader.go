@@ -157,6 +157,9 @@ func headFact(path string) string {
 	case "want.attack":
 		return "head.contact_ms"
 	}
+	if path == "want.loudest" || path == "want.register" {
+		return path // of the wish only
+	}
 	if rest, ok := strings.CutPrefix(path, "want."); ok {
 		return "head." + rest
 	}

@@ -42,6 +42,9 @@ func (it *item) empty() bool {
 	if it.has("plain") != nil || it.has("paint") != nil {
 		return false
 	}
+	if it.has("act") != nil {
+		return it.slips == 0 // not asked for where it stands
+	}
 	for _, x := range it.senses {
 		switch x.slot {
 		case "join", "span", "same", "more", "too", "enough", "not", "degree", "after", "bound", "mend", "role",
@@ -73,6 +76,7 @@ type sentence struct {
 	topic    string  // the fact a figure that follows is for
 	passed   []Topic // facts that were named and nothing said of
 	content  bool    // something was taken or missed already
+	between  bool    // "between" was said
 	asks     bool    // about the head as it is: why so heavy, how heavy
 	replied  bool    // the open question has its answer from a plain yes or no
 	after    after   // what was taken last
@@ -87,6 +91,7 @@ const (
 	afterOther after = iota
 	afterPart
 	afterMove
+	afterAnswer
 )
 
 // scan cuts the tokens into items, phrases and quantities, so that the sum of
@@ -256,6 +261,8 @@ func (s *sentence) step(i int) int {
 			s.after = afterPart
 		case len(s.out.Moves) > moves:
 			s.after = afterMove
+		case it.fact() != nil && s.answered(it.fact().slot):
+			s.after = afterAnswer
 		case it.mark == "" && s.after != afterPart:
 			s.after = afterOther
 		}
