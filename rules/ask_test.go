@@ -103,6 +103,17 @@ func TestTrace(t *testing.T) {
 	if diff := cmp.Diff(want, got.Values); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
+	text, err := json.Marshal(got)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantJSON := `{"rule":"too-heavy","title":"too heavy","do":"refuse","source":"practice","at":"a.yaml:2","state":"fired","values":[` +
+		`{"expr":"head.mass_g","value":41.237,"unit":"g"},{"expr":"head.mass_g - 2","value":39.237},{"expr":"player.most_g","value":36,"unit":"g"},` +
+		`{"expr":"head.mass_g - 2 \u003e player.most_g","value":true},{"expr":"head.core","value":"rubber"},{"expr":"head.core != \"wood\"","value":true},` +
+		`{"expr":"head.latex","value":null}],"reason":"41.2 g is over 36.0 g","change":"lose 5.2 g"}`
+	if diff := cmp.Diff(wantJSON, string(text)); diff != "" {
+		t.Errorf("-want +got\n%s", diff)
+	}
 	if got.Reason != "41.2 g is over 36.0 g" || got.Change != "lose 5.2 g" {
 		t.Errorf("reason %q, change %q", got.Reason, got.Change)
 	}

@@ -156,7 +156,7 @@ func (b *Book[F]) clashes() Problems {
 	var out Problems
 	for i, x := range b.rules {
 		for _, y := range b.rules[:i] {
-			at := fmt.Sprintf("%s:%d", y.rule.File, y.rule.Line)
+			at := y.rule.Place()
 			switch {
 			case x.rule.Do == Choose && y.rule.Do == Choose:
 				if x.rule.Give != y.rule.Give || x.rule.Weight == y.rule.Weight {
@@ -191,7 +191,7 @@ func (b *Book[F]) shutOut(x, y *entry) Problems {
 		return nil
 	}
 	return Problems{y.problem(y.rule.Line, "loosen the refusal, or remove the rule",
-		"rule %s never counts: %s (%s:%d) refuses whenever it fires", y.rule.ID, x.rule.ID, x.rule.File, x.rule.Line)}
+		"rule %s never counts: %s (%s) refuses whenever it fires", y.rule.ID, x.rule.ID, x.rule.Place())}
 }
 
 // spell writes the facts that two rules read.

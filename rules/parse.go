@@ -254,7 +254,7 @@ func (r *reader) rule(m mark, inFile map[string]int) {
 		r.problemf(id.mark, "add a stricter rule beside it", "rule %s keeps people from harm, so it can't be changed or hidden", id.text)
 		return
 	} else if d.rule.Was == "" {
-		d.rule.Was = fmt.Sprintf("%s:%d", d.rule.File, d.rule.Line)
+		d.rule.Was = d.rule.Place()
 	}
 	d.at = m
 	d.rule.ID, d.rule.File, d.rule.Line = id.text, m.file.Name, m.line()

@@ -12,6 +12,11 @@
 // it can tell at all while some facts are not known yet.
 package rules
 
+import (
+	"encoding/json"
+	"fmt"
+)
+
 // Effect is what a rule does when it fires.
 type Effect string
 
@@ -78,13 +83,33 @@ type Reading struct {
 
 // Firing is a rule's answer to one set of facts.
 type Firing struct {
-	Rule   *Rule     `json:"rule"`
+	Rule   *Rule     `json:"-"`
 	State  State     `json:"state"`
 	About  string    `json:"about,omitempty"`  // "layer 2", or empty
 	Values []Reading `json:"values"`           // what it read, and each comparison in it
 	Reason string    `json:"reason,omitempty"` // filled in; empty unless fired
 	Change string    `json:"change,omitempty"` // filled in; empty unless fired
 }
+
+// MarshalJSON writes the answer with what names the rule, but without the
+// rule's own text and examples.
+func (f Firing) MarshalJSON() ([]byte, error) {
+	type answer Firing
+	r := f.Rule
+	return json.Marshal(struct {
+		Rule   string  `json:"rule"`
+		Title  string  `json:"title"`
+		Do     Effect  `json:"do"`
+		Give   string  `json:"give,omitempty"`
+		Weight float64 `json:"weight,omitempty"`
+		Source string  `json:"source"`
+		At     string  `json:"at"`
+		answer
+	}{r.ID, r.Title, r.Do, r.Give, r.Weight, r.Source, r.Place(), answer(f)})
+}
+
+// Place returns where the rule stands, as file:line.
+func (r *Rule) Place() string { return fmt.Sprintf("%s:%d", r.File, r.Line) }
 
 // State is whether a rule fired.
 type State string
