@@ -372,7 +372,12 @@ func (s *Session) sheet() (sheet.Sheet, error) {
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
-	return s.kit.Sheets.Sheet(c, sheet.Options{Heads: s.heads(&s.now)})
+	heads := s.heads(&s.now)
+	order, err := s.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads}}, s.request(&s.now))
+	if err != nil {
+		return sheet.Sheet{}, err
+	}
+	return s.kit.Sheets.Sheet(c, sheet.Options{Heads: heads, Order: &order})
 }
 
 // build hands out the build sheet, once the questions of safety are answered.

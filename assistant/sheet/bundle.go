@@ -16,6 +16,7 @@ import (
 type Bundle struct {
 	Title  string  `json:"title"`
 	Rows   []Row   `json:"heads"`
+	Buy    *Buy    `json:"buy,omitempty"` // for all of them together
 	Sheets []Sheet `json:"sheets"`
 
 	plots []draw.Plot
@@ -39,9 +40,9 @@ type Entry struct {
 }
 
 // Set returns the sheets of a graded set, hardest or softest first as given,
-// with its ladder.
-func (m *Maker) Set(title string, set []Entry) (Bundle, error) {
-	b, err := m.Class(title, set)
+// with its ladder. The order is for all of it; nil leaves it out.
+func (m *Maker) Set(title string, set []Entry, order *propose.Order) (Bundle, error) {
+	b, err := m.Class(title, set, order)
 	if err != nil {
 		return Bundle{}, err
 	}
@@ -54,9 +55,9 @@ func (m *Maker) Set(title string, set []Entry) (Bundle, error) {
 }
 
 // Class returns the sheets of several makers. The error names the first whose
-// sheet can't be made.
-func (m *Maker) Class(title string, class []Entry) (Bundle, error) {
-	b := Bundle{Title: title}
+// sheet can't be made. The order is for all of them; nil leaves it out.
+func (m *Maker) Class(title string, class []Entry, order *propose.Order) (Bundle, error) {
+	b := Bundle{Title: title, Buy: m.buy(order)}
 	for i, e := range class {
 		s, err := m.Sheet(e.Candidate, e.Options)
 		if err != nil {
@@ -83,6 +84,7 @@ func (b Bundle) Page(width int) page.Page {
 			fmt.Sprintf("%.1f g", r.Mass.Grams()), r.Diameter.String(), fmt.Sprint(r.Heads)})
 	}
 	p := page.Page{page.Heading{Level: 1, Text: b.Title}, t}
+	p = append(p, b.Buy.page()...)
 	for _, s := range b.Sheets {
 		p = append(p, s.Page(width)...)
 	}

@@ -2,109 +2,168 @@ package sheet
 
 import (
 	"fmt"
-	"math"
+	"strconv"
+	"strings"
 
+	"mallow/assistant/page"
 	"mallow/knowledge"
-	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
+	"mallow/rules/propose"
 	"mallow/rules/propose/cutting"
 )
 
-// Purchase is a line of the shopping list. Prices and packs of the shipped
-// catalogue are invented for the demonstration.
-type Purchase struct {
-	ID    string        `json:"id"`
-	Name  string        `json:"name"`
-	Need  string        `json:"need"` // for all heads
-	Pack  string        `json:"pack"` // as sold
-	Count int           `json:"count"`
-	Each  measure.Money `json:"each"`
+// Buy is the shopping list and how to cut what is bought. Prices and packs of
+// the shipped catalogue are invented for the demonstration, and Note says so.
+type Buy struct {
+	Lines []Purchase    `json:"lines"`
 	Total measure.Money `json:"total"`
-	Demo  bool          `json:"demo"` // price and pack are invented
+	Cuts  []string      `json:"cuts,omitempty"` // the cutting plan, a line for each length
+	Note  string        `json:"note,omitempty"`
 }
 
-// trim is what squaring both ends of a new length of tubing takes off.
-// Common practice, no source.
-const trim = measure.Inch / 2
+// Purchase is a line of the shopping list, in people's units.
+type Purchase struct {
+	Part  string        `json:"part"`
+	Name  string        `json:"name"`
+	Need  string        `json:"need"`
+	Have  string        `json:"have,omitempty"`
+	Packs int           `json:"packs"`
+	Pack  string        `json:"pack"` // as sold
+	Price measure.Money `json:"price"`
+	Cost  measure.Money `json:"cost"`
+}
 
-// buy lists what n heads take, in whole packs, as if nothing were on hand.
-func buy(h head.Head, n int, glues []*knowledge.Adhesive, lim knowledge.Limits) ([]Purchase, error) {
-	var list []Purchase
-	add := func(p Purchase, source string) {
-		p.Total, p.Demo = measure.Money(p.Count)*p.Each, source == "demo"
-		list = append(list, p)
+// buy puts an order in words; nil makes nil.
+func (m *Maker) buy(o *propose.Order) *Buy {
+	if o == nil {
+		return nil
 	}
-	packs := func(need, pack float64) int { return max(1, int(math.Ceil(need/max(pack, 1e-12)-1e-9))) }
-
-	c := h.Stack.Core
-	add(Purchase{ID: c.ID, Name: coreName(h.Stack), Need: fmt.Sprint(n), Pack: fmt.Sprintf("%d in a pack", max(c.Pack, 1)),
-		Count: packs(float64(n), float64(max(c.Pack, 1))), Each: c.Price}, c.PriceSource)
-
-	done := map[string]bool{}
-	for _, l := range h.Layers {
-		t := l.Slice.Tube
-		if done[t.ID] {
-			continue
-		}
-		done[t.ID] = true
-		job := cutting.Job{Buy: t.Pack, Kerf: measure.Length(lim.KerfM.Value), Ends: trim}
-		for _, other := range h.Layers {
-			if other.Slice.Tube.ID == t.ID {
-				job.Want = append(job.Want, cutting.Piece{Length: other.Cut, Count: n})
+	b := &Buy{Total: o.Total}
+	for _, l := range o.Lines {
+		p := Purchase{Part: l.Part, Name: l.Name, Packs: l.Packs, Price: l.Price, Cost: l.Cost}
+		switch {
+		case l.Kind == "tubing" && l.Plan != nil:
+			p.Need, p.Pack = placed(*l.Plan), measure.Length(l.Pack).In()
+			b.Cuts = append(b.Cuts, bars(l.Name, *l.Plan)...)
+		case l.Unit == "m":
+			p.Need, p.Pack = amount(l.Need+l.Spare)+" m", amount(l.Pack)+" m"
+		default:
+			p.Need, p.Pack = amount(l.Need), "pack of "+amount(l.Pack)
+			if l.Spare > 0 {
+				p.Need += " and " + amount(l.Spare) + " spare"
+			}
+			if l.Pack <= 1 {
+				p.Pack = "one"
 			}
 		}
-		if t.Pack == 0 { // a size that nobody in the catalogue sells
-			list = append(list, Purchase{ID: t.ID, Name: tubeName(l.Slice), Need: pieces(job.Want), Pack: "not in the catalogue"})
-			continue
+		if l.Have > 0 {
+			p.Have = amount(l.Have)
+			if l.Unit == "m" {
+				p.Have += " m"
+			}
 		}
-		plan, err := job.Plan()
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", t.ID, err)
+		b.Lines = append(b.Lines, p)
+		if m.invented(l.Part) {
+			b.Note = "Prices and packs are invented for this demonstration and in no particular currency; put your own in your parts file."
 		}
-		add(Purchase{ID: t.ID, Name: tubeName(l.Slice), Need: pieces(job.Want), Pack: t.Pack.String(), Count: plan.Bought, Each: t.Price}, t.PriceSource)
 	}
-	if w := h.Stack.Wrap; w != nil {
-		grams := float64(n) * h.YarnMass.Grams()
-		add(Purchase{ID: w.Yarn.ID, Name: w.Yarn.Name, Need: fmt.Sprintf("%.1f g, %.0f m", grams, float64(n)*float64(h.YarnLength)),
-			Pack: "skein of " + w.Yarn.Pack.String(), Count: packs(grams, w.Yarn.Pack.Grams()), Each: w.Yarn.Price}, w.Yarn.PriceSource)
-	}
-	if s := h.Stack.Shaft; s != nil {
-		add(Purchase{ID: s.ID, Name: s.Name, Need: fmt.Sprint(n), Pack: fmt.Sprintf("%d in a pack", max(s.Pack, 1)),
-			Count: packs(float64(n), float64(max(s.Pack, 1))), Each: s.Price}, s.PriceSource)
-	}
-	for _, g := range glues {
-		add(Purchase{ID: g.ID, Name: g.Name, Need: "a little", Pack: "smallest pack", Count: 1, Each: g.Price}, g.PriceSource)
-	}
-	return list, nil
+	return b
 }
 
-// pieces says how many slices of what length.
-func pieces(want []cutting.Piece) string {
-	s := ""
-	for i, p := range want {
-		if i > 0 {
-			s += ", "
-		}
-		s += fmt.Sprintf("%d of %s", p.Count, p.Length.In())
+// invented reports whether the price of a part was made up for the
+// demonstration.
+func (m *Maker) invented(id string) bool {
+	source := ""
+	if x, ok := m.cat.Core(id); ok {
+		source = x.PriceSource
+	} else if x, ok := m.cat.Tube(id); ok {
+		source = x.PriceSource
+	} else if x, ok := m.cat.Yarn(id); ok {
+		source = x.PriceSource
+	} else if x, ok := m.cat.Shaft(id); ok {
+		source = x.PriceSource
+	} else if x, ok := m.cat.Adhesive(id); ok {
+		source = x.PriceSource
 	}
-	return s
+	s, _ := m.cat.Source(source)
+	return s.Mark == "demo"
 }
 
-// total adds up a shopping list.
-func total(list []Purchase) measure.Money {
-	var sum measure.Money
-	for _, p := range list {
-		sum += p.Total
+// ordered returns the adhesive of the order for a joint, nil when it has none.
+func (m *Maker) ordered(o *propose.Order, joint string) *knowledge.Adhesive {
+	if o == nil {
+		return nil
 	}
-	return sum
-}
-
-// demoNote says which prices are invented.
-func demoNote(list []Purchase) string {
-	for _, p := range list {
-		if p.Demo {
-			return "Prices and packs are invented for this demonstration and in no particular currency; put your own in your parts file."
+	for _, l := range o.Lines {
+		for i, a := range m.cat.Adhesives {
+			if a.ID == l.Part && strings.Contains(" "+strings.Join(a.Joins, " ")+" ", " "+joint+" ") {
+				return &m.cat.Adhesives[i]
+			}
 		}
 	}
-	return ""
+	return nil
+}
+
+// placed says which pieces a plan cuts, spares included.
+func placed(p cutting.Plan) string {
+	var order []measure.Length
+	count := map[measure.Length]int{}
+	for _, b := range p.Bars {
+		for _, x := range b.Pieces {
+			if count[x.Length] == 0 {
+				order = append(order, x.Length)
+			}
+			count[x.Length] += b.Times * x.Count
+		}
+	}
+	var parts []string
+	for _, l := range order {
+		parts = append(parts, fmt.Sprintf("%d of %s", count[l], l.In()))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// bars says how each length of a plan is cut up.
+func bars(name string, p cutting.Plan) []string {
+	var list []string
+	for _, b := range p.Bars {
+		var parts []string
+		for _, x := range b.Pieces {
+			parts = append(parts, fmt.Sprintf("%d of %s", x.Count, x.Length))
+		}
+		from := "on hand"
+		if b.Bought {
+			from = "as bought"
+		}
+		times := ""
+		if b.Times > 1 {
+			times = fmt.Sprintf("%d times ", b.Times)
+		}
+		list = append(list, fmt.Sprintf("%s: %s%s %s, into %s; %s left.", name, times, b.Stock.In(), from, strings.Join(parts, ", "), b.Left.In()))
+	}
+	return list
+}
+
+// amount is a number of pieces or metres.
+func amount(v float64) string { return strconv.FormatFloat(round(v), 'f', -1, 64) }
+
+// page is the list with its total and cutting plan.
+func (b *Buy) page() page.Page {
+	if b == nil || len(b.Lines) == 0 {
+		return nil
+	}
+	t := page.Table{Title: "Shopping list, in whole packs", Head: []string{"part", "need", "on hand", "packs", "as sold", "each", "cost"},
+		Right: []bool{false, false, false, true, false, true, true}}
+	for _, x := range b.Lines {
+		t.Rows = append(t.Rows, []string{x.Name, x.Need, x.Have, strconv.Itoa(x.Packs), x.Pack, x.Price.String(), x.Cost.String()})
+	}
+	t.Rows = append(t.Rows, []string{"together", "", "", "", "", "", b.Total.String()})
+	p := page.Page{t}
+	if len(b.Cuts) > 0 {
+		p = append(p, page.Para("How to cut what is bought:"), page.List{Items: b.Cuts})
+	}
+	if b.Note != "" {
+		p = append(p, page.Para(b.Note))
+	}
+	return p
 }

@@ -30,8 +30,6 @@ var parsed = sync.OnceValues(func() (*template.Template, error) {
 	return template.New("sheet.html").Funcs(template.FuncMap{
 		"style": func() template.CSS { return template.CSS(css) },
 		"heads": heads,
-		"demo":  demoNote,
-		"price": price,
 		"wait":  wait,
 		"inc":   func(i int) int { return i + 1 },
 		"ms":    func(s float64) string { return fmt.Sprintf("%.2f", 1000*s) },
@@ -73,9 +71,10 @@ func write(w io.Writer, b Bundle) error {
 	data := struct {
 		Title  string
 		Rows   []Row
+		Buy    *Buy
 		Plots  []Figure
 		Sheets []view
-	}{Title: b.Title, Rows: b.Rows}
+	}{Title: b.Title, Rows: b.Rows, Buy: b.Buy}
 	if data.Plots, err = figures("all-", b.plots); err != nil {
 		return err
 	}

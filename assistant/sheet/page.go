@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
-	"mallow/knowledge/measure"
 )
 
 // Page returns the sheet as blocks for a terminal or for Markdown. Width is
@@ -46,9 +45,7 @@ func (s Sheet) Page(width int) page.Page {
 		}
 		p = append(p, table(fmt.Sprintf("Cut list for %s", heads(s.Heads)), []string{"cut", "length", "pieces"}, rows))
 	}
-	if len(s.Buy) > 0 {
-		p = append(p, shopping(s.Buy)...)
-	}
+	p = append(p, s.Buy.page()...)
 	rows = nil
 	for _, t := range s.Tools {
 		rows = append(rows, []string{t.Name, t.For})
@@ -81,29 +78,6 @@ func (s Sheet) Page(width int) page.Page {
 	return p
 }
 
-// shopping is the list of what to buy, with its total.
-func shopping(list []Purchase) page.Page {
-	t := page.Table{Title: "Shopping list, in whole packs, as if nothing were on hand", Head: []string{"part", "need", "as sold", "packs", "each", "total"},
-		Right: []bool{false, false, false, true, true, true}}
-	for _, x := range list {
-		t.Rows = append(t.Rows, []string{x.Name, x.Need, x.Pack, fmt.Sprint(x.Count), price(x.Each), price(x.Total)})
-	}
-	t.Rows = append(t.Rows, []string{"together", "", "", "", "", total(list).String()})
-	p := page.Page{t}
-	if note := demoNote(list); note != "" {
-		p = append(p, page.Para(note))
-	}
-	return p
-}
-
-// price is an amount, or that it is not known.
-func price(m measure.Money) string {
-	if m == 0 {
-		return "not known"
-	}
-	return m.String()
-}
-
 // at is the caution as it stands at a step: in full where it comes first.
 func (c Caution) at(step int) string {
 	if step == c.First {
@@ -134,8 +108,11 @@ func wait(minutes float64) string {
 	if minutes < 90 {
 		return fmt.Sprintf("%.0f min", minutes)
 	}
-	return fmt.Sprintf("%g h", math.Round(minutes/6)/10)
+	return fmt.Sprintf("%g h", round(minutes/60))
 }
+
+// round rounds to a tenth.
+func round(v float64) float64 { return math.Round(v*10) / 10 }
 
 func heads(n int) string {
 	if n == 1 {

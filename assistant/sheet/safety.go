@@ -10,10 +10,11 @@ import (
 	"mallow/rules/propose"
 )
 
-// adhesive returns the catalogue's first adhesive that joins a slice to what
-// lies below it, is of the kind that the rules' steps for the layer ask for,
-// and holds no latex where that has to be avoided; nil when there is none.
-func (m *Maker) adhesive(c propose.Candidate, layer int) *knowledge.Adhesive {
+// adhesive returns what joins a slice to what lies below it: the order's glue
+// where it is of the kind that the rules' steps for the layer ask for, else
+// the catalogue's first of that kind without latex where that has to be
+// avoided; nil when there is none.
+func (m *Maker) adhesive(c propose.Candidate, order *propose.Order, layer int) *knowledge.Adhesive {
 	joint, base := "rubber-rubber", "water"
 	if layer == 1 {
 		joint = "rubber-core"
@@ -22,6 +23,9 @@ func (m *Maker) adhesive(c propose.Candidate, layer int) *knowledge.Adhesive {
 		if t.reads["build.glue"] && m.forAdults(t.Cautions) && given(c.Trace, t.ID, layer) {
 			base = "solvent"
 		}
+	}
+	if a := m.ordered(order, joint); a != nil && a.Base == base {
+		return a
 	}
 	return m.glue(joint, base, c.Facts.Player.LatexOK)
 }
@@ -34,8 +38,12 @@ func (m *Maker) forAdults(ids []string) bool {
 	})
 }
 
-// shaftGlue returns what joins shaft and core: water-based for a minor.
-func (m *Maker) shaftGlue(c propose.Candidate) *knowledge.Adhesive {
+// shaftGlue returns what joins shaft and core: the order's glue, else
+// water-based for a minor and the catalogue's first for anyone else.
+func (m *Maker) shaftGlue(c propose.Candidate, order *propose.Order) *knowledge.Adhesive {
+	if a := m.ordered(order, "core-shaft"); a != nil {
+		return a
+	}
 	if c.Facts.Player.Minor {
 		if glue := m.glue("core-shaft", "water", c.Facts.Player.LatexOK); glue != nil {
 			return glue

@@ -26,21 +26,20 @@ import (
 // Sheet is all that a maker needs on paper to build one head some number of
 // times.
 type Sheet struct {
-	Title   string        `json:"title"`
-	For     string        `json:"for,omitempty"` // whom it was made for
-	Stack   string        `json:"stack"`         // as head.Parse reads it
-	Heads   int           `json:"heads"`         // to be built
-	Summary []Item        `json:"summary"`
-	Layers  []Layer       `json:"layers"`
-	Parts   []Part        `json:"parts"`
-	Cuts    []Cut         `json:"cuts"`
-	Buy     []Purchase    `json:"buy"`
-	Cost    measure.Money `json:"cost"` // of Buy
-	Tools   []Tool        `json:"tools"`
-	Steps   []Step        `json:"steps"`
-	Sound   Sound         `json:"sound"`
-	Safety  Safety        `json:"safety"`
-	Trust   []string      `json:"trust"` // how far to believe the numbers
+	Title   string   `json:"title"`
+	For     string   `json:"for,omitempty"` // whom it was made for
+	Stack   string   `json:"stack"`         // as head.Parse reads it
+	Heads   int      `json:"heads"`         // to be built
+	Summary []Item   `json:"summary"`
+	Layers  []Layer  `json:"layers"`
+	Parts   []Part   `json:"parts"`
+	Cuts    []Cut    `json:"cuts"`
+	Buy     *Buy     `json:"buy,omitempty"`
+	Tools   []Tool   `json:"tools"`
+	Steps   []Step   `json:"steps"`
+	Sound   Sound    `json:"sound"`
+	Safety  Safety   `json:"safety"`
+	Trust   []string `json:"trust"` // how far to believe the numbers
 
 	section draw.Section
 	plots   []draw.Plot
@@ -148,9 +147,9 @@ type Solvent struct {
 
 // Options are what a sheet needs beyond the head.
 type Options struct {
-	Heads int        // to be built; zero is a pair
-	For   string     // whom the sheet is for
-	Buy   []Purchase // shopping list; nil is whole packs of everything
+	Heads int            // to be built; zero is a pair
+	For   string         // whom the sheet is for
+	Order *propose.Order // what to buy; nil leaves the shopping list out
 	// Pool and Alternatives are the heads that the plots show it among.
 	Pool         []propose.Candidate
 	Alternatives []propose.Alternative
@@ -198,7 +197,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 			Tol: measure.Length(m.cat.Limits.CutToleranceM.Value), Count: o.Heads})
 	}
 	s.Parts = parts(h)
-	p, err := m.build(c)
+	p, err := m.build(c, o.Order)
 	if err != nil {
 		return Sheet{}, err
 	}
@@ -206,13 +205,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 		s.Parts = append(s.Parts, Part{g.ID, g.Name, "as its label says"})
 	}
 	s.Steps, s.Tools, s.Safety = p.steps, p.tools, m.safety(c, p)
-	s.Buy = o.Buy
-	if s.Buy == nil {
-		if s.Buy, err = buy(h, o.Heads, p.glues, m.cat.Limits); err != nil {
-			return Sheet{}, fmt.Errorf("sheet: %w", err)
-		}
-	}
-	s.Cost = total(s.Buy)
+	s.Buy = m.buy(o.Order)
 	s.plots, err = m.plots(c, o)
 	return s, err
 }

@@ -115,20 +115,20 @@ func (p *plan) tool(t knowledge.Tool) {
 }
 
 // build returns the plan that the rules gave the candidate.
-func (m *Maker) build(c propose.Candidate) (plan, error) {
+func (m *Maker) build(c propose.Candidate, order *propose.Order) (plan, error) {
 	var p plan
 	add := func(t stepText, layer int) error {
-		w := m.words(c, layer)
+		w := m.words(c, order, layer)
 		s := Step{Number: len(p.steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
 			Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w)}
 		if t.wait != nil {
 			s.WaitMin, _ = t.wait.Of(w)
 		}
 		if t.reads["build.glue"] {
-			p.glue(m.adhesive(c, layer))
+			p.glue(m.adhesive(c, order, layer))
 		}
 		if t.reads["build.shaft_glue"] {
-			p.glue(m.shaftGlue(c))
+			p.glue(m.shaftGlue(c, order))
 		}
 		for _, id := range t.Tools {
 			tool, _ := m.cat.Tool(id) // the catalogue's references hold
@@ -246,7 +246,7 @@ func about(f rules.Firing, layer int) bool {
 }
 
 // words gathers what the texts of a step may read.
-func (m *Maker) words(c propose.Candidate, layer int) Words {
+func (m *Maker) words(c propose.Candidate, order *propose.Order, layer int) Words {
 	h, f, lim := c.Head, c.Facts, m.cat.Limits
 	w := Words{Player: f.Player, Want: f.Want, Instrument: f.Instrument, Bench: f.Bench, Head: f.Head, Layer: f.Layer}
 	b := &w.Build
@@ -258,10 +258,10 @@ func (m *Maker) words(c propose.Candidate, layer int) Words {
 	b.BoreMM = bore.MM()
 	b.BoreDepthMM = h.Stack.Core.Diameter.MM() * min(max(lim.BoreDepth.Value, 0), 1)
 	b.CutTolMM = measure.Length(lim.CutToleranceM.Value).MM()
-	if glue := m.adhesive(c, layer); glue != nil {
+	if glue := m.adhesive(c, order, layer); glue != nil {
 		b.Glue, b.GlueOpenMin, b.CureHours = glue.Name, glue.OpenMin.Value, glue.CureHour.Value
 	}
-	if glue := m.shaftGlue(c); glue != nil {
+	if glue := m.shaftGlue(c, order); glue != nil {
 		b.ShaftGlue, b.ShaftHours = glue.Name, glue.CureHour.Value
 	}
 	b.YarnM = float64(h.YarnLength)

@@ -92,6 +92,11 @@ func (c sheetCmd) Run(a *app) error {
 		}
 		best, options.Pool, options.Alternatives = p.Best, p.Pool, p.Alternatives
 	}
+	order, err := kit.Finder.Order([]propose.Make{{Head: best.Head, Heads: c.Heads}}, wish.Request)
+	if err != nil {
+		return err
+	}
+	options.Order = &order
 	s, err := kit.Sheets.Sheet(best, options)
 	if err != nil {
 		return err

@@ -222,7 +222,9 @@ func (o *ordering) packs(l *Line) error {
 }
 
 // glue returns what to join a joint with: without solvent and latex where that
-// can be had, and never with a solvent for a minor.
+// can be had, and never with a solvent for a minor. A shaft in a plastic or
+// rubber core wants glue that sets by itself, since no water can leave the
+// bore; that is no work for a minor.
 func (f *Finder) glue(joint string, p facts.Player) (knowledge.Adhesive, bool) {
 	var list []knowledge.Adhesive
 	for _, a := range f.cat.Adhesives {
@@ -236,13 +238,15 @@ func (f *Finder) glue(joint string, p facts.Player) (knowledge.Adhesive, bool) {
 		return knowledge.Adhesive{}, false
 	}
 	rank := func(a knowledge.Adhesive) int {
-		switch a.Base {
-		case "none", "water":
+		switch {
+		case a.Base == "reactive" && joint == "core-shaft" && !p.Minor:
 			return 0
-		case "reactive":
+		case a.Base == "none", a.Base == "water":
 			return 1
+		case a.Base == "reactive":
+			return 2
 		}
-		return 2
+		return 3
 	}
 	return slices.MinFunc(list, func(a, b knowledge.Adhesive) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Price, b.Price))
