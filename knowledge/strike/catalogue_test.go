@@ -121,3 +121,30 @@ func TestReducedAgainstFull(t *testing.T) {
 	}
 	t.Logf("heads that change places are at most %.2f steps apart", most)
 }
+
+// The reduced form's error against the full one, as metrics beside the times.
+func BenchmarkReducedError(b *testing.B) {
+	cat := catalogue(b)
+	ref := strike.Reference()
+	heads := sampled(b, cat, 1, 200)
+	speeds := []float64{2}
+	var sum, worst float64
+	for b.Loop() {
+		sum, worst = 0, 0
+		for _, h := range heads {
+			body, err := strike.FromHead(h)
+			if err != nil {
+				b.Fatal(err)
+			}
+			full, err := strike.Full(&body, &ref, speeds[0])
+			if err != nil {
+				b.Fatal(err)
+			}
+			off := 100 * (strike.Quick(nil, &body, &ref, speeds)[0].CutoffHz/full.CutoffHz - 1)
+			sum += off * off
+			worst = max(worst, math.Abs(off))
+		}
+	}
+	b.ReportMetric(math.Sqrt(sum/float64(len(heads))), "rms-%")
+	b.ReportMetric(worst, "worst-%")
+}

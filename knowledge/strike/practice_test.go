@@ -174,6 +174,27 @@ func TestLoudStrokesReachTheCore(t *testing.T) {
 	}
 }
 
+// On one core, heads with unlike rubber sound more alike at p than at ff.
+// Common practice, no source. (It is not so between 1/8 in on a 1 1/8 in ball
+// and 5/16 in on a 1 in one, which stay as far apart at every dynamic.)
+func TestAlikeWhenSoft(t *testing.T) {
+	cat := catalogue(t)
+	stacks := []string{
+		"poly-1-1/8 + 3/4x1/16@1 + wool-medium",
+		"poly-1-1/8 + 3/4x1/8@1 + wool-medium",
+		"poly-1-1/8 + 3/4x1/8@1 + 1x1/16@1 + wool-medium",
+	}
+	for i := 1; i < len(stacks); i++ {
+		a, b := report(t, cat, stacks[i-1]), report(t, cat, stacks[i])
+		last := len(a.Reference) - 1
+		soft := math.Log2(a.Reference[0].CutoffHz / b.Reference[0].CutoffHz)
+		loud := math.Log2(a.Reference[last].CutoffHz / b.Reference[last].CutoffHz)
+		if soft >= loud {
+			t.Errorf("%s and %s are %.2f octaves apart at p, %.2f at ff", stacks[i-1], stacks[i], soft, loud)
+		}
+	}
+}
+
 // Yarn makes a head open up from soft to loud more than bare rubber does,
 // whose contact time hardly changes with speed (Hertz: v to the −1/5).
 func TestYarnOpensUp(t *testing.T) {
