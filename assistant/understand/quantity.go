@@ -81,7 +81,7 @@ func (s *sentence) numberAt(i int) (q quantity, n int, loose bool) {
 	t := s.at(i)
 	switch t.kind {
 	case fraction:
-		return quantity{value: t.value, frac: true}, 1, false
+		return quantity{value: t.value, frac: true}, s.fractionEnd(i) - i, false
 	case word:
 		if f, n := s.fractionWord(i); n > 0 {
 			return quantity{value: 1 / f, frac: true, spelt: true}, n, true
@@ -100,7 +100,7 @@ func (s *sentence) numberAt(i int) (q quantity, n int, loose bool) {
 	j := s.skip(i+1, "-")
 	// 1 1/8, 1-1/8; but "two 3/4" is two of something.
 	if f := s.at(j); f.kind == fraction && !t.spelt && f.value < 1 {
-		return quantity{value: t.value + f.value, frac: true}, j + 1 - i, false
+		return quantity{value: t.value + f.value, frac: true}, s.fractionEnd(j) - i, false
 	}
 	// three quarters
 	if den, n := s.fractionWord(j); n > 0 && t.value < 32 && !s.ordinalAt(j) {
@@ -111,6 +111,15 @@ func (s *sentence) numberAt(i int) (q quantity, n int, loose bool) {
 		return quantity{value: t.value + v, frac: true, spelt: t.spelt}, n + 1, false
 	}
 	return q, 1, false
+}
+
+// fractionEnd returns the token after the fraction at i, which may be written
+// 1/8th.
+func (s *sentence) fractionEnd(i int) int {
+	if t := s.at(i + 1); t.near && (t.is("th") || t.is("ths") || t.is("nd") || t.is("nds")) {
+		return i + 2
+	}
+	return i + 1
 }
 
 // ordinalAt reports whether "third" or "fourth" at i counts something off:
@@ -235,6 +244,12 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 				if u, k := s.unitAt(j+m, q); u == "in" {
 					m += k
 				}
+			}
+		}
+		if unit == "ft" { // 1 ft 6 in
+			if more, k := s.singleAt(j + m); k > 0 && more.dim == length && more.unit == float64(measure.Inch) {
+				q.value += more.value
+				m += k
 			}
 		}
 		return q, j + m - i

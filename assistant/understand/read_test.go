@@ -6,6 +6,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"github.com/google/go-cmp/cmp"
+
 	"mallow/assistant/understand"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -32,6 +34,44 @@ func TestLengths(t *testing.T) {
 		got, _ := in.Answers[0].Value.(float64)
 		if d := got - want.MM(); d > 1e-5 || d < -1e-5 {
 			t.Errorf("%q is %g mm here, %g mm to measure.ParseLength", text, got, want.MM())
+		}
+	}
+}
+
+// TestSpokenLengths reads spellings that package measure leaves to this one.
+func TestSpokenLengths(t *testing.T) {
+	r := newReader(t)
+	for _, tt := range []struct {
+		say    string
+		inches float64
+	}{
+		{"inch and an eighth", 1.125}, {"an inch and an eighth", 1.125}, {"one and an eighth inches", 1.125},
+		{"one and one eighth inch", 1.125}, {"one inch and an eighth", 1.125}, {"1 and 1/8 inch", 1.125},
+		{"three quarters of an inch", 0.75}, {"three quarter inch", 0.75}, {"three-quarter-inch", 0.75}, {"3 quarters of an inch", 0.75},
+		{"half an inch", 0.5}, {"half inch", 0.5}, {"a quarter inch", 0.25}, {"quarter of an inch", 0.25}, {"an eighth of an inch", 0.125},
+		{"seven eighths of an inch", 0.875}, {"five sixteenths inch", 0.3125}, {"3 / 4 in", 0.75}, {"1 3 / 8 in", 1.375},
+		{"1/8th inch", 0.125}, {"1 1/16th in", 1.0625}, {"1 ft 6 in", 18}, {`1' 6"`, 18}, {"a foot", 12}, {"half a foot", 6},
+		{"a yard", 36}, {"inch and a half", 1.5}, {"two and a half inches", 2.5}, {"ONE INCH", 1},
+	} {
+		in := r.Read(tt.say, understand.Context{Asked: "want.diameter_mm"})
+		if len(in.Answers) != 1 || len(in.Missed) > 0 {
+			t.Errorf("%q reads as %+v", tt.say, in)
+			continue
+		}
+		got, _ := in.Answers[0].Value.(float64)
+		if want := 25.4 * tt.inches; got < want-1e-5 || got > want+1e-5 {
+			t.Errorf("%q is %g mm, want %g", tt.say, got, want)
+		}
+	}
+}
+
+// TestSame reads every utterance with two readers: nothing may depend on the
+// order of a map.
+func TestSame(t *testing.T) {
+	a, b := newReader(t), newReader(t)
+	for _, u := range utterances(t) {
+		if diff := cmp.Diff(a.Read(u.say, u.ctx), b.Read(u.say, u.ctx)); diff != "" {
+			t.Errorf("%s: %q reads two ways:\n%s", u.where, u.say, diff)
 		}
 	}
 }

@@ -169,15 +169,15 @@ func lexNumber(text string, i int) token {
 	for j < len(text) && isDigit(text[j]) {
 		j++
 	}
-	if j > i && j+1 < len(text) && text[j] == '/' && isDigit(text[j+1]) {
-		k := j + 1
-		for k < len(text) && isDigit(text[k]) {
-			k++
+	if k := afterSlash(text, j); j > i && k > 0 {
+		end := k
+		for end < len(text) && isDigit(text[end]) {
+			end++
 		}
 		top, _ := strconv.ParseFloat(text[i:j], 64)
-		bottom, _ := strconv.ParseFloat(text[j+1:k], 64)
+		bottom, _ := strconv.ParseFloat(text[k:end], 64)
 		if bottom > 0 {
-			return token{kind: fraction, text: text[i:k], value: top / bottom, from: i, to: k}
+			return token{kind: fraction, text: text[i:end], value: top / bottom, from: i, to: end}
 		}
 	}
 	whole := true
@@ -194,6 +194,20 @@ func lexNumber(text string, i int) token {
 		return token{kind: mark, text: text[i:j], from: i, to: j}
 	}
 	return token{kind: number, text: digits, value: v, whole: whole, from: i, to: j}
+}
+
+// afterSlash returns where the bottom of a fraction starts whose top ends at
+// text[i], or 0: 3/4 or 3 / 4.
+func afterSlash(text string, i int) int {
+	rest := strings.TrimLeft(text[i:], " ")
+	if !strings.HasPrefix(rest, "/") {
+		return 0
+	}
+	rest = strings.TrimLeft(rest[1:], " ")
+	if rest == "" || !isDigit(rest[0]) {
+		return 0
+	}
+	return len(text) - len(rest)
 }
 
 // isNote returns the length of a note name with its octave at the start of s,

@@ -39,6 +39,31 @@ func Example() {
 	// missed: moonlight
 }
 
+func ExampleReader_Read() {
+	cat, err := knowledge.Default()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	r, err := understand.New(cat)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	// The same word reads differently when different things were asked.
+	fmt.Println(r.Read("28", understand.Context{Asked: "want.diameter_mm"}).Understood)
+	fmt.Println(r.Read("28", understand.Context{Asked: "want.mass_g"}).Understood)
+	fmt.Println(r.Read("28", understand.Context{Asked: "player.minor"}).Understood)
+	for _, p := range r.Read("two inch-and-an-eighth nylon balls", understand.Context{Asked: understand.AskParts}).Parts {
+		fmt.Println(p.Holding, p.Amount, p.Unit, p.IDs)
+	}
+	// Output:
+	// [1.1 in (28 mm) across]
+	// [28 g a head]
+	// [the maker is an adult]
+	// have 2 piece [nylon-1-1/8]
+}
+
 // TestQuestions reads what the questions themselves offer and give as
 // examples: each must answer its question, a choice with its own value.
 func TestQuestions(t *testing.T) {
