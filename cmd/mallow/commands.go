@@ -20,6 +20,7 @@ type commands struct {
 	Talk       talkCmd       `cmd:"" default:"withargs" help:"Talk: questions, a proposal, a build sheet. This is what mallow does without a command."`
 	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
 	Sheet      sheetCmd      `cmd:"" help:"Write the build sheet of a head, or of the best head for a wish."`
+	Change     changeCmd     `cmd:"" help:"The cheapest change of a head you have: softer, harder, lighter, smaller, cheaper, no latex."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`
 	RulesCmd   rulesCmd      `cmd:"" name:"rules" help:"List, show and check the rules."`

@@ -1,0 +1,49 @@
+package assistant
+
+import (
+	"fmt"
+	"math"
+
+	"mallow/rules/propose"
+)
+
+// Aims turns relative wishes, such as "two steps softer", into what a change
+// of a head is to reach. The error names a wish that no change can aim at.
+func (w Wish) Aims() ([]propose.Aim, error) {
+	var aims []propose.Aim
+	for _, m := range w.Moves {
+		way, by := "", math.Abs(m.By)
+		switch {
+		case m.Path == "want.steps" && m.By > 0:
+			way = "softer"
+		case m.Path == "want.steps":
+			way = "harder"
+		case m.Path == "want.mass_g" && m.By < 0:
+			way = "lighter"
+		case m.Path == "want.diameter_mm" && m.By < 0:
+			way = "smaller"
+		case m.Path == "want.budget" && m.By < 0:
+			way = "cheaper"
+		default:
+			return nil, fmt.Errorf("%q is not a change this can aim at; softer, harder, lighter, smaller, cheaper and no latex are", m.Text)
+		}
+		if m.Unit == "" {
+			by = plainDegree(way, by)
+		}
+		aims = append(aims, propose.Aim{Way: way, By: by})
+	}
+	if w.Request.Known["player.latex_ok"] && !w.Request.Facts.Player.LatexOK {
+		aims = append(aims, propose.Aim{Way: "no latex"})
+	}
+	return aims, nil
+}
+
+// plainDegree is how far a wish without a number goes: degree 1 is a plain
+// "softer", less is "a bit". Only softness has a plain size of its own; for
+// the others zero leaves it to the search.
+func plainDegree(way string, degree float64) float64 {
+	if way == "softer" || way == "harder" {
+		return 2 * degree
+	}
+	return 0
+}

@@ -1,0 +1,50 @@
+package main
+
+import (
+	"mallow/assistant/page"
+	"mallow/assistant/show"
+	"mallow/knowledge/head"
+	"mallow/rules/propose"
+)
+
+type changeCmd struct {
+	Stack string `arg:"" help:"The head that exists, as stack text."`
+	Want  string `required:"" placeholder:"TEXT" help:"What it should become: 'two steps softer', 'lighter', 'smaller', 'cheaper', 'no latex'; and what the head is for."`
+	JSON  bool   `name:"json" help:"Write JSON."`
+}
+
+func (c changeCmd) Run(a *app) error {
+	kit, err := a.kit()
+	if err != nil {
+		return err
+	}
+	stack, err := head.Parse(kit.Catalogue, c.Stack)
+	if err != nil {
+		return usageError{err}
+	}
+	wish, err := a.wish(kit, c.Want)
+	if err != nil {
+		return err
+	}
+	aims, err := wish.Aims()
+	if err != nil {
+		return usageError{err}
+	}
+	if len(aims) != 1 {
+		return usagef("%q asks for %d changes; one at a time, such as 'two steps softer'", c.Want, len(aims))
+	}
+	change, err := kit.Finder.Change(a.ctx, stack, aims[0], wish.Request)
+	if err != nil {
+		return err
+	}
+	if c.JSON {
+		return writeJSON(a.out, struct {
+			From string         `json:"from"`
+			Way  string         `json:"way"`
+			By   float64        `json:"by"`
+			Is   propose.Change `json:"change"`
+			Head show.Head      `json:"head"`
+		}{stack.String(), aims[0].Way, aims[0].By, change, show.NewHead(change.Head.Head, change.Head.Report)})
+	}
+	return page.Text(a.out, show.Change(stack, aims[0], change), a.style())
+}
