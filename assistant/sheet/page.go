@@ -17,7 +17,8 @@ func (s Sheet) Page(width int) page.Page {
 	if s.For != "" {
 		p = append(p, page.Para("For "+s.For+"."))
 	}
-	p = append(p, page.Para(fmt.Sprintf("Stack, inside out: %s. Heads to build: %d. The numbers below are for one head; do each step for every head before you go on.", s.Stack, s.Heads)))
+	p = append(p, page.Para(fmt.Sprintf("Stack, inside out: %s. Heads to build: %d. "+
+		"The numbers below are for one head; do each step for every head before you go on.", s.Stack, s.Heads)))
 	p = append(p, page.List{Items: lines(s.Summary)})
 	if len(s.Layers) > 0 {
 		t := page.Table{Title: "Rubber layers, inside out", Head: []string{"layer", "cut", "stretch", "wall", "over it", "mass", "to open", "fit"},
@@ -78,12 +79,15 @@ func (s Sheet) Page(width int) page.Page {
 	return p
 }
 
+// briefly is whom every caution defers to.
+const briefly = "The label, the safety data sheet, local rules and the responsible person decide."
+
 // at is the caution as it stands at a step: in full where it comes first.
 func (c Caution) at(step int) string {
 	if step == c.First {
 		return fmt.Sprintf("CAUTION. %s %s %s", c.Hazard, c.Do, c.Defer)
 	}
-	return fmt.Sprintf("CAUTION, as at step %d. %s The label, the safety data sheet, local rules and the responsible person decide.", c.First, c.Hazard)
+	return fmt.Sprintf("CAUTION, as at step %d. %s %s", c.First, c.Hazard, briefly)
 }
 
 // notes are what follows the text of a step.
@@ -122,7 +126,8 @@ func heads(n int) string {
 }
 
 func (s Sound) table() page.Table {
-	t := page.Table{Title: "Strokes on the reference bar", Head: []string{"", "speed", "contact", "peak force", "cut-off"}, Right: []bool{false, true, true, true, true}}
+	t := page.Table{Title: "Strokes on the reference bar", Head: []string{"", "speed", "contact", "peak force", "cut-off"},
+		Right: []bool{false, true, true, true, true}}
 	for _, x := range s.Strokes[0].Share {
 		t.Head, t.Right = append(t.Head, x.Name), append(t.Right, true)
 	}

@@ -7,27 +7,26 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
-	"mallow/rules/propose"
 )
 
 // adhesive returns what joins a slice to what lies below it: the order's glue
 // where it is of the kind that the rules' steps for the layer ask for, else
 // the catalogue's first of that kind without latex where that has to be
 // avoided; nil when there is none.
-func (m *Maker) adhesive(c propose.Candidate, order *propose.Order, layer int) *knowledge.Adhesive {
+func (p *plan) adhesive(layer int) *knowledge.Adhesive {
 	joint, base := "rubber-rubber", "water"
 	if layer == 1 {
 		joint = "rubber-core"
 	}
-	for _, t := range m.steps {
-		if t.reads["build.glue"] && m.forAdults(t.Cautions) && given(c.Trace, t.ID, layer) {
+	for _, t := range p.Maker.steps {
+		if t.reads["build.glue"] && p.forAdults(t.Cautions) && given(p.candidate.Trace, t.ID, layer) {
 			base = "solvent"
 		}
 	}
-	if a := m.ordered(order, joint); a != nil && a.Base == base {
+	if a := p.ordered(p.order, joint); a != nil && a.Base == base {
 		return a
 	}
-	return m.glue(joint, base, c.Facts.Player.LatexOK)
+	return p.glue(joint, base, p.candidate.Facts.Player.LatexOK)
 }
 
 // forAdults reports whether one of the cautions is not for a minor.
@@ -40,16 +39,17 @@ func (m *Maker) forAdults(ids []string) bool {
 
 // shaftGlue returns what joins shaft and core: the order's glue, else
 // water-based for a minor and the catalogue's first for anyone else.
-func (m *Maker) shaftGlue(c propose.Candidate, order *propose.Order) *knowledge.Adhesive {
-	if a := m.ordered(order, "core-shaft"); a != nil {
+func (p *plan) shaftGlue() *knowledge.Adhesive {
+	if a := p.ordered(p.order, "core-shaft"); a != nil {
 		return a
 	}
-	if c.Facts.Player.Minor {
-		if glue := m.glue("core-shaft", "water", c.Facts.Player.LatexOK); glue != nil {
-			return glue
+	player := p.candidate.Facts.Player
+	if player.Minor {
+		if a := p.glue("core-shaft", "water", player.LatexOK); a != nil {
+			return a
 		}
 	}
-	return m.glue("core-shaft", "", c.Facts.Player.LatexOK)
+	return p.glue("core-shaft", "", player.LatexOK)
 }
 
 // glue returns the first adhesive for a joint; an empty base is any but
@@ -66,8 +66,8 @@ func (m *Maker) glue(joint, base string, latexOK bool) *knowledge.Adhesive {
 
 // safety gathers the cautions of the steps, and the figures of the solvents
 // in the glues that the steps name.
-func (m *Maker) safety(c propose.Candidate, p plan) Safety {
-	s := Safety{Latex: c.Facts.Head.Latex, Rule: lastWord}
+func (p *plan) safety() Safety {
+	s := Safety{Latex: p.candidate.Facts.Head.Latex, Rule: lastWord}
 	for _, step := range p.steps {
 		for _, x := range step.Cautions {
 			if !slices.ContainsFunc(s.Cautions, func(y Caution) bool { return y.ID == x.ID }) {
@@ -77,8 +77,8 @@ func (m *Maker) safety(c propose.Candidate, p plan) Safety {
 	}
 	for _, g := range p.glues {
 		for _, id := range g.Solvents {
-			if v, ok := m.cat.Solvent(id); ok && !slices.ContainsFunc(s.Solvents, func(x Solvent) bool { return x.Name == v.Name }) {
-				s.Solvents = append(s.Solvents, m.solvent(v))
+			if v, ok := p.cat.Solvent(id); ok && !slices.ContainsFunc(s.Solvents, func(x Solvent) bool { return x.Name == v.Name }) {
+				s.Solvents = append(s.Solvents, p.solvent(v))
 			}
 		}
 	}

@@ -197,14 +197,14 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 			Tol: measure.Length(m.cat.Limits.CutToleranceM.Value), Count: o.Heads})
 	}
 	s.Parts = parts(h)
-	p, err := m.build(c, o.Order)
+	p, err := m.plan(c, o.Order)
 	if err != nil {
 		return Sheet{}, err
 	}
 	for _, g := range p.glues {
 		s.Parts = append(s.Parts, Part{g.ID, g.Name, "as its label says"})
 	}
-	s.Steps, s.Tools, s.Safety = p.steps, p.tools, m.safety(c, p)
+	s.Steps, s.Tools, s.Safety = p.steps, p.tools, p.safety()
 	s.Buy = m.buy(o.Order)
 	s.plots, err = m.plots(c, o)
 	return s, err
@@ -237,7 +237,8 @@ func summary(c propose.Candidate) []Item {
 		list[1].Name = "Diameter"
 	}
 	if c.Report.Grade != "" {
-		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s, give or take %.1f (higher is softer, 0 is medium)", c.Report.Grade, steps(c.Report.Steps), c.Report.StepsTol)})
+		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s, give or take %.1f (higher is softer, 0 is medium)",
+			c.Report.Grade, steps(c.Report.Steps), c.Report.StepsTol)})
 	}
 	if c.Report.High > c.Report.Low {
 		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
@@ -265,7 +266,8 @@ func parts(h head.Head) []Part {
 			fmt.Sprintf("a slice of %s, layer %d; bore ± %s, wall ± %s", l.Cut, i+1, l.Slice.Tube.BoreTol.Mm(), l.Slice.Tube.WallTol.Mm())})
 	}
 	if w := h.Stack.Wrap; w != nil {
-		list = append(list, Part{w.Yarn.ID, w.Yarn.Name, fmt.Sprintf("%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())})
+		list = append(list, Part{w.Yarn.ID, w.Yarn.Name,
+			fmt.Sprintf("%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())})
 	}
 	if sh := h.Stack.Shaft; sh != nil {
 		list = append(list, Part{sh.ID, sh.Name, fmt.Sprintf("1, %s thick, %s long", sh.Diameter, sh.Length)})
@@ -339,12 +341,14 @@ func sentence(clause string) string {
 // trust says how far to believe the numbers.
 var trust = []string{
 	"Believe the order of heads and the differences between them: softer or harder, heavier or lighter, and by about how much.",
-	"Take every single number as an estimate until you have weighed and measured a head that you built. Give mallow those figures and it corrects the rest.",
+	"Take every single number as an estimate until you have weighed and measured a head that you built. " +
+		"Give mallow those figures and it corrects the rest.",
 	"The ± is what the tolerances of parts and cuts allow. A difference smaller than that is no difference.",
-	"The model is a calculation, not a test of your parts: a slice that slides, a smell, a crack or a click counts for more than any figure here.",
+	"The model is a calculation, not a test of your parts: a slice that slides, a smell, a crack or a click " +
+		"counts for more than any figure here.",
 }
 
 // lastWord is who decides where this sheet and the world disagree.
-const lastWord = "Each product's own label and safety data sheet come before anything said here, then the local rules and law, then the " +
-	"person responsible for the school or shop. Where any of them forbids a step, don't do it. If something hurts, stings, makes you dizzy or itches: " +
-	"stop, and get help."
+const lastWord = "Each product's own label and safety data sheet come before anything said here, then the local rules " +
+	"and law, then the person responsible for the school or shop. Where any of them forbids a step, don't do it. " +
+	"If something hurts, stings, makes you dizzy or itches: stop, and get help."

@@ -95,97 +95,125 @@ func compile(steps []knowledge.Step) ([]stepText, error) {
 	return list, nil
 }
 
-// plan is a build: its steps, and what they use in the order of first use.
+// plan is a build in the making: its steps, and what they use in the order of
+// first use.
 type plan struct {
-	steps []Step
-	tools []Tool
-	glues []*knowledge.Adhesive
+	*Maker
+	candidate propose.Candidate
+	order     *propose.Order // nil when nothing is bought
+	steps     []Step
+	tools     []Tool
+	glues     []*knowledge.Adhesive
+	first     map[string]int // step that a caution first stands at, by id
 }
 
-func (p *plan) glue(g *knowledge.Adhesive) {
+// plan returns the build that the rules gave the candidate.
+func (m *Maker) plan(c propose.Candidate, order *propose.Order) (*plan, error) {
+	p := &plan{Maker: m, candidate: c, order: order, first: map[string]int{}}
+	for _, t := range inOrder(m.steps, len(c.Layers)) {
+		if given(c.Trace, t.step.ID, t.layer) {
+			if err := p.add(t.step, t.layer); err != nil {
+				return nil, err
+			}
+		}
+	}
+	p.addLoose()
+	return p, nil
+}
+
+// turn is a step and the layer that it is about, 0 for the whole head.
+type turn struct {
+	step  *stepText
+	layer int
+}
+
+// inOrder lists steps as they are done: those of a layer that stand together
+// are gone through for one layer before the next.
+func inOrder(steps []stepText, layers int) []turn {
+	var list []turn
+	for i := 0; i < len(steps); {
+		end := i
+		for end < len(steps) && steps[end].Each == "layer" {
+			end++
+		}
+		if end == i {
+			list = append(list, turn{step: &steps[i]})
+			i++
+			continue
+		}
+		for layer := 1; layer <= layers; layer++ {
+			for j := i; j < end; j++ {
+				list = append(list, turn{&steps[j], layer})
+			}
+		}
+		i = end
+	}
+	return list
+}
+
+// add fills the texts of a step and appends it.
+func (p *plan) add(t *stepText, layer int) error {
+	w := p.words(layer)
+	s := Step{Number: len(p.steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
+		Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w)}
+	if t.wait != nil {
+		s.WaitMin, _ = t.wait.Of(w)
+	}
+	if t.reads["build.glue"] {
+		p.useGlue(p.adhesive(layer))
+	}
+	if t.reads["build.shaft_glue"] {
+		p.useGlue(p.shaftGlue())
+	}
+	for _, id := range t.Tools {
+		tool, _ := p.cat.Tool(id) // the catalogue's references hold
+		if x := (Tool{tool.Name, tool.For}); !slices.Contains(p.tools, x) {
+			p.tools = append(p.tools, x)
+		}
+		s.Tools = append(s.Tools, short(tool.Name))
+	}
+	for _, id := range t.Cautions {
+		x, _ := p.cat.Caution(id)
+		if x.Adult && p.candidate.Facts.Player.Minor {
+			return fmt.Errorf("step %s is not for a minor: %s", t.ID, x.Hazard)
+		}
+		// What only an adult may do is dangerous whatever the rules say.
+		if x.Adult || applies(p.candidate.Trace, id, layer) {
+			s.Cautions = append(s.Cautions, p.caution(x, s.Number))
+		}
+	}
+	p.steps = append(p.steps, s)
+	return nil
+}
+
+func (p *plan) useGlue(g *knowledge.Adhesive) {
 	if g != nil && !slices.Contains(p.glues, g) {
 		p.glues = append(p.glues, g)
 	}
 }
 
-func (p *plan) tool(t knowledge.Tool) {
-	if x := (Tool{t.Name, t.For}); !slices.Contains(p.tools, x) {
-		p.tools = append(p.tools, x)
+// caution returns x as it stands at a step.
+func (p *plan) caution(x knowledge.Caution, step int) Caution {
+	if p.first[x.ID] == 0 {
+		p.first[x.ID] = step
 	}
+	return Caution{ID: x.ID, Hazard: x.Hazard, Do: x.Do, Defer: x.Defer, First: p.first[x.ID]}
 }
 
-// build returns the plan that the rules gave the candidate.
-func (m *Maker) build(c propose.Candidate, order *propose.Order) (plan, error) {
-	var p plan
-	add := func(t stepText, layer int) error {
-		w := m.words(c, order, layer)
-		s := Step{Number: len(p.steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
-			Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w)}
-		if t.wait != nil {
-			s.WaitMin, _ = t.wait.Of(w)
-		}
-		if t.reads["build.glue"] {
-			p.glue(m.adhesive(c, order, layer))
-		}
-		if t.reads["build.shaft_glue"] {
-			p.glue(m.shaftGlue(c, order))
-		}
-		for _, id := range t.Tools {
-			tool, _ := m.cat.Tool(id) // the catalogue's references hold
-			p.tool(tool)
-			s.Tools = append(s.Tools, short(tool.Name))
-		}
-		for _, id := range t.Cautions {
-			caution, _ := m.cat.Caution(id)
-			if !caution.Adult && !applies(c.Trace, id, layer) {
-				continue
-			}
-			if caution.Adult && c.Facts.Player.Minor {
-				return fmt.Errorf("step %s is not for a minor: %s", t.ID, caution.Hazard)
-			}
-			s.Cautions = append(s.Cautions, Caution{ID: id, Hazard: caution.Hazard, Do: caution.Do, Defer: caution.Defer, First: s.Number})
-		}
-		p.steps = append(p.steps, s)
-		return nil
+// addLoose puts cautions that rules gave but no step carries at the first
+// step.
+func (p *plan) addLoose() {
+	if len(p.steps) == 0 {
+		return
 	}
-	for i := 0; i < len(m.steps); {
-		t := m.steps[i]
-		if t.Each != "layer" {
-			i++
-			if given(c.Trace, t.ID, 0) {
-				if err := add(t, 0); err != nil {
-					return plan{}, err
-				}
-			}
+	for _, f := range p.candidate.Trace {
+		if f.State != rules.Fired || f.Rule.Do != rules.Caution || p.first[f.Rule.Give] != 0 {
 			continue
 		}
-		end := i
-		for end < len(m.steps) && m.steps[end].Each == "layer" {
-			end++
-		}
-		for layer := 1; layer <= len(c.Layers); layer++ {
-			for _, t := range m.steps[i:end] {
-				if given(c.Trace, t.ID, layer) {
-					if err := add(t, layer); err != nil {
-						return plan{}, err
-					}
-				}
-			}
-		}
-		i = end
-	}
-	m.addLoose(c, p.steps)
-	first := map[string]int{}
-	for _, s := range p.steps {
-		for j := range s.Cautions {
-			x := &s.Cautions[j]
-			if first[x.ID] == 0 {
-				first[x.ID] = x.First
-			}
-			x.First = first[x.ID]
+		if x, ok := p.cat.Caution(f.Rule.Give); ok {
+			p.steps[0].Cautions = append(p.steps[0].Cautions, p.caution(x, 1))
 		}
 	}
-	return p, nil
 }
 
 // short is a tool's name up to its first comma or colon.
@@ -194,25 +222,6 @@ func short(name string) string {
 		return name[:i]
 	}
 	return name
-}
-
-// addLoose puts cautions that rules gave but no step carries at the first
-// step.
-func (m *Maker) addLoose(c propose.Candidate, steps []Step) {
-	if len(steps) == 0 {
-		return
-	}
-	for _, f := range c.Trace {
-		if f.State != rules.Fired || f.Rule.Do != rules.Caution {
-			continue
-		}
-		has := func(s Step) bool {
-			return slices.ContainsFunc(s.Cautions, func(x Caution) bool { return x.ID == f.Rule.Give })
-		}
-		if x, ok := m.cat.Caution(f.Rule.Give); ok && !slices.ContainsFunc(steps, has) {
-			steps[0].Cautions = append(steps[0].Cautions, Caution{ID: x.ID, Hazard: x.Hazard, Do: x.Do, Defer: x.Defer, First: 1})
-		}
-	}
 }
 
 // given reports whether a rule gave step id, for a layer or for every one.
@@ -246,8 +255,9 @@ func about(f rules.Firing, layer int) bool {
 }
 
 // words gathers what the texts of a step may read.
-func (m *Maker) words(c propose.Candidate, order *propose.Order, layer int) Words {
-	h, f, lim := c.Head, c.Facts, m.cat.Limits
+func (p *plan) words(layer int) Words {
+	c, lim := p.candidate, p.cat.Limits
+	h, f := c.Head, c.Facts
 	w := Words{Player: f.Player, Want: f.Want, Instrument: f.Instrument, Bench: f.Bench, Head: f.Head, Layer: f.Layer}
 	b := &w.Build
 	b.CoreG, b.CoreTolG = h.CoreMass.Grams(), h.CoreMassTol.Grams()
@@ -258,10 +268,10 @@ func (m *Maker) words(c propose.Candidate, order *propose.Order, layer int) Word
 	b.BoreMM = bore.MM()
 	b.BoreDepthMM = h.Stack.Core.Diameter.MM() * min(max(lim.BoreDepth.Value, 0), 1)
 	b.CutTolMM = measure.Length(lim.CutToleranceM.Value).MM()
-	if glue := m.adhesive(c, order, layer); glue != nil {
+	if glue := p.adhesive(layer); glue != nil {
 		b.Glue, b.GlueOpenMin, b.CureHours = glue.Name, glue.OpenMin.Value, glue.CureHour.Value
 	}
-	if glue := m.shaftGlue(c, order); glue != nil {
+	if glue := p.shaftGlue(); glue != nil {
 		b.ShaftGlue, b.ShaftHours = glue.Name, glue.CureHour.Value
 	}
 	b.YarnM = float64(h.YarnLength)
