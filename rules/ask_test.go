@@ -247,8 +247,9 @@ func TestScore(t *testing.T) {
 	}
 }
 
-// TestScorerFor: with some facts given, every set of the others scores the same.
-func TestScorerFor(t *testing.T) {
+// TestWithin: where some facts are given, every set of the others scores the
+// same.
+func TestWithin(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		file := "rules:\n"
 		for i := range 4 {
@@ -273,7 +274,10 @@ func TestScorerFor(t *testing.T) {
 		if rapid.Bool().Draw(t, "some unknown") {
 			known = rules.Known{"a.x": true, "a.word": true, "a.flag": true, "g.word": true, "g.flag": rapid.Bool().Draw(t, "flag known")}
 		}
-		plain, quick := b.Scorer("head", known), b.ScorerFor("head", known, given, "g")
+		lo, hi := given, given
+		lo.A, hi.A = group{X: -3, Y: -3, Word: "red"}, group{X: 3, Y: 3, Word: "green", Flag: true}
+		plain := b.Scorer("head", known)
+		_, quick := b.Bounder("head", known).Within(&lo, &hi)
 		for range 4 {
 			f := split{draw(), given.G}
 			score1, refused1 := plain.Score(&f)

@@ -122,8 +122,8 @@ func (r *reader) compile(l *language, opts Options, d *draft) *entry {
 	if !onOK && rule.On != "" {
 		r.word(d.texts["on"], "on", keys(opts.On))
 	}
-	if !slices.Contains(Effects(), rule.Do) && rule.Do != "" {
-		r.word(d.texts["do"], "do", words(Effects()))
+	if !slices.Contains(effects(), rule.Do) && rule.Do != "" {
+		r.word(d.texts["do"], "do", words(effects()))
 	}
 	if rule.Do.gives() != (rule.Give != "") {
 		if rule.Give == "" {

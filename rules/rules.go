@@ -31,8 +31,8 @@ const (
 	Choose  Effect = "choose"  // sets a number of the search, named in Give, to Weight
 )
 
-// Effects returns every effect.
-func Effects() []Effect {
+// effects returns every effect.
+func effects() []Effect {
 	return []Effect{Refuse, Prefer, Note, Caution, Ask, Step, Choose}
 }
 

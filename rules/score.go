@@ -1,9 +1,6 @@
 package rules
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // Scorer puts many sets of facts to the rules on one thing that refuse or
 // prefer. It is for one goroutine.
@@ -29,23 +26,6 @@ func (b *Book[F]) Scorer(on string, known Known) *Scorer[F] {
 	return s
 }
 
-// ScorerFor returns a scorer for facts that are those of given in the groups
-// named, such as "player" and "want", and only vary in the others. It scores
-// the same as Scorer's and is quicker: what hangs on the given facts alone is
-// worked out once, and rules that can't fire on them are left out.
-func (b *Book[F]) ScorerFor(on string, known Known, given F, groups ...string) *Scorer[F] {
-	s := b.Scorer(on, known)
-	s.bound.facts = given
-	fixed := make([]bool, len(b.l.facts))
-	for i, f := range b.l.facts {
-		group, _, _ := strings.Cut(f.Path, ".")
-		fixed[i] = slices.Contains(groups, group)
-	}
-	s.refuse = s.bound.foldAll(s.refuse, fixed)
-	s.prefer = s.bound.foldAll(s.prefer, fixed)
-	return s
-}
-
 // Score returns the sum of the weights of the prefer rules that fire on f,
 // or the first rule that refuses it. It allocates nothing.
 func (s *Scorer[F]) Score(f *F) (score float64, refused *Rule) {
@@ -61,18 +41,6 @@ func (s *Scorer[F]) Score(f *F) (score float64, refused *Rule) {
 		}
 	}
 	return score, nil
-}
-
-// foldAll folds the conditions of the rules and leaves out those that are
-// false whatever the facts that are not fixed.
-func (c *cells) foldAll(list []*entry, fixed []bool) []*entry {
-	var out []*entry
-	for _, e := range list {
-		if when := c.fold(e.when, fixed); when.op != opTruth || when.truth {
-			out = append(out, &entry{rule: e.rule, when: when, reason: e.reason, change: e.change})
-		}
-	}
-	return out
 }
 
 // fold replaces what hangs on fixed facts alone by its value. What has none,

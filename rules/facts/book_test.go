@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -207,6 +208,23 @@ func typical() facts.Facts {
 	}
 }
 
+// spread makes every field of two structs differ as far as it can.
+func spread(lo, hi reflect.Value) {
+	for i := range lo.Elem().NumField() {
+		switch at := hi.Elem().Field(i).Addr().Interface().(type) {
+		case *float64:
+			lo.Elem().Field(i).SetFloat(math.Inf(-1))
+			*at = math.Inf(1)
+		case *string:
+			lo.Elem().Field(i).SetString("")
+			*at = "?"
+		case *bool:
+			lo.Elem().Field(i).SetBool(false)
+			*at = true
+		}
+	}
+}
+
 // BenchmarkScore is one head and its one layer put to all rules that refuse or
 // prefer.
 func BenchmarkScore(b *testing.B) {
@@ -217,12 +235,16 @@ func BenchmarkScore(b *testing.B) {
 			n++
 		}
 	}
-	groups := []string{"player", "want", "instrument", "bench"}
-	for _, given := range []bool{false, true} {
-		b.Run(fmt.Sprintf("given=%v", given), func(b *testing.B) {
+	lo, hi := f, f // any head for the same player
+	spread(reflect.ValueOf(&lo.Head), reflect.ValueOf(&hi.Head))
+	spread(reflect.ValueOf(&lo.Layer), reflect.ValueOf(&hi.Layer))
+	for _, within := range []bool{false, true} {
+		b.Run(fmt.Sprintf("within=%v", within), func(b *testing.B) {
 			scorers := []*rules.Scorer[facts.Facts]{book.Scorer("head", nil), book.Scorer("layer", nil)}
-			if given {
-				scorers = []*rules.Scorer[facts.Facts]{book.ScorerFor("head", nil, f, groups...), book.ScorerFor("layer", nil, f, groups...)}
+			if within {
+				for i, on := range []string{"head", "layer"} {
+					_, scorers[i] = book.Bounder(on, nil).Within(&lo, &hi)
+				}
 			}
 			b.ReportAllocs()
 			for b.Loop() {
