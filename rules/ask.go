@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"io"
+	"slices"
 )
 
 // Ask puts the facts to every rule on the thing named and returns each
@@ -99,4 +100,40 @@ func Explain(w io.Writer, firings []Firing, all bool) error {
 		}
 	}
 	return nil
+}
+
+// look is a part of an expression whose value a trace shows.
+type look struct {
+	node *node
+	text string
+	unit string
+}
+
+// looks adds the facts, comparisons and sums of n to list, the parts before
+// the whole, each once. How and, or and not join them can be read off the
+// rule.
+func (l *language) looks(n *node, list []look) []look {
+	kids := n.kids
+	unequal := n.op == opNot && kids[0].tree == n.tree // != is a not over an ==
+	if unequal {
+		kids = kids[0].kids
+	}
+	for _, k := range kids {
+		list = l.looks(k, list)
+	}
+	at := look{node: n, text: n.tree.String()}
+	switch n.op {
+	case opNumber, opText, opTruth, opAnd, opOr:
+		return list
+	case opNot:
+		if !unequal {
+			return list
+		}
+	case opFact:
+		at.text, at.unit = l.facts[n.fact].Path, l.facts[n.fact].Unit
+	}
+	if slices.ContainsFunc(list, func(seen look) bool { return seen.text == at.text }) {
+		return list
+	}
+	return append(list, at)
 }

@@ -1,12 +1,12 @@
 package rules
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
-	"math"
+
 	"reflect"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -16,12 +16,6 @@ import (
 	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/file"
 )
-
-// functions are the builtins of expr that rules may call.
-var functions = map[string]op{
-	"abs": opAbs, "min": opMin, "max": opMax, "round": opRound, "floor": opFloor, "ceil": opCeil, "int": opInt,
-	"string": opString,
-}
 
 const (
 	maxExprBytes = 2000
@@ -51,7 +45,7 @@ func newLanguage[F any](hint func(string, []string) string) (*language, error) {
 	}
 	l.config = conf.CreateNew()
 	options := []expr.Option{expr.Env(*new(F)), expr.DisableAllBuiltins(), expr.MaxNodes(maxExprNodes)}
-	for name := range functions {
+	for _, name := range functions() {
 		options = append(options, expr.EnableBuiltin(name))
 	}
 	for _, option := range options {
@@ -113,11 +107,7 @@ func (l *language) compile(src string) (*node, error) {
 		}
 		return nil, &exprError{What: err.Error()}
 	}
-	n, err := l.build(tree.Node)
-	if err != nil {
-		return nil, err
-	}
-	return n, nil
+	return l.build(tree.Node)
 }
 
 // pathOf returns the dotted path that n spells, or "" when it spells none.
@@ -223,11 +213,65 @@ const (
 	opInText
 )
 
-var binaries = map[string]op{
-	"+": opAdd, "-": opSub, "*": opMul, "/": opDiv, "^": opPow, "**": opPow,
-	"and": opAnd, "&&": opAnd, "or": opOr, "||": opOr,
-	"<": opLess, "<=": opLessEq, ">": opMore, ">=": opMoreEq,
-	"==": opEqNum, "!=": opEqNum, "in": opInNum,
+// functions names the builtins of expr that rules may call.
+func functions() []string {
+	return []string{"abs", "min", "max", "round", "floor", "ceil", "int", "string"}
+}
+
+func functionOp(name string) (op, bool) {
+	switch name {
+	case "abs":
+		return opAbs, true
+	case "min":
+		return opMin, true
+	case "max":
+		return opMax, true
+	case "round":
+		return opRound, true
+	case "floor":
+		return opFloor, true
+	case "ceil":
+		return opCeil, true
+	case "int":
+		return opInt, true
+	case "string":
+		return opString, true
+	}
+	return 0, false
+}
+
+// binaryOp returns the operation of two numbers or truths that symbol stands
+// for.
+func binaryOp(symbol string) (op, bool) {
+	switch symbol {
+	case "+":
+		return opAdd, true
+	case "-":
+		return opSub, true
+	case "*":
+		return opMul, true
+	case "/":
+		return opDiv, true
+	case "^", "**":
+		return opPow, true
+	case "and", "&&":
+		return opAnd, true
+	case "or", "||":
+		return opOr, true
+	case "<":
+		return opLess, true
+	case "<=":
+		return opLessEq, true
+	case ">":
+		return opMore, true
+	case ">=":
+		return opMoreEq, true
+	case "==", "!=":
+		return opEqNum, true
+	case "in":
+		return opInNum, true
+	}
+	return 0, false
 }
 
 // node is a checked expression.
@@ -242,7 +286,6 @@ type node struct {
 	nums  []float64 // opInNum
 	texts []string  // opInText
 	tree  ast.Node  // for its text, without needless brackets
-	at    int       // runes from the start of the expression
 }
 
 func (l *language) build(n ast.Node) (*node, error) {
@@ -250,7 +293,7 @@ func (l *language) build(n ast.Node) (*node, error) {
 	if err != nil {
 		return nil, err
 	}
-	out.tree, out.at = n, n.Location().From
+	out.tree = n
 	return out, nil
 }
 
@@ -289,7 +332,7 @@ func (l *language) convert(n ast.Node) (*node, error) {
 		}
 		return &node{op: opIf, kind: kids[1].kind, kids: kids}, nil
 	case *ast.BuiltinNode:
-		op, ok := functions[n.Name]
+		op, ok := functionOp(n.Name)
 		if !ok {
 			break
 		}
@@ -343,7 +386,7 @@ func (l *language) unary(n *ast.UnaryNode) (*node, error) {
 }
 
 func (l *language) binary(n *ast.BinaryNode) (*node, error) {
-	op, ok := binaries[n.Operator]
+	op, ok := binaryOp(n.Operator)
 	if !ok {
 		return nil, fail(n, "%q can't be used in a rule", n.Operator)
 	}
@@ -375,45 +418,34 @@ func (l *language) binary(n *ast.BinaryNode) (*node, error) {
 		switch a.kind {
 		case Text:
 			out.op = opEqText
-			if err := cmpWords(l, n, a, b); err != nil {
+			if err := cmp.Or(l.vocabulary(a, b, n.Right), l.vocabulary(b, a, n.Left)); err != nil {
 				return nil, err
 			}
 		case Truth:
 			out.op = opEqTruth
 		}
 		if n.Operator == "!=" {
-			out.tree, out.at = n, n.Location().From
+			out.tree = n
 			return &node{op: opNot, kind: Truth, kids: []*node{out}}, nil
 		}
 	}
 	return out, nil
 }
 
-// cmpWords refuses a comparison with a word that a fact can never be.
-func cmpWords(l *language, n *ast.BinaryNode, a, b *node) error {
-	if a.op == opText {
-		a, b = b, a
-	}
-	at := n.Right
-	if b.at == n.Left.Location().From {
-		at = n.Left
-	}
-	if a.op != opFact || b.op != opText {
+// vocabulary refuses a word that a fact can never be. It says so at the word.
+func (l *language) vocabulary(fact, word *node, at ast.Node) error {
+	if fact.op != opFact || word.op != opText {
 		return nil
 	}
-	return l.vocabulary(at, a.fact, b.text)
-}
-
-func (l *language) vocabulary(at ast.Node, fact int, word string) error {
-	f := l.facts[fact]
-	if len(f.OneOf) == 0 || slices.Contains(f.OneOf, word) {
+	f := l.facts[fact.fact]
+	if len(f.OneOf) == 0 || slices.Contains(f.OneOf, word.text) {
 		return nil
 	}
-	hint := l.hint(word, f.OneOf)
+	hint := l.hint(word.text, f.OneOf)
 	if hint == "" {
 		hint = "one of " + strings.Join(f.OneOf, ", ")
 	}
-	return &exprError{At: at.Location().From, What: fmt.Sprintf("%s is never %q", f.Path, word), Hint: hint}
+	return &exprError{At: at.Location().From, What: fmt.Sprintf("%s is never %q", f.Path, word.text), Hint: hint}
 }
 
 // in compiles "x in [constants]".
@@ -439,10 +471,8 @@ func (l *language) in(n *ast.BinaryNode) (*node, error) {
 		case k.op == opNumber && x.kind == Number:
 			out.nums = append(out.nums, k.num)
 		case k.op == opText && x.kind == Text:
-			if x.op == opFact {
-				if err := l.vocabulary(item, x.fact, k.text); err != nil {
-					return nil, err
-				}
+			if err := l.vocabulary(x, k, item); err != nil {
+				return nil, err
 			}
 			out.texts = append(out.texts, k.text)
 		default:
@@ -461,333 +491,4 @@ func (n *node) reads(list []int) []int {
 		list = k.reads(list)
 	}
 	return list
-}
-
-// verdict is the truth of an expression as far as it can be told.
-type verdict uint8
-
-const (
-	no      verdict = iota
-	yes             // of a number or a text: it has a value
-	unknown         // it hangs on a fact that is not known
-	broken          // it hangs on a number that is not finite, such as 1/0
-)
-
-func decided(b bool) verdict {
-	if b {
-		return yes
-	}
-	return no
-}
-
-func (v verdict) not() verdict {
-	switch v {
-	case yes:
-		return no
-	case no:
-		return yes
-	}
-	return v
-}
-
-// isTrue evaluates a truth. An "and" with a side known to be false is false
-// even when the other is unknown, and likewise "or".
-func (c *cells) isTrue(n *node) verdict {
-	switch n.op {
-	case opFact:
-		if c.known != nil && !c.known[n.fact] {
-			return unknown
-		}
-		return decided(*c.truth[n.fact])
-	case opTruth:
-		return decided(n.truth)
-	case opNot:
-		return c.isTrue(n.kids[0]).not()
-	case opAnd:
-		a := c.isTrue(n.kids[0])
-		if a == no {
-			return no
-		}
-		if b := c.isTrue(n.kids[1]); b == no || a == yes {
-			return b
-		}
-		return a
-	case opOr:
-		a := c.isTrue(n.kids[0])
-		if a == yes {
-			return yes
-		}
-		if b := c.isTrue(n.kids[1]); b == yes || a == no {
-			return b
-		}
-		return a
-	case opIf:
-		switch a := c.isTrue(n.kids[0]); a {
-		case yes:
-			return c.isTrue(n.kids[1])
-		case no:
-			return c.isTrue(n.kids[2])
-		default:
-			return a
-		}
-	case opEqTruth:
-		a, b := c.isTrue(n.kids[0]), c.isTrue(n.kids[1])
-		if a > yes || b > yes {
-			return max(a, b)
-		}
-		return decided(a == b)
-	case opEqText:
-		a, va := c.textOf(n.kids[0])
-		b, vb := c.textOf(n.kids[1])
-		if va != yes || vb != yes {
-			return max(va, vb)
-		}
-		return decided(a == b)
-	case opInText:
-		a, va := c.textOf(n.kids[0])
-		if va != yes {
-			return va
-		}
-		return decided(slices.Contains(n.texts, a))
-	case opInNum:
-		a, va := c.numberOf(n.kids[0])
-		if va != yes {
-			return va
-		}
-		return decided(slices.Contains(n.nums, a))
-	}
-	a, va := c.numberOf(n.kids[0])
-	b, vb := c.numberOf(n.kids[1])
-	if va != yes || vb != yes {
-		return max(va, vb)
-	}
-	switch n.op {
-	case opLess:
-		return decided(a < b)
-	case opLessEq:
-		return decided(a <= b)
-	case opMore:
-		return decided(a > b)
-	case opMoreEq:
-		return decided(a >= b)
-	}
-	return decided(a == b)
-}
-
-// textOf evaluates a text; the verdict is yes, unknown or broken.
-func (c *cells) textOf(n *node) (string, verdict) {
-	switch n.op {
-	case opFact:
-		if c.known != nil && !c.known[n.fact] {
-			return "", unknown
-		}
-		return *c.text[n.fact], yes
-	case opIf:
-		switch a := c.isTrue(n.kids[0]); a {
-		case yes:
-			return c.textOf(n.kids[1])
-		case no:
-			return c.textOf(n.kids[2])
-		default:
-			return "", a
-		}
-	case opString:
-		x, v := c.numberOf(n.kids[0])
-		if v != yes {
-			return "", v
-		}
-		return strconv.FormatFloat(x, 'g', -1, 64), yes
-	case opJoin:
-		a, va := c.textOf(n.kids[0])
-		b, vb := c.textOf(n.kids[1])
-		if va != yes || vb != yes {
-			return "", max(va, vb)
-		}
-		return a + b, yes
-	}
-	return n.text, yes
-}
-
-// numberOf evaluates a number; the verdict is yes, unknown or broken.
-func (c *cells) numberOf(n *node) (float64, verdict) {
-	var x float64
-	switch n.op {
-	case opNumber:
-		return n.num, yes
-	case opFact:
-		if c.known != nil && !c.known[n.fact] {
-			return 0, unknown
-		}
-		x = *c.num[n.fact]
-	case opIf:
-		switch a := c.isTrue(n.kids[0]); a {
-		case yes:
-			return c.numberOf(n.kids[1])
-		case no:
-			return c.numberOf(n.kids[2])
-		default:
-			return 0, a
-		}
-	default:
-		a, v := c.numberOf(n.kids[0])
-		if v != yes {
-			return 0, v
-		}
-		x = a
-		if len(n.kids) == 1 {
-			x = n.op.of1(a)
-			break
-		}
-		for _, k := range n.kids[1:] {
-			b, v := c.numberOf(k)
-			if v != yes {
-				return 0, v
-			}
-			x = n.op.of2(x, b)
-		}
-	}
-	if x-x != 0 { // NaN or infinite
-		return 0, broken
-	}
-	return x, yes
-}
-
-func (o op) of1(a float64) float64 {
-	switch o {
-	case opNeg:
-		return -a
-	case opAbs:
-		return math.Abs(a)
-	case opRound:
-		return math.Round(a)
-	case opFloor:
-		return math.Floor(a)
-	case opCeil:
-		return math.Ceil(a)
-	case opInt:
-		return math.Trunc(a)
-	}
-	return a // min or max of one number
-}
-
-func (o op) of2(a, b float64) float64 {
-	switch o {
-	case opAdd:
-		return a + b
-	case opSub:
-		return a - b
-	case opMul:
-		return a * b
-	case opDiv:
-		return a / b
-	case opPow:
-		return math.Pow(a, b)
-	case opMin:
-		return min(a, b)
-	}
-	return max(a, b)
-}
-
-// value evaluates n to a float64, string or bool, or nil when it has none.
-func (c *cells) value(n *node) any {
-	switch n.kind {
-	case Number:
-		if x, v := c.numberOf(n); v == yes {
-			return x
-		}
-	case Text:
-		if s, v := c.textOf(n); v == yes {
-			return s
-		}
-	default:
-		if v := c.isTrue(n); v <= yes {
-			return v == yes
-		}
-	}
-	return nil
-}
-
-// look is a part of an expression whose value a trace shows.
-type look struct {
-	node *node
-	text string
-	unit string
-}
-
-// looks adds the facts, comparisons and sums of n to list, the parts before
-// the whole, each once. How and, or and not join them can be read off the
-// rule.
-func (l *language) looks(n *node, list []look) []look {
-	kids := n.kids
-	unequal := n.op == opNot && kids[0].tree == n.tree // != is a not over an ==
-	if unequal {
-		kids = kids[0].kids
-	}
-	for _, k := range kids {
-		list = l.looks(k, list)
-	}
-	at := look{node: n, text: n.tree.String()}
-	switch n.op {
-	case opNumber, opText, opTruth, opAnd, opOr:
-		return list
-	case opNot:
-		if !unequal {
-			return list
-		}
-	case opFact:
-		at.text, at.unit = l.facts[n.fact].Path, l.facts[n.fact].Unit
-	}
-	if slices.ContainsFunc(list, func(seen look) bool { return seen.text == at.text }) {
-		return list
-	}
-	return append(list, at)
-}
-
-// String prints a value as people write it.
-func (r Reading) String() string {
-	if r.Value == nil {
-		return r.Expr + " is not known"
-	}
-	s := plain(r.Value)
-	if r.Unit != "" {
-		s += " " + r.Unit
-	}
-	return r.Expr + " = " + s
-}
-
-// plain prints a value with no more digits than a maker can use.
-func plain(v any) string {
-	switch v := v.(type) {
-	case bool:
-		if v {
-			return "yes"
-		}
-		return "no"
-	case float64:
-		return sensible(v)
-	}
-	return fmt.Sprint(v)
-}
-
-// sensible rounds to three significant digits, or to a whole number above
-// 100, and drops trailing zeros.
-func sensible(x float64) string {
-	digits := 0
-	switch a := math.Abs(x); {
-	case a >= 100 || a == 0:
-	case a >= 10:
-		digits = 1
-	case a >= 1:
-		digits = 2
-	default:
-		digits = min(2-int(math.Floor(math.Log10(a))), 12)
-	}
-	s := strconv.FormatFloat(x, 'f', digits, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
 }

@@ -206,8 +206,10 @@ func yamlProblem(src *Source, err error) *Problem {
 	return &Problem{src.Name, line, 1, "not YAML: " + what, hint}
 }
 
-var fieldNames = []string{
-	"id", "title", "on", "when", "do", "give", "weight", "reason", "change", "source", "fires", "quiet", "safety", "hide",
+func fieldNames() []string {
+	return []string{
+		"id", "title", "on", "when", "do", "give", "weight", "reason", "change", "source", "fires", "quiet", "safety", "hide",
+	}
 }
 
 // rule reads one rule. A rule with the id of an earlier file's changes the
@@ -217,13 +219,13 @@ func (r *reader) rule(m mark, inFile map[string]int) {
 		r.problemf(m, "", "a rule is fields: id, on, when, do, reason, source, fires, quiet")
 		return
 	}
-	fields := map[string]mark{}
+	fields, names := map[string]mark{}, fieldNames()
 	for i := 0; i < len(m.node.Content); i += 2 {
 		key := mark{m.file, m.node.Content[i]}
 		name := key.node.Value
 		switch _, twice := fields[name]; {
-		case !slices.Contains(fieldNames, name):
-			r.problemf(key, r.hint(name, fieldNames), "unknown field %q", name)
+		case !slices.Contains(names, name):
+			r.problemf(key, r.hint(name, names), "unknown field %q", name)
 		case twice:
 			r.problemf(key, "", "field %q twice", name)
 		default:

@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -262,4 +263,53 @@ func (f *form) reads() []int {
 		list = p.expr.reads(list)
 	}
 	return list
+}
+
+// String prints a value as people write it.
+func (r Reading) String() string {
+	if r.Value == nil {
+		return r.Expr + " is not known"
+	}
+	s := plain(r.Value)
+	if r.Unit != "" {
+		s += " " + r.Unit
+	}
+	return r.Expr + " = " + s
+}
+
+// plain prints a value with no more digits than a maker can use.
+func plain(v any) string {
+	switch v := v.(type) {
+	case bool:
+		if v {
+			return "yes"
+		}
+		return "no"
+	case float64:
+		return sensible(v)
+	}
+	return fmt.Sprint(v)
+}
+
+// sensible rounds to three significant digits, or to a whole number above
+// 100, and drops trailing zeros.
+func sensible(x float64) string {
+	digits := 0
+	switch a := math.Abs(x); {
+	case a >= 100 || a == 0:
+	case a >= 10:
+		digits = 1
+	case a >= 1:
+		digits = 2
+	default:
+		digits = min(2-int(math.Floor(math.Log10(a))), 12)
+	}
+	s := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
 }
