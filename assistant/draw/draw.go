@@ -272,7 +272,15 @@ func (s Section) Rows(columns int) []string {
 	if s.ShaftR > 0 {
 		key = append(key, "| shaft")
 	}
-	return append(rows, "", strings.Join(key, "   "))
+	rows = append(rows, "", key[0])
+	for _, k := range key[1:] {
+		if last := len(rows) - 1; len(rows[last])+3+len(k) <= columns {
+			rows[last] += "   " + k
+		} else {
+			rows = append(rows, k)
+		}
+	}
+	return rows
 }
 
 // List describes the section in words, inside out, one part a line.

@@ -2,7 +2,7 @@
 package save
 
 import (
-	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -25,6 +25,9 @@ var ErrExists = errors.New("already exists")
 // Only regular files are ever replaced. The error says what to do in one
 // sentence.
 func File(path string, force bool, render func(w io.Writer) error) error {
+	if path == "" {
+		return errors.New("can't write a file without a name")
+	}
 	switch info, err := os.Lstat(path); {
 	case errors.Is(err, fs.ErrNotExist):
 		force = false
@@ -44,16 +47,19 @@ func File(path string, force bool, render func(w io.Writer) error) error {
 	case !force:
 		return fmt.Errorf("can't write %q: it %w", path, ErrExists)
 	}
-	f, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)), renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
+	// Rendered first, so that a failure or an interruption on the way finds
+	// nothing on disk to leave behind.
+	var b bytes.Buffer
+	if err := render(&b); err != nil {
+		return fmt.Errorf("can't write %q: %w", path, err)
+	}
+	f, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)),
+		renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
 	if err != nil {
 		return explain(path, err)
 	}
 	defer f.Cleanup()
-	w := bufio.NewWriter(f)
-	if err := render(w); err != nil {
-		return explain(path, err)
-	}
-	if err := w.Flush(); err != nil {
+	if _, err := f.Write(b.Bytes()); err != nil {
 		return explain(path, err)
 	}
 	if force {

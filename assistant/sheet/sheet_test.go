@@ -608,3 +608,25 @@ func TestAnyStack(t *testing.T) {
 		}
 	})
 }
+
+// Text keeps to any width of a terminal, drawn or plain.
+func TestTextKeepsToTheWidth(t *testing.T) {
+	b := newBench(t)
+	s := b.sheet(t, "poly-1-1/8 + 3/4x1/8 + 1x1/8 + wool-medium + birch-16", grown(), sheet.Options{Heads: 4})
+	for _, width := range []int{40, 60, 80, 100, 200} {
+		for _, plain := range []bool{false, true} {
+			var out strings.Builder
+			if err := s.Text(&out, page.Style{Width: width, Plain: plain}); err != nil {
+				t.Fatal(err)
+			}
+			for line := range strings.Lines(out.String()) {
+				if n := len([]rune(strings.TrimRight(line, "\n"))); n > width {
+					t.Errorf("width %d, plain %v: a line of %d: %q", width, plain, n, line)
+				}
+				if plain && strings.ContainsAny(line, "│─┌~|") {
+					t.Errorf("width %d: a drawing in plain text: %q", width, line)
+				}
+			}
+		}
+	}
+}
