@@ -43,7 +43,7 @@ func Quick(dst []Reduced, b *Body, bar *Bar, speeds []float64) []Reduced {
 }
 
 // quickPoints is the number of points on the reduced form's curve.
-const quickPoints = 18
+const quickPoints = 14
 
 // half is the number of time steps on each side of the peak.
 const half = 8
