@@ -1,0 +1,64 @@
+package sheet_test
+
+import (
+	"fmt"
+	"log"
+
+	"mallow/assistant/sheet"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+)
+
+func Example() {
+	cat, err := knowledge.Default()
+	if err != nil {
+		log.Fatal(err)
+	}
+	book, err := facts.Book()
+	if err != nil {
+		log.Fatal(err)
+	}
+	finder, err := propose.New(cat, book)
+	if err != nil {
+		log.Fatal(err)
+	}
+	maker, err := sheet.NewMaker(cat)
+	if err != nil {
+		log.Fatal(err)
+	}
+	stack, err := head.Parse(cat, "rubber-50a-1-1/8 + wool-medium*140 + birch-16")
+	if err != nil {
+		log.Fatal(err)
+	}
+	player := facts.Facts{Player: facts.Player{LatexOK: true}, Bench: facts.Bench{Scale: true}}
+	candidate, err := finder.Consider(stack, propose.Request{Facts: player})
+	if err != nil {
+		log.Fatal(err)
+	}
+	s, err := maker.Sheet(candidate, sheet.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, step := range s.Steps {
+		fmt.Printf("%d. %s\n", step.Number, step.Title)
+	}
+	// Output:
+	// 1. Lay out the parts and check them
+	// 2. Choose the core
+	// 3. Weigh the core
+	// 4. Try the shaft without glue
+	// 5. Glue in the shaft
+	// 6. Start the yarn
+	// 7. Wind the first layer: 84 turns
+	// 8. Wind the second layer: 56 turns, steeper
+	// 9. Sew the crown
+	// 10. Fasten off the yarn
+	// 11. Weigh and measure the finished head
+	// 12. Match the pair
+	// 13. Trim the heavier or lighter head with its yarn
+	// 14. Check the balance
+	// 15. Listen
+	// 16. Clean up and put away
+}
