@@ -123,6 +123,7 @@ func (s *sentence) takeTopic(i int) int {
 		for _, t := range x.topic {
 			s.out.Keep = append(s.out.Keep, t.ID)
 		}
+		s.kept = append(s.kept, x.say)
 		s.same, s.content = false, true
 	case s.out.Act != Tell && s.out.Act != Yes && s.out.Act != No:
 		s.about(i, x)

@@ -29,6 +29,7 @@ type sense struct {
 	topic []Topic
 	path  string // of a fact, where it isn't the slot
 	id    string // of the word
+	say   string // how it is said back
 }
 
 // node is a state of the phrase matcher.
@@ -256,6 +257,9 @@ func (l *lexicon) idAt(text string, i int) (id string, n int) {
 // sense compiles one word of the list.
 func (l *lexicon) sense(w knowledge.Word) (*sense, error) {
 	s := &sense{slot: w.Slot, value: w.Value, id: w.ID}
+	if len(w.Say) > 0 {
+		s.say = w.Say[0]
+	}
 	var err error
 	if f, ok := l.facts[w.Slot]; ok {
 		if s.fact, err = l.value(w.Slot, f, w.Value); err == nil && w.Not != "" {

@@ -17,6 +17,7 @@ func (s *sentence) takeMove(i int) int {
 			s.degree = 0.5
 		default: // but not lighter
 			s.out.Keep = append(s.out.Keep, x.value)
+			s.kept = append(s.kept, plainName(x.value))
 			s.content = true
 			return 1
 		}

@@ -129,6 +129,7 @@ func (s *sentence) takePart(i int) int {
 	switch {
 	case bare && s.same:
 		s.out.Keep = append(s.out.Keep, p.Kind)
+		s.kept = append(s.kept, p.Kind)
 		s.same = false
 	case bare && s.out.Act != Tell && s.out.Act != Yes && s.out.Act != No && s.out.Act != WhatIf:
 		s.out.About = append(s.out.About, Topic{Kind: "part", ID: p.Kind, Text: p.Text})

@@ -23,8 +23,8 @@ func (s *sentence) sayBack() {
 	for _, m := range s.out.Moves {
 		s.out.Understood = append(s.out.Understood, sayMove(m))
 	}
-	for _, k := range s.out.Keep {
-		s.out.Understood = append(s.out.Understood, "the same "+plainName(k))
+	for _, k := range s.kept {
+		s.out.Understood = append(s.out.Understood, "the same "+k)
 	}
 }
 

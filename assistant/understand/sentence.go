@@ -73,13 +73,14 @@ type sentence struct {
 	more     float64 // +1 after "more", -1 after "less"
 	same     bool
 	bound    string
-	topic    string  // the fact a figure that follows is for
-	passed   []Topic // facts that were named and nothing said of
-	content  bool    // something was taken or missed already
-	between  bool    // "between" was said
-	asks     bool    // about the head as it is: why so heavy, how heavy
-	replied  bool    // the open question has its answer from a plain yes or no
-	after    after   // what was taken last
+	topic    string   // the fact a figure that follows is for
+	passed   []Topic  // facts that were named and nothing said of
+	content  bool     // something was taken or missed already
+	between  bool     // "between" was said
+	asks     bool     // about the head as it is: why so heavy, how heavy
+	replied  bool     // the open question has its answer from a plain yes or no
+	after    after    // what was taken last
+	kept     []string // what is to stay as it is, in plain words
 	octaves  []octaveSpan
 }
 

@@ -154,3 +154,32 @@ func TestWords(t *testing.T) {
 		}
 	}
 }
+
+// TestUnderstood reads what is said back, where it isn't plainly the words of
+// the list.
+func TestUnderstood(t *testing.T) {
+	r := newReader(t)
+	for _, tt := range []struct {
+		say, asked, want string
+	}{
+		{"lighter but same sound", "", "lighter; the same sound"},
+		{"a bit lighter, keep the core, not smaller", "", "a little lighter; the same core; the same size"},
+		{"marimba and vibes", "", "vibraphone (unless I misread you)"},
+		{"anything but xylophone", "", "not xylophone"},
+		{"five octave marimba", "", "marimba, 5 octaves"},
+		{"kerf and a zork", "", ""},
+		{"under 30 g, about 1 1/4 in across, $20", "", "at most 30 g a head; about 1 1/4 in (31.8 mm) across; 20.00 to spend on a pair"},
+		{"c2 to c4", "", "from C2 up; up to C4"},
+		{"really soft", "", "very soft"},
+		{"fairly soft", "", "1.8 steps softer than medium"},
+		{"no drill", "", "no drill press"},
+		{"two 40A rubber balls 1 in", "parts", "on hand: 2 1 in (25.4 mm) 40 A rubber ball"},
+		{"half a metre of 3/4 by 1/8 latex", "parts", "on hand: 19.69 in (500 mm) of 3/4 in (19.1 mm) by 1/8 in (3.18 mm) latex tubing"},
+		{"3 mm smaller, much darker, two steps softer", "", "3 mm smaller; much darker; 2 steps softer"},
+	} {
+		got := strings.Join(r.Read(tt.say, understand.Context{Asked: tt.asked}).Understood, "; ")
+		if got != tt.want {
+			t.Errorf("%q is said back as %q, want %q", tt.say, got, tt.want)
+		}
+	}
+}
