@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,9 +24,9 @@ func Files() fs.FS {
 	return sub
 }
 
-// Sources reads the YAML files at the top of fsys, by name. Each is named as
-// in fsys with prefix before it.
-func Sources(fsys fs.FS, prefix string) ([]Source, error) {
+// Sources reads the YAML files at the top of fsys, by name. Messages call them
+// by dir and name.
+func Sources(fsys fs.FS, dir string) ([]Source, error) {
 	names, err := fs.Glob(fsys, "*.yaml")
 	if err != nil {
 		return nil, err
@@ -36,7 +37,7 @@ func Sources(fsys fs.FS, prefix string) ([]Source, error) {
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, Source{prefix + name, data})
+		list = append(list, Source{path.Join(dir, name), data})
 	}
 	return list, nil
 }

@@ -29,7 +29,8 @@ func (b *Book[F]) Check(n int, draw func(*rand.Rand) F) Report {
 		r.Examples += len(e.rule.Fires) + len(e.rule.Quiet)
 	}
 	r.Files = len(files)
-	r.Problems = slices.Concat(b.Examples(), b.dead(), b.clashes(), r.Coverage.unsaid)
+	dead, alive := b.dead()
+	r.Problems = slices.Concat(b.Examples(), dead, b.clashes(alive), r.Coverage.unsaid)
 	r.Problems.sort()
 	return r
 }
@@ -125,18 +126,21 @@ func (b *Book[F]) why(c *bound[F], e *entry) string {
 	return strings.Join(list, ", ")
 }
 
-// dead reports the rules that fire on no facts, or on all.
-func (b *Book[F]) dead() Problems {
-	var out Problems
+// dead reports the rules that fire on no facts, or on all, and returns the
+// others.
+func (b *Book[F]) dead() (out Problems, alive []*entry) {
 	for _, e := range b.rules {
 		if found, _ := b.l.prove(e.rule.Fires[:1], wanted{e.when, true}); found == none {
 			out = append(out, e.problem(e.rule.Line, "its conditions shut each other out: loosen one, or remove the rule", "rule %s can never fire", e.rule.ID))
+			continue
 		}
 		if found, _ := b.l.prove(e.rule.Quiet[:1], wanted{e.when, false}); found == none {
 			out = append(out, e.problem(e.rule.Line, "its conditions leave nothing out: tighten one", "rule %s always fires", e.rule.ID))
+			continue
 		}
+		alive = append(alive, e)
 	}
-	return out
+	return out, alive
 }
 
 // implies reports whether rule y fires wherever rule x does, as far as can be
@@ -151,11 +155,11 @@ func (b *Book[F]) implies(x, y *entry) bool {
 	return found == none
 }
 
-// clashes reports rules that contradict, repeat or shut out each other.
-func (b *Book[F]) clashes() Problems {
+// clashes reports which of the rules contradict, repeat or shut out each other.
+func (b *Book[F]) clashes(list []*entry) Problems {
 	var out Problems
-	for i, x := range b.rules {
-		for _, y := range b.rules[:i] {
+	for i, x := range list {
+		for _, y := range list[:i] {
 			at := y.rule.Place()
 			switch {
 			case x.rule.Do == Choose && y.rule.Do == Choose:

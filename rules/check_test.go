@@ -56,6 +56,7 @@ func TestCheck(t *testing.T) {
 		{"impossible difference", sketch("a", "note", `head.mass_g > player.most_g and head.mass_g <= player.most_g`, full, light), never},
 		{"impossible difference, turned round", sketch("a", "note", `head.mass_g > player.most_g and player.most_g > head.mass_g`, full, light), never},
 		{"impossible in every case", sketch("a", "note", `(head.latex ? head.layers : 0) > 6`, full, light), never},
+		{"impossible beside a refusal", sketch("a", "note", "head.mass_g > 45 and head.mass_g < 40", full, light) + sketch("b", "refuse", "head.mass_g > 37", full, light), never},
 		{"possible at one point only", sketch("a", "note", "head.mass_g >= 41 and head.mass_g <= 41", full, light), ""},
 		{"possible in one of two cases", sketch("a", "note", `head.latex and (head.mass_g > 200 or head.layers > 2)`, full, light), ""},
 

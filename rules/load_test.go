@@ -6,6 +6,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -237,6 +238,15 @@ func TestOverlay(t *testing.T) {
 	_, err := tryBook(heavy, "rules:\n  - id: too-heavy\n    when: head.mass_q > 3\n")
 	if want := `b.yaml:3:11: when of rule too-heavy: unknown fact "head.mass_q" (did you mean "head.mass_g"?)`; err == nil || err.Error() != want {
 		t.Errorf("got %v", err)
+	}
+}
+
+func TestSources(t *testing.T) {
+	fsys := fstest.MapFS{"b.yaml": {Data: []byte("2")}, "a.yaml": {Data: []byte("1")}, "notes.txt": {}, "sub/c.yaml": {}}
+	got, err := rules.Sources(fsys, "my/rules")
+	want := []rules.Source{{Name: "my/rules/a.yaml", Data: []byte("1")}, {Name: "my/rules/b.yaml", Data: []byte("2")}}
+	if diff := cmp.Diff(want, got); diff != "" || err != nil {
+		t.Errorf("%v, -want +got\n%s", err, diff)
 	}
 }
 

@@ -19,7 +19,7 @@ func On() map[string][]string {
 // change or hide rules of those before it. The error is a rules.Problems
 // when a rule is wrong.
 func Book(overlays ...rules.Source) (*rules.Book[Facts], error) {
-	shipped, err := rules.Sources(rules.Files(), "rules/book/")
+	shipped, err := rules.Sources(rules.Files(), "rules/book")
 	if err != nil {
 		return nil, err
 	}
