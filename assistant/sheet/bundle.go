@@ -1,7 +1,9 @@
 package sheet
 
 import (
+	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 
@@ -43,36 +45,33 @@ type Entry struct {
 // with its ladder. The order is for all of it; nil leaves it out.
 func (m *Maker) Set(title string, set []Entry, order *propose.Order) (Bundle, error) {
 	b, err := m.Class(title, set, order)
-	if err != nil {
-		return Bundle{}, err
-	}
 	heads := make([]propose.Candidate, len(set))
 	for i, e := range set {
 		heads[i] = e.Candidate
 	}
 	b.plots = Ladder(heads)
-	return b, nil
+	return b, err
 }
 
-// Class returns the sheets of several makers. The error names the first whose
-// sheet can't be made. The order is for all of them; nil leaves it out.
+// Class returns the sheets of several makers. The order is for all of them;
+// nil leaves it out. The error joins what keeps each sheet from being made;
+// the bundle holds the others all the same.
 func (m *Maker) Class(title string, class []Entry, order *propose.Order) (Bundle, error) {
 	b := Bundle{Title: title, Buy: m.buy(order)}
+	var errs []error
 	for i, e := range class {
+		name := cmp.Or(e.Options.For, fmt.Sprint(i+1))
 		s, err := m.Sheet(e.Candidate, e.Options)
 		if err != nil {
-			return Bundle{}, fmt.Errorf("sheet %d (%s): %w", i+1, e.Options.For, err)
-		}
-		name := e.Options.For
-		if name == "" {
-			name = fmt.Sprint(i + 1)
+			errs = append(errs, fmt.Errorf("no sheet for %s: %w", name, err))
+			continue
 		}
 		c := e.Candidate
 		b.Rows = append(b.Rows, Row{Name: name, Stack: s.Stack, Grade: c.Report.Grade, Steps: c.Report.Steps,
 			Mass: c.Head.Mass, Diameter: c.Head.Diameter, Heads: s.Heads})
 		b.Sheets = append(b.Sheets, s)
 	}
-	return b, nil
+	return b, errors.Join(errs...)
 }
 
 // Page returns the overview and then every sheet.

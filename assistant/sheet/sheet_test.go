@@ -630,3 +630,54 @@ func TestTextKeepsToTheWidth(t *testing.T) {
 		}
 	}
 }
+
+func TestSet(t *testing.T) {
+	b := newBench(t)
+	var set []sheet.Entry
+	var makes []propose.Make
+	for _, text := range []string{
+		"poly-1-1/8 + wool-medium*120 + birch-16", plain, "poly-1-1/8 + 3/4x1/8@1 + 1x1/8 + wool-medium*140 + birch-16",
+	} {
+		c := b.consider(t, text, grown())
+		set = append(set, sheet.Entry{Candidate: c})
+		makes = append(makes, propose.Make{Head: c.Head, Heads: 2})
+	}
+	order, err := b.Order(makes, propose.Request{Facts: grown()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	bundle, err := b.Set("Three grades", set, &order)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 1; i < len(bundle.Rows); i++ {
+		if bundle.Rows[i].Steps <= bundle.Rows[i-1].Steps {
+			t.Errorf("row %d is no softer than the one before", i+1)
+		}
+	}
+	var out bytes.Buffer
+	if err := bundle.HTML(&out); err != nil {
+		t.Fatal(err)
+	}
+	wellFormed(t, out.String())
+	for _, want := range []string{"Softness through the set", "Mass through the set", "Diameter through the set", `href="#s3-top"`, "Shopping list"} {
+		if n := strings.Count(out.String(), want); n == 0 {
+			t.Errorf("no %q in the page of a set", want)
+		}
+	}
+	// One length of tubing serves both heads with the first layer.
+	i := slices.IndexFunc(bundle.Buy.Lines, func(p sheet.Purchase) bool { return p.Part == "latex-3/4x1/8" })
+	if i < 0 || bundle.Buy.Lines[i].Packs != 1 {
+		t.Errorf("shared tubing: %+v", bundle.Buy.Lines)
+	}
+
+	set[1].Candidate.Facts.Player.LatexOK = false
+	set[1].Options.For = "Kim"
+	rest, err := b.Class("A class", set, nil)
+	if !errors.Is(err, sheet.ErrLatex) || !strings.Contains(err.Error(), "Kim") {
+		t.Errorf("a sheet that can't be made: %v, want it to name Kim", err)
+	}
+	if len(rest.Sheets) != 2 || len(rest.Rows) != 2 {
+		t.Errorf("%d sheets are kept of the other two", len(rest.Sheets))
+	}
+}
