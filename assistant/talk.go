@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -110,14 +111,16 @@ func (t *talk) begin() (Reply, error) {
 	}
 	if t.Resume != Never {
 		log, bad, err := t.Shelf.Unfinished()
+		opening := len(r.Page)
 		for _, b := range bad {
 			r.say("Note: %s.", b)
 		}
 		if err != nil {
 			r.say("Note: %s.", err)
 		}
+		notes := r.Page[opening:]
 		if log != nil {
-			taken, reply, err := t.offer(log, r)
+			taken, reply, err := t.offer(log, r, notes)
 			if taken || err != nil {
 				return reply, err
 			}
@@ -134,7 +137,8 @@ func (t *talk) begin() (Reply, error) {
 }
 
 // offer takes up a conversation that was broken off, if the person likes.
-func (t *talk) offer(log *journal.Log, r Reply) (taken bool, _ Reply, _ error) {
+// Where they are not asked, the notes go before what it says.
+func (t *talk) offer(log *journal.Log, r Reply, notes page.Page) (taken bool, _ Reply, _ error) {
 	was := log.Session()
 	if t.Resume == Offer {
 		about := was.About
@@ -163,7 +167,11 @@ func (t *talk) offer(log *journal.Log, r Reply) (taken bool, _ Reply, _ error) {
 		}
 	}
 	t.log = log
-	return true, t.s.Replay(was.Lines), nil
+	reply := t.s.Replay(was.Lines)
+	if t.Resume == Always {
+		reply.Page = slices.Concat(notes, reply.Page)
+	}
+	return true, reply, nil
 }
 
 func firstWords(lines []journal.Line) string {

@@ -5,9 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"runtime/debug"
 	"strings"
+	"time"
 
 	"github.com/alecthomas/kong"
 )
@@ -64,15 +66,46 @@ func run(ctx context.Context, args []string, io stdio) int {
 	if code >= 0 { // --help and --version have printed
 		return code
 	}
-	if err != nil {
+	var disk *fs.PathError
+	switch {
+	case errors.As(err, &disk): // the help or the version could not be written
+		fmt.Fprintln(io.err, "mallow:", oneLine(err))
+		return exitFailed
+	case err != nil:
 		fmt.Fprintf(io.err, "mallow: %s; `mallow --help` lists what is valid\n", oneLine(err))
 		return exitUsage
 	}
-	err = parsed.Run(&app{stdio: io, ctx: ctx, flags: &flags, model: parser.Model})
+	command := func() error { return parsed.Run(&app{stdio: io, ctx: ctx, flags: &flags, model: parser.Model}) }
+	if parsed.Command() == "talk" { // knows best how to end
+		err = command()
+	} else {
+		err = within(ctx, grace, command)
+	}
 	if err != nil && !errors.Is(err, errSaid) {
 		fmt.Fprintln(io.err, "mallow:", oneLine(err))
 	}
 	return exitCode(ctx, err)
+}
+
+// grace is how long a command that was interrupted may take to end.
+const grace = time.Second
+
+// within runs command, and leaves it behind if it is still at work that long
+// after ctx has ended.
+func within(ctx context.Context, grace time.Duration, command func() error) error {
+	done := make(chan error, 1)
+	go func() { done <- command() }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+	}
+	select {
+	case err := <-done:
+		return err
+	case <-time.After(grace):
+		return errors.Join(errSaid, ctx.Err())
+	}
 }
 
 // oneLine returns err's text without control characters, which may come from

@@ -52,10 +52,13 @@ func (o outputs) write(a *app, r rendered) error {
 	return nil
 }
 
+// mostHeads is as many as one sheet is made for.
+const mostHeads = 400
+
 type sheetCmd struct {
 	Stack string `arg:"" optional:"" help:"The head, as stack text. Without it, the best head for --want."`
 	Want  string `placeholder:"TEXT" help:"What it is for, in a sentence: instrument, grip, sound, who makes it."`
-	Heads int    `default:"2" help:"Heads to build (default ${default})."`
+	Heads int    `default:"2" help:"Heads to build, at most 400 (default ${default})."`
 	For   string `placeholder:"NAME" help:"Whom the sheet is for."`
 	outputs
 }
@@ -67,6 +70,9 @@ func (c sheetCmd) Run(a *app) error {
 	}
 	if c.Stack == "" && c.Want == "" {
 		return usagef("give a stack, or say with --want what the head is for")
+	}
+	if c.Heads < 1 || c.Heads > mostHeads {
+		return usagef("--heads %d: from 1 to %d can be built at once", c.Heads, mostHeads)
 	}
 	wish, err := a.wish(kit, c.Want)
 	if err != nil {
