@@ -103,11 +103,34 @@ func (l *language) compile(src string) (*node, error) {
 	if err != nil {
 		var e *file.Error
 		if errors.As(err, &e) {
-			return nil, &exprError{At: e.From, What: e.Message}
+			what, hint := inOurWords(e.Message)
+			return nil, &exprError{e.From, what, hint}
 		}
 		return nil, &exprError{What: err.Error()}
 	}
 	return l.build(tree.Node)
+}
+
+// inOurWords says what expr's message means to someone who writes rules.
+func inOurWords(message string) (what, hint string) {
+	kinds := strings.NewReplacer("float64", string(Number), "int", string(Number), "string", string(Text), "bool", string(Truth))
+	if at, types, ok := strings.Cut(message, " (mismatched types "); ok {
+		return strings.Replace(at, "invalid operation: ", "", 1) + " between a " + strings.Replace(kinds.Replace(strings.TrimSuffix(types, ")")), " and ", " and a ", 1), ""
+	}
+	token, ok := strings.CutPrefix(message, "unexpected token ")
+	switch {
+	case !ok:
+		return message, ""
+	case token == "EOF":
+		return "it stops too early", ""
+	case token == `Operator("=")`:
+		return message, "compare with ==, <= or >="
+	case token == `Operator("&")` || token == `Operator("|")` || token == `Identifier("AND")` || token == `Identifier("OR")`:
+		return message, "write and, or"
+	case strings.HasPrefix(token, "Identifier("):
+		return message, "numbers stand without a unit, words in quotes"
+	}
+	return message, ""
 }
 
 // pathOf returns the dotted path that n spells, or "" when it spells none.
@@ -138,6 +161,10 @@ type pathFinder struct {
 
 // Visit is called bottom-up: head comes before head.mass_g.
 func (f *pathFinder) Visit(n *ast.Node) {
+	if call, ok := (*n).(*ast.CallNode); ok && f.err != nil && f.err.At == call.Callee.Location().From {
+		f.err.What, f.err.Hint = fmt.Sprintf("no function %q", pathOf(call.Callee)), "there are "+strings.Join(functions(), ", ")
+		return
+	}
 	path := pathOf(*n)
 	if path == "" || f.err != nil {
 		return
@@ -162,7 +189,11 @@ func (f *pathFinder) Visit(n *ast.Node) {
 		}
 		base = m.Node
 	}
-	f.err = &exprError{At: base.Location().From, What: fmt.Sprintf("unknown fact %q", path), Hint: f.hint(path, among)}
+	hint := f.hint(path, among)
+	if slices.ContainsFunc(f.facts, func(x Fact) bool { return slices.Contains(x.OneOf, path) }) {
+		hint = fmt.Sprintf("a word stands in quotes, %q", path)
+	}
+	f.err = &exprError{At: base.Location().From, What: fmt.Sprintf("unknown fact %q", path), Hint: hint}
 }
 
 // groups returns the first parts of the paths.

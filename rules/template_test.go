@@ -53,7 +53,7 @@ func TestTemplateErrors(t *testing.T) {
 		{"{head.mass_g", "character 1: a { without its } ({{ stands for one brace)"},
 		{"ab }", "character 4: a } without its { (}} stands for one brace)"},
 		{"{}", "character 2: an empty expression"},
-		{"é {head.mass_g +}", "character 16: unexpected token EOF"},
+		{"é {head.mass_g +}", "character 16: it stops too early"},
 		{"{head.mass_g:x}", `character 14: unknown form "x" (g, .1f)`},
 		{"{head.mass_g:.9f}", `character 14: unknown form ".9f" (g, .1f)`},
 		{"{head.core:.1f}", `character 12: form ".1f" is for numbers; this is a text`},
