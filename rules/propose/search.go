@@ -318,11 +318,7 @@ func anyLayer(place int, lo, hi *facts.Layer) {
 // visit looks at the heads of a node and at the nodes above it.
 func (w *worker) visit(n *node) {
 	w.setRubber(n)
-	for i := range w.wraps {
-		if o := &w.wraps[i]; !o.none {
-			w.wound[i] = o.wrap.Wind(n.bed.Diameter, n.root.diameter)
-		}
-	}
+	w.windAll(n)
 	pin := w.q.Pin.Tubing
 	if pin == nil || n.depth == len(pin) {
 		w.heads(n, n.least)
@@ -335,6 +331,15 @@ func (w *worker) visit(n *node) {
 				w.grow(n)
 				break
 			}
+		}
+	}
+}
+
+// windAll winds every wrap over a node.
+func (w *worker) windAll(n *node) {
+	for i := range w.wraps {
+		if o := &w.wraps[i]; !o.none {
+			w.wound[i] = o.wrap.Wind(n.bed.Diameter, n.root.diameter)
 		}
 	}
 }
@@ -360,13 +365,20 @@ func (w *worker) steps() float64 {
 	return w.sound.steps(w.strokes[0].CutoffHz)
 }
 
-// grow fits every tubing over a node. What has been fitted is kept for the
+// grow goes on to the nodes above a node. What has been fitted is kept for the
 // next run of the search.
 func (w *worker) grow(n *node) {
-	if n.grown {
-		w.next = append(w.next, n.kids...)
-		return
+	if !n.grown {
+		w.fit(n)
+		for _, x := range n.kids {
+			w.measure(x)
+		}
 	}
+	w.next = append(w.next, n.kids...)
+}
+
+// fit fits every tubing over a node.
+func (w *worker) fit(n *node) {
 	n.grown = true
 	for t := range w.tubes {
 		o := &w.tubes[t]
@@ -399,11 +411,9 @@ func (w *worker) grow(n *node) {
 		if o.stock != nil && !w.reaches(x, t) {
 			continue
 		}
-		w.measure(x)
 		n.kids = append(n.kids, x)
 	}
 	w.at.Layer = facts.Layer{}
-	w.next = append(w.next, n.kids...)
 }
 
 // setRubber puts the slices of a node into the body.

@@ -1,0 +1,291 @@
+package propose
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/knowledge/measure"
+	"mallow/rules/propose/ladder"
+)
+
+// SetOptions say what a graded set is to be like.
+type SetOptions struct {
+	Rungs   int          // 2 to 8
+	Each    int          // heads on a rung: 2, a pair, or 4; zero is a pair
+	Gap     float64      // steps from rung to rung; zero is 2, about a grade
+	Hardest *float64     // softness of the hardest rung; nil centres the set on what the request asks
+	Mass    ladder.Trend // empty lets it grow with softness
+	Size    ladder.Trend // empty lets it grow with softness
+}
+
+// Set is a graded set.
+type Set struct {
+	Rungs []Rung  `json:"rungs"` // hardest first
+	Order Order   `json:"order"` // for the whole set, stock shared
+	Cost  float64 `json:"points"`
+	Exact bool    `json:"exact"` // proven the best of the heads considered
+	Items int     `json:"considered"`
+}
+
+// Rung is one softness of a set.
+type Rung struct {
+	Want  float64   `json:"want_steps"`
+	Head  Candidate `json:"-"`
+	Stack string    `json:"stack"`
+	Steps float64   `json:"steps"`
+	MassG float64   `json:"mass_g"`
+	MM    float64   `json:"diameter_mm"`
+	Match Matching  `json:"match"`
+}
+
+// rungPool is how many heads compete for a rung.
+const rungPool = 24
+
+// Set chooses a graded set: of the heads that are best for each rung, the
+// combination that is most evenly spaced, keeps to the trends, and costs least
+// when the rungs share their stock. Of the heads considered, the choice is
+// exact; see package ladder.
+func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, error) {
+	if opts.Rungs < 2 || opts.Rungs > 8 {
+		return Set{}, fmt.Errorf("propose: a set of %d: 2 to 8 can be made", opts.Rungs)
+	}
+	if opts.Each == 0 {
+		opts.Each = 2
+	}
+	if opts.Each != 2 && opts.Each != 4 {
+		return Set{}, fmt.Errorf("propose: %d heads of each: pairs (2) or fours (4) can be made", opts.Each)
+	}
+	if opts.Gap == 0 {
+		opts.Gap = 2
+	}
+	if opts.Gap < 0.5 || opts.Gap > 12 || math.IsNaN(opts.Gap) {
+		return Set{}, fmt.Errorf("propose: rungs %g steps apart: 0.5 to 12 can be told apart and built", opts.Gap)
+	}
+	if err := f.check(q); err != nil {
+		return Set{}, err
+	}
+	q.Heads = opts.Each
+	w := f.judging(q).w
+	p := &ladder.Problem{
+		Reach: min(opts.Gap/2, 1.5), Rise: opts.Gap / 2,
+		Mass: trendOr(opts.Mass), Size: trendOr(opts.Size),
+		Weights: ladder.Weights{Step: w.steps, Gram: w.mass, MM: w.diameter, Cent: packShare * w.cost / 100},
+	}
+	first := q.Facts.Want.Steps - opts.Gap*float64(opts.Rungs-1)/2
+	if opts.Hardest != nil {
+		first = *opts.Hardest
+	}
+	l := &laddering{f: f, q: q, p: p, parts: map[string]int{}}
+	var list []Candidate
+	for k := range opts.Rungs {
+		want := first + opts.Gap*float64(k)
+		p.Rungs = append(p.Rungs, want)
+		on, err := l.rung(ctx, want)
+		if err != nil {
+			return Set{}, err
+		}
+		list = append(list, on...)
+	}
+	picked, err := p.Solve(ctx)
+	var empty *ladder.Empty
+	switch {
+	case errors.As(err, &empty):
+		return Set{}, fmt.Errorf("propose: a set of %d cannot be that wide: no head that can be built comes near %+.1f steps; the nearest are at %+.1f and %+.1f", opts.Rungs, empty.Steps, empty.Below, empty.Above)
+	case errors.Is(err, ladder.ErrNone):
+		return Set{}, fmt.Errorf("propose: the parts on hand do not reach for a set of %d", opts.Rungs)
+	case err != nil:
+		return Set{}, fmt.Errorf("propose: %w", err)
+	}
+	out := Set{Cost: picked.Cost, Exact: picked.Exact, Items: len(p.Items)}
+	var makes []Make
+	for k, i := range picked.Pick {
+		full, err := f.Consider(list[i].Stack, q)
+		if err != nil {
+			return Set{}, err
+		}
+		h := full.Facts.Head
+		out.Rungs = append(out.Rungs, Rung{
+			Want: p.Rungs[k], Head: full, Stack: full.Stack.String(),
+			Steps: h.Steps, MassG: h.MassG, MM: h.DiameterMM, Match: f.matching(&full),
+		})
+		makes = append(makes, Make{full.Head, opts.Each})
+	}
+	out.Order, err = f.Order(makes, q)
+	return out, err
+}
+
+// packShare is how much of a whole pack's price counts against sound: what is
+// left over of a pack is not lost. Common practice, no source.
+const packShare = 0.1
+
+func trendOr(t ladder.Trend) ladder.Trend {
+	if t == "" {
+		return ladder.Grow
+	}
+	return t
+}
+
+// laddering makes a ladder.Problem of candidates.
+type laddering struct {
+	f     *Finder
+	q     Request
+	p     *ladder.Problem
+	parts map[string]int
+}
+
+// rung adds the heads that are best for one rung.
+func (l *laddering) rung(ctx context.Context, want float64) ([]Candidate, error) {
+	r := l.q
+	r.Facts.Want.Steps = want
+	s := l.f.search(r)
+	g := newGoal(rungPool, math.Inf(-1))
+	// Heads that lean on few parts in common make the set cheap, so the best
+	// without a second kind of tubing or core stand beside the best of all.
+	s.run(ctx, g)
+	if len(g.best) == 0 {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		return nil, l.f.clash(ctx, r)
+	}
+	j := l.f.judging(r)
+	base := func(x *found) float64 {
+		return x.score + j.w.steps*math.Abs(x.facts.Steps-want) + j.w.cost*2*x.facts.CostCents/100
+	}
+	top := math.Inf(-1)
+	for i := range g.best {
+		top = max(top, base(&g.best[i]))
+	}
+	var list []Candidate
+	for i := range g.best {
+		x := &g.best[i]
+		c := s.sketch(x)
+		it := ladder.Item{
+			ID: c.Stack.String(), Steps: x.facts.Steps, MassG: x.facts.MassG, DiameterMM: x.facts.DiameterMM,
+			Penalty: top - base(x),
+		}
+		l.uses(&it, c)
+		l.p.Items = append(l.p.Items, it)
+		list = append(list, c)
+	}
+	return list, nil
+}
+
+// uses adds what the heads of one rung take: pieces, tenths of a millimetre of
+// tubing, or milligrams of yarn.
+func (l *laddering) uses(it *ladder.Item, c Candidate) {
+	heads := float64(l.q.heads())
+	lim := &l.f.cat.Limits
+	add := func(id string, unit, amount, pack float64, price measure.Money) {
+		at, ok := l.parts[id]
+		if !ok {
+			at = len(l.p.Parts)
+			l.parts[id] = at
+			q := ladder.Part{ID: id, Pack: int64(pack * unit), Price: int64(price)}
+			if l.q.Bin != nil {
+				q.Pack = 0
+				q.Have = int64(min(l.q.Bin.amount(id)*unit, 1e15))
+			}
+			l.p.Parts = append(l.p.Parts, q)
+		}
+		n := int64(math.Ceil(amount*heads*unit - 1e-6))
+		if i := slices.IndexFunc(it.Uses, func(u ladder.Use) bool { return u.Part == at }); i >= 0 {
+			it.Uses[i].Amount += n
+			return
+		}
+		it.Uses = append(it.Uses, ladder.Use{Part: at, Amount: n})
+	}
+	s := &c.Stack
+	add(s.Core.ID, 1, 1, float64(s.Core.Pack), s.Core.Price)
+	for i, sl := range s.Slices {
+		add(sl.Tube.ID, 1e4, c.Layers[i].CutMM/1000+lim.KerfM.Value, float64(sl.Tube.Pack), sl.Tube.Price)
+	}
+	if w := s.Wrap; w != nil {
+		grams := w.Wind(measure.Length(c.Facts.Head.DiameterMM-2*c.Facts.Head.YarnMM)*measure.Millimetre, s.Core.Diameter).Mass
+		add(w.Yarn.ID, 1e6, float64(grams), float64(w.Yarn.Pack), w.Yarn.Price)
+	}
+	if sh := s.Shaft; sh != nil {
+		add(sh.ID, 1, 1, float64(sh.Pack), sh.Price)
+	}
+}
+
+// Matching says how alike the heads of a pair come out, and what to weigh.
+type Matching struct {
+	// MassG is the difference in mass to expect between two heads built alike
+	// but not matched, and PairedG when the parts under Weigh are weighed and
+	// the nearest paired.
+	MassG   float64     `json:"mass_difference_g"`
+	PairedG float64     `json:"paired_difference_g"`
+	Weigh   []MatchPart `json:"weigh"` // what matters most first
+}
+
+// MatchPart is a part to weigh and pair.
+type MatchPart struct {
+	Part   string  `json:"part"`
+	TolG   float64 `json:"tol_g"`        // half-width of the spread of the part's mass
+	DiffG  float64 `json:"difference_g"` // to expect between two drawn at random
+	Paired float64 `json:"paired_g"`     // between the nearest of a pack
+}
+
+// matching works out what the tolerances of the parts make of a pair.
+//
+// Tolerances are the half-width of a band that holds about 95 % of parts, so
+// the spread is σ = tol/1.96, two parts drawn at random differ by 2σ/√π on
+// average, and of n in a row by mass two neighbours differ by d₂(n)·σ/(n−1)
+// on average, where d₂ is the mean range of n normal values.
+func (f *Finder) matching(c *Candidate) Matching {
+	const z = 1.959964
+	random := func(sigma float64) float64 { return 2 * sigma / math.Sqrt(math.Pi) }
+	h := &c.Head
+	var m Matching
+	var all, left float64 // variances
+	add := func(part string, tol measure.Mass, pack int) {
+		s := tol.Grams() / z
+		n := max(2, min(pack, 12))
+		p := MatchPart{Part: part, TolG: tol.Grams(), DiffG: random(s), Paired: meanRange(n) * s / float64(n-1)}
+		m.Weigh = append(m.Weigh, p)
+		all += s * s
+		left += s * s * (p.Paired / p.DiffG) * (p.Paired / p.DiffG)
+	}
+	if h.CoreMassTol > 0 {
+		add("core", h.CoreMassTol, h.Stack.Core.Pack)
+	}
+	for i := range h.Layers {
+		if h.Layers[i].MassTol > 0 {
+			add(fmt.Sprintf("slice %d", i+1), h.Layers[i].MassTol, 6) // cut six, pair the nearest two
+		}
+	}
+	if h.YarnMassTol > 0 {
+		// Yarn of one skein is alike; what varies is the length wound, which
+		// the scale settles while winding.
+		s := h.YarnMassTol.Grams() / z
+		all += s * s
+		left += s * s / 16
+	}
+	m.MassG, m.PairedG = random(math.Sqrt(all)), random(math.Sqrt(left))
+	slices.SortStableFunc(m.Weigh, func(a, b MatchPart) int {
+		switch {
+		case a.TolG > b.TolG:
+			return -1
+		case a.TolG < b.TolG:
+			return 1
+		}
+		return 0
+	})
+	return m
+}
+
+// meanRange is the mean range of n standard normal values, by quadrature of
+// 1 − Φⁿ − (1−Φ)ⁿ (Tippett 1925, Biometrika 17, 364; from memory).
+func meanRange(n int) float64 {
+	sum := 0.0
+	const h = 0.01
+	for x := -8.0; x <= 8; x += h {
+		p := 0.5 * math.Erfc(-x/math.Sqrt2)
+		sum += h * (1 - math.Pow(p, float64(n)) - math.Pow(1-p, float64(n)))
+	}
+	return sum
+}
