@@ -219,7 +219,7 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 		if e.stack.Check() != nil {
 			continue
 		}
-		c, ok := s.f.brief(e.stack, s.q, j)
+		c, ok := s.quick(e.stack, j)
 		if !ok || !aim.met(&was.Facts.Head, &c.Facts.Head) {
 			continue
 		}

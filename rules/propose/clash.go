@@ -170,7 +170,7 @@ func (f *Finder) best(ctx context.Context, q Request) (Candidate, error) {
 
 // outOfReach returns the clash of a softness that the best head is too far
 // from, with the nearest heads on either side, or nil.
-func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate, seen []found) *Clash {
+func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate) *Clash {
 	want, reach := s.base.Want.Steps, f.judging(s.q).w.reach
 	if reach == 0 || math.Abs(best.Facts.Head.Steps-want) <= reach {
 		return nil
@@ -178,7 +178,7 @@ func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate, seen
 	c := &Clash{}
 	c.add(Wish{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.0f steps", want)})
 	// The nearest, not the best: what else counts steps back.
-	q := s.q
+	q, seen := s.q, s.seen
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
 		g := newGoal(1, math.Inf(-1))
 		g.clip, g.is = clip, is
@@ -198,4 +198,15 @@ func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate, seen
 	side("on the harder side", func(lo, hi *facts.Head) bool { return upTo(lo.Steps, &hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps <= want })
 	side("on the softer side", func(lo, hi *facts.Head) bool { return from(&lo.Steps, hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps >= want })
 	return c
+}
+
+// from and upTo clip one side of a box and report whether any is left.
+func from(lo *float64, hi, least float64) bool {
+	*lo = max(*lo, least)
+	return *lo <= hi
+}
+
+func upTo(lo float64, hi *float64, most float64) bool {
+	*hi = min(*hi, most)
+	return lo <= *hi
 }

@@ -104,22 +104,6 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	return c, nil
 }
 
-// brief computes one head by the reduced stroke; ok is false when a rule
-// refuses it.
-func (f *Finder) brief(s head.Stack, q Request, j *judging) (c Candidate, ok bool) {
-	h := head.New(s, f.cat.Limits)
-	rep, err := strike.Brief(h, f.setting(j.base))
-	if err != nil {
-		return Candidate{}, false
-	}
-	c = Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: j.base}
-	f.describe(&c, q)
-	f.soundOf(&c.Facts.Head, &rep, j.base.Want.Register)
-	var refused *rules.Rule
-	c.Score, refused = j.score(&c.Facts, c.Layers)
-	return c, refused == nil
-}
-
 // ask puts the candidate to the whole book.
 func (f *Finder) ask(c *Candidate, known rules.Known) {
 	c.Trace = f.book.Ask("player", c.Facts, known)

@@ -68,8 +68,9 @@ type Item struct {
 type Proposal struct {
 	Best         Candidate
 	Alternatives []Alternative // that differ from the best in kind
-	// Pool is the best few dozen, each on another rubber and core, by the reduced stroke, best first, for
-	// plots and questions. They have no Head, Report or Trace; Consider gives
+	// Pool is the best hundred or so, each on another rubber and core, that
+	// the search looked at closely, best first by the reduced stroke; the
+	// first few are exact. They have no Head, Report or Trace; Consider gives
 	// these.
 	Pool      []Candidate
 	Tried     int            // heads looked at one by one

@@ -1,30 +1,29 @@
 package propose
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
-	"time"
 
+	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose/cutting"
 )
 
 // Sizes of a proposal.
 const (
-	poolSize  = 40
+	poolSize  = 100
 	shortlist = 6 // of the pool, computed in full before the best is named
 )
 
-// patience bounds a search until it is fast enough not to need a bound.
-const patience = time.Second
-
-// Propose searches every head that can be built for the best, and for the
-// best of each kind that differs from it. It ranks by the reduced stroke; the
-// first few of the ranking, and each alternative, are then computed in full
-// and ranked again.
+// Propose searches every head that can be built for the best. It ranks by the
+// reduced stroke; the first few of the ranking, and each alternative, are then
+// computed in full, and the best is the best of these by the full stroke.
 //
 // When ctx ends first, the proposal is the best so far and says that it is
 // partial. When nothing can be built, the error is a *Clash; when the softness
@@ -34,35 +33,33 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	if err := f.check(q); err != nil {
 		return Proposal{}, err
 	}
-	ctx, cancel := context.WithTimeout(ctx, patience)
-	defer cancel()
 	s := f.search(q)
-	pool := newGoal(poolSize, math.Inf(-1))
-	s.run(ctx, pool)
+	top := newGoal(shortlist, math.Inf(-1))
+	s.run(ctx, top)
 	p := Proposal{
 		Tried: int(s.tried.Load()), Buildable: int(s.buildable.Load()),
 		Refused: s.refused, Partial: s.stopped.Load(),
 	}
-	if len(pool.best) == 0 {
+	if len(top.best) == 0 {
 		if err := ctx.Err(); err != nil {
 			return p, fmt.Errorf("propose: stopped before a head was found: %w", err)
 		}
 		return p, f.clash(ctx, q)
 	}
-	for i := range pool.best {
-		p.Pool = append(p.Pool, s.sketch(&pool.best[i]))
+	slices.SortFunc(s.seen, func(a, b found) int { return a.compare(&b) })
+	for i := range s.seen[:min(poolSize, len(s.seen))] {
+		p.Pool = append(p.Pool, s.sketch(&s.seen[i]))
 	}
 	var err error
-	if p.Best, err = f.first(p.Pool[:min(shortlist, len(p.Pool))], q); err != nil {
+	if p.Best, err = f.first(p.Pool[:len(top.best)], q); err != nil {
 		return p, err
 	}
 	if q.Known["want.steps"] && !p.Partial {
-		if c := f.outOfReach(ctx, s, p.Best, pool.best); c != nil {
+		if c := f.outOfReach(ctx, s, p.Best); c != nil {
 			return p, c
 		}
 	}
-	p.Alternatives, err = s.alternatives(ctx, p.Best, pool.best)
-	p.Partial = p.Partial || s.stopped.Load()
+	p.Alternatives, err = s.alternatives(p.Best)
 	return p, err
 }
 
@@ -94,94 +91,96 @@ func (s *search) sketch(x *found) Candidate {
 type kind struct {
 	name string
 	is   func(best, h *facts.Head) bool
-	clip func(best, lo, hi *facts.Head) bool
 }
 
-var kinds = []kind{
-	{"softer", func(b, h *facts.Head) bool { return h.Steps >= b.Steps+1.5 },
-		func(b, lo, hi *facts.Head) bool { return from(&lo.Steps, hi.Steps, b.Steps+1.5) }},
-	{"harder", func(b, h *facts.Head) bool { return h.Steps <= b.Steps-1.5 },
-		func(b, lo, hi *facts.Head) bool { return upTo(lo.Steps, &hi.Steps, b.Steps-1.5) }},
-	{"lighter", func(b, h *facts.Head) bool { return h.MassG <= 0.88*b.MassG },
-		func(b, lo, hi *facts.Head) bool { return upTo(lo.MassG, &hi.MassG, 0.88*b.MassG) }},
-	{"smaller", func(b, h *facts.Head) bool { return h.DiameterMM <= b.DiameterMM-2 },
-		func(b, lo, hi *facts.Head) bool { return upTo(lo.DiameterMM, &hi.DiameterMM, b.DiameterMM-2) }},
-	{"cheaper", func(b, h *facts.Head) bool { return h.CostCents <= 0.8*b.CostCents-1 },
-		func(b, lo, hi *facts.Head) bool { return upTo(lo.CostCents, &hi.CostCents, 0.8*b.CostCents-1) }},
-	{"other core", func(b, h *facts.Head) bool { return h.Core != b.Core },
-		func(b, lo, hi *facts.Head) bool { return lo.Core != b.Core || hi.Core != lo.Core }},
-	{"fewer layers", func(b, h *facts.Head) bool { return h.Layers < b.Layers },
-		func(b, lo, hi *facts.Head) bool { return upTo(lo.Layers, &hi.Layers, b.Layers-1) }},
-	{"no latex", func(b, h *facts.Head) bool { return b.Latex && !h.Latex },
-		func(b, lo, hi *facts.Head) bool {
-			hi.Latex = lo.Latex
-			return b.Latex && !lo.Latex
-		}},
+func kinds() []kind {
+	return []kind{
+		{"softer", func(b, h *facts.Head) bool { return h.Steps >= b.Steps+1.5 }},
+		{"harder", func(b, h *facts.Head) bool { return h.Steps <= b.Steps-1.5 }},
+		{"lighter", func(b, h *facts.Head) bool { return h.MassG <= 0.88*b.MassG }},
+		{"smaller", func(b, h *facts.Head) bool { return h.DiameterMM <= b.DiameterMM-2 }},
+		{"cheaper", func(b, h *facts.Head) bool { return h.CostCents <= 0.8*b.CostCents-1 }},
+		{"other core", func(b, h *facts.Head) bool { return h.Core != b.Core }},
+		{"fewer layers", func(b, h *facts.Head) bool { return h.Layers < b.Layers }},
+		{"no latex", func(b, h *facts.Head) bool { return b.Latex && !h.Latex }},
+	}
 }
 
-// from and upTo clip one side of a box and report whether any is left.
-func from(lo *float64, hi, least float64) bool {
-	*lo = max(*lo, least)
-	return *lo <= hi
-}
-
-func upTo(lo float64, hi *float64, most float64) bool {
-	*hi = min(*hi, most)
-	return lo <= *hi
-}
-
-// farBehind is how many points behind the best an alternative is no longer
-// worth showing. Softness at 3 points a step makes that two steps.
-const farBehind = 6
-
-// alternatives returns the best head of each kind that there is, best first.
-// A head that is the best of several kinds stands once, under the first.
-func (s *search) alternatives(ctx context.Context, best Candidate, seen []found) ([]Alternative, error) {
+// alternatives returns a head of each kind that there is, best first. Each is
+// the best of its kind among the heads that the search looked at closely and
+// those that are one change away from the best: near relatives, which a maker
+// can compare part by part. A head that is the best of several kinds stands
+// once, under the first.
+func (s *search) alternatives(best Candidate) ([]Alternative, error) {
 	b := best.Facts.Head
-	var goals []*goal
-	for _, k := range kinds {
-		g := newGoal(1, best.Score-farBehind)
-		g.is = func(h *facts.Head) bool { return k.is(&b, h) }
-		g.clip = func(lo, hi *facts.Head) bool { return k.clip(&b, lo, hi) }
-		for i := range seen {
-			if g.is(&seen[i].facts) && seen[i].score >= g.bar() {
-				g.add(&seen[i]) // they are sorted
+	near := s.relatives(best.Stack)
+	var list []Alternative
+	done := map[string]bool{best.Stack.String(): true}
+	for _, k := range kinds() {
+		var c *Candidate
+		for i := range near {
+			if x := &near[i]; k.is(&b, &x.Facts.Head) && (c == nil || x.Score > c.Score) {
+				c = x
+			}
+		}
+		for i := range s.seen { // sorted, best first
+			if x := &s.seen[i]; k.is(&b, &x.facts) {
+				if c == nil || x.score > c.Score {
+					sketch := s.sketch(x)
+					c = &sketch
+				}
 				break
 			}
 		}
-		goals = append(goals, g)
-	}
-	s.run(ctx, goals...)
-	var list []Alternative
-	done := map[string]bool{best.Stack.String(): true}
-	for i, g := range goals {
-		if len(g.best) == 0 {
+		if c == nil || done[c.Stack.String()] {
 			continue
 		}
-		stack := s.stack(&g.best[0])
-		if done[stack.String()] {
-			continue
-		}
-		done[stack.String()] = true
-		c, err := s.f.Consider(stack, s.q)
+		done[c.Stack.String()] = true
+		full, err := s.f.Consider(c.Stack, s.q)
 		if err != nil {
 			return nil, err
 		}
-		if c.Refused() != nil || !g.is(&c.Facts.Head) {
+		if full.Refused() != nil || !k.is(&b, &full.Facts.Head) {
 			continue // by the full stroke it is no longer what it was taken for
 		}
-		list = append(list, Alternative{Candidate: c, Kind: kinds[i].name, Trades: trades(&b, &c.Facts.Head)})
+		list = append(list, Alternative{Candidate: full, Kind: k.name, Trades: trades(&b, &full.Facts.Head)})
 	}
-	slices.SortStableFunc(list, func(a, b Alternative) int {
-		switch {
-		case a.Score > b.Score:
-			return -1
-		case a.Score < b.Score:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(a, b Alternative) int { return cmp.Compare(b.Score, a.Score) })
 	return list, nil
+}
+
+// relatives returns the heads one change away from a stack that no rule
+// refuses.
+func (s *search) relatives(st head.Stack) []Candidate {
+	j := s.f.judging(s.q)
+	var list []Candidate
+	for _, e := range s.edits(edited{stack: st}) {
+		if e.stack.Check() != nil {
+			continue
+		}
+		if c, ok := s.quick(e.stack, j); ok {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// quick computes one head as the search does; ok is false when a rule refuses
+// it.
+func (s *search) quick(st head.Stack, j *judging) (c Candidate, ok bool) {
+	h := head.New(st, s.f.cat.Limits)
+	b, err := strike.FromHead(h)
+	if err != nil {
+		return Candidate{}, false
+	}
+	c = Candidate{Stack: h.Stack, Head: h, Facts: j.base}
+	s.f.describe(&c, s.q)
+	x := &c.Facts.Head
+	s.sound.fillMF(x, strike.Quick(nil, &b, &s.sound.ref, s.sound.mf)[0])
+	s.sound.fill(x, strike.Quick(nil, &b, &s.sound.ref, s.sound.speeds))
+	var refused *rules.Rule
+	c.Score, refused = j.score(&c.Facts, c.Layers)
+	return c, refused == nil
 }
 
 // trades lists what an alternative gives and takes.

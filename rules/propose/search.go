@@ -72,29 +72,34 @@ type found struct {
 	facts facts.Head
 }
 
+// foundFor is a head found for a goal.
+type foundFor struct {
+	found
+	goal int
+}
+
 // compare orders by score, best first, and then by parts.
 func (a *found) compare(b *found) int {
 	if c := cmp.Compare(b.score, a.score); c != 0 {
 		return c
 	}
-	if c := cmp.Compare(a.node.depth, b.node.depth); c != 0 {
+	if c := a.node.compare(b.node); c != 0 {
 		return c
 	}
-	if c := cmp.Compare(a.node.root.diameter, b.node.root.diameter); c != 0 {
+	return cmp.Or(cmp.Compare(a.core, b.core), cmp.Compare(a.wrap, b.wrap))
+}
+
+// compare orders nodes by their parts.
+func (a *node) compare(b *node) int {
+	if c := cmp.Or(cmp.Compare(a.depth, b.depth), cmp.Compare(a.root.diameter, b.root.diameter), cmp.Compare(a.root.family, b.root.family)); c != 0 {
 		return c
 	}
-	if c := cmp.Compare(a.node.root.family, b.node.root.family); c != 0 {
-		return c
-	}
-	if c := cmp.Compare(a.core, b.core); c != 0 {
-		return c
-	}
-	for x, y := a.node, b.node; x.up != nil; x, y = x.up, y.up {
-		if c := cmp.Compare(x.tube, y.tube); c != 0 {
+	for ; a.up != nil; a, b = a.up, b.up {
+		if c := cmp.Compare(a.tube, b.tube); c != 0 {
 			return c
 		}
 	}
-	return cmp.Compare(a.wrap, b.wrap)
+	return 0
 }
 
 // goal is something to find: the best few heads of a kind.
@@ -151,6 +156,7 @@ type search struct {
 	goals  []*goal
 	sound  sound
 	ground []*node // one for each root, kept from run to run
+	seen   []found // for the first goal, the best on each rubber and core that could have been of use when it was looked at
 
 	tried, buildable atomic.Int64
 	mu               sync.Mutex
@@ -173,6 +179,7 @@ func (f *Finder) search(q Request) *search {
 func (s *search) run(ctx context.Context, goals ...*goal) {
 	s.goals = goals
 	level := slices.Clone(s.ground)
+	s.seen = nil
 	workers := make([]*worker, max(1, min(runtime.GOMAXPROCS(0), 8)))
 	for i := range workers {
 		workers[i] = s.worker()
@@ -187,24 +194,13 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 		s.ground = slices.Clone(level)
 	}
 	for len(level) > 0 && ctx.Err() == nil {
-		var next atomic.Int64
-		var wait sync.WaitGroup
-		for _, w := range workers {
-			w.next = nil
-			wait.Go(func() {
-				for ctx.Err() == nil {
-					i := int(next.Add(1)) - 1
-					if i >= len(level) {
-						return
-					}
-					w.visit(level[i])
-				}
-			})
+		for from := 0; from < len(level) && ctx.Err() == nil; from += batch {
+			s.visit(ctx, workers, level[from:min(from+batch, len(level))])
 		}
-		wait.Wait()
 		level = nil
 		for _, w := range workers {
 			level = append(level, w.next...)
+			w.next = nil
 		}
 		s.promising(level)
 	}
@@ -220,11 +216,44 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 	}
 }
 
+// batch is how many nodes are shared out at a time. The bar is raised between
+// batches only, so that what is looked at does not depend on which processor
+// was first.
+const batch = 32
+
+// visit shares out some nodes among the workers.
+func (s *search) visit(ctx context.Context, workers []*worker, nodes []*node) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for _, w := range workers {
+		wait.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= len(nodes) {
+					return
+				}
+				w.visit(nodes[i])
+			}
+		})
+	}
+	wait.Wait()
+	for _, w := range workers {
+		for i := range w.found {
+			x := &w.found[i]
+			s.goals[x.goal].add(&x.found)
+			if x.goal == 0 {
+				s.seen = append(s.seen, x.found)
+			}
+		}
+		w.found = w.found[:0]
+	}
+}
+
 // promising puts first the nodes whose heads are likely to be as soft as
 // wanted, so that the bar is set high early. Yarn adds a step or so.
 func (s *search) promising(level []*node) {
 	off := func(n *node) float64 { return math.Abs(n.least + 1 - s.base.Want.Steps) }
-	slices.SortFunc(level, func(a, b *node) int { return cmp.Compare(off(a), off(b)) })
+	slices.SortFunc(level, func(a, b *node) int { return cmp.Or(cmp.Compare(off(a), off(b)), a.compare(b)) })
 }
 
 // worker is what one processor needs to search without allocating for each
@@ -252,6 +281,7 @@ type worker struct {
 	yarnLo    facts.Head // of the yarn alone
 	yarnHi    facts.Head
 	next      []*node
+	found     []foundFor
 
 	tried, buildable int64
 	refused          map[*rules.Rule]int
@@ -271,6 +301,7 @@ func (s *search) worker() *worker {
 		refused: map[*rules.Rule]int{},
 	}
 	w.lo, w.hi, w.at = s.base, s.base, s.base
+	w.clipLo, w.clipHi = s.base, s.base
 	anything(&w.lo.Head, &w.hi.Head)
 	w.bound, w.j.head = s.f.book.Bounder("head", s.known).Within(&w.lo, &w.hi)
 	w.mostHead, _ = w.bound.Bound(&w.lo, &w.hi)
@@ -433,57 +464,89 @@ func (w *worker) setRubber(n *node) {
 // that it no longer serves. A bound that takes the best of both would hardly
 // bind, so the softness is cut into bands and each is bound by itself.
 func (w *worker) worth(n *node, least, most float64, layers int) bool {
-	want := w.base.Want.Steps
-	cuts := [...]float64{want - 0.3, want + 0.3, want - 1.5, want + 1.5, want - 5, want + 5}
-	band := func(lo, hi float64) bool {
-		lo, hi = max(lo, least), min(hi, most)
-		return lo <= hi && w.worthBand(n, lo, hi, layers)
-	}
-	inf := math.Inf(1)
-	return band(cuts[0], cuts[1]) || band(cuts[2], cuts[0]) || band(cuts[1], cuts[3]) ||
-		band(cuts[4], cuts[2]) || band(cuts[3], cuts[5]) || band(-inf, cuts[4]) || band(cuts[5], inf)
-}
-
-func (w *worker) worthBand(n *node, least, most float64, layers int) bool {
-	lo, hi := &w.lo.Head, &w.hi.Head
-	lo.Steps, hi.Steps = least, most
-	w.heard(lo, hi)
-	off := w.j.leastOff(lo, hi)
 	byLayer := w.likes(n, layers)
-	likes, refused := 0.0, (*rules.Rule)(nil)
-	asked := false
+	w.narrow(least, most)
+	likes, refused := w.bound.Bound(&w.lo, &w.hi)
+	if refused != nil {
+		w.refused[refused]++
+		return false
+	}
+	top := likes + byLayer
+	hopeful := false
 	for i, g := range w.goals {
-		bar := w.bar(i)
-		if g.clip == nil {
-			if byLayer-off+w.mostHead < bar {
-				continue
-			}
-			if !asked {
-				asked = true
-				if likes, refused = w.bound.Bound(&w.lo, &w.hi); refused != nil {
-					w.refused[refused]++
-					return false
-				}
-			}
-			if likes+byLayer-off >= bar {
-				return true
-			}
-			continue
+		if lo, hi := w.clip(g); lo != nil && top-w.j.leastOff(&lo.Head, &hi.Head) >= w.bar(i) {
+			hopeful = true
+			break
 		}
-		w.clipLo, w.clipHi = w.lo, w.hi
-		if !g.clip(&w.clipLo.Head, &w.clipHi.Head) {
-			continue
-		}
-		w.heard(&w.clipLo.Head, &w.clipHi.Head)
-		off := w.j.leastOff(&w.clipLo.Head, &w.clipHi.Head)
-		if byLayer-off+w.mostHead < bar {
-			continue
-		}
-		if likes, refused := w.bound.Bound(&w.clipLo, &w.clipHi); refused == nil && likes+byLayer-off >= bar {
+	}
+	if !hopeful {
+		return false
+	}
+	want := w.base.Want.Steps
+	inf := math.Inf(1)
+	for _, band := range [...][2]float64{
+		{want - 0.3, want + 0.3}, {want - 1.5, want - 0.3}, {want + 0.3, want + 1.5},
+		{want - 5, want - 1.5}, {want + 1.5, want + 5}, {-inf, want - 5}, {want + 5, inf},
+	} {
+		lo, hi := max(band[0], least), min(band[1], most)
+		switch {
+		case lo > hi:
+		case lo == least && hi == most && w.goals[0].clip == nil:
+			return true // this band is all there is
+		case w.worthBand(lo, hi, top, byLayer):
 			return true
 		}
 	}
 	return false
+}
+
+// worthBand is worth for a band of softness. top is a bound that holds for the
+// whole box.
+func (w *worker) worthBand(least, most, top, byLayer float64) bool {
+	w.narrow(least, most)
+	likes, asked := 0.0, false
+	for i, g := range w.goals {
+		lo, hi := w.clip(g)
+		if lo == nil {
+			continue
+		}
+		off := w.j.leastOff(&lo.Head, &hi.Head)
+		if top-off < w.bar(i) {
+			continue
+		}
+		x := likes
+		var refused *rules.Rule
+		switch {
+		case g.clip != nil:
+			x, refused = w.bound.Bound(lo, hi)
+		case !asked:
+			likes, refused = w.bound.Bound(lo, hi)
+			asked, x = true, likes
+		}
+		if refused == nil && x+byLayer-off >= w.bar(i) {
+			return true
+		}
+	}
+	return false
+}
+
+// narrow gives the box a softness.
+func (w *worker) narrow(least, most float64) {
+	w.lo.Head.Steps, w.hi.Head.Steps = least, most
+	w.heard(&w.lo.Head, &w.hi.Head)
+}
+
+// clip returns the part of the box that may serve a goal, nil when none may.
+func (w *worker) clip(g *goal) (lo, hi *facts.Facts) {
+	if g.clip == nil {
+		return &w.lo, &w.hi
+	}
+	w.clipLo.Head, w.clipHi.Head = w.lo.Head, w.hi.Head
+	if !g.clip(&w.clipLo.Head, &w.clipHi.Head) {
+		return nil, nil
+	}
+	w.heard(&w.clipLo.Head, &w.clipHi.Head)
+	return &w.clipLo, &w.clipHi
 }
 
 // bar is the score that a head has to reach to matter for a goal: to be among
@@ -655,7 +718,7 @@ func (w *worker) heads(n *node, least float64) {
 		}
 		for g := range w.local {
 			if w.local[g].node != nil {
-				w.goals[g].add(&w.local[g])
+				w.found = append(w.found, foundFor{w.local[g], g})
 			}
 		}
 	}
@@ -722,10 +785,8 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 		x.CostCents += o.cents * float64(wd.Mass)
 	}
 	w.put(n, &c.body, float64(c.bare.Mass), yarnOf(o, wd))
-	x.Steps = w.steps()
-	x.CutoffMFHz = w.strokes[0].CutoffHz
-	x.ContactMS = w.strokes[0].ContactS * 1000
-	x.LowHz, x.HighHz = w.sound.served(x.CutoffMFHz)
+	w.steps()
+	w.sound.fillMF(x, w.strokes[0])
 	if float64(wd.Mass) > o.most {
 		return x.Steps // not enough of this yarn, but its softness bounds others
 	}

@@ -80,6 +80,14 @@ func (s *sound) cutoff(steps float64) float64 {
 	return s.scale.MediumHz.Value * math.Exp2(-steps/unit)
 }
 
+// fillMF puts a stroke at mf into a head's facts.
+func (s *sound) fillMF(x *facts.Head, r strike.Reduced) {
+	x.Steps = s.steps(r.CutoffHz)
+	x.CutoffMFHz = r.CutoffHz
+	x.ContactMS = r.ContactS * 1000
+	x.LowHz, x.HighHz = s.served(r.CutoffHz)
+}
+
 // fill puts the strokes of a head into its facts; those at mf are there
 // already.
 func (s *sound) fill(x *facts.Head, r []strike.Reduced) {
