@@ -9,7 +9,6 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/near"
-	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
