@@ -487,8 +487,15 @@ func chromium(t *testing.T, args ...string) {
 	if err != nil {
 		t.Skip("the page is not opened in a browser: chromium is not installed")
 	}
+	// Its own helpers may write here a little longer than it lives, so a folder
+	// that can't be removed at once is left to the system.
+	profile, err := os.MkdirTemp("", "mallow-browser-")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { os.RemoveAll(profile) })
 	fixed := []string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-		"--disable-component-update", "--disable-sync", "--user-data-dir=" + t.TempDir()}
+		"--disable-component-update", "--disable-sync", "--user-data-dir=" + profile}
 	if out, err := exec.Command(path, append(fixed, args...)...).CombinedOutput(); err != nil {
 		t.Fatalf("chromium %s: %v\n%s", strings.Join(args, " "), err, out)
 	}
