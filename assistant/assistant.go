@@ -9,10 +9,11 @@
 package assistant
 
 import (
-	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
@@ -112,31 +113,41 @@ func (r *Reply) list(items []string) {
 // reply needs.
 type outcome struct {
 	proposal propose.Proposal
+	short    *propose.Clash // why the proposal falls short of a wish; nil when it does not
 	err      error
 }
 
 // find returns the proposal for a request. The same request always gets the
-// same one.
-func (s *Session) find(q propose.Request) (propose.Proposal, error) {
+// same one. A softness out of reach is no error: the nearest heads are
+// proposed, and short says so.
+func (s *Session) find(q propose.Request) outcome {
 	key := fmt.Sprintf("%v %v %v", q.Facts, q.Known, q.Pin)
 	o, ok := s.found[key]
-	if !ok {
-		o.proposal, o.err = s.kit.Finder.Propose(context.Background(), q)
-		if s.found == nil || len(s.found) > 64 {
-			s.found = map[string]outcome{}
-		}
-		s.found[key] = o
+	if ok {
+		return o
 	}
-	return o.proposal, o.err
+	o.proposal, o.err = s.kit.Finder.Propose(context.Background(), q)
+	if errors.As(o.err, &o.short) && o.proposal.Best.Head.Mass > 0 {
+		o.err = nil
+		o.proposal.Alternatives = slices.DeleteFunc(slices.Clone(o.short.Nearest), func(a propose.Alternative) bool {
+			return a.Stack.String() == o.proposal.Best.Stack.String()
+		})
+	}
+	if s.found == nil || len(s.found) > 64 {
+		s.found = map[string]outcome{}
+	}
+	s.found[key] = o
+	return o
 }
 
 // propose returns the proposal for a state: the best head, or the one picked
 // by hand.
 func (s *Session) propose(st *state) (propose.Proposal, error) {
 	q := s.request(st)
-	p, err := s.findUsing(q, st.only["tube"])
-	if err != nil || st.stack == "" {
-		return p, err
+	o := s.findUsing(q, st.only["tube"])
+	p := o.proposal
+	if o.err != nil || st.stack == "" {
+		return p, o.err
 	}
 	stack, err := head.Parse(s.kit.Catalogue, st.stack)
 	if err != nil {
@@ -148,34 +159,36 @@ func (s *Session) propose(st *state) (propose.Proposal, error) {
 	return p, nil
 }
 
+// short says what a proposal for a state falls short of, or nothing.
+func (s *Session) short(st *state) string {
+	o := s.findUsing(s.request(st), st.only["tube"])
+	if o.err != nil || o.short == nil || st.stack != "" {
+		return ""
+	}
+	return fmt.Sprintf("No head that can be built has %s, so this is the nearest.", strings.Join(o.short.Wishes, " together with "))
+}
+
 // findUsing is find for heads that have some of the tubing in them: whoever
 // names tubing wants to see it used. A few sizes are tried as one layer and as
 // two.
-func (s *Session) findUsing(q propose.Request, tubing []string) (propose.Proposal, error) {
+func (s *Session) findUsing(q propose.Request, tubing []string) outcome {
 	const most = 3
 	if len(tubing) == 0 || len(tubing) > most {
 		return s.find(q)
 	}
-	var best propose.Proposal
-	var wrong error
-	found := false
+	var best outcome
 	for _, outer := range append([]string{""}, tubing...) {
 		for _, inner := range tubing {
 			q.Pin.Tubing = []string{inner}
 			if outer != "" {
 				q.Pin.Tubing = append(q.Pin.Tubing, outer)
 			}
-			p, err := s.find(q)
-			switch {
-			case err != nil:
-				wrong = cmp.Or(wrong, err)
-			case !found || p.Best.Score > best.Best.Score:
-				best, found = p, true
+			o := s.find(q)
+			none := best.proposal.Best.Head.Mass == 0
+			if o.err != nil && none || o.err == nil && (none || o.proposal.Best.Score > best.proposal.Best.Score) {
+				best = o
 			}
 		}
 	}
-	if !found {
-		return best, wrong
-	}
-	return best, nil
+	return best
 }

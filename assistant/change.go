@@ -85,7 +85,71 @@ func (s *Session) move(moves []understand.Move, keep []string) string {
 		}
 		s.note(m.Path, s.sayFact(m.Path))
 	}
+	return s.towards(c, moves)
+}
+
+// towards sees to it that the head has moved the way that was asked: other
+// things count as well, and may keep the same head the best. Then the best of
+// the heads in sight that have moved is taken.
+func (s *Session) towards(was propose.Candidate, moves []understand.Move) string {
+	if s.now.stack != "" {
+		return ""
+	}
+	p, err := s.propose(&s.now)
+	if err != nil {
+		return "" // the clash is told where the head is shown
+	}
+	if movedTo(was, p.Best, moves) {
+		return ""
+	}
+	var ways []head.Stack
+	for _, a := range p.Alternatives {
+		ways = append(ways, a.Stack)
+	}
+	for _, c := range p.Pool {
+		if movedTo(was, c, moves) {
+			ways = append(ways, c.Stack)
+		}
+	}
+	best := propose.Candidate{}
+	for _, way := range ways[:min(len(ways), 8)] {
+		if c, ok := s.bestOf([]head.Stack{way}); ok && movedTo(was, c, moves) && (best.Head.Mass == 0 || c.Score > best.Score) {
+			best = c
+		}
+	}
+	if best.Head.Mass == 0 {
+		return "No head like that is in sight under your other answers."
+	}
+	s.now.stack = best.Stack.String()
 	return ""
+}
+
+// movedTo reports whether b differs from a the way the moves go, in what has
+// a number.
+func movedTo(a, b propose.Candidate, moves []understand.Move) bool {
+	x, y := a.Facts.Head, b.Facts.Head
+	for _, m := range moves {
+		var d, least float64
+		switch m.Path {
+		case "want.steps":
+			d, least = y.Steps-x.Steps, 0.2
+		case "want.mass_g":
+			d, least = y.MassG-x.MassG, 0.5
+		case "want.diameter_mm":
+			d, least = y.DiameterMM-x.DiameterMM, 0.2
+		case "want.budget":
+			d, least = y.CostCents-x.CostCents, 1
+		default:
+			continue
+		}
+		if m.By < 0 {
+			d = -d
+		}
+		if d < least {
+			return false
+		}
+	}
+	return true
 }
 
 // reshaped changes the stack itself: a layer more or less, a thicker or
@@ -319,8 +383,8 @@ func (s *Session) with(p understand.Part) (propose.Candidate, bool) {
 	q := s.request(&s.now)
 	for _, id := range p.IDs {
 		q.Pin.Tubing = []string{id}
-		if x, err := s.find(q); err == nil {
-			return x.Best, true
+		if o := s.find(q); o.err == nil {
+			return o.proposal.Best, true
 		}
 	}
 	return propose.Candidate{}, false

@@ -50,6 +50,9 @@ func (s *Session) revise(r Reply, before *state) Reply {
 		return s.ask(r)
 	}
 	if was.Best.Stack.String() == p.Best.Stack.String() {
+		if short := s.short(&s.now); short != "" {
+			r.say("%s", short)
+		}
 		r.say("The same head stays the best: %s.", s.parts(p.Best.Stack))
 		if traded := s.traded(p.Best); traded != "" {
 			r.say("%s", traded)
@@ -67,6 +70,9 @@ func (s *Session) revise(r Reply, before *state) Reply {
 }
 
 func (s *Session) revised(r *Reply, was, c propose.Candidate) {
+	if short := s.short(&s.now); short != "" {
+		r.say("%s", short)
+	}
 	r.Page = append(r.Page, s.stackTable("", c))
 	r.say("%s", s.inShort(c))
 	r.say("Against the one before: %s", s.against(was, c))
@@ -76,14 +82,24 @@ func (s *Session) revised(r *Reply, was, c propose.Candidate) {
 	}
 }
 
-// clash says what can't be had together.
+// clash says what can't be had together, and what is nearest.
 func (s *Session) clash(r *Reply, err error) {
 	var clash *propose.Clash
-	if errors.As(err, &clash) && len(clash.Wishes) > 0 {
-		r.say("Nothing that can be built meets these together: %s. Take one back, or change it.", strings.Join(clash.Wishes, "; "))
+	switch {
+	case !errors.As(err, &clash):
+		r.say("%s", sentence(err))
 		return
+	case len(clash.Wishes) == 0:
+		r.say("The rules refuse every head that these parts make.")
+		return
+	case len(clash.Wishes) == 1:
+		r.say("No head that can be built has %s.", clash.Wishes[0])
+	default:
+		r.say("No head that can be built has all of this together: %s.", strings.Join(clash.Wishes, "; "))
 	}
-	r.say("Nothing that can be built meets all of that. %s Say undo to take the last answer back, or change one.", sentence(err))
+	for _, n := range clash.Nearest {
+		r.say("%s: %s. %s", capital(n.Kind), s.parts(n.Stack), s.inShort(n.Candidate))
+	}
 }
 
 // sentence makes an error a sentence.
@@ -98,6 +114,9 @@ func sentence(err error) string {
 // offer is the proposal in full.
 func (s *Session) offer(r *Reply, p propose.Proposal) {
 	c := p.Best
+	if short := s.short(&s.now); short != "" {
+		r.say("%s", short)
+	}
 	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, s.stackTable("", c))
 	r.say("%s", s.inShort(c))
 	r.say("%s", s.sound(c))
