@@ -242,6 +242,26 @@ func TestSafety(t *testing.T) {
 	}
 }
 
+// TestEveryday reads words of everyday English that stand one or two slips
+// from words of the bench. None may be taken for one.
+func TestEveryday(t *testing.T) {
+	r := newReader(t)
+	for _, say := range []string{
+		"mallow", "hi mallow", "eyes", "tuning", "film", "former", "faster", "sorter", "rest", "chance", "exist", "shown", "plain",
+		"plan", "reach", "selling", "hides", "fifth", "third", "cleared", "width", "poor", "state", "fail", "fair", "court", "yellow",
+		"fellow", "bellow", "wallet", "ballet", "mullet", "card", "yard", "bard", "dart", "lark", "worm", "warn", "latest",
+		"pool", "tool", "cool", "cork", "cope", "more or less", "tuba", "cube", "robber", "barn", "shift", "draft", "bitten", "button",
+		"drastic", "elastic", "vines", "belts", "cells", "gross", "grill", "thrill", "mirror", "manor", "stew", "ready", "study",
+		"ovens", "opera", "trick", "think", "chin", "trip", "grin", "heaven", "cheat", "cheek", "orange", "found a sound", "doctor",
+		"brother", "weather", "leather", "colder", "older", "shoulder", "gender", "batter", "scatter", "tighten", "frighten",
+	} {
+		in := r.Read(say, understand.Context{})
+		if len(in.Answers)+len(in.Parts)+len(in.Moves) > 0 || in.Act != understand.Tell && say != "plan" {
+			t.Errorf("%q reads as %+v", say, in)
+		}
+	}
+}
+
 // TestBadWords gives word lists that no reader can be made of.
 func TestBadWords(t *testing.T) {
 	for _, tt := range []struct {
