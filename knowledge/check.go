@@ -345,6 +345,9 @@ func (c *checker) shaft(s Shaft) {
 	c.need("name", s.Name != "")
 	m, ok := c.family("material", s.Material, "plastic", "wood", "fibreglass")
 	c.length("length", s.Length, 100*measure.Millimetre, 2*measure.Metre)
+	if s.Stock != 0 {
+		c.length("stock", s.Stock, s.Length, 5*measure.Metre)
+	}
 	c.length("diameter", s.Diameter, 2*measure.Millimetre, 25*measure.Millimetre)
 	c.mass("mass", s.Mass, 0.5*measure.Gram, 500*measure.Gram)
 	c.mass("mass_tol", s.MassTol, 0, s.Mass)
@@ -476,6 +479,14 @@ func (c *checker) limits(x Limits) {
 	c.quantity("cut_reach_deg", x.CutReachDeg, x.StrikeZoneDeg.Value, 90)
 	c.quantity("bore_depth", x.BoreDepth, 0.05, 1)
 	c.quantity("hand_m", x.HandM, 0, 0.5)
+	c.quantity("tube_ends_m", x.TubeEndsM, 0, 0.1)
+	c.quantity("saw_kerf_m", x.SawKerfM, 0, 0.01)
+	c.quantity("yarn_tail_m", x.YarnTailM, 0, 5)
+	c.quantity("bored_spares", x.BoredSpares, 0, 1)
+	c.quantity("mass_error_kg", x.MassErrorKg, 0, 0.01)
+	c.quantity("diameter_error_m", x.DiameterErrorM, 0, 0.01)
+	c.quantity("balance_error_m", x.BalanceErrorM, 0, 0.1)
+	c.quantity("durometer_error_a", x.DurometerErrorA, 0, 50)
 	if x.LooseStretch.Value < x.SlackStretch.Value {
 		c.bad("loose_stretch", "at least slack_stretch", "loose begins below slack")
 	}

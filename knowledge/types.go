@@ -135,6 +135,7 @@ type Shaft struct {
 	Name        string         `yaml:"name"`
 	Material    string         `yaml:"material"`
 	Length      measure.Length `yaml:"length"`
+	Stock       measure.Length `yaml:"stock"` // length as sold, to be cut to Length; zero when it is sold so
 	Diameter    measure.Length `yaml:"diameter"`
 	Mass        measure.Mass   `yaml:"mass"`
 	MassTol     measure.Mass   `yaml:"mass_tol"`
@@ -314,6 +315,16 @@ type Limits struct {
 	CutReachDeg   Quantity `yaml:"cut_reach_deg"`   // how far round from the equator a recommended slice reaches at most
 	BoreDepth     Quantity `yaml:"bore_depth"`      // depth of a bore as a share of the core's diameter
 	HandM         Quantity `yaml:"hand_m"`          // from the butt of the shaft to the middle of the hand
+	TubeEndsM     Quantity `yaml:"tube_ends_m"`     // taken off a length of tubing to square both ends
+	SawKerfM      Quantity `yaml:"saw_kerf_m"`      // lost at each cut across a dowel
+	YarnTailM     Quantity `yaml:"yarn_tail_m"`     // yarn to start, finish and stitch the crown
+	BoredSpares   Quantity `yaml:"bored_spares"`    // spoilt balls for each spoilt slice, where balls are bored at the bench
+	// What a measurement of a finished head is off by, besides the head's own
+	// tolerances.
+	MassErrorKg     Quantity `yaml:"mass_error_kg"`
+	DiameterErrorM  Quantity `yaml:"diameter_error_m"`
+	BalanceErrorM   Quantity `yaml:"balance_error_m"`
+	DurometerErrorA Quantity `yaml:"durometer_error_a"` // read through the yarn
 }
 
 // Question is something the conversation may ask. Its id is the path of the

@@ -2,6 +2,7 @@ package propose
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -17,208 +18,259 @@ import (
 type Make struct {
 	Head  head.Head
 	Heads int
+	// Player is who makes them; nil is the one of the request. It decides on
+	// spares and glue.
+	Player *facts.Player
 }
 
-// Order is what to buy, and how to cut it.
+// Order is what to buy for some heads, and how to cut it.
 type Order struct {
 	Lines []Line        `json:"lines"`
 	Total measure.Money `json:"total"`
+	// Bound is a proven lower bound of Total: no plan of cuts costs less.
+	Bound measure.Money `json:"lower_bound"`
 }
 
-// Line is one part of an order. Amounts are in pieces, or in metres for tubing
-// and yarn.
+// Line is one part of an order. Amounts are in Unit.
 type Line struct {
-	Kind  string        `json:"kind"` // core, tubing, yarn, shaft or adhesive
-	Part  string        `json:"part"`
-	Name  string        `json:"name"`
-	Unit  string        `json:"unit"` // pieces or m
-	Need  float64       `json:"need"` // for the heads
-	Spare float64       `json:"spare"`
-	Have  float64       `json:"have"` // on hand
-	Packs int           `json:"packs"`
-	Pack  float64       `json:"pack"` // amount in a pack
-	Price measure.Money `json:"price"`
-	Cost  measure.Money `json:"cost"`
-	// Plan is how slices, shafts or wraps come out of lengths; nil for what is
-	// bought by the piece.
+	Kind  string  `json:"kind"` // core, tubing, yarn, shaft or adhesive
+	Part  string  `json:"part"`
+	Name  string  `json:"name"`
+	Unit  string  `json:"unit"`  // pieces, or m for tubing and yarn
+	Need  float64 `json:"need"`  // for the heads
+	Spare float64 `json:"spare"` // for mistakes
+	Have  float64 `json:"have"`  // on hand, no more than is needed
+	Packs int     `json:"packs"` // to buy
+	Pack  float64 `json:"pack"`  // amount in a pack; zero when it is not sold
+	// Short is what is neither on hand nor sold.
+	Short  float64       `json:"short,omitempty"`
+	Price  measure.Money `json:"price"` // of a pack
+	Cost   measure.Money `json:"cost"`
+	Source string        `json:"source"` // of the price and the pack; demo is invented
+	// Plan is how slices, wraps and shafts come out of lengths of stock; nil
+	// for what is taken by the piece.
 	Plan *cutting.Plan `json:"plan,omitempty"`
 }
 
-// Allowances of the bench. Common practice, no source.
-const (
-	yarnTail    = 0.5 * measure.Metre // to start, finish and stitch the crown
-	dowelFrom   = 0.6 * measure.Metre // a shaft this long is a dowel to be cut
-	shaftLength = 16 * measure.Inch   // what a dowel is cut to
-	sawKerf     = 1 * measure.Millimetre
-)
-
-// Order returns what the heads take: cores, slices, yarn, shafts and glue,
-// less what is on hand, with spare pieces for mistakes as the request's maker
-// is likely to make them.
+// Order returns what heads take together: balls, slices cut from tubing, yarn,
+// shafts and glue, with spare pieces for mistakes as the makers are likely to
+// make them, less what the request's bin has. Without a bin, everything is
+// bought. Of glue it is one bottle of each kind, whatever the number of heads.
 func (f *Finder) Order(makes []Make, q Request) (Order, error) {
 	if err := q.Bin.checkAmounts(f.cat); err != nil {
 		return Order{}, err
 	}
-	j := f.judging(q)
-	o := &ordering{f: f, bin: q.Bin, spares: j.w.spares}
-	for _, m := range makes {
+	o := ordering{f: f, bin: q.Bin, lim: &f.cat.Limits}
+	for i := range makes {
+		m := &makes[i]
 		if m.Heads < 0 {
-			return Order{}, fmt.Errorf("propose: %d heads of %s: a number above zero is needed", m.Heads, m.Head.Stack)
+			return Order{}, fmt.Errorf("propose: %d heads of %s: the number can't be below zero", m.Heads, m.Head.Stack)
 		}
-		o.add(m)
-	}
-	return o.finish(j.base.Player)
-}
-
-// ordering gathers what heads take, each part once, in the order met.
-type ordering struct {
-	f      *Finder
-	bin    *Bin
-	spares float64
-	lines  []Line
-	cut    map[string][]cutting.Piece
-	glued  bool
-	shafts bool
-	wraps  bool
-}
-
-func (o *ordering) line(kind, part, name, unit string, pack float64, price measure.Money) *Line {
-	for i := range o.lines {
-		if o.lines[i].Part == part {
-			return &o.lines[i]
+		if m.Heads == 0 {
+			continue
 		}
-	}
-	l := Line{Kind: kind, Part: part, Name: name, Unit: unit, Pack: pack, Price: price}
-	if o.bin != nil {
-		l.Have = o.bin.amount(part)
-	}
-	o.lines = append(o.lines, l)
-	return &o.lines[len(o.lines)-1]
-}
-
-func (o *ordering) add(m Make) {
-	if m.Heads == 0 {
-		return
-	}
-	if o.cut == nil {
-		o.cut = map[string][]cutting.Piece{}
-	}
-	n := float64(m.Heads)
-	s := m.Head.Stack
-	o.line("core", s.Core.ID, s.Core.Name, "pieces", float64(s.Core.Pack), s.Core.Price).Need += n
-	for i := range m.Head.Layers {
-		l := &m.Head.Layers[i]
-		t := l.Slice.Tube
-		x := o.line("tubing", t.ID, fmt.Sprintf("%s tubing, %s bore, %s wall", l.Slice.Rubber.Name, t.Bore.In(), t.Wall.In()), "m", float64(t.Pack), t.Price)
-		x.Need += n * float64(l.Cut)
-		o.cut[t.ID] = append(o.cut[t.ID], cutting.Piece{Length: l.Cut, Count: m.Heads})
-		o.glued = o.glued || l.Verdict == head.Loose
-	}
-	if w := s.Wrap; w != nil {
-		o.wraps = true
-		perMetre := measure.Mass(w.Yarn.Tex.Value * 1e-6)
-		x := o.line("yarn", w.Yarn.ID, w.Yarn.Name, "m", float64(w.Yarn.Pack/perMetre), w.Yarn.Price)
-		if o.bin != nil {
-			x.Have = o.bin.amount(w.Yarn.ID) / float64(perMetre)
+		own := q
+		if m.Player != nil {
+			own.Facts.Player = *m.Player
 		}
-		long := measure.Length(math.Ceil(float64(m.Head.YarnLength+yarnTail)*100) / 100)
-		x.Need += n * float64(long)
-		o.cut[w.Yarn.ID] = append(o.cut[w.Yarn.ID], cutting.Piece{Length: long, Count: m.Heads})
+		base := f.settle(own)
+		o.add(m, base.Player, f.book.Weights(base, f.told(base, q.Known))["spares"])
 	}
-	if sh := s.Shaft; sh != nil {
-		o.shafts = true
-		x := o.line("shaft", sh.ID, sh.Name, "pieces", float64(sh.Pack), sh.Price)
-		x.Need += n
-		if sh.Length > dowelFrom {
-			o.cut[sh.ID] = append(o.cut[sh.ID], cutting.Piece{Length: shaftLength, Count: m.Heads})
-		}
-	}
-}
-
-// finish adds spares and glue and works out the packs.
-func (o *ordering) finish(p facts.Player) (Order, error) {
 	var out Order
-	for i := range o.lines {
-		if err := o.packs(&o.lines[i]); err != nil {
-			return Order{}, err
+	for _, kind := range []string{"core", "tubing", "yarn", "shaft", "adhesive"} {
+		for _, x := range o.lines {
+			if x.Kind != kind {
+				continue
+			}
+			bound, err := o.finish(x)
+			if err != nil {
+				return Order{}, fmt.Errorf("propose: %s: %w", x.Part, err)
+			}
+			x.Cost = x.Price * measure.Money(x.Packs)
+			out.Lines = append(out.Lines, x.Line)
+			out.Total += x.Cost
+			out.Bound += x.Price * measure.Money(bound)
 		}
-	}
-	for _, join := range []struct {
-		wanted bool
-		what   string
-	}{{o.shafts, "core-shaft"}, {o.glued, "rubber-core"}, {o.wraps, "yarn-end"}} {
-		if !join.wanted {
-			continue
-		}
-		a, ok := o.f.glue(join.what, p)
-		if !ok || slices.ContainsFunc(o.lines, func(l Line) bool { return l.Part == a.ID }) {
-			continue
-		}
-		l := Line{Kind: "adhesive", Part: a.ID, Name: a.Name, Unit: "pieces", Need: 1, Pack: 1, Price: a.Price}
-		if o.bin != nil {
-			l.Have = o.bin.amount(a.ID)
-		}
-		if l.Have < 1 {
-			l.Packs, l.Cost = 1, a.Price
-		}
-		o.lines = append(o.lines, l)
-	}
-	out.Lines = o.lines
-	for _, l := range out.Lines {
-		out.Total += l.Cost
 	}
 	return out, nil
 }
 
-// packs works out how many packs a line takes.
-func (o *ordering) packs(l *Line) error {
-	pieces := o.cut[l.Part]
-	if pieces == nil { // bought by the piece
-		l.Spare = math.Ceil(l.Need*o.spares - 1e-9)
-		short := l.Need + l.Spare - l.Have
-		if short > 0 {
-			l.Packs = int(math.Ceil(short/max(1, l.Pack) - 1e-9))
+// ordering gathers what heads take, each part once, in the order met.
+type ordering struct {
+	f     *Finder
+	lim   *knowledge.Limits
+	bin   *Bin
+	lines []*ordered
+}
+
+// ordered is a line in the making.
+type ordered struct {
+	Line
+	pieces  []piece        // to be cut; nil for what is taken by the piece
+	stock   measure.Length // they are cut from this, as sold
+	kerf    measure.Length
+	ends    measure.Length
+	perUnit float64 // of the bin's unit in one of the line's
+	spoilt  float64 // pieces expected to be spoilt
+}
+
+// piece is a number of equal lengths to be cut, and how many of them are
+// expected to be spoilt.
+type piece struct {
+	length measure.Length
+	count  int
+	spoilt float64
+}
+
+// line returns the line of a part, a new one if it has not been met.
+func (o *ordering) line(l Line) *ordered {
+	for _, x := range o.lines {
+		if x.Part == l.Part {
+			return x
 		}
-		l.Cost = l.Price * measure.Money(l.Packs)
-		return nil
 	}
-	job := cutting.Job{Kerf: measure.Length(o.f.cat.Limits.KerfM.Value), Buy: measure.Length(l.Pack)}
-	switch l.Kind {
-	case "yarn":
-		job.Kerf = 0
-	case "shaft":
-		sh, _ := o.f.cat.Shaft(l.Part)
-		job.Kerf, job.Buy = sawKerf, sh.Length
+	x := &ordered{Line: l, perUnit: 1}
+	o.lines = append(o.lines, x)
+	return x
+}
+
+// yarnGrid is what a length of yarn is rounded up to: nobody measures a wrap
+// closer. Common practice, no source.
+const yarnGrid = measure.Metre / 2
+
+// add gathers what a maker takes who spoils a share of the slices.
+func (o *ordering) add(m *Make, p facts.Player, spares float64) {
+	n, h := float64(m.Heads), &m.Head
+	s := &h.Stack
+	c := o.line(Line{Kind: "core", Part: s.Core.ID, Name: coreName(s), Unit: "pieces", Pack: float64(s.Core.Pack), Price: s.Core.Price, Source: s.Core.PriceSource})
+	c.Need += n
+	if s.Shaft != nil && s.Core.Bore < s.Shaft.Diameter {
+		c.spoilt += n * spares * o.lim.BoredSpares.Value
 	}
-	for _, p := range pieces {
-		extra := int(math.Ceil(float64(p.Count)*o.spares - 1e-9))
-		l.Spare += float64(extra)
-		if l.Unit == "m" {
-			l.Spare += float64(extra) * (float64(p.Length) - 1)
+	if sh := s.Shaft; sh != nil {
+		x := o.line(Line{Kind: "shaft", Part: sh.ID, Name: sh.Name, Unit: "pieces", Pack: float64(sh.Pack), Price: sh.Price, Source: sh.PriceSource})
+		if sh.Stock > 0 {
+			x.stock, x.kerf = sh.Stock, measure.Length(o.lim.SawKerfM.Value)
+			x.cut(sh.Length, m.Heads, 0)
+		} else {
+			x.Need += n
 		}
-		job.Want = append(job.Want, cutting.Piece{Length: p.Length, Count: p.Count + extra})
+		o.glue("core-shaft", p)
 	}
-	if o.bin != nil && l.Kind != "shaft" {
-		for _, have := range o.bin.lengths(l.Part) {
-			if l.Kind == "yarn" {
-				have *= l.Have / max(o.bin.amount(l.Part), 1e-12) // kilograms to metres
+	for i := range h.Layers {
+		l := &h.Layers[i]
+		t := &l.Slice.Tube
+		x := o.line(Line{Kind: "tubing", Part: t.ID, Name: tubeName(&l.Slice), Unit: "m", Pack: float64(t.Pack), Price: t.Price, Source: t.PriceSource})
+		x.stock, x.kerf, x.ends = t.Pack, measure.Length(o.lim.KerfM.Value), measure.Length(o.lim.TubeEndsM.Value)
+		x.cut(l.Cut, m.Heads, spares)
+		if l.Verdict == head.Loose {
+			o.glue("rubber-core", p)
+		}
+	}
+	if w := s.Wrap; w != nil {
+		perMetre := w.Yarn.Tex.Value * 1e-6 // kg
+		x := o.line(Line{Kind: "yarn", Part: w.Yarn.ID, Name: w.Yarn.Name, Unit: "m", Pack: float64(w.Yarn.Pack) / perMetre, Price: w.Yarn.Price, Source: w.Yarn.PriceSource})
+		x.stock, x.perUnit = measure.Length(x.Pack), perMetre
+		long := h.YarnLength + measure.Length(o.lim.YarnTailM.Value)
+		x.cut(yarnGrid*measure.Length(math.Ceil(float64(long/yarnGrid)-1e-9)), m.Heads, 0)
+		o.glue("yarn-end", p)
+	}
+}
+
+// glue adds a bottle of what joins a joint.
+func (o *ordering) glue(joint string, p facts.Player) {
+	if g, ok := o.f.glue(joint, p); ok {
+		o.line(Line{Kind: "adhesive", Part: g.ID, Name: g.Name, Unit: "pieces", Pack: 1, Price: g.Price, Source: g.PriceSource}).Need = 1
+	}
+}
+
+// cut adds pieces to be cut.
+func (x *ordered) cut(length measure.Length, count int, spares float64) {
+	if x.Unit == "m" {
+		x.Need += float64(count) * float64(length)
+	} else {
+		x.Need += float64(count)
+	}
+	spoilt := float64(count) * spares
+	for i := range x.pieces {
+		if p := &x.pieces[i]; p.length == length {
+			p.count, p.spoilt = p.count+count, p.spoilt+spoilt
+			return
+		}
+	}
+	x.pieces = append(x.pieces, piece{length, count, spoilt})
+}
+
+// finish adds spares and works out the packs. It returns a proven lower bound
+// of the packs.
+func (o *ordering) finish(x *ordered) (bound int, err error) {
+	if x.pieces == nil {
+		x.Spare = math.Ceil(x.spoilt - 1e-9)
+		all := x.Need + x.Spare
+		if o.bin != nil {
+			x.Have = min(all, o.bin.amount(x.Part))
+		}
+		switch short := all - math.Floor(x.Have+1e-9); {
+		case short > 0 && x.Pack > 0:
+			x.Packs = int(math.Ceil(short/x.Pack - 1e-9))
+		case short > 0:
+			x.Short = short
+		}
+		return x.Packs, nil
+	}
+	job := cutting.Job{Kerf: x.kerf, Ends: x.ends, Buy: x.stock, Want: x.wanted()}
+	all := 0.0
+	for _, p := range job.Want {
+		all += float64(p.Count) * float64(p.Length)
+	}
+	if x.Unit == "m" {
+		x.Spare = all - x.Need
+	}
+	if o.bin != nil && x.Kind == "shaft" { // on hand they are cut already
+		x.Have = min(x.Need, math.Floor(o.bin.amount(x.Part)))
+		job.Want = []cutting.Piece{{Length: x.pieces[0].length, Count: int(x.Need - x.Have)}}
+	} else if o.bin != nil {
+		for _, l := range o.bin.lengths(x.Part) {
+			l /= x.perUnit
+			x.Have = min(all, x.Have+l)
+			if math.IsInf(l, 1) {
+				return 0, nil // as much as one likes
 			}
-			if math.IsInf(have, 1) {
-				return nil // as much as one likes
-			}
-			job.Have = append(job.Have, cutting.Piece{Length: measure.Length(have), Count: 1})
+			job.Have = append(job.Have, cutting.Piece{Length: measure.Length(l), Count: 1})
 		}
 	}
 	plan, err := job.Plan()
+	if short := (*cutting.Short)(nil); errors.As(err, &short) && x.stock == 0 {
+		x.Short = all - x.Have
+		return 0, nil
+	}
 	if err != nil {
-		return fmt.Errorf("propose: %s: %w", l.Part, err)
+		return 0, err
 	}
-	l.Plan, l.Packs = &plan, plan.Bought
-	if l.Kind == "shaft" {
-		l.Packs = int(math.Ceil(float64(max(0, plan.Bought-int(l.Have))) / max(1, l.Pack)))
+	x.Plan = &plan
+	lengths := 1.0 // of stock in a pack
+	if x.Kind == "shaft" {
+		lengths = max(1, x.Pack)
 	}
-	l.Cost = l.Price * measure.Money(l.Packs)
-	return nil
+	packs := func(bars int) int { return int(math.Ceil(float64(bars) / lengths)) }
+	x.Packs = packs(plan.Bought)
+	return packs(plan.Bound), nil
+}
+
+// wanted lists the pieces to cut, longest first, with spares. A spare serves
+// for any piece that is no longer, so there are as many spares of a length or
+// more as pieces of that length or more are expected to be spoilt, rounded up.
+func (x *ordered) wanted() []cutting.Piece {
+	slices.SortFunc(x.pieces, func(a, b piece) int { return cmp.Compare(b.length, a.length) })
+	var list []cutting.Piece
+	spoilt, given := 0.0, 0
+	for _, p := range x.pieces {
+		spoilt += p.spoilt
+		more := int(math.Ceil(spoilt-1e-9)) - given
+		given += more
+		list = append(list, cutting.Piece{Length: p.length, Count: p.count + more})
+	}
+	return list
 }
 
 // glue returns what to join a joint with: without solvent and latex where that
@@ -251,4 +303,14 @@ func (f *Finder) glue(joint string, p facts.Player) (knowledge.Adhesive, bool) {
 	return slices.MinFunc(list, func(a, b knowledge.Adhesive) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Price, b.Price))
 	}), true
+}
+
+// coreName is a ball in words.
+func coreName(s *head.Stack) string {
+	return cmp.Or(s.Core.Name, fmt.Sprintf("%s ball, %s", s.Material.Name, s.Core.Diameter))
+}
+
+// tubeName is tubing in words.
+func tubeName(s *head.Slice) string {
+	return fmt.Sprintf("%s tubing, %s bore, %s wall", cmp.Or(s.Rubber.Name, s.Tube.Material), s.Tube.Bore.In(), s.Tube.Wall.In())
 }

@@ -231,7 +231,7 @@ func (f *Finder) shafts(q Request, j *judging, without func(...string) bool) []k
 		m, _ := f.cat.Material(core.Material)
 		c := Candidate{Head: head.New(head.Stack{Core: core, Material: m, Shaft: &s}, f.cat.Limits), Facts: j.base}
 		f.describe(&c, q)
-		r := ranked{shaft: s, cents: centsPer(s.Price, float64(s.Pack))}
+		r := ranked{shaft: s, cents: shaftCents(&s)}
 		refused := false
 		for _, x := range f.book.Ask("head", c.Facts, nil) {
 			if x.State != rules.Fired || !slices.ContainsFunc(f.book.Reads(x.Rule), shaftFact) {
@@ -310,6 +310,15 @@ func centsPer(p measure.Money, pack float64) float64 {
 	return float64(p) / pack
 }
 
+// shaftCents is the price of a shaft, packs and long dowels shared out.
+func shaftCents(s *knowledge.Shaft) float64 {
+	cents := centsPer(s.Price, float64(s.Pack))
+	if s.Stock > 0 {
+		cents /= max(1, math.Floor(float64(s.Stock/s.Length)))
+	}
+	return cents
+}
+
 // cost returns what the parts of one head cost in cents, packs shared out and
 // parts on hand free.
 func (f *Finder) cost(h *head.Head, bin *Bin) float64 {
@@ -319,7 +328,7 @@ func (f *Finder) cost(h *head.Head, bin *Bin) float64 {
 	s := &h.Stack
 	cents := centsPer(s.Core.Price, float64(s.Core.Pack))
 	if s.Shaft != nil {
-		cents += centsPer(s.Shaft.Price, float64(s.Shaft.Pack))
+		cents += shaftCents(s.Shaft)
 	}
 	for i := range h.Layers {
 		l := &h.Layers[i]
