@@ -142,7 +142,7 @@ func (f *Finder) joint(groups []*group) (Order, error) {
 		if i == 0 {
 			q = g.q // spares as the first needs them; a class is alike
 		}
-		makes = append(makes, Make{head.New(g.s.stack(&g.best), f.cat.Limits), g.heads})
+		makes = append(makes, Make{Head: head.New(g.s.stack(&g.best), f.cat.Limits), Heads: g.heads})
 	}
 	return f.Order(makes, q)
 }

@@ -111,7 +111,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 			Want: p.Rungs[k], Head: full, Stack: full.Stack.String(),
 			Steps: h.Steps, MassG: h.MassG, MM: h.DiameterMM, Match: f.matching(&full),
 		})
-		makes = append(makes, Make{full.Head, opts.Each})
+		makes = append(makes, Make{Head: full.Head, Heads: opts.Each})
 	}
 	out.Order, err = f.Order(makes, q)
 	return out, err
