@@ -26,6 +26,15 @@ type Catalogue struct {
 	Questions   []Question   `yaml:"questions"`
 	Limits      Limits       `yaml:"limits"`
 	Scale       Scale        `yaml:"scale"`
+
+	// Hidden is what overlays have taken away.
+	Hidden []Hidden `yaml:"-"`
+}
+
+// Hidden is a record that an overlay has taken away.
+type Hidden struct {
+	Kind, ID string
+	Origin   Origin // of the record that hides
 }
 
 // The look-ups below return the record with an id, and whether there is one.

@@ -142,7 +142,7 @@ func (k *kind) merge(f *file, n *yaml.Node, t reflect.Type, what *trail, id stri
 		r.own(n, f.schema.fields(t))
 	}
 	if o := r.value.FieldByName("Origin"); o.IsValid() {
-		at := Origin{File: f.name, Line: n.Line}
+		at := Origin{File: f.name, Line: n.Line, Own: f.layer > 0}
 		if old := o.Interface().(Origin); old.File != "" {
 			at.Over = &old
 		}
@@ -215,9 +215,11 @@ func (l *loader) catalogue() *Catalogue {
 		}
 		list := reflect.MakeSlice(v.Field(i).Type(), 0, len(k.records))
 		for _, r := range k.records {
-			if !r.hidden {
-				list = reflect.Append(list, r.value)
+			if r.hidden {
+				cat.Hidden = append(cat.Hidden, Hidden{Kind: fieldName(v.Type().Field(i)), ID: r.id(), Origin: r.value.FieldByName("Origin").Interface().(Origin)})
+				continue
 			}
+			list = reflect.Append(list, r.value)
 		}
 		v.Field(i).Set(list)
 	}

@@ -17,6 +17,7 @@ import (
 type Origin struct {
 	File string // the name of the file in the base, or the overlay's name
 	Line int    // 1-based
+	Own  bool   // in an overlay: the user's own
 	// Over is the record that this one changed; nil for one that stands alone.
 	Over *Origin
 }

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"slices"
+
+	"mallow/assistant/page"
+	"mallow/assistant/show"
+	"mallow/knowledge/near"
+)
+
+type partsCmd struct {
+	What string `arg:"" optional:"" help:"A kind, such as cores, tubing or words, or the id of one record. Without it: the kinds, and what is your own."`
+	JSON bool   `name:"json" help:"Write JSON."`
+}
+
+// Help says which file has the last word.
+func (partsCmd) Help() string {
+	return "Knowledge lies in layers, later ones over earlier: what mallow ships; the .yaml files in $XDG_CONFIG_HOME/mallow, " +
+		"in the order of their names; each --parts file, as given. A record whose id is known already changes only the fields that it gives, " +
+		"a list being one field; any other is new. hide: true takes a record away, hide: false brings it back. " +
+		"Rules go the same way, from $XDG_CONFIG_HOME/mallow/rules and each --rules file: see mallow rules list. " +
+		"What is yours is shown with its file and line."
+}
+
+func (c partsCmd) Run(a *app) error {
+	cat, err := a.catalogue()
+	if err != nil {
+		return err
+	}
+	all := show.Records(cat)
+	var list []show.Record
+	var known []string
+	kind := false
+	for _, r := range all {
+		if r.Kind == c.What || r.ID == c.What || c.What == "" {
+			list, kind = append(list, r), kind || r.Kind == c.What
+		}
+		if !slices.Contains(known, r.Kind) {
+			known = append(known, r.Kind)
+		}
+	}
+	if len(list) == 0 {
+		for _, h := range cat.Hidden {
+			if h.ID == c.What {
+				return usagef("%s %s is hidden: %s", h.Kind, h.ID, h.Origin)
+			}
+		}
+		for _, r := range all {
+			known = append(known, r.ID)
+		}
+		return usagef("no kind and no record is called %q; `mallow parts` lists the kinds (%s)", c.What, near.Hint(c.What, known))
+	}
+	if c.JSON {
+		return writeJSON(a.out, list)
+	}
+	var p page.Page
+	switch {
+	case c.What == "":
+		p = show.Kinds(list, cat.Hidden)
+	case kind:
+		p = show.Kind(list)
+	default:
+		for _, r := range list { // kinds may share an id
+			p = append(p, r.Page()...)
+		}
+	}
+	return page.Text(a.out, p, a.style())
+}
