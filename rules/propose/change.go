@@ -17,6 +17,7 @@ type Change struct {
 	Edits     []Edit      `json:"edits"`
 	Head      Candidate   `json:"-"` // the head that comes of it
 	Stack     string      `json:"stack"`
+	Work      int         `json:"work"`   // pieces that come off, go on or go back on, the core for three
 	CostCents float64     `json:"cost"`   // of new parts, packs shared out
 	Trades    []Trade     `json:"trades"` // what else it moves
 	Others    []Candidate `json:"-"`      // the next cheapest ways, at most three
@@ -82,10 +83,13 @@ type edited struct {
 }
 
 // Change finds the cheapest change from a head that exists to one that the
-// rules allow and the aim is met by: one edit if one does, else two. Cheapest
-// counts the new parts; a step that the sound strays without being asked to
-// counts as straySteps in cents. The core, the yarn and any layer may be
-// swapped, a layer added on top or any taken out.
+// rules allow and the aim is met by: one edit if one does, else two. The core,
+// the yarn and any layer may be swapped, a layer added on top or any taken
+// out.
+//
+// Cheapest counts the work first: what lies above has to come off and go back
+// on, so that a maker starts from the outside; then the new parts, and how far
+// the sound strays without being asked to. See workCents and strayCents.
 func (f *Finder) Change(ctx context.Context, from head.Stack, aim Aim, q Request) (Change, error) {
 	if !slices.Contains(Ways(), aim.Way) {
 		return Change{}, fmt.Errorf("propose: a head can't be made %q; it can be made %v", aim.Way, Ways())
@@ -95,6 +99,9 @@ func (f *Finder) Change(ctx context.Context, from head.Stack, aim Aim, q Request
 	}
 	if err := f.check(q); err != nil {
 		return Change{}, err
+	}
+	if sh := from.Shaft; sh != nil && from.Core.Bore == 0 {
+		from.Core.Bore = sh.Diameter // a head on its shaft has been drilled
 	}
 	was, err := f.Consider(from, q)
 	if err != nil {
@@ -202,15 +209,17 @@ func wrapText(w *head.Wrap) string {
 	return fmt.Sprintf("%s*%d", w.Yarn.ID, w.Turns)
 }
 
-// straySteps is what a step of sound that nobody asked to move counts as, in
-// cents, when changes are compared by cost.
-const straySteps = 150
+// What a piece of work, and a step of sound that nobody asked to move, count as
+// when changes are compared. Common practice, no source: a layer or a wrap
+// takes a quarter of an hour.
+const workCents, strayCents = 250, 150
 
 // cheapest returns the few cheapest of the stacks that the rules allow and the
 // aim is met by, cheapest first.
 func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim Aim) ([]priced, error) {
 	var found []priced
 	j := s.f.judging(s.q)
+	seen := map[string]bool{was.Stack.String(): true}
 	for i := range list {
 		if ctx.Err() != nil {
 			break
@@ -223,8 +232,13 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 		if !ok || !aim.met(&was.Facts.Head, &c.Facts.Head) {
 			continue
 		}
-		p := priced{edited: e, sketch: c, cents: s.newParts(e)}
-		p.total = p.cents + straySteps*aim.missed(&was.Facts.Head, &c.Facts.Head)
+		if text := c.Stack.String(); seen[text] {
+			continue
+		} else {
+			seen[text] = true
+		}
+		p := priced{edited: e, sketch: c, cents: s.newParts(e), work: e.work(len(was.Stack.Slices), was.Stack.Wrap != nil)}
+		p.total = workCents*float64(p.work) + p.cents + strayCents*aim.missed(&was.Facts.Head, &c.Facts.Head)
 		found = append(found, p)
 	}
 	slices.SortStableFunc(found, func(a, b priced) int {
@@ -256,7 +270,41 @@ type priced struct {
 	*edited
 	sketch Candidate
 	cents  float64
+	work   int
 	total  float64
+}
+
+// work counts the pieces that come off and go on. Everything outside the
+// innermost edit comes off; what is kept goes back on.
+func (e *edited) work(layers int, wrapped bool) int {
+	const core = -1
+	inner := layers + 1 // the yarn, counted from the inside
+	for _, x := range e.edits {
+		at := layers + 1
+		var n int
+		switch {
+		case x.What == "core":
+			at = core
+		case x.What != "yarn":
+			if _, err := fmt.Sscanf(x.What, "layer %d", &n); err == nil {
+				at = n - 1
+			}
+		}
+		inner = min(inner, at)
+	}
+	work := 0
+	if inner == core {
+		work, inner = 3, 0 // find, drill and fit a core
+	}
+	if wrapped {
+		work++ // unwind
+	}
+	work += max(0, layers-inner)              // pull off
+	work += max(0, len(e.stack.Slices)-inner) // pull on
+	if e.stack.Wrap != nil {
+		work++ // wind
+	}
+	return work
 }
 
 // newParts is the price of the parts that the edits bring in: a new layer, a
@@ -292,7 +340,7 @@ func (s *search) changed(was Candidate, best []priced) Change {
 		return Change{}
 	}
 	b := best[0]
-	c := Change{Edits: b.edits, Head: b.sketch, Stack: b.sketch.Stack.String(), CostCents: b.cents, Trades: trades(&was.Facts.Head, &b.sketch.Facts.Head)}
+	c := Change{Edits: b.edits, Head: b.sketch, Stack: b.sketch.Stack.String(), Work: b.work, CostCents: b.cents, Trades: trades(&was.Facts.Head, &b.sketch.Facts.Head)}
 	for _, o := range best[1:] {
 		c.Others = append(c.Others, o.sketch)
 	}

@@ -50,12 +50,29 @@ func (f *Finder) settle(q Request) facts.Facts {
 	p.Level = cmp.Or(p.Level, "some")
 	sound := f.sound(at)
 	in.MediumDB = min(sound.bright(sound.cutoff(0)*mediumOpens), -1)
+	if !q.Known["want.steps"] && w.Steps == 0 {
+		w.Steps = f.usualSteps(at, q.Known)
+	}
 	return at
 }
 
 // mediumOpens is the cut-off at f over that at mf of a medium head: the anchor
 // of the softness scale opens up so by package strike.
 const mediumOpens = 1.3
+
+// Usual returns the request's wishes with those filled in that nobody has
+// made, as they usually are for the instrument, the register and the sound.
+func (f *Finder) Usual(q Request) facts.Want {
+	return f.settle(q).Want
+}
+
+// usualSteps is the softness that most players take for the instrument and the
+// part of it that they play: the book's choose rules give it as steps-at, and
+// what the colour moves it by as steps-lean.
+func (f *Finder) usualSteps(at facts.Facts, answered rules.Known) float64 {
+	chosen := f.book.Weights(at, f.told(at, answered))
+	return chosen["steps-at"] + chosen["steps-lean"]
+}
 
 // instrument returns the catalogue's instrument of the kind asked for whose
 // range holds the notes asked for, with the least to spare; else the widest.

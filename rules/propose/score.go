@@ -22,7 +22,8 @@ import (
 //
 // where mass and diameter count only when they are asked for. What the words
 // asked for come to is set by choose rules as well, as colour-at, attack-at and
-// opening-at. Two weights are not part of the score: spares is the share of
+// opening-at; steps-at and steps-lean are the softness to aim at when none was
+// asked for. Two weights are not part of the score: spares is the share of
 // extra pieces to buy for mistakes, reach how many steps off a proposal may be
 // before the softness counts as not met.
 type weights struct {
@@ -30,7 +31,7 @@ type weights struct {
 }
 
 func weightNames() []string {
-	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "reach", "colour-at", "attack-at", "opening-at"}
+	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "reach", "colour-at", "attack-at", "opening-at", "steps-at", "steps-lean"}
 }
 
 func weightsFrom(m map[string]float64) weights {
