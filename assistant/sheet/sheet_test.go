@@ -340,7 +340,7 @@ func TestHostileNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bundle, err := b.Class(hostile, []sheet.Entry{{Candidate: c, Options: sheet.Options{For: hostile}}}, nil)
+	bundle, err := b.Maker.Class(hostile, []sheet.Entry{{Candidate: c, Options: sheet.Options{For: hostile}}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -653,7 +653,7 @@ func TestSet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bundle, err := b.Set("Three grades", set, &order)
+	bundle, err := b.Maker.Set("Three grades", set, &order)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -680,7 +680,7 @@ func TestSet(t *testing.T) {
 
 	set[1].Candidate.Facts.Player.LatexOK = false
 	set[1].Options.For = "Kim"
-	rest, err := b.Class("A class", set, nil)
+	rest, err := b.Maker.Class("A class", set, nil)
 	if !errors.Is(err, sheet.ErrLatex) || !strings.Contains(err.Error(), "Kim") {
 		t.Errorf("a sheet that can't be made: %v, want it to name Kim", err)
 	}

@@ -45,6 +45,9 @@ type Build struct {
 	YarnM       float64 `expr:"yarn_m" unit:"m" doc:"yarn to wind"`
 	TurnG       float64 `expr:"turn_g" unit:"g" doc:"mass of one turn of yarn"`
 	DiameterTol float64 `expr:"diameter_tol_mm" unit:"mm" doc:"half-width of the spread of the finished diameter"`
+	PairG       float64 `expr:"pair_g" unit:"g" doc:"difference in mass to expect between two heads built alike, parts not matched"`
+	PairedG     float64 `expr:"paired_g" unit:"g" doc:"the same with the parts weighed and the nearest paired"`
+	WeighFirst  string  `expr:"weigh_first" doc:"the part whose mass varies most"`
 	MalletG     float64 `expr:"mallet_g" unit:"g" doc:"mass with the shaft; the head's own without one"`
 	BalanceMM   float64 `expr:"balance_mm" unit:"mm" doc:"balance point from the butt; 0 without a shaft"`
 }
@@ -279,6 +282,11 @@ func (p *plan) words(layer int) Words {
 		b.TurnG = h.YarnMass.Grams() / float64(h.Turns)
 	}
 	b.DiameterTol = h.DiameterTol.MM()
+	pair := c.Matching()
+	b.PairG, b.PairedG = pair.MassG, pair.PairedG
+	if len(pair.Weigh) > 0 {
+		b.WeighFirst = pair.Weigh[0].Part
+	}
 	b.MalletG, b.BalanceMM = h.Mass.Grams(), h.Swing.Balance.MM()
 	if h.Swing.Mass > 0 {
 		b.MalletG = h.Swing.Mass.Grams()

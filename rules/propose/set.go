@@ -109,7 +109,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 		h := full.Facts.Head
 		out.Rungs = append(out.Rungs, Rung{
 			Want: p.Rungs[k], Head: full, Stack: full.Stack.String(),
-			Steps: h.Steps, MassG: h.MassG, MM: h.DiameterMM, Match: f.matching(&full),
+			Steps: h.Steps, MassG: h.MassG, MM: h.DiameterMM, Match: full.Matching(),
 		})
 		makes = append(makes, Make{Head: full.Head, Heads: opts.Each})
 	}
@@ -230,13 +230,13 @@ type MatchPart struct {
 	Paired float64 `json:"paired_g"`     // between the nearest of a pack
 }
 
-// matching works out what the tolerances of the parts make of a pair.
+// Matching works out what the tolerances of the parts make of a pair.
 //
 // Tolerances are the half-width of a band that holds about 95 % of parts, so
 // the spread is σ = tol/1.96, two parts drawn at random differ by 2σ/√π on
 // average, and of n in a row by mass two neighbours differ by d₂(n)·σ/(n−1)
 // on average, where d₂ is the mean range of n normal values.
-func (f *Finder) matching(c *Candidate) Matching {
+func (c *Candidate) Matching() Matching {
 	const z = 1.959964
 	random := func(sigma float64) float64 { return 2 * sigma / math.Sqrt(math.Pi) }
 	h := &c.Head
