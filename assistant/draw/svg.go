@@ -97,7 +97,8 @@ func (c *canvas) across(x1, x2, y float64, text string, class string) {
 
 // arrow draws the head of a measure that points away from direction.
 func (c *canvas) arrow(x, y, direction float64) {
-	c.empty("path", "d", path([]xy{{x + 1.2*direction, y - 0.4}, {x, y}, {x + 1.2*direction, y + 0.4}}, true), "fill", "#000", "stroke", "none")
+	tip := []xy{{x + 1.2*direction, y - 0.4}, {x, y}, {x + 1.2*direction, y + 0.4}}
+	c.empty("path", "d", path(tip, true), "fill", "#000", "stroke", "none")
 }
 
 // done closes what is open and returns the picture.
@@ -142,9 +143,11 @@ func num(v float64) string {
 // The first is the core's, the second the yarn's, the rest the slices'.
 var fills = []struct{ id, content string }{
 	{"core", `<rect width="3" height="3" fill="#fff"/><path d="M0 3L3 0" stroke="#888" stroke-width=".15"/>`},
-	{"yarn", `<rect width="3" height="3" fill="#fff"/><path d="M0 .75q.75 -.7 1.5 0t1.5 0M0 2.25q.75 -.7 1.5 0t1.5 0" fill="none" stroke="#777" stroke-width=".15"/>`},
+	{"yarn", `<rect width="3" height="3" fill="#fff"/>` +
+		`<path d="M0 .75q.75 -.7 1.5 0t1.5 0M0 2.25q.75 -.7 1.5 0t1.5 0" fill="none" stroke="#777" stroke-width=".15"/>`},
 	{"slice1", `<rect width="3" height="3" fill="#c8c8c8"/>`},
-	{"slice2", `<rect width="3" height="3" fill="#efefef"/><circle cx=".75" cy=".75" r=".2" fill="#444"/><circle cx="2.25" cy="2.25" r=".2" fill="#444"/>`},
+	{"slice2", `<rect width="3" height="3" fill="#efefef"/>` +
+		`<circle cx=".75" cy=".75" r=".2" fill="#444"/><circle cx="2.25" cy="2.25" r=".2" fill="#444"/>`},
 	{"slice3", `<rect width="3" height="3" fill="#a8a8a8"/><path d="M0 0L3 3" stroke="#fff" stroke-width=".25"/>`},
 	{"slice4", `<rect width="3" height="3" fill="#fff"/><path d="M0 1.5H3M1.5 0V3" stroke="#666" stroke-width=".15"/>`},
 }

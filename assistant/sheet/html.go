@@ -6,7 +6,6 @@ import (
 	"html/template"
 	"io"
 	"strings"
-	"sync"
 
 	"mallow/assistant/draw"
 	"mallow/assistant/page"
@@ -15,14 +14,14 @@ import (
 //go:embed sheet.html sheet.css
 var files embed.FS
 
-// Figure is a picture for the HTML page.
-type Figure struct {
+// figure is a picture for the HTML page.
+type figure struct {
 	SVG     template.HTML // made by package draw, which escapes what it is given
 	Caption string
 }
 
-// parsed is the template, made when first wanted.
-var parsed = sync.OnceValues(func() (*template.Template, error) {
+// parse makes the template. It takes about a millisecond, once a page.
+func parse() (*template.Template, error) {
 	css, err := files.ReadFile("sheet.css")
 	if err != nil {
 		return nil, err
@@ -41,15 +40,15 @@ var parsed = sync.OnceValues(func() (*template.Template, error) {
 			}{step, c}
 		},
 	}).ParseFS(files, "sheet.html")
-})
+}
 
 // view is a sheet as the template sees it.
 type view struct {
 	Sheet
 	ID          string // starts every id of this sheet
-	Section     Figure
+	Section     figure
 	SectionList []string
-	Plots       []Figure
+	Plots       []figure
 	Templates   []template.HTML
 }
 
@@ -65,7 +64,7 @@ func (s Sheet) HTML(w io.Writer) error {
 
 // write renders a bundle; one without rows has no overview.
 func write(w io.Writer, b Bundle) error {
-	t, err := parsed()
+	t, err := parse()
 	if err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
@@ -73,7 +72,7 @@ func write(w io.Writer, b Bundle) error {
 		Title  string
 		Rows   []Row
 		Buy    *Buy
-		Plots  []Figure
+		Plots  []figure
 		Sheets []view
 	}{Title: b.Title, Rows: b.Rows, Buy: b.Buy}
 	if data.Plots, err = figures("all-", b.plots); err != nil {
@@ -81,7 +80,7 @@ func write(w io.Writer, b Bundle) error {
 	}
 	for i, s := range b.Sheets {
 		v := view{Sheet: s, ID: fmt.Sprintf("s%d-", i+1), SectionList: s.section.List()}
-		v.Section = Figure{template.HTML(s.section.SVG(v.ID+"section", 2)), "Cross-section, twice full size when printed at 100 %."}
+		v.Section = figure{template.HTML(s.section.SVG(v.ID+"section", 2)), "Cross-section, twice full size when printed at 100 %."}
 		if v.Plots, err = figures(v.ID, s.plots); err != nil {
 			return err
 		}
@@ -101,14 +100,14 @@ func write(w io.Writer, b Bundle) error {
 }
 
 // figures draws plots under ids that start with prefix.
-func figures(prefix string, plots []draw.Plot) ([]Figure, error) {
-	var list []Figure
+func figures(prefix string, plots []draw.Plot) ([]figure, error) {
+	var list []figure
 	for i, p := range plots {
 		svg, err := p.SVG(fmt.Sprintf("%splot%d", prefix, i+1))
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, Figure{template.HTML(svg), p.Title + ". " + p.Desc})
+		list = append(list, figure{template.HTML(svg), p.Title + ". " + p.Desc})
 	}
 	return list, nil
 }
