@@ -27,12 +27,14 @@ func parse() (*template.Template, error) {
 		return nil, err
 	}
 	return template.New("sheet.html").Funcs(template.FuncMap{
-		"style":   func() template.CSS { return template.CSS(css) },
-		"heads":   heads,
-		"briefly": func() string { return briefly },
-		"wait":    wait,
-		"inc":     func(i int) int { return i + 1 },
-		"ms":      func(s float64) string { return fmt.Sprintf("%.2f", 1000*s) },
+		"style":          func() template.CSS { return template.CSS(css) },
+		"decibels":       decibels,
+		"registersTitle": func() string { return registersTitle },
+		"heads":          heads,
+		"briefly":        func() string { return briefly },
+		"wait":           wait,
+		"inc":            func(i int) int { return i + 1 },
+		"ms":             func(s float64) string { return fmt.Sprintf("%.2f", 1000*s) },
 		"at": func(step int, c Caution) any {
 			return struct {
 				At int

@@ -69,6 +69,9 @@ func (s Sheet) Page(width int) page.Page {
 	if len(s.Sound.Strokes) > 0 {
 		p = append(p, s.Sound.table())
 	}
+	if len(s.Sound.Registers) > 0 {
+		p = append(p, s.Sound.registers())
+	}
 
 	p = append(p, page.Heading{Level: 2, Text: "Safety"}, page.Para(s.Safety.Rule))
 	for _, c := range s.Safety.Cautions {
@@ -140,6 +143,31 @@ func (s Sound) table() page.Table {
 		t.Rows = append(t.Rows, row)
 	}
 	return t
+}
+
+func (s Sound) registers() page.Table {
+	t := page.Table{Title: registersTitle, Head: []string{"register"}, Right: []bool{false}}
+	for _, l := range s.Registers[0].Levels {
+		t.Head, t.Right = append(t.Head, l.Dynamic), append(t.Right, true)
+	}
+	for _, r := range s.Registers {
+		row := []string{r.Name + ", " + r.Note.String()}
+		for _, l := range r.Levels {
+			row = append(row, decibels(l.DB))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+const registersTitle = "Second partial against the fundamental, on the instrument asked for: higher is brighter"
+
+// decibels is a level in words; below 60 dB under there is nothing to hear.
+func decibels(db float64) string {
+	if db < -60 {
+		return "none"
+	}
+	return fmt.Sprintf("%.0f dB", db)
 }
 
 func (s Safety) solvents() page.Page {

@@ -114,6 +114,22 @@ type Caution struct {
 type Sound struct {
 	Reading []string `json:"reading"` // in words
 	Strokes []Stroke `json:"strokes"` // on the reference bar, softest first
+	// Registers says how much of the second partial sounds low, in the middle
+	// and high on the instrument asked for.
+	Registers []Register `json:"registers,omitempty"`
+}
+
+// Register is the strokes on one bar of the instrument.
+type Register struct {
+	Name   string       `json:"name"` // low, middle, high
+	Note   measure.Note `json:"note"`
+	Levels []Level      `json:"levels"` // softest stroke first
+}
+
+// Level is how loud the second partial is against the fundamental.
+type Level struct {
+	Dynamic string  `json:"dynamic"`
+	DB      float64 `json:"db"`
 }
 
 // Stroke is one stroke on the reference bar.
@@ -294,6 +310,17 @@ func (m *Maker) sound(c propose.Candidate) Sound {
 			}
 		}
 		s.Strokes = append(s.Strokes, row)
+	}
+	for _, r := range c.Report.Registers {
+		row := Register{Name: r.Name, Note: r.Note}
+		for _, st := range r.Strokes {
+			if len(st.PartialsDB) > 1 {
+				row.Levels = append(row.Levels, Level{st.Dynamic, st.PartialsDB[1]})
+			}
+		}
+		if len(row.Levels) > 0 {
+			s.Registers = append(s.Registers, row)
+		}
 	}
 	s.Reading = reading(c)
 	return s
