@@ -9,6 +9,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
+	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/strike"
@@ -118,6 +119,9 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 		r.say("%s", short)
 	}
 	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, s.stackTable("", c))
+	if own := s.own(c.Stack); len(own) > 0 {
+		r.say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
+	}
 	r.say("%s", s.inShort(c))
 	r.say("%s", s.sound(c))
 	r.list(s.notes(c))
@@ -169,6 +173,28 @@ func (s *Session) parts(st head.Stack) string {
 		words = append(words, fmt.Sprintf("%s, %d turns", s.partName(st.Wrap.Yarn.ID), st.Wrap.Turns))
 	}
 	return strings.Join(words, " + ")
+}
+
+// own names the parts of a stack that are the user's own, with where each
+// stands.
+func (s *Session) own(st head.Stack) []string {
+	var list []string
+	add := func(id string, o knowledge.Origin) {
+		if o.Own {
+			list = append(list, fmt.Sprintf("%s (from %s)", s.partName(id), o))
+		}
+	}
+	add(st.Core.ID, st.Core.Origin)
+	for _, l := range st.Slices {
+		add(l.Tube.ID, l.Tube.Origin)
+	}
+	if st.Wrap != nil {
+		add(st.Wrap.Yarn.ID, st.Wrap.Yarn.Origin)
+	}
+	if st.Shaft != nil {
+		add(st.Shaft.ID, st.Shaft.Origin)
+	}
+	return list
 }
 
 // partName is a part in words.

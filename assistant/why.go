@@ -11,6 +11,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/near"
 	"mallow/rules"
+	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
 
@@ -181,7 +182,15 @@ func met(f rules.Firing) string {
 	if len(values) == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" [%s: %s]", f.Rule.ID, strings.Join(values, "; "))
+	return fmt.Sprintf(" [%s%s: %s]", f.Rule.ID, ownRule(f.Rule), strings.Join(values, "; "))
+}
+
+// ownRule says where a rule stands that is the user's own.
+func ownRule(r *rules.Rule) string {
+	if strings.HasPrefix(r.File, facts.Shipped+"/") {
+		return ""
+	}
+	return fmt.Sprintf(" (yours: %s, line %d)", r.File, r.Line)
 }
 
 // whyLayer says what a layer does: its fit, and the head without it.

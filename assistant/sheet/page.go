@@ -36,7 +36,7 @@ func (s Sheet) Page(width int) page.Page {
 	p = append(p, page.Heading{Level: 2, Text: "Parts, cuts and shopping"})
 	var rows [][]string
 	for _, x := range s.Parts {
-		rows = append(rows, []string{x.Name, x.Amount, x.ID})
+		rows = append(rows, []string{x.Name, x.Amount, x.ID + x.own()})
 	}
 	p = append(p, table("Parts of one head", []string{"part", "amount", "id"}, rows))
 	if len(s.Cuts) > 0 {

@@ -68,7 +68,8 @@ type Layer struct {
 type Part struct {
 	ID     string `json:"id"`
 	Name   string `json:"name"`
-	Amount string `json:"amount"` // for one head
+	Amount string `json:"amount"`        // for one head
+	Own    string `json:"own,omitempty"` // where the maker's own knowledge has it; empty for a shipped part
 }
 
 // Cut is a length to cut for one head.
@@ -218,7 +219,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 		return Sheet{}, err
 	}
 	for _, g := range p.glues {
-		s.Parts = append(s.Parts, Part{g.ID, g.Name, "as its label says"})
+		s.Parts = append(s.Parts, Part{ID: g.ID, Name: g.Name, Amount: "as its label says"})
 	}
 	s.Steps, s.Tools, s.Safety = p.steps, p.tools, p.safety()
 	s.Buy = m.buy(o.Order)
@@ -275,20 +276,35 @@ func steps(v float64) string {
 }
 
 func parts(h head.Head) []Part {
+	var list []Part
+	add := func(id, name string, from knowledge.Origin, amount string, args ...any) {
+		p := Part{ID: id, Name: name, Amount: fmt.Sprintf(amount, args...)}
+		if from.Own {
+			p.Own = from.String()
+		}
+		list = append(list, p)
+	}
 	core := h.Stack.Core
-	list := []Part{{core.ID, coreName(h.Stack), "1 ball"}}
+	add(core.ID, coreName(h.Stack), core.Origin, "1 ball")
 	for i, l := range h.Layers {
-		list = append(list, Part{l.Slice.Tube.ID, tubeName(l.Slice),
-			fmt.Sprintf("a slice of %s, layer %d; bore ± %s, wall ± %s", l.Cut, i+1, l.Slice.Tube.BoreTol.Mm(), l.Slice.Tube.WallTol.Mm())})
+		tube := l.Slice.Tube
+		add(tube.ID, tubeName(l.Slice), tube.Origin, "a slice of %s, layer %d; bore ± %s, wall ± %s", l.Cut, i+1, tube.BoreTol.Mm(), tube.WallTol.Mm())
 	}
 	if w := h.Stack.Wrap; w != nil {
-		list = append(list, Part{w.Yarn.ID, w.Yarn.Name,
-			fmt.Sprintf("%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())})
+		add(w.Yarn.ID, w.Yarn.Name, w.Yarn.Origin, "%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())
 	}
 	if sh := h.Stack.Shaft; sh != nil {
-		list = append(list, Part{sh.ID, sh.Name, fmt.Sprintf("1, %s thick, %s long", sh.Diameter, sh.Length)})
+		add(sh.ID, sh.Name, sh.Origin, "1, %s thick, %s long", sh.Diameter, sh.Length)
 	}
 	return list
+}
+
+// own says that a part is the maker's own, with where it stands.
+func (p Part) own() string {
+	if p.Own == "" {
+		return ""
+	}
+	return " (yours: " + p.Own + ")"
 }
 
 func coreName(s head.Stack) string {

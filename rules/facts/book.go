@@ -15,11 +15,14 @@ func On() map[string][]string {
 	}
 }
 
+// Shipped is the folder that the shipped rules say they are in.
+const Shipped = "rules/book"
+
 // Book returns the shipped rules with the overlays, each of which may add,
 // change or hide rules of those before it. The error is a rules.Problems
 // when a rule is wrong.
 func Book(overlays ...rules.Source) (*rules.Book[Facts], error) {
-	shipped, err := rules.Sources(rules.Files(), "rules/book")
+	shipped, err := rules.Sources(rules.Files(), Shipped)
 	if err != nil {
 		return nil, err
 	}
