@@ -20,6 +20,9 @@ type commands struct {
 	Talk       talkCmd       `cmd:"" default:"withargs" help:"Talk: questions, a proposal, a build sheet. This is what mallow does without a command."`
 	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
 	Sheet      sheetCmd      `cmd:"" help:"Write the build sheet of a head, or of the best head for a wish."`
+	Advise     adviseCmd     `cmd:"" help:"The best head from parts on hand, and the one purchase that would help most."`
+	Set        setCmd        `cmd:"" help:"A graded set: evenly spaced softness, shared stock, least cost."`
+	Match      matchCmd      `cmd:"" help:"What could be under the yarn of a finished head."`
 	Change     changeCmd     `cmd:"" help:"The cheapest change of a head you have: softer, harder, lighter, smaller, cheaper, no latex."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`

@@ -8,10 +8,12 @@ import (
 	"io/fs"
 	"os"
 	"runtime/debug"
-	"strings"
 	"time"
 
 	"github.com/alecthomas/kong"
+
+	"mallow/assistant/page"
+	"mallow/assistant/show"
 )
 
 // Exit codes, as documented in the manual page.
@@ -108,16 +110,9 @@ func within(ctx context.Context, grace time.Duration, command func() error) erro
 	}
 }
 
-// oneLine returns err's text without control characters, which may come from
-// a file name or an argument.
-func oneLine(err error) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\n' || r == 0x7f || r >= 0x80 && r < 0xa0 {
-			return '�'
-		}
-		return r
-	}, err.Error())
-}
+// oneLine returns err for a person, without control characters, which may
+// come from a file name or an argument.
+func oneLine(err error) string { return page.Clean(show.Sentence(err)) }
 
 // version is the module version and revision out of the build information.
 func version() string {

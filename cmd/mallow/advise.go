@@ -1,0 +1,69 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+
+	"mallow/assistant"
+	"mallow/assistant/page"
+	"mallow/assistant/show"
+	"mallow/rules/propose"
+)
+
+type adviseCmd struct {
+	Have string `required:"" placeholder:"FILE|TEXT" help:"Parts on hand: a YAML file, or words such as 'two 1 1/8 plastic balls, a foot of 3/4 by 1/8 latex, grey wool'."`
+	Want string `placeholder:"TEXT" help:"What it is for, in a sentence."`
+	JSON bool   `name:"json" help:"Write JSON."`
+}
+
+func (c adviseCmd) Run(a *app) error {
+	kit, err := a.kit()
+	if err != nil {
+		return err
+	}
+	wish, err := a.wish(kit, c.Want)
+	if err != nil {
+		return err
+	}
+	bin, notes, err := readHave(kit, c.Have)
+	if err != nil {
+		return err
+	}
+	wish.Request.Bin = bin
+	advice, err := kit.Finder.Advise(a.ctx, wish.Request)
+	if err != nil {
+		return err
+	}
+	v := show.NewAdvice(advice)
+	if c.JSON {
+		err = writeJSON(a.out, v)
+	} else {
+		err = page.Text(a.out, v.Page(notes), a.style())
+	}
+	if err == nil && advice.Best == nil && len(advice.Buy) == 0 {
+		return nothingFits{errSaid}
+	}
+	return err
+}
+
+// readHave reads parts on hand out of a file, when there is one of that name
+// or the name says YAML, else out of the text itself.
+func readHave(kit *assistant.Kit, have string) (*propose.Bin, []string, error) {
+	data, err := os.ReadFile(have)
+	switch {
+	case err == nil:
+		bin, err := propose.ReadBin(kit.Catalogue, have, data)
+		if err != nil {
+			return nil, nil, usageError{err}
+		}
+		return bin, nil, nil
+	case strings.HasSuffix(have, ".yaml") || strings.HasSuffix(have, ".yml"):
+		return nil, nil, fmt.Errorf("parts on hand: %w", err)
+	}
+	bin, notes, err := kit.Bin(have)
+	if err != nil {
+		return nil, nil, usageError{err}
+	}
+	return bin, notes, nil
+}

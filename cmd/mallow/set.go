@@ -1,0 +1,67 @@
+package main
+
+import (
+	"fmt"
+
+	"mallow/assistant/page"
+	"mallow/assistant/sheet"
+	"mallow/assistant/show"
+	"mallow/rules/propose"
+	"mallow/rules/propose/ladder"
+)
+
+type setCmd struct {
+	N       int      `arg:"" name:"n" help:"Grades of softness, 2 to 8."`
+	Want    string   `placeholder:"TEXT" help:"What it is for, in a sentence."`
+	Have    string   `placeholder:"FILE|TEXT" help:"Build it from these parts alone."`
+	Each    int      `default:"2" help:"Heads of each grade: 2 for a pair, 4 for fours (default ${default})."`
+	Gap     float64  `default:"2" help:"Steps of softness from one grade to the next (default ${default})."`
+	Hardest *float64 `placeholder:"STEPS" help:"Softness of the hardest grade; without it the set lies round what --want asks."`
+	Mass    string   `enum:"grow,level,free" default:"grow" help:"Mass from grade to grade: grow with softness, level, or free."`
+	Size    string   `enum:"grow,level,free" default:"grow" help:"Size from grade to grade: grow, level or free."`
+	Sheets  bool     `help:"Hand out the build sheets of the whole set."`
+	outputs
+}
+
+func (c setCmd) Run(a *app) error {
+	if c.N < 2 || c.N > 8 {
+		return usagef("a set has 2 to 8 grades, not %d", c.N)
+	}
+	if c.Each != 2 && c.Each != 4 {
+		return usagef("--each %d: a grade is a pair (2) or fours (4)", c.Each)
+	}
+	kit, err := a.kit()
+	if err != nil {
+		return err
+	}
+	wish, err := a.wish(kit, c.Want)
+	if err != nil {
+		return err
+	}
+	if c.Have != "" {
+		if wish.Request.Bin, _, err = readHave(kit, c.Have); err != nil {
+			return err
+		}
+	}
+	set, err := kit.Finder.Set(a.ctx, wish.Request, propose.SetOptions{
+		Rungs: c.N, Each: c.Each, Gap: c.Gap, Hardest: c.Hardest, Mass: ladder.Trend(c.Mass), Size: ladder.Trend(c.Size),
+	})
+	if err != nil {
+		return err
+	}
+	if c.Sheets || c.HTML != "" || c.MD != "" {
+		var entries []sheet.Entry
+		for i, r := range set.Rungs {
+			entries = append(entries, sheet.Entry{Candidate: r.Head, Options: sheet.Options{For: fmt.Sprintf("grade %d of %d", i+1, c.N), Heads: c.Each}})
+		}
+		bundle, err := kit.Sheets.Set(fmt.Sprintf("A set of %d grades", c.N), entries, &set.Order)
+		if err != nil {
+			return err
+		}
+		return c.write(a, bundle)
+	}
+	if c.JSON {
+		return writeJSON(a.out, set)
+	}
+	return page.Text(a.out, show.Set(set, c.Each), a.style())
+}
