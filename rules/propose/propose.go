@@ -70,8 +70,9 @@ type Proposal struct {
 	Alternatives []Alternative // that differ from the best in kind
 	// Pool is the best hundred or so, each on another rubber and core, that
 	// the search looked at closely, best first by the reduced stroke; the
-	// first few are exact. They have no Head, Report or Trace; Consider gives
-	// these.
+	// first few are exact; and besides, a few of every softness and core
+	// family, to show where other answers would lead. They have no Head,
+	// Report or Trace; Consider gives these.
 	Pool      []Candidate
 	Tried     int            // heads looked at one by one
 	Buildable int            // of those, how many no rule refuses and none surpasses in sight

@@ -9,8 +9,6 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/strike"
-	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose/cutting"
 )
@@ -50,6 +48,7 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	for i := range s.seen[:min(poolSize, len(s.seen))] {
 		p.Pool = append(p.Pool, s.sketch(&s.seen[i]))
 	}
+	p.Pool = withSpread(p.Pool, s.spread())
 	var err error
 	if p.Best, err = f.first(p.Pool[:len(top.best)], q); err != nil {
 		return p, err
@@ -61,6 +60,22 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	}
 	p.Alternatives, err = s.alternatives(p.Best)
 	return p, err
+}
+
+// withSpread adds to a pool what it does not hold, best first.
+func withSpread(pool, more []Candidate) []Candidate {
+	have := map[string]bool{}
+	for _, c := range pool {
+		have[c.Stack.String()] = true
+	}
+	for _, c := range more {
+		if !have[c.Stack.String()] {
+			c.Head = head.Head{}
+			pool = append(pool, c)
+		}
+	}
+	slices.SortStableFunc(pool, func(a, b Candidate) int { return cmp.Compare(b.Score, a.Score) })
+	return pool
 }
 
 // first computes the candidates in full and returns the best of them.
@@ -152,35 +167,11 @@ func (s *search) alternatives(best Candidate) ([]Alternative, error) {
 // relatives returns the heads one change away from a stack that no rule
 // refuses.
 func (s *search) relatives(st head.Stack) []Candidate {
-	j := s.f.judging(s.q)
-	var list []Candidate
+	var list []head.Stack
 	for _, e := range s.edits(edited{stack: st}) {
-		if e.stack.Check() != nil {
-			continue
-		}
-		if c, ok := s.quick(e.stack, j); ok {
-			list = append(list, c)
-		}
+		list = append(list, e.stack)
 	}
-	return list
-}
-
-// quick computes one head as the search does; ok is false when a rule refuses
-// it.
-func (s *search) quick(st head.Stack, j *judging) (c Candidate, ok bool) {
-	h := head.New(st, s.f.cat.Limits)
-	b, err := strike.FromHead(h)
-	if err != nil {
-		return Candidate{}, false
-	}
-	c = Candidate{Stack: h.Stack, Head: h, Facts: j.base}
-	s.f.describe(&c, s.q)
-	x := &c.Facts.Head
-	s.sound.fillMF(x, strike.Quick(nil, &b, &s.sound.ref, s.sound.mf)[0])
-	s.sound.fill(x, strike.Quick(nil, &b, &s.sound.ref, s.sound.speeds))
-	var refused *rules.Rule
-	c.Score, refused = j.score(&c.Facts, c.Layers)
-	return c, refused == nil
+	return s.quickAll(list)
 }
 
 // trades lists what an alternative gives and takes.
