@@ -52,22 +52,7 @@ func (r *root) bound() {
 			r.heaviest, r.lightest = m, m
 			continue
 		}
-		lo, hi, x := &r.lo, &r.hi, &c.facts
-		text := func(lo, hi *string, x string) {
-			if *lo != x {
-				*hi = anyText
-			}
-		}
-		text(&lo.Core, &hi.Core, x.Core)
-		text(&lo.Material, &hi.Material, x.Material)
-		text(&lo.Shaft, &hi.Shaft, x.Shaft)
-		lo.CoreA, hi.CoreA = min(lo.CoreA, x.CoreA), max(hi.CoreA, x.CoreA)
-		lo.BoreMM, hi.BoreMM = min(lo.BoreMM, x.BoreMM), max(hi.BoreMM, x.BoreMM)
-		lo.ShaftMM, hi.ShaftMM = min(lo.ShaftMM, x.ShaftMM), max(hi.ShaftMM, x.ShaftMM)
-		lo.MassG, hi.MassG = min(lo.MassG, x.MassG), max(hi.MassG, x.MassG)
-		lo.MassTolG = min(lo.MassTolG, x.MassTolG)
-		lo.Drilled, hi.Drilled = lo.Drilled && x.Drilled, hi.Drilled || x.Drilled
-		lo.Latex, hi.Latex = lo.Latex && x.Latex, hi.Latex || x.Latex
+		widen(&r.lo, &r.hi, &c.facts)
 		r.leastCents, r.mostCents = min(r.leastCents, c.cents), max(r.mostCents, c.cents)
 		stiff := func(c *strike.Core) float64 { return c.Modulus / (1 - c.Poisson*c.Poisson) }
 		if stiff(&c.body) < stiff(&r.softest) {

@@ -1,0 +1,247 @@
+package propose
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/rules/facts"
+)
+
+func shipped(t testing.TB) (*knowledge.Catalogue, *Finder) {
+	t.Helper()
+	cat, err := knowledge.Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return cat, finderOf(t, cat)
+}
+
+func finderOf(t testing.TB, cat *knowledge.Catalogue) *Finder {
+	t.Helper()
+	book, err := facts.Book()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := New(cat, book)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// small returns the catalogue cut down to a few parts drawn at random, so that
+// every stack of them can be tried.
+func small(r *rand.Rand, cat *knowledge.Catalogue, cores, tubes, yarns int) *knowledge.Catalogue {
+	c := *cat
+	c.Cores = draw(r, cat.Cores, cores)
+	c.Tubing = draw(r, cat.Tubing, tubes)
+	c.Yarns = draw(r, cat.Yarns, yarns)
+	return &c
+}
+
+func draw[T any](r *rand.Rand, list []T, n int) []T {
+	list = slices.Clone(list)
+	r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
+	return list[:min(n, len(list))]
+}
+
+// someone draws a player who asks for something.
+func someone(r *rand.Rand) Request {
+	pick := func(list ...string) string { return list[r.IntN(len(list))] }
+	var q Request
+	q.Facts.Player = facts.Player{
+		Grip: pick("two", "cross", "independent"), Level: pick("first", "some", "many"),
+		LatexOK: r.IntN(4) > 0, Minor: r.IntN(5) == 0,
+	}
+	q.Facts.Bench = facts.Bench{Drill: r.IntN(4) > 0, Supervised: true, Ventilated: r.IntN(2) == 0}
+	q.Facts.Instrument.Kind = pick("marimba", "marimba", "vibraphone", "xylophone")
+	q.Facts.Want = facts.Want{
+		Steps: float64(r.IntN(25))/2 - 8, Register: pick("whole", "low", "high"), Loudest: pick("p", "mf", "f", "ff"),
+		Colour: pick("dark", "even", "bright"), Attack: pick("clear", "even", "blended"), Opening: pick("steady", "even", "opens"),
+	}
+	if r.IntN(3) == 0 {
+		q.Facts.Want.MassG = 20 + 20*r.Float64()
+	}
+	if r.IntN(3) == 0 {
+		q.Facts.Want.BudgetCents = 600 + 800*r.Float64()
+	}
+	return q
+}
+
+// everything lists every stack that a search may build, by no cleverness at
+// all.
+func (s *search) everything() []head.Stack {
+	var list []head.Stack
+	for _, r := range s.roots {
+		for i := range r.cores {
+			c := &r.cores[i]
+			var grow func(st head.Stack)
+			grow = func(st head.Stack) {
+				for k := range s.wraps {
+					o := &s.wraps[k]
+					x := st
+					x.Wrap = nil
+					if !o.none {
+						w := o.wrap
+						w.Turns = head.PlainTurns(w.Yarn, s.bare(st))
+						w.Yarn, _ = s.f.cat.Yarn(w.Yarn.ID)
+						x.Wrap = &w
+					}
+					list = append(list, x)
+				}
+				if len(st.Slices) == mostLayers {
+					return
+				}
+				for t := range s.tubes {
+					x := st
+					x.Slices = append(slices.Clone(st.Slices), s.tubes[t].slice)
+					grow(x)
+				}
+			}
+			grow(head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft})
+		}
+	}
+	return list
+}
+
+// TestSearchIsExact compares the search with trying everything: the same best
+// heads with the same scores, and facts that agree with those of heads
+// computed one by one.
+func TestSearchIsExact(t *testing.T) {
+	cat, _ := shipped(t)
+	none := 0
+	const draws = 12
+	for seed := range uint64(draws) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		f := finderOf(t, small(r, cat, 3, 3, 2))
+		q := someone(r)
+		s := f.search(q)
+		g := newGoal(shortlist, math.Inf(-1))
+		s.run(context.Background(), g)
+		all := s.quickAll(s.everything())
+		if len(all) == 0 {
+			none++
+			if len(g.best) != 0 {
+				t.Errorf("seed %d: nothing can be built, but the search finds %s", seed, s.stack(&g.best[0]))
+			}
+			continue
+		}
+		if len(g.best) == 0 {
+			t.Errorf("seed %d: of %d heads that can be built the search finds none", seed, len(all))
+			continue
+		}
+		// The search keeps one head for each rubber and core.
+		slices.SortStableFunc(all, func(a, b Candidate) int {
+			if a.Score > b.Score {
+				return -1
+			} else if a.Score < b.Score {
+				return 1
+			}
+			return 0
+		})
+		seen := map[string]bool{}
+		all = slices.DeleteFunc(all, func(c Candidate) bool {
+			st := c.Stack
+			st.Wrap = nil
+			text := st.String()
+			was := seen[text]
+			seen[text] = true
+			return was
+		})
+		for i := range g.best {
+			x := &g.best[i]
+			if i >= len(all) {
+				t.Fatalf("seed %d: the search finds %d heads, there are %d", seed, len(g.best), len(all))
+			}
+			if math.Abs(x.score-all[i].Score) > 1e-9 {
+				t.Fatalf("seed %d: number %d scores %v (%s); trying everything, %v (%s)", seed, i+1, x.score, s.stack(x), all[i].Score, all[i].Stack)
+			}
+		}
+		c, ok := s.quick(s.stack(&g.best[0]), f.judging(q))
+		if !ok {
+			t.Fatalf("seed %d: %s is refused", seed, s.stack(&g.best[0]))
+		}
+		if d := cmp.Diff(c.Facts.Head, g.best[0].facts, cmpopts.EquateApprox(1e-9, 1e-9)); d != "" {
+			t.Fatalf("seed %d: facts one by one (-) and in the search (+):\n%s", seed, d)
+		}
+		if d := cmp.Diff(c.Layers, g.best[0].layersOf(), cmpopts.EquateApprox(1e-9, 1e-9), cmpopts.EquateEmpty()); d != "" {
+			t.Fatalf("seed %d: layers:\n%s", seed, d)
+		}
+	}
+	if none > draws/2 {
+		t.Errorf("nothing could be built in %d of %d draws; the test says little", none, draws)
+	}
+}
+
+// TestBoundsHold checks over the shipped parts what the bounds of the search
+// take for granted: that neither a layer nor more yarn makes a head harder at
+// mf, by more than slackSteps, and that cut-off and contact time stay within
+// leastPulse and mostPulse of each other.
+func TestBoundsHold(t *testing.T) {
+	cat, f := shipped(t)
+	r := rand.New(rand.NewPCG(5, 5))
+	q := Request{}
+	q.Facts.Player.LatexOK = true
+	q.Facts.Bench.Drill = true
+	s := f.search(q)
+	j := f.judging(q)
+	steps := func(st head.Stack) (float64, float64, bool) {
+		if st.Check() != nil {
+			return 0, 0, false
+		}
+		c, _ := s.quick(st, j)
+		h := c.Facts.Head
+		pulse := h.ContactMS / 1000 * h.CutoffMFHz
+		if pulse < leastPulse || pulse > mostPulse {
+			t.Errorf("%s: cut-off times contact is %.3f", st, pulse)
+		}
+		for _, l := range c.Head.Layers {
+			if l.Verdict == head.Slack {
+				return 0, 0, false // laid on, not stretched: the search never builds on it
+			}
+		}
+		return h.Steps, pulse, true
+	}
+	worst := 0.0
+	for range 3000 {
+		root := s.roots[r.IntN(len(s.roots))]
+		c := &root.cores[r.IntN(len(root.cores))]
+		st := head.Stack{Core: c.core, Material: c.material}
+		last, _, ok := steps(st)
+		for n := r.IntN(4); n > 0 && ok; n-- {
+			st.Slices = append(slices.Clone(st.Slices), s.tubes[r.IntN(len(s.tubes))].slice)
+			var next float64
+			if next, _, ok = steps(st); ok {
+				if worst = max(worst, last-next); last-next > slackSteps {
+					t.Errorf("%s is %.3f steps harder for its last layer", st, last-next)
+				}
+				last = next
+			}
+		}
+		if !ok {
+			continue
+		}
+		y := cat.Yarns[r.IntN(len(cat.Yarns))]
+		fibre, _ := cat.Material(y.Fibre)
+		for _, turns := range []int{y.Wraps.Light / 2, y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full} {
+			st.Wrap = &head.Wrap{Yarn: y, Fibre: fibre, Turns: turns}
+			next, _, ok := steps(st)
+			if !ok {
+				break
+			}
+			if worst = max(worst, last-next); last-next > slackSteps {
+				t.Errorf("%s is %.3f steps harder for its yarn", st, last-next)
+			}
+			last = next
+		}
+	}
+	t.Logf("at worst %.4f steps harder, %v allowed", worst, slackSteps)
+}
