@@ -9,6 +9,7 @@
 package assistant
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -42,14 +43,17 @@ type Kit struct {
 // and lessons of the catalogue fit the facts.
 func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, error) {
 	k := &Kit{Catalogue: cat, Book: book}
-	var err error
-	if k.Finder, err = propose.New(cat, book); err != nil {
-		return nil, err
+	var err, unread error
+	read := make(chan struct{}) // the reader takes as long as the rest
+	go func() {
+		defer close(read)
+		k.Reader, unread = understand.New(cat)
+	}()
+	if k.Finder, err = propose.New(cat, book); err == nil {
+		k.Sheets, err = sheet.NewMaker(cat)
 	}
-	if k.Reader, err = understand.New(cat); err != nil {
-		return nil, err
-	}
-	if k.Sheets, err = sheet.NewMaker(cat); err != nil {
+	<-read
+	if err := cmp.Or(err, unread); err != nil {
 		return nil, err
 	}
 	for _, q := range cat.Questions {
