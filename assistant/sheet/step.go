@@ -104,6 +104,7 @@ type plan struct {
 	*Maker
 	candidate propose.Candidate
 	order     *propose.Order // nil when nothing is bought
+	pair      propose.Matching
 	steps     []Step
 	tools     []Tool
 	glues     []*knowledge.Adhesive
@@ -112,7 +113,7 @@ type plan struct {
 
 // plan returns the build that the rules gave the candidate.
 func (m *Maker) plan(c propose.Candidate, order *propose.Order) (*plan, error) {
-	p := &plan{Maker: m, candidate: c, order: order, first: map[string]int{}}
+	p := &plan{Maker: m, candidate: c, order: order, pair: c.Matching(), first: map[string]int{}}
 	for _, t := range inOrder(m.steps, len(c.Layers)) {
 		if given(c.Trace, t.step.ID, t.layer) {
 			if err := p.add(t.step, t.layer); err != nil {
@@ -282,10 +283,9 @@ func (p *plan) words(layer int) Words {
 		b.TurnG = h.YarnMass.Grams() / float64(h.Turns)
 	}
 	b.DiameterTol = h.DiameterTol.MM()
-	pair := c.Matching()
-	b.PairG, b.PairedG = pair.MassG, pair.PairedG
-	if len(pair.Weigh) > 0 {
-		b.WeighFirst = pair.Weigh[0].Part
+	b.PairG, b.PairedG = p.pair.MassG, p.pair.PairedG
+	if len(p.pair.Weigh) > 0 {
+		b.WeighFirst = p.pair.Weigh[0].Part
 	}
 	b.MalletG, b.BalanceMM = h.Mass.Grams(), h.Swing.Balance.MM()
 	if h.Swing.Mass > 0 {
