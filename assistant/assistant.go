@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
@@ -121,6 +122,11 @@ type outcome struct {
 	err      error
 }
 
+// tooLong is how long a person is kept waiting for a proposal before the best
+// so far is taken. A search that ends by itself, as all but the oddest do, is
+// the same every time; one that is cut short may not be.
+const tooLong = 5 * time.Second
+
 // find returns the proposal for a request. The same request always gets the
 // same one. A softness out of reach is no error: the nearest heads are
 // proposed, and short says so.
@@ -130,7 +136,9 @@ func (s *Session) find(q propose.Request) outcome {
 	if ok {
 		return o
 	}
-	o.proposal, o.err = s.kit.Finder.Propose(context.Background(), q)
+	ctx, cancel := context.WithTimeout(context.Background(), tooLong)
+	defer cancel()
+	o.proposal, o.err = s.kit.Finder.Propose(ctx, q)
 	if errors.As(o.err, &o.short) && o.proposal.Best.Head.Mass > 0 {
 		o.err = nil
 		o.proposal.Alternatives = slices.DeleteFunc(slices.Clone(o.short.Nearest), func(a propose.Alternative) bool {

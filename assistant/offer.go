@@ -118,6 +118,9 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 	if short := s.short(&s.now); short != "" {
 		r.say("%s", short)
 	}
+	if p.Partial {
+		r.say("The search took too long and was cut short: there may be a better head than this.")
+	}
 	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, s.stackTable("", c))
 	if own := s.own(c.Stack); len(own) > 0 {
 		r.say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
