@@ -74,7 +74,7 @@ func (s *Session) revised(r *Reply, was, c propose.Candidate) {
 	if short := s.short(&s.now); short != "" {
 		r.say("%s", short)
 	}
-	r.Page = append(r.Page, s.stackTable("", c))
+	r.Page = append(r.Page, s.stackTable("From the inside out", c))
 	r.say("%s", s.inShort(c))
 	r.say("Against the one before: %s", s.against(was, c))
 	r.say("%s", s.sound(c))
@@ -121,7 +121,7 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 	if p.Partial {
 		r.say("The search took too long and was cut short: there may be a better head than this.")
 	}
-	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, s.stackTable("", c))
+	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, s.stackTable("From the inside out", c))
 	if own := s.own(c.Stack); len(own) > 0 {
 		r.say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
 	}
@@ -148,7 +148,7 @@ func (s *Session) stackTable(title string, c propose.Candidate) page.Table {
 	h := c.Head
 	t := page.Table{
 		Title: title,
-		Head:  []string{"inside out", "cut", "stretch", "wall", "over it", "mass"},
+		Head:  []string{"part", "cut", "stretch", "wall", "over it", "mass"},
 		Right: []bool{false, true, true, true, true, true},
 		Rows:  [][]string{{s.partName(h.Stack.Core.ID), "", "", "", h.Stack.Core.Diameter.Mm(), grams(h.CoreMass)}},
 	}

@@ -538,7 +538,7 @@ func (s *Session) back() Reply {
 	if s.now.stage == proposed {
 		r.say("Back to how it was.")
 		if c, err := s.best(); err == nil {
-			r.Page = append(r.Page, s.stackTable("", c))
+			r.Page = append(r.Page, s.stackTable("From the inside out", c))
 			r.say("%s", s.inShort(c))
 		}
 		return s.ask(r)

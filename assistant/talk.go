@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -25,6 +26,7 @@ type Config struct {
 	Unsafe string         // why nothing is saved, a sentence without its full stop
 	Resume Resume
 	Record string // file of the learner's record; empty for one beside the sessions
+	Name   string // the learner's, for the record; may be empty
 	Words  *Words // told what the next answer may be; may be nil
 }
 
@@ -146,7 +148,7 @@ func (t *talk) offer(log *journal.Log, r Reply, notes page.Page) (taken bool, _ 
 			about = fmt.Sprintf("it begins “%s”", firstWords(was.Lines))
 		}
 		q := Reply{Page: r.Page}
-		q.say("A conversation was broken off (%s; %d lines).", about, len(was.Lines))
+		q.say("A conversation was broken off (%s; lines said: %d).", about, len(was.Lines))
 		q.Ask = &Ask{Text: "Take it up again?", Choices: []string{"yes", "no"}, Enter: "yes"}
 		if err := t.render(q); err != nil {
 			return false, r, errors.Join(err, log.Close())
@@ -191,22 +193,20 @@ func firstWords(lines []journal.Line) string {
 // say saves the line, then answers it: a line that the program dies over is
 // on disk.
 func (t *talk) say(line string) Reply {
-	var trouble string
+	var trouble error
 	if t.log != nil {
-		if err := t.log.Add(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line}); err != nil {
-			trouble = fmt.Sprintf("Note: %s. Until that works again, this conversation is not being saved.", err)
-		}
+		trouble = t.log.Add(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line})
 	}
 	r := t.s.Say(line)
 	t.built = t.built || r.Built
 	if t.log != nil {
-		t.log.Describe(t.s.About())
+		trouble = cmp.Or(t.log.Describe(t.s.About()), trouble)
 	}
 	if r.Save {
 		r.say("%s", t.saved())
 	}
-	if trouble != "" {
-		r.say("%s", trouble)
+	if trouble != nil {
+		r.say("Note: %s. Until that works again, this conversation is not being saved.", trouble)
 	}
 	if err := t.keep(r.Predictions); err != nil {
 		r.say("Note: %s.", err)
@@ -231,7 +231,7 @@ func (t *talk) keep(list []journal.Prediction) error {
 		return nil
 	}
 	for i := range list {
-		list[i].At = t.Clock()
+		list[i].At, list[i].Learner = t.Clock(), t.Name
 	}
 	return journal.Record(path, list...)
 }

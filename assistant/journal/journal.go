@@ -260,9 +260,14 @@ func (l *Log) Add(line Line) error {
 	return l.save()
 }
 
-// Describe sets the words that the session is recognised by; the next save
-// writes them.
-func (l *Log) Describe(about string) { l.session.About = about }
+// Describe sets the words that the session is recognised by.
+func (l *Log) Describe(about string) error {
+	if l.session.About == about {
+		return nil
+	}
+	l.session.About = about
+	return l.save()
+}
 
 // Finish marks the session as done.
 func (l *Log) Finish() error {

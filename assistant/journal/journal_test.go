@@ -54,7 +54,9 @@ func TestResume(t *testing.T) {
 		{At: noon, Asked: "instrument.kind", Said: "marimba"},
 		{At: noon.Add(-time.Hour), Said: "1⅛ \x00\x1b[31m \xff"}, // a clock set back, and any bytes
 	}
-	log.Describe("marimba")
+	if err := log.Describe("marimba"); err != nil {
+		t.Fatal(err)
+	}
 	for _, l := range lines {
 		if err := log.Add(l); err != nil {
 			t.Fatal(err)

@@ -18,6 +18,7 @@ type talkCmd struct {
 	Answers string `placeholder:"FILE" help:"Take the answers from this file, line by line, instead of standard input."`
 	New     bool   `xor:"resume" help:"Begin a new conversation without offering to go on with one that was broken off."`
 	Resume  bool   `xor:"resume" help:"Go on with the conversation that was broken off, without asking."`
+	Learner string `placeholder:"NAME" help:"Whose predictions the learner's record is to say they are."`
 	Record  string `placeholder:"FILE" help:"Keep what a learner predicted in this CSV file (default: learning.csv beside the sessions)."`
 }
 
@@ -42,7 +43,7 @@ func (c talkCmd) Run(a *app) error {
 		defer stop()
 	}
 	words := new(assistant.Words)
-	config := assistant.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Words: words}
+	config := assistant.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Name: c.Learner, Words: words}
 	switch {
 	case c.Resume:
 		config.Resume = assistant.Always

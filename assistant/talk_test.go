@@ -1,0 +1,192 @@
+package assistant
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"mallow/assistant/journal"
+	"mallow/assistant/page"
+	"mallow/assistant/term"
+)
+
+// said is a term.Reader of lines; a step may do something before its line is
+// read, or stand for an error.
+type said struct {
+	t     *testing.T
+	steps []step
+}
+
+type step struct {
+	line string
+	err  error
+	do   func()
+}
+
+func (s *said) ReadLine(string) (string, error) {
+	if len(s.steps) == 0 {
+		return "", io.EOF
+	}
+	x := s.steps[0]
+	s.steps = s.steps[1:]
+	if x.do != nil {
+		x.do()
+	}
+	return x.line, x.err
+}
+
+func (s *said) Close() error { return nil }
+
+// talkTo holds a conversation and returns all that was written.
+func talkTo(t *testing.T, c Config, steps ...step) (string, error) {
+	t.Helper()
+	var out bytes.Buffer
+	c.In, c.Out = &said{t, steps}, &out
+	c.Style = func() page.Style { return page.Style{Width: 100, Plain: true} }
+	c.Clock = func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) }
+	err := Talk(t.Context(), kit(t), c)
+	return out.String(), err
+}
+
+func shelf(t *testing.T) (*journal.Shelf, string) {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "mallow")
+	s, err := journal.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &s, dir
+}
+
+func want(t *testing.T, out string, texts ...string) {
+	t.Helper()
+	flat := strings.Join(strings.Fields(out), " ")
+	for _, w := range texts {
+		if !strings.Contains(flat, w) {
+			t.Errorf("no %q in:\n%s", w, out)
+		}
+	}
+}
+
+// Where nothing can be saved any more, it says so and carries on; when it can
+// again, all of it is saved.
+func TestDiskGone(t *testing.T) {
+	s, dir := shelf(t)
+	away := dir + "-away"
+	move := func(from, to string) func() {
+		return func() {
+			if err := os.Rename(from, to); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	out, err := talkTo(t, Config{Shelf: s},
+		step{line: "marimba"},
+		step{line: "two mallets", do: move(dir, away)},
+		step{line: "low end", do: move(away, dir)},
+		step{line: "leave"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want(t, out, "this conversation is not being saved", "Taken: two mallets", "Taken: the low end")
+	log, bad, err := s.Unfinished()
+	if err != nil || log == nil || len(bad) > 0 {
+		t.Fatal(log, bad, err)
+	}
+	defer log.Close()
+	if got := log.Session().Lines; len(got) != 4 || got[1].Said != "two mallets" {
+		t.Errorf("on disk: %+v", got)
+	}
+}
+
+func TestInterrupts(t *testing.T) {
+	s, _ := shelf(t)
+	out, err := talkTo(t, Config{Shelf: s},
+		step{err: term.ErrInterrupt}, step{line: "marimba"}, // one cancels the line
+		step{err: term.ErrTooLong},
+		step{err: term.ErrInterrupt}, step{err: term.ErrInterrupt}, step{line: "never read"})
+	if err == nil || !strings.Contains(err.Error(), "interrupted") {
+		t.Errorf("got %v", err)
+	}
+	want(t, out, "Nothing taken. Ctrl-C once more leaves", "Taken: marimba", "longer than 4096 bytes", "Goodbye. All you said is kept")
+	if strings.Contains(out, "never read") {
+		t.Error("it went on")
+	}
+}
+
+func TestOffer(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		resume Resume
+		lines  []string
+		want   []string
+		never  string
+	}{
+		{"taken up", Offer, []string{"yes", "show answers"}, []string{"A conversation was broken off (marimba; lines said: 1)", "Taken up again", "- marimba"}, ""},
+		{"Enter takes it up", Offer, []string{""}, []string{"Taken up again"}, ""},
+		{"not wanted", Offer, []string{"no", "show answers"}, []string{"You have not told me anything yet"}, "Taken up again"},
+		{"always", Always, []string{"show answers"}, []string{"Taken up again", "- marimba"}, "Take it up"},
+		{"never", Never, []string{"show answers"}, []string{"You have not told me anything yet"}, "Take it up"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			s, _ := shelf(t)
+			if _, err := talkTo(t, Config{Shelf: s}, step{line: "marimba"}); err != nil {
+				t.Fatal(err)
+			}
+			var steps []step
+			for _, l := range tt.lines {
+				steps = append(steps, step{line: l})
+			}
+			out, err := talkTo(t, Config{Shelf: s, Resume: tt.resume}, steps...)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want(t, out, tt.want...)
+			if tt.never != "" && strings.Contains(out, tt.never) {
+				t.Errorf("%q in:\n%s", tt.never, out)
+			}
+		})
+	}
+}
+
+// A cancelled context ends it, with what was said saved.
+func TestCancelled(t *testing.T) {
+	s, _ := shelf(t)
+	ctx, cancel := context.WithCancel(t.Context())
+	var out bytes.Buffer
+	c := Config{Shelf: s, Out: &out, Clock: time.Now, Style: func() page.Style { return page.Style{} }}
+	c.In = &said{t, []step{{line: "marimba"}, {err: io.EOF, do: cancel}}}
+	if err := Talk(ctx, kit(t), c); err == nil || !strings.Contains(err.Error(), "canceled") {
+		t.Errorf("got %v", err)
+	}
+	log, _, err := s.Unfinished()
+	if err != nil || log == nil {
+		t.Fatal(log, err)
+	}
+	defer log.Close()
+	if got := log.Session().Lines; len(got) != 1 || got[0].Said != "marimba" {
+		t.Errorf("on disk: %+v", got)
+	}
+}
+
+// A finished conversation, with its sheet handed out, is not offered again.
+func TestFinished(t *testing.T) {
+	s, _ := shelf(t)
+	steps := []step{{line: answered}}
+	for range 12 {
+		steps = append(steps, step{line: ""})
+	}
+	out, err := talkTo(t, Config{Shelf: s}, append(steps, step{line: "build"}, step{line: "leave"})...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want(t, out, "What I would build", "Build sheet for a", "Goodbye, and good wrapping")
+	if log, _, err := s.Unfinished(); log != nil || err != nil {
+		t.Errorf("offered again: %v, %v", log, err)
+	}
+}
