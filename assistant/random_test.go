@@ -23,6 +23,7 @@ import (
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
+	"mallow/assistant/term"
 	"mallow/assistant/understand"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -45,9 +46,7 @@ func TestRandomConversations(t *testing.T) {
 		many = 50
 	}
 	many, first := fromEnv(t, "MALLOW_CONVERSATIONS", many), fromEnv(t, "MALLOW_SEED", 1)
-	small := newBench(t, []string{"poly-1-1/8", "poly-1-1/8-drilled", "maple-1", "rubber-50a-1-1/8"},
-		[]string{"latex-3/4x1/16", "latex-3/4x1/8", "latex-1x1/8", "silicone-3/4x1/8", "silicone-1x1/8"},
-		[]string{"wool-medium", "cotton-medium"}, []string{"birch-16", "fibreglass-15"})
+	small := newSmallBench(t)
 	large := newBench(t, []string{"poly-1", "poly-1-1/4", "acetal-7/8", "phenolic-1", "maple-1-1/4", "rubber-40a-1-1/8", "rubber-75a-1-1/8"},
 		[]string{"latex-5/8x1/16", "latex-3/4x1/16", "latex-3/4x1/4", "latex-7/8x1/8", "latex-1x1/16", "silicone-5/8x1/8", "tpe-3/4x1/8", "tpe-1x1/8", "epdm-3/4x1/8"},
 		[]string{"wool-fine", "wool-medium", "acrylic-bulky", "nylon-cord"}, []string{"birch-16", "rattan-16-thick", "fibreglass-15"})
@@ -59,7 +58,7 @@ func TestRandomConversations(t *testing.T) {
 		wg.Go(func() {
 			for seed := range seeds {
 				b := small
-				if seed%10 == 0 {
+				if seed%20 == 0 {
 					b = large
 				}
 				c := b.hold(seed)
@@ -85,7 +84,7 @@ func TestRandomConversations(t *testing.T) {
 }
 
 // fromEnv reads a whole number from the environment.
-func fromEnv(t *testing.T, name string, otherwise int) int {
+func fromEnv(t testing.TB, name string, otherwise int) int {
 	t.Helper()
 	text := os.Getenv(name)
 	if text == "" {
@@ -119,7 +118,12 @@ type bench struct {
 	utterances []string
 }
 
-func newBench(t *testing.T, cores, tubing, yarns, shafts []string) *bench {
+func newSmallBench(t testing.TB) *bench {
+	return newBench(t, []string{"poly-1-1/8", "poly-1-1/8-drilled", "rubber-50a-1-1/8"},
+		[]string{"latex-3/4x1/8", "latex-1x1/8", "silicone-3/4x1/8"}, []string{"wool-medium"}, []string{"birch-16"})
+}
+
+func newBench(t testing.TB, cores, tubing, yarns, shafts []string) *bench {
 	t.Helper()
 	cat, err := knowledge.Default()
 	if err != nil {
@@ -192,6 +196,35 @@ var (
 	noLatex = vow{"player.latex_ok", []string{"I am allergic to latex", "no latex please", "latex allergy here", "must be latex free"}}
 	young   = vow{"player.minor", []string{"I am 15", "I'm 12 years old", "one of the makers is under 18"}}
 )
+
+// Any lines at all: the checks of TestRandomConversations hold.
+func FuzzConversation(f *testing.F) {
+	b := newSmallBench(f)
+	for _, text := range []string{
+		"four mallets, low end of a five-octave marimba, dark but not mushy, I have some 3/4 by 1/8 tubing\n\n\n\n\nbuild",
+		"no latex\nvibes, two mallets\nbuild\nyes\nchoice 2\nsofter\nundo\nbuild",
+		"I am 15\nsolvent is fine\nwhat if the wall is thicker\ncompare 1 and 2\nbuild",
+		"teach me\n1\n2\nbells\nwhy\nstart again\n\x00\x1b[31m\xff",
+		"change the grip\nback\nback\nwhy not silicone\nno yarn\nwhy layer 9",
+	} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		c := &conversation{bench: b, s: NewSession(b.Kit)}
+		c.hear("", c.s.Open())
+		for line := range strings.SplitSeq(text, "\n") {
+			if len(line) > term.MaxLine || len(c.lines) == 12 {
+				break
+			}
+			c.lines = append(c.lines, journal.Line{Asked: c.s.Asked(), Said: line})
+			c.hear(line, c.s.Say(line))
+		}
+		c.replay()
+		for _, w := range c.wrong {
+			t.Error(w)
+		}
+	})
+}
 
 // hold holds the conversation with a seed.
 func (b *bench) hold(seed int) (c *conversation) {
