@@ -102,7 +102,20 @@ func (s *Session) towards(was propose.Candidate, moves []understand.Move) string
 	if movedTo(was, p.Best, moves) {
 		return ""
 	}
+	// A limit finds the best head below it, where a wish only leans that way.
 	var ways []head.Stack
+	q := s.request(&s.now)
+	for _, m := range moves {
+		switch h := was.Facts.Head; {
+		case m.Path == "want.mass_g" && m.By < 0:
+			q.Facts.Player.MostG = (h.MassG + s.now.facts.Want.MassG) / 2
+		case m.Path == "want.diameter_mm" && m.By < 0:
+			q.Facts.Player.MostMM = (h.DiameterMM + s.now.facts.Want.DiameterMM) / 2
+		}
+	}
+	if o := s.findUsing(q, s.now.only["tube"]); o.err == nil {
+		ways = append(ways, o.proposal.Best.Stack)
+	}
 	for _, a := range p.Alternatives {
 		ways = append(ways, a.Stack)
 	}
@@ -134,9 +147,9 @@ func movedTo(a, b propose.Candidate, moves []understand.Move) bool {
 		case "want.steps":
 			d, least = y.Steps-x.Steps, 0.2
 		case "want.mass_g":
-			d, least = y.MassG-x.MassG, 0.5
+			d, least = y.MassG-x.MassG, 0.04*x.MassG
 		case "want.diameter_mm":
-			d, least = y.DiameterMM-x.DiameterMM, 0.2
+			d, least = y.DiameterMM-x.DiameterMM, 0.5
 		case "want.budget":
 			d, least = y.CostCents-x.CostCents, 1
 		default:
