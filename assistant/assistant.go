@@ -153,7 +153,7 @@ func (s *Session) find(q propose.Request) outcome {
 }
 
 // propose returns the proposal for a state: the best head, or the one picked
-// by hand.
+// by hand as long as no rule refuses it.
 func (s *Session) propose(st *state) (propose.Proposal, error) {
 	q := s.request(st)
 	o := s.findUsing(q, st.only["tube"])
@@ -165,7 +165,7 @@ func (s *Session) propose(st *state) (propose.Proposal, error) {
 	if err != nil {
 		return p, nil // its parts are gone from the catalogue; the best stands
 	}
-	if c, err := s.kit.Finder.Consider(stack, q); err == nil {
+	if c, err := s.kit.Finder.Consider(stack, q); err == nil && c.Refused() == nil {
 		p.Best = c
 	}
 	return p, nil

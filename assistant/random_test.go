@@ -205,6 +205,8 @@ func FuzzConversation(f *testing.F) {
 		"no latex\nvibes, two mallets\nbuild\nyes\nchoice 2\nsofter\nundo\nbuild",
 		"I am 15\nsolvent is fine\nwhat if the wall is thicker\ncompare 1 and 2\nbuild",
 		"teach me\n1\n2\nbells\nwhy\nstart again\n\x00\x1b[31m\xff",
+		"vibes, two mallets, medium\n\n\n\n\n\n\nchoice 2\nat most 12 g\nbuild",
+		"xylophone, latex is fine\n\n\n\n\n\n\nchoice 3\nno latex tubing\nbuild\nfive octave marimba\nbuild",
 		"change the grip\nback\nback\nwhy not silicone\nno yarn\nwhy layer 9",
 	} {
 		f.Add(text)
