@@ -244,6 +244,7 @@ func (s *Session) bestOf(ways []head.Stack) (best propose.Candidate, ok bool) {
 // whatIf takes a change in, shows only what moves, and takes it back.
 func (s *Session) whatIf(r Reply, in understand.Reading) Reply {
 	if len(in.Answers)+len(in.Moves)+len(in.Parts) == 0 {
+		s.missed(&r, in)
 		r.say("What if what? For example: what if I play four mallets, what if the wall is thicker, what if it is lighter.")
 		return s.ask(r)
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -805,6 +806,10 @@ func (s *Session) show(in understand.Reading) Reply {
 			return s.ask(r)
 		case "stack", "alternatives", "choice":
 			return s.present(r)
+		case "fact":
+			if s.now.stage == proposed && s.showFact(&r, t.ID) {
+				return s.ask(r)
+			}
 		}
 	}
 	if s.now.stage == proposed {
@@ -812,6 +817,38 @@ func (s *Session) show(in understand.Reading) Reply {
 	}
 	s.recall(&r)
 	return s.ask(r)
+}
+
+// showFact says one thing about the proposed head, and reports whether that
+// is a thing a head has.
+func (s *Session) showFact(r *Reply, path string) bool {
+	c, err := s.best()
+	if err != nil {
+		return false
+	}
+	h := c.Facts.Head
+	switch path {
+	case "want.steps":
+		r.say("%s", s.inShort(c))
+	case "want.colour", "want.attack", "want.opening", "want.register", "want.loudest":
+		r.say("%s", s.sound(c))
+	case "want.mass_g", "head.mass_g":
+		r.say("The head weighs %.1f ± %.1f g without its shaft.", h.MassG, h.MassTolG)
+	case "want.diameter_mm", "head.diameter_mm":
+		r.say("The head is %s over everything, ± %.1f mm.", c.Head.Diameter, c.Head.DiameterTol.MM())
+	case "want.budget", "head.cost":
+		r.say("The parts of a pair come to %s by the prices built in, which are invented.", measure.Money(math.Round(2*h.CostCents)))
+	case "head.hand_n":
+		if len(c.Head.Layers) == 0 {
+			r.say("There is no slice to pull on.")
+		}
+		for i, l := range c.Head.Layers {
+			r.say("Layer %d takes about %.0f N to open over what lies below it: %s.", i+1, l.HandN, fits(l.Verdict))
+		}
+	default:
+		return false
+	}
+	return true
 }
 
 // recall says what was said so far.

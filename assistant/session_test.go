@@ -139,6 +139,9 @@ func TestAskAboutProposal(t *testing.T) {
 		{"one more layer", []string{"Taken: one layer more"}},
 		{"choice 2", []string{"Taken: choice 2"}},
 		{"show the drawing", []string{"Core: 1 "}},
+		{"how much does it weigh", []string{"The head weighs"}},
+		{"what does it cost", []string{"which are invented"}},
+		{"what if moonlight", []string{"I could make nothing of “moonlight”"}},
 		{"no", []string{"What should be different"}},
 		{"", []string{"Say build for the build sheet"}},
 	}

@@ -159,6 +159,7 @@ func (c completer) Do(typed []rune, pos int) ([][]rune, int) {
 	word := line[strings.LastIndex(line, " ")+1:]
 	var rest [][]rune
 	for _, w := range c(line) {
+		w = page.Clean(w) // readline shows what may follow as it is
 		if tail, ok := strings.CutPrefix(strings.ToLower(w), strings.ToLower(word)); ok {
 			rest = append(rest, []rune(tail+" "))
 		}
