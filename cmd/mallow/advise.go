@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strings"
 
 	"mallow/assistant"
@@ -50,8 +49,10 @@ func (c adviseCmd) Run(a *app) error {
 // readHave reads parts on hand out of a file, when there is one of that name
 // or the name says YAML, else out of the text itself.
 func readHave(kit *assistant.Kit, have string) (*propose.Bin, []string, error) {
-	data, err := os.ReadFile(have)
+	data, err := readFile(have)
 	switch {
+	case len(data) > mostBytes:
+		return nil, nil, err
 	case err == nil:
 		bin, err := propose.ReadBin(kit.Catalogue, have, data)
 		if err != nil {

@@ -110,7 +110,7 @@ func builtFile() (string, error) {
 
 // readBuilt reads the log; a file that is not there is an empty one.
 func readBuilt(path string) (correct.Log, error) {
-	data, err := os.ReadFile(path)
+	data, err := readFile(path)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return correct.Log{Version: correct.Version}, nil
 	}

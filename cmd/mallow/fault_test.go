@@ -76,6 +76,16 @@ func oneSentence(t *testing.T, errs string) {
 	}
 }
 
+// swelling is YAML that comes to a billion items once its aliases are followed.
+func swelling(key string) string {
+	var b strings.Builder
+	b.WriteString("a: &a [x, x, x, x, x, x, x, x, x]\n")
+	for c := 'b'; c <= 'i'; c++ {
+		fmt.Fprintf(&b, "%c: &%[1]c [%s]\n", c, strings.TrimSuffix(strings.Repeat("*"+string(c-1)+", ", 9), ", "))
+	}
+	return b.String() + key + ": *i\n"
+}
+
 // Whatever stands on the command line, it is told in one sentence, with the
 // exit code that the manual page gives.
 func TestBadCommandLines(t *testing.T) {
@@ -121,6 +131,15 @@ func TestBadCommandLines(t *testing.T) {
 		{"rule on an unknown fact", []string{"rules", "list", "--rules", file("d.yaml", "rules:\n  - id: mine\n    title: mine\n    on: head\n    when: head.mass > 30\n    do: note\n    reason: heavy\n    source: practice\n    fires: [{head.mass_g: 31}]\n    quiet: [{head.mass_g: 29}]\n")}, exitFailed, "head.mass_g"},
 		{"rule that is no rule", []string{"rules", "list", "--rules", file("e.yaml", "rules:\n  - id: mine\n    when: [")}, exitFailed, "e.yaml"},
 		{"rules that are not there", []string{"rules", "list", "--rules", "none.yaml"}, exitFailed, "none.yaml"},
+		{"parts without end", []string{"head", stackText, "--parts", "/dev/zero"}, exitFailed, "limit"},
+		{"rules without end", []string{"rules", "list", "--rules", "/dev/zero"}, exitFailed, "limit"},
+		{"a bin without end", []string{"advise", "--have", "/dev/zero"}, exitFailed, "limit"},
+		{"a bin that is a folder", []string{"advise", "--have", dir + "/"}, exitUsage, ""},
+		{"a bin that swells", []string{"advise", "--have", file("f.yaml", swelling("poly-1"))}, exitUsage, ""},
+		{"parts that swell", []string{"head", stackText, "--parts", file("g.yaml", swelling("cores"))}, exitFailed, "g.yaml:"},
+		{"rules that swell", []string{"rules", "list", "--rules", file("h.yaml", swelling("rules"))}, exitFailed, "h.yaml:"},
+		{"parts without a floor", []string{"head", stackText, "--parts", file("i.yaml", "cores: "+strings.Repeat("[", 500_000))}, exitFailed, "i.yaml"},
+		{"rules without a floor", []string{"rules", "list", "--rules", file("j.yaml", "rules: "+strings.Repeat("[", 500_000))}, exitFailed, "j.yaml"},
 		{"built without a figure", []string{"built", stackText}, exitUsage, "--mass"},
 		{"built of no weight", []string{"built", stackText, "--mass", "-5 g"}, exitUsage, "mass"},
 		{"built of the weight of a house", []string{"built", stackText, "--mass", "1e300 g"}, exitUsage, "mass"},
@@ -135,6 +154,10 @@ func TestBadCommandLines(t *testing.T) {
 			}
 			if !strings.Contains(r.errs, tt.says) {
 				t.Errorf("%.300q does not name %q", r.errs, tt.says)
+			}
+			if strings.HasSuffix(tt.name, "swell") || strings.HasSuffix(tt.name, "swells") {
+				r.errs, _, _ = strings.Cut(r.errs, "\n") // a line for each thing wrong
+				r.errs += "\n"
 			}
 			oneSentence(t, r.errs)
 		})

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -53,7 +54,7 @@ func (a *app) book() (*rules.Book[facts.Facts], error) {
 		sources = append(sources, more...)
 	}
 	for _, f := range a.flags.Rules {
-		data, err := os.ReadFile(f)
+		data, err := readFile(f)
 		if err != nil {
 			return nil, fmt.Errorf("rules file: %w", err)
 		}
@@ -71,4 +72,21 @@ func configDir() (string, bool) {
 	dir := filepath.Join(base, "mallow")
 	info, err := os.Stat(dir)
 	return dir, err == nil && info.IsDir()
+}
+
+// mostBytes is as much as a file of knowledge, rules or parts may hold.
+const mostBytes = 1 << 20
+
+// readFile reads a file that a person named, which may be anything.
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
+	if err == nil && len(data) > mostBytes {
+		err = fmt.Errorf("%s: more than %d bytes, the limit", path, mostBytes)
+	}
+	return data, err
 }
