@@ -33,10 +33,10 @@ func Example() {
 	}
 	// Output:
 	// hard; opens up 1.3 octaves; serves D#3 to B5
-	// p  1.9 ms, yarn 42 %
-	// mf 1.4 ms, yarn 42 %
-	// f  1.1 ms, yarn 44 %
-	// ff 0.9 ms, yarn 46 %
+	// p  1.9 ms, yarn 44 %
+	// mf 1.4 ms, yarn 44 %
+	// f  1.1 ms, yarn 46 %
+	// ff 0.9 ms, yarn 47 %
 }
 
 // Two heads sold under different names may be one head.

@@ -39,15 +39,14 @@ const thinReach = 1
 func Bonded(chi float64) float64 { return thin(&bonded, chi) }
 
 // Unbonded is Bonded for a layer that slides freely on its base. Past χ = 1
-// the series would go on as χ³, but a film that slips gives way sideways and
-// stiffens only as 3π/8·χ (Chadwick 2002, SIAM Journal on Applied Mathematics
-// 62, 1520, from memory), so from there the factor bends smoothly to that
-// slope.
+// the series would go on as χ³, but a thin film that slips gives way sideways:
+// at the softest it is columns that spread freely, F = π·E·R·d²/h or a factor
+// of 9π/16·χ (derived). From there the factor bends smoothly to that slope.
 func Unbonded(chi float64) float64 {
 	if chi <= thinReach {
 		return thin(&unbonded, chi)
 	}
-	const slope = 3 * math.Pi / 8
+	const slope = 9 * math.Pi / 16
 	c := &unbonded
 	more := c[0] + 2*c[1] + 3*c[2] + 4*c[3] - slope
 	x := chi - thinReach

@@ -32,15 +32,20 @@ func TestThinLayerFactors(t *testing.T) {
 }
 
 // Past χ = 1 both go on: the bonded one no slower than the lubrication limit
-// 3π/8·χ³ (derived), the sliding one towards the slope 3π/8 of Chadwick 2002
-// (from memory), without a kink where the series ends.
+// 3π/8·χ³, the sliding one never below free columns, 9π/16·χ, and towards
+// their slope, without a kink where the series ends (limits derived).
 func TestThinLayerFarOut(t *testing.T) {
 	for _, chi := range []float64{1.5, 2, 3, 5} {
 		if got, least := Bonded(chi), 3*math.Pi/8*chi*chi*chi; got < least {
 			t.Errorf("bonded at %g: %.1f, below the film's %.1f", chi, got, least)
 		}
 	}
-	near(t, "slope far out", Unbonded(1000)-Unbonded(999), 3*math.Pi/8, 1e-4)
+	for _, chi := range []float64{1, 2, 5, 20, 1000} {
+		if got, least := Unbonded(chi), 9*math.Pi/16*chi; got < least {
+			t.Errorf("sliding at %g: %.1f, below the columns' %.1f", chi, got, least)
+		}
+	}
+	near(t, "slope far out", Unbonded(1000)-Unbonded(999), 9*math.Pi/16, 1e-4)
 	const h = 1e-6
 	near(t, "slope across the join", (Unbonded(1+h)-Unbonded(1))/h, (Unbonded(1)-Unbonded(1-h))/h, 1e-4)
 }

@@ -2,9 +2,10 @@ package strike
 
 import (
 	"cmp"
-	"fmt"
 	"math"
+	"slices"
 
+	"mallow/knowledge"
 	"mallow/knowledge/head"
 )
 
@@ -22,67 +23,84 @@ func errorsOf(h head.Head, b Body, v float64) []Error {
 		}
 	}
 
-	core := h.Stack.Core
+	core, m := h.Stack.Core, h.Stack.Material
 	x := b
-	if a := cmp.Or(core.DurometerA, h.Stack.Material.DurometerA.Value); a > 0 {
-		x.Core.Modulus = modulus(h.Stack.Material, a+cmp.Or(h.Stack.Material.DurometerA.Tol, durometerTol))
+	if a := cmp.Or(core.DurometerA, m.DurometerA.Value); a > 0 {
+		x.Core.Modulus = modulus(m, a+cmp.Or(m.DurometerA.Tol, durometerTol))
 		try("hardness of core "+core.ID, x)
 	} else {
-		x.Core.Modulus += h.Stack.Material.ModulusPa.Tol
-		try("stiffness of core material "+h.Stack.Material.ID, x)
+		x.Core.Modulus *= 1 + share(m.ModulusPa)
+		try("stiffness of "+m.ID, x)
 	}
+	x = b
+	x.Core.Modulus *= 1 + share(m.Impact)
+	try("stiffness in a blow of core "+core.ID, x)
 
 	// Slices of one rubber are wrong together, and so are slices of one tube.
-	done := map[string]bool{}
+	each := func(part string, is func(head.Slice) bool, change func(*Body, int, head.Layer)) {
+		if slices.ContainsFunc(out, func(e Error) bool { return e.Part == part }) {
+			return
+		}
+		x := b
+		x.Rubber = slices.Clone(b.Rubber)
+		for i, l := range h.Layers {
+			if is(l.Slice) {
+				change(&x, i, l)
+			}
+		}
+		try(part, x)
+	}
 	for _, l := range h.Layers {
-		m := l.Slice.Rubber
-		if part := "hardness of " + m.ID; !done[part] && m.DurometerA.Value > 0 {
-			done[part] = true
-			x := b
-			x.Rubber = append([]Rubber(nil), b.Rubber...)
-			for i := range x.Rubber {
-				if h.Layers[i].Slice.Rubber.ID == m.ID {
-					x.Rubber[i].Modulus = modulus(m, m.DurometerA.Value+cmp.Or(m.DurometerA.Tol, durometerTol))
-				}
-			}
-			try(part, x)
-		}
-		if part := "wall of " + l.Slice.Tube.ID; !done[part] {
-			done[part] = true
-			x := b
-			x.Rubber = append([]Rubber(nil), b.Rubber...)
-			for i := range x.Rubber {
-				if h.Layers[i].Slice.Tube.ID == l.Slice.Tube.ID {
-					x.Rubber[i].Wall += float64(h.Layers[i].WallTol)
-					x.Radius += float64(h.Layers[i].WallTol)
-				}
-			}
-			try(part, x)
-		}
+		m, tube := l.Slice.Rubber, l.Slice.Tube
+		sameRubber := func(s head.Slice) bool { return s.Rubber.ID == m.ID }
+		each("hardness of "+m.ID, sameRubber, func(x *Body, i int, _ head.Layer) {
+			x.Rubber[i].Modulus = modulus(m, m.DurometerA.Value+cmp.Or(m.DurometerA.Tol, durometerTol))
+		})
+		each("stiffness in a blow of "+m.ID, sameRubber, func(x *Body, i int, _ head.Layer) {
+			x.Rubber[i].Modulus *= 1 + share(m.Impact)
+		})
+		each("wall of "+tube.ID, func(s head.Slice) bool { return s.Tube.ID == tube.ID }, func(x *Body, i int, l head.Layer) {
+			x.Rubber[i].Wall += float64(l.WallTol)
+			x.Radius += float64(l.WallTol)
+		})
 	}
 	if len(b.Rubber) > 0 {
-		x := b
+		x = b
 		x.Grip += gripTol
 		try("grip between slices", x)
 	}
 	if w := h.Stack.Wrap; w != nil && b.Yarn.Wall > 0 {
-		x := b
-		x.Yarn.Pressure *= 1 + w.Fibre.ModulusPa.Tol/w.Fibre.ModulusPa.Value
-		try("stiffness of fibre "+w.Fibre.ID, x)
+		for _, q := range []struct {
+			part string
+			q    knowledge.Quantity
+		}{
+			{"stiffness of " + w.Fibre.ID, w.Fibre.ModulusPa},
+			{"stiffness in a blow of " + w.Fibre.ID, w.Fibre.Impact},
+			{"springiness of " + w.Yarn.ID, w.Yarn.VanWyk},
+		} {
+			x = b
+			x.Yarn.Pressure *= 1 + share(q.q)
+			try(q.part, x)
+		}
 		x = b
-		x.Yarn.Pressure *= 1 + w.Yarn.VanWyk.Tol/w.Yarn.VanWyk.Value
-		try("springiness of yarn "+w.Yarn.ID, x)
-		x = b
-		tight := 1 + w.Yarn.Wound.Tol/w.Yarn.Wound.Value
+		tight := 1 + share(w.Yarn.Wound)
 		x.Yarn.Pressure *= tight * tight * tight
 		x.Radius -= b.Yarn.Wall * (1 - 1/tight)
 		x.Yarn.Wall /= tight
-		try("packing of yarn "+w.Yarn.ID, x)
+		try("packing of "+w.Yarn.ID, x)
 	}
 	x = b
 	x.Mass += float64(h.MassTol)
-	try(fmt.Sprintf("mass of %s and what is on it", core.ID), x)
+	try("mass of "+core.ID+" and what is on it", x)
 	return out
+}
+
+// share returns a tolerance as a share of its quantity, 0 for one not given.
+func share(q knowledge.Quantity) float64 {
+	if q.Value == 0 {
+		return 0
+	}
+	return q.Tol / q.Value
 }
 
 // durometerTol is the tolerance of a hardness that gives none, in points

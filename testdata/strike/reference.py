@@ -23,11 +23,11 @@ RTOL, ATOL = 1e-10, 1e-13
 
 
 def unbonded(x):
-    """Dimitriadis et al. 2002, eq. 11, then bending to 3*pi/8 past x = 1."""
+    """Dimitriadis et al. 2002, eq. 11, then bending to 9*pi/16 past x = 1."""
     c = (0.884, 0.781, 0.386, 0.0048)
     if x <= 1:
         return 1 + sum(k * x ** (i + 1) for i, k in enumerate(c))
-    end = 3 * math.pi / 8
+    end = 9 * math.pi / 16
     slope = sum((i + 1) * k for i, k in enumerate(c))
     return 1 + sum(c) + end * (x - 1) + (slope - end) * (x - 1) / x
 
