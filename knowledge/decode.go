@@ -93,6 +93,8 @@ func (f *file) syntax(err error) {
 		hint = "in what starts on this line"
 	case "found character that cannot start any token":
 		hint = "indent with spaces, not tabs; a text that starts with @, ` or % needs quotes"
+	case "found unexpected end of stream":
+		hint = "a quotation mark that opens has to close"
 	case "mapping values are not allowed in this context":
 		hint = "a text with a colon in it needs quotes"
 	}
@@ -109,6 +111,7 @@ func (f *file) failf(n *yaml.Node, hint, format string, args ...any) {
 		e.Line, e.Col = n.Line, n.Column
 	}
 	f.errs = append(f.errs, e)
+	e.Ends = f.full() || f.aliases > maxAliases
 }
 
 // full reports whether the file has as many errors as anybody will read.
@@ -255,6 +258,16 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 		f.quantity(n, q, what)
 		return
 	}
+	switch to := v.Addr().Interface().(type) {
+	case *Text:
+		if s, ok := f.text(n, what); ok {
+			*to = Text{s, Place{n.Line, n.Column}}
+		}
+		return
+	case *Pairs:
+		f.keyed(n, to, what)
+		return
+	}
 	switch v.Kind() {
 	case reflect.Pointer:
 		if v.IsNil() {
@@ -263,6 +276,11 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 		f.set(n, v.Elem(), what)
 	case reflect.Struct:
 		f.fields(n, v, what)
+		for i := range v.NumField() {
+			if v.Type().Field(i).Type == reflect.TypeFor[Place]() {
+				v.Field(i).Set(reflect.ValueOf(Place{n.Line, n.Column}))
+			}
+		}
 	case reflect.Slice:
 		items := f.items(n, what)
 		list := reflect.MakeSlice(v.Type(), len(items), len(items))

@@ -13,6 +13,7 @@ type Error struct {
 	Line, Col int    // 1-based; zero when the whole file is meant
 	What      string
 	Hint      string // what would be valid; may be empty
+	Ends      bool   // nothing after it in the file was read
 	layer     int    // order of the file's layer, base first
 }
 

@@ -3,215 +3,344 @@ package propose
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
-	"mallow/rules/facts"
+	"mallow/rules"
 )
 
-// Class is the plan for a class.
+// Class is a class's heads, and one order for all of them.
 type Class struct {
-	Students []StudentPlan
-	Order    Order // for all together
-	Budget   measure.Money
-	Within   bool // the order is within the budget, or there is none
-	// Shared lists the parts that were given up, the dearest for what they
-	// add first, so that the class buys fewer kinds.
-	Shared []string
+	Title    string        `json:"title,omitempty"`
+	Students []Place       `json:"students"` // in the roster's order
+	Order    Order         `json:"order"`
+	Budget   measure.Money `json:"budget,omitempty"`
+	Within   bool          `json:"within"` // the order is within the budget, or there is none
+	// Best is what the order comes to when everybody has the best head.
+	Best measure.Money `json:"best"`
+	// Lost is the points that the budget costs the class, and LostBound a
+	// proven lower bound of it, over the heads that were weighed against each
+	// other.
+	Lost      float64 `json:"lost"`
+	LostBound float64 `json:"lost_lower_bound"`
+	// Least is the cheapest order found where the budget can't be met; LeastBound
+	// is a proven lower bound over the same heads.
+	Least      measure.Money `json:"least,omitempty"`
+	LeastBound measure.Money `json:"least_lower_bound,omitempty"`
+	Warnings   []Warning     `json:"warnings,omitempty"`
+	Partial    bool          `json:"partial,omitempty"` // stopped before all was weighed
 }
 
-// StudentPlan is one student's head, or why there is none.
-type StudentPlan struct {
-	Student Student
-	Head    Candidate // computed in full
-	Alike   string    // name of the first student with the same head
-	Lost    float64   // points given up to the budget
-	Err     error
+// Place is one student's head, or why there is none.
+type Place struct {
+	Name     string    `json:"name"`
+	Line     int       `json:"line"` // in the roster
+	Heads    int       `json:"heads"`
+	Request  Request   `json:"-"`
+	Head     Candidate `json:"-"` // computed in full
+	Stack    string    `json:"stack,omitempty"`
+	Score    float64   `json:"score"`
+	Wanted   string    `json:"wanted,omitempty"` // the best head's stack, where the budget took it
+	Lost     float64   `json:"lost,omitempty"`   // points given up to the budget
+	Alike    string    `json:"alike,omitempty"`  // name of the first student with the same head
+	Missed   []string  `json:"missed,omitempty"` // of the wish, not understood
+	Minor    bool      `json:"minor"`
+	NoLatex  bool      `json:"no_latex"` // must never get latex
+	Err      error     `json:"-"`
+	Trouble  string    `json:"trouble,omitempty"` // Err in words
+	question *group
 }
 
-// group is the students with the same answers.
+// Warning is something that a teacher has to know before anything is bought,
+// in the words of a caution of the catalogue.
+type Warning struct {
+	Caution  string   `json:"caution"` // id
+	Hazard   string   `json:"hazard"`
+	Do       string   `json:"do"`
+	Defer    string   `json:"defer"`
+	Students []string `json:"students"` // whom it is for
+}
+
+// group is a wish that one or more students have, and the heads that they
+// could have.
 type group struct {
-	q     Request
-	heads int
-	who   []int
-	best  found
-	s     *search
-	top   float64 // score of the best without regard to the budget
-	err   error
+	q       Request
+	heads   int // for each who has it
+	who     []int
+	options []option // best first
+	best    Candidate
+	s       *search
+	j       *judging
+	err     error
 }
 
-// Class finds a head for each student, and one order for all. Where that costs
-// more than the budget, it gives up parts that few students need and that cost
-// much, one after the other, and finds the best without them, until the order
-// is within the budget or nobody could be served with less.
-func (f *Finder) Class(ctx context.Context, r Roster) (Class, error) {
+// option is a head that would do.
+type option struct {
+	stack head.Stack
+	head  head.Head
+	text  string
+	score float64
+	uses  []use
+}
+
+// Class finds a head for each student of a roster, and one order for all.
+// read turns a student's own words into a request, and returns what it did not
+// understand.
+//
+// Students with equal wishes get equal heads. Where the best heads together
+// cost more than the budget, cheaper ones are chosen for whom it costs least in
+// points; the choice is exact over each wish's best heads and the heads that it
+// could have from parts the others use, as long as the class is small, and
+// comes with a bound when it is not. A student nothing can be built for is
+// reported and takes nobody along.
+func (f *Finder) Class(ctx context.Context, r Roster, read func(string) (Request, []string, error)) (Class, error) {
 	if len(r.Students) == 0 {
-		return Class{}, fmt.Errorf("propose: the roster names no students")
+		return Class{}, errors.New("propose: the roster has no student whose work can be planned")
 	}
-	out := Class{Students: make([]StudentPlan, len(r.Students)), Budget: r.Budget}
-	var groups []*group
-	byFacts := map[facts.Facts]*group{}
-	for i, st := range r.Students {
-		out.Students[i].Student = st
-		g := byFacts[st.Facts]
-		if g == nil {
-			g = &group{q: Request{Facts: st.Facts, Known: st.Known, Heads: r.Each}}
-			byFacts[st.Facts] = g
-			groups = append(groups, g)
+	if err := r.Bin.checkAmounts(f.cat); err != nil {
+		return Class{}, err
+	}
+	out := Class{Title: r.Title, Budget: r.Budget, Students: make([]Place, len(r.Students))}
+	wishes := f.wished(&r, read, out.Students)
+	few := shortlist
+	if r.Budget > 0 {
+		few = fewOptions
+	}
+	var known []head.Stack // what others would get
+	for _, w := range wishes {
+		if w.err = ctx.Err(); w.err != nil {
+			continue
 		}
-		g.who = append(g.who, i)
-		g.heads += g.q.heads()
+		if w.err = f.serve(ctx, w, few, known); w.err == nil {
+			for _, o := range w.options {
+				known = append(known, o.stack)
+			}
+		}
 	}
-	for _, g := range groups {
-		if err := ctx.Err(); err != nil {
+	served := slices.DeleteFunc(slices.Clone(wishes), func(w *group) bool { return w.err != nil })
+	if len(served) > 0 {
+		s := &sharing{f: f, bin: r.Bin, wishes: served, budget: r.Budget}
+		if err := s.settle(ctx, &out); err != nil {
 			return out, err
 		}
-		if g.err = f.check(g.q); g.err == nil {
-			g.err = f.serve(ctx, g, nil)
-			g.top = g.best.score
-		}
-		if g.err != nil && ctx.Err() == nil {
-			if _, ok := g.err.(*Clash); ok {
-				g.err = f.clash(ctx, g.q)
-			}
-		}
 	}
-	served := slices.DeleteFunc(slices.Clone(groups), func(g *group) bool { return g.err != nil })
-	order, err := f.joint(served)
-	if err != nil {
-		return out, err
-	}
-	for r.Budget > 0 && order.Total > r.Budget && ctx.Err() == nil {
-		better, part, ok := f.share(ctx, served, order, out.Shared)
-		if !ok {
-			break
-		}
-		order, out.Shared = better, append(out.Shared, part)
-	}
-	out.Order, out.Within = order, r.Budget == 0 || order.Total <= r.Budget
 	first := map[string]string{}
-	for _, g := range groups {
-		var c Candidate
-		if g.err == nil {
-			if c, err = f.Consider(g.s.stack(&g.best), g.q); err != nil {
-				g.err = err
-			}
+	for i := range out.Students {
+		p := &out.Students[i]
+		if p.Err == nil {
+			p.Err = p.question.err
 		}
-		for _, i := range g.who {
-			p := &out.Students[i]
-			p.Err = g.err
-			if g.err != nil {
-				continue
-			}
-			p.Head, p.Lost = c, g.top-g.best.score
-			stack := c.Stack.String()
-			if name, ok := first[stack]; ok {
-				p.Alike = name
-			} else {
-				first[stack] = p.Student.Name
-			}
+		if p.Err != nil {
+			p.Trouble = p.Err.Error()
+			continue
+		}
+		if name, ok := first[p.Stack]; ok {
+			p.Alike = name
+		} else {
+			first[p.Stack] = p.Name
 		}
 	}
-	return out, ctx.Err()
+	out.Partial = ctx.Err() != nil
+	f.warn(&out, r.Bin)
+	return out, nil
 }
 
-// serve finds the best head for a group without some parts.
-func (f *Finder) serve(ctx context.Context, g *group, without []string) error {
-	q := g.q
-	q.Pin.Without = append(slices.Clone(q.Pin.Without), without...)
-	s := f.search(q)
-	goal := newGoal(1, math.Inf(-1))
-	s.run(ctx, goal)
-	if len(goal.best) == 0 {
-		return cmp.Or(ctx.Err(), error(&Clash{}))
+// wished reads the students' wishes and gathers the equal ones.
+func (f *Finder) wished(r *Roster, read func(string) (Request, []string, error), places []Place) []*group {
+	type reading struct {
+		q      Request
+		missed []string
+		err    error
 	}
-	g.best, g.s = goal.best[0], s
+	readings := map[string]reading{}
+	byKey := map[string]*group{}
+	var list []*group
+	for i, st := range r.Students {
+		p := &places[i]
+		p.Name, p.Line = st.Name, st.Line
+		x, ok := readings[st.Want]
+		if !ok {
+			x.q, x.missed, x.err = read(st.Want)
+			readings[st.Want] = x
+		}
+		p.Missed = x.missed
+		q := x.q
+		known := rules.Known{}
+		for path, is := range x.q.Known {
+			known[path] = is
+		}
+		q.Known = known
+		// The class's answers give way to the student's own words, and those
+		// to the student's own answers.
+		for _, a := range r.Answers {
+			if !x.q.Known[a.Path] {
+				put(&q, []Answer{a})
+			}
+		}
+		put(&q, st.Answers)
+		at := f.settle(q)
+		q.Facts.Player.SolventOK = at.Player.SolventOK
+		p.Minor, p.NoLatex = at.Player.Minor, !at.Player.LatexOK
+		p.Heads = cmp.Or(st.Heads, int(at.Player.Mallets), 2)
+		q.Heads = p.Heads
+		p.Request = q
+		if x.err != nil {
+			p.Err = x.err
+			continue
+		}
+		key := fmt.Sprint(q.Facts, q.Pin, q.Heads, q.Known)
+		w := byKey[key]
+		if w == nil {
+			w = &group{q: q, heads: p.Heads}
+			byKey[key], list = w, append(list, w)
+		}
+		w.who = append(w.who, i)
+		p.question = w
+	}
+	return list
+}
+
+// fewOptions is how many of its best heads a wish brings to the sharing.
+const fewOptions = 12
+
+// serve finds the best few heads of a wish. What others would get says how
+// good they have to be at least, which spares the search most of its way.
+func (f *Finder) serve(ctx context.Context, w *group, few int, others []head.Stack) error {
+	if err := f.check(w.q); err != nil {
+		return err
+	}
+	s := f.search(w.q)
+	w.s, w.j = s, f.judging(w.q)
+	pool := newGoal(few, w.floor(few, others))
+	s.run(ctx, pool)
+	if len(pool.best) < few && ctx.Err() == nil { // a shaft that this wish would not get scored better
+		pool = newGoal(few, math.Inf(-1))
+		s.run(ctx, pool)
+	}
+	if len(pool.best) == 0 {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		return f.clash(ctx, w.q)
+	}
+	var list []Candidate
+	for i := range pool.best {
+		list = append(list, s.sketch(&pool.best[i]))
+	}
+	var err error
+	if w.best, err = f.first(list[:min(shortlist, len(list))], w.q); err != nil {
+		return err
+	}
+	s.ground, s.seen = nil, nil // of no more use, and large
+	w.add(w.best.Stack)
+	for _, c := range list {
+		w.add(c.Stack)
+	}
 	return nil
 }
 
-// joint is one order for several groups.
-func (f *Finder) joint(groups []*group) (Order, error) {
-	var makes []Make
-	q := Request{}
-	q.Facts.Player.Level = "many"
-	for i, g := range groups {
-		if i == 0 {
-			q = g.q // spares as the first needs them; a class is alike
+// floor is a score that at least so many heads, each on another rubber and
+// core, reach.
+func (w *group) floor(few int, others []head.Stack) float64 {
+	best := map[string]float64{}
+	for _, st := range others {
+		if c, ok := w.s.quick(st, w.j); ok {
+			bare := c.Stack
+			bare.Wrap, bare.Shaft = nil, nil
+			key := bare.String()
+			if old, twice := best[key]; !twice || c.Score > old {
+				best[key] = c.Score
+			}
 		}
-		makes = append(makes, Make{Head: head.New(g.s.stack(&g.best), f.cat.Limits), Heads: g.heads})
 	}
-	return f.Order(makes, q)
+	if len(best) < few {
+		return math.Inf(-1)
+	}
+	scores := slices.Sorted(maps.Values(best))
+	return scores[len(scores)-few] - 1e-9
 }
 
-// share gives up the part that saves most for what it costs in points, and
-// returns the order without it.
-func (f *Finder) share(ctx context.Context, groups []*group, order Order, without []string) (Order, string, bool) {
-	lines := slices.DeleteFunc(slices.Clone(order.Lines), func(l Line) bool { return l.Cost == 0 || l.Kind == "adhesive" })
-	slices.SortStableFunc(lines, func(a, b Line) int {
-		return cmp.Compare(float64(b.Cost)/(b.Need+1e-9), float64(a.Cost)/(a.Need+1e-9))
-	})
-	type trial struct {
-		order Order
-		part  string
-		rate  float64
-		was   map[*group]group
+// add weighs a head for the wish, by the reduced stroke and the same scale for
+// all, and keeps it if no rule refuses it.
+func (w *group) add(s head.Stack) {
+	text := s.String()
+	if slices.ContainsFunc(w.options, func(o option) bool { return o.text == text }) {
+		return
 	}
-	var best *trial
-	for _, l := range lines[:min(3, len(lines))] {
-		was := map[*group]group{}
-		ok := true
-		lost := 0.0
-		for _, g := range groups {
-			if !slices.Contains(g.parts(), l.Part) {
-				continue
-			}
-			was[g] = *g
-			if f.serve(ctx, g, append(slices.Clone(without), l.Part)) != nil {
-				ok = false
-				break
-			}
-			lost += (was[g].best.score - g.best.score) * float64(len(g.who))
-		}
-		if ok {
-			if o, err := f.joint(groups); err == nil && o.Total < order.Total {
-				t := &trial{o, l.Part, float64(order.Total-o.Total) / (lost + 1), map[*group]group{}}
-				for g := range was {
-					t.was[g] = *g // as it would be
-				}
-				if best == nil || t.rate > best.rate {
-					best = t
-				}
-			}
-		}
-		for g, old := range was {
-			*g = old
-		}
+	c, ok := w.s.quick(s, w.j)
+	if !ok {
+		return
 	}
-	if best == nil {
-		return order, "", false
+	o := option{stack: s, head: c.Head, text: text, score: c.Score}
+	if w.best.Stack.String() == text && len(w.options) == 0 {
+		w.options = append(w.options, o) // first by the full stroke, whatever the reduced one says
+		return
 	}
-	for g, new := range maps.All(best.was) {
-		*g = new
+	if len(w.options) > 0 {
+		o.score = min(o.score, w.options[0].score)
 	}
-	return best.order, best.part, true
+	w.options = append(w.options, o)
 }
 
-// parts lists the ids of the group's head.
-func (g *group) parts() []string {
-	st := g.s.stack(&g.best)
-	ids := []string{st.Core.ID}
-	for _, sl := range st.Slices {
-		ids = append(ids, sl.Tube.ID)
+// warn says what matters when some avoid latex and others cut it.
+func (f *Finder) warn(c *Class, bin *Bin) {
+	caution, ok := f.cat.Caution("latex-room")
+	if !ok {
+		return
 	}
-	if st.Wrap != nil {
-		ids = append(ids, st.Wrap.Yarn.ID)
+	var avoid []string
+	latex := false
+	for i := range c.Students {
+		p := &c.Students[i]
+		if p.NoLatex {
+			avoid = append(avoid, p.Name)
+		}
+		latex = latex || p.Err == nil && p.Head.Facts.Head.Latex
 	}
-	if st.Shaft != nil {
-		ids = append(ids, st.Shaft.ID)
+	if bin != nil {
+		latex = latex || slices.ContainsFunc(bin.Items, func(it Item) bool {
+			t, _ := f.cat.Tube(it.Part)
+			m, _ := f.cat.Material(t.Material)
+			a, _ := f.cat.Adhesive(it.Part)
+			return m.Latex || a.Latex
+		})
 	}
-	return ids
+	if len(avoid) > 0 && latex {
+		c.Warnings = append(c.Warnings, Warning{caution.ID, caution.Hazard, caution.Do, caution.Defer, avoid})
+	}
+}
+
+// Summary says in one sentence how the class stands with its budget.
+func (c *Class) Summary() string {
+	n := 0
+	var without []string
+	for i := range c.Students {
+		if c.Students[i].Err != nil {
+			without = append(without, c.Students[i].Name)
+		} else {
+			n += c.Students[i].Heads
+		}
+	}
+	s := fmt.Sprintf("%d heads for %s", n, c.Order.Total)
+	switch {
+	case c.Budget == 0:
+	case c.Within && c.Lost > 0:
+		s += fmt.Sprintf(", within the budget of %s; the best for everybody would come to %s", c.Budget, c.Best)
+	case c.Within:
+		s += fmt.Sprintf(", within the budget of %s", c.Budget)
+	case c.Least == c.LeastBound:
+		s += fmt.Sprintf(": the budget of %s can't be met; of the heads weighed, nothing costs less", c.Budget)
+	default:
+		s += fmt.Sprintf(": no way was found to meet the budget of %s; of the heads weighed, nothing can cost less than %s", c.Budget, c.LeastBound)
+	}
+	if len(without) > 0 {
+		s += "; nothing could be planned for " + strings.Join(without, ", ")
+	}
+	return s + "."
 }

@@ -205,7 +205,7 @@ func (x *ordered) cut(length measure.Length, count int, spares float64) {
 // of the packs.
 func (o *ordering) finish(x *ordered) (bound int, err error) {
 	if x.pieces == nil {
-		x.Spare = math.Ceil(x.spoilt - 1e-9)
+		x.Spare = max(0, math.Ceil(x.spoilt-1e-9))
 		all := x.Need + x.Spare
 		if o.bin != nil {
 			x.Have = min(all, o.bin.amount(x.Part))

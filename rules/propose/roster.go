@@ -1,12 +1,12 @@
 package propose
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
-
-	"gopkg.in/yaml.v3"
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -15,278 +15,356 @@ import (
 	"mallow/rules/facts"
 )
 
-// Roster is a teacher's class.
+// Roster is a teacher's class, as read.
 type Roster struct {
-	Budget   measure.Money // for all, zero for none
-	Each     int           // heads for each student; zero is a pair
+	Title    string
+	Budget   measure.Money // for all together; zero for none
+	Bin      *Bin          // on hand for all together; nil is nothing
+	Answers  []Answer      // hold for every student who does not say otherwise
 	Students []Student
+	// Broken are the lines that could not be used, in order. A student with
+	// one is left out; all others are in Students.
+	Broken knowledge.Errors
 }
 
-// Student is one student's answers.
+// Student is what one student wants.
 type Student struct {
-	Name  string
-	Line  int // in the roster
-	Facts facts.Facts
-	Known rules.Known
+	Name    string
+	Line    int      // in the roster
+	Want    string   // in the student's own words; may be empty
+	Answers []Answer // go before the words
+	Heads   int      // to be built; zero is as many as the grip holds
 }
 
-// RosterError is a line of a roster that can't be used. The student it belongs
-// to is left out, the others stay.
-type RosterError struct {
-	File string
-	Line int
-	Text string
+// Answer is a value for a fact.
+type Answer struct {
+	Path  string
+	Value any // float64, string or bool
 }
 
-func (e *RosterError) Error() string { return fmt.Sprintf("%s:%d: %s", e.File, e.Line, e.Text) }
+// adultAge is the age from which a student is no minor. Where local rules put
+// it elsewhere, a roster says player.minor itself.
+const adultAge = 18
 
-// ReadRoster reads a roster in YAML:
+// mostStudents bounds a roster.
+const mostStudents = 1000
+
+// rosterFile is a roster as it is written:
 //
+//	class: Percussion, second year
 //	budget: 400.00
-//	each: 2
-//	all: {instrument.kind: marimba, player.level: first}
+//	facts: {instrument.kind: marimba, player.level: first}
+//	bin: {poly-1-1/8: 12, latex-3/4x1/8: [10 ft, 18 in], wool-medium: 100 g}
 //	students:
-//	  - {name: 1, want.steps: 2, player.grip: two}
-//	  - name: 2
-//	    player.latex_ok: false
-//
-// where all holds for every student who does not say otherwise. Each student
-// is read by himself, so that a broken one does not take the others along; the
-// errors say where.
-func (f *Finder) ReadRoster(file string, data []byte) (Roster, []error) {
+//	  - {name: A, age: 15, want: soft and dark for four mallets}
+//	  - name: B
+//	    facts: {player.latex_ok: false, want.steps: soft}
+//	    heads: 2
+type rosterFile struct {
+	Class    string          `yaml:"class"`
+	Budget   *measure.Money  `yaml:"budget"`
+	Facts    knowledge.Pairs `yaml:"facts"`
+	Bin      knowledge.Pairs `yaml:"bin"`
+	Students []studentRecord `yaml:"students"`
+}
+
+type studentRecord struct {
+	At    knowledge.Place `yaml:"-"`
+	Name  knowledge.Text  `yaml:"name"`
+	Age   *int            `yaml:"age"`
+	Want  knowledge.Text  `yaml:"want"`
+	Facts knowledge.Pairs `yaml:"facts"`
+	Heads *int            `yaml:"heads"`
+}
+
+// ReadRoster reads a roster in YAML: see the README for its form. What is
+// wrong with it is in the roster's Broken; a student without a fault is kept,
+// even where the file as a whole is not YAML.
+func (f *Finder) ReadRoster(file string, data []byte) Roster {
 	r := &rosterReader{f: f, file: file}
-	lines := strings.SplitAfter(string(data), "\n")
-	at := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "students:") })
-	if at < 0 {
-		return Roster{}, []error{&RosterError{file, 1, "no students: a roster has a list called students"}}
+	var x rosterFile
+	r.broken = knowledge.Decode(file, data, &x)
+	if x.Students == nil && len(r.broken) > 0 {
+		r.salvage(data, &x)
 	}
-	r.head(strings.Join(lines[:at], ""))
-	if rest := strings.TrimSpace(strings.TrimPrefix(lines[at], "students:")); rest != "" && !strings.HasPrefix(rest, "#") {
-		r.errorf(at+1, "students is a list with one student on each line that starts with a dash")
-		return r.roster, r.errs
-	}
-	var block []string
-	first, indent := 0, -1
-	flush := func() {
-		if block != nil {
-			r.student(strings.Join(block, ""), first, len(r.roster.Students)+1)
+	r.read(&x)
+	slices.SortStableFunc(r.broken, func(a, b *knowledge.Error) int {
+		switch a, b := (knowledge.Place{Line: a.Line, Col: a.Col}), (knowledge.Place{Line: b.Line, Col: b.Col}); {
+		case a.Before(b):
+			return -1
+		case b.Before(a):
+			return 1
 		}
-		block = nil
-	}
-	for i := at + 1; i < len(lines); i++ {
-		text := strings.TrimLeft(lines[i], " ")
-		deep := len(lines[i]) - len(text)
-		if strings.TrimSpace(text) == "" || strings.HasPrefix(text, "#") {
-			continue
-		}
-		if dash := strings.HasPrefix(text, "-"); dash && (indent < 0 || deep <= indent) {
-			flush()
-			block, first, indent = []string{}, i+1, deep
-		} else if block == nil {
-			r.errorf(i+1, "this line belongs to no student; a student starts with a dash")
-			continue
-		}
-		// Blank lines and comments keep their place, so that lines count right.
-		for len(block) < i+1-first {
-			block = append(block, "\n")
-		}
-		block = append(block, lines[i])
-	}
-	flush()
-	if len(r.roster.Students) == 0 && len(r.errs) == 0 {
-		r.errorf(at+1, "the roster names no students")
-	}
-	return r.roster, r.errs
+		return 0
+	})
+	r.roster.Broken = r.broken
+	return r.roster
 }
 
 type rosterReader struct {
 	f      *Finder
 	file   string
 	roster Roster
-	all    facts.Facts
-	known  rules.Known
-	errs   []error
+	broken knowledge.Errors
+	paths  []string
 }
 
-func (r *rosterReader) errorf(line int, format string, args ...any) {
-	r.errs = append(r.errs, &RosterError{r.file, line, fmt.Sprintf(format, args...)})
+func (r *rosterReader) fail(at knowledge.Place, hint, format string, args ...any) {
+	r.broken = append(r.broken, knowledge.Faulty(r.file, at, fmt.Sprintf(format, args...), hint))
 }
 
-// parse returns the mapping that text holds; its first line is line first.
-func (r *rosterReader) parse(text string, first int) *yaml.Node {
-	var doc yaml.Node
-	if err := yaml.Unmarshal([]byte(text), &doc); err != nil {
-		line := first
-		var in int
-		msg := strings.TrimPrefix(err.Error(), "yaml: ")
-		if n, _ := fmt.Sscanf(msg, "line %d:", &in); n == 1 {
-			line += min(in, strings.Count(text, "\n")) - 1
-			_, msg, _ = strings.Cut(msg, ": ")
+// salvage reads a roster that is not YAML as a whole piece by piece: what
+// stands before the students, and then each student for itself, so that a
+// broken line takes no other student along. Every piece keeps its line.
+func (r *rosterReader) salvage(data []byte, x *rosterFile) {
+	lines := strings.SplitAfter(string(data), "\n")
+	start := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "students:") })
+	if start < 0 || len(lines) > 20*mostStudents {
+		return
+	}
+	r.broken = nil
+	blank := func(n int) string { return strings.Repeat("\n", n) }
+	// What stands before the students, and after them without indent.
+	indent, end := -1, start+1
+	var starts []int
+	for ; end < len(lines); end++ {
+		text := strings.TrimLeft(lines[end], " ")
+		deep := len(lines[end]) - len(text)
+		dash := strings.HasPrefix(text, "- ") || strings.TrimSpace(text) == "-"
+		switch {
+		case strings.TrimSpace(text) == "" || text[0] == '#':
+		case dash && (indent < 0 || deep <= indent):
+			indent = deep
+			starts = append(starts, end)
+		case deep == 0 && !dash && topField(text):
+			lines = append(lines[:end:end], append([]string{"\x00"}, lines[end:]...)...)
 		}
-		r.errorf(max(line, first), "not YAML: %s", msg)
-		return nil
-	}
-	if len(doc.Content) == 0 {
-		return nil
-	}
-	return doc.Content[0]
-}
-
-func (r *rosterReader) head(text string) {
-	r.known = rules.Known{}
-	// What a class has unless it says otherwise.
-	r.all.Player = facts.Player{Grip: "two", Level: "first", LatexOK: true}
-	n := r.parse(text, 1)
-	if n == nil {
-		return
-	}
-	if n.Kind != yaml.MappingNode {
-		r.errorf(n.Line, "a roster starts with names and values, such as budget: 400")
-		return
-	}
-	for i := 0; i+1 < len(n.Content); i += 2 {
-		key, value := n.Content[i], n.Content[i+1]
-		switch key.Value {
-		case "budget":
-			var x float64
-			if value.Decode(&x) != nil || !(x >= 0) || x > 1e7 {
-				r.errorf(value.Line, "budget %q: an amount of money of zero or more", value.Value)
-				continue
-			}
-			r.roster.Budget = measure.Money(math.Round(x * 100))
-		case "each":
-			if value.Decode(&r.roster.Each) != nil || r.roster.Each < 1 || r.roster.Each > 8 {
-				r.errorf(value.Line, "each %q: 1 to 8 heads for a student", value.Value)
-				r.roster.Each = 0
-			}
-		case "all":
-			if value.Kind != yaml.MappingNode {
-				r.errorf(value.Line, "all holds facts, such as instrument.kind: marimba")
-				continue
-			}
-			for k := 0; k+1 < len(value.Content); k += 2 {
-				if x, ok := r.fact(r.all, value.Content[k], value.Content[k+1], 0); ok {
-					r.all = x
-					r.known[value.Content[k].Value] = true
-				}
-			}
-		default:
-			r.errorf(key.Line, "unknown name %q%s", key.Value, hint(key.Value, []string{"budget", "each", "all", "students"}))
+		if lines[end] == "\x00" {
+			break
 		}
 	}
+	rest := ""
+	if end < len(lines) {
+		rest = blank(end) + strings.Join(lines[end+1:], "")
+		lines = lines[:end]
+	}
+	for _, part := range []string{strings.Join(lines[:start], ""), rest} {
+		var y rosterFile
+		r.broken = append(r.broken, knowledge.Decode(r.file, []byte(part), &y)...)
+		if y.Class != "" {
+			x.Class = y.Class
+		}
+		if y.Budget != nil {
+			x.Budget = y.Budget
+		}
+		x.Facts, x.Bin = append(x.Facts, y.Facts...), append(x.Bin, y.Bin...)
+	}
+	for i, at := range starts {
+		to := len(lines)
+		if i+1 < len(starts) {
+			to = starts[i+1]
+		}
+		var y rosterFile
+		part := blank(start) + "students:\n" + blank(at-start-1) + strings.Join(lines[at:to], "")
+		errs := knowledge.Decode(r.file, []byte(part), &y)
+		for _, e := range errs {
+			if e.Line <= at { // the parser gives up before the student's first line
+				e.Line, e.Col = at+1, indent+1
+			}
+		}
+		r.broken = append(r.broken, errs...)
+		x.Students = append(x.Students, y.Students...)
+	}
 }
 
-func hint(said string, among []string) string {
-	if h := near.Hint(said, among); h != "" {
-		return " (" + h + ")"
-	}
-	return ""
+// topField reports whether a line without indent starts a field of a roster.
+func topField(line string) bool {
+	return slices.ContainsFunc([]string{"class:", "budget:", "facts:", "bin:"}, func(f string) bool { return strings.HasPrefix(line, f) })
 }
 
-// student reads one student, who starts at a line.
-func (r *rosterReader) student(text string, first, n int) {
-	list := r.parse(text, first)
-	if list == nil {
-		return
+// read checks what was decoded, and keeps what is right.
+func (r *rosterReader) read(x *rosterFile) {
+	for _, fact := range r.f.book.Facts() {
+		if !strings.HasPrefix(fact.Path, "head.") && !strings.HasPrefix(fact.Path, "layer.") {
+			r.paths = append(r.paths, fact.Path)
+		}
 	}
-	if list.Kind != yaml.SequenceNode || len(list.Content) != 1 || list.Content[0].Kind != yaml.MappingNode {
-		r.errorf(first, "a student is names and values, such as - {name: 1, want.steps: 2}")
-		return
+	out := &r.roster
+	out.Title = x.Class
+	if x.Budget != nil {
+		if out.Budget = *x.Budget; out.Budget < 0 {
+			r.fail(knowledge.Place{}, "leave it out for no limit", "a budget below zero")
+			out.Budget = 0
+		}
 	}
-	st := Student{Name: fmt.Sprint(n), Line: first, Facts: r.all, Known: rules.Known{}}
-	for path := range r.known {
-		st.Known[path] = true
+	out.Answers = r.answers(x.Facts)
+	if len(x.Bin) > 0 {
+		out.Bin = r.bin(x.Bin)
 	}
-	bad := len(r.errs)
-	m := list.Content[0]
-	for i := 0; i+1 < len(m.Content); i += 2 {
-		key, value := m.Content[i], m.Content[i+1]
-		if key.Value == "name" {
-			st.Name = value.Value
+	list := x.Students
+	if len(list) > mostStudents {
+		r.fail(list[mostStudents].At, "", "more than %d students", mostStudents)
+		list = list[:mostStudents]
+	}
+	if len(list) == 0 && len(r.broken) == 0 {
+		r.fail(knowledge.Place{Line: 1, Col: 1}, "a list called students, one entry each", "the roster names no students")
+	}
+	seen := map[string]int{}
+	for i := range list {
+		st := r.student(&list[i])
+		from, to := list[i].At, knowledge.Place{Line: math.MaxInt}
+		if i+1 < len(list) {
+			to = list[i+1].At
+		}
+		if r.faulty(from, to) {
 			continue
 		}
-		if x, ok := r.fact(st.Facts, key, value, first-1); ok {
-			st.Facts = x
-			st.Known[key.Value] = true
+		if st.Name == "" {
+			st.Name = fmt.Sprintf("student %d", i+1)
 		}
-	}
-	if len(r.errs) == bad {
-		r.roster.Students = append(r.roster.Students, st)
+		if line, twice := seen[st.Name]; twice {
+			// Both keep their work: the names are told apart by their lines.
+			other := fmt.Sprintf("%s (line %d)", st.Name, from.Line)
+			r.fail(list[i].Name.Place, "give one of them another name", "%q is on line %d already; this one is called %q", st.Name, line, other)
+			st.Name = other
+		}
+		seen[st.Name] = from.Line
+		out.Students = append(out.Students, st)
 	}
 }
 
-// fact puts the value of a node at the fact that key names.
-func (r *rosterReader) fact(f facts.Facts, key, value *yaml.Node, lines int) (facts.Facts, bool) {
-	line := key.Line + lines
-	var paths []string
-	for _, x := range r.f.book.Facts() {
-		if strings.HasPrefix(x.Path, "head.") || strings.HasPrefix(x.Path, "layer.") {
-			continue
-		}
-		paths = append(paths, x.Path)
-		if x.Path != key.Value {
-			continue
-		}
-		var v any
-		switch x.Kind {
-		case rules.Number:
-			n, ok := r.number(x.Path, value)
-			if !ok {
-				r.errorf(line, "%s: %q is not a number", x.Path, value.Value)
-				return f, false
-			}
-			v = n
-		case rules.Truth:
-			var b bool
-			if value.Decode(&b) != nil {
-				r.errorf(line, "%s: %q is not true or false", x.Path, value.Value)
-				return f, false
-			}
-			v = b
-		default:
-			if len(x.OneOf) > 0 && !slices.Contains(x.OneOf, value.Value) {
-				said := hint(value.Value, x.OneOf)
-				if said == "" {
-					said = " (one of " + strings.Join(x.OneOf, ", ") + ")"
-				}
-				r.errorf(line, "%s can't be %q%s", x.Path, value.Value, said)
-				return f, false
-			}
-			v = value.Value
-		}
-		out, err := facts.Set(f, x.Path, v)
-		if err != nil {
-			r.errorf(line, "%v", err)
-			return f, false
-		}
-		return out, true
-	}
-	r.errorf(line, "no answer is called %q%s", key.Value, hint(key.Value, paths))
-	return f, false
+// faulty reports whether a fault lies between two places, or one before them
+// after which nothing was read.
+func (r *rosterReader) faulty(from, to knowledge.Place) bool {
+	return slices.ContainsFunc(r.broken, func(e *knowledge.Error) bool {
+		at := knowledge.Place{Line: e.Line, Col: e.Col}
+		return at.Before(to) && (e.Ends || !at.Before(from))
+	})
 }
 
-// number reads a number; a softness may be a grade as well.
-func (r *rosterReader) number(path string, value *yaml.Node) (float64, bool) {
-	var n float64
-	if value.Decode(&n) == nil && !math.IsNaN(n) && !math.IsInf(n, 0) {
+func (r *rosterReader) student(x *studentRecord) Student {
+	st := Student{Name: strings.TrimSpace(x.Name.Value), Line: x.At.Line, Want: strings.TrimSpace(x.Want.Value)}
+	if x.Age != nil {
+		if *x.Age < 4 || *x.Age > 120 {
+			r.fail(x.At, "years, or leave it out and say player.minor", "an age of %d", *x.Age)
+		}
+		st.Answers = append(st.Answers, Answer{"player.minor", *x.Age < adultAge})
+	}
+	st.Answers = append(st.Answers, r.answers(x.Facts)...)
+	if x.Heads != nil {
+		if st.Heads = *x.Heads; st.Heads < 1 || st.Heads > 12 {
+			r.fail(x.At, "1 to 12, or leave it out for as many as the grip holds", "%d heads for one student", st.Heads)
+		}
+	}
+	return st
+}
+
+// answers reads facts.
+func (r *rosterReader) answers(pairs knowledge.Pairs) []Answer {
+	var list []Answer
+	for _, p := range pairs {
+		if v, ok := r.value(p); ok {
+			list = append(list, Answer{p.Key.Value, v})
+		}
+	}
+	return list
+}
+
+// value reads the value of the fact that p names.
+func (r *rosterReader) value(p knowledge.Pair) (any, bool) {
+	at := slices.IndexFunc(r.f.book.Facts(), func(x rules.Fact) bool { return x.Path == p.Key.Value })
+	if at < 0 || !slices.Contains(r.paths, p.Key.Value) {
+		r.fail(p.Key.Place, near.Hint(p.Key.Value, r.paths), "no answer is called %q", p.Key.Value)
+		return nil, false
+	}
+	x := r.f.book.Facts()[at]
+	if len(p.Values) != 1 {
+		r.fail(p.Key.Place, "", "%s: want one value, found a list", x.Path)
+		return nil, false
+	}
+	said := p.Values[0]
+	switch x.Kind {
+	case rules.Number:
+		n, err := strconv.ParseFloat(said.Value, 64)
+		if grade, ok := r.f.grade(said.Value); ok && x.Path == "want.steps" {
+			n, err = grade, nil
+		}
+		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
+			r.fail(said.Place, x.Doc, "%s: %q is not a number", x.Path, said.Value)
+			return nil, false
+		}
+		if len(x.Range) == 2 && (n < x.Range[0] || n > x.Range[1]) {
+			r.fail(said.Place, fmt.Sprintf("%g to %g %s", x.Range[0], x.Range[1], x.Unit), "%s: %g can't be", x.Path, n)
+			return nil, false
+		}
 		return n, true
+	case rules.Truth:
+		if said.Value != "true" && said.Value != "false" {
+			r.fail(said.Place, "true or false", "%s: %q is neither", x.Path, said.Value)
+			return nil, false
+		}
+		return said.Value == "true", true
 	}
-	if path != "want.steps" {
-		return 0, false
+	if len(x.OneOf) > 0 && !slices.Contains(x.OneOf, said.Value) {
+		hint := near.Hint(said.Value, x.OneOf)
+		if hint == "" {
+			hint = "one of " + strings.Join(x.OneOf, ", ")
+		}
+		r.fail(said.Place, hint, "%s can't be %q", x.Path, said.Value)
+		return nil, false
 	}
-	grades := r.f.cat.Scale.Grades
-	at := slices.IndexFunc(grades, func(g knowledge.Grade) bool { return g.ID == value.Value })
-	if at < 0 {
-		return 0, false
-	}
-	// The middle of the grade; the ends of the scale reach a grade's width on.
+	return said.Value, true
+}
+
+// grade returns the middle of a grade of softness; the ends of the scale reach
+// a step on.
+func (f *Finder) grade(id string) (steps float64, ok bool) {
+	g := f.cat.Scale.Grades
+	at := slices.IndexFunc(g, func(x knowledge.Grade) bool { return x.ID == id })
 	switch {
-	case len(grades) < 2:
-		return grades[at].From, true
+	case at < 0:
+		return 0, false
+	case len(g) == 1:
+		return g[0].From, true
 	case at == 0:
-		return grades[1].From - 1, true
-	case at == len(grades)-1:
-		return grades[at].From + 1, true
+		return g[1].From - 1, true
+	case at == len(g)-1:
+		return g[at].From + 1, true
 	}
-	return (grades[at].From + grades[at+1].From) / 2, true
+	return (g[at].From + g[at+1].From) / 2, true
+}
+
+// bin reads parts on hand.
+func (r *rosterReader) bin(pairs knowledge.Pairs) *Bin {
+	cat := r.f.cat
+	b := &Bin{}
+	for _, p := range pairs {
+		id := p.Key.Value
+		if _, glue := cat.Adhesive(id); !glue && !slices.Contains(cat.PartIDs(), id) {
+			r.fail(p.Key.Place, near.Hint(id, cat.PartIDs()), "%q is no part of the catalogue", id)
+			continue
+		}
+		for _, v := range p.Values {
+			amount, err := amountOf(cat, id, v.Value)
+			if err == nil && amount < 0 {
+				err = errors.New("an amount can't be below zero")
+			}
+			if err != nil {
+				r.fail(v.Place, "", "%s: %v", id, err)
+				continue
+			}
+			b.Items = append(b.Items, Item{Part: id, Amount: amount})
+		}
+	}
+	return b
+}
+
+// put puts answers into a request.
+func put(q *Request, list []Answer) {
+	for _, a := range list {
+		if x, err := facts.Set(q.Facts, a.Path, a.Value); err == nil { // checked as they were read
+			q.Facts = x
+			q.Known[a.Path] = true
+		}
+	}
 }

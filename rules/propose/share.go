@@ -1,0 +1,569 @@
+package propose
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"mallow/knowledge/measure"
+	"mallow/rules/facts"
+)
+
+// sharing chooses one option for each wish, so that what all of them take
+// together is within a budget and the class loses least.
+//
+// An order's cost is not a sum: packs are shared, and slices come out of the
+// same lengths. For the search, a part costs its price for each pack or part
+// of one that the amounts alone fill; that never exceeds the order's cost, as
+// cutting wastes and spares are rounded up. What the search finds is then
+// ordered in earnest.
+type sharing struct {
+	f      *Finder
+	bin    *Bin
+	wishes []*group
+	budget measure.Money
+
+	parts []shared
+	glue  measure.Money // bottles whatever is chosen: least
+	nodes int
+	ctx   context.Context
+}
+
+// shared is a part as the search counts it.
+type shared struct {
+	id    string
+	price float64 // cents a pack
+	pack  float64 // amount in one
+	have  float64 // amount on hand
+}
+
+// use is an amount of a part.
+type use struct {
+	part   int
+	amount float64
+}
+
+// pick is an option for each wish.
+type pick []int
+
+// shareNodes bounds the exact search.
+const shareNodes = 300_000
+
+// mostKits bounds the sets of parts that wishes are tried on.
+const mostKits = 8
+
+// settle chooses, and writes the outcome into c.
+func (s *sharing) settle(ctx context.Context, c *Class) error {
+	s.ctx = ctx
+	best := make(pick, len(s.wishes))
+	order, err := s.order(best)
+	if err != nil {
+		return err
+	}
+	c.Best, c.Order, c.Within = order.Total, order, true
+	full := make([]Candidate, len(s.wishes))
+	for i, w := range s.wishes {
+		full[i] = w.best
+	}
+	chosen := best
+	if s.budget > 0 && order.Total > s.budget {
+		s.widen(ctx)
+		for refused := true; refused; {
+			if chosen, err = s.choose(best, c); err != nil {
+				return err
+			}
+			// By the full stroke, a rule may refuse what the reduced one let by.
+			refused = false
+			for i, w := range s.wishes {
+				if chosen[i] == 0 {
+					continue
+				}
+				if full[i], err = s.f.Consider(w.options[chosen[i]].stack, w.q); err != nil {
+					return err
+				}
+				if full[i].Refused() != nil {
+					w.options = slices.Delete(w.options, chosen[i], chosen[i]+1)
+					refused = true
+				}
+			}
+		}
+		if c.Order, err = s.order(chosen); err != nil {
+			return err
+		}
+		c.Lost = s.lost(chosen)
+		c.LostBound = min(c.LostBound, c.Lost)
+	}
+	for i, w := range s.wishes {
+		o := &w.options[chosen[i]]
+		for _, k := range w.who {
+			p := &c.Students[k]
+			p.Head, p.Stack, p.Score = full[i], o.text, full[i].Score
+			if chosen[i] != 0 {
+				p.Wanted, p.Lost = w.options[0].text, w.options[0].score-o.score
+			}
+		}
+	}
+	return nil
+}
+
+// choose picks within the budget, or the cheapest where that can't be.
+func (s *sharing) choose(best pick, c *Class) (pick, error) {
+	s.parts = nil
+	for _, w := range s.wishes {
+		s.count(w)
+	}
+	low, least, leastBound, err := s.least(best)
+	if err != nil {
+		return nil, err
+	}
+	if c.Within = least <= s.budget; !c.Within {
+		c.Least, c.LeastBound = least, leastBound
+		return low, nil
+	}
+	c.Least, c.LeastBound = 0, 0
+	chosen, bound, err := s.cheapest(best, low)
+	c.LostBound = bound
+	return chosen, err
+}
+
+// order orders a pick in earnest.
+func (s *sharing) order(p pick) (Order, error) {
+	var makes []Make
+	for i, w := range s.wishes {
+		makes = append(makes, Make{Head: w.options[p[i]].head, Heads: w.heads * len(w.who), Player: &w.q.Facts.Player})
+	}
+	return s.f.Order(makes, Request{Bin: s.bin})
+}
+
+// lost is the points that a pick costs the class.
+func (s *sharing) lost(p pick) float64 {
+	sum := 0.0
+	for i, w := range s.wishes {
+		sum += w.loss(p[i])
+	}
+	return sum
+}
+
+func (w *group) loss(option int) float64 {
+	return float64(len(w.who)) * (w.options[0].score - w.options[option].score)
+}
+
+// widen gives each wish the heads that it could have from the parts of another
+// wish's best head, from the parts of all of them, and from what is on hand.
+func (s *sharing) widen(ctx context.Context) {
+	var kits [][]string
+	add := func(kit []string) {
+		slices.Sort(kit)
+		kit = slices.Compact(kit)
+		if len(kits) < mostKits && !slices.ContainsFunc(kits, func(k []string) bool { return slices.Equal(k, kit) }) {
+			kits = append(kits, kit)
+		}
+	}
+	byHeads := slices.Clone(s.wishes)
+	slices.SortStableFunc(byHeads, func(a, b *group) int { return b.heads*len(b.who) - a.heads*len(a.who) })
+	var all, shafts []string
+	for _, w := range s.wishes {
+		all = append(all, partsOf(&w.options[0])...)
+		if sh := w.options[0].stack.Shaft; sh != nil {
+			shafts = append(shafts, sh.ID)
+		}
+	}
+	add(all)
+	if s.bin != nil {
+		kit := slices.Clone(shafts)
+		for _, it := range s.bin.Items {
+			kit = append(kit, it.Part)
+		}
+		add(kit)
+	}
+	for _, w := range byHeads {
+		add(partsOf(&w.options[0]))
+	}
+	// What is cheapest by the piece is seldom what is cheapest by the pack,
+	// but it is where to look.
+	for _, w := range byHeads[:min(2, len(byHeads))] {
+		if ctx.Err() != nil {
+			return
+		}
+		if o, ok := s.thrifty(ctx, w); ok {
+			add(partsOf(&o))
+		}
+	}
+	for _, w := range s.wishes {
+		for _, kit := range kits {
+			if ctx.Err() != nil {
+				return
+			}
+			q := w.q
+			q.Bin = &Bin{}
+			for _, id := range kit {
+				q.Bin.Items = append(q.Bin.Items, Item{id, math.Inf(1)})
+			}
+			run := s.f.search(q)
+			g := newGoal(3, math.Inf(-1))
+			run.run(ctx, g)
+			for i := range g.best {
+				w.add(run.stack(&g.best[i]))
+			}
+		}
+		best := w.options[0]
+		slices.SortStableFunc(w.options[1:], func(a, b option) int {
+			switch {
+			case a.score > b.score:
+				return -1
+			case a.score < b.score:
+				return 1
+			}
+			return 0
+		})
+		w.options[0] = best
+	}
+}
+
+// thrifty finds a cheap head for a wish, whatever it scores else.
+func (s *sharing) thrifty(ctx context.Context, w *group) (option, bool) {
+	run := s.f.search(w.q)
+	limit := w.best.Facts.Head.CostCents * 0.6
+	g := newGoal(1, math.Inf(-1))
+	g.clip = func(lo, hi *facts.Head) bool { return upTo(lo.CostCents, &hi.CostCents, limit) }
+	g.is = func(h *facts.Head) bool { return h.CostCents <= limit }
+	run.run(ctx, g)
+	if len(g.best) == 0 {
+		return option{}, false
+	}
+	n := len(w.options)
+	w.add(run.stack(&g.best[0]))
+	return w.options[len(w.options)-1], len(w.options) > n
+}
+
+// partsOf lists the parts of an option.
+func partsOf(o *option) []string {
+	ids := []string{o.stack.Core.ID}
+	for _, sl := range o.stack.Slices {
+		ids = append(ids, sl.Tube.ID)
+	}
+	if o.stack.Wrap != nil {
+		ids = append(ids, o.stack.Wrap.Yarn.ID)
+	}
+	if o.stack.Shaft != nil {
+		ids = append(ids, o.stack.Shaft.ID)
+	}
+	return ids
+}
+
+// count works out what each option of a wish takes.
+func (s *sharing) count(w *group) {
+	base := s.f.settle(w.q)
+	spares := s.f.book.Weights(base, s.f.told(base, w.q.Known))["spares"]
+	for i := range w.options {
+		o := &w.options[i]
+		lines := ordering{f: s.f, lim: &s.f.cat.Limits}
+		lines.add(&Make{Head: o.head, Heads: w.heads * len(w.who)}, base.Player, spares)
+		o.uses = nil
+		for _, l := range lines.lines {
+			part, amount := s.part(l)
+			o.uses = append(o.uses, use{part, amount})
+		}
+	}
+}
+
+// part returns the index of a line's part, and the amount that the line takes.
+func (s *sharing) part(l *ordered) (int, float64) {
+	amount, pack := l.Need+l.spoilt, l.Pack
+	each := func(length float64) float64 { return length }
+	switch {
+	case l.Kind == "adhesive":
+		amount, pack = 1e-9, 1
+	case l.pieces != nil:
+		pack = float64(l.stock - l.ends + l.kerf)
+		if l.Kind == "shaft" {
+			pack *= max(1, l.Pack)
+		}
+		each = func(length float64) float64 { return max(0, length-float64(l.ends)+float64(l.kerf)) }
+		amount = 0
+		for _, p := range l.pieces {
+			amount += (float64(p.count) + p.spoilt) * float64(p.length+l.kerf)
+		}
+	}
+	for i := range s.parts {
+		if s.parts[i].id == l.Part {
+			return i, amount
+		}
+	}
+	x := shared{id: l.Part, price: float64(l.Price), pack: pack}
+	if s.bin != nil {
+		switch {
+		case l.pieces == nil:
+			x.have = s.bin.amount(l.Part)
+		case l.Kind == "shaft":
+			x.have = s.bin.amount(l.Part) * float64(l.pieces[0].length+l.kerf)
+		default:
+			for _, length := range s.bin.lengths(l.Part) {
+				x.have += each(length / l.perUnit)
+			}
+		}
+	}
+	if l.Pack <= 0 { // not sold: the order says so
+		x.price, x.pack = 0, 1
+	}
+	s.parts = append(s.parts, x)
+	return len(s.parts) - 1, amount
+}
+
+// Rounding of sums of amounts must not add a pack.
+const hair = 1e-6
+
+// packs is what the amounts cost in whole packs, never more than the order.
+func (s *sharing) packs(amounts []float64) float64 {
+	sum := 0.0
+	for i, a := range amounts {
+		if p := &s.parts[i]; a > p.have {
+			sum += p.price * math.Ceil((a-p.have)/p.pack*(1-hair)-1e-12)
+		}
+	}
+	return sum
+}
+
+// shares is what an option costs when packs could be split and nothing were on
+// hand.
+func (s *sharing) shares(o *option) float64 {
+	sum := 0.0
+	for _, u := range o.uses {
+		sum += s.parts[u.part].price * u.amount / s.parts[u.part].pack * (1 - hair)
+	}
+	return sum
+}
+
+// onHand is at most what the bin saves, in cents.
+func (s *sharing) onHand() float64 {
+	sum := 0.0
+	for i := range s.parts {
+		p := &s.parts[i]
+		if p.have > 0 {
+			sum += p.price * min(p.have, s.mostOf(i)) / p.pack
+		}
+	}
+	return sum
+}
+
+// mostOf is the most of a part that any pick takes.
+func (s *sharing) mostOf(part int) float64 {
+	sum := 0.0
+	for _, w := range s.wishes {
+		most := 0.0
+		for i := range w.options {
+			for _, u := range w.options[i].uses {
+				if u.part == part {
+					most = max(most, u.amount)
+				}
+			}
+		}
+		sum += most
+	}
+	return sum
+}
+
+func (s *sharing) amounts(p pick) []float64 {
+	sum := make([]float64, len(s.parts))
+	for i, w := range s.wishes {
+		for _, u := range w.options[p[i]].uses {
+			sum[u.part] += u.amount
+		}
+	}
+	return sum
+}
+
+// improve moves one wish at a time to the option that lowers cost most, until
+// none does.
+func (s *sharing) improve(p pick, cost func(pick) float64) (pick, float64) {
+	p = slices.Clone(p)
+	now := cost(p)
+	for s.ctx.Err() == nil {
+		at, to, least := -1, 0, now-1e-9
+		for i, w := range s.wishes {
+			was := p[i]
+			for o := range w.options {
+				p[i] = o
+				if x := cost(p); x < least {
+					at, to, least = i, o, x
+				}
+			}
+			p[i] = was
+		}
+		if at < 0 {
+			break
+		}
+		p[at], now = to, least
+	}
+	return p, now
+}
+
+// seeds are picks to start from: everybody's best, and everybody on one
+// option's parts as far as they go.
+func (s *sharing) seeds(best pick) []pick {
+	list := []pick{best}
+	for _, w := range s.wishes[:min(len(s.wishes), 12)] {
+		for o := range w.options {
+			kit := partsOf(&w.options[o])
+			p := slices.Clone(best)
+			for i, v := range s.wishes {
+				most := -1
+				for k := range v.options {
+					n := 0
+					for _, id := range partsOf(&v.options[k]) {
+						if slices.Contains(kit, id) {
+							n += 2
+						} else {
+							n--
+						}
+					}
+					if most < 0 || n > most {
+						most, p[i] = n, k
+					}
+				}
+			}
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// least finds the cheapest order, and a lower bound.
+func (s *sharing) least(best pick) (pick, measure.Money, measure.Money, error) {
+	low, cost := pick(nil), math.Inf(1)
+	byPacks := func(p pick) float64 { return s.packs(s.amounts(p)) + 1e-4*s.lost(p) }
+	var total measure.Money
+	try := func(p pick) error {
+		order, err := s.order(p)
+		if err != nil {
+			return err
+		}
+		if x := float64(order.Total); x < cost {
+			low, cost, total = slices.Clone(p), x, order.Total
+		}
+		return nil
+	}
+	for _, seed := range s.seeds(best) {
+		p, x := s.improve(seed, byPacks)
+		if x < cost {
+			if err := try(p); err != nil {
+				return nil, 0, 0, err
+			}
+		}
+	}
+	tails := s.tails(func(w *group, o int) float64 { return s.shares(&w.options[o]) })
+	onHand := s.onHand()
+	bound, err := s.descend(func(k int, amounts []float64, shares, _ float64) float64 {
+		return max(s.packs(amounts), shares+tails[k]-onHand)
+	}, func(p pick) (float64, error) {
+		err := try(p)
+		return cost, err
+	}, &cost)
+	return low, total, measure.Money(math.Ceil(min(bound, cost) - 1e-6)), err
+}
+
+// tails sums, from wish k on, the least that a measure comes to.
+func (s *sharing) tails(of func(w *group, o int) float64) []float64 {
+	t := make([]float64, len(s.wishes)+1)
+	for k := len(s.wishes) - 1; k >= 0; k-- {
+		least := math.Inf(1)
+		for o := range s.wishes[k].options {
+			least = min(least, of(s.wishes[k], o))
+		}
+		t[k] = t[k+1] + least
+	}
+	return t
+}
+
+// cheapest finds the pick within the budget that loses least, from one that is
+// within it, and a lower bound of the loss.
+func (s *sharing) cheapest(best, low pick) (pick, float64, error) {
+	budget := float64(s.budget)
+	chosen, least := low, s.lost(low)
+	over := func(p pick) float64 { return max(0, s.packs(s.amounts(p))-budget) }
+	try := func(p pick) error {
+		if lost := s.lost(p); lost < least-1e-9 {
+			order, err := s.order(p)
+			if err != nil {
+				return err
+			}
+			if order.Total <= s.budget {
+				chosen, least = slices.Clone(p), lost
+			}
+		}
+		return nil
+	}
+	for _, seed := range append(s.seeds(best), low) {
+		// A cent over counts for much, so that the way leads into the budget.
+		p, _ := s.improve(seed, func(p pick) float64 { return s.lost(p) + over(p) })
+		if err := try(p); err != nil {
+			return nil, 0, err
+		}
+	}
+	// For any worth w of a cent, no pick within the budget loses less than
+	// Σ min(loss + w·share) − w·(budget + on hand).
+	onHand := s.onHand()
+	worth, root := 0.0, 0.0
+	for w := 1e-5; w < 10; w *= 1.2 {
+		x := s.tails(func(v *group, o int) float64 { return v.loss(o) + w*s.shares(&v.options[o]) })[0] - w*(budget+onHand)
+		if x > root {
+			worth, root = w, x
+		}
+	}
+	tails := s.tails(func(v *group, o int) float64 { return v.loss(o) + worth*s.shares(&v.options[o]) })
+	bound, err := s.descend(func(k int, amounts []float64, shares, lost float64) float64 {
+		if s.packs(amounts) > budget {
+			return math.Inf(1)
+		}
+		return max(lost, lost+worth*shares+tails[k]-worth*(budget+onHand))
+	}, func(p pick) (float64, error) {
+		err := try(p)
+		return least, err
+	}, &least)
+	return chosen, max(root, bound), err
+}
+
+// descend is a branch and bound over the wishes. bound is a lower bound for
+// all picks that begin as the amounts, shares and loss so far; leaf tries a
+// pick and returns the best value so far. It returns a lower bound over all
+// picks: the best value itself when the search came to its end.
+func (s *sharing) descend(bound func(k int, amounts []float64, shares, lost float64) float64, leaf func(pick) (float64, error), best *float64) (float64, error) {
+	s.nodes = 0
+	p := make(pick, len(s.wishes))
+	amounts := make([]float64, len(s.parts))
+	open := math.Inf(1) // least bound of what was not looked at
+	var down func(k int, shares, lost float64) error
+	down = func(k int, shares, lost float64) error {
+		b := bound(k, amounts, shares, lost)
+		if b >= *best-1e-9 {
+			return nil
+		}
+		if s.nodes++; s.nodes > shareNodes || s.nodes%1024 == 0 && s.ctx.Err() != nil {
+			s.nodes = shareNodes
+			open = min(open, b)
+			return nil
+		}
+		if k == len(s.wishes) {
+			_, err := leaf(p)
+			return err
+		}
+		w := s.wishes[k]
+		for o := range w.options {
+			opt := &w.options[o]
+			p[k] = o
+			for _, u := range opt.uses {
+				amounts[u.part] += u.amount
+			}
+			err := down(k+1, shares+s.shares(opt), lost+w.loss(o))
+			for _, u := range opt.uses {
+				amounts[u.part] -= u.amount
+			}
+			if err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	err := down(0, 0, 0)
+	return min(open, *best), err
+}
