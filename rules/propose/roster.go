@@ -1,6 +1,7 @@
 package propose
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -86,6 +87,9 @@ func (f *Finder) ReadRoster(file string, data []byte) Roster {
 	r.broken = knowledge.Decode(file, data, &x)
 	if x.Students == nil && len(r.broken) > 0 {
 		r.salvage(data, &x)
+	}
+	for _, e := range r.broken { // the YAML parser may name the line after the last
+		e.Line = min(e.Line, bytes.Count(data, []byte("\n"))+1)
 	}
 	r.read(&x)
 	slices.SortStableFunc(r.broken, func(a, b *knowledge.Error) int {
