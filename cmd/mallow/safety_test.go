@@ -1,0 +1,117 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"mallow/assistant/sheet"
+	"mallow/knowledge"
+)
+
+// latexPart is a part of natural rubber latex, by its id.
+var latexPart = regexp.MustCompile(`\blatex-\d`)
+
+// Whoever rules latex out, in whatever words, gets none from any command that
+// chooses parts, though it lies on the bench.
+func TestNoLatexFromAnyCommand(t *testing.T) {
+	const (
+		latex = "poly-1-1/8-drilled + latex-3/4x1/8 + wool-medium + birch-16"
+		bench = "four 1 1/8 plastic balls, 3 feet of 3/4 by 1/8 latex, 3 feet of 3/4 by 1/8 silicone, 100 g of medium wool, four birch dowels"
+	)
+	drill := ", vibes, two mallets, medium, we have a drill press"
+	for _, want := range []string{"no latex", "I am allergic to latex", "latex free please", "one of us has a latex allergy", "can't have latex"} {
+		want += drill
+		for name, args := range map[string][]string{
+			"sheet":  {"sheet", "--want", want, "--json"},
+			"set":    {"set", "3", "--want", want, "--json"},
+			"advise": {"advise", "--have", bench, "--want", want, "--json"},
+		} {
+			t.Run(name+": "+want, func(t *testing.T) {
+				code, out, errs := mallow(t, args...)
+				if code != exitDone || !strings.Contains(out, `"`) {
+					t.Fatalf("exit code %d: %s", code, errs)
+				}
+				if found := latexPart.FindString(out); found != "" {
+					t.Errorf("it offers %s…", found)
+				}
+			})
+		}
+		t.Run("sheet of latex: "+want, func(t *testing.T) {
+			if code, out, errs := mallow(t, "sheet", latex, "--want", want, "--json"); code != exitNothingFits || out != "" || !strings.Contains(errs, "latex") {
+				t.Errorf("exit code %d: %s", code, errs)
+			}
+		})
+	}
+	// Without the wish, the same bench gives latex, so the test can fail.
+	if _, out, _ := mallow(t, "advise", "--have", bench, "--want", "latex is fine"+drill, "--json"); !latexPart.MatchString(out) {
+		t.Error("latex is not offered to anyone")
+	}
+	code, out, errs := mallow(t, "change", latex, "--want", "no latex", "--json")
+	if _, becomes, ok := strings.Cut(out, `"stack":`); code != exitDone || !ok || latexPart.MatchString(becomes) {
+		t.Errorf("change: exit code %d: %s %s", code, errs, out)
+	}
+}
+
+// On a bench that holds no glue but solvent-based, an adult who allows it
+// gets it with its cautions; a young maker gets no sheet, whatever else was
+// said.
+func TestNoSolventForAMinor(t *testing.T) {
+	cat, err := knowledge.Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var hide strings.Builder
+	hide.WriteString("adhesives:\n")
+	for _, a := range cat.Adhesives {
+		if joins := strings.Join(a.Joins, " "); a.Base != "solvent" && strings.Contains(joins, "rubber") {
+			hide.WriteString("  - {id: " + a.ID + ", hide: true}\n")
+		}
+	}
+	only := filepath.Join(t.TempDir(), "only-solvent.yaml")
+	if err := os.WriteFile(only, []byte(hide.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	const glued = "poly-1-1/8-drilled + 3/4x1/8 + 1-1/4x1/8 + wool-medium + birch-16"
+	said := ", solvent-based glue is fine, open garage with air, latex is fine"
+
+	code, out, errs := mallow(t, "sheet", glued, "--parts", only, "--want", "all adults"+said, "--json")
+	var s sheet.Sheet
+	if err := json.Unmarshal([]byte(out), &s); code != exitDone || err != nil {
+		t.Fatalf("an adult: exit code %d, %v: %s", code, err, errs)
+	}
+	solvent := 0
+	for _, step := range s.Steps {
+		if step.ID != "glue-slice-solvent" {
+			continue
+		}
+		solvent++
+		for _, id := range []string{"solvent-vapour", "solvent-fire", "eyes"} {
+			found := false
+			for _, c := range step.Cautions {
+				found = found || c.ID == id
+			}
+			if !found {
+				t.Errorf("step %d glues with a solvent and lacks the caution %s", step.Number, id)
+			}
+		}
+	}
+	if solvent == 0 || len(s.Safety.Solvents) == 0 {
+		t.Fatalf("%d solvent steps, %d solvents on the safety page: nothing is put to the test", solvent, len(s.Safety.Solvents))
+	}
+
+	for _, who := range []string{"I am 12", "it is for a class of kids", "one of the makers is under 18", "we are all adults, no, my son is 15 and helps"} {
+		code, out, errs := mallow(t, "sheet", glued, "--parts", only, "--want", who+said, "--json")
+		if code != exitNothingFits || out != "" || !strings.Contains(errs, "solvent") {
+			t.Errorf("%s: exit code %d, %d bytes of sheet: %s", who, code, len(out), errs)
+		}
+		// With a water-based glue in reach, that is what they get.
+		code, out, errs = mallow(t, "sheet", glued, "--want", who+said, "--json")
+		if code != exitDone || strings.Contains(out, "solvent-vapour") || !strings.Contains(out, "glue-slice-water") {
+			t.Errorf("%s: exit code %d: %s", who, code, errs)
+		}
+	}
+}
