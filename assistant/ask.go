@@ -13,6 +13,9 @@ import (
 // better than the one at hand. A step of softness costs 3 points.
 const gain = 0.5
 
+// What the loss of a head that an answer rules out counts as, in points.
+const hopeless = 10.0
+
 // How many of a proposal's pool are scored anew for each answer.
 const inPlay = 48
 
@@ -31,30 +34,19 @@ func (s *Session) worth(q knowledge.Question, pool []propose.Candidate) worth {
 	weights := map[int]float64{} // by place in the pool; the present head is 0
 	total, regret := 0.0, 0.0
 	for _, c := range s.choices(q) {
-		at := s.now.clone()
-		if setText(&at.facts, q.ID, c.Value) != nil {
-			continue
-		}
-		at.known[q.ID] = true
-		if q.ID == "player.grip" {
-			at.facts.Player.Mallets = 0
-		}
-		if q.ID == "instrument.kind" {
-			at.facts.Instrument.LowHz, at.facts.Instrument.HighHz, at.facts.Instrument.Bars = 0, 0, ""
-		}
 		share := c.Share
 		if share == 0 {
 			share = 1
 		}
 		total += share
-		scores := s.kit.Finder.Rescore(pool, s.request(&at))
+		scores := s.kit.Finder.Rescore(pool, s.request(s.supposing(q, c)))
 		best := slices.Index(scores, slices.Max(scores))
 		lost := scores[best] - scores[0]
 		switch {
 		case math.IsInf(scores[best], -1): // nothing in play would do
-			best, lost = -1, 10
+			best, lost = -1, hopeless
 		case math.IsInf(scores[0], -1):
-			lost = 10
+			lost = hopeless
 		case lost < gain:
 			best, lost = 0, 0
 		}
@@ -68,6 +60,20 @@ func (s *Session) worth(q knowledge.Question, pool []propose.Candidate) worth {
 		}
 	}
 	return w
+}
+
+// supposing is the state with an answer given.
+func (s *Session) supposing(q knowledge.Question, c knowledge.Choice) *state {
+	at := s.now.clone()
+	_ = setText(&at.facts, q.ID, c.Value) // checked by NewKit
+	at.known[q.ID] = true
+	switch q.ID {
+	case "player.grip":
+		at.facts.Player.Mallets = 0
+	case "instrument.kind":
+		at.facts.Instrument.LowHz, at.facts.Instrument.HighHz, at.facts.Instrument.Bars = 0, 0, ""
+	}
+	return &at
 }
 
 // pick returns the question to ask next, or false when none is left whose

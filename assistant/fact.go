@@ -37,12 +37,6 @@ func value(f facts.Facts, path string) any {
 	return v.Interface()
 }
 
-// number returns the numeric fact at path, or 0.
-func number(f facts.Facts, path string) float64 {
-	x, _ := value(f, path).(float64)
-	return x
-}
-
 // set puts v at path and reports whether there is such a fact of v's type.
 func set(f *facts.Facts, path string, v any) bool {
 	field, ok := fieldOf(f, path)

@@ -236,12 +236,12 @@ func (s *Session) sound(c propose.Candidate) string {
 	reg := c.Report.Registers[i]
 	soft, loud := reg.Strokes[0], reg.Strokes[len(reg.Strokes)-1]
 	names := layerNames(c.Head)
+	where := map[string]string{"low": "low end", "middle": "middle", "high": "high end"}[name]
 	text := fmt.Sprintf("In the %s (%s): at %s it stays on the bar for %.1f ms and %s; at %s for %.1f ms, and %s.",
-		map[string]string{"low": "low end", "high": "high end"}[name]+map[bool]string{true: "middle"}[name == "middle"], reg.Note,
-		soft.Dynamic, 1000*soft.ContactS, working(soft, names), loud.Dynamic, 1000*loud.ContactS, working(loud, names))
+		where, reg.Note, soft.Dynamic, 1000*soft.ContactS, working(soft, names), loud.Dynamic, 1000*loud.ContactS, working(loud, names))
 	if len(soft.PartialsDB) > 1 && len(loud.PartialsDB) > 1 {
-		text += fmt.Sprintf(" The second partial sounds %s the note at %s, %s at %s: %s.",
-			decibels(soft.PartialsDB[1]), soft.Dynamic, decibels(loud.PartialsDB[1]), loud.Dynamic, brightens(c.Report.OpensUp))
+		text += fmt.Sprintf(" The second partial sounds %s the note at %s, %s at %s: it opens up by %.1f octaves.",
+			decibels(soft.PartialsDB[1]), soft.Dynamic, decibels(loud.PartialsDB[1]), loud.Dynamic, c.Report.OpensUp)
 	}
 	if c.Report.High > c.Report.Low {
 		text += fmt.Sprintf(" The head serves %s to %s.", c.Report.Low, c.Report.High)
@@ -254,10 +254,6 @@ func decibels(db float64) string {
 		return fmt.Sprintf("%.0f dB under", -db)
 	}
 	return fmt.Sprintf("%.0f dB over", db)
-}
-
-func brightens(octaves float64) string {
-	return fmt.Sprintf("it opens up by %.1f octaves", octaves)
 }
 
 // working says which layer takes most of the squeeze.
@@ -348,13 +344,17 @@ func (s *Session) traded(c propose.Candidate) string {
 	return "Traded off: " + strings.Join(off, "; ") + "."
 }
 
-// moved says a difference in softness, weight or size.
+// moved says a difference in softness, weight, size or opening up.
 func moved(unit string, d float64) string {
-	less, more := map[string][2]string{
-		"steps": {"harder", "softer"}, "g": {"lighter", "heavier"}, "mm": {"smaller", "larger"}, "octaves": {"steadier", "opening up more"},
-	}[unit][0], map[string][2]string{
-		"steps": {"harder", "softer"}, "g": {"lighter", "heavier"}, "mm": {"smaller", "larger"}, "octaves": {"steadier", "opening up more"},
-	}[unit][1]
+	less, more := "smaller", "larger"
+	switch unit {
+	case "steps":
+		less, more = "harder", "softer"
+	case "g":
+		less, more = "lighter", "heavier"
+	case "octaves":
+		less, more = "steadier", "opening up more"
+	}
 	word := more
 	if d < 0 {
 		word = less

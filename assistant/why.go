@@ -86,20 +86,6 @@ func (s *Session) whyQuestion(r *Reply, id string) {
 	}
 }
 
-// supposing is the state with an answer given.
-func (s *Session) supposing(q knowledge.Question, c knowledge.Choice) *state {
-	at := s.now.clone()
-	_ = setText(&at.facts, q.ID, c.Value) // checked by NewKit
-	at.known[q.ID] = true
-	switch q.ID {
-	case "player.grip":
-		at.facts.Player.Mallets = 0
-	case "instrument.kind":
-		at.facts.Instrument.LowHz, at.facts.Instrument.HighHz, at.facts.Instrument.Bars = 0, 0, ""
-	}
-	return &at
-}
-
 // whyFact says why a fact matters, what was said about it, and which rules
 // met it.
 func (s *Session) whyFact(r *Reply, path string) {
