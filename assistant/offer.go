@@ -262,7 +262,11 @@ func working(st strike.Stroke, names []string) string {
 	if i < 0 || i >= len(names) {
 		return "nothing gives"
 	}
-	return fmt.Sprintf("the %s gives most (%.0f %% of the squeeze)", names[i], 100*st.Share[i])
+	name := names[i]
+	if !strings.HasPrefix(name, "layer") {
+		name = "the " + name
+	}
+	return fmt.Sprintf("%s gives most (%.0f %% of the squeeze)", name, 100*st.Share[i])
 }
 
 // layerNames names what a stroke's shares are of.

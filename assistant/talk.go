@@ -28,6 +28,9 @@ type Config struct {
 	Record string // file of the learner's record; empty for one beside the sessions
 	Name   string // the learner's, for the record; may be empty
 	Words  *Words // told what the next answer may be; may be nil
+	// Patient says that somebody is looking on, and is told when a reply takes
+	// longer than a second.
+	Patient bool
 }
 
 // Resume is what happens to a conversation that was broken off.
@@ -196,6 +199,10 @@ func (t *talk) say(line string) Reply {
 	var trouble error
 	if t.log != nil {
 		trouble = t.log.Add(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line})
+	}
+	if t.Patient {
+		late := time.AfterFunc(time.Second, func() { fmt.Fprint(t.Out, "One moment: looking through the heads that can be built.\n\n") })
+		defer late.Stop()
 	}
 	r := t.s.Say(line)
 	t.built = t.built || r.Built

@@ -99,6 +99,9 @@ func (s *Session) whyFact(r *Reply, path string) {
 	if err != nil {
 		return
 	}
+	if s.now.stage == proposed {
+		s.showFact(r, path)
+	}
 	// A wish is judged by the fact of the head that answers it.
 	paths := []string{path, strings.Replace(path, "want.", "head.", 1)}
 	s.rulesOn(r, c, func(f rules.Firing) bool {

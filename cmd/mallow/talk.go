@@ -43,7 +43,7 @@ func (c talkCmd) Run(a *app) error {
 		defer stop()
 	}
 	words := new(assistant.Words)
-	config := assistant.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Name: c.Learner, Words: words}
+	config := assistant.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Name: c.Learner, Words: words, Patient: typed}
 	switch {
 	case c.Resume:
 		config.Resume = assistant.Always
