@@ -32,6 +32,11 @@ const (
 // taken.
 const patience = 3
 
+// patienceHeads is how many heads are looked at before a reply settles for the
+// best so far. Past it the score moves by hundredths of a point, and nobody
+// should wait for that.
+const patienceHeads = 20_000
+
 // state is what a conversation has come to. It is copied before each line, so
 // that one can go back.
 type state struct {
@@ -477,7 +482,7 @@ func (s *Session) part(p understand.Part) string {
 
 // request is what a state asks of the finder.
 func (s *Session) request(st *state) propose.Request {
-	q := propose.Request{Facts: st.facts, Known: st.known, Heads: s.heads(st), Pin: propose.Pin{Without: slices.Clone(st.without)}}
+	q := propose.Request{Facts: st.facts, Known: st.known, Heads: s.heads(st), Pin: propose.Pin{Without: slices.Clone(st.without)}, Most: patienceHeads}
 	for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
 		only, ok := st.only[kind]
 		if !ok {

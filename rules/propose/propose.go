@@ -38,7 +38,11 @@ type Request struct {
 	Known rules.Known // which of those were answered; the rest are defaults
 	Bin   *Bin        // parts on hand; nil is the whole catalogue
 	Pin   Pin         // what the head must or must not be made of
-	Heads int         // alike, to be built at once; zero is a pair
+	// Most is how many heads to look at before settling for the best so far,
+	// the likeliest first; zero looks on until the best is proven. A count
+	// and not a time, so that the same request gets the same answer anywhere.
+	Most  int
+	Heads int // alike, to be built at once; zero is a pair
 }
 
 // heads returns how many heads are wanted.

@@ -195,8 +195,12 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 		s.ground = slices.Clone(level)
 	}
 	for len(level) > 0 && ctx.Err() == nil {
-		for from := 0; from < len(level) && ctx.Err() == nil; from += batch {
+		for from := 0; from < len(level) && ctx.Err() == nil && !s.stopped.Load(); from += batch {
 			s.visit(ctx, workers, level[from:min(from+batch, len(level))])
+			s.enough(workers)
+		}
+		if s.stopped.Load() {
+			break
 		}
 		level = nil
 		for _, w := range workers {
@@ -213,6 +217,19 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 		}
 	}
 	if ctx.Err() != nil {
+		s.stopped.Store(true)
+	}
+}
+
+// enough stops the search once it has looked at as many heads as the request
+// allows and has found one that can be built. It is asked between batches only,
+// so that where it stops does not depend on which processor was first.
+func (s *search) enough(workers []*worker) {
+	var tried int64
+	for _, w := range workers {
+		tried += w.tried
+	}
+	if s.q.Most > 0 && tried >= int64(s.q.Most) && len(s.goals[0].best) > 0 {
 		s.stopped.Store(true)
 	}
 }
