@@ -23,6 +23,7 @@ type commands struct {
 	Advise     adviseCmd     `cmd:"" help:"The best head from parts on hand, and the one purchase that would help most."`
 	Set        setCmd        `cmd:"" help:"A graded set: evenly spaced softness, shared stock, least cost."`
 	Match      matchCmd      `cmd:"" help:"What could be under the yarn of a finished head."`
+	Class      classCmd      `cmd:"" help:"A class: a head and a sheet for each student, one order, within a budget."`
 	Change     changeCmd     `cmd:"" help:"The cheapest change of a head you have: softer, harder, lighter, smaller, cheaper, no latex."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`

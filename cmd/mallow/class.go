@@ -1,0 +1,70 @@
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"mallow/assistant/page"
+	"mallow/assistant/sheet"
+	"mallow/assistant/show"
+	"mallow/rules/propose"
+)
+
+type classCmd struct {
+	Roster string `arg:"" help:"YAML file with the students' wishes; testdata/class/demo.yaml is an example."`
+	Sheets bool   `help:"Hand out every student's build sheet."`
+	outputs
+}
+
+// maxRoster bounds a roster file, in bytes.
+const maxRoster = 1 << 20
+
+func (c classCmd) Run(a *app) error {
+	kit, err := a.kit()
+	if err != nil {
+		return err
+	}
+	data, err := os.ReadFile(c.Roster)
+	if err != nil {
+		return fmt.Errorf("roster: %w", err)
+	}
+	if len(data) > maxRoster {
+		return usagef("roster %s: %d bytes; at most %d are read", c.Roster, len(data), maxRoster)
+	}
+	roster := kit.Finder.ReadRoster(c.Roster, data)
+	for _, e := range roster.Broken {
+		fmt.Fprintf(a.err, "mallow: %s\n", oneLine(e))
+	}
+	if len(roster.Students) == 0 {
+		return usagef("roster %s: no student's wishes can be used", c.Roster)
+	}
+	class, err := kit.Finder.Class(a.ctx, roster, func(text string) (propose.Request, []string, error) {
+		w := kit.Wish(text)
+		return w.Request, w.Missed, nil
+	})
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.Sheets || c.HTML != "" || c.MD != "":
+		var entries []sheet.Entry
+		for _, s := range class.Students {
+			if s.Err == nil {
+				entries = append(entries, sheet.Entry{Candidate: s.Head, Options: sheet.Options{For: s.Name, Heads: s.Heads}})
+			}
+		}
+		bundle, bad := kit.Sheets.Class(class.Title, entries, &class.Order)
+		if bad != nil {
+			fmt.Fprintf(a.err, "mallow: %s\n", oneLine(bad))
+		}
+		err = c.write(a, bundle)
+	case c.JSON:
+		err = writeJSON(a.out, class)
+	default:
+		err = page.Text(a.out, show.Class(class), a.style())
+	}
+	if err == nil && len(roster.Broken) > 0 {
+		return fmt.Errorf("%d places of the roster could not be used, named above; everybody else is served: %w", len(roster.Broken), errSaid)
+	}
+	return err
+}
