@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"mallow/assistant/journal"
@@ -38,12 +39,13 @@ type Kit struct {
 
 	start   facts.Facts // every open question at its default
 	lessons []lesson
+	found   memory
 }
 
 // NewKit gathers what a conversation draws on, and checks that the questions
 // and lessons of the catalogue fit the facts.
 func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, error) {
-	k := &Kit{Catalogue: cat, Book: book}
+	k := &Kit{Catalogue: cat, Book: book, found: memory{most: 64}}
 	var err, unread error
 	read := make(chan struct{}) // the reader takes as long as the rest
 	go func() {
@@ -131,8 +133,8 @@ const tooLong = 5 * time.Second
 // same one. A softness out of reach is no error: the nearest heads are
 // proposed, and short says so.
 func (s *Session) find(q propose.Request) outcome {
-	key := fmt.Sprintf("%v %v %v", q.Facts, q.Known, q.Pin)
-	o, ok := s.found[key]
+	key := fmt.Sprint(q.Facts, q.Known, q.Pin, q.Heads)
+	o, ok := s.kit.found.get(key)
 	if ok {
 		return o
 	}
@@ -145,11 +147,32 @@ func (s *Session) find(q propose.Request) outcome {
 			return a.Stack.String() == o.proposal.Best.Stack.String()
 		})
 	}
-	if s.found == nil || len(s.found) > 64 {
-		s.found = map[string]outcome{}
-	}
-	s.found[key] = o
+	s.kit.found.put(key, o)
 	return o
+}
+
+// memory holds the last proposals that were made, by request.
+type memory struct {
+	most  int // proposals held; each takes some hundred kilobytes
+	mu    sync.Mutex
+	found map[string]outcome
+}
+
+func (m *memory) get(key string) (outcome, bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	o, ok := m.found[key]
+	return o, ok
+}
+
+// put forgets all the rest when it is full.
+func (m *memory) put(key string, o outcome) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.found == nil || len(m.found) >= m.most {
+		m.found = map[string]outcome{}
+	}
+	m.found[key] = o
 }
 
 // propose returns the proposal for a state: the best head, or the one picked

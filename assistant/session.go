@@ -70,10 +70,9 @@ func (st state) clone() state {
 
 // Session is a conversation. It is for one goroutine.
 type Session struct {
-	kit   *Kit
-	now   state
-	past  []state
-	found map[string]outcome // by request
+	kit  *Kit
+	now  state
+	past []state
 
 	replaying bool
 }
