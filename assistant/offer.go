@@ -118,9 +118,6 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 	if short := s.short(&s.now); short != "" {
 		r.say("%s", short)
 	}
-	if p.Partial {
-		r.say("The search took too long and was cut short: there may be a better head than this.")
-	}
 	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, s.stackTable("From the inside out", c))
 	if own := s.own(c.Stack); len(own) > 0 {
 		r.say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
@@ -135,6 +132,9 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 		r.say("%s", traded)
 	}
 	r.say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f steps and the weight to ± %.1f g until you have weighed and measured a head you built.", c.Report.StepsTol, c.Head.MassTol.Grams())
+	if p.Partial {
+		r.say("%d heads were looked at, the likeliest first, and the rest left: one of those could suit you a little better.", p.Tried)
+	}
 }
 
 // inShort is a head in one sentence.
@@ -418,18 +418,18 @@ func (s *Session) choice(n int) (propose.Candidate, bool) {
 	return propose.Candidate{}, false
 }
 
-// sheet makes the build sheet.
-func (s *Session) sheet() (sheet.Sheet, error) {
-	c, err := s.best()
+// Sheet makes the build sheet of the head that the conversation has come to.
+func (s *Session) Sheet() (sheet.Sheet, error) {
+	p, err := s.propose(&s.now)
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
-	heads := s.heads(&s.now)
+	c, heads := p.Best, s.heads(&s.now)
 	order, err := s.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads}}, s.request(&s.now))
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
-	return s.kit.Sheets.Sheet(c, sheet.Options{Heads: heads, Order: &order})
+	return s.kit.Sheets.Sheet(c, sheet.Options{Heads: heads, Order: &order, Pool: p.Pool, Alternatives: p.Alternatives})
 }
 
 // build hands out the build sheet, once the questions of safety are answered.
@@ -441,7 +441,7 @@ func (s *Session) build(r Reply) Reply {
 			return s.ask(r)
 		}
 	}
-	sh, err := s.sheet()
+	sh, err := s.Sheet()
 	if err != nil {
 		s.clash(&r, err)
 		return s.ask(r)

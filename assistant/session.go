@@ -867,7 +867,7 @@ func (s *Session) recall(r *Reply) {
 }
 
 func (s *Session) drawing(r *Reply) {
-	sh, err := s.sheet()
+	sh, err := s.Sheet()
 	if err != nil {
 		r.say("%s", sentence(err))
 		return

@@ -204,6 +204,26 @@ func (s Shelf) Unfinished() (*Log, []*FileError, error) {
 	return nil, bad, nil
 }
 
+// Last returns the last session in which something was said, whether it is
+// done, broken off or still going on, and false when there is none. It changes
+// nothing on disk.
+func (s Shelf) Last() (Session, bool, error) {
+	numbers, err := s.numbers()
+	if err != nil {
+		return Session{}, false, err
+	}
+	for _, n := range slices.Backward(numbers) {
+		data, err := readSmall(s.Path(name(n)))
+		if err != nil {
+			return Session{}, false, err
+		}
+		if last, err := Decode(data); err == nil && len(last.Lines) > 0 {
+			return last, true, nil
+		}
+	}
+	return Session{}, false, nil
+}
+
 // numbers returns the numbers of the sessions on the shelf, rising.
 func (s Shelf) numbers() ([]int, error) {
 	entries, err := os.ReadDir(s.dir)

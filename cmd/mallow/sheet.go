@@ -1,11 +1,15 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"os"
 	"strings"
+	"time"
 
 	"mallow/assistant"
+	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
 	"mallow/knowledge/head"
@@ -56,23 +60,35 @@ func (o outputs) write(a *app, r rendered) error {
 const mostHeads = 400
 
 type sheetCmd struct {
-	Stack string `arg:"" optional:"" help:"The head, as stack text. Without it, the best head for --want."`
-	Want  string `placeholder:"TEXT" help:"What it is for, in a sentence: instrument, grip, sound, who makes it."`
-	Heads int    `default:"2" help:"Heads to build, at most 400 (default ${default})."`
-	For   string `placeholder:"NAME" help:"Whom the sheet is for."`
+	Stack   string `arg:"" optional:"" help:"The head, as stack text. Without it, the best head for --want."`
+	Want    string `placeholder:"TEXT" help:"What it is for, in a sentence: instrument, grip, sound, who makes it."`
+	Session bool   `help:"The head that the last conversation came to."`
+	Heads   int    `default:"2" help:"Heads to build, at most 400 (default ${default})."`
+	For     string `placeholder:"NAME" help:"Whom the sheet is for."`
 	outputs
 }
 
 func (c sheetCmd) Run(a *app) error {
+	if c.Session && (c.Stack != "" || c.Want != "") {
+		return usagef("--session takes the last conversation's head; leave out the stack and --want")
+	}
+	if c.Stack == "" && c.Want == "" && !c.Session {
+		return usagef("give a stack, or say with --want what the head is for, or --session for the last conversation's")
+	}
+	if c.Heads < 1 || c.Heads > mostHeads {
+		return usagef("--heads %d: from 1 to %d can be built at once", c.Heads, mostHeads)
+	}
 	kit, err := a.kit()
 	if err != nil {
 		return err
 	}
-	if c.Stack == "" && c.Want == "" {
-		return usagef("give a stack, or say with --want what the head is for")
-	}
-	if c.Heads < 1 || c.Heads > mostHeads {
-		return usagef("--heads %d: from 1 to %d can be built at once", c.Heads, mostHeads)
+	if c.Session {
+		s, err := lastSheet(kit)
+		if err != nil {
+			return err
+		}
+		s.For = c.For
+		return c.write(a, s)
 	}
 	wish, err := a.wish(kit, c.Want)
 	if err != nil {
@@ -92,7 +108,7 @@ func (c sheetCmd) Run(a *app) error {
 			return nothingFits{fmt.Errorf("%s can't be built for this: %s", stack, no.Reason)}
 		}
 	} else {
-		p, err := kit.Finder.Propose(a.ctx, wish.Request)
+		p, err := a.propose(kit, wish.Request)
 		if err != nil {
 			return err
 		}
@@ -108,6 +124,52 @@ func (c sheetCmd) Run(a *app) error {
 		return err
 	}
 	return c.write(a, s)
+}
+
+// searchHeads is how many heads one search looks at before it settles for the
+// best so far: some seconds' worth, and enough to prove the best for most
+// wishes.
+const searchHeads = 500_000
+
+// propose searches for the best head. When that takes longer than a second it
+// says on standard error how far it has come; Ctrl-C takes the best so far.
+func (a *app) propose(kit *assistant.Kit, q propose.Request) (propose.Proposal, error) {
+	q.Most = searchHeads
+	last := time.Now()
+	q.Progress = func(tried int) {
+		if now := time.Now(); now.Sub(last) >= time.Second {
+			last = now
+			fmt.Fprintf(a.err, "mallow: %d heads looked at; Ctrl-C takes the best so far\n", tried)
+		}
+	}
+	p, err := kit.Finder.Propose(a.ctx, q)
+	if err == nil && p.Partial {
+		fmt.Fprintf(a.err, "mallow: stopped after %d heads; a better one may exist\n", p.Tried)
+	}
+	return p, err
+}
+
+// lastSheet is the sheet of the head that the last conversation came to.
+func lastSheet(kit *assistant.Kit) (sheet.Sheet, error) {
+	dir, err := journal.Dir(os.Getenv)
+	if err != nil {
+		return sheet.Sheet{}, err
+	}
+	shelf, err := journal.Open(dir)
+	if err != nil {
+		return sheet.Sheet{}, err
+	}
+	last, ok, err := shelf.Last()
+	if err != nil {
+		return sheet.Sheet{}, err
+	}
+	if !ok {
+		return sheet.Sheet{}, errors.New("no conversation has been kept yet; `mallow` begins one")
+	}
+	s := assistant.NewSession(kit)
+	s.Open()
+	s.Replay(last.Lines)
+	return s.Sheet()
 }
 
 // wish reads the text of a --want, and says on standard error what was made of

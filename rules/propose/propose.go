@@ -41,8 +41,11 @@ type Request struct {
 	// Most is how many heads to look at before settling for the best so far,
 	// the likeliest first; zero looks on until the best is proven. A count
 	// and not a time, so that the same request gets the same answer anywhere.
-	Most  int
-	Heads int // alike, to be built at once; zero is a pair
+	Most int
+	// Progress, when not nil, is told now and then how many heads have been
+	// looked at.
+	Progress func(tried int)
+	Heads    int // alike, to be built at once; zero is a pair
 }
 
 // heads returns how many heads are wanted.

@@ -221,13 +221,16 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 	}
 }
 
-// enough stops the search once it has looked at as many heads as the request
+// enough tells how far the search has come, and stops it once it has looked at as many heads as the request
 // allows and has found one that can be built. It is asked between batches only,
 // so that where it stops does not depend on which processor was first.
 func (s *search) enough(workers []*worker) {
 	var tried int64
 	for _, w := range workers {
 		tried += w.tried
+	}
+	if s.q.Progress != nil {
+		s.q.Progress(int(tried))
 	}
 	if s.q.Most > 0 && tried >= int64(s.q.Most) && len(s.goals[0].best) > 0 {
 		s.stopped.Store(true)
