@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"sync"
 
 	"github.com/chzyer/readline"
 
@@ -18,16 +19,14 @@ import (
 // editor reads lines from a terminal through readline.
 type editor struct {
 	ctx    context.Context
-	stdin  *readline.CancelableStdin
+	keys   *keys
 	rl     *readline.Instance
 	ended  bool // readline hangs when asked again after the end
-	signal chan os.Signal
 	forget func() bool
 }
 
 func openEditor(ctx context.Context, c Config) (*editor, error) {
-	e := &editor{ctx: ctx, signal: make(chan os.Signal, 1)}
-	e.stdin = readline.NewCancelableStdin(withoutNUL{c.In})
+	e := &editor{ctx: ctx, keys: openKeys(c.In)}
 	screen := c.Out
 	if f, ok := c.Out.(*os.File); ok && !IsTerminal(f) {
 		screen = os.Stderr // a line can be edited only where it can be seen
@@ -36,7 +35,7 @@ func openEditor(ctx context.Context, c Config) (*editor, error) {
 	config := &readline.Config{
 		HistoryFile:         c.History,
 		HistoryLimit:        500,
-		Stdin:               e.stdin,
+		Stdin:               e.keys,
 		Stdout:              screen,
 		Stderr:              screen,
 		ForceUseInteractive: true,
@@ -64,20 +63,12 @@ func openEditor(ctx context.Context, c Config) (*editor, error) {
 		return nil, fmt.Errorf("terminal: %w", err)
 	}
 	e.rl = rl
-	// Between prompts the terminal is in its own mode, where Ctrl-C is a
-	// signal: keep it for the next ReadLine.
-	signal.Notify(e.signal, os.Interrupt)
-	e.forget = context.AfterFunc(ctx, func() { e.stdin.Close() })
+	e.forget = context.AfterFunc(ctx, func() { e.keys.Close() })
 	return e, nil
 }
 
 // ReadLine shows prompt and returns the next line.
 func (e *editor) ReadLine(prompt string) (string, error) {
-	select {
-	case <-e.signal:
-		return "", ErrInterrupt
-	default:
-	}
 	if e.ended || e.ctx.Err() != nil {
 		return "", io.EOF
 	}
@@ -102,8 +93,7 @@ func (e *editor) ReadLine(prompt string) (string, error) {
 // waiting for a key.
 func (e *editor) Close() error {
 	e.forget()
-	signal.Stop(e.signal)
-	e.stdin.Close()
+	e.keys.Close()
 	return e.rl.Close()
 }
 
@@ -135,18 +125,88 @@ func filter() func(rune) (rune, bool) {
 	}
 }
 
-// withoutNUL drops NUL bytes, which readline takes for the end of input.
-type withoutNUL struct{ in io.Reader }
+// keys is what is typed, as readline is to see it. Reading it can be broken
+// off. An interrupt signal reads as Ctrl-C: that is how it comes between
+// prompts, when the terminal is in its own mode, and from outside. NUL, which
+// readline takes for the end of input, is left out.
+type keys struct {
+	want    chan struct{} // asks for a read
+	got     chan typed
+	waiting bool // a read was asked for and has not come
+	rest    []byte
+	signal  chan os.Signal
+	stop    chan struct{}
+	once    sync.Once
+}
 
-func (r withoutNUL) Read(p []byte) (int, error) {
+type typed struct {
+	keys []byte
+	err  error
+}
+
+func openKeys(in io.Reader) *keys {
+	k := &keys{want: make(chan struct{}), got: make(chan typed), signal: make(chan os.Signal, 1), stop: make(chan struct{})}
+	signal.Notify(k.signal, os.Interrupt)
+	go k.watch(in)
+	return k
+}
+
+// watch reads when asked to, and not before: what is typed between prompts
+// stays with the terminal. A read that is pending at Close ends with the
+// program.
+func (k *keys) watch(in io.Reader) {
 	for {
-		n, err := r.in.Read(p)
-		kept := len(bytes.ReplaceAll(p[:n], []byte{0}, nil))
-		copy(p, bytes.ReplaceAll(p[:n], []byte{0}, nil))
-		if kept > 0 || n == 0 || err != nil {
-			return kept, err
+		select {
+		case <-k.want:
+		case <-k.stop:
+			return
+		}
+		buf := make([]byte, 1024)
+		n, err := in.Read(buf)
+		select {
+		case k.got <- typed{bytes.ReplaceAll(buf[:n], []byte{0}, nil), err}:
+		case <-k.stop:
+			return
 		}
 	}
+}
+
+// Read returns at least a byte, or an error.
+func (k *keys) Read(p []byte) (int, error) {
+	for len(k.rest) == 0 {
+		if !k.waiting {
+			select {
+			case k.want <- struct{}{}:
+				k.waiting = true
+			case <-k.stop:
+				return 0, io.EOF
+			}
+		}
+		select {
+		case t := <-k.got:
+			k.waiting = false
+			if t.err != nil && len(t.keys) == 0 {
+				return 0, t.err
+			}
+			k.rest = t.keys
+		case <-k.signal:
+			k.rest = []byte{readline.CharInterrupt}
+		case <-k.stop:
+			return 0, io.EOF
+		}
+	}
+	n := copy(p, k.rest)
+	k.rest = k.rest[n:]
+	return n, nil
+}
+
+// Close breaks off reading.
+func (k *keys) Close() error {
+	k.once.Do(func() {
+		signal.Stop(k.signal)
+		close(k.stop)
+	})
+	return nil
 }
 
 // completer adapts a list of possible last words to readline, which wants the

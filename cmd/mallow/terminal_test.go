@@ -42,6 +42,7 @@ func TestTerminalKeys(t *testing.T) {
 	s.Wait("one sentence may answer many questions")
 
 	// Ctrl-C cancels the line and says how to leave.
+	s.Until("the next prompt", func() bool { return strings.HasSuffix(s.Text(), "\n>") })
 	s.Type("a half-said thi\x03")
 	s.Wait("Nothing taken. Ctrl-C once more leaves")
 
@@ -71,6 +72,7 @@ func TestTerminalTwiceLeaves(t *testing.T) {
 		s.Until("the next prompt", func() bool { return strings.HasSuffix(s.Text(), "\n>") })
 		s.Type("\x03")
 		s.Wait("once more leaves")
+		s.Until("the next prompt", func() bool { return strings.HasSuffix(s.Text(), "\n>") })
 		s.Type("\x03")
 		s.Wait("Goodbye. All you said is kept")
 		if code := s.Exit(); code != exitInterrupted {

@@ -85,7 +85,9 @@ func (s *Screen) Write(p []byte) (int, error) {
 	return s.raw.Write(p)
 }
 
-// Type sends text as typed. "\r" is Enter, "\x03" Ctrl-C, "\x04" Ctrl-D.
+// Type sends text as typed. "\r" is Enter, "\x03" Ctrl-C, "\x04" Ctrl-D. Between
+// prompts a terminal drops what it has not shown yet on Ctrl-C, so wait for
+// the prompt first where the screen matters.
 func (s *Screen) Type(text string) {
 	s.t.Helper()
 	if _, err := s.tty.WriteString(text); err != nil {
@@ -108,7 +110,8 @@ func (s *Screen) Until(what string, ok func() bool) {
 		case <-s.stirs:
 		case <-s.done:
 			if !ok() {
-				s.t.Fatalf("the program ended before %s; the screen:\n%s", what, s.Text())
+				s.cmd.Wait()
+				s.t.Fatalf("the program ended (%v) before %s; the screen:\n%s", s.cmd.ProcessState, what, s.Text())
 			}
 			return
 		case <-late:
