@@ -42,7 +42,7 @@ type Pair struct {
 func Decode(file string, data []byte, v any) Errors {
 	f := parse(plain(file), 0, data, schema{})
 	if f.root != nil {
-		f.decode(f.root, reflect.ValueOf(v).Elem(), &trail{name: plain(file)})
+		f.decode(f.root, reflect.ValueOf(v).Elem(), &trail{name: "file"})
 	}
 	return f.errs.sorted()
 }

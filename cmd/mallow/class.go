@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
@@ -16,20 +15,14 @@ type classCmd struct {
 	outputs
 }
 
-// maxRoster bounds a roster file, in bytes.
-const maxRoster = 1 << 20
-
 func (c classCmd) Run(a *app) error {
 	kit, err := a.kit()
 	if err != nil {
 		return err
 	}
-	data, err := os.ReadFile(c.Roster)
+	data, err := readFile(c.Roster)
 	if err != nil {
 		return fmt.Errorf("roster: %w", err)
-	}
-	if len(data) > maxRoster {
-		return usagef("roster %s: %d bytes; at most %d are read", c.Roster, len(data), maxRoster)
 	}
 	roster := kit.Finder.ReadRoster(c.Roster, data)
 	for _, e := range roster.Broken {

@@ -115,3 +115,51 @@ func TestNoSolventForAMinor(t *testing.T) {
 		}
 	}
 }
+
+// In a class, each student's own limits hold, whatever the class allows.
+func TestClassKeepsEveryLimit(t *testing.T) {
+	roster := filepath.Join(t.TempDir(), "roster.yaml")
+	if err := os.WriteFile(roster, []byte(`class: invented
+facts: {instrument.kind: marimba, player.latex_ok: true, player.solvent_ok: true, bench.drill: true, bench.ventilated: true}
+students:
+  - {name: grown, age: 30, facts: {want.steps: medium}}
+  - {name: allergic, age: 30, facts: {want.steps: medium, player.latex_ok: false}}
+  - {name: young, age: 12, facts: {want.steps: medium}}
+  - {name: says so, age: 30, want: "I am allergic to latex, medium"}
+`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	code, out, errs := mallow(t, "class", roster, "--json", "--sheets")
+	var class struct {
+		Sheets []sheet.Sheet `json:"sheets"`
+	}
+	if err := json.Unmarshal([]byte(out), &class); code != exitDone || err != nil || len(class.Sheets) != 4 {
+		t.Fatalf("exit code %d, %v, %d sheets: %s", code, err, len(class.Sheets), errs)
+	}
+	for _, s := range class.Sheets {
+		if avoids := s.For == "allergic" || s.For == "says so"; avoids && (latexPart.MatchString(s.Stack) || s.Safety.Latex) {
+			t.Errorf("%s is given %s", s.For, s.Stack)
+		}
+		for _, step := range s.Steps {
+			if s.For != "young" {
+				continue
+			}
+			for _, c := range step.Cautions {
+				if strings.HasPrefix(c.ID, "solvent-") {
+					t.Errorf("%s is given a solvent at step %d", s.For, step.Number)
+				}
+			}
+			if step.ID == "cut-slice" && !strings.Contains(ids(step.Cautions), "adult") {
+				t.Errorf("%s cuts without an adult at step %d", s.For, step.Number)
+			}
+		}
+	}
+}
+
+func ids(list []sheet.Caution) string {
+	var b strings.Builder
+	for _, c := range list {
+		b.WriteString(c.ID + " ")
+	}
+	return b.String()
+}
