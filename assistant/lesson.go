@@ -133,7 +133,11 @@ func (s *Session) teach() Reply {
 	r.say("Predict first, then see the numbers. From here on I also ask for a guess before a proposal or a what if; say stop to end that.")
 	var items []string
 	for i, l := range s.kit.lessons {
-		items = append(items, fmt.Sprintf("%d: %s", i+1, l.Title))
+		item := fmt.Sprintf("%d: %s", i+1, l.Title)
+		if l.Origin.Own {
+			item += fmt.Sprintf(" (yours, from %s)", l.Origin)
+		}
+		items = append(items, item)
 	}
 	if s.now.stage == proposed {
 		items = append(items, fmt.Sprintf("%d: your own head", len(items)+1))

@@ -107,6 +107,9 @@ func (s Step) notes() []string {
 	if len(s.Tools) > 0 {
 		list = append(list, "Tools: "+strings.Join(s.Tools, "; ")+".")
 	}
+	if s.Own != "" {
+		list = append(list, "Yours: this step is as "+s.Own+" has it.")
+	}
 	return list
 }
 

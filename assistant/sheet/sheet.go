@@ -100,6 +100,7 @@ type Step struct {
 	WaitMin  float64   `json:"wait_min,omitempty"`
 	Tools    []string  `json:"tools,omitempty"` // short names
 	Cautions []Caution `json:"cautions,omitempty"`
+	Own      string    `json:"own,omitempty"` // where the maker's own words for it stand; empty for a shipped step
 }
 
 // Caution is a hazard at a step. First is the step that it first stands at.

@@ -160,6 +160,9 @@ func (p *plan) add(t *stepText, layer int) error {
 	w := p.words(layer)
 	s := Step{Number: len(p.steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
 		Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w)}
+	if t.Origin.Own {
+		s.Own = t.Origin.String()
+	}
 	if t.wait != nil {
 		s.WaitMin, _ = t.wait.Of(w)
 	}
