@@ -127,8 +127,9 @@ func filter() func(rune) (rune, bool) {
 
 // keys is what is typed, as readline is to see it. Reading it can be broken
 // off. An interrupt signal reads as Ctrl-C: that is how it comes between
-// prompts, when the terminal is in its own mode, and from outside. NUL, which
-// readline takes for the end of input, is left out.
+// prompts, when the terminal is in its own mode, and from outside. NUL is what
+// is left of a Ctrl-D between prompts, and reads as one: readline would take
+// it for the end of input in the midst of a line, too.
 type keys struct {
 	want    chan struct{} // asks for a read
 	got     chan typed
@@ -164,7 +165,7 @@ func (k *keys) watch(in io.Reader) {
 		buf := make([]byte, 1024)
 		n, err := in.Read(buf)
 		select {
-		case k.got <- typed{bytes.ReplaceAll(buf[:n], []byte{0}, nil), err}:
+		case k.got <- typed{bytes.ReplaceAll(buf[:n], []byte{0}, []byte{readline.CharDelete}), err}:
 		case <-k.stop:
 			return
 		}

@@ -99,8 +99,9 @@ func TestEditor(t *testing.T) {
 	s.Wait(`got "vibraphone", <nil>`)
 	s.Type("\x1b[A\r") // up: history
 	s.Until("the line again", func() bool { return strings.Count(s.Text(), `got "vibraphone"`) == 2 })
-	s.Type("\x1a\x00z\r") // Ctrl-Z and NUL do nothing
-	s.Wait(`got "z", <nil>`)
+	s.Until("the prompt", func() bool { return strings.HasSuffix(s.Text(), "\n>") })
+	s.Type("y\x1a\x00z\r") // within a line, Ctrl-Z and NUL do nothing
+	s.Wait(`got "yz", <nil>`)
 	s.Type("木琴木琴木琴木琴木琴木琴木琴木琴木琴木琴木琴木琴\x7f\r") // wide, past the edge, with a backspace
 	s.Wait(`got "木琴木琴木琴木琴木琴`)
 	s.Until("eleven and a half words", func() bool {
@@ -128,6 +129,19 @@ func TestTerminated(t *testing.T) {
 	s.Wait("half")
 	s.Signal(syscall.SIGTERM)
 	s.Wait(`got "", EOF`)
+	if code := s.Exit(); code != 0 {
+		t.Errorf("exit code %d", code)
+	}
+}
+
+// Ctrl-D while the program is busy ends it at the next prompt.
+func TestEndedWhileBusy(t *testing.T) {
+	s := start(t, "editor", 80)
+	s.Wait(">")
+	s.Type("think\r")
+	s.Wait(`got "think"`)
+	s.Type("\x04")
+	s.Wait("EOF")
 	if code := s.Exit(); code != 0 {
 		t.Errorf("exit code %d", code)
 	}
