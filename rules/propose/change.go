@@ -209,10 +209,10 @@ func wrapText(w *head.Wrap) string {
 	return fmt.Sprintf("%s*%d", w.Yarn.ID, w.Turns)
 }
 
-// What a piece of work, and a step of sound that nobody asked to move, count as
-// when changes are compared. Common practice, no source: a layer or a wrap
-// takes a quarter of an hour.
-const workCents, strayCents = 250, 150
+// What a piece of work, a step of sound that nobody asked to move, and a point
+// of score other than softness count as when changes are compared. Common
+// practice, no source: a layer or a wrap takes a quarter of an hour.
+const workCents, strayCents, pointCents = 250, 500, 150
 
 // cheapest returns the few cheapest of the stacks that the rules allow and the
 // aim is met by, cheapest first.
@@ -239,6 +239,7 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 		}
 		p := priced{edited: e, sketch: c, cents: s.newParts(e), work: e.work(len(was.Stack.Slices), was.Stack.Wrap != nil)}
 		p.total = workCents*float64(p.work) + p.cents + strayCents*aim.missed(&was.Facts.Head, &c.Facts.Head)
+		p.total += pointCents * max(0, j.apart(&was)-j.apart(&c))
 		found = append(found, p)
 	}
 	slices.SortStableFunc(found, func(a, b priced) int {
@@ -264,6 +265,12 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 		return nil, ctx.Err()
 	}
 	return sure, nil
+}
+
+// apart is a candidate's score apart from its softness, which a change moves
+// on purpose.
+func (j *judging) apart(c *Candidate) float64 {
+	return c.Score + j.w.steps*math.Abs(c.Facts.Head.Steps-j.base.Want.Steps)
 }
 
 type priced struct {

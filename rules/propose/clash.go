@@ -168,26 +168,34 @@ func (f *Finder) best(ctx context.Context, q Request) (Candidate, error) {
 	return f.first(list, q)
 }
 
-// outOfReach returns the clash of a softness that the best head is too far
-// from, with the nearest heads on either side, or nil.
-func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate) *Clash {
-	want, reach := s.base.Want.Steps, f.judging(s.q).w.reach
-	if reach == 0 || math.Abs(best.Facts.Head.Steps-want) <= reach {
-		return nil
+// within returns the best head that is no further than reach from a softness
+// that was asked for: what else a head is liked for may not outweigh that. The
+// error is a *Clash with the nearest head on either side when there is none.
+func (f *Finder) within(ctx context.Context, s *search, reach float64) (Candidate, error) {
+	want := s.base.Want.Steps
+	near := newGoal(shortlist, math.Inf(-1))
+	near.clip = func(lo, hi *facts.Head) bool {
+		return from(&lo.Steps, hi.Steps, want-reach) && upTo(lo.Steps, &hi.Steps, want+reach)
+	}
+	near.is = func(h *facts.Head) bool { return math.Abs(h.Steps-want) <= reach }
+	s.run(ctx, near)
+	if len(near.best) > 0 {
+		var list []Candidate
+		for i := range near.best {
+			list = append(list, s.sketch(&near.best[i]))
+		}
+		return f.first(list, s.q)
+	}
+	if err := ctx.Err(); err != nil {
+		return Candidate{}, err
 	}
 	c := &Clash{}
-	c.add(Wish{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.0f steps", want)})
+	c.add(Wish{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.1f steps", want)})
 	// The nearest, not the best: what else counts steps back.
-	q, seen := s.q, s.seen
+	q := s.q
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
 		g := newGoal(1, math.Inf(-1))
 		g.clip, g.is = clip, is
-		for i := range seen {
-			if is(&seen[i].facts) {
-				g.add(&seen[i])
-				break
-			}
-		}
 		s.run(ctx, g)
 		if len(g.best) > 0 {
 			if full, err := f.Consider(s.stack(&g.best[0]), q); err == nil {
@@ -197,7 +205,7 @@ func (f *Finder) outOfReach(ctx context.Context, s *search, best Candidate) *Cla
 	}
 	side("on the harder side", func(lo, hi *facts.Head) bool { return upTo(lo.Steps, &hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps <= want })
 	side("on the softer side", func(lo, hi *facts.Head) bool { return from(&lo.Steps, hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps >= want })
-	return c
+	return Candidate{}, c
 }
 
 // from and upTo clip one side of a box and report whether any is left.

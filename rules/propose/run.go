@@ -53,10 +53,14 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	if p.Best, err = f.first(p.Pool[:len(top.best)], q); err != nil {
 		return p, err
 	}
-	if q.Known["want.steps"] && !p.Partial {
-		if c := f.outOfReach(ctx, s, p.Best); c != nil {
-			return p, c
+	if reach := f.judging(q).w.reach; q.Known["want.steps"] && reach > 0 && !p.Partial && math.Abs(p.Best.Facts.Head.Steps-s.base.Want.Steps) > reach {
+		seen := s.seen
+		best, err := f.within(ctx, s, reach)
+		s.seen = seen
+		if err != nil {
+			return p, err
 		}
+		p.Best = best
 	}
 	p.Alternatives, err = s.alternatives(p.Best)
 	return p, err

@@ -298,13 +298,15 @@ type worker struct {
 	clipHi  facts.Facts
 	anyWrap []int
 
-	mostHead  float64             // most that the rules on a head can add to its score
-	mostLayer [mostLayers]float64 // and those on a layer, by its place from the inside
-	sorted    []int
-	yarnLo    facts.Head // of the yarn alone
-	yarnHi    facts.Head
-	next      []*node
-	found     []foundFor
+	mostG, mostMM float64             // past which the rules refuse any head
+	thick         strike.Rubber       // thicker and softer than any tubing of the kit
+	mostHead      float64             // most that the rules on a head can add to its score
+	mostLayer     [mostLayers]float64 // and those on a layer, by its place from the inside
+	sorted        []int
+	yarnLo        facts.Head // of the yarn alone
+	yarnHi        facts.Head
+	next          []*node
+	found         []foundFor
 
 	tried, buildable int64
 	refused          map[*rules.Rule]int
@@ -336,6 +338,7 @@ func (s *search) worker() *worker {
 	}
 	w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{}
 	w.anyLo, w.anyHi = w.lo.Head, w.hi.Head
+	w.limits()
 	w.local = make([]found, len(s.goals))
 	w.forget()
 	for i := range s.wraps {
@@ -395,8 +398,9 @@ func (w *worker) visit(n *node) {
 	if n.depth < mostLayers && (pin == nil || n.depth < len(pin)) {
 		w.forget()
 		for layers := n.depth + 1; layers <= mostLayers; layers++ {
+			most := w.softestAbove(n, layers)
 			w.above(n, layers)
-			if w.worth(n, n.least, math.Inf(1), layers) {
+			if w.worth(n, n.least, most, layers) {
 				w.grow(n)
 				break
 			}
@@ -613,6 +617,56 @@ func (w *worker) likes(n *node, layers int) float64 {
 
 // anyText stands in one corner of a box for a text that may be anything.
 const anyText = "\x00"
+
+// softestAbove is an upper bound on the softness of the heads of so many layers
+// above a node: that of a head with the thickest and softest tubing of the kit,
+// not thinned by stretching, for each layer more, under yarn half as thick
+// again as any, as heavy and no larger than the rules allow any head, on the
+// radius of the node.
+func (w *worker) softestAbove(n *node, layers int) float64 {
+	room := max(0, (w.mostMM-n.bed.Diameter.MM())/2000)
+	y := w.thickest(w.anyWrap)
+	y.yarn.Wall = min(1.5*y.yarn.Wall, room)
+	w.put(n, &n.root.softest, 0, y)
+	w.body.Mass = w.mostG / 1000
+	x := w.thick
+	x.Wall = min(x.Wall*float64(layers-n.depth), room)
+	if x.Wall > 0 {
+		w.body.Rubber = append(w.body.Rubber, x)
+	}
+	most := w.steps() + slackSteps
+	w.setRubber(n)
+	return most
+}
+
+// limits finds the largest mass and diameter that the rules allow any head, as
+// far as half a kilogram and 15 cm.
+func (w *worker) limits() {
+	least := func(most float64, value func(h *facts.Head) *float64) float64 {
+		lo, hi := 0.0, most
+		for range 24 {
+			mid := (lo + hi) / 2
+			w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
+			*value(&w.lo.Head) = mid
+			if _, refused := w.bound.Bound(&w.lo, &w.hi); refused != nil {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		return hi
+	}
+	w.mostG = least(500, func(h *facts.Head) *float64 { return &h.MassG })
+	w.mostMM = least(150, func(h *facts.Head) *float64 { return &h.DiameterMM })
+	for i := range w.tubes {
+		t := &w.tubes[i]
+		if w.thick.Modulus == 0 || t.rubber.Modulus < w.thick.Modulus {
+			w.thick.Modulus = t.rubber.Modulus
+		}
+		w.thick.Wall = max(w.thick.Wall, float64(t.slice.Tube.Wall))
+		w.thick.Loss = max(w.thick.Loss, t.rubber.Loss)
+	}
+}
 
 // above makes the box of the heads above a node with so many layers.
 func (w *worker) above(n *node, layers int) {

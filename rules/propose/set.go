@@ -1,13 +1,16 @@
 package propose
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
 	"mallow/knowledge/measure"
+	"mallow/rules"
 	"mallow/rules/propose/ladder"
 )
 
@@ -41,8 +44,9 @@ type Rung struct {
 	Match Matching  `json:"match"`
 }
 
-// rungPool is how many heads compete for a rung.
-const rungPool = 24
+// How many heads compete for a rung: the best of all, and the best of each
+// core and yarn that the set may share.
+const rungPool, kinPool = 16, 8
 
 // Set chooses a graded set: of the heads that are best for each rung, the
 // combination that is most evenly spaced, keeps to the trends, and costs least
@@ -72,7 +76,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 	p := &ladder.Problem{
 		Reach: min(opts.Gap/2, 1.5), Rise: opts.Gap / 2,
 		Mass: trendOr(opts.Mass), Size: trendOr(opts.Size),
-		Weights: ladder.Weights{Step: w.steps, Gram: w.mass, MM: w.diameter, Cent: packShare * w.cost / 100},
+		Weights: ladder.Weights{Step: evenSteps * w.steps, Gram: w.mass, MM: w.diameter, Cent: packShare * w.cost / 100},
 	}
 	first := q.Facts.Want.Steps - opts.Gap*float64(opts.Rungs-1)/2
 	if opts.Hardest != nil {
@@ -83,11 +87,24 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 	for k := range opts.Rungs {
 		want := first + opts.Gap*float64(k)
 		p.Rungs = append(p.Rungs, want)
-		on, err := l.rung(ctx, want)
+		on, err := l.rung(ctx, want, Pin{}, rungPool)
 		if err != nil {
 			return Set{}, err
 		}
 		list = append(list, on...)
+	}
+	// A set is of one make: beside the best of each rung stand the best that
+	// share a core and a yarn with the other rungs.
+	for _, pin := range l.kin(list) {
+		for _, want := range p.Rungs {
+			on, err := l.rung(ctx, want, pin, kinPool)
+			if ctx.Err() != nil {
+				return Set{}, ctx.Err()
+			}
+			if err == nil {
+				list = append(list, on...)
+			}
+		}
 	}
 	picked, err := p.Solve(ctx)
 	var empty *ladder.Empty
@@ -118,8 +135,10 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 }
 
 // packShare is how much of a whole pack's price counts against sound: what is
-// left over of a pack is not lost. Common practice, no source.
-const packShare = 0.1
+// left over of a pack is not lost. evenSteps is how much more a step off counts
+// in a set, where uneven rungs show, than in a single head. Common practice, no
+// source.
+const packShare, evenSteps = 0.1, 3
 
 func trendOr(t ladder.Trend) ladder.Trend {
 	if t == "" {
@@ -134,16 +153,54 @@ type laddering struct {
 	q     Request
 	p     *ladder.Problem
 	parts map[string]int
+	top   []float64 // by rung, the score of the best but for softness and cost
 }
 
-// rung adds the heads that are best for one rung.
-func (l *laddering) rung(ctx context.Context, want float64) ([]Candidate, error) {
+// kin lists the pairs of core and yarn that most of the candidates have, for
+// the rungs to share.
+func (l *laddering) kin(list []Candidate) []Pin {
+	const most = 2 // of cores, and of yarns
+	often := func(of func(Candidate) string) []string {
+		count := map[string]int{}
+		for _, c := range list {
+			if id := of(c); id != "" {
+				count[id]++
+			}
+		}
+		ids := slices.SortedFunc(maps.Keys(count), func(a, b string) int {
+			return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b))
+		})
+		return ids[:min(most, len(ids))]
+	}
+	var pins []Pin
+	for _, core := range often(func(c Candidate) string { return c.Stack.Core.ID }) {
+		for _, yarn := range often(func(c Candidate) string {
+			if c.Stack.Wrap == nil {
+				return ""
+			}
+			return c.Stack.Wrap.Yarn.ID
+		}) {
+			pins = append(pins, Pin{Core: core, Yarn: yarn})
+		}
+	}
+	return pins
+}
+
+// rung adds the heads that are best for one rung, of the pinned core and yarn
+// when there is a pin.
+func (l *laddering) rung(ctx context.Context, want float64, pin Pin, most int) ([]Candidate, error) {
 	r := l.q
 	r.Facts.Want.Steps = want
+	r.Known = maps.Clone(r.Known)
+	if r.Known == nil {
+		r.Known = rules.Known{}
+	}
+	r.Known["want.steps"] = true // medium as well, where that is the rung
+	if pin.Core != "" {
+		r.Pin.Core, r.Pin.Yarn = pin.Core, pin.Yarn
+	}
 	s := l.f.search(r)
-	g := newGoal(rungPool, math.Inf(-1))
-	// Heads that lean on few parts in common make the set cheap, so the best
-	// without a second kind of tubing or core stand beside the best of all.
+	g := newGoal(most, math.Inf(-1))
 	s.run(ctx, g)
 	if len(g.best) == 0 {
 		if err := ctx.Err(); err != nil {
@@ -155,17 +212,20 @@ func (l *laddering) rung(ctx context.Context, want float64) ([]Candidate, error)
 	base := func(x *found) float64 {
 		return x.score + j.w.steps*math.Abs(x.facts.Steps-want) + j.w.cost*2*x.facts.CostCents/100
 	}
-	top := math.Inf(-1)
-	for i := range g.best {
-		top = max(top, base(&g.best[i]))
+	if pin.Core == "" {
+		l.top = append(l.top, math.Inf(-1))
+		for i := range g.best {
+			l.top[len(l.top)-1] = max(l.top[len(l.top)-1], base(&g.best[i]))
+		}
 	}
+	top := l.top[slices.Index(l.p.Rungs, want)]
 	var list []Candidate
 	for i := range g.best {
 		x := &g.best[i]
 		c := s.sketch(x)
 		it := ladder.Item{
 			ID: c.Stack.String(), Steps: x.facts.Steps, MassG: x.facts.MassG, DiameterMM: x.facts.DiameterMM,
-			Penalty: top - base(x),
+			Penalty: max(0, top-base(x)),
 		}
 		l.uses(&it, c)
 		l.p.Items = append(l.p.Items, it)
