@@ -418,14 +418,17 @@ func (c *conversation) offered(what string, x propose.Candidate) {
 
 // Hazards as they show in the words of a step, and the caution that has to
 // stand there. The words are the trade's own: common practice, no source.
-var hazards = []struct{ words, caution string }{
-	{`(?i)\b(knife|blade)\b`, "knife"},
-	{`(?i)\b(under the press|drill it|pilot with a small bit)\b`, "drill-round"},
-	{`(?i)\bthread the end on a blunt yarn needle\b`, "needle"},
-	{`(?i)\bsandpaper\b`, "dust"},
-	{`(?i)\bbrush a thin film\b.*\bsolvent\b`, "solvent-vapour"},
-	{`(?i)\bbrush a thin film\b.*\bsolvent\b`, "solvent-fire"},
-	{`(?i)\btwo-part\b`, "epoxy-skin"},
+var hazards = []struct {
+	words   *regexp.Regexp
+	caution string
+}{
+	{regexp.MustCompile(`(?i)\b(knife|blade)\b`), "knife"},
+	{regexp.MustCompile(`(?i)\b(under the press|drill it|pilot with a small bit)\b`), "drill-round"},
+	{regexp.MustCompile(`(?i)\bthread the end on a blunt yarn needle\b`), "needle"},
+	{regexp.MustCompile(`(?i)\bsandpaper\b`), "dust"},
+	{regexp.MustCompile(`(?i)\bbrush a thin film\b.*\bsolvent\b`), "solvent-vapour"},
+	{regexp.MustCompile(`(?i)\bbrush a thin film\b.*\bsolvent\b`), "solvent-fire"},
+	{regexp.MustCompile(`(?i)\btwo-part\b`), "epoxy-skin"},
 }
 
 // whoHasTheWord are the four that every caution defers to.
@@ -501,7 +504,7 @@ func (c *conversation) step(s sheet.Sheet, step sheet.Step) {
 	}
 	text := strings.Join([]string{step.Text, strings.Join(step.Tools, ", ")}, " ")
 	for _, h := range hazards {
-		if !regexp.MustCompile(h.words).MatchString(text) {
+		if !h.words.MatchString(text) {
 			continue
 		}
 		c.Hazards++
@@ -517,7 +520,7 @@ func (c *conversation) step(s sheet.Sheet, step sheet.Step) {
 			c.failf("step %d, %s, is for adults and a young maker gets it", step.Number, step.ID)
 		}
 	}
-	if c.vow.path == young.path && regexp.MustCompile(hazards[0].words).MatchString(text) && !has(step.Cautions, "adult") {
+	if c.vow.path == young.path && hazards[0].words.MatchString(text) && !has(step.Cautions, "adult") {
 		c.failf("step %d, %s, puts a young maker at a blade without an adult", step.Number, step.ID)
 	}
 }
