@@ -203,6 +203,9 @@ func TestBoundsHold(t *testing.T) {
 		if pulse < leastPulse || pulse > mostPulse {
 			t.Errorf("%s: cut-off times contact is %.3f", st, pulse)
 		}
+		if rise := h.CutoffFHz / h.CutoffMFHz; rise < leastRise || rise > mostRise {
+			t.Errorf("%s: from mf to f the cut-off rises %.3f times", st, rise)
+		}
 		for _, l := range c.Head.Layers {
 			if l.Verdict == head.Slack {
 				return 0, 0, false // laid on, not stretched: the search never builds on it

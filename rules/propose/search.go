@@ -602,6 +602,10 @@ func (w *worker) bar(i int) float64 {
 // squeezed flat; the tests measure it.
 const leastPulse, mostPulse = 0.5, 4.0
 
+// leastRise and mostRise bound the cut-off at f over that at mf; the tests
+// measure it.
+const leastRise, mostRise = 0.95, 3.0
+
 // likes is the most that the layer rules can add to a head of so many layers
 // on the node.
 func (w *worker) likes(n *node, layers int) float64 {
@@ -759,6 +763,7 @@ func (w *worker) unheardLoud() {
 func (w *worker) heard(lo, hi *facts.Head) {
 	lo.CutoffMFHz, hi.CutoffMFHz = w.sound.cutoff(hi.Steps), w.sound.cutoff(lo.Steps)
 	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
+	lo.BrightDB, hi.BrightDB = w.sound.bright(lo.CutoffMFHz*leastRise), w.sound.bright(hi.CutoffMFHz*mostRise)
 	w.span(lo, hi)
 }
 
