@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"encoding/json"
 	"os"
 	"strings"
 	"testing"
@@ -97,5 +98,21 @@ func TestNoControlCharacterPasses(t *testing.T) {
 		if strings.ContainsAny(b.String(), "\x1b\x07\u202e\u009b\r") {
 			t.Errorf("plain %v: a control character reached the output: %q", plain, b.String())
 		}
+	}
+}
+
+// JSON holds nothing that steers a terminal, and reads back as it was.
+func TestJSON(t *testing.T) {
+	const wild = "\x1b[2J\u009b31m\u202e\u2028\x7f</script>&\t\n木"
+	var b strings.Builder
+	if err := page.JSON(&b, []string{wild}); err != nil {
+		t.Fatal(err)
+	}
+	if got := b.String(); page.Clean(got) != got || strings.Contains(got, "<") {
+		t.Errorf("raw characters in %q", got)
+	}
+	var back []string
+	if err := json.Unmarshal([]byte(b.String()), &back); err != nil || back[0] != wild {
+		t.Errorf("read back as %q, %v", back, err)
 	}
 }

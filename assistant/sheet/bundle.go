@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -100,9 +99,7 @@ func (b Bundle) Markdown(w io.Writer) error { return page.Markdown(w, b.Page(pag
 
 // JSON writes the bundle as indented JSON.
 func (b Bundle) JSON(w io.Writer) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	return e.Encode(b)
+	return page.JSON(w, b)
 }
 
 // HTML writes the bundle as one page that stands alone.

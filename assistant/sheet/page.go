@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"math"
@@ -211,7 +210,5 @@ func (s Sheet) Markdown(w io.Writer) error { return page.Markdown(w, s.Page(page
 
 // JSON writes the sheet as indented JSON. Fields that end in a unit are SI.
 func (s Sheet) JSON(w io.Writer) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	return e.Encode(s)
+	return page.JSON(w, s)
 }

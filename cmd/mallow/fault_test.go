@@ -193,6 +193,33 @@ func TestForce(t *testing.T) {
 	}
 }
 
+// Names and wishes may be any bytes; what is printed of them steers nothing.
+func TestAnyBytesComeBackClean(t *testing.T) {
+	dir := t.TempDir()
+	const wild = "\x1b[2J\u202e\u009b31m\x07\xff"
+	for _, args := range [][]string{
+		{"sheet", stackText, "--html", filepath.Join(dir, wild+".html"), "--for", wild},
+		{"sheet", stackText, "--for", wild, "--want", "vibes, " + wild},
+		{"sheet", stackText, "--for", wild, "--json"},
+		{"hear", stackText, "--out", filepath.Join(dir, wild+".wav")},
+		{"built", stackText, "--name", wild, "--mass", "22 g"},
+		{"advise", "--have", "four 1 1/8 plastic balls, wool, " + wild},
+	} {
+		t.Run(args[0]+args[2], func(t *testing.T) {
+			t.Parallel()
+			r := outcome(t, program(t, t.TempDir(), args...))
+			if r.code != exitDone && r.code != exitUsage && r.code != exitNothingFits {
+				t.Errorf("exit code %d", r.code)
+			}
+			for _, text := range []string{r.out, r.errs} {
+				if i := strings.IndexFunc(text, func(c rune) bool { return c != '\n' && unicode.IsControl(c) || c == '\u202e' }); i >= 0 || !utf8.ValidString(text) {
+					t.Errorf("raw bytes came back: %.60q", text[max(i, 0):])
+				}
+			}
+		})
+	}
+}
+
 // A reader that has seen enough closes the pipe: the program ends without a
 // word about it.
 func TestClosedPipe(t *testing.T) {

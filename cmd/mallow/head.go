@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"io"
 	"os"
 
@@ -59,12 +58,8 @@ func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, erro
 	return inst, usagef("no instrument is called %q (%s)", id, near.Hint(id, ids))
 }
 
-// writeJSON writes v indented, with <, > and & escaped.
-func writeJSON(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
-}
+// writeJSON writes v indented.
+func writeJSON(w io.Writer, v any) error { return page.JSON(w, v) }
 
 // style is how text is rendered on this standard output.
 func (a *app) style() page.Style {

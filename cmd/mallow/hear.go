@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"mallow/assistant/hear"
+	"mallow/assistant/page"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 )
@@ -46,7 +47,7 @@ func (c hearCmd) Run(a *app) error {
 	if err := saveFile(c.Out, c.Force, sketch.WAV); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "%s: %.0f s, 48 kHz, 24 bit. %s\n", c.Out, sketch.Seconds(), hear.Caveat)
+	fmt.Fprintf(a.out, "%s: %.0f s, 48 kHz, 24 bit. %s\n", page.Clean(c.Out), sketch.Seconds(), hear.Caveat)
 	for _, line := range sketch.Guide() {
 		fmt.Fprintln(a.out, line)
 	}

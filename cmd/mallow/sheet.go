@@ -45,7 +45,7 @@ func (o outputs) write(a *app, r rendered) error {
 		if err := saveFile(f.path, o.Force, f.render); err != nil {
 			return err
 		}
-		fmt.Fprintf(a.err, "mallow: wrote %s\n", f.path)
+		fmt.Fprintf(a.err, "mallow: wrote %s\n", page.Clean(f.path))
 	}
 	if o.JSON {
 		return r.JSON(a.out)
@@ -180,7 +180,7 @@ func (a *app) wish(kit *assistant.Kit, text string) (assistant.Wish, error) {
 		return w, usagef("nothing was understood in %q; say, for example, 'two mallets, low end of a five-octave marimba, soft and dark'", text)
 	}
 	if len(w.Heard) > 0 {
-		fmt.Fprintf(a.err, "mallow: understood: %s\n", strings.Join(w.Heard, "; "))
+		fmt.Fprintf(a.err, "mallow: understood: %s\n", page.Clean(strings.Join(w.Heard, "; ")))
 	}
 	for _, m := range w.Missed {
 		fmt.Fprintf(a.err, "mallow: made nothing of %q\n", m)
