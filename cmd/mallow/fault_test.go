@@ -6,9 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -403,6 +405,42 @@ func TestPipeSignals(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Killed again and again while lines pour in, each time taken up again: every
+// line that was answered is there, in its order, and what else is there was
+// sent.
+func TestKilledAgainAndAgain(t *testing.T) {
+	state := t.TempDir()
+	rounds := 10
+	if testing.Short() {
+		rounds = 4
+	}
+	rnd := rand.New(rand.NewPCG(1, 0))
+	var kept []string
+	for round := range rounds {
+		d := converse(t, program(t, state, "talk", "--resume"))
+		sent := slices.Clone(kept)
+		for i := range 1 + round%3 {
+			line := fmt.Sprintf("what is a slice, %d.%d", round, i)
+			d.say(line)
+			sent = append(sent, line)
+		}
+		answered := len(sent)
+		for i := range 40 {
+			line := fmt.Sprintf("what is a bore, %d.%d", round, i)
+			sent = append(sent, line)
+			io.WriteString(d.in, line+"\n") // it may be dead by the time this is read
+		}
+		time.Sleep(time.Duration(rnd.IntN(30_000)) * time.Microsecond)
+		d.cmd.Process.Kill()
+		d.rest()
+		kept = said(t, state)
+		if len(kept) < answered || len(kept) > len(sent) || !slices.Equal(kept, sent[:len(kept)]) {
+			t.Fatalf("round %d: %d lines answered, %d sent, on disk:\n%q", round, answered, len(sent), kept)
+		}
+	}
+	t.Logf("%d lines over %d kills", len(kept), rounds)
 }
 
 // A command that computes for long ends when told to.
