@@ -16,7 +16,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
@@ -66,7 +65,7 @@ func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, erro
 				return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
 			}
 		}
-		if q.Default != "" && !isWish(q.ID) {
+		if q.Default != "" && q.Default != knowledge.Usual && !isWish(q.ID) {
 			if err := setText(&k.start, q.ID, q.Default); err != nil {
 				return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
 			}
@@ -124,11 +123,6 @@ type outcome struct {
 	err      error
 }
 
-// tooLong is how long a person is kept waiting for a proposal before the best
-// so far is taken. A search that ends by itself, as all but the oddest do, is
-// the same every time; one that is cut short may not be.
-const tooLong = 5 * time.Second
-
 // find returns the proposal for a request. The same request always gets the
 // same one. A softness out of reach is no error: the nearest heads are
 // proposed, and short says so.
@@ -138,9 +132,7 @@ func (s *Session) find(q propose.Request) outcome {
 	if ok {
 		return o
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), tooLong)
-	defer cancel()
-	o.proposal, o.err = s.kit.Finder.Propose(ctx, q)
+	o.proposal, o.err = s.kit.Finder.Propose(context.Background(), q)
 	if errors.As(o.err, &o.short) && o.proposal.Best.Head.Mass > 0 {
 		o.err = nil
 		o.proposal.Alternatives = slices.DeleteFunc(slices.Clone(o.short.Nearest), func(a propose.Alternative) bool {

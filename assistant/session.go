@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"mallow/assistant/journal"
@@ -223,7 +224,18 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.
 func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bool) {
-	if len(in.Answers)+len(in.Moves)+len(in.Parts) > 0 || s.now.stage != proposed {
+	if len(in.Answers)+len(in.Moves)+len(in.Parts) > 0 {
+		return r, false
+	}
+	makes := strings.Contains(strings.ToLower(line), "build") || strings.Contains(strings.ToLower(line), "make")
+	if s.now.stage == asking && makes && slices.ContainsFunc(in.About, func(t understand.Topic) bool { return t.Kind == "sheet" || t.Kind == "stack" }) {
+		// In a hurry: only what nobody may guess is still asked.
+		s.remember()
+		s.now.seen = true
+		r.say("What you have not said is taken as most players have it.")
+		return s.build(r), true
+	}
+	if s.now.stage != proposed {
 		return r, false
 	}
 	for _, t := range in.About {
@@ -231,7 +243,7 @@ func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bo
 		case "sheet", "shopping", "cuts":
 			return s.build(r), true
 		case "stack":
-			if strings.Contains(strings.ToLower(line), "build") || strings.Contains(strings.ToLower(line), "make") {
+			if makes {
 				return s.build(r), true
 			}
 			return s.present(r), true
@@ -568,14 +580,25 @@ func (s *Session) enter() Reply {
 	return s.next(r)
 }
 
+// enters is the value that Enter takes.
+func (s *Session) enters(q knowledge.Question) string {
+	if q.Careful != "" || q.Default != knowledge.Usual {
+		return cmp.Or(q.Careful, q.Default, q.Choices[0].Value)
+	}
+	at := s.now.facts
+	at.Want = s.kit.Finder.Usual(s.request(&s.now))
+	aim, _ := value(at, q.ID).(float64)
+	off := func(c knowledge.Choice) float64 {
+		v, _ := strconv.ParseFloat(c.Value, 64) // checked by the catalogue
+		return math.Abs(v - aim)
+	}
+	return slices.MinFunc(q.Choices, func(a, b knowledge.Choice) int { return cmp.Compare(off(a), off(b)) }).Value
+}
+
 // takeDefault answers the open question with what Enter takes.
 func (s *Session) takeDefault(r *Reply) {
 	q, _ := s.kit.Catalogue.Question(s.now.asked)
-	v := cmp.Or(q.Careful, q.Default)
-	if v == "" {
-		v = q.Choices[0].Value
-	}
-	_ = setText(&s.now.facts, q.ID, v) // checked by NewKit
+	_ = setText(&s.now.facts, q.ID, s.enters(q)) // checked by NewKit
 	s.note(q.ID, s.sayFact(q.ID))
 	r.say("Taken: %s.", s.sayFact(q.ID))
 	s.now.tries = 0
@@ -698,10 +721,10 @@ func (s *Session) ask(r Reply) Reply {
 // question is a question of the catalogue as it is asked now.
 func (s *Session) question(id string) *Ask {
 	q, _ := s.kit.Catalogue.Question(id)
-	a := &Ask{ID: id, Text: q.Ask}
+	a, enter := &Ask{ID: id, Text: q.Ask}, s.enters(q)
 	for _, c := range s.choices(q) {
 		a.Choices = append(a.Choices, c.Say)
-		if c.Value == cmp.Or(q.Careful, q.Default, q.Choices[0].Value) {
+		if c.Value == enter {
 			a.Enter = c.Say
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"mallow/knowledge/measure"
@@ -559,6 +560,14 @@ func (c *checker) text() {
 			c.need(fmt.Sprintf("choices.%d.value", i+1), choice.Value != "")
 		}
 		for field, value := range map[string]string{"default": q.Default, "careful": q.Careful} {
+			if field == "default" && value == Usual {
+				for i, choice := range q.Choices {
+					if _, err := strconv.ParseFloat(choice.Value, 64); err != nil {
+						c.bad(fmt.Sprintf("choices.%d.value", i+1), "a number", "%q can't be near to what is usual", clip(choice.Value))
+					}
+				}
+				continue
+			}
 			if value != "" && !slices.ContainsFunc(q.Choices, func(x Choice) bool { return x.Value == value }) {
 				c.bad(field, "one of its choices", "%q is not a choice of the question", clip(value))
 			}

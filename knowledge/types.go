@@ -328,6 +328,10 @@ type Limits struct {
 	DurometerErrorA Quantity `yaml:"durometer_error_a"` // read through the yarn
 }
 
+// Usual is the default of a question about a number whose best answer depends
+// on what is played: the choice nearest to what the rules say most players take.
+const Usual = "usual"
+
 // Question is something the conversation may ask. Its id is the path of the
 // fact it settles.
 type Question struct {
