@@ -83,20 +83,31 @@ func (t *matcher) exact(p *weighed) []guess {
 	prior := p.path.log + math.Log(t.layered[p.depth]) - math.Log(float64(len(t.cores)))
 	t.wraps(&sum, t.coreWeight(&c), func(yarn int, log float64, m mallet) {
 		g := guess{stack: s, log: prior + log, m: m}
-		fibre := ""
 		if yarn >= 0 {
 			w := t.yarns[yarn]
 			turns := t.turns(&m)
 			w.Turns = max(1, int(math.Round(turns)))
 			g.stack.Wrap = &w
-			fibre = w.Yarn.Fibre
 		}
 		g.head = bare.Rewrap(g.stack.Wrap, t.lim)
 		g.log += t.others(&g)
-		g.key = fmt.Sprint(s.Material.ID, c.Diameter, c.DurometerA, p.tubes[:p.depth], fibre)
+		g.key = keyOf(&g.stack)
 		list = append(list, g)
 	})
 	return list
+}
+
+// keyOf is what shows of a stack: the ball but not whether it came bored, the
+// slices, and the fibre of the yarn.
+func keyOf(s *head.Stack) string {
+	key := fmt.Sprint(s.Material.ID, s.Core.Diameter, s.Core.DurometerA)
+	for i := range s.Slices {
+		key += " " + s.Slices[i].Tube.ID
+	}
+	if s.Wrap != nil {
+		key += " " + s.Wrap.Yarn.Fibre
+	}
+	return key
 }
 
 // turns returns how many turns are likeliest, given diameter and mass.

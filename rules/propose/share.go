@@ -317,11 +317,17 @@ const hair = 1e-6
 func (s *sharing) packs(amounts []float64) float64 {
 	sum := 0.0
 	for i, a := range amounts {
-		if p := &s.parts[i]; a > p.have {
-			sum += p.price * math.Ceil((a-p.have)/p.pack*(1-hair)-1e-12)
-		}
+		sum += s.parts[i].cents(a)
 	}
 	return sum
+}
+
+// cents is what an amount costs in whole packs.
+func (p *shared) cents(amount float64) float64 {
+	if amount <= p.have {
+		return 0
+	}
+	return p.price * math.Ceil((amount-p.have)/p.pack*(1-hair)-1e-12)
 }
 
 // shares is what an option costs when packs could be split and nothing were on
@@ -373,26 +379,50 @@ func (s *sharing) amounts(p pick) []float64 {
 	return sum
 }
 
-// improve moves one wish at a time to the option that lowers cost most, until
-// none does.
-func (s *sharing) improve(p pick, cost func(pick) float64) (pick, float64) {
+// improve moves one wish at a time to the option that lowers a cost most, until
+// none does. The cost is of the packs, in cents, and of the points lost.
+func (s *sharing) improve(p pick, cost func(packs, lost float64) float64) (pick, float64) {
 	p = slices.Clone(p)
-	now := cost(p)
+	amounts := s.amounts(p)
+	packs, lost := s.packs(amounts), s.lost(p)
+	now := cost(packs, lost)
+	// swap exchanges one wish's parts for those of another option, and returns
+	// what the packs cost then.
+	swap := func(from, to *option) float64 {
+		was, is := 0.0, 0.0
+		for _, u := range from.uses {
+			was += s.parts[u.part].cents(amounts[u.part])
+			amounts[u.part] -= u.amount
+			is += s.parts[u.part].cents(amounts[u.part])
+		}
+		for _, u := range to.uses {
+			was += s.parts[u.part].cents(amounts[u.part])
+			amounts[u.part] += u.amount
+			is += s.parts[u.part].cents(amounts[u.part])
+		}
+		return packs + is - was
+	}
 	for s.ctx.Err() == nil {
 		at, to, least := -1, 0, now-1e-9
 		for i, w := range s.wishes {
-			was := p[i]
+			here := &w.options[p[i]]
 			for o := range w.options {
-				p[i] = o
-				if x := cost(p); x < least {
+				if o == p[i] {
+					continue
+				}
+				x := cost(swap(here, &w.options[o]), lost+w.loss(o)-w.loss(p[i]))
+				swap(&w.options[o], here)
+				if x < least {
 					at, to, least = i, o, x
 				}
 			}
-			p[i] = was
 		}
 		if at < 0 {
 			break
 		}
+		w := s.wishes[at]
+		packs = swap(&w.options[p[at]], &w.options[to])
+		lost += w.loss(to) - w.loss(p[at])
 		p[at], now = to, least
 	}
 	return p, now
@@ -431,7 +461,7 @@ func (s *sharing) seeds(best pick) []pick {
 // least finds the cheapest order, and a lower bound.
 func (s *sharing) least(best pick) (pick, measure.Money, measure.Money, error) {
 	low, cost := pick(nil), math.Inf(1)
-	byPacks := func(p pick) float64 { return s.packs(s.amounts(p)) + 1e-4*s.lost(p) }
+	byPacks := func(packs, lost float64) float64 { return packs + 1e-4*lost }
 	var total measure.Money
 	try := func(p pick) error {
 		order, err := s.order(p)
@@ -480,7 +510,6 @@ func (s *sharing) tails(of func(w *group, o int) float64) []float64 {
 func (s *sharing) cheapest(best, low pick) (pick, float64, error) {
 	budget := float64(s.budget)
 	chosen, least := low, s.lost(low)
-	over := func(p pick) float64 { return max(0, s.packs(s.amounts(p))-budget) }
 	try := func(p pick) error {
 		if lost := s.lost(p); lost < least-1e-9 {
 			order, err := s.order(p)
@@ -495,7 +524,7 @@ func (s *sharing) cheapest(best, low pick) (pick, float64, error) {
 	}
 	for _, seed := range append(s.seeds(best), low) {
 		// A cent over counts for much, so that the way leads into the budget.
-		p, _ := s.improve(seed, func(p pick) float64 { return s.lost(p) + over(p) })
+		p, _ := s.improve(seed, func(packs, lost float64) float64 { return lost + max(0, packs-budget) })
 		if err := try(p); err != nil {
 			return nil, 0, err
 		}
