@@ -35,13 +35,13 @@ import (
 // and rubbish: none makes the program fail, loses an answer, offers a head
 // that can't be built, or leaves a caution out.
 //
-// MALLOW_CONVERSATIONS sets how many are held (150 by default, 50 with
+// MALLOW_CONVERSATIONS sets how many are held (100 by default, 50 with
 // -short), MALLOW_SEED the number of the first. A failure names the seed of
 // its conversation, which alone is held again by
 //
 //	MALLOW_CONVERSATIONS=1 MALLOW_SEED=… go test ./assistant -run TestRandomConversations
 func TestRandomConversations(t *testing.T) {
-	many := 150
+	many := 100
 	if testing.Short() {
 		many = 50
 	}

@@ -23,14 +23,18 @@ func TestNoLatexFromAnyCommand(t *testing.T) {
 		bench = "four 1 1/8 plastic balls, 3 feet of 3/4 by 1/8 latex, 3 feet of 3/4 by 1/8 silicone, 100 g of medium wool, four birch dowels"
 	)
 	drill := ", vibes, two mallets, medium, we have a drill press"
-	for _, want := range []string{"no latex", "I am allergic to latex", "latex free please", "one of us has a latex allergy", "can't have latex"} {
+	for i, want := range []string{"no latex", "I am allergic to latex", "latex free please", "one of us has a latex allergy", "can't have latex"} {
 		want += drill
-		for name, args := range map[string][]string{
-			"sheet":  {"sheet", "--want", want, "--json"},
-			"set":    {"set", "3", "--want", want, "--json"},
-			"advise": {"advise", "--have", bench, "--want", want, "--json"},
-		} {
-			t.Run(name+": "+want, func(t *testing.T) {
+		commands := [][]string{
+			{"sheet", "--want", want, "--json"},
+			{"set", "3", "--want", want, "--json"},
+			{"advise", "--have", bench, "--want", want, "--json"},
+		}
+		if i > 0 { // all read a wish alike
+			commands = commands[:1]
+		}
+		for _, args := range commands {
+			t.Run(args[0]+": "+want, func(t *testing.T) {
 				code, out, errs := mallow(t, args...)
 				if code != exitDone || !strings.Contains(out, `"`) {
 					t.Fatalf("exit code %d: %s", code, errs)
