@@ -1,10 +1,14 @@
 package save_test
 
 import (
+	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"syscall"
 	"testing"
+
+	"golang.org/x/sys/unix"
 
 	"mallow/assistant/save"
 )
@@ -40,5 +44,31 @@ func TestReplacingOnAFullDisk(t *testing.T) {
 	}
 	if got := names(t, dir); got != "out.wav" || read(t, path) != "old" {
 		t.Errorf("the folder holds %q, the file %q", got, read(t, path))
+	}
+}
+
+func TestFileInAFolderOneMayNotWrite(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Chmod(dir, 0o500); err != nil {
+		t.Fatal(err)
+	}
+	if os.Geteuid() == 0 {
+		// The superuser may write anywhere, so this thread reaches for files
+		// as nobody, to whom the way down to the folder is opened.
+		for up := dir; up != os.TempDir() && up != "/"; up = filepath.Dir(up) {
+			if err := os.Chmod(up, 0o555); err != nil {
+				t.Fatal(err)
+			}
+		}
+		runtime.LockOSThread()
+		defer runtime.UnlockOSThread()
+		if err := unix.Setfsuid(65534); err != nil {
+			t.Fatal(err)
+		}
+		defer unix.Setfsuid(0)
+	}
+	err := save.File(filepath.Join(dir, "x"), false, text("x"))
+	if err == nil || !strings.Contains(err.Error(), "you may not write in the folder") {
+		t.Errorf("%v", err)
 	}
 }

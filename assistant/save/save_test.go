@@ -134,17 +134,3 @@ func TestFileSaysWhatIsWrong(t *testing.T) {
 		})
 	}
 }
-
-func TestFileInAFolderOneMayNotWrite(t *testing.T) {
-	if os.Geteuid() == 0 {
-		t.Skip("the superuser may write anywhere")
-	}
-	dir := t.TempDir()
-	if err := os.Chmod(dir, 0o500); err != nil {
-		t.Fatal(err)
-	}
-	err := save.File(filepath.Join(dir, "x"), false, text("x"))
-	if err == nil || !strings.Contains(err.Error(), "you may not write in the folder") {
-		t.Errorf("%v", err)
-	}
-}
