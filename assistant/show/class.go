@@ -51,7 +51,7 @@ func placeNote(s propose.Place) string {
 		notes = append(notes, "minor")
 	}
 	if s.Wanted != "" {
-		notes = append(notes, "the budget took "+s.Wanted)
+		notes = append(notes, "instead of "+s.Wanted+", to share packs")
 	}
 	for _, m := range s.Missed {
 		notes = append(notes, fmt.Sprintf("made nothing of %q", m))
@@ -67,7 +67,7 @@ func budget(c propose.Class) string {
 	case !c.Within:
 		return fmt.Sprintf("The budget of %s can't be met: the cheapest order found is %s, and none of the heads weighed allow less than %s.", c.Budget, c.Least, c.LeastBound)
 	case c.Lost > 0:
-		return fmt.Sprintf("Within the budget of %s; with the best head for everybody it would be %s. The budget costs the class %.1f points of score, and at least %.1f could not be avoided.", c.Budget, c.Best, c.Lost, c.LostBound)
+		return fmt.Sprintf("Within the budget of %s; with the best head for everybody, sharing nothing, it would be %s. Sharing costs the class %.1f points of score.", c.Budget, c.Best, c.Lost)
 	}
 	return fmt.Sprintf("Within the budget of %s, and everybody has the best head.", c.Budget)
 }

@@ -24,11 +24,14 @@ type Class struct {
 	Within   bool          `json:"within"` // the order is within the budget, or there is none
 	// Best is what the order comes to when everybody has the best head.
 	Best measure.Money `json:"best"`
-	// Lost is the points that the budget costs the class, and LostBound a
-	// proven lower bound of it, over the heads that were weighed against each
-	// other.
-	Lost      float64 `json:"lost"`
-	LostBound float64 `json:"lost_lower_bound"`
+	// Lost is the points that sharing packs, and the budget, cost the class.
+	Lost float64 `json:"lost"`
+	// Points are what was made as small as could be: the points lost, and the
+	// order's cost at what the rules have a unit of currency count. PointsBound
+	// is a proven lower bound of it, over the heads that were weighed against
+	// each other; where the two agree, the choice is the best there is.
+	Points      float64 `json:"points"`
+	PointsBound float64 `json:"points_lower_bound"`
 	// Least is the cheapest order found where the budget can't be met; LeastBound
 	// is a proven lower bound over the same heads.
 	Least      measure.Money `json:"least,omitempty"`
@@ -46,8 +49,8 @@ type Place struct {
 	Head     Candidate `json:"-"` // computed in full
 	Stack    string    `json:"stack,omitempty"`
 	Score    float64   `json:"score"`
-	Wanted   string    `json:"wanted,omitempty"` // the best head's stack, where the budget took it
-	Lost     float64   `json:"lost,omitempty"`   // points given up to the budget
+	Wanted   string    `json:"wanted,omitempty"` // the best head's stack, where another is chosen for the class's sake
+	Lost     float64   `json:"lost,omitempty"`   // points given up to that
 	Alike    string    `json:"alike,omitempty"`  // name of the first student with the same head
 	Missed   []string  `json:"missed,omitempty"` // of the wish, not understood
 	Minor    bool      `json:"minor"`
@@ -86,6 +89,7 @@ type option struct {
 	head  head.Head
 	text  string
 	score float64
+	bonus float64 // points for what need not be bought
 	uses  []use
 }
 
@@ -93,11 +97,12 @@ type option struct {
 // read turns a student's own words into a request, and returns what it did not
 // understand.
 //
-// Students with equal wishes get equal heads. Where the best heads together
-// cost more than the budget, cheaper ones are chosen for whom it costs least in
-// points; the choice is exact over each wish's best heads and the heads that it
-// could have from parts the others use, as long as the class is small, and
-// comes with a bound when it is not. A student nothing can be built for is
+// Students with equal wishes get equal heads. Where packs can be shared, what
+// is on hand used up, or the budget kept, a head that is not quite a student's
+// best is chosen for whom it costs least in points; the choice is exact over
+// each wish's best heads and the heads that it could have from what is on hand
+// and from parts the others use, as long as the class is small, and comes with
+// a bound when it is not. A student nothing can be built for is
 // reported and takes nobody along.
 func (f *Finder) Class(ctx context.Context, r Roster, read func(string) (Request, []string, error)) (Class, error) {
 	if len(r.Students) == 0 {
@@ -108,16 +113,12 @@ func (f *Finder) Class(ctx context.Context, r Roster, read func(string) (Request
 	}
 	out := Class{Title: r.Title, Budget: r.Budget, Students: make([]Place, len(r.Students))}
 	wishes := f.wished(&r, read, out.Students)
-	few := shortlist
-	if r.Budget > 0 {
-		few = fewOptions
-	}
 	var known []head.Stack // what others would get
 	for _, w := range wishes {
 		if w.err = ctx.Err(); w.err != nil {
 			continue
 		}
-		if w.err = f.serve(ctx, w, few, known); w.err == nil {
+		if w.err = f.serve(ctx, w, fewOptions, known); w.err == nil {
 			for _, o := range w.options {
 				known = append(known, o.stack)
 			}
@@ -207,7 +208,7 @@ func (f *Finder) wished(r *Roster, read func(string) (Request, []string, error),
 }
 
 // fewOptions is how many of its best heads a wish brings to the sharing.
-const fewOptions = 12
+const fewOptions = 8
 
 // serve finds the best few heads of a wish. What others would get says how
 // good they have to be at least, which spares the search most of its way.
@@ -329,9 +330,11 @@ func (c *Class) Summary() string {
 	}
 	s := fmt.Sprintf("%d heads for %s", n, c.Order.Total)
 	switch {
+	case c.Budget == 0 && c.Lost > 0:
+		s += fmt.Sprintf("; the best for everybody, sharing nothing, would come to %s", c.Best)
 	case c.Budget == 0:
 	case c.Within && c.Lost > 0:
-		s += fmt.Sprintf(", within the budget of %s; the best for everybody would come to %s", c.Budget, c.Best)
+		s += fmt.Sprintf(", within the budget of %s; the best for everybody, sharing nothing, would come to %s", c.Budget, c.Best)
 	case c.Within:
 		s += fmt.Sprintf(", within the budget of %s", c.Budget)
 	case c.Least == c.LeastBound:

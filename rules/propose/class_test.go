@@ -2,6 +2,7 @@ package propose_test
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -69,8 +70,11 @@ func TestClass(t *testing.T) {
 		if !c.Within && (c.Order.Total != c.Least || c.LeastBound > c.Least) {
 			t.Errorf("budget %v can't be met: ordered %v, least %v, bound %v", budget, c.Order.Total, c.Least, c.LeastBound)
 		}
-		if c.LostBound > c.Lost+1e-9 {
-			t.Errorf("budget %v: %g points lost, the lower bound is %g", budget, c.Lost, c.LostBound)
+		if c.PointsBound > c.Points+1e-9 {
+			t.Errorf("budget %v: %g points, the lower bound is %g", budget, c.Points, c.PointsBound)
+		}
+		if i := slices.IndexFunc(c.Order.Lines, func(l propose.Line) bool { return l.Part == "latex-3/4x1/8" && l.Have > 0 }); i < 0 {
+			t.Errorf("budget %v: the tubing on hand is not used", budget)
 		}
 		for _, p := range c.Students {
 			if p.Err != nil {
@@ -91,4 +95,99 @@ func TestClass(t *testing.T) {
 			t.Errorf("no warning about latex in the room for Student D: %+v", c.Warnings)
 		}
 	}
+}
+
+// A student's own answers go before the student's words, and those before what
+// holds for the class; an age says who is a minor; equal wishes get equal heads.
+func TestClassAnswers(t *testing.T) {
+	f := finder(t)
+	r := f.ReadRoster("roster.yaml", []byte(`
+facts: {instrument.kind: marimba, want.steps: 4, player.grip: two, bench.drill: true, bench.supervised: true}
+students:
+  - {name: A, age: 12}
+  - {name: B, age: 40, want: hard}
+  - {name: C, age: 40, want: hard, facts: {want.steps: 1}, heads: 6}
+  - {name: D, age: 40, want: hard}
+`))
+	if len(r.Broken) > 0 {
+		t.Fatal(r.Broken)
+	}
+	read := 0
+	c, err := f.Class(context.Background(), r, func(text string) (propose.Request, []string, error) {
+		read++
+		q := player()
+		if text == "hard" {
+			q.Facts.Want.Steps, q.Known = -4, map[string]bool{"want.steps": true}
+			return q, []string{"a word or two"}, nil
+		}
+		return q, nil, nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []struct {
+		steps float64
+		minor bool
+		heads int
+	}{{4, true, 2}, {-4, false, 2}, {1, false, 6}, {-4, false, 2}} {
+		p := c.Students[i]
+		if p.Err != nil {
+			t.Fatalf("%s: %v", p.Name, p.Err)
+		}
+		if got := p.Request.Facts.Want.Steps; got != want.steps || p.Minor != want.minor || p.Heads != want.heads {
+			t.Errorf("%s: %+g steps, minor %t, %d heads; want %+v", p.Name, got, p.Minor, p.Heads, want)
+		}
+	}
+	if b, d := c.Students[1], c.Students[3]; d.Alike != "B" || d.Stack != b.Stack || !slices.Equal(d.Missed, []string{"a word or two"}) {
+		t.Errorf("B gets %s, D gets %s, as %q, with %q not understood", b.Stack, d.Stack, d.Alike, d.Missed)
+	}
+	if read != 2 {
+		t.Errorf("2 different wishes were read %d times", read)
+	}
+}
+
+// Nothing can be built for one student; all others keep their heads.
+func TestClassWithoutAHeadForOne(t *testing.T) {
+	f := finder(t)
+	r := f.ReadRoster("roster.yaml", []byte(`
+facts: {player.latex_ok: true, bench.drill: true}
+students:
+  - {name: A}
+  - {name: B, facts: {want.budget: 10}}
+`))
+	c, err := f.Class(context.Background(), r, plainWords)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Students[0].Err != nil || c.Students[0].Stack == "" {
+		t.Errorf("A: %v", c.Students[0].Err)
+	}
+	if c.Students[1].Err == nil || !strings.Contains(c.Summary(), "nothing could be planned for B") {
+		t.Errorf("B gets %q; %s", c.Students[1].Stack, c.Summary())
+	}
+}
+
+func ExampleFinder_Class() {
+	f := shop()
+	r := f.ReadRoster("roster.yaml", []byte(`
+class: Invented
+facts: {player.latex_ok: true, bench.drill: true, player.level: first}
+bin: {latex-3/4x1/8: 2 ft}
+students:
+  - {name: A, facts: {want.steps: medium}}
+  - {name: B, facts: {want.steps: medium, player.grip: cross}}
+`))
+	c, err := f.Class(context.Background(), r, func(string) (propose.Request, []string, error) { return propose.Request{}, nil, nil })
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, p := range c.Students {
+		fmt.Println(p.Name, p.Heads, len(p.Head.Layers) > 0)
+	}
+	fmt.Println(c.Within, c.Points == c.PointsBound)
+	// Output:
+	// A 2 true
+	// B 4 true
+	// true true
 }

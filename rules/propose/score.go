@@ -24,14 +24,15 @@ import (
 // asked for come to is set by choose rules as well, as colour-at, attack-at and
 // opening-at; steps-at and steps-lean are the softness to aim at when none was
 // asked for. Two weights are not part of the score: spares is the share of
-// extra pieces to buy for mistakes, reach how many steps off a proposal may be
+// extra pieces to buy for mistakes, packs what a unit of currency counts in a
+// class's order, reach how many steps off a proposal may be
 // before the softness counts as not met.
 type weights struct {
 	steps, mass, diameter, colour, attack, opening, register, hand, cost, spares, reach float64
 }
 
 func weightNames() []string {
-	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "reach", "colour-at", "attack-at", "opening-at", "steps-at", "steps-lean"}
+	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "colour-at", "attack-at", "opening-at", "steps-at", "steps-lean"}
 }
 
 func weightsFrom(m map[string]float64) weights {

@@ -24,7 +24,7 @@ type sharing struct {
 	budget measure.Money
 
 	parts []shared
-	glue  measure.Money // bottles whatever is chosen: least
+	cent  float64 // points that a cent counts
 	nodes int
 	ctx   context.Context
 }
@@ -50,7 +50,7 @@ type pick []int
 const shareNodes = 300_000
 
 // mostKits bounds the sets of parts that wishes are tried on.
-const mostKits = 8
+const mostKits = 10
 
 // settle chooses, and writes the outcome into c.
 func (s *sharing) settle(ctx context.Context, c *Class) error {
@@ -62,37 +62,36 @@ func (s *sharing) settle(ctx context.Context, c *Class) error {
 	}
 	c.Best, c.Order, c.Within = order.Total, order, true
 	full := make([]Candidate, len(s.wishes))
-	for i, w := range s.wishes {
-		full[i] = w.best
-	}
 	chosen := best
-	if s.budget > 0 && order.Total > s.budget {
-		s.widen(ctx)
-		for refused := true; refused; {
-			if chosen, err = s.choose(best, c); err != nil {
-				return err
-			}
-			// By the full stroke, a rule may refuse what the reduced one let by.
-			refused = false
-			for i, w := range s.wishes {
-				if chosen[i] == 0 {
-					continue
-				}
-				if full[i], err = s.f.Consider(w.options[chosen[i]].stack, w.q); err != nil {
-					return err
-				}
-				if full[i].Refused() != nil {
-					w.options = slices.Delete(w.options, chosen[i], chosen[i]+1)
-					refused = true
-				}
-			}
-		}
-		if c.Order, err = s.order(chosen); err != nil {
+	s.widen(ctx)
+	for refused := true; refused; {
+		if chosen, err = s.choose(best, c); err != nil {
 			return err
 		}
-		c.Lost = s.lost(chosen)
-		c.LostBound = min(c.LostBound, c.Lost)
+		// By the full stroke, a rule may refuse what the reduced one let by.
+		refused = false
+		for i, w := range s.wishes {
+			if chosen[i] == 0 {
+				full[i] = w.best
+				continue
+			}
+			if full[i], err = s.f.Consider(w.options[chosen[i]].stack, w.q); err != nil {
+				return err
+			}
+			if full[i].Refused() != nil {
+				w.options = slices.Delete(w.options, chosen[i], chosen[i]+1)
+				refused = true
+			}
+		}
 	}
+	if c.Order, err = s.order(chosen); err != nil {
+		return err
+	}
+	for i, w := range s.wishes {
+		c.Lost += float64(len(w.who)) * (w.options[0].score - w.options[chosen[i]].score)
+	}
+	c.Points = s.points(chosen, c.Order.Total)
+	c.PointsBound = min(c.PointsBound, c.Points)
 	for i, w := range s.wishes {
 		o := &w.options[chosen[i]]
 		for _, k := range w.who {
@@ -108,22 +107,34 @@ func (s *sharing) settle(ctx context.Context, c *Class) error {
 
 // choose picks within the budget, or the cheapest where that can't be.
 func (s *sharing) choose(best pick, c *Class) (pick, error) {
-	s.parts = nil
+	s.parts, s.cent = nil, 0
+	students := 0
 	for _, w := range s.wishes {
-		s.count(w)
+		s.cent += s.count(w) / 100 * float64(len(w.who))
+		students += len(w.who)
 	}
-	low, least, leastBound, err := s.least(best)
-	if err != nil {
-		return nil, err
+	s.cent /= float64(students)
+	start := best
+	c.Within, c.Least, c.LeastBound = true, 0, 0
+	if s.budget > 0 {
+		low, least, bound, err := s.least(best)
+		if err != nil {
+			return nil, err
+		}
+		if c.Within = least <= s.budget; !c.Within {
+			c.Least, c.LeastBound = least, bound
+			return low, nil
+		}
+		start = low
 	}
-	if c.Within = least <= s.budget; !c.Within {
-		c.Least, c.LeastBound = least, leastBound
-		return low, nil
-	}
-	c.Least, c.LeastBound = 0, 0
-	chosen, bound, err := s.cheapest(best, low)
-	c.LostBound = bound
+	chosen, bound, err := s.cheapest(best, start)
+	c.PointsBound = bound
 	return chosen, err
+}
+
+// points is what a pick counts: lower is better.
+func (s *sharing) points(p pick, total measure.Money) float64 {
+	return s.lost(p) + s.cent*float64(total)
 }
 
 // order orders a pick in earnest.
@@ -135,7 +146,8 @@ func (s *sharing) order(p pick) (Order, error) {
 	return s.f.Order(makes, Request{Bin: s.bin})
 }
 
-// lost is the points that a pick costs the class.
+// lost is the points that a pick costs the class, less what parts on hand
+// spare it.
 func (s *sharing) lost(p pick) float64 {
 	sum := 0.0
 	for i, w := range s.wishes {
@@ -145,7 +157,35 @@ func (s *sharing) lost(p pick) float64 {
 }
 
 func (w *group) loss(option int) float64 {
-	return float64(len(w.who)) * (w.options[0].score - w.options[option].score)
+	best, o := &w.options[0], &w.options[option]
+	return float64(len(w.who)) * (best.score + best.bonus - o.score - o.bonus)
+}
+
+// spared is what the cost of a head's parts of which there is some on hand
+// takes off its score.
+func (s *sharing) spared(w *group, o *option) float64 {
+	if s.bin == nil {
+		return 0
+	}
+	have := func(id string) bool { return s.bin.amount(id) > 0 }
+	cents := 0.0
+	st := &o.stack
+	if have(st.Core.ID) {
+		cents += centsPer(st.Core.Price, float64(st.Core.Pack))
+	}
+	if st.Shaft != nil && have(st.Shaft.ID) {
+		cents += shaftCents(st.Shaft)
+	}
+	for i := range o.head.Layers {
+		l := &o.head.Layers[i]
+		if t := &l.Slice.Tube; have(t.ID) {
+			cents += s.f.sliceCents(centsPer(t.Price, float64(t.Pack)), l.Cut)
+		}
+	}
+	if st.Wrap != nil && have(st.Wrap.Yarn.ID) {
+		cents += centsPer(st.Wrap.Yarn.Price, float64(st.Wrap.Yarn.Pack)) * float64(o.head.YarnMass)
+	}
+	return w.j.w.cost * 2 * cents / 100
 }
 
 // widen gives each wish the heads that it could have from the parts of another
@@ -161,20 +201,35 @@ func (s *sharing) widen(ctx context.Context) {
 	}
 	byHeads := slices.Clone(s.wishes)
 	slices.SortStableFunc(byHeads, func(a, b *group) int { return b.heads*len(b.who) - a.heads*len(a.who) })
-	var all, shafts []string
-	for _, w := range s.wishes {
-		all = append(all, partsOf(&w.options[0])...)
-		if sh := w.options[0].stack.Shaft; sh != nil {
+	var all, others, shafts, tubing []string // of the best heads, in the order of byHeads
+	for _, w := range byHeads {
+		o := &w.options[0]
+		all = append(all, partsOf(o)...)
+		for _, id := range partsOf(o) {
+			if _, tube := s.f.cat.Tube(id); tube {
+				tubing = append(tubing, id)
+			} else {
+				others = append(others, id)
+			}
+		}
+		if sh := o.stack.Shaft; sh != nil {
 			shafts = append(shafts, sh.ID)
 		}
 	}
-	add(all)
 	if s.bin != nil {
-		kit := slices.Clone(shafts)
+		var onHand []string
 		for _, it := range s.bin.Items {
-			kit = append(kit, it.Part)
+			onHand = append(onHand, it.Part)
 		}
-		add(kit)
+		add(slices.Concat(onHand, shafts))
+		add(slices.Concat(onHand, others)) // tubing is the dearest to open
+	}
+	add(all)
+	// One tubing for as many as can use it.
+	for i, id := range tubing {
+		if !slices.Contains(tubing[:i], id) {
+			add(append(slices.Clone(others), id))
+		}
 	}
 	for _, w := range byHeads {
 		add(partsOf(&w.options[0]))
@@ -251,20 +306,23 @@ func partsOf(o *option) []string {
 	return ids
 }
 
-// count works out what each option of a wish takes.
-func (s *sharing) count(w *group) {
+// count works out what each option of a wish takes. It returns what a unit of
+// currency counts for whoever has the wish.
+func (s *sharing) count(w *group) float64 {
 	base := s.f.settle(w.q)
-	spares := s.f.book.Weights(base, s.f.told(base, w.q.Known))["spares"]
+	weights := s.f.book.Weights(base, s.f.told(base, w.q.Known))
+	spares := weights["spares"]
 	for i := range w.options {
 		o := &w.options[i]
 		lines := ordering{f: s.f, lim: &s.f.cat.Limits}
 		lines.add(&Make{Head: o.head, Heads: w.heads * len(w.who)}, base.Player, spares)
-		o.uses = nil
+		o.uses, o.bonus = nil, s.spared(w, o)
 		for _, l := range lines.lines {
 			part, amount := s.part(l)
 			o.uses = append(o.uses, use{part, amount})
 		}
 	}
+	return weights["packs"]
 }
 
 // part returns the index of a line's part, and the amount that the line takes.
@@ -505,46 +563,62 @@ func (s *sharing) tails(of func(w *group, o int) float64) []float64 {
 	return t
 }
 
-// cheapest finds the pick within the budget that loses least, from one that is
-// within it, and a lower bound of the loss.
+// cheapest finds the pick within the budget that counts fewest points, from
+// one that is within it, and a lower bound of the points.
 func (s *sharing) cheapest(best, low pick) (pick, float64, error) {
-	budget := float64(s.budget)
-	chosen, least := low, s.lost(low)
+	budget := math.Inf(1)
+	if s.budget > 0 {
+		budget = float64(s.budget)
+	}
+	chosen, least := pick(nil), math.Inf(1)
 	try := func(p pick) error {
-		if lost := s.lost(p); lost < least-1e-9 {
-			order, err := s.order(p)
-			if err != nil {
-				return err
-			}
-			if order.Total <= s.budget {
-				chosen, least = slices.Clone(p), lost
-			}
+		if s.lost(p)+s.cent*s.packs(s.amounts(p)) >= least-1e-9 {
+			return nil
+		}
+		order, err := s.order(p)
+		if err != nil {
+			return err
+		}
+		if x := s.points(p, order.Total); x < least-1e-9 && float64(order.Total) <= budget {
+			chosen, least = slices.Clone(p), x
 		}
 		return nil
 	}
+	if err := try(low); err != nil {
+		return nil, 0, err
+	}
 	for _, seed := range append(s.seeds(best), low) {
-		// A cent over counts for much, so that the way leads into the budget.
-		p, _ := s.improve(seed, func(packs, lost float64) float64 { return lost + max(0, packs-budget) })
+		// A cent over the budget counts for much, so that the way leads into it.
+		p, _ := s.improve(seed, func(packs, lost float64) float64 { return lost + s.cent*packs + max(0, packs-budget) })
 		if err := try(p); err != nil {
 			return nil, 0, err
 		}
 	}
-	// For any worth w of a cent, no pick within the budget loses less than
-	// Σ min(loss + w·share) − w·(budget + on hand).
+	// For any worth w of a cent, not below what it counts, no pick within the
+	// budget has fewer points than Σ min(loss + w·share) − w·(on hand) −
+	// (w − cent)·budget.
 	onHand := s.onHand()
-	worth, root := 0.0, 0.0
-	for w := 1e-5; w < 10; w *= 1.2 {
-		x := s.tails(func(v *group, o int) float64 { return v.loss(o) + w*s.shares(&v.options[o]) })[0] - w*(budget+onHand)
+	fixed := func(w float64) float64 {
+		if w == s.cent {
+			return w * onHand
+		}
+		return w*onHand + (w-s.cent)*budget
+	}
+	worth, root := s.cent, math.Inf(-1)
+	for w := s.cent; w < 10; w = w*1.2 + 1e-6 {
+		x := s.tails(func(v *group, o int) float64 { return v.loss(o) + w*s.shares(&v.options[o]) })[0] - fixed(w)
 		if x > root {
 			worth, root = w, x
 		}
 	}
 	tails := s.tails(func(v *group, o int) float64 { return v.loss(o) + worth*s.shares(&v.options[o]) })
+	losses := s.tails(func(v *group, o int) float64 { return v.loss(o) })
 	bound, err := s.descend(func(k int, amounts []float64, shares, lost float64) float64 {
-		if s.packs(amounts) > budget {
+		packs := s.packs(amounts)
+		if packs > budget {
 			return math.Inf(1)
 		}
-		return max(lost, lost+worth*shares+tails[k]-worth*(budget+onHand))
+		return max(lost+s.cent*packs+losses[k], lost+worth*shares+tails[k]-fixed(worth))
 	}, func(p pick) (float64, error) {
 		err := try(p)
 		return least, err
