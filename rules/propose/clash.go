@@ -20,6 +20,8 @@ type Clash struct {
 	// the best head without it; for a softness out of reach, the best head on
 	// each side of it.
 	Nearest []Alternative
+	// Open says that the search ended before it was certain: a head may exist.
+	Open bool
 }
 
 func (c *Clash) add(w Wish) {
@@ -39,6 +41,9 @@ func (c *Clash) Error() string {
 		return "propose: the rules refuse every head that these parts make"
 	}
 	s := "propose: no head that can be built has "
+	if c.Open {
+		s = "propose: no head was found that has "
+	}
 	if len(c.Wishes) > 1 {
 		s += "all of "
 	}
@@ -105,7 +110,7 @@ func (f *Finder) clash(ctx context.Context, q Request) error {
 	var try func(keep []int, from, size int) []int
 	try = func(keep []int, from, size int) []int {
 		if len(keep) == size {
-			if !f.any(ctx, without(keep)) && ctx.Err() == nil {
+			if f.none(ctx, without(keep)) {
 				return keep
 			}
 			return nil
@@ -118,7 +123,7 @@ func (f *Finder) clash(ctx context.Context, q Request) error {
 		return nil
 	}
 	c := &Clash{}
-	if !f.any(ctx, without(nil)) {
+	if f.none(ctx, without(nil)) {
 		return c
 	}
 	var found []int
@@ -139,15 +144,20 @@ func (f *Finder) clash(ctx context.Context, q Request) error {
 	return c
 }
 
-// any reports whether any head can be built.
-func (f *Finder) any(ctx context.Context, q Request) bool {
+// mostNone is how many heads are looked at, for each set of wishes, before it
+// is taken not to clash.
+const mostNone = 5000
+
+// none reports whether it is certain that no head can be built.
+func (f *Finder) none(ctx context.Context, q Request) bool {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	s := f.search(q)
+	s.limit = mostNone
 	g := newGoal(1, math.Inf(-1))
 	g.found = cancel
 	s.run(ctx, g)
-	return len(g.best) > 0
+	return len(g.best) == 0 && !s.stopped.Load()
 }
 
 // best returns the best head alone.
@@ -168,17 +178,42 @@ func (f *Finder) best(ctx context.Context, q Request) (Candidate, error) {
 	return f.first(list, q)
 }
 
+// near is the goal of a head no further than reach from the softness asked for.
+func (s *search) near(reach float64) *goal {
+	want := s.base.Want.Steps
+	g := newGoal(shortlist, math.Inf(-1))
+	g.clip = func(lo, hi *facts.Head) bool {
+		return from(&lo.Steps, hi.Steps, want-reach) && upTo(lo.Steps, &hi.Steps, want+reach)
+	}
+	g.is = func(h *facts.Head) bool { return math.Abs(h.Steps-want) <= reach }
+	return g
+}
+
+// reaches reports whether a head may be near enough to the softness asked for,
+// as far as can be told without looking at any.
+func (s *search) reaches(reach float64) bool {
+	s.goals = []*goal{s.near(reach)}
+	w := s.worker()
+	return slices.ContainsFunc(s.roots, func(r *root) bool {
+		n := w.root(r)
+		_, ok := w.holds(n, n.least)
+		return ok || w.hopeful(n)
+	})
+}
+
 // within returns the best head that is no further than reach from a softness
 // that was asked for: what else a head is liked for may not outweigh that. The
 // error is a *Clash with the nearest head on either side when there is none.
 func (f *Finder) within(ctx context.Context, s *search, reach float64) (Candidate, error) {
 	want := s.base.Want.Steps
-	near := newGoal(shortlist, math.Inf(-1))
-	near.clip = func(lo, hi *facts.Head) bool {
-		return from(&lo.Steps, hi.Steps, want-reach) && upTo(lo.Steps, &hi.Steps, want+reach)
+	near := s.near(reach)
+	seen := s.seen
+	again := func(g *goal) {
+		s.limit = s.q.Most
+		s.run(ctx, g)
+		s.seen = seen
 	}
-	near.is = func(h *facts.Head) bool { return math.Abs(h.Steps-want) <= reach }
-	s.run(ctx, near)
+	again(near)
 	if len(near.best) > 0 {
 		var list []Candidate
 		for i := range near.best {
@@ -189,16 +224,19 @@ func (f *Finder) within(ctx context.Context, s *search, reach float64) (Candidat
 	if err := ctx.Err(); err != nil {
 		return Candidate{}, err
 	}
-	c := &Clash{}
+	c := &Clash{Open: s.stopped.Load()}
 	c.add(Wish{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.1f steps", want)})
-	// The nearest, not the best: what else counts steps back.
 	q := s.q
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
-		g := newGoal(1, math.Inf(-1))
-		g.clip, g.is = clip, is
-		s.run(ctx, g)
-		if len(g.best) > 0 {
-			if full, err := f.Consider(s.stack(&g.best[0]), q); err == nil {
+		best := seen[:min(1, len(seen))]
+		if len(best) == 0 || !is(&best[0].facts) {
+			g := newGoal(1, math.Inf(-1))
+			g.clip, g.is = clip, is
+			again(g)
+			best = g.best
+		}
+		if len(best) > 0 {
+			if full, err := f.Consider(s.stack(&best[0]), q); err == nil {
 				c.Nearest = append(c.Nearest, Alternative{Candidate: full, Kind: name})
 			}
 		}

@@ -16,7 +16,8 @@ import (
 // Sizes of a proposal.
 const (
 	poolSize  = 100
-	shortlist = 6 // of the pool, computed in full before the best is named
+	mostNear  = 5000 // looked at for the nearest to a softness that is out of reach
+	shortlist = 6    // of the pool, computed in full before the best is named
 )
 
 // Propose searches every head that can be built for the best. It ranks by the
@@ -32,6 +33,13 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 		return Proposal{}, err
 	}
 	s := f.search(q)
+	reach := 0.0 // how far from the softness the best may be; zero is any
+	if q.Known["want.steps"] {
+		reach = f.judging(q).w.reach
+	}
+	if reach > 0 && !s.reaches(reach) && (q.Most == 0 || q.Most > mostNear) {
+		s.q.Most = mostNear // the nearest need not be proven
+	}
 	top := newGoal(shortlist, math.Inf(-1))
 	s.run(ctx, top)
 	p := Proposal{
@@ -53,10 +61,8 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	if p.Best, err = f.first(p.Pool[:len(top.best)], q); err != nil {
 		return p, err
 	}
-	if reach := f.judging(q).w.reach; q.Known["want.steps"] && reach > 0 && !p.Partial && math.Abs(p.Best.Facts.Head.Steps-s.base.Want.Steps) > reach {
-		seen := s.seen
+	if reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Steps-s.base.Want.Steps) > reach {
 		best, err := f.within(ctx, s, reach)
-		s.seen = seen
 		if err != nil {
 			return p, err
 		}

@@ -156,6 +156,7 @@ type search struct {
 	base   facts.Facts
 	goals  []*goal
 	sound  sound
+	limit  int     // of heads to look at, found or not; zero is none
 	ground []*node // one for each root, kept from run to run
 	seen   []found // for the first goal, the best on each rubber and core that could have been of use when it was looked at
 
@@ -179,6 +180,7 @@ func (f *Finder) search(q Request) *search {
 // run searches for the goals.
 func (s *search) run(ctx context.Context, goals ...*goal) {
 	s.goals = goals
+	s.stopped.Store(false)
 	level := slices.Clone(s.ground)
 	s.seen = nil
 	workers := make([]*worker, max(1, min(runtime.GOMAXPROCS(0), 8)))
@@ -187,27 +189,20 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 	}
 	if level == nil {
 		for _, r := range s.roots {
-			n := &node{root: r, bed: head.Ball(r.cores[0].core), gripKPa: math.Inf(1)}
-			workers[0].measure(n)
-			level = append(level, n)
+			level = append(level, workers[0].root(r))
 		}
-		s.promising(level)
+		s.promising(level, yarnSteps)
 		s.ground = slices.Clone(level)
 	}
-	for len(level) > 0 && ctx.Err() == nil {
-		for from := 0; from < len(level) && ctx.Err() == nil && !s.stopped.Load(); from += batch {
-			s.visit(ctx, workers, level[from:min(from+batch, len(level))])
-			s.enough(workers)
+	next := s.visit(ctx, workers, level)
+	for len(next) > 0 && !s.stopped.Load() {
+		s.promising(next, layerSteps)
+		level, next = next, nil
+		for from := 0; from < len(level) && !s.stopped.Load(); from += brood {
+			kids := s.grow(ctx, workers, level[from:min(from+brood, len(level))])
+			s.promising(kids, yarnSteps)
+			next = append(next, s.visit(ctx, workers, kids)...)
 		}
-		if s.stopped.Load() {
-			break
-		}
-		level = nil
-		for _, w := range workers {
-			level = append(level, w.next...)
-			w.next = nil
-		}
-		s.promising(level)
 	}
 	for _, w := range workers {
 		s.tried.Add(w.tried)
@@ -216,15 +211,13 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 			s.refused[r.ID] += n
 		}
 	}
-	if ctx.Err() != nil {
-		s.stopped.Store(true)
-	}
 }
 
-// enough tells how far the search has come, and stops it once it has looked at as many heads as the request
-// allows and has found one that can be built. It is asked between batches only,
-// so that where it stops does not depend on which processor was first.
-func (s *search) enough(workers []*worker) {
+// enough tells how far the search has come, and stops it once it has looked at
+// as many heads as the request allows and has found one that can be built, or
+// at as many as it may at all. It is asked between batches only, so that where
+// it stops does not depend on which processor was first.
+func (s *search) enough(ctx context.Context, workers []*worker) {
 	var tried int64
 	for _, w := range workers {
 		tried += w.tried
@@ -232,32 +225,57 @@ func (s *search) enough(workers []*worker) {
 	if s.q.Progress != nil {
 		s.q.Progress(int(tried))
 	}
-	if s.q.Most > 0 && tried >= int64(s.q.Most) && len(s.goals[0].best) > 0 {
+	if s.q.Most > 0 && tried >= int64(s.q.Most) && len(s.goals[0].best) > 0 || s.limit > 0 && tried >= int64(s.limit) || ctx.Err() != nil {
 		s.stopped.Store(true)
 	}
 }
 
-// batch is how many nodes are shared out at a time. The bar is raised between
-// batches only, so that what is looked at does not depend on which processor
-// was first.
-const batch = 32
+// batch is how many nodes are shared out at a time, brood how many are grown at
+// a time. The bar is raised between batches only, so that what is looked at
+// does not depend on which processor was first.
+const batch, brood = 32, 32
 
-// visit shares out some nodes among the workers.
-func (s *search) visit(ctx context.Context, workers []*worker, nodes []*node) {
+// share does something to each of some nodes, on all workers.
+func (s *search) share(workers []*worker, nodes []*node, do func(*worker, *node)) {
 	var next atomic.Int64
 	var wait sync.WaitGroup
 	for _, w := range workers {
 		wait.Go(func() {
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= len(nodes) {
-					return
-				}
-				w.visit(nodes[i])
+			for i := next.Add(1) - 1; i < int64(len(nodes)); i = next.Add(1) - 1 {
+				do(w, nodes[i])
 			}
 		})
 	}
 	wait.Wait()
+}
+
+// grow returns the nodes above some nodes, where heads worth looking at may be.
+func (s *search) grow(ctx context.Context, workers []*worker, nodes []*node) (kids []*node) {
+	s.share(workers, nodes, (*worker).grow)
+	for _, w := range workers {
+		kids = append(kids, w.next...)
+		w.next = w.next[:0]
+	}
+	s.enough(ctx, workers)
+	return kids
+}
+
+// visit looks at the heads of some nodes, and returns the nodes that can grow.
+func (s *search) visit(ctx context.Context, workers []*worker, nodes []*node) []*node {
+	pin := s.q.Pin.Tubing
+	for from := 0; from < len(nodes) && !s.stopped.Load(); from += batch {
+		s.share(workers, nodes[from:min(from+batch, len(nodes))], (*worker).visit)
+		s.collect(workers)
+		s.enough(ctx, workers)
+	}
+	if len(nodes) > 0 && (nodes[0].depth == mostLayers || pin != nil && nodes[0].depth == len(pin)) {
+		return nil
+	}
+	return nodes
+}
+
+// collect hands what the workers found to the goals.
+func (s *search) collect(workers []*worker) {
 	for _, w := range workers {
 		for i := range w.found {
 			x := &w.found[i]
@@ -270,10 +288,15 @@ func (s *search) visit(ctx context.Context, workers []*worker, nodes []*node) {
 	}
 }
 
+// yarnSteps and layerSteps are roughly what yarn, and a slice and yarn, add to
+// the softness of a node. They settle only what is looked at first.
+const yarnSteps, layerSteps = 1, 4
+
 // promising puts first the nodes whose heads are likely to be as soft as
-// wanted, so that the bar is set high early. Yarn adds a step or so.
-func (s *search) promising(level []*node) {
-	off := func(n *node) float64 { return math.Abs(n.least + 1 - s.base.Want.Steps) }
+// wanted, so that the bar is set high early. gain is what they have over the
+// node.
+func (s *search) promising(level []*node, gain float64) {
+	off := func(n *node) float64 { return math.Abs(n.least + gain - s.base.Want.Steps) }
 	slices.SortFunc(level, func(a, b *node) int { return cmp.Or(cmp.Compare(off(a), off(b)), a.compare(b)) })
 }
 
@@ -387,25 +410,31 @@ func widen(lo, hi, x *facts.Head) {
 	}
 }
 
-// visit looks at the heads of a node and at the nodes above it.
+// visit looks at the heads of a node.
 func (w *worker) visit(n *node) {
-	w.setRubber(n)
-	w.windAll(n)
-	pin := w.q.Pin.Tubing
-	if pin == nil || n.depth == len(pin) {
+	if pin := w.q.Pin.Tubing; pin == nil || n.depth == len(pin) {
 		w.heads(n, n.least)
 	}
-	if n.depth < mostLayers && (pin == nil || n.depth < len(pin)) {
-		w.forget()
-		for layers := n.depth + 1; layers <= mostLayers; layers++ {
-			most := w.softestAbove(n, layers)
-			w.above(n, layers)
-			if w.worth(n, n.least, most, layers) {
-				w.grow(n)
-				break
-			}
+}
+
+// hopeful reports whether a head above a node may be worth looking at: with any
+// number of layers more, and then with each.
+func (w *worker) hopeful(n *node) bool {
+	w.setRubber(n)
+	w.windAll(n)
+	w.forget()
+	w.above(n, n.depth+1, mostLayers)
+	if !w.worth(n, n.least, math.Inf(1), mostLayers) {
+		return false
+	}
+	for layers := n.depth + 1; layers <= mostLayers; layers++ {
+		most := w.softestAbove(n, layers)
+		w.above(n, layers, layers)
+		if w.worth(n, n.least, most, layers) {
+			return true
 		}
 	}
+	return false
 }
 
 // windAll winds every wrap over a node.
@@ -417,10 +446,18 @@ func (w *worker) windAll(n *node) {
 	}
 }
 
+// root returns the node of a root's bare cores.
+func (w *worker) root(r *root) *node {
+	n := &node{root: r, bed: head.Ball(r.cores[0].core), gripKPa: math.Inf(1)}
+	w.measure(n)
+	return n
+}
+
 // measure finds how hard the heads of a node can be.
 func (w *worker) measure(n *node) {
 	w.setRubber(n)
 	w.set(n, &n.root.hardest, n.root.lightest)
+	w.tried++
 	n.least = w.steps() - slackSteps
 }
 
@@ -438,9 +475,12 @@ func (w *worker) steps() float64 {
 	return w.sound.steps(w.strokes[0].CutoffHz)
 }
 
-// grow goes on to the nodes above a node. What has been fitted is kept for the
+// grow goes on to the nodes above a node when there is hope. What has been fitted is kept for the
 // next run of the search.
 func (w *worker) grow(n *node) {
+	if !w.hopeful(n) {
+		return
+	}
 	if !n.grown {
 		w.fit(n)
 		for _, x := range n.kids {
@@ -606,15 +646,15 @@ const leastPulse, mostPulse = 0.5, 4.0
 // measure it.
 const leastRise, mostRise = 0.95, 3.0
 
-// likes is the most that the layer rules can add to a head of so many layers
-// on the node.
+// likes is the most that the layer rules can add to a head of so many layers,
+// or fewer, on the node.
 func (w *worker) likes(n *node, layers int) float64 {
 	sum, from := n.likes, n.depth
 	if w.f.late {
 		sum, from = 0, 0
 	}
 	for i := from; i < layers; i++ {
-		sum += w.mostLayer[i]
+		sum += max(0, w.mostLayer[i])
 	}
 	return sum
 }
@@ -672,13 +712,13 @@ func (w *worker) limits() {
 	}
 }
 
-// above makes the box of the heads above a node with so many layers.
-func (w *worker) above(n *node, layers int) {
+// above makes the box of the heads above a node with least to most layers.
+func (w *worker) above(n *node, least, most int) {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	*lo, *hi = w.anyLo, w.anyHi
 	ofCore(lo, &n.root.lo)
 	ofCore(hi, &n.root.hi)
-	lo.Layers, hi.Layers = float64(layers), float64(layers)
+	lo.Layers, hi.Layers = float64(least), float64(most)
 	lo.RubberMM, lo.HandN, lo.YarnMM, lo.Turns, lo.MassTolG = n.rubberMM, n.handN, 0, 0, 0
 	lo.Latex = n.root.lo.Latex || n.latex
 	lo.Glued = n.glued
@@ -795,16 +835,29 @@ func (w *worker) static(x *facts.Head, n *node, core *facts.Head, cents float64)
 	x.Solvent = n.glued && w.f.onlySolvent
 }
 
+// holds reports whether a head of a node, which are no harder than least, may
+// be worth looking at, and how soft they are at most.
+func (w *worker) holds(n *node, least float64) (most float64, ok bool) {
+	r := n.root
+	w.setRubber(n)
+	w.windAll(n)
+	w.forget()
+	w.within(n, &r.lo, &r.hi, r.leastCents, r.mostCents, w.anyWrap)
+	if !w.worth(n, least, math.Inf(1), n.depth) {
+		return 0, false // whatever its softness
+	}
+	w.put(n, &r.softest, r.heaviest, w.thickest(w.anyWrap))
+	most = w.steps() + slackSteps
+	return most, w.worth(n, least, most, n.depth)
+}
+
 // heads looks at the heads of a node, which are no harder than least: first at
 // all of them at once, then core by core, and on each core at the wraps of one
 // fibre.
 func (w *worker) heads(n *node, least float64) {
 	r := n.root
-	w.put(n, &r.softest, r.heaviest, w.thickest(w.anyWrap))
-	most := w.steps() + slackSteps
-	w.within(n, &r.lo, &r.hi, r.leastCents, r.mostCents, w.anyWrap)
-	w.forget()
-	if !w.worth(n, least, most, n.depth) {
+	most, ok := w.holds(n, least)
+	if !ok {
 		return
 	}
 	for i := range r.cores {
@@ -855,11 +908,15 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 		return cmp.Or(cmp.Compare(w.wound[a].Wall, w.wound[b].Wall), cmp.Compare(a, b))
 	})
 	first := w.look(n, core, list[0])
-	if len(list) == 1 {
+	if list = list[1:]; len(list) == 0 {
+		return
+	}
+	w.within(n, &c.facts, &c.facts, c.cents, c.cents, list)
+	if !w.worth(n, first-slackSteps, most, n.depth) {
 		return
 	}
 	last := w.look(n, core, list[len(list)-1])
-	w.between(n, core, list[1:len(list)-1], first, last)
+	w.between(n, core, list[:len(list)-1], first, last)
 }
 
 // between looks at wraps whose softness lies between first and last.

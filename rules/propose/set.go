@@ -48,6 +48,10 @@ type Rung struct {
 // core and yarn that the set may share.
 const rungPool, kinPool = 16, 8
 
+// How many heads are looked at to find them. A set makes up in evenness what a
+// rung lacks in score.
+const rungHeads, kinHeads = 6000, 1500
+
 // Set chooses a graded set: of the heads that are best for each rung, the
 // combination that is most evenly spaced, keeps to the trends, and costs least
 // when the rungs share their stock. Of the heads considered, the choice is
@@ -198,6 +202,13 @@ func (l *laddering) rung(ctx context.Context, want float64, pin Pin, most int) (
 	r.Known["want.steps"] = true // medium as well, where that is the rung
 	if pin.Core != "" {
 		r.Pin.Core, r.Pin.Yarn = pin.Core, pin.Yarn
+	}
+	look := rungHeads
+	if pin.Core != "" {
+		look = kinHeads
+	}
+	if r.Most == 0 || r.Most > look {
+		r.Most = look
 	}
 	s := l.f.search(r)
 	g := newGoal(most, math.Inf(-1))
