@@ -190,6 +190,7 @@ func (f *Finder) wished(r *Roster, read func(string) (Request, []string, error),
 		p.Minor, p.NoLatex = at.Player.Minor, !at.Player.LatexOK
 		p.Heads = cmp.Or(st.Heads, int(at.Player.Mallets), 2)
 		q.Heads = p.Heads
+		q.Most = cmp.Or(q.Most, mostLooks)
 		p.Request = q
 		if x.err != nil {
 			p.Err = x.err
@@ -207,6 +208,10 @@ func (f *Finder) wished(r *Roster, read func(string) (Request, []string, error),
 	return list
 }
 
+// mostLooks is how many heads are looked at for a wish before the best so far
+// will do, so that no wish holds up the class.
+const mostLooks = 8000
+
 // fewOptions is how many of its best heads a wish brings to the sharing.
 const fewOptions = 8
 
@@ -222,6 +227,7 @@ func (f *Finder) serve(ctx context.Context, w *group, few int, others []head.Sta
 	s.run(ctx, pool)
 	if len(pool.best) < few && ctx.Err() == nil { // a shaft that this wish would not get scored better
 		pool = newGoal(few, math.Inf(-1))
+		s.tried.Store(0)
 		s.run(ctx, pool)
 	}
 	if len(pool.best) == 0 {
