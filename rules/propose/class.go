@@ -118,6 +118,7 @@ func (f *Finder) Class(ctx context.Context, r Roster, read func(string) (Request
 		if w.err = ctx.Err(); w.err != nil {
 			continue
 		}
+		w.q.Most = cmp.Or(w.q.Most, min(mostLooksEach, max(leastLooks, mostLooks/len(wishes))))
 		if w.err = f.serve(ctx, w, fewOptions, known); w.err == nil {
 			for _, o := range w.options {
 				known = append(known, o.stack)
@@ -190,7 +191,6 @@ func (f *Finder) wished(r *Roster, read func(string) (Request, []string, error),
 		p.Minor, p.NoLatex = at.Player.Minor, !at.Player.LatexOK
 		p.Heads = cmp.Or(st.Heads, int(at.Player.Mallets), 2)
 		q.Heads = p.Heads
-		q.Most = cmp.Or(q.Most, mostLooks)
 		p.Request = q
 		if x.err != nil {
 			p.Err = x.err
@@ -208,9 +208,10 @@ func (f *Finder) wished(r *Roster, read func(string) (Request, []string, error),
 	return list
 }
 
-// mostLooks is how many heads are looked at for a wish before the best so far
-// will do, so that no wish holds up the class.
-const mostLooks = 8000
+// mostLooks is how many heads are looked at for all wishes together before the
+// best so far will do, and leastLooks and mostLooksEach bound what that leaves
+// for one, so that no wish holds up the class.
+const mostLooks, leastLooks, mostLooksEach = 120_000, 1500, 8000
 
 // fewOptions is how many of its best heads a wish brings to the sharing.
 const fewOptions = 8

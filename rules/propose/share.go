@@ -49,8 +49,9 @@ type pick []int
 // shareNodes bounds the exact search.
 const shareNodes = 300_000
 
-// mostKits bounds the sets of parts that wishes are tried on.
-const mostKits = 10
+// mostKits and leastKits bound the sets of parts that each wish is tried on,
+// mostTries how often that is for all wishes where it leaves more.
+const mostKits, leastKits, mostTries = 10, 3, 200
 
 // settle chooses, and writes the outcome into c.
 func (s *sharing) settle(ctx context.Context, c *Class) error {
@@ -192,10 +193,11 @@ func (s *sharing) spared(w *group, o *option) float64 {
 // wish's best head, from the parts of all of them, and from what is on hand.
 func (s *sharing) widen(ctx context.Context) {
 	var kits [][]string
+	most := min(mostKits, max(leastKits, mostTries/len(s.wishes)))
 	add := func(kit []string) {
 		slices.Sort(kit)
 		kit = slices.Compact(kit)
-		if len(kits) < mostKits && !slices.ContainsFunc(kits, func(k []string) bool { return slices.Equal(k, kit) }) {
+		if len(kits) < most && !slices.ContainsFunc(kits, func(k []string) bool { return slices.Equal(k, kit) }) {
 			kits = append(kits, kit)
 		}
 	}
