@@ -66,6 +66,7 @@ func (f *Finder) Advise(ctx context.Context, q Request) (Advice, error) {
 		r := q
 		r.Bin = &Bin{Items: append(slices.Clone(q.Bin.Items), b.item)}
 		s := f.search(r)
+		s.limit = mostBuy
 		g := newGoal(1, base+leastGain)
 		s.run(ctx, g)
 		if len(g.best) == 0 {
@@ -93,6 +94,9 @@ func (f *Finder) Advise(ctx context.Context, q Request) (Advice, error) {
 // leastGain is how many points a purchase has to gain to be worth the way to
 // the shop.
 const leastGain = 0.5
+
+// mostBuy is how many heads are looked at for each part that could be bought.
+const mostBuy = 2000
 
 type buy struct {
 	item  Item

@@ -12,8 +12,8 @@ import (
 
 // Clash is the error of a request that no buildable head meets.
 type Clash struct {
-	// Wishes are the fewest of the request's that can't be met together: with
-	// any one of them given up, the others can.
+	// Wishes are those of the request's that can't be met together: with any
+	// one of them given up, the others can.
 	Wishes []string
 	Asked  []Wish // the same, by what asks for them
 	// Nearest are heads that can be built: for each wish that may be given up,
@@ -90,45 +90,36 @@ func (f *Finder) wishes(q Request) []wish {
 	return list
 }
 
-// mostClash is how many wishes a clash is looked for among at once. Four that
-// clash, of which any three do not, have not been met.
-const mostClash = 3
-
-// clash explains why nothing can be built: it looks for the smallest set of
-// wishes that by themselves rule out every head.
+// clash explains why nothing can be built: it looks for one wish that by itself
+// rules out every head, and else gives up every wish that does not help to, the
+// ones that nobody made first. What is left are wishes of which any one given
+// up lets the others be met.
 func (f *Finder) clash(ctx context.Context, q Request) error {
 	all := f.wishes(q)
-	without := func(keep []int) Request {
+	clashes := func(keep ...int) bool {
 		r := q
 		for i, w := range all {
 			if !slices.Contains(keep, i) {
 				w.drop(&r)
 			}
 		}
-		return r
-	}
-	var try func(keep []int, from, size int) []int
-	try = func(keep []int, from, size int) []int {
-		if len(keep) == size {
-			if f.none(ctx, without(keep)) {
-				return keep
-			}
-			return nil
-		}
-		for i := from; i < len(all); i++ {
-			if found := try(append(slices.Clone(keep), i), i+1, size); found != nil {
-				return found
-			}
-		}
-		return nil
+		return f.none(ctx, r)
 	}
 	c := &Clash{}
-	if f.none(ctx, without(nil)) {
+	if clashes() {
 		return c
 	}
 	var found []int
-	for size := 1; size <= mostClash && found == nil; size++ {
-		found = try(nil, 0, size)
+	for i := range all {
+		found = append(found, i)
+	}
+	if i := slices.IndexFunc(found, func(i int) bool { return clashes(i) }); i >= 0 {
+		found = found[i : i+1]
+	}
+	for i := len(found) - 1; i >= 0 && len(found) > 1; i-- {
+		if less := slices.Delete(slices.Clone(found), i, i+1); clashes(less...) {
+			found = less
+		}
 	}
 	for _, i := range found {
 		c.add(all[i].Wish)
@@ -160,8 +151,15 @@ func (f *Finder) none(ctx context.Context, q Request) bool {
 	return len(g.best) == 0 && !s.stopped.Load()
 }
 
-// best returns the best head alone.
+// mostBest is how many heads are looked at for a best that stands beside a
+// proposal: it shows a way, and need not be proven.
+const mostBest = 10_000
+
+// best returns the best head alone, or nearly.
 func (f *Finder) best(ctx context.Context, q Request) (Candidate, error) {
+	if q.Most == 0 || q.Most > mostBest {
+		q.Most = mostBest
+	}
 	s := f.search(q)
 	g := newGoal(shortlist, math.Inf(-1))
 	s.run(ctx, g)

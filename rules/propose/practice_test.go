@@ -167,6 +167,12 @@ func TestClash(t *testing.T) {
 		t.Errorf("a softness out of reach: %+v", c.Asked)
 	}
 	c = ask(func(q *propose.Request) {
+		q.Facts.Want.Steps, q.Known = 40, rules.Known{"want.steps": true}
+	})
+	if len(c.Asked) != 1 || c.Asked[0].Fact != "want.steps" || c.Open || len(c.Nearest) != 1 || c.Nearest[0].Facts.Head.Steps < 6 {
+		t.Errorf("a softness out of reach of all parts: %+v, open %v", c.Asked, c.Open)
+	}
+	c = ask(func(q *propose.Request) {
 		q.Facts.Player.LatexOK = false
 		q.Pin.Tubing = []string{"latex-3/4x1/8"}
 	})
@@ -181,6 +187,12 @@ func TestClash(t *testing.T) {
 	c = ask(func(q *propose.Request) { q.Facts.Player.MostG = 3 })
 	if len(c.Asked) != 1 || c.Asked[0].Fact != "player.most_g" || len(c.Nearest) == 0 {
 		t.Errorf("a grip that carries 3 g: %+v", c.Asked)
+	}
+	c = ask(func(q *propose.Request) {
+		q.Pin.Core, q.Pin.Tubing, q.Facts.Player.MostMM = "poly-1-1/8", []string{"latex-3/4x1/8"}, 30
+	})
+	if len(c.Asked) != 3 || c.Asked[2].Fact != "player.most_mm" || len(c.Nearest) != 3 {
+		t.Errorf("a core and a layer wider than the hand takes: %+v", c.Asked)
 	}
 }
 
@@ -289,15 +301,30 @@ func TestChange(t *testing.T) {
 
 func TestSet(t *testing.T) {
 	f := finder(t)
-	set, err := f.Set(context.Background(), player(), propose.SetOptions{Rungs: 3})
+	set, err := f.Set(context.Background(), player(), propose.SetOptions{Rungs: 4})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !set.Exact || len(set.Rungs) != 3 || set.Order.Total <= 0 {
+	if !set.Exact || len(set.Rungs) != 4 || set.Order.Total <= 0 {
 		t.Fatalf("%+v", set)
 	}
+	slices, parts := 0, map[string]map[string]bool{"core": {}, "yarn": {}, "tubing": {}}
+	for _, r := range set.Rungs {
+		st := r.Head.Stack
+		parts["core"][st.Core.ID] = true
+		if st.Wrap != nil {
+			parts["yarn"][st.Wrap.Yarn.ID] = true
+		}
+		for _, s := range st.Slices {
+			slices++
+			parts["tubing"][s.Tube.ID] = true
+		}
+	}
+	if len(parts["core"]) != 1 || len(parts["yarn"]) != 1 || len(parts["tubing"]) >= slices {
+		t.Errorf("a set of one make shares core, yarn and tubing: %v for %d slices", parts, slices)
+	}
 	for i, r := range set.Rungs {
-		if math.Abs(r.Steps-r.Want) > 0.7 {
+		if math.Abs(r.Steps-r.Want) > 0.3 {
 			t.Errorf("rung %d: %s comes to %+.1f steps, %+.1f wanted", i+1, r.Stack, r.Steps, r.Want)
 		}
 		if r.Head.Refused() != nil {

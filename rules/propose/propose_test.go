@@ -26,9 +26,10 @@ func finder(t testing.TB) *propose.Finder {
 	return f
 }
 
-// player is a plain request: two mallets on a marimba, latex allowed.
+// player is a plain request: two mallets on a marimba, latex allowed, and the
+// patience of a conversation.
 func player() propose.Request {
-	var q propose.Request
+	q := propose.Request{Most: 20_000}
 	q.Facts.Player = facts.Player{Grip: "two", Level: "some", LatexOK: true}
 	q.Facts.Instrument.Kind = "marimba"
 	q.Facts.Bench = facts.Bench{Drill: true, Scale: true, Caliper: true, Ventilated: true}

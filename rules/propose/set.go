@@ -46,11 +46,11 @@ type Rung struct {
 
 // How many heads compete for a rung: the best of all, and the best of each
 // core and yarn that the set may share.
-const rungPool, kinPool = 16, 8
+const rungPool, kinPool = 16, 12
 
 // How many heads are looked at to find them. A set makes up in evenness what a
 // rung lacks in score.
-const rungHeads, kinHeads = 6000, 1500
+const rungHeads, kinHeads = 5000, 2000
 
 // Set chooses a graded set: of the heads that are best for each rung, the
 // combination that is most evenly spaced, keeps to the trends, and costs least
@@ -88,6 +88,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 	}
 	l := &laddering{f: f, q: q, p: p, parts: map[string]int{}}
 	var list []Candidate
+	hard := 0 // how many are of the harder half
 	for k := range opts.Rungs {
 		want := first + opts.Gap*float64(k)
 		p.Rungs = append(p.Rungs, want)
@@ -96,10 +97,15 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 			return Set{}, err
 		}
 		list = append(list, on...)
+		if k < (opts.Rungs+1)/2 {
+			hard = len(list)
+		}
 	}
 	// A set is of one make: beside the best of each rung stand the best that
-	// share a core and a yarn with the other rungs.
-	for _, pin := range l.kin(list) {
+	// share a core and a yarn with the other rungs. As layers only soften, what
+	// all share has to serve the hard rungs.
+	kin := l.kin(list[:hard])
+	for _, pin := range kin {
 		for _, want := range p.Rungs {
 			on, err := l.rung(ctx, want, pin, kinPool)
 			if ctx.Err() != nil {
@@ -110,7 +116,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 			}
 		}
 	}
-	picked, err := p.Solve(ctx)
+	picked, err := l.pick(ctx, list, kin)
 	var empty *ladder.Empty
 	switch {
 	case errors.As(err, &empty):
@@ -142,7 +148,12 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 // left over of a pack is not lost. evenSteps is how much more a step off counts
 // in a set, where uneven rungs show, than in a single head. Common practice, no
 // source.
-const packShare, evenSteps = 0.1, 3
+const packShare, evenSteps = 0.2, 3
+
+// makeWorth is what one core and one yarn throughout a set are worth, in points
+// a rung: the heads feel alike, and what is learnt on one serves for the next.
+// Common practice, no source.
+const makeWorth = 1.5
 
 func trendOr(t ladder.Trend) ladder.Trend {
 	if t == "" {
@@ -243,6 +254,36 @@ func (l *laddering) rung(ctx context.Context, want float64, pin Pin, most int) (
 		list = append(list, c)
 	}
 	return list, nil
+}
+
+// pick chooses the set: the best of all, or the best of one core and one yarn
+// throughout where it is nearly as good.
+func (l *laddering) pick(ctx context.Context, list []Candidate, kin []Pin) (ladder.Set, error) {
+	best, err := l.p.Solve(ctx)
+	if err != nil {
+		return best, err
+	}
+	limit := best.Cost + makeWorth*float64(len(l.p.Rungs))
+	for _, pin := range kin {
+		one := *l.p
+		one.Items = nil
+		var at []int
+		for i, c := range list {
+			if c.Stack.Core.ID == pin.Core && c.Stack.Wrap != nil && c.Stack.Wrap.Yarn.ID == pin.Yarn {
+				one.Items = append(one.Items, l.p.Items[i])
+				at = append(at, i)
+			}
+		}
+		x, err := one.Solve(ctx)
+		if err != nil || x.Cost > limit {
+			continue
+		}
+		for k := range x.Pick {
+			x.Pick[k] = at[x.Pick[k]]
+		}
+		best, limit = x, x.Cost
+	}
+	return best, ctx.Err()
 }
 
 // uses adds what the heads of one rung take: pieces, tenths of a millimetre of
