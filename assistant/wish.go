@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"mallow/assistant/show"
 	"mallow/assistant/understand"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -63,7 +64,7 @@ func (k *Kit) Bin(text string) (*propose.Bin, []string, error) {
 		}
 		item := propose.Item{Part: p.IDs[0], Amount: p.Amount}
 		if len(p.IDs) > 1 {
-			notes = append(notes, fmt.Sprintf("%q could be %s; %s is taken.", p.Text, strings.Join(firstFew(p.IDs), ", "), item.Part))
+			notes = append(notes, fmt.Sprintf("%q could be %s; %s is taken.", p.Text, strings.Join(show.FirstFew(p.IDs), ", "), item.Part))
 		}
 		switch {
 		case p.Amount < 0:
@@ -94,12 +95,4 @@ func (k *Kit) Bin(text string) (*propose.Bin, []string, error) {
 		notes = append(notes, fmt.Sprintf("Nothing was made of %q.", m))
 	}
 	return bin, notes, nil
-}
-
-// firstFew shortens a list for a sentence.
-func firstFew(ids []string) []string {
-	if len(ids) > 4 {
-		return append(ids[:3:3], fmt.Sprintf("%d more", len(ids)-3))
-	}
-	return ids
 }

@@ -1,6 +1,9 @@
 package show
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // Sentence is an error for people: without the name of the package it came
 // from, which says nothing to them.
@@ -10,4 +13,12 @@ func Sentence(err error) string {
 		text = strings.TrimPrefix(text, room)
 	}
 	return strings.TrimSuffix(text, ".")
+}
+
+// FirstFew shortens a list of ids for a sentence.
+func FirstFew(ids []string) []string {
+	if len(ids) > 4 {
+		return append(ids[:3:3], fmt.Sprintf("%d more", len(ids)-3))
+	}
+	return ids
 }

@@ -8,17 +8,21 @@ import (
 )
 
 type matchCmd struct {
-	Diameter string   `placeholder:"LENGTH" help:"Diameter over the yarn, such as '36.8 mm'."`
-	Mass     string   `placeholder:"MASS" help:"Mass of the head without its shaft, such as '22.4 g'."`
-	Shaft    string   `placeholder:"LENGTH" help:"Diameter of the shaft."`
-	Core     string   `enum:",plastic,wood,rubber" default:"" help:"What the core is, when it shows at the bore: plastic, wood or rubber."`
-	Fibre    string   `placeholder:"ID" help:"Fibre of the yarn, such as wool."`
-	Layer    string   `placeholder:"ID" help:"Tubing of the outermost layer, when its edge shows."`
-	Layers   *int     `placeholder:"N" help:"Rubber layers, when their edges can be counted."`
-	Rubber   string   `placeholder:"LENGTH" help:"From the core to the outside of the rubber, by a pin."`
-	Softness *float64 `placeholder:"STEPS" help:"Softness against a head you know, or by durometer through the yarn."`
-	Most     int      `default:"12" help:"How many stacks to list (default ${default})."`
-	JSON     bool     `name:"json" help:"Write JSON."`
+	Diameter  string   `placeholder:"LENGTH" help:"Diameter over the yarn, such as '36.8 mm'."`
+	Mass      string   `placeholder:"MASS" help:"Mass of the head without its shaft, such as '22.4 g'."`
+	Mallet    string   `placeholder:"MASS" help:"Mass of the whole mallet, head and shaft; needs --shaft-id."`
+	Balance   string   `placeholder:"LENGTH" help:"Where the mallet balances, from the butt; needs --shaft-id."`
+	ShaftID   string   `placeholder:"ID" help:"The shaft, by its id in the catalogue."`
+	Shaft     string   `placeholder:"LENGTH" help:"Diameter of the shaft."`
+	Core      string   `enum:",plastic,wood,rubber" default:"" help:"What the core is, when it shows at the bore: plastic, wood or rubber."`
+	Fibre     string   `placeholder:"ID" help:"Fibre of the yarn, such as wool."`
+	Layer     string   `placeholder:"ID" help:"Tubing of the outermost layer, when its edge shows."`
+	Layers    *int     `placeholder:"N" help:"Rubber layers, when their edges can be counted."`
+	Rubber    string   `placeholder:"LENGTH" help:"From the core to the outside of the rubber, by a pin."`
+	Durometer *float64 `placeholder:"A" help:"Shore A reading, pressed through the yarn."`
+	Softness  *float64 `placeholder:"STEPS" help:"Softness against a head you know, in steps; higher is softer."`
+	Most      int      `default:"12" help:"How many stacks to list (default ${default})."`
+	JSON      bool     `name:"json" help:"Write JSON."`
 }
 
 func (c matchCmd) Run(a *app) error {
@@ -26,7 +30,7 @@ func (c matchCmd) Run(a *app) error {
 	for _, l := range []struct {
 		flag, text string
 		mm         *float64
-	}{{"--diameter", c.Diameter, &m.DiameterMM}, {"--shaft", c.Shaft, &m.ShaftMM}, {"--rubber", c.Rubber, &m.RubberMM}} {
+	}{{"--diameter", c.Diameter, &m.DiameterMM}, {"--shaft", c.Shaft, &m.ShaftMM}, {"--rubber", c.Rubber, &m.RubberMM}, {"--balance", c.Balance, &m.BalanceMM}} {
 		if l.text == "" {
 			continue
 		}
@@ -36,18 +40,31 @@ func (c matchCmd) Run(a *app) error {
 		}
 		*l.mm = length.MM()
 	}
-	if c.Mass != "" {
-		mass, err := measure.ParseMass(c.Mass, measure.Gram)
-		if err != nil {
-			return usagef("--mass: %w", err)
+	for _, w := range []struct {
+		flag, text string
+		g          *float64
+	}{{"--mass", c.Mass, &m.MassG}, {"--mallet", c.Mallet, &m.MalletG}} {
+		if w.text == "" {
+			continue
 		}
-		m.MassG = mass.Grams()
+		mass, err := measure.ParseMass(w.text, measure.Gram)
+		if err != nil {
+			return usagef("%s: %w", w.flag, err)
+		}
+		*w.g = mass.Grams()
+	}
+	m.Shaft = c.ShaftID
+	if c.Durometer != nil {
+		m.DurometerA = *c.Durometer
 	}
 	if c.Softness != nil {
 		m.Steps, m.SoftnessKnown = *c.Softness, true
 	}
-	if m.DiameterMM == 0 && m.MassG == 0 {
-		return usagef("measure at least --diameter or --mass")
+	switch {
+	case m.Shaft == "" && (m.MalletG > 0 || m.BalanceMM > 0):
+		return usagef("--mallet and --balance need --shaft-id, since the shaft's mass is taken off")
+	case m.DiameterMM == 0 && m.MassG == 0 && m.MalletG == 0:
+		return usagef("measure at least --diameter, --mass or --mallet")
 	}
 	kit, err := a.kit()
 	if err != nil {
