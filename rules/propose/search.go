@@ -194,6 +194,7 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 		s.promising(level, yarnSteps)
 		s.ground = slices.Clone(level)
 	}
+	s.enough(ctx, workers)
 	next := s.visit(ctx, workers, level)
 	for len(next) > 0 && !s.stopped.Load() {
 		s.promising(next, layerSteps)
@@ -307,6 +308,7 @@ type worker struct {
 	j       *judging
 	early   *rules.Scorer[facts.Facts] // of layers, before the head is known
 	bound   *rules.Bounder[facts.Facts]
+	fitted  *rules.Bounder[facts.Facts] // of layers
 	lo, hi  facts.Facts
 	at      facts.Facts
 	body    strike.Body
@@ -354,6 +356,7 @@ func (s *search) worker() *worker {
 	w.bound, w.j.head = s.f.book.Bounder("head", s.known).Within(&w.lo, &w.hi)
 	w.mostHead, _ = w.bound.Bound(&w.lo, &w.hi)
 	layers := s.f.book.Bounder("layer", s.known)
+	w.fitted = layers
 	for i := range w.mostLayer {
 		anything(&w.lo.Layer, &w.hi.Layer)
 		w.lo.Layer.Index, w.hi.Layer.Index = float64(i+1), float64(i+1)
@@ -502,6 +505,9 @@ func (w *worker) fit(n *node) {
 		w.at.Layer = w.f.layerFacts(&l, n.depth+1, n.root.family)
 		w.at.Head = facts.Head{}
 		likes, refused := w.early.Score(&w.at)
+		if refused == nil && w.f.late {
+			likes, refused = w.likesAtMost(&w.at.Layer)
+		}
 		if refused != nil {
 			w.refused[refused]++
 			w.tried++
@@ -527,6 +533,16 @@ func (w *worker) fit(n *node) {
 		n.kids = append(n.kids, x)
 	}
 	w.at.Layer = facts.Layer{}
+}
+
+// likesAtMost is the most that the layer rules can add for a layer, whatever
+// the head that it comes to be in.
+func (w *worker) likesAtMost(l *facts.Layer) (float64, *rules.Rule) {
+	w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
+	w.lo.Layer, w.hi.Layer = *l, *l
+	most, refused := w.fitted.Bound(&w.lo, &w.hi)
+	w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{}
+	return most, refused
 }
 
 // setRubber puts the slices of a node into the body.
@@ -649,11 +665,8 @@ const leastRise, mostRise = 0.95, 3.0
 // likes is the most that the layer rules can add to a head of so many layers,
 // or fewer, on the node.
 func (w *worker) likes(n *node, layers int) float64 {
-	sum, from := n.likes, n.depth
-	if w.f.late {
-		sum, from = 0, 0
-	}
-	for i := from; i < layers; i++ {
+	sum := n.likes
+	for i := n.depth; i < layers; i++ {
 		sum += max(0, w.mostLayer[i])
 	}
 	return sum
