@@ -69,10 +69,10 @@ func TestOrder(t *testing.T) {
 		// A bored ball is not spoilt by boring.
 		{"bored ball", []propose.Make{made(t, f, "poly-1-1/8-drilled + latex-3/4x1/8@1 + birch-16", 4)}, first,
 			"poly-1-1/8-drilled 4+0-0 1 pack; latex-3/4x1/8 0.1016+0.0508-0 1 pack; birch-16 4+0-0 1 pack; epoxy 1+0-0 1 pack"},
-		// (3048 − 12.7 + 0.5) / (25.4 + 0.5) is 117.2: 118 slices, spares
-		// among them, take a second length; 112 and 6 spares do.
+		// (609.6 − 12.7 + 0.5) / (25.4 + 0.5) is 23.07: five lengths give 115
+		// slices, and 112 with 6 spares take a sixth.
 		{"a length more", []propose.Make{made(t, f, one, 112)}, level("many"),
-			"poly-1-1/8 112+3-0 12 pack; latex-3/4x1/8 2.8448+0.1524-0 2 pack; birch-16 112+0-0 12 pack; epoxy 1+0-0 1 pack"},
+			"poly-1-1/8 112+3-0 12 pack; latex-3/4x1/8 2.8448+0.1524-0 6 pack; birch-16 112+0-0 12 pack; epoxy 1+0-0 1 pack"},
 		// 12 in less 1/2 in for the ends gives 11 slices: 12 and 1 spare need
 		// a new length. 12 balls and 1 spare, less 15; 12 dowels less 3.
 		{"parts on hand", []propose.Make{made(t, f, one, 12)}, bin,
@@ -164,8 +164,8 @@ func ExampleFinder_Order() {
 	fmt.Println(o.Total)
 	// Output:
 	// poly-1-1/8 1 5.30
-	// latex-3/4x1/8 1 81.75
+	// latex-3/4x1/8 1 20.45
 	// birch-16 1 13.00
 	// epoxy 1 8.50
-	// 108.55
+	// 47.25
 }
