@@ -206,6 +206,9 @@ func TestBoundsHold(t *testing.T) {
 		if rise := h.CutoffFHz / h.CutoffMFHz; rise < leastRise || rise > mostRise {
 			t.Errorf("%s: from mf to f the cut-off rises %.3f times", st, rise)
 		}
+		if h.OpensUp < leastOpens || h.OpensUp > mostOpens {
+			t.Errorf("%s opens up by %.3f octaves", st, h.OpensUp)
+		}
 		for _, l := range c.Head.Layers {
 			if l.Verdict == head.Slack {
 				return 0, 0, false // laid on, not stretched: the search never builds on it

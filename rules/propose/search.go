@@ -654,13 +654,17 @@ func (w *worker) bar(i int) float64 {
 }
 
 // leastPulse and mostPulse bound the product of cut-off and contact time at
-// mf. It is about 1 for most pulses, and up to 2.8 where a thin layer is
-// squeezed flat; the tests measure it.
-const leastPulse, mostPulse = 0.5, 4.0
+// mf. It is 1.14 at least, and 2.9 at most where a thin layer is squeezed flat;
+// the tests measure it.
+const leastPulse, mostPulse = 1.0, 3.6
 
-// leastRise and mostRise bound the cut-off at f over that at mf; the tests
-// measure it.
-const leastRise, mostRise = 0.95, 3.0
+// leastRise and mostRise bound the cut-off at f over that at mf, which is 1.11
+// to 2.3; leastOpens and mostOpens bound how much a head opens up, which is 0.4
+// to 3 octaves. The tests measure them.
+const (
+	leastRise, mostRise   = 1.0, 2.8
+	leastOpens, mostOpens = 0.3, 3.5
+)
 
 // likes is the most that the layer rules can add to a head of so many layers,
 // or fewer, on the node.
@@ -806,7 +810,7 @@ func (w *worker) unheardLoud() {
 	inf := math.Inf(1)
 	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
 	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
-	lo.OpensUp, hi.OpensUp = -inf, inf
+	lo.OpensUp, hi.OpensUp = leastOpens, mostOpens
 	lo.BrightDB, hi.BrightDB = -inf, inf
 	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
 	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
@@ -816,8 +820,14 @@ func (w *worker) unheardLoud() {
 func (w *worker) heard(lo, hi *facts.Head) {
 	lo.CutoffMFHz, hi.CutoffMFHz = w.sound.cutoff(hi.Steps), w.sound.cutoff(lo.Steps)
 	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
-	lo.BrightDB, hi.BrightDB = w.sound.bright(lo.CutoffMFHz*leastRise), w.sound.bright(hi.CutoffMFHz*mostRise)
+	w.heardLoud(lo, hi)
 	w.span(lo, hi)
+}
+
+// heardLoud narrows a box by what follows from the cut-off at mf for a louder
+// stroke.
+func (w *worker) heardLoud(lo, hi *facts.Head) {
+	lo.BrightDB, hi.BrightDB = w.sound.bright(lo.CutoffMFHz*leastRise), w.sound.bright(hi.CutoffMFHz*mostRise)
 }
 
 // span bounds the notes served by those of the two ends of the softness. At
@@ -973,6 +983,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	w.hi.Head.InertiaGM2 = math.Inf(1)
 	w.lo.Head.InertiaGM2 = 0
 	w.unheardLoud()
+	w.heardLoud(&w.lo.Head, &w.hi.Head)
 	likes, refused := w.bound.Bound(&w.lo, &w.hi)
 	if refused != nil {
 		w.refused[refused]++
