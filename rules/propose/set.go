@@ -104,8 +104,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 	// A set is of one make: beside the best of each rung stand the best that
 	// share a core and a yarn with the other rungs. As layers only soften, what
 	// all share has to serve the hard rungs.
-	kin := l.kin(list[:hard])
-	for _, pin := range kin {
+	for _, pin := range l.kin(list[:hard]) {
 		for _, want := range p.Rungs {
 			on, err := l.rung(ctx, want, pin, kinPool)
 			if ctx.Err() != nil {
@@ -116,7 +115,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 			}
 		}
 	}
-	picked, err := l.pick(ctx, list, kin)
+	picked, err := l.pick(ctx, list)
 	var empty *ladder.Empty
 	switch {
 	case errors.As(err, &empty):
@@ -257,22 +256,31 @@ func (l *laddering) rung(ctx context.Context, want float64, pin Pin, most int) (
 }
 
 // pick chooses the set: the best of all, or the best of one core and one yarn
-// throughout where it is nearly as good.
-func (l *laddering) pick(ctx context.Context, list []Candidate, kin []Pin) (ladder.Set, error) {
+// throughout where it costs no more than that is worth.
+func (l *laddering) pick(ctx context.Context, list []Candidate) (ladder.Set, error) {
 	best, err := l.p.Solve(ctx)
 	if err != nil {
 		return best, err
 	}
 	limit := best.Cost + makeWorth*float64(len(l.p.Rungs))
-	for _, pin := range kin {
-		one := *l.p
+	type parts struct{ core, yarn string }
+	var pairs []parts
+	of := map[parts][]int{}
+	for i, c := range list {
+		x := parts{core: c.Stack.Core.ID}
+		if c.Stack.Wrap != nil {
+			x.yarn = c.Stack.Wrap.Yarn.ID
+		}
+		if of[x] == nil {
+			pairs = append(pairs, x)
+		}
+		of[x] = append(of[x], i)
+	}
+	for _, pair := range pairs {
+		one, at := *l.p, of[pair]
 		one.Items = nil
-		var at []int
-		for i, c := range list {
-			if c.Stack.Core.ID == pin.Core && c.Stack.Wrap != nil && c.Stack.Wrap.Yarn.ID == pin.Yarn {
-				one.Items = append(one.Items, l.p.Items[i])
-				at = append(at, i)
-			}
+		for _, i := range at {
+			one.Items = append(one.Items, l.p.Items[i])
 		}
 		x, err := one.Solve(ctx)
 		if err != nil || x.Cost > limit {
