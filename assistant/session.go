@@ -36,7 +36,7 @@ const patience = 3
 // patienceHeads is how many heads are looked at before a reply settles for the
 // best so far. Past it the score moves by hundredths of a point, and nobody
 // should wait for that.
-const patienceHeads = 20_000
+const patienceHeads = 12_000
 
 // state is what a conversation has come to. It is copied before each line, so
 // that one can go back.
