@@ -674,6 +674,9 @@ func (s *Session) change(r Reply, in understand.Reading) Reply {
 func (s *Session) answers() []string {
 	var list []string
 	for _, path := range s.now.order {
+		if path == "player.mallets" && s.now.known["player.grip"] {
+			continue // the grip says it
+		}
 		if words, ok := s.now.said[path]; ok {
 			list = append(list, words)
 		}
@@ -778,6 +781,8 @@ func (s *Session) sayFact(path string) string {
 		switch path {
 		case "want.steps":
 			return fmt.Sprintf("%s (%s)", strike.Grade(x, s.kit.Catalogue.Scale), steps(x))
+		case "player.mallets":
+			return fmt.Sprintf("%g mallets", x)
 		case "want.mass_g":
 			return fmt.Sprintf("about %.1f g a head", x)
 		case "want.diameter_mm":
