@@ -88,10 +88,16 @@ func (f *Finder) ReadRoster(file string, data []byte) Roster {
 	if x.Students == nil && len(r.broken) > 0 {
 		r.salvage(data, &x)
 	}
-	for _, e := range r.broken { // the YAML parser may name the line after the last
-		e.Line = min(e.Line, bytes.Count(data, []byte("\n"))+1)
-	}
 	r.read(&x)
+	// The YAML parser may name the line after the last, and ends lines at
+	// characters that nobody's editor does.
+	last := bytes.Count(data, []byte("\n")) + 1
+	for _, e := range r.broken {
+		e.Line = min(e.Line, last)
+	}
+	for i := range r.roster.Students {
+		r.roster.Students[i].Line = min(r.roster.Students[i].Line, last)
+	}
 	slices.SortStableFunc(r.broken, func(a, b *knowledge.Error) int {
 		switch a, b := (knowledge.Place{Line: a.Line, Col: a.Col}), (knowledge.Place{Line: b.Line, Col: b.Col}); {
 		case a.Before(b):
