@@ -4,10 +4,9 @@ import (
 	"io"
 	"os"
 
-	"golang.org/x/term"
-
 	"mallow/assistant/page"
 	"mallow/assistant/show"
+	"mallow/assistant/term"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/near"
@@ -63,14 +62,10 @@ func writeJSON(w io.Writer, v any) error { return page.JSON(w, v) }
 
 // style is how text is rendered on this standard output.
 func (a *app) style() page.Style {
-	s := page.Style{Width: 80, Plain: a.flags.Plain}
-	f, ok := a.out.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
-		return s
+	f, _ := a.out.(*os.File) // nil when it is no file, and then no terminal
+	return page.Style{
+		Width: term.Width(f),
+		Plain: a.flags.Plain,
+		Bold:  !a.flags.Plain && term.Colour(os.Getenv, f),
 	}
-	if w, _, err := term.GetSize(int(f.Fd())); err == nil {
-		s.Width = w
-	}
-	s.Bold = !a.flags.Plain && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
-	return s
 }

@@ -68,14 +68,6 @@ func (s *Short) Error() string {
 	return fmt.Sprintf("cutting: a piece of %.1f mm can't come out of stock that gives %.1f mm at most", p.Length.MM(), s.Buy.MM())
 }
 
-// Fit returns how many pieces of one length come out of a length of stock.
-func Fit(stock, piece, kerf, ends measure.Length) int {
-	if piece <= 0 || stock-ends < piece {
-		return 0
-	}
-	return int(max(0, (units(stock-ends)+units(kerf))/(units(piece)+units(kerf))))
-}
-
 // Plan returns the plan that buys the fewest lengths of stock. It fails with
 // a *Short when a piece is longer than stock allows, or when nothing can be
 // bought and what is on hand does not reach.
