@@ -25,6 +25,7 @@ type Player struct {
 	Level     string  `expr:"level" oneof:"first|some|many" doc:"sets of mallets made before: none, some, many"`
 	Minor     bool    `expr:"minor" doc:"the maker is a minor"`
 	LatexOK   bool    `expr:"latex_ok" doc:"nobody who makes or holds the mallets has to avoid natural rubber latex"`
+	RubberOK  bool    `expr:"rubber_ok" doc:"nobody who makes or holds the mallets reacts to rubber of any kind: to what cures and protects it, as in gloves"`
 	SolventOK bool    `expr:"solvent_ok" doc:"solvent-based glue is allowed, with ventilation"`
 	HandN     float64 `expr:"hand_n" range:"20..250" unit:"N" doc:"opening force the maker's hands manage"`
 	EasyG     float64 `expr:"easy_g" range:"10..100" unit:"g" doc:"head mass that stays comfortable in this grip"`
