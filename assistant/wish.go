@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/assistant/understand"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -64,7 +64,7 @@ func (k *Kit) Bin(text string) (*propose.Bin, []string, error) {
 		}
 		item := propose.Item{Part: p.IDs[0], Amount: p.Amount}
 		if len(p.IDs) > 1 {
-			notes = append(notes, fmt.Sprintf("%q could be %s; %s is taken.", p.Text, strings.Join(show.FirstFew(p.IDs), ", "), item.Part))
+			notes = append(notes, fmt.Sprintf("%q could be %s; %s is taken.", p.Text, strings.Join(reply.FirstFew(p.IDs), ", "), item.Part))
 		}
 		switch {
 		case p.Amount < 0:

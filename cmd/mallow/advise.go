@@ -6,7 +6,7 @@ import (
 
 	"mallow/assistant"
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/rules/propose"
 )
 
@@ -34,7 +34,7 @@ func (c adviseCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	v := show.NewAdvice(advice)
+	v := reply.NewAdvice(advice)
 	if c.JSON {
 		err = writeJSON(a.out, v)
 	} else {

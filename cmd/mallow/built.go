@@ -11,8 +11,8 @@ import (
 
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/assistant/save"
-	"mallow/assistant/show"
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
@@ -66,7 +66,7 @@ func (c builtCmd) Run(a *app) error {
 			return err
 		}
 	}
-	v := show.NewBuilt(log, moved)
+	v := reply.NewBuilt(log, moved)
 	if c.JSON {
 		return writeJSON(a.out, v)
 	}

@@ -2,7 +2,7 @@ package main
 
 import (
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/knowledge/head"
 	"mallow/rules/propose"
 )
@@ -43,8 +43,8 @@ func (c changeCmd) Run(a *app) error {
 			Way  string         `json:"way"`
 			By   float64        `json:"by"`
 			Is   propose.Change `json:"change"`
-			Head show.Head      `json:"head"`
-		}{stack.String(), aims[0].Way, aims[0].By, change, show.NewHead(change.Head.Head, change.Head.Report)})
+			Head reply.Head     `json:"head"`
+		}{stack.String(), aims[0].Way, aims[0].By, change, reply.NewHead(change.Head.Head, change.Head.Report)})
 	}
-	return page.Text(a.out, show.Change(stack, aims[0], change), a.style())
+	return page.Text(a.out, reply.Change(stack, aims[0], change), a.style())
 }

@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
-	"mallow/assistant/show"
 	"mallow/rules/propose"
 )
 
@@ -54,7 +54,7 @@ func (c classCmd) Run(a *app) error {
 	case c.JSON:
 		err = writeJSON(a.out, class)
 	default:
-		err = page.Text(a.out, show.Class(class), a.style())
+		err = page.Text(a.out, reply.Class(class), a.style())
 	}
 	if err == nil && len(roster.Broken) > 0 {
 		return fmt.Errorf("%d places of the roster could not be used, named above; everybody else is served: %w", len(roster.Broken), errSaid)

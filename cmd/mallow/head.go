@@ -5,7 +5,7 @@ import (
 	"os"
 
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/assistant/term"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -37,7 +37,7 @@ func (c headCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	v := show.NewHead(h, report)
+	v := reply.NewHead(h, report)
 	if c.JSON {
 		return writeJSON(a.out, v)
 	}

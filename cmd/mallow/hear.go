@@ -3,7 +3,7 @@ package main
 import (
 	"fmt"
 
-	"mallow/assistant/hear"
+	"mallow/assistant/audio"
 	"mallow/assistant/page"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
@@ -28,26 +28,26 @@ func (c hearCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	score := hear.Score{Instrument: inst, Dynamics: cat.Dynamics, Matched: c.Level == "matched"}
+	score := audio.Score{Instrument: inst, Dynamics: cat.Dynamics, Matched: c.Level == "matched"}
 	if score.Low, score.High, err = noteRange(c.Low, c.High); err != nil {
 		return err
 	}
-	var voices []hear.Voice
+	var voices []audio.Voice
 	for _, text := range c.Stacks {
 		stack, err := head.Parse(cat, text)
 		if err != nil {
 			return usageError{err}
 		}
-		voices = append(voices, hear.Voice{Name: stack.String(), Head: head.New(stack, cat.Limits)})
+		voices = append(voices, audio.Voice{Name: stack.String(), Head: head.New(stack, cat.Limits)})
 	}
-	sketch, err := hear.Play(voices, score)
+	sketch, err := audio.Play(voices, score)
 	if err != nil {
 		return usageError{err}
 	}
 	if err := saveFile(c.Out, c.Force, sketch.WAV); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "%s: %.0f s, 48 kHz, 24 bit. %s\n", page.Clean(c.Out), sketch.Seconds(), hear.Caveat)
+	fmt.Fprintf(a.out, "%s: %.0f s, 48 kHz, 24 bit. %s\n", page.Clean(c.Out), sketch.Seconds(), audio.Caveat)
 	for _, line := range sketch.Guide() {
 		fmt.Fprintln(a.out, line)
 	}

@@ -2,7 +2,7 @@ package main
 
 import (
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
 )
@@ -74,7 +74,7 @@ func (c matchCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	v := show.NewMatches(found, max(c.Most, 1))
+	v := reply.NewMatches(found, max(c.Most, 1))
 	if c.JSON {
 		return writeJSON(a.out, v)
 	}

@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/knowledge/near"
 )
 
@@ -27,8 +27,8 @@ func (c partsCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	all := show.Records(cat)
-	var list []show.Record
+	all := reply.Records(cat)
+	var list []reply.Record
 	var known []string
 	kind := false
 	for _, r := range all {
@@ -56,9 +56,9 @@ func (c partsCmd) Run(a *app) error {
 	var p page.Page
 	switch {
 	case c.What == "":
-		p = show.Kinds(list, cat.Hidden)
+		p = reply.Kinds(list, cat.Hidden)
 	case kind:
-		p = show.Kind(list)
+		p = reply.Kind(list)
 	default:
 		for _, r := range list { // kinds may share an id
 			p = append(p, r.Page()...)

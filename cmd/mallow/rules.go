@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/knowledge/near"
 )
 
@@ -28,7 +28,7 @@ func (c rulesListCmd) Run(a *app) error {
 	if c.JSON {
 		return writeJSON(a.out, book.Rules())
 	}
-	return page.Text(a.out, show.Rules(book.Rules(), book.Hidden()), a.style())
+	return page.Text(a.out, reply.Rules(book.Rules(), book.Hidden()), a.style())
 }
 
 type rulesShowCmd struct {
@@ -52,7 +52,7 @@ func (c rulesShowCmd) Run(a *app) error {
 	if c.JSON {
 		return writeJSON(a.out, rule)
 	}
-	return page.Text(a.out, show.Rule(rule, book.Reads(rule)), a.style())
+	return page.Text(a.out, reply.Rule(rule, book.Reads(rule)), a.style())
 }
 
 type rulesCheckCmd struct {
@@ -89,7 +89,7 @@ func (c rulesFactsCmd) Run(a *app) error {
 	if c.JSON {
 		return writeJSON(a.out, book.Facts())
 	}
-	return page.Text(a.out, show.Facts(book.Facts()), a.style())
+	return page.Text(a.out, reply.Facts(book.Facts()), a.style())
 }
 
 type rulesCoverageCmd struct {
@@ -106,5 +106,5 @@ func (c rulesCoverageCmd) Run(a *app) error {
 	if c.JSON {
 		return writeJSON(a.out, cover)
 	}
-	return page.Text(a.out, show.Coverage(cover), a.style())
+	return page.Text(a.out, reply.Coverage(cover), a.style())
 }

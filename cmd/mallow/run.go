@@ -13,7 +13,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 )
 
 // Exit codes, as documented in the manual page.
@@ -112,7 +112,7 @@ func within(ctx context.Context, grace time.Duration, command func() error) erro
 
 // oneLine returns err for a person, without control characters, which may
 // come from a file name or an argument.
-func oneLine(err error) string { return page.Clean(show.Sentence(err)) }
+func oneLine(err error) string { return page.Clean(reply.Sentence(err)) }
 
 // version is the module version and revision out of the build information.
 func version() string {

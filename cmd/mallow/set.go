@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
-	"mallow/assistant/show"
 	"mallow/rules/propose"
 	"mallow/rules/propose/ladder"
 )
@@ -63,5 +63,5 @@ func (c setCmd) Run(a *app) error {
 	if c.JSON {
 		return writeJSON(a.out, set)
 	}
-	return page.Text(a.out, show.Set(set, c.Each), a.style())
+	return page.Text(a.out, reply.Set(set, c.Each), a.style())
 }

@@ -1,4 +1,4 @@
-package hear_test
+package audio_test
 
 import (
 	"bytes"
@@ -16,7 +16,7 @@ import (
 
 	"gonum.org/v1/gonum/dsp/fourier"
 
-	"mallow/assistant/hear"
+	"mallow/assistant/audio"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
@@ -31,27 +31,27 @@ func catalogue(t testing.TB) *knowledge.Catalogue {
 	return cat
 }
 
-func voice(t testing.TB, cat *knowledge.Catalogue, text string) hear.Voice {
+func voice(t testing.TB, cat *knowledge.Catalogue, text string) audio.Voice {
 	t.Helper()
 	s, err := head.Parse(cat, text)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return hear.Voice{Name: text, Head: head.New(s, cat.Limits)}
+	return audio.Voice{Name: text, Head: head.New(s, cat.Limits)}
 }
 
-func score(t testing.TB, cat *knowledge.Catalogue, id string) hear.Score {
+func score(t testing.TB, cat *knowledge.Catalogue, id string) audio.Score {
 	t.Helper()
 	inst, ok := cat.Instrument(id)
 	if !ok {
 		t.Fatalf("no instrument %s", id)
 	}
-	return hear.Score{Instrument: inst, Dynamics: cat.Dynamics[:3]}
+	return audio.Score{Instrument: inst, Dynamics: cat.Dynamics[:3]}
 }
 
-func play(t testing.TB, sc hear.Score, voices ...hear.Voice) hear.Sketch {
+func play(t testing.TB, sc audio.Score, voices ...audio.Voice) audio.Sketch {
 	t.Helper()
-	s, err := hear.Play(voices, sc)
+	s, err := audio.Play(voices, sc)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,9 +60,9 @@ func play(t testing.TB, sc hear.Score, voices ...hear.Voice) hear.Sketch {
 
 // spectrum returns the amplitudes of a second of sound from a cue on, under a
 // Hann window; line i is at i Hz.
-func spectrum(s hear.Sketch, c hear.Cue) []float64 {
-	x := make([]float64, hear.Rate)
-	from := int(c.Seconds * hear.Rate)
+func spectrum(s audio.Sketch, c audio.Cue) []float64 {
+	x := make([]float64, audio.Rate)
+	from := int(c.Seconds * audio.Rate)
 	for i := range x {
 		x[i] = s.Samples[from+i] * (0.5 - 0.5*math.Cos(2*math.Pi*float64(i)/float64(len(x)-1)))
 	}
@@ -136,7 +136,7 @@ func TestRatios(t *testing.T) {
 }
 
 // centroid is the amplitude-weighted mean frequency of a note's lines over its fundamental: Σf·A / ΣA.
-func centroid(s hear.Sketch, c hear.Cue) float64 {
+func centroid(s audio.Sketch, c audio.Cue) float64 {
 	sum, weight := 0.0, 0.0
 	for hz, a := range spectrum(s, c) {
 		if hz > 20 && hz < 16000 {
@@ -156,7 +156,7 @@ func centroid(s hear.Sketch, c hear.Cue) float64 {
 func TestCentroidOrdersHeadsAsTheScaleDoes(t *testing.T) {
 	cat := catalogue(t)
 	sc := score(t, cat, "marimba-5")
-	var voices []hear.Voice
+	var voices []audio.Voice
 	steps := map[string]float64{}
 	for _, text := range []string{
 		"poly-1-1/8",
@@ -175,13 +175,13 @@ func TestCentroidOrdersHeadsAsTheScaleDoes(t *testing.T) {
 	}
 	s := play(t, sc, voices...)
 	for _, register := range []string{"low", "middle"} {
-		var cues []hear.Cue
+		var cues []audio.Cue
 		for _, c := range s.Cues {
 			if c.Dynamic == "mf" && c.Register == register {
 				cues = append(cues, c)
 			}
 		}
-		slices.SortFunc(cues, func(a, b hear.Cue) int { return cmp.Compare(steps[a.Head], steps[b.Head]) })
+		slices.SortFunc(cues, func(a, b audio.Cue) int { return cmp.Compare(steps[a.Head], steps[b.Head]) })
 		for i, c := range cues {
 			t.Logf("%s, %5.2f steps: centroid %.3f f₁, %s", c.Note, steps[c.Head], centroid(s, c), c.Head)
 			for _, b := range cues[:i] {
@@ -212,7 +212,7 @@ func TestLevels(t *testing.T) {
 	cat := catalogue(t)
 	light, heavy := voice(t, cat, "poly-1 + wool-medium*60"), voice(t, cat, "rubber-60a-1-1/8 + 3/4x1/8 + wool-medium")
 	sc := score(t, cat, "marimba-5")
-	level := func(s hear.Sketch, half int) float64 {
+	level := func(s audio.Sketch, half int) float64 {
 		sum := 0.0
 		for _, v := range s.Samples[half*len(s.Samples)/2 : (half+1)*len(s.Samples)/2] {
 			sum += v * v
@@ -332,18 +332,18 @@ func TestPlayRefuses(t *testing.T) {
 	mute.Dynamics = nil
 	for _, test := range []struct {
 		name   string
-		voices []hear.Voice
-		score  hear.Score
+		voices []audio.Voice
+		score  audio.Score
 		want   string
 	}{
 		{"no heads", nil, sc, "no head to hear"},
-		{"too many", slices.Repeat([]hear.Voice{good}, 17), sc, "at most 16"},
-		{"a range upside down", []hear.Voice{good}, down, "runs downward"},
-		{"no dynamics", []hear.Voice{good}, mute, "no dynamics"},
-		{"an empty head", []hear.Voice{{Name: "nothing"}}, sc, "nothing"},
+		{"too many", slices.Repeat([]audio.Voice{good}, 17), sc, "at most 16"},
+		{"a range upside down", []audio.Voice{good}, down, "runs downward"},
+		{"no dynamics", []audio.Voice{good}, mute, "no dynamics"},
+		{"an empty head", []audio.Voice{{Name: "nothing"}}, sc, "nothing"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			if _, err := hear.Play(test.voices, test.score); err == nil || !strings.Contains(err.Error(), test.want) {
+			if _, err := audio.Play(test.voices, test.score); err == nil || !strings.Contains(err.Error(), test.want) {
 				t.Errorf("%v, want %q in it", err, test.want)
 			}
 		})

@@ -1,7 +1,7 @@
-// Package hear makes a sound sketch of heads: the same phrase played with each
+// Package audio makes a sound sketch of heads: the same phrase played with each
 // on the bars of an instrument, synthesised from the computed force of every
 // stroke.
-package hear
+package audio
 
 import (
 	"errors"

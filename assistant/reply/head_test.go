@@ -1,4 +1,4 @@
-package show_test
+package reply_test
 
 import (
 	"encoding/json"
@@ -7,14 +7,14 @@ import (
 	"testing"
 
 	"mallow/assistant/page"
-	"mallow/assistant/show"
+	"mallow/assistant/reply"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
 )
 
 // computed returns what `mallow head` shows of a stack.
-func computed(t *testing.T, text string) show.Head {
+func computed(t *testing.T, text string) reply.Head {
 	t.Helper()
 	cat, err := knowledge.Default()
 	if err != nil {
@@ -30,7 +30,7 @@ func computed(t *testing.T, text string) show.Head {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return show.NewHead(h, report)
+	return reply.NewHead(h, report)
 }
 
 // TestHeadJSON holds the names that scripts rely on.

@@ -1,4 +1,4 @@
-package show
+package reply
 
 import (
 	"fmt"
@@ -9,7 +9,7 @@ import (
 // from, which says nothing to them.
 func Sentence(err error) string {
 	text := err.Error()
-	for _, room := range []string{"propose: ", "strike: ", "head: ", "knowledge: ", "hear: "} {
+	for _, room := range []string{"propose: ", "strike: ", "head: ", "knowledge: ", "audio: "} {
 		text = strings.TrimPrefix(text, room)
 	}
 	return strings.TrimSuffix(text, ".")

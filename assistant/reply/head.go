@@ -1,6 +1,6 @@
-// Package show turns the results of the one-shot commands into values for
+// Package reply turns the results of the one-shot commands into values for
 // JSON and pages for people.
-package show
+package reply
 
 import (
 	"fmt"
