@@ -7,16 +7,16 @@ import (
 	"mallow/rules/propose"
 )
 
-// Aims turns relative wishes, such as "two steps softer", into what a change
+// Aims turns relative wishes, such as "two notches softer", into what a change
 // of a head is to reach. The error names a wish that no change can aim at.
 func (w Wish) Aims() ([]propose.Aim, error) {
 	var aims []propose.Aim
 	for _, m := range w.Moves {
 		way, by := "", math.Abs(m.By)
 		switch {
-		case m.Path == "want.steps" && m.By > 0:
+		case m.Path == "want.softness" && m.By > 0:
 			way = "softer"
-		case m.Path == "want.steps":
+		case m.Path == "want.softness":
 			way = "harder"
 		case m.Path == "want.mass_g" && m.By < 0:
 			way = "lighter"

@@ -10,7 +10,7 @@ import (
 )
 
 // What an answer must gain, in points of score, before another head counts as
-// better than the one at hand. A step of softness costs 3 points.
+// better than the one at hand. A notch of softness costs 3 points.
 const gain = 0.5
 
 // What the loss of a head that an answer rules out counts as, in points.

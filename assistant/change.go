@@ -33,8 +33,8 @@ func (s *Session) move(moves []understand.Move, keep []string) string {
 	s.now.stack = ""
 	for _, path := range keep {
 		switch path {
-		case "want.steps":
-			f.Want.Steps = h.Steps
+		case "want.softness":
+			f.Want.Softness = h.Softness
 		case "want.mass_g":
 			f.Want.MassG = h.MassG
 		case "want.diameter_mm":
@@ -46,10 +46,10 @@ func (s *Session) move(moves []understand.Move, keep []string) string {
 	}
 	for _, m := range moves {
 		switch m.Path {
-		case "want.steps":
-			f.Want.Steps = h.Steps + m.By
+		case "want.softness":
+			f.Want.Softness = h.Softness + m.By
 			if m.Unit == "" {
-				f.Want.Steps = h.Steps + 2*m.By
+				f.Want.Softness = h.Softness + 2*m.By
 			}
 		case "want.mass_g":
 			f.Want.MassG = max(1, h.MassG+m.By)
@@ -144,8 +144,8 @@ func movedTo(a, b propose.Candidate, moves []understand.Move) bool {
 	for _, m := range moves {
 		var d, least float64
 		switch m.Path {
-		case "want.steps":
-			d, least = y.Steps-x.Steps, 0.2
+		case "want.softness":
+			d, least = y.Softness-x.Softness, 0.2
 		case "want.mass_g":
 			d, least = y.MassG-x.MassG, 0.04*x.MassG
 		case "want.diameter_mm":
@@ -317,7 +317,7 @@ func (s *Session) rows(a, b propose.Candidate) [][]string {
 	}
 	row("yarn", s.yarnName(a.Stack), s.yarnName(b.Stack))
 	row("grade", a.Report.Grade, b.Report.Grade)
-	num("softness, steps", "%+.1f", x.Steps, y.Steps)
+	num("softness, notches", "%+.1f", x.Softness, y.Softness)
 	num("mass, g", "%.1f", x.MassG, y.MassG)
 	num("size, mm", "%.1f", x.DiameterMM, y.DiameterMM)
 	num("cut-off at p, Hz", "%.0f", x.CutoffPHz, y.CutoffPHz)

@@ -306,7 +306,7 @@ func shares(st strike.Stroke, names []string) string {
 
 // guess asks how b's softness compares with a's.
 func (s *Session) guess(text string, a, b propose.Candidate, shown page.Page) quiz {
-	d := b.Report.Steps - a.Report.Steps
+	d := b.Report.Softness - a.Report.Softness
 	right := 2
 	switch {
 	case strike.AboutSame(a.Report, b.Report):
@@ -317,6 +317,6 @@ func (s *Session) guess(text string, a, b propose.Candidate, shown page.Page) qu
 	}
 	return quiz{
 		Lesson: "Your own head", Text: text, Choices: []string{"softer", "harder", "about as soft"}, Right: right, Shown: shown,
-		Summary: fmt.Sprintf("%+.1f steps, %+.1f g", d, b.Facts.Head.MassG-a.Facts.Head.MassG),
+		Summary: fmt.Sprintf("%+.1f notches, %+.1f g", d, b.Facts.Head.MassG-a.Facts.Head.MassG),
 	}
 }

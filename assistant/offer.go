@@ -131,7 +131,7 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 	if traded := s.traded(c); traded != "" {
 		r.say("%s", traded)
 	}
-	r.say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f steps and the weight to ± %.1f g until you have weighed and measured a head you built.", c.Report.StepsTol, c.Head.MassTol.Grams())
+	r.say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f notches and the weight to ± %.1f g until you have weighed and measured a head you built.", c.Report.SoftnessTol, c.Head.MassTol.Grams())
 	if p.Partial {
 		r.say("%d heads were looked at, the likeliest first, and the rest left: one of those could suit you a little better.", p.Tried)
 	}
@@ -140,7 +140,7 @@ func (s *Session) offer(r *Reply, p propose.Proposal) {
 // inShort is a head in one sentence.
 func (s *Session) inShort(c propose.Candidate) string {
 	return fmt.Sprintf("It comes out %s, %s (± %.1f), at %.1f ± %.1f g and %s over everything.",
-		c.Report.Grade, steps(c.Report.Steps), c.Report.StepsTol, c.Head.Mass.Grams(), c.Head.MassTol.Grams(), c.Head.Diameter)
+		c.Report.Grade, notches(c.Report.Softness), c.Report.SoftnessTol, c.Head.Mass.Grams(), c.Head.MassTol.Grams(), c.Head.Diameter)
 }
 
 // stackTable is a head from the inside out.
@@ -325,8 +325,8 @@ func capital(s string) string {
 func (s *Session) traded(c propose.Candidate) string {
 	f, h := s.now.facts, c.Facts.Head
 	var off []string
-	if d := h.Steps - f.Want.Steps; math.Abs(d) >= 0.3 {
-		off = append(off, fmt.Sprintf("it is %s than asked", moved("steps", d)))
+	if d := h.Softness - f.Want.Softness; math.Abs(d) >= 0.3 {
+		off = append(off, fmt.Sprintf("it is %s than asked", moved("notches", d)))
 	}
 	if w := f.Want.MassG; w > 0 && math.Abs(h.MassG-w) >= 1 {
 		off = append(off, fmt.Sprintf("%s than asked", moved("g", h.MassG-w)))
@@ -352,7 +352,7 @@ func (s *Session) traded(c propose.Candidate) string {
 func moved(unit string, d float64) string {
 	less, more := "smaller", "larger"
 	switch unit {
-	case "steps":
+	case "notches":
 		less, more = "harder", "softer"
 	case "g":
 		less, more = "lighter", "heavier"
@@ -370,11 +370,11 @@ func moved(unit string, d float64) string {
 func (s *Session) against(a, b propose.Candidate) string {
 	x, y := a.Facts.Head, b.Facts.Head
 	var list []string
-	if d := y.Steps - x.Steps; math.Abs(d) >= 0.2 {
+	if d := y.Softness - x.Softness; math.Abs(d) >= 0.2 {
 		if strike.AboutSame(a.Report, b.Report) {
 			list = append(list, "about as soft")
 		} else {
-			list = append(list, moved("steps", d))
+			list = append(list, moved("notches", d))
 		}
 	}
 	if d := y.MassG - x.MassG; math.Abs(d) >= 0.5 {

@@ -102,7 +102,7 @@ func (s *Session) Asked() string { return s.now.asked }
 // About returns a few words by which the conversation may be recognised.
 func (s *Session) About() string {
 	var words []string
-	for _, path := range []string{"instrument.kind", "player.grip", "want.register", "want.steps"} {
+	for _, path := range []string{"instrument.kind", "player.grip", "want.register", "want.softness"} {
 		if w, ok := s.now.said[path]; ok {
 			words = append(words, w)
 		}
@@ -779,8 +779,8 @@ func (s *Session) sayFact(path string) string {
 	switch x := v.(type) {
 	case float64:
 		switch path {
-		case "want.steps":
-			return fmt.Sprintf("%s (%s)", strike.Grade(x, s.kit.Catalogue.Scale), steps(x))
+		case "want.softness":
+			return fmt.Sprintf("%s (%s)", strike.Grade(x, s.kit.Catalogue.Scale), notches(x))
 		case "player.mallets":
 			return fmt.Sprintf("%g mallets", x)
 		case "want.mass_g":
@@ -812,13 +812,13 @@ func inContext(q knowledge.Question, say string) string {
 // plain picks the words of a text if it has any.
 func plain(text, otherwise string) string { return cmp.Or(strings.TrimSpace(text), otherwise) }
 
-// steps is a place on the softness scale in words.
-func steps(v float64) string {
+// notches is a place on the softness scale in words.
+func notches(v float64) string {
 	switch {
 	case v > 0.05:
-		return fmt.Sprintf("%.1f steps softer than the medium mark", v)
+		return fmt.Sprintf("%.1f notches softer than the medium mark", v)
 	case v < -0.05:
-		return fmt.Sprintf("%.1f steps harder than the medium mark", -v)
+		return fmt.Sprintf("%.1f notches harder than the medium mark", -v)
 	}
 	return "on the medium mark"
 }
@@ -860,7 +860,7 @@ func (s *Session) showFact(r *Reply, path string) bool {
 	}
 	h := c.Facts.Head
 	switch path {
-	case "want.steps":
+	case "want.softness":
 		r.say("%s", s.inShort(c))
 	case "want.colour", "want.attack", "want.opening", "want.register", "want.loudest":
 		r.say("%s", s.sound(c))

@@ -132,7 +132,7 @@ func TestAskAboutProposal(t *testing.T) {
 		{"what if one more layer", []string{"this moves", "layer"}},
 		{"what if", []string{"What if what?"}},
 		{"why not", []string{"Name the part"}},
-		{"compare 1 and 2", []string{"softness, steps", "The second against the first"}},
+		{"compare 1 and 2", []string{"softness, notches", "The second against the first"}},
 		{"compare latex and silicone", []string{"with latex", "with silicone"}},
 		{"softer", []string{"softer"}},
 		{"lighter but same sound", []string{"Taken: lighter"}},
@@ -182,8 +182,8 @@ func TestMoves(t *testing.T) {
 		what func(facts.Head) float64
 		sign float64
 	}{
-		{"softer", func(h facts.Head) float64 { return h.Steps }, 1},
-		{"harder", func(h facts.Head) float64 { return h.Steps }, -1},
+		{"softer", func(h facts.Head) float64 { return h.Softness }, 1},
+		{"harder", func(h facts.Head) float64 { return h.Softness }, -1},
 		{"lighter", func(h facts.Head) float64 { return h.MassG }, -1},
 		{"one more layer", func(h facts.Head) float64 { return h.Layers }, 1},
 		{"more yarn", func(h facts.Head) float64 { return h.Turns }, 1},
@@ -276,7 +276,7 @@ func TestWorth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	soft, _ := s.kit.Catalogue.Question("want.steps")
+	soft, _ := s.kit.Catalogue.Question("want.softness")
 	if w := s.worth(soft, p.Pool); w.bits <= 0 || w.bits > math.Log2(float64(len(soft.Choices)))+1e-9 {
 		t.Errorf("softness is worth %.2f bits, of at most %.2f", w.bits, math.Log2(float64(len(soft.Choices))))
 	}
@@ -428,7 +428,7 @@ func TestNewKitChecks(t *testing.T) {
 	}{
 		{"question about nothing", func(c *knowledge.Catalogue) { c.Questions[0].ID = "want.colours" }, `no fact is called "want.colours"`},
 		{"choice of the wrong kind", func(c *knowledge.Catalogue) { c.Questions[3].Choices[0].Value = "soft" }, `"soft"`},
-		{"lesson about nothing", func(c *knowledge.Catalogue) { c.Lessons[0].Choices[0].Measure = "a.stepz" }, "stepz"},
+		{"lesson about nothing", func(c *knowledge.Catalogue) { c.Lessons[0].Choices[0].Measure = "a.softnez" }, "softnez"},
 		{"lesson with an unknown part", func(c *knowledge.Catalogue) { c.Lessons[0].Stacks[0] = "poly-9" }, "poly-9"},
 	}
 	for _, tt := range tests {

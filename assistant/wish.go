@@ -17,7 +17,7 @@ type Wish struct {
 	Heard      []string          // the answers in plain words
 	Missed     []string          // stretches not understood
 	Troubles   []string          // sentences on what was understood and can't be used
-	Moves      []understand.Move // relative wishes, such as two steps softer
+	Moves      []understand.Move // relative wishes, such as two notches softer
 	Keep       []string          // what is to stay as it is
 }
 

@@ -289,7 +289,7 @@ type Lesson struct {
 	Stacks  []string       `yaml:"stacks"` // the heads a, b, c, as stack text
 	Choices []LessonChoice `yaml:"choices"`
 	Same    float64        `yaml:"same"`   // measures no further apart than this are about the same
-	Reveal  string         `yaml:"reveal"` // text with {a.steps} and the like in braces
+	Reveal  string         `yaml:"reveal"` // text with {a.softness} and the like in braces
 	Source  string         `yaml:"source"`
 	Origin  Origin         `yaml:"-"`
 }
@@ -358,7 +358,7 @@ type Choice struct {
 
 // Scale turns what the strike model computes into words.
 type Scale struct {
-	// MediumHz is the cut-off at mf on the reference bar that counts as step 0.
+	// MediumHz is the cut-off at mf on the reference bar that counts as 0 notches.
 	MediumHz Quantity `yaml:"medium_hz"`
 	Grades   []Grade  `yaml:"grades"` // hardest first
 	// ServeDB is how far the push of a stroke may have fallen at a note's
@@ -373,5 +373,5 @@ type Scale struct {
 // Grade is a word for a stretch of the softness scale.
 type Grade struct {
 	ID   string  `yaml:"id"`   // very hard, hard, medium hard, medium, …
-	From float64 `yaml:"from"` // steps from which it holds, up to the next grade's; ignored in the hardest
+	From float64 `yaml:"from"` // notches from which it holds, up to the next grade's; ignored in the hardest
 }

@@ -147,7 +147,7 @@ func centroid(s audio.Sketch, c audio.Cue) float64 {
 	return sum / weight / c.Note.Hz()
 }
 
-// A softer head by the scale is a duller sound. Heads closer than a step are
+// A softer head by the scale is a duller sound. Heads closer than a notch are
 // about the same and are not compared. On the low bar the centroid has to
 // fall; further up, soft heads leave nothing but the fundamental and what little there is
 // above it depends on the lobes of the pulse's spectrum, so there it may not
@@ -157,7 +157,7 @@ func TestCentroidOrdersHeadsAsTheScaleDoes(t *testing.T) {
 	cat := catalogue(t)
 	sc := score(t, cat, "marimba-5")
 	var voices []audio.Voice
-	steps := map[string]float64{}
+	notches := map[string]float64{}
 	for _, text := range []string{
 		"poly-1-1/8",
 		"poly-1-1/8 + wool-medium",
@@ -171,7 +171,7 @@ func TestCentroidOrdersHeadsAsTheScaleDoes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		voices, steps[v.Name] = append(voices, v), r.Steps
+		voices, notches[v.Name] = append(voices, v), r.Softness
 	}
 	s := play(t, sc, voices...)
 	for _, register := range []string{"low", "middle"} {
@@ -181,15 +181,15 @@ func TestCentroidOrdersHeadsAsTheScaleDoes(t *testing.T) {
 				cues = append(cues, c)
 			}
 		}
-		slices.SortFunc(cues, func(a, b audio.Cue) int { return cmp.Compare(steps[a.Head], steps[b.Head]) })
+		slices.SortFunc(cues, func(a, b audio.Cue) int { return cmp.Compare(notches[a.Head], notches[b.Head]) })
 		for i, c := range cues {
-			t.Logf("%s, %5.2f steps: centroid %.3f f₁, %s", c.Note, steps[c.Head], centroid(s, c), c.Head)
+			t.Logf("%s, %5.2f notches: centroid %.3f f₁, %s", c.Note, notches[c.Head], centroid(s, c), c.Head)
 			for _, b := range cues[:i] {
-				if steps[c.Head]-steps[b.Head] >= 1 && centroid(s, c) >= 1.02*centroid(s, b) {
-					t.Errorf("%s: %q is softer than %q (%.2f against %.2f steps) but not duller (%.3f against %.3f f₁)",
-						c.Note, c.Head, b.Head, steps[c.Head], steps[b.Head], centroid(s, c), centroid(s, b))
+				if notches[c.Head]-notches[b.Head] >= 1 && centroid(s, c) >= 1.02*centroid(s, b) {
+					t.Errorf("%s: %q is softer than %q (%.2f against %.2f notches) but not duller (%.3f against %.3f f₁)",
+						c.Note, c.Head, b.Head, notches[c.Head], notches[b.Head], centroid(s, c), centroid(s, b))
 				}
-				if register == "low" && steps[c.Head]-steps[b.Head] >= 1 && centroid(s, c) >= centroid(s, b) {
+				if register == "low" && notches[c.Head]-notches[b.Head] >= 1 && centroid(s, c) >= centroid(s, b) {
 					t.Errorf("%s: the centroid does not fall from %q to %q", c.Note, b.Head, c.Head)
 				}
 			}

@@ -100,6 +100,11 @@ func Decode(data []byte) (Session, error) {
 		return Session{}, errors.New("it goes on after its end")
 	}
 	s.Version = Version
+	for i, l := range s.Lines {
+		if l.Asked == "want.steps" { // what softness was called once
+			s.Lines[i].Asked = "want.softness"
+		}
+	}
 	return s, nil
 }
 

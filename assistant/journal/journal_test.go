@@ -218,7 +218,7 @@ func TestOldVersions(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if len(s.Lines) != 3 || s.Lines[1].Said != `dark but not mushy, ¾" by ⅛" tubing` {
+			if len(s.Lines) != 3 || s.Lines[1].Said != `dark but not mushy, ¾" by ⅛" tubing` || s.Lines[1].Asked != "want.softness" {
 				t.Errorf("got %+v", s)
 			}
 		})
@@ -265,7 +265,7 @@ func TestSaveLater(t *testing.T) {
 
 func TestRecord(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "record.csv")
-	p := Prediction{At: noon, Learner: "=1+1", Lesson: "Thicker wall", Question: "Which is softer?", Predicted: "the thick one", Computed: "the thick one, by 2.0 steps", Right: true}
+	p := Prediction{At: noon, Learner: "=1+1", Lesson: "Thicker wall", Question: "Which is softer?", Predicted: "the thick one", Computed: "the thick one, by 2.0 notches", Right: true}
 	for range 2 {
 		if err := Record(path, p); err != nil {
 			t.Fatal(err)
@@ -280,7 +280,7 @@ func TestRecord(t *testing.T) {
 	if err != nil || len(rows) != 3 {
 		t.Fatal(rows, err)
 	}
-	want := []string{"2026-11-25T12:00:00Z", "'=1+1", "Thicker wall", "Which is softer?", "the thick one", "the thick one, by 2.0 steps", "yes"}
+	want := []string{"2026-11-25T12:00:00Z", "'=1+1", "Thicker wall", "Which is softer?", "the thick one", "the thick one, by 2.0 notches", "yes"}
 	if diff := cmp.Diff(want, rows[2]); diff != "" {
 		t.Error(diff)
 	}

@@ -20,7 +20,7 @@ type Advice struct {
 type Pick struct {
 	Stack      string  `json:"stack"`
 	Grade      string  `json:"grade"`
-	Steps      float64 `json:"steps"`
+	Softness   float64 `json:"softness"`
 	MassG      float64 `json:"mass_g"`
 	DiameterMM float64 `json:"diameter_mm"`
 	Score      float64 `json:"score"`
@@ -38,11 +38,11 @@ type Purchase struct {
 // NewPick gathers what is shown of a head on offer.
 func NewPick(c propose.Candidate) Pick {
 	h := c.Facts.Head
-	return Pick{c.Stack.String(), c.Report.Grade, round(c.Report.Steps, 2), round(h.MassG, 1), round(h.DiameterMM, 1), round(c.Score, 2)}
+	return Pick{c.Stack.String(), c.Report.Grade, round(c.Report.Softness, 2), round(h.MassG, 1), round(h.DiameterMM, 1), round(c.Score, 2)}
 }
 
 func (p Pick) String() string {
-	return fmt.Sprintf("%s (%s, %+.1f steps, %.1f g, %s)", p.Stack, p.Grade, p.Steps, p.MassG, both(p.DiameterMM))
+	return fmt.Sprintf("%s (%s, %+.1f notches, %.1f g, %s)", p.Stack, p.Grade, p.Softness, p.MassG, both(p.DiameterMM))
 }
 
 // NewAdvice gathers what is shown of an advice.

@@ -22,8 +22,8 @@ type BuiltHead struct {
 	DiameterWasMM      float64  `json:"diameter_was_mm"`
 	DiameterNowMM      float64  `json:"diameter_now_mm"`
 	DiameterMeasuredMM float64  `json:"diameter_measured_mm"`
-	StepsWas           float64  `json:"steps_was"`
-	StepsNow           float64  `json:"steps_now"`
+	SoftnessWas        float64  `json:"softness_was"`
+	SoftnessNow        float64  `json:"softness_now"`
 	Contradicts        []string `json:"contradicts,omitempty"`
 }
 
@@ -42,7 +42,7 @@ func NewBuilt(l correct.Log, moved []correct.Moved) Built {
 		v.Heads = append(v.Heads, BuiltHead{
 			m.Name, round(m.MassWas.Grams(), 2), round(m.MassNow.Grams(), 2), round(m.MassMeasured.Grams(), 2),
 			round(m.DiameterWas.MM(), 2), round(m.DiameterNow.MM(), 2), round(m.DiameterMeasured.MM(), 2),
-			round(m.StepsWas, 2), round(m.StepsNow, 2), m.Contradicts,
+			round(m.SoftnessWas, 2), round(m.SoftnessNow, 2), m.Contradicts,
 		})
 	}
 	for _, a := range l.Adjust {
@@ -58,12 +58,12 @@ func (v Built) Page(path string) page.Page {
 	}
 	heads := page.Table{
 		Title: "Built heads: predicted before, predicted now, measured",
-		Head:  []string{"head", "mass g", "diameter mm", "steps"},
+		Head:  []string{"head", "mass g", "diameter mm", "notches"},
 	}
 	for _, h := range v.Heads {
 		heads.Rows = append(heads.Rows, []string{
 			h.Name, moves(h.MassWasG, h.MassNowG, h.MassMeasuredG, 1), moves(h.DiameterWasMM, h.DiameterNowMM, h.DiameterMeasuredMM, 1),
-			fmt.Sprintf("%.1f, now %.1f", h.StepsWas, h.StepsNow),
+			fmt.Sprintf("%.1f, now %.1f", h.SoftnessWas, h.SoftnessNow),
 		})
 	}
 	p := page.Page{heads}

@@ -21,13 +21,13 @@ func Change(from head.Stack, aim propose.Aim, c propose.Change) page.Page {
 	}
 	p = append(p,
 		page.List{Numbered: true, Items: edits},
-		page.Para(fmt.Sprintf("That makes %s: %s, %.1f steps, %.1f g, %s. New parts cost about %.2f a head at the catalogue's invented prices.",
-			c.Stack, c.Head.Report.Grade, c.Head.Facts.Head.Steps, c.Head.Facts.Head.MassG, both(c.Head.Facts.Head.DiameterMM), c.CostCents/100)),
+		page.Para(fmt.Sprintf("That makes %s: %s, %.1f notches, %.1f g, %s. New parts cost about %.2f a head at the catalogue's invented prices.",
+			c.Stack, c.Head.Report.Grade, c.Head.Facts.Head.Softness, c.Head.Facts.Head.MassG, both(c.Head.Facts.Head.DiameterMM), c.CostCents/100)),
 		Trades("What it moves", c.Trades))
 	if len(c.Others) > 0 {
 		var ways []string
 		for _, o := range c.Others {
-			ways = append(ways, fmt.Sprintf("%s: %.1f steps, %.1f g, %s", o.Stack, o.Facts.Head.Steps, o.Facts.Head.MassG, both(o.Facts.Head.DiameterMM)))
+			ways = append(ways, fmt.Sprintf("%s: %.1f notches, %.1f g, %s", o.Stack, o.Facts.Head.Softness, o.Facts.Head.MassG, both(o.Facts.Head.DiameterMM)))
 		}
 		p = append(p, page.Para("Other ways, dearer or further off:"), page.List{Items: ways})
 	}

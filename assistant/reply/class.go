@@ -16,14 +16,14 @@ func Class(c propose.Class) page.Page {
 		title = "A class"
 	}
 	t := page.Table{
-		Head:  []string{"student", "heads", "stack", "steps", "mass g", "note"},
+		Head:  []string{"student", "heads", "stack", "notches", "mass g", "note"},
 		Right: []bool{false, true, false, true, true, false},
 	}
 	for _, s := range c.Students {
 		row := []string{s.Name, "", "", "", "", placeNote(s)}
 		if s.Err == nil {
 			h := s.Head.Facts.Head
-			row = []string{s.Name, fmt.Sprint(s.Heads), s.Stack, fmt.Sprintf("%+.1f", h.Steps), fmt.Sprintf("%.1f", h.MassG), placeNote(s)}
+			row = []string{s.Name, fmt.Sprint(s.Heads), s.Stack, fmt.Sprintf("%+.1f", h.Softness), fmt.Sprintf("%.1f", h.MassG), placeNote(s)}
 		}
 		t.Rows = append(t.Rows, row)
 	}

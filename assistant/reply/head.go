@@ -25,8 +25,8 @@ type Head struct {
 	Layers        []Layer    `json:"layers"`
 	Yarn          *Yarn      `json:"yarn,omitempty"`
 	Swing         *Swing     `json:"swing,omitempty"`
-	Steps         float64    `json:"steps"`
-	StepsTol      float64    `json:"steps_tol"`
+	Softness      float64    `json:"softness"`
+	SoftnessTol   float64    `json:"softness_tol"`
 	Grade         string     `json:"grade"`
 	OpensUp       float64    `json:"opens_up_octaves"`
 	Serves        []string   `json:"serves"` // lowest and highest note; empty when none
@@ -102,7 +102,7 @@ func NewHead(h head.Head, r strike.Report) Head {
 		DiameterMM: round(h.Diameter.MM(), 2), DiameterTolMM: round(h.DiameterTol.MM(), 2),
 		Core:   Core{h.Stack.Core.ID, round(h.CoreMass.Grams(), 2), round(h.Stack.Core.Diameter.MM(), 2)},
 		Layers: []Layer{}, Serves: []string{},
-		Steps: round(r.Steps, 2), StepsTol: round(r.StepsTol, 2), Grade: r.Grade, OpensUp: round(r.OpensUp, 3),
+		Softness: round(r.Softness, 2), SoftnessTol: round(r.SoftnessTol, 2), Grade: r.Grade, OpensUp: round(r.OpensUp, 3),
 		Strokes: strokes(r.Reference), Registers: []Register{},
 	}
 	for _, l := range h.Layers {
@@ -161,7 +161,7 @@ func (v Head) Page() page.Page {
 	p := page.Page{
 		page.Heading{Level: 1, Text: v.Stack},
 		page.Para(fmt.Sprintf("%s: %s. %.1f ± %.1f g, %s over everything.",
-			capital(v.Grade), softness(v.Steps, v.StepsTol), v.MassG, v.MassTolG, both(v.DiameterMM))),
+			capital(v.Grade), softness(v.Softness, v.SoftnessTol), v.MassG, v.MassTolG, both(v.DiameterMM))),
 		v.layerTable(), v.strokeTable(),
 	}
 	for _, l := range v.Layers {
@@ -179,16 +179,16 @@ func (v Head) Page() page.Page {
 	return append(p, page.Para("Order and difference between heads can be trusted. Absolute figures are estimates until you have weighed and measured a built head; `mallow built` then corrects them."))
 }
 
-// softness says a number of steps in words.
-func softness(steps, tol float64) string {
+// softness says a number of notches in words.
+func softness(notches, tol float64) string {
 	side := "softer"
-	if steps < 0 {
+	if notches < 0 {
 		side = "harder"
 	}
-	if math.Abs(steps) < 0.05 {
-		return fmt.Sprintf("on the medium mark (± %.1f steps)", tol)
+	if math.Abs(notches) < 0.05 {
+		return fmt.Sprintf("on the medium mark (± %.1f notches)", tol)
 	}
-	return fmt.Sprintf("%.1f steps %s than the medium mark (± %.1f)", math.Abs(steps), side, tol)
+	return fmt.Sprintf("%.1f notches %s than the medium mark (± %.1f)", math.Abs(notches), side, tol)
 }
 
 func both(mm float64) string { return (measure.Length(mm) * measure.Millimetre).String() }

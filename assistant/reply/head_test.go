@@ -50,7 +50,7 @@ func TestHeadJSON(t *testing.T) {
 		in    map[string]any
 		names string
 	}{
-		{"head", v, "mass_g diameter_mm layers strokes steps grade opens_up_octaves serves"},
+		{"head", v, "mass_g diameter_mm layers strokes softness grade opens_up_octaves serves"},
 		{"layer", layer, "part stretch wall_mm outer_mm hand_force_n cut_max_mm cut_mm verdict"},
 		{"stroke", stroke, "dynamic contact_ms peak_n cutoff_hz share partials_db"},
 	} {

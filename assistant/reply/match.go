@@ -21,7 +21,7 @@ type Matches struct {
 type Likely struct {
 	Stack      string  `json:"stack"`
 	Share      float64 `json:"likelihood"`
-	Steps      float64 `json:"steps"`
+	Softness   float64 `json:"softness"`
 	MassG      float64 `json:"mass_g"`
 	DiameterMM float64 `json:"diameter_mm"`
 	// Also are ids of cores and yarns that it could be as well.
@@ -37,7 +37,7 @@ func NewMatches(m propose.Matches, most int) Matches {
 	}
 	v.Rest = round(v.Rest, 4)
 	for _, l := range m.Likely[:shown] {
-		v.Likely = append(v.Likely, Likely{l.Stack.String(), round(l.Share, 4), round(l.Facts.Steps, 2), round(l.Facts.MassG, 1), round(l.Facts.DiameterMM, 1), l.Also})
+		v.Likely = append(v.Likely, Likely{l.Stack.String(), round(l.Share, 4), round(l.Facts.Softness, 2), round(l.Facts.MassG, 1), round(l.Facts.DiameterMM, 1), l.Also})
 	}
 	return v
 }
@@ -46,11 +46,11 @@ func NewMatches(m propose.Matches, most int) Matches {
 func (v Matches) Page() page.Page {
 	t := page.Table{
 		Title: fmt.Sprintf("What it could be, likeliest first, of %d stacks looked at", v.Tried),
-		Head:  []string{"stack", "likely %", "steps", "mass g", "size mm"},
+		Head:  []string{"stack", "likely %", "notches", "mass g", "size mm"},
 		Right: []bool{false, true, true, true, true},
 	}
 	for _, l := range v.Likely {
-		t.Rows = append(t.Rows, []string{l.Stack, fmt.Sprintf("%.1f", 100*l.Share), fmt.Sprintf("%+.1f", l.Steps), fmt.Sprintf("%.1f", l.MassG), fmt.Sprintf("%.1f", l.DiameterMM)})
+		t.Rows = append(t.Rows, []string{l.Stack, fmt.Sprintf("%.1f", 100*l.Share), fmt.Sprintf("%+.1f", l.Softness), fmt.Sprintf("%.1f", l.MassG), fmt.Sprintf("%.1f", l.DiameterMM)})
 	}
 	p := page.Page{t}
 	for _, l := range v.Likely[:min(3, len(v.Likely))] {

@@ -12,12 +12,12 @@ import (
 func Set(s propose.Set, each int) page.Page {
 	t := page.Table{
 		Title: fmt.Sprintf("%d grades, hardest first, %d heads of each", len(s.Rungs), each),
-		Head:  []string{"", "stack", "steps", "asked", "mass g", "over it"},
+		Head:  []string{"", "stack", "notches", "asked", "mass g", "over it"},
 		Right: []bool{true, false, true, true, true, false},
 	}
 	for i, r := range s.Rungs {
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(i + 1), r.Stack, fmt.Sprintf("%+.1f", r.Steps), fmt.Sprintf("%+.1f", r.Want), fmt.Sprintf("%.1f", r.MassG), both(r.MM),
+			fmt.Sprint(i + 1), r.Stack, fmt.Sprintf("%+.1f", r.Softness), fmt.Sprintf("%+.1f", r.Want), fmt.Sprintf("%.1f", r.MassG), both(r.MM),
 		})
 	}
 	how := "No other choice among them is better: this was proven."

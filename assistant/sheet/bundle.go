@@ -28,7 +28,7 @@ type Row struct {
 	Name     string         `json:"name"` // whom or what it is for
 	Stack    string         `json:"stack"`
 	Grade    string         `json:"grade"`
-	Steps    float64        `json:"steps"`
+	Softness float64        `json:"softness"`
 	Mass     measure.Mass   `json:"mass_kg"`
 	Diameter measure.Length `json:"diameter_m"`
 	Heads    int            `json:"heads"`
@@ -66,7 +66,7 @@ func (m *Maker) Class(title string, class []Entry, order *propose.Order) (Bundle
 			continue
 		}
 		c := e.Candidate
-		b.Rows = append(b.Rows, Row{Name: name, Stack: s.Stack, Grade: c.Report.Grade, Steps: c.Report.Steps,
+		b.Rows = append(b.Rows, Row{Name: name, Stack: s.Stack, Grade: c.Report.Grade, Softness: c.Report.Softness,
 			Mass: c.Head.Mass, Diameter: c.Head.Diameter, Heads: s.Heads})
 		b.Sheets = append(b.Sheets, s)
 	}
@@ -78,7 +78,7 @@ func (b Bundle) Page(width int) page.Page {
 	t := page.Table{Title: "The heads", Head: []string{"for", "stack", "grade", "softness", "mass", "diameter", "to build"},
 		Right: []bool{false, false, false, true, true, true, true}}
 	for _, r := range b.Rows {
-		t.Rows = append(t.Rows, []string{r.Name, r.Stack, r.Grade, fmt.Sprintf("%+.1f", r.Steps),
+		t.Rows = append(t.Rows, []string{r.Name, r.Stack, r.Grade, fmt.Sprintf("%+.1f", r.Softness),
 			fmt.Sprintf("%.1f g", r.Mass.Grams()), r.Diameter.String(), fmt.Sprint(r.Heads)})
 	}
 	p := page.Page{page.Heading{Level: 1, Text: b.Title}, t}

@@ -26,7 +26,7 @@ func (m *Maker) plots(c propose.Candidate, o Options) ([]draw.Plot, error) {
 // softnessByMass marks the chosen head and its alternatives among the rest.
 func softnessByMass(c propose.Candidate, o Options) draw.Plot {
 	// The pool has facts only.
-	at := func(c propose.Candidate) (x, y float64) { return c.Facts.Head.MassG, c.Facts.Head.Steps }
+	at := func(c propose.Candidate) (x, y float64) { return c.Facts.Head.MassG, c.Facts.Head.Softness }
 	var rest draw.Line
 	rest.Name, rest.Look = "other heads that can be built", draw.Small
 	for _, p := range o.Pool {
@@ -51,7 +51,7 @@ func softnessByMass(c propose.Candidate, o Options) draw.Plot {
 		p.Lines = append(p.Lines, rest)
 	}
 	p.Lines = append(p.Lines, marks)
-	p.X, p.Y = draw.NewAxis("mass of the head, g", xs...), draw.NewAxis("softness, steps (higher is softer)", ys...)
+	p.X, p.Y = draw.NewAxis("mass of the head, g", xs...), draw.NewAxis("softness, notches (higher is softer)", ys...)
 	return p
 }
 
@@ -149,7 +149,7 @@ func squeeze(p *strike.Pulse, dynamic string, names []string) draw.Plot {
 	return plot
 }
 
-// Ladder plots a graded set: softness, mass and diameter by its steps.
+// Ladder plots a graded set: softness, mass and diameter by its grades.
 func Ladder(set []propose.Candidate) []draw.Plot {
 	var x []float64
 	var ticks []draw.Tick
@@ -163,7 +163,7 @@ func Ladder(set []propose.Candidate) []draw.Plot {
 		title, unit string
 		value       func(propose.Candidate) float64
 	}{
-		{"Softness", "softness, steps (higher is softer)", func(c propose.Candidate) float64 { return c.Report.Steps }},
+		{"Softness", "softness, notches (higher is softer)", func(c propose.Candidate) float64 { return c.Report.Softness }},
 		{"Mass", "mass of the head, g", func(c propose.Candidate) float64 { return c.Head.Mass.Grams() }},
 		{"Diameter", "diameter over the yarn, mm", func(c propose.Candidate) float64 { return c.Head.Diameter.MM() }},
 	} {
@@ -173,7 +173,7 @@ func Ladder(set []propose.Candidate) []draw.Plot {
 		}
 		list = append(list, draw.Plot{
 			Title: of.title + " through the set",
-			Desc:  "Even steps make a straight line.",
+			Desc:  "Even gaps make a straight line.",
 			X:     axis, Y: draw.NewAxis(of.unit, y...),
 			Lines: []draw.Line{{X: x, Y: y, Look: draw.Solid}, {X: x, Y: y, Look: draw.Large}},
 		})

@@ -256,7 +256,7 @@ func summary(c propose.Candidate) []Item {
 	}
 	if c.Report.Grade != "" {
 		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s, give or take %.1f (higher is softer, 0 is medium)",
-			c.Report.Grade, steps(c.Report.Steps), c.Report.StepsTol)})
+			c.Report.Grade, notches(c.Report.Softness), c.Report.SoftnessTol)})
 	}
 	if c.Report.High > c.Report.Low {
 		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
@@ -267,13 +267,13 @@ func summary(c propose.Candidate) []Item {
 	return list
 }
 
-// steps is a place on the softness scale in words.
-func steps(v float64) string {
+// notches is a place on the softness scale in words.
+func notches(v float64) string {
 	v = math.Round(v*10) / 10
 	if v == 1 || v == -1 {
-		return fmt.Sprintf("%+.0f step", v)
+		return fmt.Sprintf("%+.0f notch", v)
 	}
-	return fmt.Sprintf("%+.1f steps", v+0)
+	return fmt.Sprintf("%+.1f notches", v+0)
 }
 
 func parts(h head.Head) []Part {

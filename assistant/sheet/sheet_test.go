@@ -657,7 +657,7 @@ func TestSet(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := 1; i < len(bundle.Rows); i++ {
-		if bundle.Rows[i].Steps <= bundle.Rows[i-1].Steps {
+		if bundle.Rows[i].Softness <= bundle.Rows[i-1].Softness {
 			t.Errorf("row %d is no softer than the one before", i+1)
 		}
 	}

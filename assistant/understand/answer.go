@@ -117,7 +117,7 @@ func (s *sentence) answer(from, to int, x *sense, path string) {
 		s.add(a)
 		return
 	case float64:
-		if path == "want.steps" && !denied {
+		if path == "want.softness" && !denied {
 			a.Value = s.r.words.graded(v, a.Degree)
 		}
 	}
@@ -185,7 +185,7 @@ func (s *sentence) add(a Answer) {
 	case s.replied && a.Path == s.ctx.Asked:
 		*old, s.replied = a, false
 	case a.Not:
-	case s.between && a.Path == "want.steps": // between medium and hard
+	case s.between && a.Path == "want.softness": // between medium and hard
 		x, _ := old.Value.(float64)
 		y, _ := a.Value.(float64)
 		old.Value, old.Text, s.between = s.r.words.middle(x, y), a.Text, false
@@ -253,7 +253,7 @@ func (s *sentence) takeQuantity(i int) int {
 	if math.IsNaN(v) {
 		return 0
 	}
-	if path == "want.steps" && s.minus(i) {
+	if path == "want.softness" && s.minus(i) {
 		v = -v
 	}
 	if x := s.item(to).has("bound"); x != nil && s.bound == "" && s.clauseEnds(to+1) { // 35 g max
@@ -293,7 +293,7 @@ func (s *sentence) takeRange(i int) int {
 		return 0
 	}
 	path, _ := s.figureFor(i + 2)
-	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.budget" && path != "want.steps" {
+	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.budget" && path != "want.softness" {
 		return 0
 	}
 	b, guess := s.inUnit(path, high)
@@ -354,8 +354,8 @@ func (s *sentence) figureFor(i int) (path string, to int) {
 		return "want.mass_g", to
 	case q.dim == money:
 		return "want.budget", to
-	case q.dim == steps && s.out.Act == Tell:
-		return "want.steps", to
+	case q.dim == notches && s.out.Act == Tell:
+		return "want.softness", to
 	case q.dim == length && role != nil && role.value == "across":
 		return "want.diameter_mm", to + 1
 	case q.dim == length && s.headBeside(i):
@@ -385,8 +385,8 @@ func (s *sentence) fits(path string, q *quantity) bool {
 		return q.dim == length || q.dim == plainNumber
 	case "want.budget":
 		return q.dim == money || q.dim == plainNumber || q.dim == pieces && q.form == "pair" // 15 a pair
-	case "want.steps":
-		return q.dim == steps || q.dim == plainNumber
+	case "want.softness":
+		return q.dim == notches || q.dim == plainNumber
 	case "player.level", "player.minor", "player.mallets", "player.hand_n":
 		return q.dim == plainNumber || q.dim == pieces
 	case "player.grip":
@@ -428,7 +428,7 @@ func (s *sentence) stretch(a *Answer, degree float64) {
 	if _, ok := a.Value.(bool); ok {
 		return
 	}
-	if v, ok := a.Value.(float64); ok && a.Path == "want.steps" && a.Degree == 1 {
+	if v, ok := a.Value.(float64); ok && a.Path == "want.softness" && a.Degree == 1 {
 		a.Value = s.r.words.graded(v, degree)
 	}
 	a.Degree = degree

@@ -81,10 +81,10 @@ func (s spelling) near(t spelling, most int) int {
 	return edlib.OSADamerauLevenshteinDistance(s.word, t.word)
 }
 
-// grade is a word for a softness, and its steps.
+// grade is a word for a softness, and its notches.
 type grade struct {
-	name  string
-	steps float64
+	name    string
+	notches float64
 }
 
 // fact is a fact's type and, for a choice, its words.
@@ -300,7 +300,7 @@ func (l *lexicon) sense(w knowledge.Word) (*sense, error) {
 // addGrades takes the grades of softness from the question that offers them.
 func (l *lexicon) addGrades(cat *knowledge.Catalogue) error {
 	for _, q := range cat.Questions {
-		if q.ID != "want.steps" {
+		if q.ID != "want.softness" {
 			continue
 		}
 		for _, c := range q.Choices {
@@ -311,16 +311,16 @@ func (l *lexicon) addGrades(cat *knowledge.Catalogue) error {
 			l.grades = append(l.grades, grade{c.Say, v})
 		}
 	}
-	slices.SortFunc(l.grades, func(a, b grade) int { return cmp.Compare(a.steps, b.steps) })
+	slices.SortFunc(l.grades, func(a, b grade) int { return cmp.Compare(a.notches, b.notches) })
 	return nil
 }
 
 // value reads a word's value for a fact; a softness may be a grade.
 func (l *lexicon) value(path string, f fact, value string) (any, error) {
-	if path == "want.steps" {
+	if path == "want.softness" {
 		for _, g := range l.grades {
 			if g.name == value {
-				return g.steps, nil
+				return g.notches, nil
 			}
 		}
 	}
@@ -329,42 +329,42 @@ func (l *lexicon) value(path string, f fact, value string) (any, error) {
 
 // graded returns the softness of a grade's word, said with a degree: "very"
 // is a grade on, "a bit" a grade back towards medium.
-func (l *lexicon) graded(steps, degree float64) float64 {
-	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == steps })
-	if i < 0 || steps == 0 || len(l.grades) < 2 {
-		return steps
+func (l *lexicon) graded(notches, degree float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.notches == notches })
+	if i < 0 || notches == 0 || len(l.grades) < 2 {
+		return notches
 	}
-	at := float64(i) + 2*(degree-1)*float64(sign(steps))
+	at := float64(i) + 2*(degree-1)*float64(sign(notches))
 	lo := min(max(int(math.Floor(at)), 0), len(l.grades)-2)
-	v := l.grades[lo].steps + (at-float64(lo))*(l.grades[lo+1].steps-l.grades[lo].steps)
-	if v*steps <= 0 { // never across medium
-		v = steps / 2
+	v := l.grades[lo].notches + (at-float64(lo))*(l.grades[lo+1].notches-l.grades[lo].notches)
+	if v*notches <= 0 { // never across medium
+		v = notches / 2
 	}
 	return math.Round(10*v) / 10
 }
 
 // beyond returns the grade next to one on the softer side, or, when by is
 // below zero, the harder.
-func (l *lexicon) beyond(steps, by float64) float64 {
-	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == steps })
+func (l *lexicon) beyond(notches, by float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.notches == notches })
 	if i < 0 {
-		return steps
+		return notches
 	}
-	return l.grades[min(max(i+sign(by), 0), len(l.grades)-1)].steps
+	return l.grades[min(max(i+sign(by), 0), len(l.grades)-1)].notches
 }
 
 // middle returns the softness halfway between two grades, counted in grades.
 func (l *lexicon) middle(a, b float64) float64 {
-	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == a })
-	j := slices.IndexFunc(l.grades, func(g grade) bool { return g.steps == b })
+	i := slices.IndexFunc(l.grades, func(g grade) bool { return g.notches == a })
+	j := slices.IndexFunc(l.grades, func(g grade) bool { return g.notches == b })
 	if i < 0 || j < 0 {
 		return (a + b) / 2
 	}
 	lo, hi := (i+j)/2, (i+j+1)/2
-	return (l.grades[lo].steps + l.grades[hi].steps) / 2
+	return (l.grades[lo].notches + l.grades[hi].notches) / 2
 }
 
-// moveSense reads a value such as "want.mass_g -" or "want.steps + 2".
+// moveSense reads a value such as "want.mass_g -" or "want.softness + 2".
 func (l *lexicon) moveSense(s *sense) error {
 	f := strings.Fields(s.value)
 	if len(f) < 2 || f[1] != "+" && f[1] != "-" {
@@ -383,8 +383,8 @@ func (l *lexicon) moveSense(s *sense) error {
 	if f[1] == "-" {
 		s.num = -s.num
 	}
-	if s.value == "want.steps" {
-		s.unit = "steps"
+	if s.value == "want.softness" {
+		s.unit = "notches"
 	}
 	return nil
 }

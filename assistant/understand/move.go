@@ -90,7 +90,7 @@ func (s *sentence) than(i int, x *sense, by float64) int {
 	}
 	to := s.item(i + 2)
 	a := Answer{Path: x.value, Degree: 1, Text: s.words(i, min(i+3, len(s.items))), Confidence: s.sure(s.item(i))}
-	if g := to.has("want.steps"); g != nil && x.value == "want.steps" {
+	if g := to.has("want.softness"); g != nil && x.value == "want.softness" {
 		v, _ := g.fact.(float64)
 		a.Value = s.r.words.beyond(v, by)
 	} else if to.qty != nil && s.moves(x.value, to.qty) {
@@ -106,17 +106,17 @@ func (s *sentence) than(i int, x *sense, by float64) int {
 	return 3
 }
 
-// move adds a move of by, in plain degrees or steps, as much as was said, and
+// move adds a move of by, in plain degrees or notches, as much as was said, and
 // returns where the words for it end.
 func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
 	from, end := i, i+1
-	q := s.item(i - 1).qty // two steps softer
+	q := s.item(i - 1).qty // two notches softer
 	if q != nil && s.moves(path, q) {
 		from = i - 1
 	} else {
 		j := end
 		for s.filler(j) {
-			j++ // softer by two steps
+			j++ // softer by two notches
 		}
 		if q = s.item(j).qty; q != nil && s.moves(path, q) {
 			end = j + 1
@@ -125,11 +125,11 @@ func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
 		}
 	}
 	switch {
-	case q != nil && q.dim == steps && unit == "": // one step darker
+	case q != nil && q.dim == notches && unit == "": // one notch darker
 		by *= q.value
 	case q != nil:
 		by = math.Copysign(s.amount(path, q), by)
-		unit = map[dim]string{steps: "steps", mass: "g", length: "mm", money: "cents"}[q.dim]
+		unit = map[dim]string{notches: "notches", mass: "g", length: "mm", money: "cents"}[q.dim]
 	case s.degree != 0:
 		by *= s.degree
 	}
@@ -150,7 +150,7 @@ func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
 
 // moves reports whether a quantity says by how much a fact is moved.
 func (s *sentence) moves(path string, q *quantity) bool {
-	if q.dim == steps {
+	if q.dim == notches {
 		return true
 	}
 	switch path {

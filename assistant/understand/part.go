@@ -34,7 +34,7 @@ func (s *sentence) partItem(i int) bool {
 // after it: a hard ball, grey wool.
 func (s *sentence) partAdjective(i int) bool {
 	it := s.item(i)
-	if it.has("want.steps") == nil && it.has("wish") == nil && it.has("paint") == nil {
+	if it.has("want.softness") == nil && it.has("wish") == nil && it.has("paint") == nil {
 		return false
 	}
 	next := s.item(i + 1)

@@ -13,7 +13,7 @@ const (
 	pair // bore by wall
 	mass
 	money
-	steps
+	notches
 	octaves
 	years
 	shore
@@ -42,7 +42,7 @@ var unitSizes = map[string]struct {
 	"mm": {length, float64(measure.Millimetre)}, "cm": {length, float64(measure.Centimetre)}, "m": {length, float64(measure.Metre)},
 	"g": {mass, float64(measure.Gram)}, "kg": {mass, float64(measure.Kilogram)}, "oz": {mass, float64(measure.Ounce)},
 	"lb": {mass, float64(measure.Pound)}, "money": {money, 100}, "cent": {money, 1},
-	"step": {steps, 1}, "octave": {octaves, 1}, "year": {years, 1}, "shore": {shore, 1},
+	"notch": {notches, 1}, "octave": {octaves, 1}, "year": {years, 1}, "shore": {shore, 1},
 }
 
 // at returns the token at i, or an empty one past the end.
@@ -270,7 +270,7 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 	return q, n
 }
 
-// unitFirst reads "inch and an eighth", "an inch", "a foot", "a step".
+// unitFirst reads "inch and an eighth", "an inch", "a foot", "a notch".
 func (s *sentence) unitFirst(i int) (quantity, int) {
 	j := s.skip(i, "a", "an")
 	article := j > i

@@ -225,7 +225,7 @@ func TestSafety(t *testing.T) {
 		for _, say := range tt.say {
 			for _, frame := range frames {
 				text := strings.Replace(frame, "%s", say, 1)
-				for _, asked := range []string{"", tt.path, "want.steps", understand.AskParts} {
+				for _, asked := range []string{"", tt.path, "want.softness", understand.AskParts} {
 					in := r.Read(text, understand.Context{Asked: asked})
 					found := false
 					for _, a := range in.Answers {

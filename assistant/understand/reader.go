@@ -60,7 +60,7 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 	}
 	for _, w := range cat.Words {
 		key := w.Slot + "=" + w.Value
-		if w.Slot == "want.steps" {
+		if w.Slot == "want.softness" {
 			continue // said by grade
 		}
 		if _, ok := l.facts[w.Slot]; ok && r.echo[key] == "" {
@@ -120,9 +120,9 @@ func (r *Reader) noteSpan(id string) (low, high measure.Note, ok bool) {
 // side returns which way more of a word moves its fact, 0 when it doesn't.
 func (r *Reader) side(x *sense) (side float64, unit string) {
 	switch x.slot {
-	case "want.steps":
+	case "want.softness":
 		v, _ := x.fact.(float64)
-		return 2 * float64(sign(v)), "steps"
+		return 2 * float64(sign(v)), "notches"
 	case "want.colour", "want.attack", "want.opening":
 		words := r.words.facts[x.slot].oneOf // three words in order, the middle one even
 		switch x.value {

@@ -79,16 +79,16 @@ func (r *Reader) sayValue(path string, value any) string {
 			return "from " + measure.NoteNear(v).String() + " up"
 		case "instrument.high_hz":
 			return "up to " + measure.NoteNear(v).String()
-		case "want.steps":
+		case "want.softness":
 			for _, g := range r.words.grades {
-				if g.steps == v {
+				if g.notches == v {
 					return g.name
 				}
 			}
 			if v > 0 {
-				return fmt.Sprintf("%s steps softer than medium", formatNumber(v))
+				return fmt.Sprintf("%s notches softer than medium", formatNumber(v))
 			}
-			return fmt.Sprintf("%s steps harder than medium", formatNumber(-v))
+			return fmt.Sprintf("%s notches harder than medium", formatNumber(-v))
 		}
 		return fmt.Sprintf("%s %s", plainName(path), formatNumber(v))
 	}
@@ -103,7 +103,7 @@ func plainName(path string) string {
 		return "weight"
 	case "diameter_mm", "core_mm", "rubber_mm":
 		return map[string]string{"diameter_mm": "size", "core_mm": "core", "rubber_mm": "rubber"}[name]
-	case "steps":
+	case "notches":
 		return "softness"
 	}
 	return strings.ReplaceAll(name, "_", " ")
@@ -114,11 +114,11 @@ func sayMove(m Move) string {
 	word := comparative(m)
 	by := math.Abs(m.By)
 	switch {
-	case m.Unit == "steps":
+	case m.Unit == "notches":
 		if by == 1 {
-			return "1 step " + word
+			return "1 notch " + word
 		}
-		return formatNumber(round(by, 1)) + " steps " + word
+		return formatNumber(round(by, 1)) + " notches " + word
 	case m.Unit == "cents":
 		return measure.Money(math.Round(by)).String() + " " + word
 	case m.Unit != "":
@@ -134,7 +134,7 @@ func sayMove(m Move) string {
 // comparative names the direction of a move.
 func comparative(m Move) string {
 	words, ok := map[string][2]string{ // less, more
-		"want.steps":       {"harder", "softer"},
+		"want.softness":    {"harder", "softer"},
 		"want.mass_g":      {"lighter", "heavier"},
 		"want.diameter_mm": {"smaller", "larger"},
 		"want.budget":      {"cheaper", "dearer"},

@@ -89,7 +89,7 @@ type Answer struct {
 	Confidence float64 // 0 to 1; less than 1 when a spelling or a unit was guessed, 0.5 or less: ask
 }
 
-// Move is a wish relative to what there is. By is signed, in Unit: steps of
+// Move is a wish relative to what there is. By is signed, in Unit: notches of
 // softness, g, mm, or, where Unit is empty, plain degrees: 1 is "lighter", 0.5
 // "a bit lighter". A larger attack is a more blended one, a larger colour a
 // brighter one.

@@ -126,7 +126,7 @@ func TestWords(t *testing.T) {
 			in := r.Read(say, understand.Context{})
 			ok := true
 			switch {
-			case w.Slot == "want.steps":
+			case w.Slot == "want.softness":
 				value, found := settled(in, w.Slot)
 				ok = found && value != ""
 			case strings.Contains(w.Slot, "."):
@@ -171,11 +171,11 @@ func TestUnderstood(t *testing.T) {
 		{"under 30 g, about 1 1/4 in across, $20", "", "at most 30 g a head; about 1 1/4 in (31.8 mm) across; 20.00 to spend on a pair"},
 		{"c2 to c4", "", "from C2 up; up to C4"},
 		{"really soft", "", "very soft"},
-		{"fairly soft", "", "1.8 steps softer than medium"},
+		{"fairly soft", "", "1.8 notches softer than medium"},
 		{"no drill", "", "no drill press"},
 		{"two 40A rubber balls 1 in", "parts", "on hand: 2 1 in (25.4 mm) 40 A rubber ball"},
 		{"half a metre of 3/4 by 1/8 latex", "parts", "on hand: 19.69 in (500 mm) of 3/4 in (19.1 mm) by 1/8 in (3.18 mm) latex tubing"},
-		{"3 mm smaller, much darker, two steps softer", "", "3 mm smaller; much darker; 2 steps softer"},
+		{"3 mm smaller, much darker, two notches softer", "", "3 mm smaller; much darker; 2 notches softer"},
 	} {
 		got := strings.Join(r.Read(tt.say, understand.Context{Asked: tt.asked}).Understood, "; ")
 		if got != tt.want {

@@ -108,12 +108,12 @@ func lines(in understand.Reading, grades []knowledge.Choice) []string {
 			if strings.HasSuffix(a.Path, "_hz") {
 				v = measure.NoteNear(f).String()
 			}
-			if a.Path == "want.steps" && !strings.ContainsAny(a.Text, "0123456789") {
+			if a.Path == "want.softness" && !strings.ContainsAny(a.Text, "0123456789") {
 				v = softness(f, grades)
 			}
 		}
 		line := a.Path + " = " + v
-		if a.Degree != 1 && a.Path != "want.steps" {
+		if a.Degree != 1 && a.Path != "want.softness" {
 			line += fmt.Sprintf(" x%g", a.Degree)
 		}
 		if a.Bound != "" {
@@ -145,17 +145,17 @@ func lines(in understand.Reading, grades []knowledge.Choice) []string {
 
 // softness names a softness that was said in words: a grade, "soft..very soft"
 // between two, or "beyond very soft".
-func softness(steps float64, grades []knowledge.Choice) string {
+func softness(notches float64, grades []knowledge.Choice) string {
 	below, above := "", ""
 	lo, hi := math.Inf(-1), math.Inf(1)
 	for _, g := range grades {
 		v, _ := strconv.ParseFloat(g.Value, 64)
 		switch {
-		case v == steps:
+		case v == notches:
 			return g.Say
-		case v < steps && v > lo:
+		case v < notches && v > lo:
 			lo, below = v, g.Say
-		case v > steps && v < hi:
+		case v > notches && v < hi:
 			hi, above = v, g.Say
 		}
 	}
@@ -164,7 +164,7 @@ func softness(steps float64, grades []knowledge.Choice) string {
 		return "beyond " + below
 	case below == "":
 		return "beyond " + above
-	case steps < 0:
+	case notches < 0:
 		return above + ".." + below
 	}
 	return below + ".." + above
@@ -219,7 +219,7 @@ func TestUtterances(t *testing.T) {
 	all := utterances(t)
 	var grades []knowledge.Choice
 	for _, q := range cat.Questions {
-		if q.ID == "want.steps" {
+		if q.ID == "want.softness" {
 			grades = q.Choices
 		}
 	}

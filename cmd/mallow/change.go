@@ -9,7 +9,7 @@ import (
 
 type changeCmd struct {
 	Stack string `arg:"" help:"The head that exists, as stack text."`
-	Want  string `required:"" placeholder:"TEXT" help:"What it should become: 'two steps softer', 'lighter', 'smaller', 'cheaper', 'no latex'; and what the head is for."`
+	Want  string `required:"" placeholder:"TEXT" help:"What it should become: 'two notches softer', 'lighter', 'smaller', 'cheaper', 'no latex'; and what the head is for."`
 	JSON  bool   `name:"json" help:"Write JSON."`
 }
 
@@ -31,7 +31,7 @@ func (c changeCmd) Run(a *app) error {
 		return usageError{err}
 	}
 	if len(aims) != 1 {
-		return usagef("%q asks for %d changes; one at a time, such as 'two steps softer'", c.Want, len(aims))
+		return usagef("%q asks for %d changes; one at a time, such as 'two notches softer'", c.Want, len(aims))
 	}
 	change, err := kit.Finder.Change(a.ctx, stack, aims[0], wish.Request)
 	if err != nil {

@@ -20,7 +20,7 @@ type matchCmd struct {
 	Layers    *int     `placeholder:"N" help:"Rubber layers, when their edges can be counted."`
 	Rubber    string   `placeholder:"LENGTH" help:"From the core to the outside of the rubber, by a pin."`
 	Durometer *float64 `placeholder:"A" help:"Shore A reading, pressed through the yarn."`
-	Softness  *float64 `placeholder:"STEPS" help:"Softness against a head you know, in steps; higher is softer."`
+	Softness  *float64 `placeholder:"NOTCHES" help:"Softness against a head you know, in notches; higher is softer."`
 	Most      int      `default:"12" help:"How many stacks to list (default ${default})."`
 	JSON      bool     `name:"json" help:"Write JSON."`
 }
@@ -58,7 +58,7 @@ func (c matchCmd) Run(a *app) error {
 		m.DurometerA = *c.Durometer
 	}
 	if c.Softness != nil {
-		m.Steps, m.SoftnessKnown = *c.Softness, true
+		m.Softness, m.SoftnessKnown = *c.Softness, true
 	}
 	switch {
 	case m.Shaft == "" && (m.MalletG > 0 || m.BalanceMM > 0):

@@ -126,9 +126,9 @@ func TestClassKeepsEveryLimit(t *testing.T) {
 	if err := os.WriteFile(roster, []byte(`class: invented
 facts: {instrument.kind: marimba, player.latex_ok: true, player.solvent_ok: true, bench.drill: true, bench.ventilated: true}
 students:
-  - {name: grown, age: 30, facts: {want.steps: medium}}
-  - {name: allergic, age: 30, facts: {want.steps: medium, player.latex_ok: false}}
-  - {name: young, age: 12, facts: {want.steps: medium}}
+  - {name: grown, age: 30, facts: {want.softness: medium}}
+  - {name: allergic, age: 30, facts: {want.softness: medium, player.latex_ok: false}}
+  - {name: young, age: 12, facts: {want.softness: medium}}
   - {name: says so, age: 30, want: "I am allergic to latex, medium"}
 `), 0o600); err != nil {
 		t.Fatal(err)

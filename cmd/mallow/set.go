@@ -15,8 +15,8 @@ type setCmd struct {
 	Want    string   `placeholder:"TEXT" help:"What it is for, in a sentence."`
 	Have    string   `placeholder:"FILE|TEXT" help:"Build it from these parts alone."`
 	Each    int      `default:"2" help:"Heads of each grade: 2 for a pair, 4 for fours (default ${default})."`
-	Gap     float64  `default:"2" help:"Steps of softness from one grade to the next (default ${default})."`
-	Hardest *float64 `placeholder:"STEPS" help:"Softness of the hardest grade; without it the set lies round what --want asks."`
+	Gap     float64  `default:"2" help:"Softness of softness from one grade to the next (default ${default})."`
+	Hardest *float64 `placeholder:"NOTCHES" help:"Softness of the hardest grade; without it the set lies round what --want asks."`
 	Mass    string   `enum:"grow,level,free" default:"grow" help:"Mass from grade to grade: grow with softness, level, or free."`
 	Size    string   `enum:"grow,level,free" default:"grow" help:"Size from grade to grade: grow, level or free."`
 	Sheets  bool     `help:"Hand out the build sheets of the whole set."`

@@ -17,15 +17,15 @@ import (
 // What is left unexplained in one head: the scale or the caliper, and what
 // differs from head to head (cuts, turns, walls). Assumptions.
 const (
-	massError   = 0.02 // of the mass, one standard deviation
-	massLeast   = 0.1 * measure.Gram
-	sizeError   = 0.01 // of the diameter
-	sizeLeast   = 0.2 * measure.Millimetre
-	clearly     = 0.5 // steps apart that two heads are when one is called softer
-	stepsError  = 0.5 // steps, of that judgement
-	deviations  = 2   // standard deviations in a tolerance, which holds about 95 %
-	rounds      = 30
-	differences = 1e-3 // step of the derivatives, in standard deviations
+	massError    = 0.02 // of the mass, one standard deviation
+	massLeast    = 0.1 * measure.Gram
+	sizeError    = 0.01 // of the diameter
+	sizeLeast    = 0.2 * measure.Millimetre
+	clearly      = 0.5 // notches apart that two heads are when one is called softer
+	notchesError = 0.5 // notches, of that judgement
+	deviations   = 2   // standard deviations in a tolerance, which holds about 95 %
+	rounds       = 30
+	differences  = 1e-3 // step of the derivatives, in standard deviations
 )
 
 // Moved is how far the prediction for a built head moved.
@@ -35,7 +35,7 @@ type Moved struct {
 	MassMeasured             measure.Mass // 0 when not measured
 	DiameterWas, DiameterNow measure.Length
 	DiameterMeasured         measure.Length
-	StepsWas, StepsNow       float64
+	SoftnessWas, SoftnessNow float64
 	Contradicts              []string // comparisons that still come out the wrong way round
 }
 
@@ -45,7 +45,7 @@ type Moved struct {
 // It is least squares with the tolerances as priors: each figure may move by
 // standard deviations of half its tolerance, at the cost of their squares,
 // and never past the tolerance; each measurement pulls by its own error. A
-// comparison pulls only while the two heads are less than half a step apart
+// comparison pulls only while the two heads are less than half a notch apart
 // in its sense. Solved by damped Gauss–Newton steps.
 func Fit(cat *knowledge.Catalogue, set strike.Setting, l Log) (Log, []Moved, error) {
 	if err := l.Check(); err != nil {
@@ -75,11 +75,11 @@ func Fit(cat *knowledge.Catalogue, set strike.Setting, l Log) (Log, []Moved, err
 			Name: b.Name, MassMeasured: b.Mass, DiameterMeasured: b.Diameter,
 			MassWas: was[i].mass, MassNow: now[i].mass,
 			DiameterWas: was[i].diameter, DiameterNow: now[i].diameter,
-			StepsWas: was[i].steps, StepsNow: now[i].steps,
+			SoftnessWas: was[i].softness, SoftnessNow: now[i].softness,
 		}
 	}
 	for _, c := range p.softer {
-		if now[c.a].steps <= now[c.b].steps {
+		if now[c.a].softness <= now[c.b].softness {
 			moved[c.a].Contradicts = append(moved[c.a].Contradicts, l.Heads[c.b].Name)
 		}
 	}
@@ -202,7 +202,7 @@ func (p *problem) learn(kind, id, name string) {
 type prediction struct {
 	mass     measure.Mass
 	diameter measure.Length
-	steps    float64
+	softness float64
 }
 
 // predict computes every head with each figure x standard deviations off.
@@ -217,10 +217,10 @@ func (p *problem) predict(x []float64) []prediction {
 	buf := make([]strike.Reduced, 0, 1)
 	for i, s := range p.stacks {
 		h := head.New(with(cat, s), p.lim)
-		out[i] = prediction{mass: h.Mass, diameter: h.Diameter, steps: math.NaN()}
+		out[i] = prediction{mass: h.Mass, diameter: h.Diameter, softness: math.NaN()}
 		if b, err := strike.FromHead(h); err == nil {
 			r := strike.Quick(buf[:0], &b, &p.bar, []float64{p.speed})
-			out[i].steps = strike.Steps(r[0].CutoffHz, p.scale)
+			out[i].softness = strike.Softness(r[0].CutoffHz, p.scale)
 		}
 	}
 	return out
@@ -256,7 +256,7 @@ func (p *problem) residuals(x []float64) []float64 {
 		}
 	}
 	for _, c := range p.softer {
-		r = append(r, max(0, clearly-(now[c.a].steps-now[c.b].steps))/stepsError)
+		r = append(r, max(0, clearly-(now[c.a].softness-now[c.b].softness))/notchesError)
 	}
 	return r
 }

@@ -137,16 +137,16 @@ func TestFitHearsComparisons(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	was := moved[1].StepsWas - moved[0].StepsWas
-	now := moved[1].StepsNow - moved[0].StepsNow
+	was := moved[1].SoftnessWas - moved[0].SoftnessWas
+	now := moved[1].SoftnessNow - moved[0].SoftnessNow
 	if was >= 0 {
-		t.Fatalf("the catalogue already has acrylic %.2f steps softer", was)
+		t.Fatalf("the catalogue already has acrylic %.2f notches softer", was)
 	}
 	if now < was+0.3 {
-		t.Errorf("acrylic is %.2f steps softer than wool, was %.2f", now, was)
+		t.Errorf("acrylic is %.2f notches softer than wool, was %.2f", now, was)
 	}
 	if (now <= 0) != (len(moved[1].Contradicts) == 1) {
-		t.Errorf("%.2f steps softer, contradicts %v", now, moved[1].Contradicts)
+		t.Errorf("%.2f notches softer, contradicts %v", now, moved[1].Contradicts)
 	}
 }
 

@@ -102,7 +102,7 @@ func TestReducedAgainstFull(t *testing.T) {
 	}
 	t.Logf("%d strokes: cut-off off by %.2f %% (root mean square), at worst %+.2f %% (%s)", count, 100*math.Sqrt(sum/float64(count)), 100*worst, worstAt)
 
-	// Two heads that the full form puts more than a step apart never change
+	// Two heads that the full form puts more than a notch apart never change
 	// places: sort by full, and compare with the extremes so far.
 	slices.SortFunc(pairs, func(a, b pair) int { return strings.Compare(a.name, b.name) })
 	slices.SortFunc(pairs, func(a, b pair) int {
@@ -114,12 +114,12 @@ func TestReducedAgainstFull(t *testing.T) {
 			if pairs[i].quick > pairs[j].quick {
 				apart := 6 * math.Log2(pairs[j].full/pairs[i].full)
 				if most = max(most, apart); apart > 1 {
-					t.Errorf("%s and %s change places %.2f steps apart", pairs[i].name, pairs[j].name, apart)
+					t.Errorf("%s and %s change places %.2f notches apart", pairs[i].name, pairs[j].name, apart)
 				}
 			}
 		}
 	}
-	t.Logf("heads that change places are at most %.2f steps apart", most)
+	t.Logf("heads that change places are at most %.2f notches apart", most)
 }
 
 // The reduced form's error against the full one, as metrics beside the times.

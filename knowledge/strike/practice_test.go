@@ -50,8 +50,8 @@ func report(t testing.TB, cat *knowledge.Catalogue, text string) strike.Report {
 // latex under a plain wool wrap is medium. Common practice, no source.
 func TestAnchor(t *testing.T) {
 	r := report(t, catalogue(t), "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
-	if math.Abs(r.Steps) > 0.05 || r.Grade != "medium" {
-		t.Errorf("%.3f steps, %s: medium_hz in scale.yaml should be %.1f", r.Steps, r.Grade, r.Reference[1].CutoffHz)
+	if math.Abs(r.Softness) > 0.05 || r.Grade != "medium" {
+		t.Errorf("%.3f notches, %s: medium_hz in scale.yaml should be %.1f", r.Softness, r.Grade, r.Reference[1].CutoffHz)
 	}
 }
 
@@ -123,7 +123,7 @@ func TestGradesOfRubber(t *testing.T) {
 		{"poly-1-1/8", []string{"very hard"}},
 	} {
 		if r := report(t, cat, c.stack); !slices.Contains(c.words, r.Grade) {
-			t.Errorf("%s is %s (%.2f steps), want %v", c.stack, r.Grade, r.Steps, c.words)
+			t.Errorf("%s is %s (%.2f notches), want %v", c.stack, r.Grade, r.Softness, c.words)
 		}
 	}
 }
@@ -134,25 +134,25 @@ func TestMediumWithAnyYarn(t *testing.T) {
 	cat := catalogue(t)
 	for _, y := range cat.Yarns {
 		if r := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + "+y.ID); r.Grade != "medium" {
-			t.Errorf("with %s it is %s (%.2f steps)", y.ID, r.Grade, r.Steps)
+			t.Errorf("with %s it is %s (%.2f notches)", y.ID, r.Grade, r.Softness)
 		}
 	}
 }
 
-// A layer of tubing does more than a step of core hardness of ten points, and
+// A layer of tubing does more than a notch of core hardness of ten points, and
 // yarn does less than a layer. Common practice, no source.
-func TestLayerOutweighsCoreStep(t *testing.T) {
+func TestLayerOutweighsTenPointsOfCore(t *testing.T) {
 	cat := catalogue(t)
-	steps := func(s string) float64 { return report(t, cat, s).Steps }
-	hard, soft := steps("rubber-60a-1-1/8 + wool-medium"), steps("rubber-50a-1-1/8 + wool-medium")
-	layer := steps("rubber-60a-1-1/8 + 3/4x1/8@1 + wool-medium")
+	notches := func(s string) float64 { return report(t, cat, s).Softness }
+	hard, soft := notches("rubber-60a-1-1/8 + wool-medium"), notches("rubber-50a-1-1/8 + wool-medium")
+	layer := notches("rubber-60a-1-1/8 + 3/4x1/8@1 + wool-medium")
 	if layer-hard <= soft-hard {
-		t.Errorf("a layer softens by %.2f steps, ten points of core by %.2f", layer-hard, soft-hard)
+		t.Errorf("a layer softens by %.2f notches, ten points of core by %.2f", layer-hard, soft-hard)
 	}
-	bare, wound := steps("poly-1-1/8 + 3/4x1/8@1"), steps("poly-1-1/8 + 3/4x1/8@1 + wool-medium")
-	thick := steps("poly-1-1/8 + 3/4x1/8@1 + 1x1/8@1")
+	bare, wound := notches("poly-1-1/8 + 3/4x1/8@1"), notches("poly-1-1/8 + 3/4x1/8@1 + wool-medium")
+	thick := notches("poly-1-1/8 + 3/4x1/8@1 + 1x1/8@1")
 	if !(wound > bare && wound-bare < thick-bare) {
-		t.Errorf("yarn softens by %.2f steps, a layer by %.2f", wound-bare, thick-bare)
+		t.Errorf("yarn softens by %.2f notches, a layer by %.2f", wound-bare, thick-bare)
 	}
 }
 
@@ -265,8 +265,8 @@ func TestBrief(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if math.Abs(full.Steps-brief.Steps) > 0.45 || brief.Low != full.Low || brief.High != full.High {
-			t.Errorf("%s: %.2f steps and %d to %d in brief, %.2f and %d to %d in full", s, brief.Steps, brief.Low, brief.High, full.Steps, full.Low, full.High)
+		if math.Abs(full.Softness-brief.Softness) > 0.45 || brief.Low != full.Low || brief.High != full.High {
+			t.Errorf("%s: %.2f notches and %d to %d in brief, %.2f and %d to %d in full", s, brief.Softness, brief.Low, brief.High, full.Softness, full.Low, full.High)
 		}
 		for i, b := range brief.Reference {
 			f := full.Reference[i]
@@ -290,20 +290,20 @@ func TestAboutSame(t *testing.T) {
 	one := report(t, cat, "poly-1-1/8 + 3/4x1/16@1 + wool-medium")
 	two := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
 	if strike.AboutSame(one, two) {
-		t.Errorf("%.2f ± %.2f and %.2f ± %.2f steps are called about the same", one.Steps, one.StepsTol, two.Steps, two.StepsTol)
+		t.Errorf("%.2f ± %.2f and %.2f ± %.2f notches are called about the same", one.Softness, one.SoftnessTol, two.Softness, two.SoftnessTol)
 	}
-	if apart := two.Steps - one.Steps; one.StepsTol+two.StepsTol < apart {
-		t.Errorf("the case shows nothing: %.2f ± %.2f and %.2f ± %.2f", one.Steps, one.StepsTol, two.Steps, two.StepsTol)
+	if apart := two.Softness - one.Softness; one.SoftnessTol+two.SoftnessTol < apart {
+		t.Errorf("the case shows nothing: %.2f ± %.2f and %.2f ± %.2f", one.Softness, one.SoftnessTol, two.Softness, two.SoftnessTol)
 	}
 	if !strike.AboutSame(one, one) {
 		t.Error("a head differs from itself")
 	}
 	light := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-light")
 	if !strike.AboutSame(two, light) {
-		t.Errorf("two wools: %.2f and %.2f steps are told apart", two.Steps, light.Steps)
+		t.Errorf("two wools: %.2f and %.2f notches are told apart", two.Softness, light.Softness)
 	}
-	if two.StepsTol <= 0 || len(two.Errors) < 5 {
-		t.Errorf("%d errors, ± %.2f", len(two.Errors), two.StepsTol)
+	if two.SoftnessTol <= 0 || len(two.Errors) < 5 {
+		t.Errorf("%d errors, ± %.2f", len(two.Errors), two.SoftnessTol)
 	}
 }
 
@@ -383,8 +383,8 @@ func TestMoreAndLess(t *testing.T) {
 	cat := catalogue(t)
 	one := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
 	two := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + 1x1/8@1 + wool-medium")
-	if want := two.Steps - one.Steps; math.Abs(one.More-want) > 0.4 || math.Abs(two.Less-want) > 0.4 {
-		t.Errorf("a second slice adds %.2f steps; said %.2f before and %.2f after", want, one.More, two.Less)
+	if want := two.Softness - one.Softness; math.Abs(one.More-want) > 0.4 || math.Abs(two.Less-want) > 0.4 {
+		t.Errorf("a second slice adds %.2f notches; said %.2f before and %.2f after", want, one.More, two.Less)
 	}
 	if r := report(t, cat, "rubber-60a-1-1/8"); r.More != 0 || r.Less != 0 {
 		t.Errorf("no slices, but %.2f more and %.2f less", r.More, r.Less)

@@ -52,14 +52,14 @@ type Register struct {
 
 // Report is what a head does over an instrument.
 type Report struct {
-	Reference []Stroke // on the reference bar, softest first
-	Registers []Register
-	Steps     float64 // softness; higher is softer
-	StepsTol  float64 // half-width of about 95 %
-	Errors    []Error // what StepsTol is made of
-	Grade     string  // very soft .. very hard
-	OpensUp   float64 // octaves of cut-off from the softest dynamic to the loudest
-	// More and Less are the steps that another slice like the outermost
+	Reference   []Stroke // on the reference bar, softest first
+	Registers   []Register
+	Softness    float64 // softness; higher is softer
+	SoftnessTol float64 // half-width of about 95 %
+	Errors      []Error // what SoftnessTol is made of
+	Grade       string  // very soft .. very hard
+	OpensUp     float64 // octaves of cut-off from the softest dynamic to the loudest
+	// More and Less are the notches that another slice like the outermost
 	// would add, and that leaving that one out would take away; 0 without
 	// slices, and in a Brief.
 	More, Less float64
@@ -70,8 +70,8 @@ type Report struct {
 
 // Error is how far one uncertain figure may move the softness.
 type Error struct {
-	Part  string  // what is uncertain; the same text in two heads is the same error
-	Steps float64 // move for the figure at the top of its tolerance
+	Part     string  // what is uncertain; the same text in two heads is the same error
+	Softness float64 // move for the figure at the top of its tolerance
 }
 
 // Setting is what a head is judged against.
@@ -100,7 +100,7 @@ func Of(h head.Head, set Setting) (Report, error) {
 		return Report{}, err
 	}
 	r.Errors = errorsOf(h, b, set.Speed())
-	r.StepsTol = spread(r.Errors)
+	r.SoftnessTol = spread(r.Errors)
 	r.More, r.Less = slicesMore(h, b, set.Speed())
 	return r, nil
 }
@@ -124,7 +124,7 @@ func Brief(h head.Head, set Setting) (Report, error) {
 	})
 }
 
-// slicesMore returns the steps that a further slice like the outermost would
+// slicesMore returns the notches that a further slice like the outermost would
 // add to a head, and that leaving the outermost out would take away.
 func slicesMore(h head.Head, b Body, v float64) (more, less float64) {
 	n := len(b.Rubber)
@@ -144,7 +144,7 @@ func slicesMore(h head.Head, b Body, v float64) (more, less float64) {
 	without.Radius -= last.Wall
 	without.Mass -= float64(outer.Mass)
 	at := hz(b)
-	return stepsPerOctave * math.Log2(at/hz(with)), stepsPerOctave * math.Log2(hz(without)/at)
+	return notchesPerOctave * math.Log2(at/hz(with)), notchesPerOctave * math.Log2(hz(without)/at)
 }
 
 // report plays every stroke of a report by play.
@@ -169,8 +169,8 @@ func report(b *Body, set Setting, play func(*Bar, knowledge.Dynamic) (Stroke, er
 	}
 	first, last := r.Reference[0], r.Reference[len(r.Reference)-1]
 	r.OpensUp = math.Log2(last.CutoffHz / first.CutoffHz)
-	r.Steps = Steps(r.Reference[set.middle()].CutoffHz, set.Scale)
-	r.Grade = Grade(r.Steps, set.Scale)
+	r.Softness = Softness(r.Reference[set.middle()].CutoffHz, set.Scale)
+	r.Grade = Grade(r.Softness, set.Scale)
 
 	low := cmp.Or(set.Low, set.Instrument.Low)
 	high := cmp.Or(set.High, set.Instrument.High)
@@ -264,19 +264,19 @@ func decibels(a, b float64) float64 {
 	return 20 * math.Log10(max(a, 1e-5*b, 1e-300)/max(b, 1e-300))
 }
 
-// stepsPerOctave is how finely softness is counted.
-const stepsPerOctave = 6
+// notchesPerOctave is how finely softness is counted.
+const notchesPerOctave = 6
 
-// Steps returns the softness of a cut-off at mf on the reference bar.
-func Steps(cutoffHz float64, sc knowledge.Scale) float64 {
-	return stepsPerOctave * math.Log2(sc.MediumHz.Value/cutoffHz)
+// Softness returns the softness of a cut-off at mf on the reference bar.
+func Softness(cutoffHz float64, sc knowledge.Scale) float64 {
+	return notchesPerOctave * math.Log2(sc.MediumHz.Value/cutoffHz)
 }
 
 // Grade returns the word for a softness.
-func Grade(steps float64, sc knowledge.Scale) string {
+func Grade(notches float64, sc knowledge.Scale) string {
 	word := ""
 	for i, g := range sc.Grades {
-		if i == 0 || steps >= g.From {
+		if i == 0 || notches >= g.From {
 			word = g.ID
 		}
 	}

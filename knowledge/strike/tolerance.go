@@ -18,7 +18,7 @@ func errorsOf(h head.Head, b Body, v float64) []Error {
 	at := hz(&b)
 	var out []Error
 	try := func(part string, b Body) {
-		if s := stepsPerOctave * math.Log2(at/hz(&b)); s != 0 {
+		if s := notchesPerOctave * math.Log2(at/hz(&b)); s != 0 {
 			out = append(out, Error{part, s})
 		}
 	}
@@ -111,7 +111,7 @@ const durometerTol = 5
 func spread(es []Error) float64 {
 	sum := 0.0
 	for _, e := range es {
-		sum += e.Steps * e.Steps
+		sum += e.Softness * e.Softness
 	}
 	return math.Sqrt(sum)
 }
@@ -122,14 +122,14 @@ func spread(es []Error) float64 {
 func AboutSame(a, b Report) bool {
 	left := map[string]float64{}
 	for _, e := range a.Errors {
-		left[e.Part] += e.Steps
+		left[e.Part] += e.Softness
 	}
 	for _, e := range b.Errors {
-		left[e.Part] -= e.Steps
+		left[e.Part] -= e.Softness
 	}
 	sum := 0.0
 	for _, e := range left {
 		sum += e * e
 	}
-	return math.Abs(a.Steps-b.Steps) <= math.Sqrt(sum)
+	return math.Abs(a.Softness-b.Softness) <= math.Sqrt(sum)
 }

@@ -191,13 +191,13 @@ func typical() facts.Facts {
 	return facts.Facts{
 		Player: facts.Player{Grip: "cross", Mallets: 4, Level: "some", LatexOK: true, HandN: 110, EasyG: 36, MostG: 55, MostMM: 48},
 		Want: facts.Want{
-			Steps: 1, MassG: 30, DiameterMM: 36, Colour: "dark", Attack: "even", Opening: "opens", Register: "low", Loudest: "ff", BudgetCents: 4000,
+			Softness: 1, MassG: 30, DiameterMM: 36, Colour: "dark", Attack: "even", Opening: "opens", Register: "low", Loudest: "ff", BudgetCents: 4000,
 		},
 		Instrument: facts.Instrument{Kind: "marimba", Bars: "wood", LowHz: 65.4, HighHz: 523},
 		Bench:      facts.Bench{Drill: true, Scale: true, Caliper: true, Supervised: true},
 		Head: facts.Head{
 			Core: "plastic", Material: "nylon", CoreMM: 28.6, Drilled: true, BoreMM: 7.9, Layers: 1, RubberMM: 3.2, Latex: true, Fibre: "wool",
-			YarnMM: 2, Turns: 140, MassG: 29, MassTolG: 1.4, DiameterMM: 36.4, CostCents: 900, HandN: 62, LeastGrip: 70, Steps: 0.8, StepsTol: 0.7,
+			YarnMM: 2, Turns: 140, MassG: 29, MassTolG: 1.4, DiameterMM: 36.4, CostCents: 900, HandN: 62, LeastGrip: 70, Softness: 0.8, SoftnessTol: 0.7,
 			CutoffPHz: 420, CutoffMFHz: 520, CutoffFHz: 640, CutoffFFHz: 740, OpensUp: 0.8, ContactMS: 2.6, PeakN: 130, YarnShareP: 0.5,
 			YarnShareF: 0.3, CoreShareP: 0.02, CoreShareF: 0.04, LowHz: 60, HighHz: 900, BrightDB: -14, Shaft: "birch", ShaftMM: 7.9, InertiaGM2: 3,
 		},

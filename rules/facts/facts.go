@@ -35,7 +35,7 @@ type Player struct {
 
 // Want is the sound and the head asked for.
 type Want struct {
-	Steps       float64 `expr:"steps" range:"-40..30" unit:"steps" doc:"softness asked for; higher is softer, 0 is medium"`
+	Softness    float64 `expr:"softness" range:"-40..30" unit:"notches" doc:"softness asked for; higher is softer, 0 is medium"`
 	MassG       float64 `expr:"mass_g" range:"0..150" unit:"g" doc:"head mass asked for"`
 	DiameterMM  float64 `expr:"diameter_mm" range:"0..80" unit:"mm" doc:"head diameter asked for"`
 	Colour      string  `expr:"colour" oneof:"dark|even|bright" doc:"colour asked for at a loud stroke"`
@@ -68,48 +68,48 @@ type Bench struct {
 
 // Head is the head under consideration.
 type Head struct {
-	Core       string  `expr:"core" oneof:"plastic|wood|rubber" doc:"family of the core's material"`
-	Material   string  `expr:"material" doc:"material of the core, by its id in the catalogue"`
-	CoreMM     float64 `expr:"core_mm" range:"0..60" unit:"mm" doc:"core diameter"`
-	CoreA      float64 `expr:"core_a" range:"0..100" unit:"Shore A" doc:"hardness of a rubber core, 0 for others"`
-	Drilled    bool    `expr:"drilled" doc:"the core comes with a bore for the shaft"`
-	BoreMM     float64 `expr:"bore_mm" range:"0..20" unit:"mm" doc:"bore of the core, 0 when it is not drilled"`
-	Layers     float64 `expr:"layers" range:"0..6" doc:"rubber layers"`
-	RubberMM   float64 `expr:"rubber_mm" range:"0..40" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
-	Latex      bool    `expr:"latex" doc:"any part contains natural rubber latex"`
-	Fibre      string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`
-	YarnMM     float64 `expr:"yarn_mm" range:"0..15" unit:"mm" doc:"thickness of the wound yarn"`
-	Turns      float64 `expr:"turns" range:"0..600" doc:"turns of yarn"`
-	MassG      float64 `expr:"mass_g" range:"0..200" unit:"g" doc:"mass without the shaft"`
-	MassTolG   float64 `expr:"mass_tol_g" range:"0..30" unit:"g" doc:"half-width of the expected spread of the mass"`
-	DiameterMM float64 `expr:"diameter_mm" range:"0..100" unit:"mm" doc:"diameter over the yarn"`
-	CostCents  float64 `expr:"cost" range:"0..20000" unit:"cents" doc:"cost of the parts of one head, packs shared out"`
-	HandN      float64 `expr:"hand_n" range:"0..1000" unit:"N" doc:"hardest layer's opening force"`
-	LeastGrip  float64 `expr:"least_grip" range:"0..2000" unit:"kPa" doc:"least grip pressure of any layer, 0 without layers"`
-	Steps      float64 `expr:"steps" range:"-60..40" unit:"steps" doc:"softness; higher is softer, 0 is medium"`
-	StepsTol   float64 `expr:"steps_tol" range:"0..10" unit:"steps" doc:"half-width of the expected spread of the softness"`
-	MoreSteps  float64 `expr:"more_steps" range:"-5..20" unit:"steps" doc:"what another slice like the outermost would add to the softness, 0 without slices"`
-	LessSteps  float64 `expr:"less_steps" range:"-5..40" unit:"steps" doc:"what leaving the outermost slice out would take off the softness, 0 without slices"`
-	CutoffPHz  float64 `expr:"cutoff_p" range:"10..50000" unit:"Hz" doc:"cut-off of the force spectrum at p"`
-	CutoffMFHz float64 `expr:"cutoff_mf" range:"0..50000" unit:"Hz" doc:"cut-off at mf"`
-	CutoffFHz  float64 `expr:"cutoff_f" range:"10..50000" unit:"Hz" doc:"cut-off at f"`
-	CutoffFFHz float64 `expr:"cutoff_ff" range:"10..50000" unit:"Hz" doc:"cut-off at ff"`
-	OpensUp    float64 `expr:"opens_up" range:"-1..6" unit:"octaves" doc:"move of the cut-off from p to ff"`
-	ContactMS  float64 `expr:"contact_ms" range:"0.01..50" unit:"ms" doc:"contact time at mf"`
-	PeakN      float64 `expr:"peak_n" range:"0..20000" unit:"N" doc:"peak force at f"`
-	YarnShareP float64 `expr:"yarn_share_p" range:"0..1" doc:"share of the squeeze taken by the yarn at p, 0 to 1"`
-	YarnShareF float64 `expr:"yarn_share_ff" range:"0..1" doc:"share of the squeeze taken by the yarn at ff, 0 to 1"`
-	CoreShareP float64 `expr:"core_share_p" range:"0..1" doc:"share of the squeeze taken by the core at p, 0 to 1"`
-	CoreShareF float64 `expr:"core_share_ff" range:"0..1" doc:"share of the squeeze taken by the core at ff, 0 to 1"`
-	LowHz      float64 `expr:"low_hz" range:"5..10000" unit:"Hz" doc:"lowest note the head serves"`
-	HighHz     float64 `expr:"high_hz" range:"5..20000" unit:"Hz" doc:"highest note the head serves"`
-	BrightDB   float64 `expr:"bright_db" range:"-120..60" unit:"dB" doc:"second partial against the fundamental at f, in the asked register"`
-	Solvent    bool    `expr:"solvent" doc:"the build uses a solvent-based glue"`
-	Glued      bool    `expr:"glued" doc:"a slice is glued down"`
-	Shaft      string  `expr:"shaft" doc:"material of the shaft, by its id in the catalogue; empty without one"`
-	ShaftMM    float64 `expr:"shaft_mm" range:"0..15" unit:"mm" doc:"diameter of the shaft, 0 without one"`
-	ShaftLong  float64 `expr:"shaft_long_mm" range:"0..600" unit:"mm" doc:"length of the shaft, 0 without one"`
-	InertiaGM2 float64 `expr:"inertia" range:"0..20" unit:"g m2" doc:"moment of inertia about the hand, with the shaft; 0 without one"`
+	Core         string  `expr:"core" oneof:"plastic|wood|rubber" doc:"family of the core's material"`
+	Material     string  `expr:"material" doc:"material of the core, by its id in the catalogue"`
+	CoreMM       float64 `expr:"core_mm" range:"0..60" unit:"mm" doc:"core diameter"`
+	CoreA        float64 `expr:"core_a" range:"0..100" unit:"Shore A" doc:"hardness of a rubber core, 0 for others"`
+	Drilled      bool    `expr:"drilled" doc:"the core comes with a bore for the shaft"`
+	BoreMM       float64 `expr:"bore_mm" range:"0..20" unit:"mm" doc:"bore of the core, 0 when it is not drilled"`
+	Layers       float64 `expr:"layers" range:"0..6" doc:"rubber layers"`
+	RubberMM     float64 `expr:"rubber_mm" range:"0..40" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
+	Latex        bool    `expr:"latex" doc:"any part contains natural rubber latex"`
+	Fibre        string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`
+	YarnMM       float64 `expr:"yarn_mm" range:"0..15" unit:"mm" doc:"thickness of the wound yarn"`
+	Turns        float64 `expr:"turns" range:"0..600" doc:"turns of yarn"`
+	MassG        float64 `expr:"mass_g" range:"0..200" unit:"g" doc:"mass without the shaft"`
+	MassTolG     float64 `expr:"mass_tol_g" range:"0..30" unit:"g" doc:"half-width of the expected spread of the mass"`
+	DiameterMM   float64 `expr:"diameter_mm" range:"0..100" unit:"mm" doc:"diameter over the yarn"`
+	CostCents    float64 `expr:"cost" range:"0..20000" unit:"cents" doc:"cost of the parts of one head, packs shared out"`
+	HandN        float64 `expr:"hand_n" range:"0..1000" unit:"N" doc:"hardest layer's opening force"`
+	LeastGrip    float64 `expr:"least_grip" range:"0..2000" unit:"kPa" doc:"least grip pressure of any layer, 0 without layers"`
+	Softness     float64 `expr:"softness" range:"-60..40" unit:"notches" doc:"softness; higher is softer, 0 is medium"`
+	SoftnessTol  float64 `expr:"softness_tol" range:"0..10" unit:"notches" doc:"half-width of the expected spread of the softness"`
+	MoreSoftness float64 `expr:"more_softness" range:"-5..20" unit:"notches" doc:"what another slice like the outermost would add to the softness, 0 without slices"`
+	LessSoftness float64 `expr:"less_softness" range:"-5..40" unit:"notches" doc:"what leaving the outermost slice out would take off the softness, 0 without slices"`
+	CutoffPHz    float64 `expr:"cutoff_p" range:"10..50000" unit:"Hz" doc:"cut-off of the force spectrum at p"`
+	CutoffMFHz   float64 `expr:"cutoff_mf" range:"0..50000" unit:"Hz" doc:"cut-off at mf"`
+	CutoffFHz    float64 `expr:"cutoff_f" range:"10..50000" unit:"Hz" doc:"cut-off at f"`
+	CutoffFFHz   float64 `expr:"cutoff_ff" range:"10..50000" unit:"Hz" doc:"cut-off at ff"`
+	OpensUp      float64 `expr:"opens_up" range:"-1..6" unit:"octaves" doc:"move of the cut-off from p to ff"`
+	ContactMS    float64 `expr:"contact_ms" range:"0.01..50" unit:"ms" doc:"contact time at mf"`
+	PeakN        float64 `expr:"peak_n" range:"0..20000" unit:"N" doc:"peak force at f"`
+	YarnShareP   float64 `expr:"yarn_share_p" range:"0..1" doc:"share of the squeeze taken by the yarn at p, 0 to 1"`
+	YarnShareF   float64 `expr:"yarn_share_ff" range:"0..1" doc:"share of the squeeze taken by the yarn at ff, 0 to 1"`
+	CoreShareP   float64 `expr:"core_share_p" range:"0..1" doc:"share of the squeeze taken by the core at p, 0 to 1"`
+	CoreShareF   float64 `expr:"core_share_ff" range:"0..1" doc:"share of the squeeze taken by the core at ff, 0 to 1"`
+	LowHz        float64 `expr:"low_hz" range:"5..10000" unit:"Hz" doc:"lowest note the head serves"`
+	HighHz       float64 `expr:"high_hz" range:"5..20000" unit:"Hz" doc:"highest note the head serves"`
+	BrightDB     float64 `expr:"bright_db" range:"-120..60" unit:"dB" doc:"second partial against the fundamental at f, in the asked register"`
+	Solvent      bool    `expr:"solvent" doc:"the build uses a solvent-based glue"`
+	Glued        bool    `expr:"glued" doc:"a slice is glued down"`
+	Shaft        string  `expr:"shaft" doc:"material of the shaft, by its id in the catalogue; empty without one"`
+	ShaftMM      float64 `expr:"shaft_mm" range:"0..15" unit:"mm" doc:"diameter of the shaft, 0 without one"`
+	ShaftLong    float64 `expr:"shaft_long_mm" range:"0..600" unit:"mm" doc:"length of the shaft, 0 without one"`
+	InertiaGM2   float64 `expr:"inertia" range:"0..20" unit:"g m2" doc:"moment of inertia about the hand, with the shaft; 0 without one"`
 }
 
 // Layer is the rubber layer under consideration.

@@ -22,12 +22,12 @@ func spent() time.Duration {
 func BenchmarkPropose(b *testing.B) {
 	f := finder(b)
 	for _, tt := range []struct {
-		name  string
-		steps float64
+		name    string
+		notches float64
 	}{{"medium", 0}, {"hard", -6}, {"soft", 6}} {
 		b.Run(tt.name, func(b *testing.B) {
 			q := player()
-			q.Facts.Want.Steps = tt.steps
+			q.Facts.Want.Softness = tt.notches
 			at := spent()
 			for b.Loop() {
 				p, err := f.Propose(context.Background(), q)

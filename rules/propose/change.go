@@ -35,7 +35,7 @@ type Edit struct {
 // cheaper or no latex.
 type Aim struct {
 	Way string
-	By  float64 // steps, grams, millimetres or cents; zero is a little: 2 steps, or a tenth
+	By  float64 // notches, grams, millimetres or cents; zero is a little: 2 notches, or a tenth
 }
 
 // Ways are what an Aim may be.
@@ -48,7 +48,7 @@ func (a Aim) met(was, is *facts.Head) bool {
 	by := a.By
 	switch a.Way {
 	case "softer", "harder":
-		move := is.Steps - was.Steps
+		move := is.Softness - was.Softness
 		if a.Way == "harder" {
 			move = -move
 		}
@@ -65,15 +65,15 @@ func (a Aim) met(was, is *facts.Head) bool {
 }
 
 // missed is how far the sound strays while something else is aimed at, in
-// steps; for an aim at the sound, how far it is off.
+// notches; for an aim at the sound, how far it is off.
 func (a Aim) missed(was, is *facts.Head) float64 {
 	switch a.Way {
 	case "softer":
-		return math.Abs(is.Steps - was.Steps - cmp.Or(a.By, 2))
+		return math.Abs(is.Softness - was.Softness - cmp.Or(a.By, 2))
 	case "harder":
-		return math.Abs(was.Steps - is.Steps - cmp.Or(a.By, 2))
+		return math.Abs(was.Softness - is.Softness - cmp.Or(a.By, 2))
 	}
-	return math.Abs(is.Steps - was.Steps)
+	return math.Abs(is.Softness - was.Softness)
 }
 
 // edited is a stack some edits away from the one that exists.
@@ -135,7 +135,7 @@ func (f *Finder) Change(ctx context.Context, from head.Stack, aim Aim, q Request
 }
 
 func (a Aim) String() string {
-	unit := map[string]string{"softer": "steps", "harder": "steps", "lighter": "g", "smaller": "mm", "cheaper": "cents"}[a.Way]
+	unit := map[string]string{"softer": "notches", "harder": "notches", "lighter": "g", "smaller": "mm", "cheaper": "cents"}[a.Way]
 	if a.By == 0 || unit == "" {
 		return a.Way
 	}
@@ -209,7 +209,7 @@ func wrapText(w *head.Wrap) string {
 	return fmt.Sprintf("%s*%d", w.Yarn.ID, w.Turns)
 }
 
-// What a piece of work, a step of sound that nobody asked to move, and a point
+// What a piece of work, a notch of sound that nobody asked to move, and a point
 // of score other than softness count as when changes are compared. Common
 // practice, no source: a layer or a wrap takes a quarter of an hour.
 const workCents, strayCents, pointCents = 250, 500, 150
@@ -270,7 +270,7 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 // apart is a candidate's score apart from its softness, which a change moves
 // on purpose.
 func (j *judging) apart(c *Candidate) float64 {
-	return c.Score + j.w.steps*math.Abs(c.Facts.Head.Steps-j.base.Want.Steps)
+	return c.Score + j.w.softness*math.Abs(c.Facts.Head.Softness-j.base.Want.Softness)
 }
 
 type priced struct {

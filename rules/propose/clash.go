@@ -49,7 +49,7 @@ func (c *Clash) Error() string {
 	}
 	s += strings.Join(c.Wishes, "; ")
 	for i, n := range c.Nearest {
-		s += fmt.Sprintf("%s %s: %s, %+.1f steps, %.1f g", []string{"; the nearest,", ";"}[min(i, 1)], n.Kind, n.Stack, n.Facts.Head.Steps, n.Facts.Head.MassG)
+		s += fmt.Sprintf("%s %s: %s, %+.1f notches, %.1f g", []string{"; the nearest,", ";"}[min(i, 1)], n.Kind, n.Stack, n.Facts.Head.Softness, n.Facts.Head.MassG)
 	}
 	return s
 }
@@ -178,12 +178,12 @@ func (f *Finder) best(ctx context.Context, q Request) (Candidate, error) {
 
 // near is the goal of a head no further than reach from the softness asked for.
 func (s *search) near(reach float64) *goal {
-	want := s.base.Want.Steps
+	want := s.base.Want.Softness
 	g := newGoal(shortlist, math.Inf(-1))
 	g.clip = func(lo, hi *facts.Head) bool {
-		return from(&lo.Steps, hi.Steps, want-reach) && upTo(lo.Steps, &hi.Steps, want+reach)
+		return from(&lo.Softness, hi.Softness, want-reach) && upTo(lo.Softness, &hi.Softness, want+reach)
 	}
-	g.is = func(h *facts.Head) bool { return math.Abs(h.Steps-want) <= reach }
+	g.is = func(h *facts.Head) bool { return math.Abs(h.Softness-want) <= reach }
 	return g
 }
 
@@ -203,7 +203,7 @@ func (s *search) reaches(reach float64) bool {
 // that was asked for: what else a head is liked for may not outweigh that. The
 // error is a *Clash with the nearest head on either side when there is none.
 func (f *Finder) within(ctx context.Context, s *search, reach float64) (Candidate, error) {
-	want := s.base.Want.Steps
+	want := s.base.Want.Softness
 	near := s.near(reach)
 	seen := s.seen
 	again := func(g *goal) {
@@ -223,7 +223,7 @@ func (f *Finder) within(ctx context.Context, s *search, reach float64) (Candidat
 		return Candidate{}, err
 	}
 	c := &Clash{Open: s.stopped.Load()}
-	c.add(Wish{Fact: "want.steps", Text: fmt.Sprintf("a softness of %+.1f steps", want)})
+	c.add(Wish{Fact: "want.softness", Text: fmt.Sprintf("a softness of %+.1f notches", want)})
 	q := s.q
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
 		best := seen[:min(1, len(seen))]
@@ -239,8 +239,8 @@ func (f *Finder) within(ctx context.Context, s *search, reach float64) (Candidat
 			}
 		}
 	}
-	side("on the harder side", func(lo, hi *facts.Head) bool { return upTo(lo.Steps, &hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps <= want })
-	side("on the softer side", func(lo, hi *facts.Head) bool { return from(&lo.Steps, hi.Steps, want) }, func(h *facts.Head) bool { return h.Steps >= want })
+	side("on the harder side", func(lo, hi *facts.Head) bool { return upTo(lo.Softness, &hi.Softness, want) }, func(h *facts.Head) bool { return h.Softness <= want })
+	side("on the softer side", func(lo, hi *facts.Head) bool { return from(&lo.Softness, hi.Softness, want) }, func(h *facts.Head) bool { return h.Softness >= want })
 	return Candidate{}, c
 }
 

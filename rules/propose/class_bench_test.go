@@ -19,7 +19,7 @@ func crowd(n, kinds int) propose.Roster {
 			Name: fmt.Sprintf("Student %d", i+1),
 			Line: i + 1,
 			Answers: []propose.Answer{
-				{Path: "want.steps", Value: float64(k%9 - 4)},
+				{Path: "want.softness", Value: float64(k%9 - 4)},
 				{Path: "player.grip", Value: grips[k/9%3]},
 				{Path: "want.register", Value: registers[k/27%3]},
 				{Path: "player.latex_ok", Value: k%5 != 0},

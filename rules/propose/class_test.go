@@ -38,7 +38,7 @@ func TestReadRosterBroken(t *testing.T) {
 	}
 	said := r.Broken.Error()
 	for _, want := range []string{
-		`broken.yaml:7:31: no answer is called "want.stepps" (did you mean "want.steps"?)`,
+		`broken.yaml:7:31: no answer is called "want.softnes" (did you mean "want.softness"?)`,
 		`broken.yaml:8:44: player.grip can't be "crosswise" (one of cross, independent, two)`,
 		`broken.yaml:9:`,
 		`broken.yaml:10:12: "Student A" is on line 6 already`,
@@ -102,11 +102,11 @@ func TestClass(t *testing.T) {
 func TestClassAnswers(t *testing.T) {
 	f := finder(t)
 	r := f.ReadRoster("roster.yaml", []byte(`
-facts: {instrument.kind: marimba, want.steps: 4, player.grip: two, bench.drill: true, bench.supervised: true}
+facts: {instrument.kind: marimba, want.softness: 4, player.grip: two, bench.drill: true, bench.supervised: true}
 students:
   - {name: A, age: 12}
   - {name: B, age: 40, want: hard}
-  - {name: C, age: 40, want: hard, facts: {want.steps: 1}, heads: 6}
+  - {name: C, age: 40, want: hard, facts: {want.softness: 1}, heads: 6}
   - {name: D, age: 40, want: hard}
 `))
 	if len(r.Broken) > 0 {
@@ -117,7 +117,7 @@ students:
 		read++
 		q := player()
 		if text == "hard" {
-			q.Facts.Want.Steps, q.Known = -4, map[string]bool{"want.steps": true}
+			q.Facts.Want.Softness, q.Known = -4, map[string]bool{"want.softness": true}
 			return q, []string{"a word or two"}, nil
 		}
 		return q, nil, nil
@@ -126,16 +126,16 @@ students:
 		t.Fatal(err)
 	}
 	for i, want := range []struct {
-		steps float64
-		minor bool
-		heads int
+		notches float64
+		minor   bool
+		heads   int
 	}{{4, true, 2}, {-4, false, 2}, {1, false, 6}, {-4, false, 2}} {
 		p := c.Students[i]
 		if p.Err != nil {
 			t.Fatalf("%s: %v", p.Name, p.Err)
 		}
-		if got := p.Request.Facts.Want.Steps; got != want.steps || p.Minor != want.minor || p.Heads != want.heads {
-			t.Errorf("%s: %+g steps, minor %t, %d heads; want %+v", p.Name, got, p.Minor, p.Heads, want)
+		if got := p.Request.Facts.Want.Softness; got != want.notches || p.Minor != want.minor || p.Heads != want.heads {
+			t.Errorf("%s: %+g notches, minor %t, %d heads; want %+v", p.Name, got, p.Minor, p.Heads, want)
 		}
 	}
 	if b, d := c.Students[1], c.Students[3]; d.Alike != "B" || d.Stack != b.Stack || !slices.Equal(d.Missed, []string{"a word or two"}) {
@@ -174,8 +174,8 @@ class: Invented
 facts: {player.latex_ok: true, bench.drill: true, player.level: first}
 bin: {latex-3/4x1/8: 2 ft}
 students:
-  - {name: A, facts: {want.steps: medium}}
-  - {name: B, facts: {want.steps: medium, player.grip: cross}}
+  - {name: A, facts: {want.softness: medium}}
+  - {name: B, facts: {want.softness: medium, player.grip: cross}}
 `))
 	c, err := f.Class(context.Background(), r, func(string) (propose.Request, []string, error) { return propose.Request{}, nil, nil })
 	if err != nil {

@@ -18,7 +18,7 @@ func drawRequest(rng *rand.Rand, book func(*rand.Rand) facts.Facts) propose.Requ
 		Grip: f.Player.Grip, Level: f.Player.Level, Minor: rng.IntN(4) == 0,
 		LatexOK: rng.IntN(5) > 0, SolventOK: rng.IntN(4) == 0,
 	}
-	f.Want.Steps = float64(rng.IntN(25) - 16)
+	f.Want.Softness = float64(rng.IntN(25) - 16)
 	f.Want.MassG, f.Want.DiameterMM = 0, 0
 	f.Want.BudgetCents = float64(rng.IntN(4) * 1000)
 	f.Instrument = facts.Instrument{Kind: f.Instrument.Kind}

@@ -65,7 +65,7 @@ func someone(r *rand.Rand) Request {
 	q.Facts.Bench = facts.Bench{Drill: r.IntN(4) > 0, Supervised: true, Ventilated: r.IntN(2) == 0}
 	q.Facts.Instrument.Kind = pick("marimba", "marimba", "vibraphone", "xylophone")
 	q.Facts.Want = facts.Want{
-		Steps: float64(r.IntN(25))/2 - 8, Register: pick("whole", "low", "high"), Loudest: pick("p", "mf", "f", "ff"),
+		Softness: float64(r.IntN(25))/2 - 8, Register: pick("whole", "low", "high"), Loudest: pick("p", "mf", "f", "ff"),
 		Colour: pick("dark", "even", "bright"), Attack: pick("clear", "even", "blended"), Opening: pick("steady", "even", "opens"),
 	}
 	if r.IntN(3) == 0 {
@@ -187,7 +187,7 @@ func TestSearchIsExact(t *testing.T) {
 
 // TestBoundsHold checks over the shipped parts what the bounds of the search
 // take for granted: that neither a layer nor more yarn makes a head harder at
-// mf, by more than slackSteps, and that cut-off and contact time stay within
+// mf, by more than slackNotches, and that cut-off and contact time stay within
 // leastPulse and mostPulse of each other.
 func TestBoundsHold(t *testing.T) {
 	cat, f := shipped(t)
@@ -197,7 +197,7 @@ func TestBoundsHold(t *testing.T) {
 	q.Facts.Bench.Drill = true
 	s := f.search(q)
 	j := f.judging(q)
-	steps := func(st head.Stack) (float64, float64, bool) {
+	notches := func(st head.Stack) (float64, float64, bool) {
 		if st.Check() != nil {
 			return 0, 0, false
 		}
@@ -218,20 +218,20 @@ func TestBoundsHold(t *testing.T) {
 				return 0, 0, false // laid on, not stretched: the search never builds on it
 			}
 		}
-		return h.Steps, pulse, true
+		return h.Softness, pulse, true
 	}
 	worst := 0.0
 	for range 3000 {
 		root := s.roots[r.IntN(len(s.roots))]
 		c := &root.cores[r.IntN(len(root.cores))]
 		st := head.Stack{Core: c.core, Material: c.material}
-		last, _, ok := steps(st)
+		last, _, ok := notches(st)
 		for n := r.IntN(4); n > 0 && ok; n-- {
 			st.Slices = append(slices.Clone(st.Slices), s.tubes[r.IntN(len(s.tubes))].slice)
 			var next float64
-			if next, _, ok = steps(st); ok {
-				if worst = max(worst, last-next); last-next > slackSteps {
-					t.Errorf("%s is %.3f steps harder for its last layer", st, last-next)
+			if next, _, ok = notches(st); ok {
+				if worst = max(worst, last-next); last-next > slackNotches {
+					t.Errorf("%s is %.3f notches harder for its last layer", st, last-next)
 				}
 				last = next
 			}
@@ -243,15 +243,15 @@ func TestBoundsHold(t *testing.T) {
 		fibre, _ := cat.Material(y.Fibre)
 		for _, turns := range []int{y.Wraps.Light / 2, y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full} {
 			st.Wrap = &head.Wrap{Yarn: y, Fibre: fibre, Turns: turns}
-			next, _, ok := steps(st)
+			next, _, ok := notches(st)
 			if !ok {
 				break
 			}
-			if worst = max(worst, last-next); last-next > slackSteps {
-				t.Errorf("%s is %.3f steps harder for its yarn", st, last-next)
+			if worst = max(worst, last-next); last-next > slackNotches {
+				t.Errorf("%s is %.3f notches harder for its yarn", st, last-next)
 			}
 			last = next
 		}
 	}
-	t.Logf("at worst %.4f steps harder, %v allowed", worst, slackSteps)
+	t.Logf("at worst %.4f notches harder, %v allowed", worst, slackNotches)
 }

@@ -50,8 +50,8 @@ func (f *Finder) settle(q Request) facts.Facts {
 	p.Level = cmp.Or(p.Level, "some")
 	sound := f.sound(at)
 	in.MediumDB = min(sound.bright(sound.cutoff(0)*mediumOpens), -1)
-	if !q.Known["want.steps"] && w.Steps == 0 {
-		w.Steps = f.usualSteps(at, q.Known)
+	if !q.Known["want.softness"] && w.Softness == 0 {
+		w.Softness = f.usualSoftness(at, q.Known)
 	}
 	return at
 }
@@ -66,12 +66,12 @@ func (f *Finder) Usual(q Request) facts.Want {
 	return f.settle(q).Want
 }
 
-// usualSteps is the softness that most players take for the instrument and the
-// part of it that they play: the book's choose rules give it as steps-at, and
-// what the colour moves it by as steps-lean.
-func (f *Finder) usualSteps(at facts.Facts, answered rules.Known) float64 {
+// usualSoftness is the softness that most players take for the instrument and the
+// part of it that they play: the book's choose rules give it as softness-at, and
+// what the colour moves it by as softness-lean.
+func (f *Finder) usualSoftness(at facts.Facts, answered rules.Known) float64 {
 	chosen := f.book.Weights(at, f.told(at, answered))
-	return chosen["steps-at"] + chosen["steps-lean"]
+	return chosen["softness-at"] + chosen["softness-lean"]
 }
 
 // instrument returns the catalogue's instrument of the kind asked for whose
@@ -218,8 +218,8 @@ func (f *Finder) layerFacts(l *head.Layer, n int, core string) facts.Layer {
 
 // soundOf fills in the facts of a stroke from a report.
 func (f *Finder) soundOf(x *facts.Head, r *strike.Report, register string) {
-	x.Steps, x.StepsTol, x.OpensUp = r.Steps, r.StepsTol, r.OpensUp
-	x.MoreSteps, x.LessSteps = r.More, r.Less
+	x.Softness, x.SoftnessTol, x.OpensUp = r.Softness, r.SoftnessTol, r.OpensUp
+	x.MoreSoftness, x.LessSoftness = r.More, r.Less
 	for i, s := range r.Reference {
 		switch f.cat.Dynamics[i].ID {
 		case "p":

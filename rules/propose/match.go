@@ -37,8 +37,8 @@ type Measured struct {
 	Layers                   *int    // rubber layers, when their edges can be counted
 	RubberMM, RubberErr      float64 // from the core to the outside of the rubber, by a pin; usually ± 0.4 mm
 	DurometerA, DurometerErr float64 // Shore A, pressed through the yarn
-	Steps, StepsErr          float64 // softness against a known head; usually ± 1.5 steps
-	SoftnessKnown            bool    // Steps was judged; 0 is a softness too
+	Softness, SoftnessErr    float64 // against a known head, in notches; usually ± 1.5
+	SoftnessKnown            bool    // Softness was judged; 0 is a softness too
 }
 
 // Likeness is a stack that could be under the yarn. Stacks that differ only in
@@ -135,8 +135,8 @@ func (m *Measured) check(cat *knowledge.Catalogue) error {
 	if !(m.DiameterMM > 0) && !(m.MassG > 0) && !(m.MalletG > 0) {
 		return errors.New("propose: matching needs at least the head's diameter or its mass, above zero")
 	}
-	for _, x := range []float64{m.DiameterMM, m.MassG, m.MalletG, m.ShaftMM, m.BalanceMM, m.RubberMM, m.DurometerA, m.Steps + 1e3,
-		m.DiameterErr, m.MassErr, m.MalletErr, m.ShaftErr, m.BalanceErr, m.RubberErr, m.DurometerErr, m.StepsErr} {
+	for _, x := range []float64{m.DiameterMM, m.MassG, m.MalletG, m.ShaftMM, m.BalanceMM, m.RubberMM, m.DurometerA, m.Softness + 1e3,
+		m.DiameterErr, m.MassErr, m.MalletErr, m.ShaftErr, m.BalanceErr, m.RubberErr, m.DurometerErr, m.SoftnessErr} {
 		if !(x >= 0) || math.IsInf(x, 0) {
 			return fmt.Errorf("propose: a measurement of %v: a number above zero is needed", x)
 		}

@@ -147,18 +147,18 @@ func (t *matcher) others(g *guess) float64 {
 		sum += normal(at-m.BalanceMM, math.Hypot(sigma(m.BalanceErr, t.lim.BalanceErrorM.Value*1000), s))
 	}
 	if m.SoftnessKnown {
-		steps, tol := t.steps(&g.head)
-		sum += normal(steps-m.Steps, math.Hypot(sigma(m.StepsErr, usualStepsErr), tol))
+		notches, tol := t.notches(&g.head)
+		sum += normal(notches-m.Softness, math.Hypot(sigma(m.SoftnessErr, usualSoftnessErr), tol))
 	}
 	return sum
 }
 
 // Errors of measurements that the limits don't name, as half-widths of 95 %
-// bands: a pin's depth in millimetres, a comparison by ear in steps. Common
+// bands: a pin's depth in millimetres, a comparison by ear in notches. Common
 // practice, no source.
 const (
-	usualRubberErr = 0.4
-	usualStepsErr  = 1.5
+	usualRubberErr   = 0.4
+	usualSoftnessErr = 1.5
 )
 
 // rubberOf returns the thickness of the rubber and its spread, in millimetres.
@@ -171,13 +171,13 @@ func rubberOf(h *head.Head) (mm, sigma float64) {
 	return (h.Bare - h.Stack.Core.Diameter).MM() / 2, math.Sqrt(sum)
 }
 
-// steps returns the softness by the reduced stroke, and its spread.
-func (t *matcher) steps(h *head.Head) (steps, sigma float64) {
+// notches returns the softness by the reduced stroke, and its spread.
+func (t *matcher) notches(h *head.Head) (notches, sigma float64) {
 	b, err := strike.FromHead(*h)
 	if err != nil {
 		return math.NaN(), 1
 	}
-	return t.sound.steps(strike.Quick(nil, &b, &t.sound.ref, t.sound.mf)[0].CutoffHz), 1
+	return t.sound.notches(strike.Quick(nil, &b, &t.sound.ref, t.sound.mf)[0].CutoffHz), 1
 }
 
 // balance returns the balance point from the butt in millimetres, with the
@@ -265,7 +265,7 @@ func (t *matcher) likeness(list []guess) Likeness {
 	c := Candidate{Head: g.head}
 	t.f.describe(&c, Request{})
 	l.Facts = c.Facts.Head
-	l.Facts.Steps, _ = t.steps(&g.head)
+	l.Facts.Softness, _ = t.notches(&g.head)
 	t.expect(g, &l)
 	return l
 }
@@ -295,7 +295,7 @@ func (t *matcher) expect(g *guess, l *Likeness) {
 	mm, s := rubberOf(&g.head)
 	set("rubber", mm, s, usualRubberErr)
 	set("durometer", durometer(&g.head), durometerSpread, t.lim.DurometerErrorA.Value)
-	set("softness", l.Facts.Steps, 1, usualStepsErr)
+	set("softness", l.Facts.Softness, 1, usualSoftnessErr)
 	if t.shaft != nil {
 		at, s := t.balance(g)
 		set("balance", at, s, t.lim.BalanceErrorM.Value*1000)

@@ -89,7 +89,7 @@ func BenchmarkSearch(b *testing.B) {
 		q := Request{}
 		q.Facts.Player = facts.Player{Grip: "two", Level: "many", LatexOK: true}
 		q.Facts.Instrument.Kind = "marimba"
-		q.Facts.Want.Steps = 2
+		q.Facts.Want.Softness = 2
 		heads := f.search(q).count()
 		name := fmt.Sprintf("tubes=%d", tubes)
 		b.Run(name+"/search", func(b *testing.B) {
@@ -139,7 +139,7 @@ func TestSearchIsExactOnMany(t *testing.T) {
 	f := finderOf(t, synthetic(cat, tubes))
 	q := Request{}
 	q.Facts.Player = facts.Player{Grip: "cross", Level: "many", LatexOK: true}
-	q.Facts.Want.Steps = 1
+	q.Facts.Want.Softness = 1
 	s := f.search(q)
 	g := newGoal(1, math.Inf(-1))
 	s.run(context.Background(), g)

@@ -19,7 +19,7 @@ import (
 // source.
 func TestPractice(t *testing.T) {
 	f := finder(t)
-	asked := rules.Known{"want.steps": true}
+	asked := rules.Known{"want.softness": true}
 	tests := []struct {
 		name string
 		ask  func(*propose.Request)
@@ -37,7 +37,7 @@ func TestPractice(t *testing.T) {
 			}},
 		{"very soft for the low end: more rubber, heavy and large",
 			func(q *propose.Request) {
-				q.Facts.Want.Steps, q.Facts.Want.Register, q.Known = 4, "low", asked
+				q.Facts.Want.Softness, q.Facts.Want.Register, q.Known = 4, "low", asked
 			},
 			func(h facts.Head) string {
 				return cond(h.RubberMM >= 5 || h.Core == "rubber", "thick rubber", h.MassG >= 24, "mass", h.DiameterMM >= 36, "size", h.Turns > 0, "yarn")
@@ -47,7 +47,7 @@ func TestPractice(t *testing.T) {
 			func(h facts.Head) string { return cond(!h.Latex, "no latex") }},
 		{"a first set has no more than two layers and no hard pull",
 			func(q *propose.Request) {
-				q.Facts.Player.Level, q.Facts.Want.Steps, q.Known = "first", 2.4, asked
+				q.Facts.Player.Level, q.Facts.Want.Softness, q.Known = "first", 2.4, asked
 			},
 			func(h facts.Head) string {
 				return cond(h.Layers <= 2, "two layers at most", h.HandN <= 75, "an easy pull")
@@ -57,11 +57,11 @@ func TestPractice(t *testing.T) {
 			func(h facts.Head) string { return cond(h.MassG <= 36, "36 g", h.DiameterMM <= 48, "48 mm") }},
 		{"a xylophone takes a hard head without a thick wrap",
 			func(q *propose.Request) { q.Facts.Instrument.Kind = "xylophone" },
-			func(h facts.Head) string { return cond(h.Steps <= -4, "hard", h.YarnMM <= 1.5, "little yarn") }},
+			func(h facts.Head) string { return cond(h.Softness <= -4, "hard", h.YarnMM <= 1.5, "little yarn") }},
 		{"bells take a bare hard ball, or nearly so",
 			func(q *propose.Request) { q.Facts.Instrument.Kind = "bells" },
 			func(h facts.Head) string {
-				return cond(h.Steps <= -8, "very hard", h.Turns == 0, "no yarn", h.DiameterMM < 32, "small")
+				return cond(h.Softness <= -8, "very hard", h.Turns == 0, "no yarn", h.DiameterMM < 32, "small")
 			}},
 		{"a vibraphone takes cord",
 			func(q *propose.Request) { q.Facts.Instrument.Kind = "vibraphone" },
@@ -81,11 +81,11 @@ func TestPractice(t *testing.T) {
 				t.Errorf("%s is refused by %s", p.Best.Stack, r.Rule.ID)
 			}
 			if missing := tt.nod(p.Best.Facts.Head); missing != "" {
-				t.Errorf("%s (%.1f steps, %.1f g, %.1f mm): a maker misses %s", p.Best.Stack, p.Best.Facts.Head.Steps, p.Best.Facts.Head.MassG, p.Best.Facts.Head.DiameterMM, missing)
+				t.Errorf("%s (%.1f notches, %.1f g, %.1f mm): a maker misses %s", p.Best.Stack, p.Best.Facts.Head.Softness, p.Best.Facts.Head.MassG, p.Best.Facts.Head.DiameterMM, missing)
 			}
-			if q.Known["want.steps"] {
-				if off := math.Abs(p.Best.Facts.Head.Steps - q.Facts.Want.Steps); off > 1 {
-					t.Errorf("%s is %.1f steps off what was asked for", p.Best.Stack, off)
+			if q.Known["want.softness"] {
+				if off := math.Abs(p.Best.Facts.Head.Softness - q.Facts.Want.Softness); off > 1 {
+					t.Errorf("%s is %.1f notches off what was asked for", p.Best.Stack, off)
 				}
 			}
 		})
@@ -120,7 +120,7 @@ func TestAlternatives(t *testing.T) {
 		for _, a := range p.Alternatives {
 			h := a.Facts.Head
 			ok := map[string]bool{
-				"softer": h.Steps > b.Steps, "harder": h.Steps < b.Steps, "lighter": h.MassG < b.MassG, "smaller": h.DiameterMM < b.DiameterMM,
+				"softer": h.Softness > b.Softness, "harder": h.Softness < b.Softness, "lighter": h.MassG < b.MassG, "smaller": h.DiameterMM < b.DiameterMM,
 				"cheaper": h.CostCents < b.CostCents, "other core": h.Core != b.Core, "fewer layers": h.Layers < b.Layers, "no latex": !h.Latex,
 			}[a.Kind]
 			if !ok || a.Refused() != nil || len(a.Trades) == 0 || seen[a.Stack.String()] {
@@ -134,7 +134,7 @@ func TestAlternatives(t *testing.T) {
 		}
 		grades := map[int]bool{}
 		for _, c := range p.Pool {
-			grades[int(math.Floor(c.Facts.Head.Steps/2))] = true
+			grades[int(math.Floor(c.Facts.Head.Softness/2))] = true
 		}
 		if len(grades) < 6 {
 			t.Errorf("the pool spans only %d bands of softness", len(grades))
@@ -160,16 +160,16 @@ func TestClash(t *testing.T) {
 		return c
 	}
 	c := ask(func(q *propose.Request) {
-		q.Facts.Want.Steps, q.Known = 40, rules.Known{"want.steps": true}
+		q.Facts.Want.Softness, q.Known = 40, rules.Known{"want.softness": true}
 		q.Pin = propose.Pin{Core: "poly-1", Tubing: []string{"latex-3/4x1/8"}}
 	})
-	if len(c.Asked) != 1 || c.Asked[0].Fact != "want.steps" || len(c.Nearest) != 1 || c.Nearest[0].Facts.Head.Steps > 40 {
+	if len(c.Asked) != 1 || c.Asked[0].Fact != "want.softness" || len(c.Nearest) != 1 || c.Nearest[0].Facts.Head.Softness > 40 {
 		t.Errorf("a softness out of reach: %+v", c.Asked)
 	}
 	c = ask(func(q *propose.Request) {
-		q.Facts.Want.Steps, q.Known = 40, rules.Known{"want.steps": true}
+		q.Facts.Want.Softness, q.Known = 40, rules.Known{"want.softness": true}
 	})
-	if len(c.Asked) != 1 || c.Asked[0].Fact != "want.steps" || c.Open || len(c.Nearest) != 1 || c.Nearest[0].Facts.Head.Steps < 6 {
+	if len(c.Asked) != 1 || c.Asked[0].Fact != "want.softness" || c.Open || len(c.Nearest) != 1 || c.Nearest[0].Facts.Head.Softness < 6 {
 		t.Errorf("a softness out of reach of all parts: %+v, open %v", c.Asked, c.Open)
 	}
 	c = ask(func(q *propose.Request) {
@@ -202,7 +202,7 @@ func TestBadRequests(t *testing.T) {
 		"empty bin":         func(q *propose.Request) { q.Bin = &propose.Bin{} },
 		"amount below zero": func(q *propose.Request) { q.Bin = &propose.Bin{Items: []propose.Item{{Part: "poly-1", Amount: -2}}} },
 		"unknown part":      func(q *propose.Request) { q.Bin = &propose.Bin{Items: []propose.Item{{Part: "poli-1", Amount: 2}}} },
-		"softness NaN":      func(q *propose.Request) { q.Facts.Want.Steps = math.NaN() },
+		"softness NaN":      func(q *propose.Request) { q.Facts.Want.Softness = math.NaN() },
 		"mass below zero":   func(q *propose.Request) { q.Facts.Want.MassG = -1 },
 		"heads below zero":  func(q *propose.Request) { q.Heads = -2 },
 	} {
@@ -268,8 +268,8 @@ func TestChange(t *testing.T) {
 	}
 	b := was.Facts.Head
 	for way, met := range map[string]func(h facts.Head) bool{
-		"softer":   func(h facts.Head) bool { return h.Steps >= b.Steps+1.5 },
-		"harder":   func(h facts.Head) bool { return h.Steps <= b.Steps-1.5 },
+		"softer":   func(h facts.Head) bool { return h.Softness >= b.Softness+1.5 },
+		"harder":   func(h facts.Head) bool { return h.Softness <= b.Softness-1.5 },
 		"lighter":  func(h facts.Head) bool { return h.MassG <= 0.9*b.MassG },
 		"no latex": func(h facts.Head) bool { return !h.Latex },
 	} {
@@ -324,8 +324,8 @@ func TestSet(t *testing.T) {
 		t.Errorf("a set of one make shares core, yarn and tubing: %v for %d slices", parts, slices)
 	}
 	for i, r := range set.Rungs {
-		if math.Abs(r.Steps-r.Want) > 0.3 {
-			t.Errorf("rung %d: %s comes to %+.1f steps, %+.1f wanted", i+1, r.Stack, r.Steps, r.Want)
+		if math.Abs(r.Softness-r.Want) > 0.3 {
+			t.Errorf("rung %d: %s comes to %+.1f notches, %+.1f wanted", i+1, r.Stack, r.Softness, r.Want)
 		}
 		if r.Head.Refused() != nil {
 			t.Errorf("rung %d: %s is refused", i+1, r.Stack)

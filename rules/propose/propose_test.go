@@ -45,7 +45,7 @@ func TestPropose(t *testing.T) {
 	if p.Best.Refused() != nil || len(p.Pool) == 0 || len(p.Alternatives) < 2 {
 		t.Errorf("best %s refused by %v; %d in the pool, %d alternatives", p.Best.Stack, p.Best.Refused(), len(p.Pool), len(p.Alternatives))
 	}
-	if off := p.Best.Facts.Head.Steps; off < -1 || off > 1 {
-		t.Errorf("asked for medium, the best is %+.1f steps off", off)
+	if off := p.Best.Facts.Head.Softness; off < -1 || off > 1 {
+		t.Errorf("asked for medium, the best is %+.1f notches off", off)
 	}
 }

@@ -59,7 +59,7 @@ const mostStudents = 1000
 //	students:
 //	  - {name: A, age: 15, want: soft and dark for four mallets}
 //	  - name: B
-//	    facts: {player.latex_ok: false, want.steps: soft}
+//	    facts: {player.latex_ok: false, want.softness: soft}
 //	    heads: 2
 type rosterFile struct {
 	Class    string          `yaml:"class"`
@@ -296,7 +296,7 @@ func (r *rosterReader) value(p knowledge.Pair) (any, bool) {
 	switch x.Kind {
 	case rules.Number:
 		n, err := strconv.ParseFloat(said.Value, 64)
-		if grade, ok := r.f.grade(said.Value); ok && x.Path == "want.steps" {
+		if grade, ok := r.f.grade(said.Value); ok && x.Path == "want.softness" {
 			n, err = grade, nil
 		}
 		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
@@ -327,8 +327,8 @@ func (r *rosterReader) value(p knowledge.Pair) (any, bool) {
 }
 
 // grade returns the middle of a grade of softness; the ends of the scale reach
-// a step on.
-func (f *Finder) grade(id string) (steps float64, ok bool) {
+// a notch on.
+func (f *Finder) grade(id string) (notches float64, ok bool) {
 	g := f.cat.Scale.Grades
 	at := slices.IndexFunc(g, func(x knowledge.Grade) bool { return x.ID == id })
 	switch {

@@ -34,7 +34,7 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	}
 	s := f.search(q)
 	reach := 0.0 // how far from the softness the best may be; zero is any
-	if q.Known["want.steps"] {
+	if q.Known["want.softness"] {
 		reach = f.judging(q).w.reach
 	}
 	if reach > 0 && !s.reaches(reach) && (q.Most == 0 || q.Most > mostNear) {
@@ -61,7 +61,7 @@ func (f *Finder) Propose(ctx context.Context, q Request) (Proposal, error) {
 	if p.Best, err = f.first(p.Pool[:len(top.best)], q); err != nil {
 		return p, err
 	}
-	if reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Steps-s.base.Want.Steps) > reach {
+	if reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Softness-s.base.Want.Softness) > reach {
 		best, err := f.within(ctx, s, reach)
 		if err != nil {
 			return p, err
@@ -120,8 +120,8 @@ type kind struct {
 
 func kinds() []kind {
 	return []kind{
-		{"softer", func(b, h *facts.Head) bool { return h.Steps >= b.Steps+1.5 }},
-		{"harder", func(b, h *facts.Head) bool { return h.Steps <= b.Steps-1.5 }},
+		{"softer", func(b, h *facts.Head) bool { return h.Softness >= b.Softness+1.5 }},
+		{"harder", func(b, h *facts.Head) bool { return h.Softness <= b.Softness-1.5 }},
 		{"lighter", func(b, h *facts.Head) bool { return h.MassG <= 0.88*b.MassG }},
 		{"smaller", func(b, h *facts.Head) bool { return h.DiameterMM <= b.DiameterMM-2 }},
 		{"cheaper", func(b, h *facts.Head) bool { return h.CostCents <= 0.8*b.CostCents-1 }},
@@ -192,7 +192,7 @@ func trades(from, to *facts.Head) []Trade {
 			list = append(list, Trade{fact, unit, a, b})
 		}
 	}
-	add("head.steps", "steps", from.Steps, to.Steps, 0.25)
+	add("head.softness", "notches", from.Softness, to.Softness, 0.25)
 	add("head.mass_g", "g", from.MassG, to.MassG, 0.5)
 	add("head.diameter_mm", "mm", from.DiameterMM, to.DiameterMM, 0.3)
 	add("head.cost", "cents", from.CostCents, to.CostCents, 5)
@@ -220,8 +220,8 @@ func (f *Finder) check(q Request) error {
 			return fmt.Errorf("propose: a %s of %v can't be built to; it has to be above zero", x.what, x.value)
 		}
 	}
-	if math.IsNaN(w.Steps) || math.IsInf(w.Steps, 0) {
-		return fmt.Errorf("propose: a softness of %v steps is no number to build to", w.Steps)
+	if math.IsNaN(w.Softness) || math.IsInf(w.Softness, 0) {
+		return fmt.Errorf("propose: a softness of %v notches is no number to build to", w.Softness)
 	}
 	return nil
 }

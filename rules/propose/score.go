@@ -10,7 +10,7 @@ import (
 // weights of the search, set by the book's choose rules. A head's score is
 //
 //	Σ weights of the prefer rules that fire, on the head and on each layer
-//	− steps    · |softness − asked for|                        in steps
+//	− softness · |softness − asked for|                        in notches
 //	− mass     · |mass − asked for|                            in grams
 //	− diameter · |diameter − asked for|                        in millimetres
 //	− colour   · |second partial at f − that of the colour|    over a medium head's
@@ -22,21 +22,21 @@ import (
 //
 // where mass and diameter count only when they are asked for. What the words
 // asked for come to is set by choose rules as well, as colour-at, attack-at and
-// opening-at; steps-at and steps-lean are the softness to aim at when none was
+// opening-at; softness-at and softness-lean are the softness to aim at when none was
 // asked for. Two weights are not part of the score: spares is the share of
 // extra pieces to buy for mistakes, packs what a unit of currency counts in a
-// class's order, reach how many steps off a proposal may be
+// class's order, reach how many notches off a proposal may be
 // before the softness counts as not met.
 type weights struct {
-	steps, mass, diameter, colour, attack, opening, register, hand, cost, spares, reach float64
+	softness, mass, diameter, colour, attack, opening, register, hand, cost, spares, reach float64
 }
 
 func weightNames() []string {
-	return []string{"steps", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "colour-at", "attack-at", "opening-at", "steps-at", "steps-lean"}
+	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean"}
 }
 
 func weightsFrom(m map[string]float64) weights {
-	return weights{m["steps"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"]}
+	return weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"]}
 }
 
 // judging scores many heads for one request. It is for one goroutine.
@@ -98,7 +98,7 @@ func (j *judging) off(h *facts.Head) float64 { return j.leastOff(h, h) }
 func (j *judging) leastOff(lo, hi *facts.Head) float64 {
 	w, want := &j.w, &j.base.Want
 	outside := func(lo, hi, want float64) float64 { return max(0, lo-want, want-hi) }
-	off := w.steps * outside(lo.Steps, hi.Steps, want.Steps)
+	off := w.softness * outside(lo.Softness, hi.Softness, want.Softness)
 	if want.MassG > 0 {
 		off += w.mass * outside(lo.MassG, hi.MassG, want.MassG)
 	}

@@ -33,9 +33,9 @@ import (
 // mostLayers is how many slices a head may have.
 const mostLayers = 4
 
-// slackSteps is how much harder, in steps, a layer may make a head before the
+// slackNotches is how much harder, in notches, a layer may make a head before the
 // bounds would no longer hold. The tests measure that it never does.
-const slackSteps = 0.05
+const slackNotches = 0.05
 
 // node is a stack of fitted slices on the cores of a root.
 type node struct {
@@ -191,17 +191,17 @@ func (s *search) run(ctx context.Context, goals ...*goal) {
 		for _, r := range s.roots {
 			level = append(level, workers[0].root(r))
 		}
-		s.promising(level, yarnSteps)
+		s.promising(level, yarnNotches)
 		s.ground = slices.Clone(level)
 	}
 	s.enough(ctx, workers)
 	next := s.visit(ctx, workers, level)
 	for len(next) > 0 && !s.stopped.Load() {
-		s.promising(next, layerSteps)
+		s.promising(next, layerNotches)
 		level, next = next, nil
 		for from := 0; from < len(level) && !s.stopped.Load(); from += brood {
 			kids := s.grow(ctx, workers, level[from:min(from+brood, len(level))])
-			s.promising(kids, yarnSteps)
+			s.promising(kids, yarnNotches)
 			next = append(next, s.visit(ctx, workers, kids)...)
 		}
 	}
@@ -289,15 +289,15 @@ func (s *search) collect(workers []*worker) {
 	}
 }
 
-// yarnSteps and layerSteps are roughly what yarn, and a slice and yarn, add to
+// yarnNotches and layerNotches are roughly what yarn, and a slice and yarn, add to
 // the softness of a node. They settle only what is looked at first.
-const yarnSteps, layerSteps = 1, 4
+const yarnNotches, layerNotches = 1, 4
 
 // promising puts first the nodes whose heads are likely to be as soft as
 // wanted, so that the bar is set high early. gain is what they have over the
 // node.
 func (s *search) promising(level []*node, gain float64) {
-	off := func(n *node) float64 { return math.Abs(n.least + gain - s.base.Want.Steps) }
+	off := func(n *node) float64 { return math.Abs(n.least + gain - s.base.Want.Softness) }
 	slices.SortFunc(level, func(a, b *node) int { return cmp.Or(cmp.Compare(off(a), off(b)), a.compare(b)) })
 }
 
@@ -461,7 +461,7 @@ func (w *worker) measure(n *node) {
 	w.setRubber(n)
 	w.set(n, &n.root.hardest, n.root.lightest)
 	w.tried++
-	n.least = w.steps() - slackSteps
+	n.least = w.notches() - slackNotches
 }
 
 // set makes the body that of a node's rubber on a core, without yarn.
@@ -472,10 +472,10 @@ func (w *worker) set(n *node, core *strike.Core, mass float64) {
 	w.body.Yarn = strike.Yarn{}
 }
 
-// steps strikes the body at mf and returns its softness.
-func (w *worker) steps() float64 {
+// notches strikes the body at mf and returns its softness.
+func (w *worker) notches() float64 {
 	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.mf)
-	return w.sound.steps(w.strokes[0].CutoffHz)
+	return w.sound.notches(w.strokes[0].CutoffHz)
 }
 
 // grow goes on to the nodes above a node when there is hope. What has been fitted is kept for the
@@ -580,7 +580,7 @@ func (w *worker) worth(n *node, least, most float64, layers int) bool {
 	if !hopeful {
 		return false
 	}
-	want := w.base.Want.Steps
+	want := w.base.Want.Softness
 	inf := math.Inf(1)
 	for _, band := range [...][2]float64{
 		{want - 0.3, want + 0.3}, {want - 1.5, want - 0.3}, {want + 0.3, want + 1.5},
@@ -630,7 +630,7 @@ func (w *worker) worthBand(least, most, top, byLayer float64) bool {
 
 // narrow gives the box a softness.
 func (w *worker) narrow(least, most float64) {
-	w.lo.Head.Steps, w.hi.Head.Steps = least, most
+	w.lo.Head.Softness, w.hi.Head.Softness = least, most
 	w.heard(&w.lo.Head, &w.hi.Head)
 }
 
@@ -695,7 +695,7 @@ func (w *worker) softestAbove(n *node, layers int) float64 {
 	if x.Wall > 0 {
 		w.body.Rubber = append(w.body.Rubber, x)
 	}
-	most := w.steps() + slackSteps
+	most := w.notches() + slackNotches
 	w.setRubber(n)
 	return most
 }
@@ -799,8 +799,8 @@ func (w *worker) unheard() {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	inf := math.Inf(1)
 	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
-	lo.StepsTol, hi.StepsTol = 0, inf
-	lo.MoreSteps, hi.MoreSteps, lo.LessSteps, hi.LessSteps = -inf, inf, -inf, inf
+	lo.SoftnessTol, hi.SoftnessTol = 0, inf
+	lo.MoreSoftness, hi.MoreSoftness, lo.LessSoftness, hi.LessSoftness = -inf, inf, -inf, inf
 	w.unheardLoud()
 }
 
@@ -818,7 +818,7 @@ func (w *worker) unheardLoud() {
 
 // heard narrows a box by what follows from its softness.
 func (w *worker) heard(lo, hi *facts.Head) {
-	lo.CutoffMFHz, hi.CutoffMFHz = w.sound.cutoff(hi.Steps), w.sound.cutoff(lo.Steps)
+	lo.CutoffMFHz, hi.CutoffMFHz = w.sound.cutoff(hi.Softness), w.sound.cutoff(lo.Softness)
 	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
 	w.heardLoud(lo, hi)
 	w.span(lo, hi)
@@ -870,7 +870,7 @@ func (w *worker) holds(n *node, least float64) (most float64, ok bool) {
 		return 0, false // whatever its softness
 	}
 	w.put(n, &r.softest, r.heaviest, w.thickest(w.anyWrap))
-	most = w.steps() + slackSteps
+	most = w.notches() + slackNotches
 	return most, w.worth(n, least, most, n.depth)
 }
 
@@ -889,9 +889,9 @@ func (w *worker) heads(n *node, least float64) {
 		w.forget()
 		if len(r.cores) > 1 {
 			w.set(n, &c.body, mass)
-			least = w.steps() - slackSteps
+			least = w.notches() - slackNotches
 			w.put(n, &c.body, mass, w.thickest(w.anyWrap))
-			most = w.steps() + slackSteps
+			most = w.notches() + slackNotches
 			w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.anyWrap)
 			if !w.worth(n, least, most, n.depth) {
 				continue
@@ -935,7 +935,7 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 		return
 	}
 	w.within(n, &c.facts, &c.facts, c.cents, c.cents, list)
-	if !w.worth(n, first-slackSteps, most, n.depth) {
+	if !w.worth(n, first-slackNotches, most, n.depth) {
 		return
 	}
 	last := w.look(n, core, list[len(list)-1])
@@ -949,7 +949,7 @@ func (w *worker) between(n *node, core int, list []int, first, last float64) {
 	}
 	c := &n.root.cores[core]
 	w.within(n, &c.facts, &c.facts, c.cents, c.cents, list)
-	if !w.worth(n, min(first, last)-slackSteps, max(first, last)+slackSteps, n.depth) {
+	if !w.worth(n, min(first, last)-slackNotches, max(first, last)+slackNotches, n.depth) {
 		return
 	}
 	mid := len(list) / 2
@@ -973,10 +973,10 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 		x.CostCents += o.cents * float64(wd.Mass)
 	}
 	w.put(n, &c.body, float64(c.bare.Mass), yarnOf(o, wd))
-	w.steps()
+	w.notches()
 	w.sound.fillMF(x, w.strokes[0])
 	if float64(wd.Mass) > o.most {
-		return x.Steps // not enough of this yarn, but its softness bounds others
+		return x.Softness // not enough of this yarn, but its softness bounds others
 	}
 	x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
 	w.lo.Head, w.hi.Head = *x, *x
@@ -987,10 +987,10 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	likes, refused := w.bound.Bound(&w.lo, &w.hi)
 	if refused != nil {
 		w.refused[refused]++
-		return x.Steps
+		return x.Softness
 	}
 	if !w.wanted(likes + w.likes(n, n.depth) - w.j.leastOff(&w.lo.Head, &w.hi.Head)) {
-		return x.Steps
+		return x.Softness
 	}
 	x.InertiaGM2 = w.inertia(n, c, wd)
 	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.speeds)
@@ -998,7 +998,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	score, refused := w.judge(n)
 	if refused != nil {
 		w.refused[refused]++
-		return x.Steps
+		return x.Softness
 	}
 	w.buildable++
 	for i, g := range w.goals {
@@ -1009,7 +1009,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 			}
 		}
 	}
-	return x.Steps
+	return x.Softness
 }
 
 // wanted reports whether a head that scores at most score can serve a goal.

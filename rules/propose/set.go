@@ -18,7 +18,7 @@ import (
 type SetOptions struct {
 	Rungs   int          // 2 to 8
 	Each    int          // heads on a rung: 2, a pair, or 4; zero is a pair
-	Gap     float64      // steps from rung to rung; zero is 2, about a grade
+	Gap     float64      // notches from rung to rung; zero is 2, about a grade
 	Hardest *float64     // softness of the hardest rung; nil centres the set on what the request asks
 	Mass    ladder.Trend // empty lets it grow with softness
 	Size    ladder.Trend // empty lets it grow with softness
@@ -35,13 +35,13 @@ type Set struct {
 
 // Rung is one softness of a set.
 type Rung struct {
-	Want  float64   `json:"want_steps"`
-	Head  Candidate `json:"-"`
-	Stack string    `json:"stack"`
-	Steps float64   `json:"steps"`
-	MassG float64   `json:"mass_g"`
-	MM    float64   `json:"diameter_mm"`
-	Match Matching  `json:"match"`
+	Want     float64   `json:"want_softness"`
+	Head     Candidate `json:"-"`
+	Stack    string    `json:"stack"`
+	Softness float64   `json:"softness"`
+	MassG    float64   `json:"mass_g"`
+	MM       float64   `json:"diameter_mm"`
+	Match    Matching  `json:"match"`
 }
 
 // How many heads compete for a rung: the best of all, and the best of each
@@ -70,7 +70,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 		opts.Gap = 2
 	}
 	if opts.Gap < 0.5 || opts.Gap > 12 || math.IsNaN(opts.Gap) {
-		return Set{}, fmt.Errorf("propose: rungs %g steps apart: 0.5 to 12 can be told apart and built", opts.Gap)
+		return Set{}, fmt.Errorf("propose: rungs %g notches apart: 0.5 to 12 can be told apart and built", opts.Gap)
 	}
 	if err := f.check(q); err != nil {
 		return Set{}, err
@@ -80,9 +80,9 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 	p := &ladder.Problem{
 		Reach: min(opts.Gap/2, 1.5), Rise: opts.Gap / 2,
 		Mass: trendOr(opts.Mass), Size: trendOr(opts.Size),
-		Weights: ladder.Weights{Step: evenSteps * w.steps, Gram: w.mass, MM: w.diameter, Cent: packShare * w.cost / 100},
+		Weights: ladder.Weights{Notch: evenNotches * w.softness, Gram: w.mass, MM: w.diameter, Cent: packShare * w.cost / 100},
 	}
-	first := q.Facts.Want.Steps - opts.Gap*float64(opts.Rungs-1)/2
+	first := q.Facts.Want.Softness - opts.Gap*float64(opts.Rungs-1)/2
 	if opts.Hardest != nil {
 		first = *opts.Hardest
 	}
@@ -119,7 +119,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 	var empty *ladder.Empty
 	switch {
 	case errors.As(err, &empty):
-		return Set{}, fmt.Errorf("propose: a set of %d cannot be that wide: no head that can be built comes near %+.1f steps; the nearest are at %+.1f and %+.1f", opts.Rungs, empty.Steps, empty.Below, empty.Above)
+		return Set{}, fmt.Errorf("propose: a set of %d cannot be that wide: no head that can be built comes near %+.1f notches; the nearest are at %+.1f and %+.1f", opts.Rungs, empty.Softness, empty.Below, empty.Above)
 	case errors.Is(err, ladder.ErrNone):
 		return Set{}, fmt.Errorf("propose: the parts on hand do not reach for a set of %d", opts.Rungs)
 	case err != nil:
@@ -135,7 +135,7 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 		h := full.Facts.Head
 		out.Rungs = append(out.Rungs, Rung{
 			Want: p.Rungs[k], Head: full, Stack: full.Stack.String(),
-			Steps: h.Steps, MassG: h.MassG, MM: h.DiameterMM, Match: full.Matching(),
+			Softness: h.Softness, MassG: h.MassG, MM: h.DiameterMM, Match: full.Matching(),
 		})
 		makes = append(makes, Make{Head: full.Head, Heads: opts.Each})
 	}
@@ -144,10 +144,10 @@ func (f *Finder) Set(ctx context.Context, q Request, opts SetOptions) (Set, erro
 }
 
 // packShare is how much of a whole pack's price counts against sound: what is
-// left over of a pack is not lost. evenSteps is how much more a step off counts
+// left over of a pack is not lost. evenNotches is how much more a notch off counts
 // in a set, where uneven rungs show, than in a single head. Common practice, no
 // source.
-const packShare, evenSteps = 0.2, 3
+const packShare, evenNotches = 0.2, 3
 
 // makeWorth is what one core and one yarn throughout a set are worth, in points
 // a rung: the heads feel alike, and what is learnt on one serves for the next.
@@ -204,12 +204,12 @@ func (l *laddering) kin(list []Candidate) []Pin {
 // when there is a pin.
 func (l *laddering) rung(ctx context.Context, want float64, pin Pin, most int) ([]Candidate, error) {
 	r := l.q
-	r.Facts.Want.Steps = want
+	r.Facts.Want.Softness = want
 	r.Known = maps.Clone(r.Known)
 	if r.Known == nil {
 		r.Known = rules.Known{}
 	}
-	r.Known["want.steps"] = true // medium as well, where that is the rung
+	r.Known["want.softness"] = true // medium as well, where that is the rung
 	if pin.Core != "" {
 		r.Pin.Core, r.Pin.Yarn = pin.Core, pin.Yarn
 	}
@@ -231,7 +231,7 @@ func (l *laddering) rung(ctx context.Context, want float64, pin Pin, most int) (
 	}
 	j := l.f.judging(r)
 	base := func(x *found) float64 {
-		return x.score + j.w.steps*math.Abs(x.facts.Steps-want) + j.w.cost*2*x.facts.CostCents/100
+		return x.score + j.w.softness*math.Abs(x.facts.Softness-want) + j.w.cost*2*x.facts.CostCents/100
 	}
 	if pin.Core == "" {
 		l.top = append(l.top, math.Inf(-1))
@@ -245,7 +245,7 @@ func (l *laddering) rung(ctx context.Context, want float64, pin Pin, most int) (
 		x := &g.best[i]
 		c := s.sketch(x)
 		it := ladder.Item{
-			ID: c.Stack.String(), Steps: x.facts.Steps, MassG: x.facts.MassG, DiameterMM: x.facts.DiameterMM,
+			ID: c.Stack.String(), Softness: x.facts.Softness, MassG: x.facts.MassG, DiameterMM: x.facts.DiameterMM,
 			Penalty: max(0, top-base(x)),
 		}
 		l.uses(&it, c)

@@ -14,11 +14,11 @@ import (
 // pick, each ordered in earnest.
 func TestSharingIsExact(t *testing.T) {
 	_, f := shipped(t)
-	ask := func(steps float64, latex bool) *group {
+	ask := func(notches float64, latex bool) *group {
 		q := Request{Known: rules.Known{}, Heads: 2}
 		q.Facts.Player = facts.Player{Grip: "two", Level: "first", LatexOK: latex}
 		q.Facts.Bench = facts.Bench{Drill: true}
-		q.Facts.Want.Steps = steps
+		q.Facts.Want.Softness = notches
 		return &group{q: q, heads: 2}
 	}
 	bin := &Bin{Items: []Item{{"poly-1-1/8", 4}, {"latex-3/4x1/8", 0.2}, {"wool-medium", 0.05}}}

@@ -72,17 +72,17 @@ func (f *Finder) sound(at facts.Facts) sound {
 	return s
 }
 
-func (s *sound) steps(hz float64) float64 { return strike.Steps(hz, s.scale) }
+func (s *sound) notches(hz float64) float64 { return strike.Softness(hz, s.scale) }
 
-// cutoff is the inverse of steps.
-func (s *sound) cutoff(steps float64) float64 {
-	unit := strike.Steps(s.scale.MediumHz.Value/2, s.scale) // steps in an octave
-	return s.scale.MediumHz.Value * math.Exp2(-steps/unit)
+// cutoff is the inverse of notches.
+func (s *sound) cutoff(notches float64) float64 {
+	unit := strike.Softness(s.scale.MediumHz.Value/2, s.scale) // notches in an octave
+	return s.scale.MediumHz.Value * math.Exp2(-notches/unit)
 }
 
 // fillMF puts a stroke at mf into a head's facts.
 func (s *sound) fillMF(x *facts.Head, r strike.Reduced) {
-	x.Steps = s.steps(r.CutoffHz)
+	x.Softness = s.notches(r.CutoffHz)
 	x.CutoffMFHz = r.CutoffHz
 	x.ContactMS = r.ContactS * 1000
 	x.LowHz, x.HighHz = s.served(r.CutoffHz)

@@ -24,7 +24,7 @@ func (s *search) spread() []Candidate {
 	count := map[band]int{}
 	return slices.DeleteFunc(list, func(c Candidate) bool {
 		h := &c.Facts.Head
-		b := band{strike.Grade(h.Steps, s.sound.scale), h.Core}
+		b := band{strike.Grade(h.Softness, s.sound.scale), h.Core}
 		count[b]++
 		return count[b] > perBand
 	})

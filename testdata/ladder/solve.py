@@ -21,7 +21,7 @@ import tempfile
 def lp(case):
     rungs, items, parts, w = case["rungs"], case["items"], case["parts"], case["weights"]
     n = len(rungs)
-    on = [[i for i, it in enumerate(items) if abs(it["steps"] - t) <= case["reach"] + 1e-9] for t in rungs]
+    on = [[i for i, it in enumerate(items) if abs(it["softness"] - t) <= case["reach"] + 1e-9] for t in rungs]
     cost, rows, binaries = [], [], []
 
     def expr(terms):
@@ -30,14 +30,14 @@ def lp(case):
     for k, t in enumerate(rungs):
         for i in on[k]:
             binaries.append(f"x{k}_{i}")
-            cost.append((w["step"] * abs(items[i]["steps"] - t) + items[i]["penalty"], f"x{k}_{i}"))
+            cost.append((w["notch"] * abs(items[i]["softness"] - t) + items[i]["penalty"], f"x{k}_{i}"))
         rows.append(expr([(1, f"x{k}_{i}") for i in on[k]]) + " = 1")
 
     def move(k, key):  # value on rung k+1 less value on rung k
         return [(items[i][key], f"x{k+1}_{i}") for i in on[k + 1]] + [(-items[i][key], f"x{k}_{i}") for i in on[k]]
 
     for k in range(n - 1):
-        rows.append(expr(move(k, "steps")) + f" >= {case['rise'] - 1e-9!r}")
+        rows.append(expr(move(k, "softness")) + f" >= {case['rise'] - 1e-9!r}")
         for name, trend, key, weight in (("m", case["mass"], "mass_g", w["gram"]), ("d", case["size"], "diameter_mm", w["mm"])):
             if trend in ("grow", "level"):
                 rows.append(expr(move(k, key) + [(1, f"{name}{k}")]) + " >= 0")  # slack covers a fall

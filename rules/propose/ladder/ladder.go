@@ -17,7 +17,7 @@ import (
 // of one rung, a pair or a four.
 type Item struct {
 	ID         string  `json:"id"`
-	Steps      float64 `json:"steps"` // softness
+	Softness   float64 `json:"softness"` // softness
 	MassG      float64 `json:"mass_g"`
 	DiameterMM float64 `json:"diameter_mm"`
 	Penalty    float64 `json:"penalty"` // points that choosing it costs, whatever stands on the other rungs
@@ -50,21 +50,21 @@ const (
 
 // Weights turn what a set falls short of into points.
 type Weights struct {
-	Step float64 `json:"step"` // a step of softness off the rung
-	Gram float64 `json:"gram"` // a gram against the trend, per gap
-	MM   float64 `json:"mm"`   // a millimetre against the trend, per gap
-	Cent float64 `json:"cent"` // a cent spent
+	Notch float64 `json:"notch"` // a notch off the rung
+	Gram  float64 `json:"gram"`  // a gram against the trend, per gap
+	MM    float64 `json:"mm"`    // a millimetre against the trend, per gap
+	Cent  float64 `json:"cent"`  // a cent spent
 }
 
 // Problem is a set to be chosen. A set's cost, in points, is
 //
-//	Σ rungs   Step·|steps − rung| + penalty
+//	Σ rungs   Notch·|softness − rung| + penalty
 //	+ Σ gaps  Gram·against(Mass trend) + MM·against(Size trend)
 //	+ Cent·Σ parts  price·⌈max(0, used − have) / pack⌉
 type Problem struct {
 	Rungs   []float64 `json:"rungs"` // softness wanted, hardest first
-	Reach   float64   `json:"reach"` // most steps an item may lie off its rung
-	Rise    float64   `json:"rise"`  // least steps from one rung to the next
+	Reach   float64   `json:"reach"` // most notches an item may lie off its rung
+	Rise    float64   `json:"rise"`  // least notches from one rung to the next
 	Mass    Trend     `json:"mass"`
 	Size    Trend     `json:"size"`
 	Weights Weights   `json:"weights"`
@@ -82,15 +82,15 @@ type Set struct {
 
 // Empty is the error of a rung that no item can stand on.
 type Empty struct {
-	Rung  int     // 0-based
-	Steps float64 // softness wanted there
-	Below float64 // softness of the nearest harder item, -Inf when there is none
-	Above float64 // of the nearest softer one, +Inf when there is none
+	Rung     int     // 0-based
+	Softness float64 // softness wanted there
+	Below    float64 // softness of the nearest harder item, -Inf when there is none
+	Above    float64 // of the nearest softer one, +Inf when there is none
 }
 
 func (e *Empty) Error() string {
-	return fmt.Sprintf("ladder: no head comes near %+.1f steps, rung %d; the nearest are %+.1f and %+.1f",
-		e.Steps, e.Rung+1, e.Below, e.Above)
+	return fmt.Sprintf("ladder: no head comes near %+.1f notches, rung %d; the nearest are %+.1f and %+.1f",
+		e.Softness, e.Rung+1, e.Below, e.Above)
 }
 
 // ErrNone is the error of a ladder whose every rung can be filled, but not
@@ -107,7 +107,7 @@ func (p *Problem) Solve(ctx context.Context) (Set, error) {
 	for k, want := range p.Rungs {
 		var on []int
 		for i, it := range p.Items {
-			if math.Abs(it.Steps-want) <= p.Reach+1e-9 {
+			if math.Abs(it.Softness-want) <= p.Reach+1e-9 {
 				on = append(on, i)
 			}
 		}
@@ -142,19 +142,19 @@ func (p *Problem) check() error {
 		}
 	}
 	w := p.Weights
-	if min(w.Step, w.Gram, w.MM, w.Cent) < 0 {
+	if min(w.Notch, w.Gram, w.MM, w.Cent) < 0 {
 		return fmt.Errorf("ladder: weights must not be negative: %+v", w)
 	}
 	return nil
 }
 
 func (p *Problem) empty(k int) error {
-	e := &Empty{Rung: k, Steps: p.Rungs[k], Below: math.Inf(-1), Above: math.Inf(1)}
+	e := &Empty{Rung: k, Softness: p.Rungs[k], Below: math.Inf(-1), Above: math.Inf(1)}
 	for _, it := range p.Items {
-		if it.Steps <= e.Steps {
-			e.Below = max(e.Below, it.Steps)
+		if it.Softness <= e.Softness {
+			e.Below = max(e.Below, it.Softness)
 		} else {
-			e.Above = min(e.Above, it.Steps)
+			e.Above = min(e.Above, it.Softness)
 		}
 	}
 	return e
@@ -162,13 +162,13 @@ func (p *Problem) empty(k int) error {
 
 // own is what item i costs on rung k by itself.
 func (p *Problem) own(k, i int) float64 {
-	return p.Weights.Step*math.Abs(p.Items[i].Steps-p.Rungs[k]) + p.Items[i].Penalty
+	return p.Weights.Notch*math.Abs(p.Items[i].Softness-p.Rungs[k]) + p.Items[i].Penalty
 }
 
 // gap is what item j after item i costs, +Inf where the softness does not rise.
 func (p *Problem) gap(i, j int) float64 {
 	a, b := &p.Items[i], &p.Items[j]
-	if b.Steps-a.Steps < p.Rise-1e-9 {
+	if b.Softness-a.Softness < p.Rise-1e-9 {
 		return math.Inf(1)
 	}
 	return p.Weights.Gram*p.Mass.against(a.MassG, b.MassG) + p.Weights.MM*p.Size.against(a.DiameterMM, b.DiameterMM)

@@ -28,7 +28,7 @@ var draw = flag.Bool("draw", false, "draw the recorded cases anew; run testdata/
 func random(r *rand.Rand, rungs, perRung, parts int) *Problem {
 	p := &Problem{
 		Reach: 1, Rise: 0.5, Mass: Grow, Size: []Trend{Free, Grow, Level}[r.IntN(3)],
-		Weights: Weights{Step: 10, Gram: 1, MM: 0.5, Cent: 0.01},
+		Weights: Weights{Notch: 10, Gram: 1, MM: 0.5, Cent: 0.01},
 	}
 	if r.IntN(3) == 0 {
 		p.Mass = Level
@@ -46,7 +46,7 @@ func random(r *rand.Rand, rungs, perRung, parts int) *Problem {
 		for range perRung {
 			s := p.Rungs[k] + math.Round(200*r.Float64()-100)/100
 			it := Item{
-				ID: fmt.Sprintf("item-%d", len(p.Items)), Steps: s,
+				ID: fmt.Sprintf("item-%d", len(p.Items)), Softness: s,
 				MassG:      math.Round(10*(30+s+4*r.NormFloat64())) / 10,
 				DiameterMM: math.Round(10*(34+s/2+2*r.NormFloat64())) / 10,
 				Penalty:    math.Round(100*3*r.Float64()) / 100,
@@ -70,11 +70,11 @@ func cost(p *Problem, pick []int) float64 {
 	used := make([]int64, len(p.Parts))
 	for k, i := range pick {
 		it := p.Items[i]
-		off := math.Abs(it.Steps - p.Rungs[k])
+		off := math.Abs(it.Softness - p.Rungs[k])
 		if off > p.Reach+1e-9 {
 			return math.Inf(1)
 		}
-		sum += p.Weights.Step*off + it.Penalty
+		sum += p.Weights.Notch*off + it.Penalty
 		for _, u := range it.Uses {
 			used[u.Part] += u.Amount
 		}
@@ -82,7 +82,7 @@ func cost(p *Problem, pick []int) float64 {
 			continue
 		}
 		low := p.Items[pick[k-1]]
-		if it.Steps-low.Steps < p.Rise-1e-9 {
+		if it.Softness-low.Softness < p.Rise-1e-9 {
 			return math.Inf(1)
 		}
 		trend := func(t Trend, w, from, to float64) {
@@ -115,7 +115,7 @@ func brute(p *Problem) float64 {
 			return
 		}
 		for i := range p.Items {
-			if math.Abs(p.Items[i].Steps-p.Rungs[k]) <= p.Reach+1e-9 {
+			if math.Abs(p.Items[i].Softness-p.Rungs[k]) <= p.Reach+1e-9 {
 				pick[k] = i
 				try(k + 1)
 			}
@@ -224,7 +224,7 @@ func TestAgainstGLPK(t *testing.T) {
 }
 
 func TestSolveErrors(t *testing.T) {
-	p := &Problem{Rungs: []float64{0, 5}, Reach: 1, Items: []Item{{Steps: 0}, {Steps: 3}, {Steps: 8}}}
+	p := &Problem{Rungs: []float64{0, 5}, Reach: 1, Items: []Item{{Softness: 0}, {Softness: 3}, {Softness: 8}}}
 	var empty *Empty
 	if _, err := p.Solve(context.Background()); !errors.As(err, &empty) || empty.Below != 3 || empty.Above != 8 {
 		t.Errorf("a rung that nothing reaches: %v", err)
@@ -249,12 +249,12 @@ func ExampleProblem_Solve() {
 	p := &Problem{
 		Rungs:   []float64{0, 2},
 		Reach:   1,
-		Weights: Weights{Step: 10, Cent: 0.01},
+		Weights: Weights{Notch: 10, Cent: 0.01},
 		Parts:   []Part{{ID: "foot of tubing", Pack: 12, Price: 300}, {ID: "foot of other tubing", Pack: 12, Price: 300}},
 		Items: []Item{
-			{ID: "one slice", Steps: 0, Uses: []Use{{0, 2}}},
-			{ID: "two slices", Steps: 1.9, Uses: []Use{{0, 4}}},
-			{ID: "one slice of the other", Steps: 2, Uses: []Use{{1, 2}}},
+			{ID: "one slice", Softness: 0, Uses: []Use{{0, 2}}},
+			{ID: "two slices", Softness: 1.9, Uses: []Use{{0, 4}}},
+			{ID: "one slice of the other", Softness: 2, Uses: []Use{{1, 2}}},
 		},
 	}
 	s, err := p.Solve(context.Background())
@@ -262,7 +262,7 @@ func ExampleProblem_Solve() {
 		fmt.Println(err)
 		return
 	}
-	// A tenth of a step is not worth another foot of tubing.
+	// A tenth of a notch is not worth another foot of tubing.
 	fmt.Println(p.Items[s.Pick[0]].ID, "and", p.Items[s.Pick[1]].ID, "for", s.Cents)
 	// Output: one slice and two slices for 300
 }
