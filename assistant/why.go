@@ -9,7 +9,7 @@ import (
 	"mallow/assistant/understand"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -410,13 +410,13 @@ func (s *Session) define(r *Reply, in understand.Reading, line string) {
 		}
 	}
 	// The longest name of the glossary that stands in the line.
-	words := " " + strings.Join(strings.FieldsFunc(strings.ToLower(line), func(r rune) bool { return strings.ContainsRune(" ?!.,;:\"'“”", r) }), " ") + " "
+	spaced := " " + strings.Join(strings.FieldsFunc(strings.ToLower(line), func(r rune) bool { return strings.ContainsRune(" ?!.,;:\"'“”", r) }), " ") + " "
 	var names []string
 	longest, means := "", ""
 	for _, term := range cat.Terms {
 		for _, name := range append([]string{term.ID}, term.Also...) {
 			names = append(names, name)
-			if len(name) > len(longest) && strings.Contains(words, " "+strings.ToLower(name)+" ") {
+			if len(name) > len(longest) && strings.Contains(spaced, " "+strings.ToLower(name)+" ") {
 				longest, means = name, term.Means
 			}
 		}
@@ -446,6 +446,6 @@ func (s *Session) define(r *Reply, in understand.Reading, line string) {
 		r.say("Which word? I can explain: %s.", strings.Join(ids, ", "))
 		return
 	}
-	hint := near.Hint(said, names)
+	hint := words.Hint(said, names)
 	r.say("%s", strings.TrimSpace(fmt.Sprintf("I have no entry for “%s”. %s", said, capital(hint))))
 }

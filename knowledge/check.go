@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"mallow/knowledge/measure"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 // check reports every value of cat that can't be, and every reference that
@@ -97,19 +97,19 @@ func (c *checker) need(field string, given bool) {
 				known = append(known, r.id())
 			}
 		}
-		if id, ok := near.Word(c.id, known); ok {
+		if id, ok := words.Word(c.id, known); ok {
 			hint = fmt.Sprintf("a new record has to give it; to change a known one, did you mean %q?", id)
 		}
 	}
 	c.failf(c.kind, c.id, "", hint, "no %s", field)
 }
 
-func (c *checker) oneOf(field, value string, words ...string) {
+func (c *checker) oneOf(field, value string, valid ...string) {
 	switch {
 	case value == "":
 		c.need(field, false)
-	case !slices.Contains(words, value):
-		c.bad(field, near.Hint(value, words), "%q is not known", clip(value))
+	case !slices.Contains(valid, value):
+		c.bad(field, words.Hint(value, valid), "%q is not known", clip(value))
 	}
 }
 
@@ -120,7 +120,7 @@ func (c *checker) reference(field, id, kind string) {
 	case id == "":
 		c.need(field, false)
 	case k == nil || k.byID[id] == nil:
-		c.bad(field, near.Hint(id, c.ids(kind)), "no %s %q", singular(kind), clip(id))
+		c.bad(field, words.Hint(id, c.ids(kind)), "no %s %q", singular(kind), clip(id))
 	case k.byID[id].hidden:
 		p := k.byID[id].at[len(k.byID[id].at)-1]
 		c.bad(field, "hide this record too, or give it another", "%s %q is hidden at %s:%d", singular(kind), id, p.file.name, p.node.Line)
@@ -228,7 +228,7 @@ func (c *checker) hidden() {
 		for _, r := range k.records {
 			if r.hidden && len(r.at) == 1 {
 				id := r.id()
-				c.failf(name, id, "hide", near.Hint(id, c.ids(name)), "there is none to hide")
+				c.failf(name, id, "hide", words.Hint(id, c.ids(name)), "there is none to hide")
 			}
 		}
 	}

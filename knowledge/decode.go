@@ -17,7 +17,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 // What a knowledge file may cost. The shipped files stay far below.
@@ -327,7 +327,7 @@ func (f *file) fields(n *yaml.Node, v reflect.Value, what *trail) {
 	for key, value := range f.pairs(n, what) {
 		i, ok := fields[key.Value]
 		if !ok {
-			f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, clip(key.Value))
+			f.failf(key, words.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, clip(key.Value))
 			continue
 		}
 		f.set(value, v.Field(i), &trail{up: what, name: key.Value})

@@ -10,7 +10,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 // loader gathers the records of all layers before they are checked.
@@ -52,7 +52,7 @@ func (l *loader) merge(f *file) {
 		i, ok := fields[key.Value]
 		switch {
 		case !ok:
-			f.failf(key, near.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "unknown kind %q", clip(key.Value))
+			f.failf(key, words.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "unknown kind %q", clip(key.Value))
 			continue
 		case empty(value):
 			continue // a heading with nothing under it yet

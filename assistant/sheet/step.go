@@ -8,7 +8,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -63,7 +63,7 @@ type stepText struct {
 // compile checks every text of every step. The error names the file and line
 // of each step that is wrong.
 func compile(steps []knowledge.Step) ([]stepText, error) {
-	templates, err := rules.NewTemplates[Words](facts.Verbs(), near.Hint)
+	templates, err := rules.NewTemplates[Words](facts.Verbs(), words.Hint)
 	if err != nil {
 		return nil, fmt.Errorf("step texts: %w", err)
 	}

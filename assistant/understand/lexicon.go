@@ -14,7 +14,7 @@ import (
 	edlib "github.com/hbollon/go-edlib"
 
 	"mallow/knowledge"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 	"mallow/rules/facts"
 )
 
@@ -120,7 +120,7 @@ func (f fact) parse(value string) (any, error) {
 		return strconv.ParseFloat(value, 64)
 	}
 	if len(f.oneOf) > 0 && !slices.Contains(f.oneOf, value) {
-		return nil, fmt.Errorf("%q is not a choice (%s)", value, near.Hint(value, f.oneOf))
+		return nil, fmt.Errorf("%q is not a choice (%s)", value, words.Hint(value, f.oneOf))
 	}
 	return value, nil
 }
@@ -272,7 +272,7 @@ func (l *lexicon) sense(w knowledge.Word) (*sense, error) {
 		for path := range l.facts {
 			known = append(known, path)
 		}
-		hint, _ := near.Word(w.Slot, known)
+		hint, _ := words.Word(w.Slot, known)
 		return nil, fmt.Errorf("slot %q is neither a fact nor a kind of word; did you mean %q?", w.Slot, hint)
 	}
 	switch w.Slot {

@@ -9,8 +9,8 @@ import (
 	"mallow/assistant/term"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
-	"mallow/knowledge/near"
 	"mallow/knowledge/strike"
+	"mallow/knowledge/words"
 )
 
 type headCmd struct {
@@ -54,7 +54,7 @@ func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, erro
 	for _, i := range cat.Instruments {
 		ids = append(ids, i.ID)
 	}
-	return inst, usagef("no instrument is called %q (%s)", id, near.Hint(id, ids))
+	return inst, usagef("no instrument is called %q (%s)", id, words.Hint(id, ids))
 }
 
 // writeJSON writes v indented.

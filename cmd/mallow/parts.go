@@ -5,7 +5,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 type partsCmd struct {
@@ -48,7 +48,7 @@ func (c partsCmd) Run(a *app) error {
 		for _, r := range all {
 			known = append(known, r.ID)
 		}
-		return usagef("no kind and no record is called %q; `mallow parts` lists the kinds (%s)", c.What, near.Hint(c.What, known))
+		return usagef("no kind and no record is called %q; `mallow parts` lists the kinds (%s)", c.What, words.Hint(c.What, known))
 	}
 	if c.JSON {
 		return writeJSON(a.out, list)

@@ -5,7 +5,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 type rulesCmd struct {
@@ -47,7 +47,7 @@ func (c rulesShowCmd) Run(a *app) error {
 		for _, r := range book.Rules() {
 			ids = append(ids, r.ID)
 		}
-		return usagef("no rule is called %q; `mallow rules list` has them all (%s)", c.ID, near.Hint(c.ID, ids))
+		return usagef("no rule is called %q; `mallow rules list` has them all (%s)", c.ID, words.Hint(c.ID, ids))
 	}
 	if c.JSON {
 		return writeJSON(a.out, rule)

@@ -11,7 +11,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 // maxText is the longest stack text, in bytes, that Parse looks at.
@@ -141,7 +141,7 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 
 func unknown(id string, among []string) error {
 	what := "no part of that name"
-	if hint := near.Hint(id, among); hint != "" {
+	if hint := words.Hint(id, among); hint != "" {
 		what += "; " + hint
 	}
 	return errors.New(what)

@@ -1,7 +1,7 @@
 package facts
 
 import (
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 	"mallow/rules"
 )
 
@@ -26,6 +26,6 @@ func Book(overlays ...rules.Source) (*rules.Book[Facts], error) {
 	if err != nil {
 		return nil, err
 	}
-	opts := rules.Options{On: On(), Verbs: Verbs(), Hint: near.Hint}
+	opts := rules.Options{On: On(), Verbs: Verbs(), Hint: words.Hint}
 	return rules.Load[Facts](opts, append(shipped, overlays...)...)
 }

@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"mallow/knowledge"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 // Check reports the first item that is not a part of the catalogue, or whose
@@ -39,7 +39,7 @@ func (b *Bin) checkAmounts(cat *knowledge.Catalogue) error {
 			continue
 		}
 		if !slices.Contains(ids, it.Part) {
-			hint := near.Hint(it.Part, ids)
+			hint := words.Hint(it.Part, ids)
 			if hint != "" {
 				hint = " (" + hint + ")"
 			}

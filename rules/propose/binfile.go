@@ -11,7 +11,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 // BinError is a line of a bin file that can't be used.
@@ -64,7 +64,7 @@ func ReadBin(cat *knowledge.Catalogue, file string, data []byte) (*Bin, error) {
 			errs = append(errs, wrong(value.Line, "%s: an amount is one number with its unit", measure.Quote(key.Value)))
 			continue
 		case !slices.Contains(ids, key.Value):
-			hint := near.Hint(key.Value, ids)
+			hint := words.Hint(key.Value, ids)
 			if hint != "" {
 				hint = " (" + hint + ")"
 			}

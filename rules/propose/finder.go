@@ -8,7 +8,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
@@ -67,7 +67,7 @@ func (f *Finder) checkGives() error {
 		if !gives || slices.Contains(ids, r.Give) {
 			continue
 		}
-		hint := near.Hint(r.Give, ids)
+		hint := words.Hint(r.Give, ids)
 		if hint == "" && r.Do == rules.Choose {
 			hint = "one of " + strings.Join(ids, ", ")
 		}

@@ -15,7 +15,7 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
@@ -142,7 +142,7 @@ func (m *Measured) check(cat *knowledge.Catalogue) error {
 		}
 	}
 	unknown := func(what, id string, ids []string) error {
-		hint := near.Hint(id, ids)
+		hint := words.Hint(id, ids)
 		if hint != "" {
 			hint = " (" + hint + ")"
 		}

@@ -11,7 +11,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
@@ -284,7 +284,7 @@ func (r *rosterReader) answers(pairs knowledge.Pairs) []Answer {
 func (r *rosterReader) value(p knowledge.Pair) (any, bool) {
 	at := slices.IndexFunc(r.f.book.Facts(), func(x rules.Fact) bool { return x.Path == p.Key.Value })
 	if at < 0 || !slices.Contains(r.paths, p.Key.Value) {
-		r.fail(p.Key.Place, near.Hint(p.Key.Value, r.paths), "no answer is called %q", p.Key.Value)
+		r.fail(p.Key.Place, words.Hint(p.Key.Value, r.paths), "no answer is called %q", p.Key.Value)
 		return nil, false
 	}
 	x := r.f.book.Facts()[at]
@@ -316,7 +316,7 @@ func (r *rosterReader) value(p knowledge.Pair) (any, bool) {
 		return said.Value == "true", true
 	}
 	if len(x.OneOf) > 0 && !slices.Contains(x.OneOf, said.Value) {
-		hint := near.Hint(said.Value, x.OneOf)
+		hint := words.Hint(said.Value, x.OneOf)
 		if hint == "" {
 			hint = "one of " + strings.Join(x.OneOf, ", ")
 		}
@@ -351,7 +351,7 @@ func (r *rosterReader) bin(pairs knowledge.Pairs) *Bin {
 	for _, p := range pairs {
 		id := p.Key.Value
 		if _, glue := cat.Adhesive(id); !glue && !slices.Contains(cat.PartIDs(), id) {
-			r.fail(p.Key.Place, near.Hint(id, cat.PartIDs()), "%q is no part of the catalogue", id)
+			r.fail(p.Key.Place, words.Hint(id, cat.PartIDs()), "%q is no part of the catalogue", id)
 			continue
 		}
 		for _, v := range p.Values {

@@ -1,5 +1,5 @@
-// Package near guesses which word was meant by a misspelt one.
-package near
+// Package words guesses which word was meant by a misspelt one.
+package words
 
 import (
 	"fmt"

@@ -1,11 +1,11 @@
-package near_test
+package words_test
 
 import (
 	"fmt"
 	"strings"
 	"testing"
 
-	"mallow/knowledge/near"
+	"mallow/knowledge/words"
 )
 
 func TestWord(t *testing.T) {
@@ -25,7 +25,7 @@ func TestWord(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got, ok := near.Word(tt.said, parts)
+			got, ok := words.Word(tt.said, parts)
 			if got != tt.want || ok != (tt.want != "") {
 				t.Errorf("Word(%q) = %q, %t, want %q", tt.said, got, ok, tt.want)
 			}
@@ -48,7 +48,7 @@ func TestHint(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := near.Hint(tt.said, tt.among); got != tt.want {
+			if got := words.Hint(tt.said, tt.among); got != tt.want {
 				t.Errorf("Hint(%q) = %q, want %q", tt.said, got, tt.want)
 			}
 		})
@@ -56,6 +56,6 @@ func TestHint(t *testing.T) {
 }
 
 func ExampleHint() {
-	fmt.Println(near.Hint("vibrphone", []string{"marimba", "vibraphone", "xylophone"}))
+	fmt.Println(words.Hint("vibrphone", []string{"marimba", "vibraphone", "xylophone"}))
 	// Output: did you mean "vibraphone"?
 }
