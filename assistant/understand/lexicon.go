@@ -13,6 +13,7 @@ import (
 
 	edlib "github.com/hbollon/go-edlib"
 
+	"mallow/assistant/understand/harm"
 	"mallow/knowledge"
 	"mallow/knowledge/words"
 	"mallow/rules/facts"
@@ -158,6 +159,9 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 		}
 	}
 	for _, w := range cat.Words {
+		if w.Slot == harm.Slot {
+			continue
+		}
 		s, err := l.sense(w)
 		if err != nil {
 			return nil, wordError(w, err)

@@ -1,0 +1,466 @@
+package harm
+
+import (
+	"slices"
+	"strings"
+)
+
+// finding gathers what the parts of a line say about one fact. The careful
+// answer stated anywhere wins, then a doubt, then the careless one.
+type finding struct {
+	path              string
+	careful, careless *Fact
+	doubt             *Fact
+}
+
+func (f *finding) add(l *line, careful, doubt bool, from, to int) {
+	fact := &Fact{Path: f.path, Value: careful == Careful(f.path), Doubt: doubt, Text: l.words(from, to)}
+	switch {
+	case doubt:
+		fact.Value = Careful(f.path)
+		if f.doubt == nil {
+			f.doubt = fact
+		}
+	case careful:
+		if f.careful == nil {
+			f.careful = fact
+		}
+	case f.careless == nil:
+		f.careless = fact
+	}
+}
+
+func (f *finding) result() *Fact {
+	switch {
+	case f.careful != nil:
+		return f.careful
+	case f.doubt != nil:
+		return f.doubt
+	}
+	return f.careless
+}
+
+// majority is the age from which one answers for oneself. Local rules may draw
+// the line elsewhere.
+const majority = 18
+
+// age reads whether somebody is under age.
+func (l *line) age() *Fact {
+	f := &finding{path: Minor}
+	if l.asked == Minor {
+		l.answerAge(f)
+	}
+	for i := range l.tokens {
+		l.ageAt(i, f)
+		l.schoolYear(i, f)
+	}
+	for _, s := range l.spans {
+		l.youngAt(s, f)
+	}
+	if f.careful == nil && f.careless == nil && l.has(helper) { // my dad helps me
+		for _, s := range l.spans {
+			if s.class&helper != 0 && s.class&grown == 0 && l.inSentence(s.from, beside|away|supervise) &&
+				l.is(s.from-1, "my", "me", "mi", "meine", "with", "and", "n") && !l.is(s.to, "has", "is allergic", "had") && !l.is(s.from-1, "old") {
+				f.add(l, true, true, s.from, s.to)
+			}
+		}
+	}
+	return f.result()
+}
+
+// answerAge reads a bare yes, no or number as the answer.
+func (l *line) answerAge(f *finding) {
+	switch first := l.at(0); {
+	case first.isNum && !first.ordinal && (l.at(1).mark || l.is(1, "and", "but", "years", "yo", "so", "here", "now")):
+		f.add(l, first.num < majority, false, 0, 1)
+	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody"):
+		f.add(l, false, false, 0, 1)
+	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y"):
+		f.add(l, true, false, 0, 1)
+	case l.is(0, "n") && len(l.tokens) == 1:
+		f.add(l, false, false, 0, 1)
+	case l.is(0, "not", "just") && l.is(1, "me", "sure", "really"):
+		if l.is(1, "sure") {
+			f.add(l, true, true, 0, 2)
+		}
+	}
+}
+
+// past reports whether token i is in a clause about how things once were.
+func (l *line) past(i int) bool {
+	return slices.ContainsFunc(l.spans, func(s span) bool {
+		return s.class&once != 0 && l.at(s.from).clause == l.at(i).clause && s.from < i+3
+	}) || l.was(i-1) || l.was(i-2) && !l.is(i-1, "he", "she")
+}
+
+// was reports whether token i is a was or were, not a we're.
+func (l *line) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short }
+
+// ageAt reads a number that is an age.
+func (l *line) ageAt(i int, f *finding) {
+	t := l.at(i)
+	if !t.isNum || t.ordinal || t.num < 2 || t.num > 110 {
+		return
+	}
+	if l.past(i) || l.is(i-1, "since", "for", "over") && l.is(i+1, "years", "year", "yrs") && !l.is(i+2, "old") {
+		return
+	}
+	end := i + 1
+	if l.is(end, "1") && l.at(end+1).text == "/" || l.is(end, "and") && l.is(end+1, "a", "three") && l.is(end+2, "half", "quarter", "quarters") {
+		end += 3
+	}
+	if l.is(end, "1") && !l.at(end).isNum { // 11 1/2
+		end++
+	}
+	second := end // 8 to 11
+	if (l.is(end, "to", "or", "and", "and", "through", "-")) && l.at(end+1).isNum {
+		second = end + 2
+	} else if l.at(end).isNum && !l.at(end).ordinal && l.at(end).num > t.num && l.at(end).num < 20 { // 8-12
+		second = end + 1
+	}
+	underage := t.num < majority
+	switch {
+	case l.is(i-1, "under", "below") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
+		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {
+			f.add(l, false, false, i-1, i)
+		} else if t.num <= majority {
+			f.add(l, true, false, i-1, i)
+		}
+		return
+	case l.is(i-1, "over", "above", "past") && t.num >= majority && t.num <= 21 && !l.at(end).hasUnit():
+		if l.denied(i-1) || l.is(i-2, "not", "isnt", "arent", "just") {
+			f.add(l, true, false, i-1, i)
+		} else {
+			f.add(l, false, false, i-1, i)
+		}
+		return
+	case t.num == majority && (l.is(i-1, "turn", "turning", "turns", "nearly", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && l.denied(i)):
+		f.add(l, true, false, i-1, i)
+		return
+	}
+	oldAt := second
+	if l.is(oldAt, "years", "year", "yrs", "yr", "yo", "yos", "y", "anni", "ans", "jahre", "anos", "años", "jahren", "letnia", "lat") {
+		named := l.is(oldAt, "yo", "yos") || l.is(oldAt, "y") && l.is(oldAt+1, "o") || l.is(oldAt+1, "old", "olds", "of", "alt", "young") && !l.is(oldAt+2, "experience", "playing", "teaching", "making", "practice", "study") ||
+			l.is(oldAt, "ans", "anni", "anos", "años", "jahre")
+		have := l.is(i-1, "have", "has", "having", "got") && !l.is(oldAt+1, "of", "experience", "in", "playing", "teaching", "making", "under", "behind", "left")
+		am := l.is(i-1, "im", "am", "is", "are", "hes", "shes", "theyre", "turned", "aged", "only", "just") && !l.is(oldAt+1, "of", "in", "into", "experience")
+		if !named && !have && !am {
+			return
+		}
+		if l.ofThing(i, oldAt+2) {
+			return
+		}
+		l.sayAge(i, second, underage, f)
+		return
+	}
+	next := l.at(end)
+	if next.hasUnit() || next.isNum && !next.ordinal && second == end {
+		return
+	}
+	before := l.at(i - 1)
+	switch {
+	case l.is(i-1, "aged", "ages", "age", "geb") && !l.is(i-2, "at", "since", "from"):
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "at") && l.is(i-2, "aged"):
+	case l.ends(second) && l.is(i-1, "im", "am", "me", "hes", "shes", "turning", "turned", "turn", "turns", "just", "only", "nearly", "almost", "theyre", "are", "is", "m"):
+		if !l.person(i) {
+			return
+		}
+		l.sayAge(i, second, underage, f)
+	case l.ends(second) && (l.at(i-1).mark || l.is(i-1, "of")) && l.at(l.back(i)).class&(young|kin|pupil|student|grown) != 0:
+		l.sayAge(i, second, underage, f)
+	case before.class&(young|kin) != 0 && l.ends(second):
+		l.sayAge(i, second, underage, f)
+	case (before.mark || i == 0) && l.endsHard(second) && t.num >= 5 && t.num < 90 && l.otherSigns(i) && (l.asked == "" || !strings.HasPrefix(l.asked, "want.")):
+		l.sayAge(i, second, underage, f)
+	}
+}
+
+// sayAge takes the age at i, of the group or of an adult beside it.
+func (l *line) sayAge(i, end int, young bool, f *finding) {
+	doubt := false
+	if l.doubted(i) && !l.is(i-1, "im", "am") {
+		doubt = young
+	}
+	if !young && !l.ownAge(i) {
+		return // how old a helper is says nothing of the maker
+	}
+	if young && l.deniedAge(i) {
+		return
+	}
+	if doubt && !l.has(iffy) {
+		doubt = false
+	}
+	f.add(l, young, doubt, i, end-1)
+}
+
+// deniedAge reports whether the age at i is one that somebody has not: not 13,
+// 31.
+func (l *line) deniedAge(i int) bool {
+	for j := i - 1; j >= i-3; j-- {
+		if l.at(j).class&not != 0 || l.is(j, "not") {
+			return true
+		}
+	}
+	return false
+}
+
+// ownAge reports whether the age at i is of the speaker or of all.
+func (l *line) ownAge(i int) bool {
+	for j := i - 1; j >= i-6 && l.at(j).sentence == l.at(i).sentence; j-- {
+		t := l.at(j)
+		if t.class&(helper|kin|young) != 0 && t.class&grown == 0 {
+			return false
+		}
+		if t.mark {
+			break
+		}
+	}
+	return true
+}
+
+// person reports whether the subject before token i is somebody: not "it is 12".
+func (l *line) person(i int) bool {
+	if l.is(i-1, "im", "me", "hes", "shes", "turning", "turned", "turns", "m") {
+		return true
+	}
+	for j := i - 1; j >= i-5; j-- {
+		t := l.at(j)
+		if t.mark && j < i-1 || t.clause < 0 {
+			break
+		}
+		if t.class&(person|young|kin|pupil|student|helper) != 0 {
+			return true
+		}
+		if t.class&thing != 0 {
+			return false
+		}
+	}
+	return false
+}
+
+// ofThing reports whether the age at token i is of a thing: my mallets are 12
+// years old, a 10 year old marimba.
+func (l *line) ofThing(i, after int) bool {
+	if l.at(after).class&thing != 0 && l.at(after).clause == l.at(i).clause {
+		return true
+	}
+	if l.is(after, "old") && l.at(after+1).class&thing != 0 {
+		return true
+	}
+	for j := i - 1; j >= i-5; j-- {
+		t := l.at(j)
+		if t.mark || t.clause != l.at(i).clause {
+			break
+		}
+		if t.class&(young|kin|pupil|student|helper) != 0 || l.is(j, "im", "he", "she", "i", "hes", "shes", "a", "for") {
+			return false
+		}
+		if t.class&thing != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// back returns the token before i past one mark, an "is" or an "of".
+func (l *line) back(i int) int {
+	j := i - 1
+	for k := 0; k < 2 && (l.at(j).mark || l.is(j, "is", "of", "are", "whos", "who")); k++ {
+		j--
+	}
+	return j
+}
+
+func (t token) hasUnit() bool { return t.class&unit != 0 }
+
+// ends reports whether what a number at token i-1 says is complete.
+func (l *line) ends(i int) bool {
+	return l.at(i).mark || l.is(i, "and", "but", "so", "or", "with", "next", "this", "who", "now", "too", "lol", "haha", "if", "because",
+		"cos", "making", "my", "i", "we", "home", "then", "btw", "tho", "though", "going", "at", "in", "today", "years", "yrs", "yo", "year",
+		"today", "soon", "already", "still", "is", "my", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "not", "n", "when", "on", "wrists", "already")
+}
+
+// endsHard is ends without words that may go on with a size.
+func (l *line) endsHard(i int) bool {
+	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum
+}
+
+// otherSigns reports whether the line speaks of harm otherwise, so that a bare
+// number may be an age.
+func (l *line) otherSigns(i int) bool {
+	return l.has(alone|helper|latex|allergy|lungs|young|school|fume) || l.is(i+1, "here", "turning", "going") || l.is(i+2, "turning", "going", "almost")
+}
+
+// schoolYear reads year 7, 6th grade, class 8, grade 4 and the like.
+func (l *line) schoolYear(i int, f *finding) {
+	n, at := 0.0, i
+	t := l.at(i)
+	ordinal := func(j int) bool { return l.at(j).isNum && l.at(j).ordinal && l.at(j).num <= 13 }
+	cardinal := func(j int) bool {
+		return l.at(j).isNum && !l.at(j).ordinal && l.at(j).num <= 13 && l.at(j).num == float64(int(l.at(j).num))
+	}
+	end := i + 1
+	switch {
+	case ordinal(i) && l.is(i+1, "grade", "grader", "graders", "grades", "graderz", "garde", "grad", "standard", "klasse", "class", "form", "year", "years", "and"):
+		if l.is(i+1, "and") { // 5th and 6th graders
+			if !ordinal(i+2) || !l.is(i+3, "grade", "grader", "graders", "grades", "class", "klasse", "standard") {
+				return
+			}
+		}
+		if l.is(i+1, "class", "year", "years", "form") && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") {
+			return
+		}
+		n, end = t.num, i+2
+	case l.is(i, "grade", "klasse", "standard", "std", "form", "groep", "class", "classe", "year", "yr", "stufe", "primary", "sec", "secondary", "y", "p", "s", "years", "grades", "lower", "upper", "kl", "m", "kurs") && cardinal(i+1):
+		if l.is(i, "class", "y", "p", "s", "form", "m") && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
+			return
+		}
+		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "exam", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets") {
+			return
+		}
+		if l.is(i, "year") && l.is(i-1, "last", "this", "per", "a", "one") {
+			return
+		}
+		n, end = l.at(i+1).num, i+2
+	case cardinal(i) && l.is(i+1, "klasse", "grade", "graders", "grader") && !l.at(i).ordinal:
+		n, end = t.num, i+2
+	case l.at(i).isNum && l.is(i+1, ".") && l.is(i+2, "klasse", "class"):
+		n, end = t.num, i+3
+	case ordinal(i) && l.is(i-1, "in") && (l.ends(i+1) || l.at(i+1).class&thing != 0) && l.is(i-2, "im", "am", "is", "hes", "shes", "theyre", "are"):
+		n = t.num
+	case t.ordinal && t.num >= 3 && t.num <= 8 && l.is(i-1, "en", "in") && l.is(i-2, "suis", "im", "am"):
+		n = t.num
+	default:
+		return
+	}
+	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) {
+		return
+	}
+	f.add(l, true, false, at, end-1)
+}
+
+// youngAt reads a word for somebody young, or for an adult.
+func (l *line) youngAt(s span, f *finding) {
+	i := s.from
+	switch {
+	case l.past(i):
+		return
+	case s.class&grown != 0:
+		if l.grownUp(s) {
+			f.add(l, false, false, i, s.to-1)
+		}
+		return
+	case s.class&school != 0:
+		switch {
+		case l.inClause(i, college) && !l.is(s.to, "students"):
+			return
+		case l.is(i-1, "after") && l.is(s.to, "ended"):
+			return
+		case l.is(s.to, "teacher", "director", "teachers") && !l.inSentence(i, young|pupil|student):
+			f.add(l, true, true, i, s.to-1)
+			return
+		}
+		f.add(l, true, false, i, s.to-1)
+	case s.class&(young|pupil) != 0:
+		if l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
+			f.add(l, false, false, i-1, s.to-1)
+			return
+		}
+		if l.is(i-1, "a", "an") && l.is(i-2, "not", "isnt", "arent") {
+			return
+		}
+		if l.nearGrown(s) {
+			f.add(l, false, false, i, s.to-1)
+			return
+		}
+		if l.agedAdult(s) {
+			return
+		}
+		f.add(l, true, l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+	case s.class&kin != 0:
+		if l.nearGrown(s) || l.agedAdult(s) || l.inClause(i, college) {
+			return
+		}
+		f.add(l, true, false, i, s.to-1)
+	case s.class&student != 0 && !l.inSentence(i, college|grown) && !l.inSentence(i, grown):
+		f.add(l, true, true, i, s.to-1)
+	}
+}
+
+// nearGrown reports whether a child of the span is said to be grown: my kids
+// are grown and gone, my adult son.
+func (l *line) nearGrown(s span) bool {
+	if l.is(s.from-1, "grown", "adult", "grownup", "married") {
+		return true
+	}
+	for j := s.to; j < s.to+4 && !l.at(j).mark; j++ {
+		if l.is(j, "grown", "adults", "married") || l.is(j, "adult") && !l.is(j+1, "supervises", "helps", "will") {
+			return !l.is(s.to, "and", "with")
+		}
+	}
+	return false
+}
+
+// agedAdult reports whether an age past majority is given of the span: my
+// daughter is 24.
+func (l *line) agedAdult(s span) bool {
+	for j := s.to; j < s.to+4; j++ {
+		t := l.at(j)
+		if t.isNum && !t.ordinal && t.num >= majority && t.num < 100 && !l.at(j+1).hasUnit() && (l.ends(j+1) || l.is(j+1, "years")) {
+			return true
+		}
+		if t.mark && t.text != "," && t.text != "(" {
+			return false
+		}
+	}
+	return false
+}
+
+// grownUp reports whether the words of the span say that the makers are of
+// age. An adult who helps says nothing of it.
+func (l *line) grownUp(s span) bool {
+	if l.denied(s.from) || l.at(s.from).clause >= 0 && l.is(s.from-1, "an", "another", "the") && !l.is(s.from-2, "im", "am", "already", "basically", "technically", "legally") {
+		return false
+	}
+	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from, "in") {
+		return true
+	}
+	if l.is(s.from, "community") {
+		return l.is(l.back(s.from), "for", "in") || true
+	}
+	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))
+	subject := l.is(s.from-1, "im", "am", "are", "were", "all", "an", "a", "is", "everyone", "both", "just", "only", "for", "fully", "legally")
+	group := l.is(s.to, "group", "class", "band", "choir", "learner", "learners", "students", "student", "beginners", "beginner", "ensemble", "players", "amateurs", "evening", "orchestra", "education")
+	if l.is(s.from-1, "an") && l.is(s.from-2, "like", "as", "count") {
+		return false
+	}
+	if l.at(s.from - 1).isNum {
+		return l.is(s.from-2, "of", "for", "with", "are", "all", "just", "only")
+	}
+	if l.is(s.from-1, "a", "an") && !l.is(s.from-2, "im", "am", "already") {
+		return group
+	}
+	return whole || group || subject
+}
+
+// speaksAsAdult reports whether the speaker shows to be one: a parent or a
+// teacher.
+func (l *line) speaksAsAdult() bool {
+	for _, s := range l.spans {
+		if s.class&(kin|young|pupil|student) != 0 && l.is(s.from-1, "my", "our", "meine") && !l.is(s.from, "little", "lil", "kid", "baby", "younger", "small", "my", "our", "the") {
+			return true
+		}
+		if s.class&(kin) != 0 && l.is(s.from, "my") {
+			return true
+		}
+	}
+	for i := range l.tokens {
+		if l.is(i, "i") && l.is(i+1, "teach", "supervise") || l.is(i, "im") && l.is(i+1, "their", "his", "her", "the") && l.is(i+2, "teacher", "dad", "mum", "mom", "parent") ||
+			l.is(i, "im", "as") && l.is(i+1, "a") && (l.is(i+2, "teacher", "parent", "dad", "mum", "mom", "father", "mother") || l.is(i+3, "teacher")) ||
+			l.at(i).isNum && l.is(i+1, "year", "yo", "yr") && l.is(i-1, "my", "our") {
+			return true
+		}
+	}
+	return false
+}

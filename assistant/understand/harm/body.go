@@ -1,0 +1,437 @@
+package harm
+
+// skin reads what somebody has to avoid touching: natural latex, and rubber of
+// any kind.
+func (l *line) skin() [2]*Fact {
+	la, ru := &finding{path: LatexOK}, &finding{path: RubberOK}
+	l.askedSkin(la, ru)
+	if back := l.withdraws(latex | rubber | allergy); back {
+		return [2]*Fact{{Path: LatexOK, Value: true, TakesBack: true, Text: l.words(0, 0)}, nil}
+	}
+	for _, s := range l.spans {
+		switch {
+		case s.class&(allergy|reaction|weak) != 0:
+			l.sign(s, la, ru)
+		case s.class&(latex|rubber) != 0:
+			l.shunned(s, la, ru)
+		}
+	}
+	out := [2]*Fact{la.result(), ru.result()}
+	// Who reacts to rubber has to avoid natural rubber too.
+	if r := out[1]; r != nil && !r.Value && (out[0] == nil || out[0].Value && !l.latexFine()) {
+		out[0] = &Fact{Path: LatexOK, Doubt: r.Doubt, Text: r.Text}
+	}
+	return out
+}
+
+// withdraws reports whether the line takes back what was said of a word of
+// class c: scratch that about latex, she's clear.
+func (l *line) withdraws(c class) bool {
+	for _, s := range l.spans {
+		if s.class&c == 0 {
+			continue
+		}
+		for _, x := range l.spans {
+			if x.class&undo != 0 && x.to <= s.from && s.from-x.to < 4 && l.at(x.from).clause == l.at(s.from).clause &&
+				l.is(x.from, "forget", "scratch", "ignore", "disregard", "strike", "take") {
+				return !l.denied(s.from)
+			}
+		}
+	}
+	return false
+}
+
+// latexFine reports whether the line says of latex itself that it is fine.
+func (l *line) latexFine() bool {
+	for _, s := range l.spans {
+		if s.class&latex != 0 && l.inClause(s.from, fine|not) && !l.inClause(s.from, rubber) {
+			return true
+		}
+	}
+	return false
+}
+
+// askedSkin reads a bare yes or no to the question whether anybody has to avoid
+// latex. Yes I have no problem is a no.
+func (l *line) askedSkin(la, ru *finding) {
+	if l.asked != LatexOK && l.asked != RubberOK {
+		return
+	}
+	f := la
+	if l.asked == RubberOK {
+		f = ru
+	}
+	denies := l.has(fine) || l.has(not) && l.has(allergy|reaction|weak)
+	switch {
+	case len(l.tokens) == 0:
+	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "sadly", "unfortunately"):
+		if denies {
+			f.add(l, false, false, 0, 1)
+		} else {
+			f.add(l, true, false, 0, 1)
+		}
+	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody", "n", "noone"):
+		if len(l.tokens) > 1 && (l.has(latex) && !l.has(fine) || l.has(allergy|reaction) && !l.denied(len(l.tokens)-1) && l.has(except)) {
+			f.add(l, true, true, 0, 1)
+		} else {
+			f.add(l, false, false, 0, 1)
+		}
+	case len(l.tokens) <= 2 && l.at(0).class&(latex|rubber) != 0:
+		f.add(l, true, false, 0, 1)
+	case l.has(unsure):
+		f.add(l, true, true, 0, 1)
+	}
+}
+
+// sign reads a word of allergy or reaction at span s.
+func (l *line) sign(s span, la, ru *finding) {
+	i := s.from
+	if s.class&weak != 0 && s.class&(allergy|reaction) == 0 && (s.class&fine != 0 || l.fineAt(i)) {
+		l.fineWith(i, la, ru)
+		return
+	}
+	toLatex, toRubber, toOther, toFume := l.objects(s)
+	denied := l.denied(i)
+	strong := s.class&allergy != 0
+	if s.class&(allergy|reaction) == 0 { // weak
+		if !toLatex && !toRubber || !l.inSentence(i, person) || toFume && !toLatex {
+			return
+		}
+		if l.is(i, "problem", "problems", "issue", "issues", "trouble", "troubles") && (l.is(i-1, "no") || denied) {
+			denied = true
+		} else if l.is(i, "support", "supports") { // bear badly, in more languages than one
+			denied = !l.inClause(i, weak) || !l.badly(i)
+		}
+	}
+	if toOther && !toLatex && !toRubber || toFume && !toLatex && !toRubber {
+		return
+	}
+	doubt := l.doubted(i) && !l.firm(i)
+	switch {
+	case denied && l.has(except) && l.excepted(i):
+		l.add(la, ru, toLatex, toRubber, true, false, s)
+	case denied && doubt && !l.knownOf(i):
+		l.add(la, ru, toLatex, toRubber, true, true, s)
+	case denied && l.knownOf(i) && l.has(unsure):
+		l.add(la, ru, toLatex, toRubber, true, true, s)
+	case denied && l.is(i-1, "never") && l.has(unsure):
+		l.add(la, ru, toLatex, toRubber, true, true, s)
+	case denied:
+		l.add(la, ru, toLatex, toRubber, false, false, s)
+	case toLatex || toRubber:
+		l.add(la, ru, toLatex, toRubber, true, doubt, s)
+	case strong:
+		la.add(l, true, l.asked != LatexOK || doubt, s.from, s.to-1)
+	case l.asked == LatexOK || l.asked == RubberOK:
+		la.add(l, true, doubt, s.from, s.to-1)
+	case l.inSentence(i, person) && !l.inSentence(i, lungs):
+		la.add(l, true, true, s.from, s.to-1)
+	}
+}
+
+// badly reports whether a word like bad stands in the clause of token i.
+func (l *line) badly(i int) bool {
+	for j := i; j < i+6; j++ {
+		if l.is(j, "bad", "badly", "not", "poorly") {
+			return true
+		}
+	}
+	return false
+}
+
+// add puts what is said of latex, of rubber, or of an allergy to nothing named.
+func (l *line) add(la, ru *finding, toLatex, toRubber, careful, doubt bool, s span) {
+	if toRubber {
+		ru.add(l, careful, doubt, s.from, s.to-1)
+	}
+	if toLatex || !toRubber || careful {
+		la.add(l, careful, doubt, s.from, s.to-1)
+	}
+}
+
+// objects returns what the sign at span s may be to: what its clause names,
+// else its sentence, else the line.
+func (l *line) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
+	look := func(in func(x span) bool) bool {
+		for _, x := range l.spans {
+			if !in(x) {
+				continue
+			}
+			if x.class&rubber != 0 && (l.overlaps(x, latex) || l.is(x.from-1, "latex") && x.from > 0) {
+				x.class &^= rubber // latex gloves
+			}
+			toLatex = toLatex || x.class&latex != 0
+			toRubber = toRubber || x.class&rubber != 0
+			toOther = toOther || x.class&other != 0
+			toFume = toFume || x.class&(fume|glue) != 0
+		}
+		return toLatex || toRubber || toOther || toFume
+	}
+	if l.is(s.to, "to", "against", "from", "with", "of", "off", "au", "à", "gegen", "al", "a", "by") { // allergic to X
+		end := s.to
+		for !l.at(end).mark && l.at(end).clause == l.at(s.from).clause && !l.is(end, "so", "is", "are") {
+			end++
+		}
+		if look(func(x span) bool { return x.from >= s.to && x.from < end }) {
+			return
+		}
+	}
+	c := l.at(s.from)
+	if look(func(x span) bool { return l.at(x.from).clause == c.clause }) ||
+		look(func(x span) bool { return l.at(x.from).sentence == c.sentence }) {
+		return
+	}
+	if s.class&(allergy|reaction) != 0 {
+		look(func(x span) bool { return x.class&(latex|rubber|fume) != 0 && x.class&person == 0 })
+	}
+	return
+}
+
+// overlaps reports whether a longer phrase of class c covers span x.
+func (l *line) overlaps(x span, c class) bool {
+	for _, y := range l.spans {
+		if y.class&c != 0 && y.from <= x.from && x.to <= y.to && y.to-y.from > x.to-x.from {
+			return true
+		}
+	}
+	return false
+}
+
+// firm reports whether the doubt before token i is of something else: I don't
+// think it matters but I am allergic.
+func (l *line) firm(i int) bool {
+	return (l.is(i-1, "im", "am", "is", "shes", "hes") || l.is(i-2, "im", "am")) && !l.is(i-2, "if", "whether", "sure", "think", "maybe") && !l.is(i-3, "if", "whether", "sure", "think") && !l.is(i-4, "if", "sure", "whether", "think")
+}
+
+// knownOf reports whether the clause says "that I know of", "known".
+func (l *line) knownOf(i int) bool {
+	for j := max(0, i-6); j < i+8; j++ {
+		if l.is(j, "know", "knowledge", "aware", "known") && l.at(j).sentence == l.at(i).sentence {
+			return true
+		}
+	}
+	return false
+}
+
+// excepted reports whether something is taken out of the denial before token i.
+func (l *line) excepted(i int) bool {
+	for _, s := range l.spans {
+		if s.class&except != 0 && s.from > i && l.at(s.from).sentence == l.at(i).sentence && !l.is(s.from, "only", "besides") {
+			return true
+		}
+	}
+	return false
+}
+
+// fineAt reports whether token i begins a phrase that says something is fine.
+func (l *line) fineAt(i int) bool {
+	for _, s := range l.spans {
+		if s.class&fine != 0 && s.from <= i && i < s.to {
+			return true
+		}
+	}
+	return false
+}
+
+// fineWith takes "no problem with latex or rubber".
+func (l *line) fineWith(i int, la, ru *finding) {
+	if l.question(i) || l.doubted(i) {
+		return
+	}
+	for _, x := range l.spans {
+		if l.at(x.from).clause != l.at(i).clause {
+			continue
+		}
+		if x.class&latex != 0 {
+			la.add(l, false, false, i, x.to-1)
+		}
+		if x.class&rubber != 0 && !l.overlaps(x, latex) {
+			ru.add(l, false, false, i, x.to-1)
+		}
+	}
+}
+
+// shunned reads latex or rubber that is to be avoided or is fine, without a
+// word of a reaction: no latex please, can't touch rubber.
+func (l *line) shunned(s span, la, ru *finding) {
+	if s.class&rubber != 0 && l.overlaps(s, latex) || l.overlaps(s, glue) {
+		return
+	}
+	i := s.from
+	stock := l.is(s.to, "tubing", "tube", "tubes", "left", "here", "on", "in", "at", "slices", "band", "bands") && !l.is(s.to, "in") || l.is(i-2, "have", "got", "of", "ran")
+	f := la
+	if s.class&latex == 0 {
+		f = ru
+	}
+	supposed := l.doubted(i) || l.question(i)
+	for _, x := range l.spans {
+		if l.at(x.from).clause != l.at(i).clause {
+			continue
+		}
+		switch {
+		case x.class&cant != 0 && x.from < i && (l.between(x.to, i, bear) || x.class&avoid != 0 || i-x.to < 3) && !l.between(x.to, i, not):
+			if f == ru && !l.strongBear(x.to, i) {
+				continue
+			}
+			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.is(i, "latex"), x)
+		case x.class&avoid != 0 && (x.from < i && i-x.to < 4 || x.from >= s.to && x.from-s.to < 3) && x.class&cant == 0 && f == la:
+			if l.denied(x.from) {
+				continue
+			}
+			l.add(la, ru, true, false, true, supposed, x)
+		case x.class&avoid != 0 && f == ru && (l.is(x.from, "avoid", "avoids", "stay", "stays", "keep", "steer", "has") && x.from < i):
+			l.add(la, ru, false, true, true, supposed || !l.inClause(i, cant), x)
+		case x.class&fine != 0 && f == la && (x.from >= s.to && x.from-s.to < 5 || x.from < i && i-x.to < 4) && !supposed:
+			if l.deniedFine(x) {
+				l.add(la, ru, true, false, true, false, x)
+			} else {
+				l.add(la, ru, true, false, false, false, x)
+			}
+		case x.class&fine != 0 && f == ru && x.from >= s.to && x.from-s.to < 4 && !supposed && !l.is(i, "gloves", "glove"):
+			if !l.deniedFine(x) {
+				l.add(la, ru, false, true, false, false, x)
+			}
+		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont") && !stock && x.class&cant == 0:
+			if l.is(s.to, "allergy", "allergies", "reaction", "reactions", "problem", "problems", "sensitivity", "issues", "issue", "intolerance") || l.inClauseAfter(s.to, allergy|reaction) || l.between(x.to, i, allergy|reaction|weak) || supposed {
+				continue
+			}
+			l.add(la, ru, true, false, true, false, x)
+		}
+	}
+}
+
+// between reports whether a word of class c begins in tokens from..to.
+func (l *line) between(from, to int, c class) bool {
+	for _, s := range l.spans {
+		if s.class&c != 0 && s.from >= from && s.from < to {
+			return true
+		}
+	}
+	return false
+}
+
+// inClauseAfter reports whether a word of class c follows token i in its clause.
+func (l *line) inClauseAfter(i int, c class) bool {
+	for _, s := range l.spans {
+		if s.class&c != 0 && s.from >= i && l.at(s.from).clause == l.at(i-1).clause {
+			return true
+		}
+	}
+	return false
+}
+
+// strongBear reports whether touch, wear or the like stands in tokens from..to:
+// who may not use rubber may only have none.
+func (l *line) strongBear(from, to int) bool {
+	for j := from; j < to; j++ {
+		if l.is(j, "touch", "touches", "wear", "wears", "handle", "handles", "tolerate", "tolerates", "stand", "near", "around", "bear", "hold", "contact") {
+			return true
+		}
+	}
+	return false
+}
+
+// deniedFine reports whether a phrase like "is fine" is denied: is not fine.
+func (l *line) deniedFine(x span) bool {
+	for j := x.from - 1; j >= x.from-2; j-- {
+		if l.is(j, "not", "isnt", "arent", "never", "aint", "wouldnt") {
+			return true
+		}
+	}
+	return false
+}
+
+// lungs reads who must not breathe solvent.
+func (l *line) lungs() *Fact {
+	f := &finding{path: SolventOK}
+	if l.asked == SolventOK {
+		switch {
+		case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "sure", "ok", "okay"):
+			f.add(l, false, false, 0, 1)
+		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "rather", "never", "not") && !l.is(1, "problem"):
+			f.add(l, true, false, 0, 1)
+		}
+	}
+	for _, s := range l.spans {
+		i := s.from
+		switch {
+		case s.class&lungs != 0:
+			switch {
+			case l.past(i) && l.is(i-1, "had", "had_a") && false:
+			case l.denied(i) || l.undone(i):
+				if l.has(undo) {
+					f.add(l, false, false, i, s.to-1)
+				}
+			default:
+				f.add(l, true, l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
+			}
+		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i):
+			f.add(l, true, false, i, s.to-1)
+		case s.class&(fume|glue) != 0:
+			l.breathed(s, f)
+		}
+	}
+	return f.result()
+}
+
+// undone reports whether what stands at token i is taken back: forget the
+// asthma.
+func (l *line) undone(i int) bool {
+	for _, s := range l.spans {
+		if s.class&undo != 0 && s.to <= i && i-s.to < 3 && l.is(s.from, "forget", "scratch", "ignore", "disregard", "strike", "take") {
+			return true
+		}
+	}
+	return false
+}
+
+// breathed reads fumes or glue that are to be avoided or are fine.
+func (l *line) breathed(s span, f *finding) {
+	i := s.from
+	isGlue := s.class&fume == 0
+	if l.is(i, "contact", "rubber") || isGlue && (l.is(i, "superglue", "super", "ca", "cyanoacrylate", "epoxy")) && l.inClause(i, lungs|cant) {
+		isGlue = false
+	}
+	question := l.question(i) && !l.inSentence(i, lungs)
+	water := l.is(i, "water")
+	for _, x := range l.spans {
+		if l.at(x.from).clause != l.at(i).clause || x.from == s.from {
+			continue
+		}
+		switch {
+		case l.is(i, "solvent") && l.is(s.to-1, "free"):
+		case x.class&fine != 0 && !isGlue && !water:
+			near := x.from >= s.to && x.from-s.to < 6 || x.from < i && i-x.to < 4
+			if near && !l.deniedFine(x) && !question && !l.doubted(i) {
+				f.add(l, false, false, i, x.to-1)
+			} else if near && l.deniedFine(x) {
+				f.add(l, true, false, i, x.to-1)
+			}
+			return
+		case x.class&(cant|avoid) != 0 && !isGlue && (x.from < i && i-x.from < 8 || x.from >= s.to) && !water:
+			f.add(l, true, question, i, x.to-1)
+		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "nothing", "zero", "kein", "keine", "pas") && !water && !l.between(x.to, i, bear&0):
+			f.add(l, true, question, i, x.to-1)
+		case x.class&(reaction|allergy) != 0 && !l.denied(x.from):
+			f.add(l, true, l.doubted(x.from), i, x.to-1)
+		case x.class&weak != 0 && l.inSentence(i, person) && (!isGlue || l.strongWeak(x.from)):
+			switch {
+			case l.denied(x.from):
+				f.add(l, false, false, i, x.to-1)
+			case l.is(x.from, "for", "problem", "problems", "agree", "support") && question:
+			default:
+				f.add(l, true, question && !l.is(x.from, "sick", "headache", "headaches"), i, x.to-1)
+			}
+		}
+	}
+	if water && (l.is(s.to, "only", "glue", "please", "glues") || l.is(i-1, "only")) || l.is(i, "solvent") && l.is(s.to-1, "free") {
+		if !question {
+			f.add(l, true, false, i, s.to-1)
+		}
+	}
+}
+
+// strongWeak reports whether the word at i is a sign even beside mere glue.
+func (l *line) strongWeak(i int) bool {
+	return l.is(i, "headache", "headaches", "migraine", "migraines", "dizzy", "cough", "coughs", "coughing", "choke", "chokes", "sick", "nausea", "nauseous", "faint", "bad") && !l.is(i+1, "for")
+}

@@ -1,0 +1,122 @@
+package harm_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"gopkg.in/yaml.v3"
+
+	"mallow/assistant/understand/harm"
+	"mallow/knowledge"
+)
+
+// record is a line of testdata/reading at the top of the module.
+type record struct {
+	ID     string `yaml:"id"`
+	Asked  string `yaml:"asked"`
+	Say    string `yaml:"say"`
+	Kind   string `yaml:"kind"`
+	Expect struct {
+		Takes []string `yaml:"takes"`
+	} `yaml:"expect"`
+	MayAsk  []string `yaml:"may_ask"`
+	MustNot []string `yaml:"must_not"`
+}
+
+func corpus(t testing.TB) []record {
+	t.Helper()
+	files, err := filepath.Glob("../../../testdata/reading/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no corpus: %v", err)
+	}
+	var out []record
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var list []record
+		if err := yaml.Unmarshal(data, &list); err != nil {
+			t.Fatalf("%s: %v", f, err)
+		}
+		out = append(out, list...)
+	}
+	return out
+}
+
+func newReader(t testing.TB) *harm.Reader {
+	t.Helper()
+	cat, err := knowledge.Default()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := harm.New(cat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// floor is how many lines of the developing half are known not to be read as
+// their authors expected. Most take more care than was asked for.
+const floor = 8
+
+// TestCorpus holds the lines of the developing half: what they say about harm is
+// read, and nothing is read that must not be.
+func TestCorpus(t *testing.T) {
+	r := newReader(t)
+	wrong, extra := 0, 0
+	for _, rec := range corpus(t) {
+		got := map[string]harm.Fact{}
+		for _, f := range r.Read(rec.Say, rec.Asked) {
+			got[f.Path] = f
+		}
+		var bad []string
+		for _, want := range rec.Expect.Takes {
+			path, value, _ := strings.Cut(want, "=")
+			if !slices.Contains(harm.Paths(), path) {
+				continue
+			}
+			f, ok := got[path]
+			switch {
+			case !ok && slices.Contains(rec.MayAsk, path):
+			case !ok:
+				bad = append(bad, want+" not read")
+			case fmt.Sprint(f.Value) != value && !f.Doubt && !f.TakesBack:
+				bad = append(bad, want+" read as its contrary")
+			case fmt.Sprint(f.Value) != value:
+				bad = append(bad, want+" doubted")
+			}
+		}
+		for _, not := range rec.MustNot {
+			path, value, _ := strings.Cut(not, "=")
+			if f, ok := got[path]; ok && fmt.Sprint(f.Value) == value && !f.Doubt {
+				bad = append(bad, "must not be read: "+not)
+			}
+		}
+		for path, f := range got {
+			said := slices.ContainsFunc(rec.Expect.Takes, func(s string) bool { return strings.HasPrefix(s, path+"=") })
+			if !said && !slices.Contains(rec.MayAsk, path) {
+				extra++
+				if !f.Doubt {
+					bad = append(bad, fmt.Sprintf("extra %s=%v doubt %v", path, f.Value, f.Doubt))
+				}
+			}
+		}
+		if len(bad) > 0 {
+			wrong++
+			log := t.Logf
+			if strings.Contains(strings.Join(bad, " "), "must not") {
+				log = t.Errorf
+			}
+			log("%s: %q (asked %q): %s", rec.ID, rec.Say, rec.Asked, strings.Join(bad, "; "))
+		}
+	}
+	if t.Logf("%d lines, %d facts beside what was expected", wrong, extra); wrong > floor {
+		t.Errorf("%d lines are not read as expected, at most %d were", wrong, floor)
+	}
+}

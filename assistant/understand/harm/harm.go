@@ -1,0 +1,66 @@
+// Package harm reads from a line what may hurt somebody: a young age, an
+// allergy, lungs, no adult about, no moving air. It knows the signs in people's
+// words and errs on the careful side; it never settles what follows from them.
+//
+// It reads every line, whatever else is made of it, whoever in the group it is
+// about and however it is spelt. What it reports of one line is no more than
+// that line says; that a fact once stated stays is for whoever keeps it.
+package harm
+
+import (
+	"mallow/knowledge"
+)
+
+// The facts that lines of harm settle, as rules know them.
+const (
+	Minor      = "player.minor"
+	LatexOK    = "player.latex_ok"
+	RubberOK   = "player.rubber_ok"
+	SolventOK  = "player.solvent_ok"
+	Supervised = "bench.supervised"
+	Ventilated = "bench.ventilated"
+)
+
+// Fact is something that a line says about harm.
+type Fact struct {
+	Path  string
+	Value bool
+	// Doubt is set when the line opens the fact and doesn't settle it. Value is
+	// then the careful answer, to hold until the person has been asked.
+	Doubt bool
+	// TakesBack is set when the line takes back what was said before. Value is
+	// then the less careful answer, which must not count before it was asked
+	// again.
+	TakesBack bool
+	Text      string // the words it came from
+}
+
+// Careful returns the answer to a fact of harm that can't hurt anybody.
+func Careful(path string) bool { return path == Minor }
+
+// Paths lists the facts of harm in the order in which they are reported.
+func Paths() []string {
+	return []string{Minor, LatexOK, RubberOK, SolventOK, Supervised, Ventilated}
+}
+
+// Reader reads lines for harm. It may be shared by goroutines.
+type Reader struct {
+	words *lexicon
+}
+
+// New returns a reader of the catalogue's words of harm.
+func New(cat *knowledge.Catalogue) (*Reader, error) {
+	l, err := newLexicon(cat)
+	if err != nil {
+		return nil, err
+	}
+	return &Reader{l}, nil
+}
+
+// Read returns what a line says about harm, at most one fact for each path.
+// Asked is the path of the open question, or "". Of a text longer than 2000
+// characters it reads the beginning.
+func (r *Reader) Read(text, asked string) []Fact {
+	l := r.words.line(text, asked)
+	return l.facts()
+}

@@ -1,0 +1,369 @@
+package harm
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	edlib "github.com/hbollon/go-edlib"
+
+	"mallow/knowledge"
+)
+
+// longest is how many characters of a line are read.
+const longest = 2000
+
+// class is what a word is a sign of, one bit each.
+type class uint64
+
+const (
+	allergy class = 1 << iota
+	reaction
+	weak
+	latex
+	rubber
+	fume
+	glue
+	other
+	lungs
+	baby
+	young
+	kin
+	pupil
+	student
+	school
+	college
+	grown
+	helper
+	person
+	beside
+	supervise
+	away
+	alone
+	air
+	noair
+	not
+	except
+	unsure
+	iffy
+	once
+	fine
+	undo
+	bear
+	cant
+	avoid
+	thing
+	unit
+	innocent
+)
+
+// classes are the values of a word of harm.
+func classes() map[string]class {
+	return map[string]class{
+		"allergy": allergy, "reaction": reaction, "weak": weak, "latex": latex, "rubber": rubber, "fume": fume, "glue": glue,
+		"other": other, "lungs": lungs, "baby": baby, "young": young, "kin": kin, "pupil": pupil, "student": student,
+		"school": school, "college": college, "grown": grown, "helper": helper, "person": person, "beside": beside,
+		"supervise": supervise, "away": away, "alone": alone, "air": air, "noair": noair, "not": not, "except": except,
+		"unsure": unsure, "if": iffy, "once": once, "fine": fine, "undo": undo, "bear": bear, "cant": cant, "avoid": avoid,
+		"thing": thing, "unit": unit, "innocent": innocent,
+	}
+}
+
+// Slot is the kind of word, in the catalogue's list, that this package reads.
+const Slot = "hazard"
+
+// phrase is a way of saying something, in words as split returns them.
+type phrase struct {
+	words []string
+	class class
+}
+
+// lexicon is the words of harm, ready for look-ups.
+type lexicon struct {
+	phrases map[string][]phrase // by first word, longer ones first
+	known   map[string]bool     // words never taken for a misspelling of another
+	sounds  map[string]string   // words of harm by how they sound
+	spelt   []string            // words of harm long enough to be misspelt
+}
+
+func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
+	l := &lexicon{phrases: map[string][]phrase{}, known: map[string]bool{}, sounds: map[string]string{}}
+	kinds := classes()
+	for _, w := range cat.Words {
+		c, ok := kinds[w.Value]
+		if w.Slot == Slot && !ok {
+			return nil, fmt.Errorf("%s:%d: word %s: %q is not a sign of harm", w.Origin.File, w.Origin.Line, w.ID, w.Value)
+		}
+		for _, say := range w.Say {
+			words := split(say)
+			for _, x := range words {
+				l.known[x.text] = true
+			}
+			if w.Slot == Slot && len(words) > 0 {
+				l.add(words, c)
+			}
+		}
+	}
+	for first := range l.phrases {
+		slices.SortStableFunc(l.phrases[first], func(a, b phrase) int { return len(b.words) - len(a.words) })
+	}
+	slices.Sort(l.spelt)
+	return l, nil
+}
+
+// signs are the classes whose words are worth finding behind a misspelling.
+const signs = allergy | reaction | latex | rubber | fume | lungs | young | kin | school | grown | helper | supervise | noair | air
+
+func (l *lexicon) add(words []token, c class) {
+	p := phrase{class: c}
+	for _, w := range words {
+		p.words = append(p.words, w.text)
+	}
+	first := p.words[0]
+	l.phrases[first] = append(l.phrases[first], p)
+	if len(words) == 1 && c&signs != 0 && utf8.RuneCountInString(first) >= 5 && !slices.Contains(l.spelt, first) {
+		l.spelt = append(l.spelt, first)
+		if s := sound(first); l.sounds[s] == "" {
+			l.sounds[s] = first
+		}
+	}
+}
+
+// token is a word, a number or a mark of a line.
+type token struct {
+	text     string // in lower case, without apostrophes
+	from, to int    // bytes of the line
+	num      float64
+	isNum    bool
+	ordinal  bool // 6th
+	short    bool // written with an apostrophe: we're
+	mark     bool
+	class    class
+	sentence int
+	clause   int
+}
+
+// split cuts text into tokens. Hyphens part words: 9-year-old is four tokens
+// less the hyphens.
+func split(text string) []token {
+	var out []token
+	for i := 0; i < len(text); {
+		r, n := utf8.DecodeRuneInString(text[i:])
+		switch {
+		case unicode.IsDigit(r):
+			i = number(text, i, &out)
+		case unicode.IsLetter(r):
+			i = letters(text, i, &out)
+		case strings.ContainsRune(".,;:!?()", r):
+			out = append(out, token{text: string(r), from: i, to: i + n, mark: true})
+			i += n
+		case r == '-' || r == '–' || r == '—':
+			if i == 0 || text[i-1] == ' ' || r == '—' {
+				out = append(out, token{text: "-", from: i, to: i + n, mark: true})
+			}
+			i += n
+		default:
+			i += n
+		}
+	}
+	return out
+}
+
+// number reads digits with decimals, and leaves 1/2 alone after them.
+func number(text string, i int, out *[]token) int {
+	j := i
+	for j < len(text) && (text[j] >= '0' && text[j] <= '9') {
+		j++
+	}
+	if j == i { // digits of another script
+		_, n := utf8.DecodeRuneInString(text[i:])
+		return i + n
+	}
+	if j+1 < len(text) && text[j] == '.' && text[j+1] >= '0' && text[j+1] <= '9' {
+		j++
+		for j < len(text) && text[j] >= '0' && text[j] <= '9' {
+			j++
+		}
+	}
+	v, err := strconv.ParseFloat(text[i:j], 64)
+	t := token{text: text[i:j], from: i, to: j, num: v, isNum: err == nil}
+	if j < len(text) && text[j] == '/' {
+		t.isNum = false // 3/4
+		for j++; j < len(text) && text[j] >= '0' && text[j] <= '9'; j++ {
+		}
+		t.to = j
+	}
+	for _, end := range []string{"st", "nd", "rd", "th", "eme", "e", "ème"} {
+		if strings.HasPrefix(text[j:], end) && !letterAt(text, j+len(end)) {
+			t.ordinal, j = true, j+len(end)
+			break
+		}
+	}
+	if j < len(text) && text[j] == '+' {
+		t.text += "+"
+		j++
+	}
+	*out = append(*out, t)
+	return j
+}
+
+func letterAt(text string, i int) bool {
+	r, _ := utf8.DecodeRuneInString(text[i:])
+	return unicode.IsLetter(r)
+}
+
+// letters reads a word; an apostrophe within it is dropped.
+func letters(text string, i int, out *[]token) int {
+	var b strings.Builder
+	j := i
+	for j < len(text) {
+		r, n := utf8.DecodeRuneInString(text[j:])
+		if unicode.IsLetter(r) || unicode.IsMark(r) {
+			b.WriteRune(unicode.ToLower(r))
+		} else if r != '\'' && r != '’' && r != '`' || !letterAt(text, j+n) {
+			break
+		}
+		j += n
+	}
+	w := b.String()
+	t := token{text: w, from: i, to: j, short: strings.ContainsAny(text[i:j], "'’`")}
+	if n, ordinal, ok := numberWord(w); ok {
+		t.num, t.isNum, t.ordinal = n, true, ordinal
+	}
+	*out = append(*out, t)
+	return j
+}
+
+// numberWord reads the words for numbers up to nineteen, and for their order.
+func numberWord(w string) (n float64, ordinal, ok bool) {
+	cardinals := [...]string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+		"thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"}
+	ordinals := [...]string{"", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth"}
+	if i := slices.Index(cardinals[:], w); i > 1 {
+		return float64(i), false, true
+	}
+	if i := slices.Index(ordinals[:], w); i > 0 {
+		return float64(i), true, true
+	}
+	for i, tens := range [...]string{"thirty", "forty", "fifty", "sixty", "seventy", "eighty"} {
+		if w == tens {
+			return float64(30 + 10*i), false, true
+		}
+	}
+	return 0, false, false
+}
+
+// line splits a text and finds the words of harm in it.
+func (l *lexicon) line(text, asked string) *line {
+	n := 0
+	for i := range text {
+		if n++; n > longest {
+			text = text[:i]
+			break
+		}
+	}
+	out := &line{text: text, asked: asked, tokens: split(text)}
+	fixed := map[string]string{}
+	words := make([]string, len(out.tokens))
+	for i, t := range out.tokens {
+		words[i] = t.text
+		if t.mark || t.isNum || l.known[t.text] {
+			continue
+		}
+		if _, ok := fixed[t.text]; !ok {
+			fixed[t.text] = l.spell(t.text)
+		}
+		words[i] = fixed[t.text]
+	}
+	for i := range out.tokens {
+		out.tokens[i].text = words[i]
+	}
+	l.match(out)
+	out.clauses()
+	return out
+}
+
+// match gives each token the classes of the phrases that begin at it, an
+// innocent phrase first: it takes its words out.
+func (l *lexicon) match(out *line) {
+	at := func(i int, p phrase) bool {
+		if i+len(p.words) > len(out.tokens) {
+			return false
+		}
+		for k, w := range p.words {
+			if out.tokens[i+k].text != w {
+				return false
+			}
+		}
+		return true
+	}
+	innocentTo := 0
+	for i := range out.tokens {
+		for _, p := range l.phrases[out.tokens[i].text] {
+			if p.class&innocent != 0 && at(i, p) {
+				innocentTo = max(innocentTo, i+len(p.words))
+			}
+		}
+		longer := 0
+		for _, p := range l.phrases[out.tokens[i].text] {
+			if p.class&innocent != 0 || !at(i, p) || len(p.words) < longer {
+				continue
+			}
+			if i < innocentTo && p.class&(allergy|latex|lungs) == 0 && len(p.words) < 3 {
+				continue
+			}
+			longer = len(p.words)
+			out.tokens[i].class |= p.class
+			out.spans = append(out.spans, span{i, i + len(p.words), p.class})
+		}
+	}
+}
+
+// spell returns the word of harm that w is surely a misspelling of, else w.
+func (l *lexicon) spell(w string) string {
+	n := utf8.RuneCountInString(w)
+	if n < 4 || n > 20 {
+		return w
+	}
+	if s := l.sounds[sound(w)]; s != "" {
+		return s
+	}
+	if n < 5 {
+		return w
+	}
+	most := 1
+	if n > 7 {
+		most = 2
+	}
+	best, at := w, most+1
+	for _, v := range l.spelt {
+		if d := utf8.RuneCountInString(v) - n; d > most || -d > most || v[0] != w[0] {
+			continue
+		}
+		if utf8.RuneCountInString(v) < 6 && most > 1 {
+			continue
+		}
+		if d := edlib.OSADamerauLevenshteinDistance(v, w); d < at {
+			best, at = v, d
+		}
+	}
+	return best
+}
+
+// sound writes a word as it sounds, roughly: allergic and alerjik are one.
+func sound(w string) string {
+	w = strings.NewReplacer("ck", "k", "ph", "f", "x", "ks", "ge", "je", "gi", "ji", "ce", "se", "ci", "si", "q", "k", "c", "k",
+		"z", "s", "y", "i", "ee", "i", "ea", "i", "ai", "a", "ay", "a", "ei", "i", "th", "t").Replace(w)
+	var b strings.Builder
+	var last rune
+	for _, r := range w {
+		if r != last {
+			b.WriteRune(r)
+		}
+		last = r
+	}
+	return b.String()
+}

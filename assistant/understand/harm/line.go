@@ -1,0 +1,175 @@
+package harm
+
+import (
+	"slices"
+	"strings"
+)
+
+// span is a phrase found in a line.
+type span struct {
+	from, to int // tokens
+	class    class
+}
+
+// line is a line being read.
+type line struct {
+	text   string
+	asked  string
+	tokens []token
+	spans  []span
+}
+
+// clauses numbers the sentences and clauses of the line.
+func (l *line) clauses() {
+	sentence, clause := 0, 0
+	for i := range l.tokens {
+		t := &l.tokens[i]
+		switch {
+		case t.mark && strings.ContainsAny(t.text, ".;!?"):
+			t.sentence, t.clause = sentence, clause
+			sentence++
+			clause++
+			continue
+		case t.mark:
+			t.sentence, t.clause = sentence, clause
+			clause++
+			continue
+		}
+		switch t.text {
+		case "but", "although", "though", "because", "cause", "cos", "so", "while", "whereas", "since", "however", "jus":
+			clause++
+		}
+		t.sentence, t.clause = sentence, clause
+	}
+}
+
+// at returns token i, an end mark past either end.
+func (l *line) at(i int) token {
+	if i < 0 || i >= len(l.tokens) {
+		return token{text: ".", mark: true, sentence: -1, clause: -1}
+	}
+	return l.tokens[i]
+}
+
+// is reports whether token i is one of words.
+func (l *line) is(i int, words ...string) bool {
+	return slices.Contains(words, l.at(i).text)
+}
+
+// has returns whether any word of the line has one of the classes.
+func (l *line) has(c class) bool {
+	return slices.ContainsFunc(l.spans, func(s span) bool { return s.class&c != 0 })
+}
+
+// hasWord reports whether one of words stands in the line.
+func (l *line) hasWord(words ...string) bool {
+	return slices.ContainsFunc(l.tokens, func(t token) bool { return slices.Contains(words, t.text) })
+}
+
+// inClause reports whether a word of class c stands in the same clause as token i.
+func (l *line) inClause(i int, c class) bool {
+	return slices.ContainsFunc(l.spans, func(s span) bool { return s.class&c != 0 && l.at(s.from).clause == l.at(i).clause })
+}
+
+// inSentence reports whether a word of class c stands in the sentence of token i.
+func (l *line) inSentence(i int, c class) bool {
+	return slices.ContainsFunc(l.spans, func(s span) bool {
+		return s.class&c != 0 && l.at(s.from).sentence == l.at(i).sentence
+	})
+}
+
+// denied reports whether what stands at token i is denied: an odd number of
+// words like not before it in its clause, less what an exception takes out.
+func (l *line) denied(i int) bool {
+	n := 0
+	clause := l.at(i).clause
+	skip := -1
+	for _, s := range l.spans {
+		if s.from >= i || s.from < i-9 || l.at(s.from).clause != clause {
+			continue
+		}
+		switch {
+		case s.from < skip:
+		case s.class&not != 0 && !l.is(s.to, "only", "just", "sure"):
+			n++
+			skip = s.to
+		case s.class&except != 0 && s.from > 0:
+			n, skip = 0, s.to
+		}
+	}
+	if n == 0 { // allergies: none; asthma? no
+		j := i + 1
+		for k := 0; k < 3 && l.at(j).mark; k++ {
+			j++
+		}
+		if l.is(j, "none", "no", "nope", "nil", "zero", "nein") && (l.at(j+1).mark || j+1 >= len(l.tokens)) {
+			n++
+		}
+	}
+	return n%2 == 1
+}
+
+// words returns the text of the clauses that tokens from..to stand in.
+func (l *line) words(from, to int) string {
+	if len(l.tokens) == 0 {
+		return ""
+	}
+	a, b := max(from, 0), min(to, len(l.tokens)-1)
+	for a > 0 && l.tokens[a-1].clause == l.tokens[a].clause && a > from-8 {
+		a--
+	}
+	for b+1 < len(l.tokens) && l.tokens[b+1].clause == l.tokens[b].clause && b < to+6 {
+		b++
+	}
+	return strings.Trim(l.text[l.tokens[a].from:l.tokens[b].to], " ,.;:!?-")
+}
+
+// doubted reports whether what stands at token i is said in doubt or supposed.
+func (l *line) doubted(i int) bool {
+	return slices.ContainsFunc(l.spans, func(s span) bool {
+		return s.class&(unsure|iffy) != 0 && s.from < i && l.at(s.from).sentence == l.at(i).sentence && i-s.from < 16 &&
+			!l.is(s.from-1, "as", "see", "hear", "even")
+	})
+}
+
+// question reports whether the sentence of token i ends with a question mark.
+func (l *line) question(i int) bool {
+	for ; i < len(l.tokens); i++ {
+		if t := l.tokens[i]; t.mark && strings.ContainsAny(t.text, ".;!?") {
+			return t.text == "?"
+		}
+	}
+	return false
+}
+
+// facts reads the whole line.
+func (l *line) facts() []Fact {
+	var out []Fact
+	age := l.age()
+	adult := age != nil && !age.Value || l.speaksAsAdult()
+	skin := l.skin()
+	lungs := l.lungs()
+	for _, f := range []*Fact{age, skin[0], skin[1], lungs, l.company(age, adult), l.air()} {
+		if f == nil {
+			continue
+		}
+		out = append(out, l.takenBack(*f))
+	}
+	if lungs == nil && (age != nil && age.Value && !age.Doubt || l.hasWord("herself", "himself")) {
+		for _, f := range out { // a child alone
+			if f.Path == Supervised && !f.Value && !f.Doubt {
+				out = append(out, Fact{Path: SolventOK, Text: f.Text})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// takenBack marks a careless answer in a line that takes something back.
+func (l *line) takenBack(f Fact) Fact {
+	if f.Value != Careful(f.Path) && !f.Doubt && l.has(undo) {
+		f.TakesBack = true
+	}
+	return f
+}
