@@ -11,6 +11,7 @@ import (
 type Built struct {
 	Heads  []BuiltHead `json:"heads"`
 	Adjust []Adjusted  `json:"adjusted"`
+	Path   string      `json:"kept_in"`
 }
 
 // BuiltHead is how a prediction moved. A figure not measured is 0.
@@ -35,9 +36,9 @@ type Adjusted struct {
 	Now float64 `json:"now"`
 }
 
-// NewBuilt gathers what is shown of a log.
-func NewBuilt(l correct.Log, moved []correct.Moved) Built {
-	v := Built{Heads: []BuiltHead{}, Adjust: []Adjusted{}}
+// NewBuilt gathers what is shown of a log, which is kept in the file path.
+func NewBuilt(l correct.Log, moved []correct.Moved, path string) Built {
+	v := Built{Heads: []BuiltHead{}, Adjust: []Adjusted{}, Path: path}
 	for _, m := range moved {
 		v.Heads = append(v.Heads, BuiltHead{
 			m.Name, round(m.MassWas.Grams(), 2), round(m.MassNow.Grams(), 2), round(m.MassMeasured.Grams(), 2),
@@ -51,8 +52,8 @@ func NewBuilt(l correct.Log, moved []correct.Moved) Built {
 	return v
 }
 
-// Page is the log for people; path is where it is kept.
-func (v Built) Page(path string) page.Page {
+// Page is the log for people.
+func (v Built) Page() page.Page {
 	if len(v.Heads) == 0 {
 		return page.Page{page.Para("No built head has been recorded yet. Weigh one and measure it over the yarn, then: mallow built 'STACK' --mass '22.4 g' --diameter '36.8 mm'.")}
 	}
@@ -79,7 +80,7 @@ func (v Built) Page(path string) page.Page {
 			p = append(p, page.Para(fmt.Sprintf("%s: %s. Within the tolerances nothing explains what you heard; check both heads for a slack slice or a different part.", h.Name, c)))
 		}
 	}
-	return append(p, page.Para("Every prediction from now on uses your figures. They are kept in "+path+"; delete the file to go back to the catalogue's."))
+	return append(p, page.Para("Every prediction from now on uses your figures. They are kept in "+v.Path+"; delete the file to go back to the catalogue's."))
 }
 
 func moves(was, now, measured float64, places int) string {

@@ -9,32 +9,28 @@ import (
 	"mallow/rules/propose"
 )
 
-// Change shows the cheapest change of a head.
-func Change(from head.Stack, aim propose.Aim, c propose.Change) page.Page {
-	p := page.Page{page.Heading{Level: 1, Text: capital(aim.Way) + " than " + from.String()}}
-	if aim.Way == "no latex" {
-		p[0] = page.Heading{Level: 1, Text: from.String() + " without latex"}
-	}
-	var edits []string
-	for _, e := range c.Edits {
-		edits = append(edits, edit(e))
-	}
-	p = append(p,
-		page.List{Numbered: true, Items: edits},
-		page.Para(fmt.Sprintf("That makes %s: %s, %.1f notches, %.1f g, %s. New parts cost about %.2f a head at the catalogue's invented prices.",
-			c.Stack, c.Head.Report.Grade, c.Head.Facts.Head.Softness, c.Head.Facts.Head.MassG, both(c.Head.Facts.Head.DiameterMM), c.CostCents/100)),
-		Trades("What it moves", c.Trades))
-	if len(c.Others) > 0 {
-		var ways []string
-		for _, o := range c.Others {
-			ways = append(ways, fmt.Sprintf("%s: %.1f notches, %.1f g, %s", o.Stack, o.Facts.Head.Softness, o.Facts.Head.MassG, both(o.Facts.Head.DiameterMM)))
-		}
-		p = append(p, page.Para("Other ways, dearer or further off:"), page.List{Items: ways})
-	}
-	return p
+// Change is the cheapest change of a head.
+type Change struct {
+	From      string  `json:"from"` // stack of the head as it is
+	Way       string  `json:"way"`  // softer, harder, lighter, smaller, cheaper or no latex
+	By        float64 `json:"by"`   // notches, grams, millimetres or cents; 0 is a little
+	Made              // what it becomes
+	Edits     []Edit  `json:"edits"`
+	Work      int     `json:"work"`       // pieces that come off, go on or go back on, the core for three
+	CostCents float64 `json:"cost_cents"` // of new parts a head, packs shared out
+	Trades    []Trade `json:"trades"`
+	Others    []Pick  `json:"others"` // dearer or further off
 }
 
-func edit(e propose.Edit) string {
+// Edit is one piece that comes off, goes on or is swapped.
+type Edit struct {
+	Do   string `json:"do"`   // add, remove or swap
+	What string `json:"what"` // layer 1, layer 2, …, yarn, core
+	From string `json:"from,omitempty"`
+	To   string `json:"to,omitempty"`
+}
+
+func (e Edit) String() string {
 	switch {
 	case e.From == "":
 		return fmt.Sprintf("%s %s: %s", e.Do, e.What, e.To)
@@ -44,8 +40,73 @@ func edit(e propose.Edit) string {
 	return fmt.Sprintf("%s %s: %s for %s", e.Do, e.What, e.To, e.From)
 }
 
-// Trades is what two heads differ in.
-func Trades(title string, list []propose.Trade) page.Table {
+// Trade is a figure in which two heads differ. The fact's name ends in its
+// unit.
+type Trade struct {
+	Fact string  `json:"fact"`
+	Unit string  `json:"unit,omitempty"`
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+}
+
+// NewChange gathers what is shown of a change.
+func NewChange(w Writer, from head.Stack, aim propose.Aim, c propose.Change) (Change, error) {
+	was, err := w.Write(from)
+	if err != nil {
+		return Change{}, err
+	}
+	is, err := w.Write(c.Head.Stack)
+	if err != nil {
+		return Change{}, err
+	}
+	v := Change{From: was.Stack, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
+		CostCents: round(c.CostCents, 1), Trades: newTrades(c.Trades), Others: []Pick{}}
+	for _, e := range c.Edits {
+		v.Edits = append(v.Edits, Edit(e))
+	}
+	for _, o := range c.Others {
+		v.Others = append(v.Others, NewPick(o))
+	}
+	return v, nil
+}
+
+func newTrades(list []propose.Trade) []Trade {
+	out := []Trade{}
+	for _, x := range list {
+		out = append(out, Trade{x.Fact, x.Unit, round(x.From, 3), round(x.To, 3)})
+	}
+	return out
+}
+
+// Page is the change for people.
+func (v Change) Page() page.Page {
+	title := capital(v.Way) + " than " + v.From
+	if v.Way == "no latex" {
+		title = v.From + " without latex"
+	}
+	var edits []string
+	for _, e := range v.Edits {
+		edits = append(edits, e.String())
+	}
+	p := page.Page{
+		page.Heading{Level: 1, Text: title},
+		page.List{Numbered: true, Items: edits},
+		page.Para(fmt.Sprintf("That makes %s: %s, %s, %.1f g, %s. New parts cost about %.2f a head at the catalogue's invented prices.",
+			v.Stack, v.Head.Grade, Notches(v.Head.Softness), v.Head.MassG, both(v.Head.DiameterMM), v.CostCents/100)),
+		tradeTable("What it moves", v.Trades),
+	}
+	if len(v.Others) > 0 {
+		var ways []string
+		for _, o := range v.Others {
+			ways = append(ways, o.String())
+		}
+		p = append(p, page.Para("Other ways, dearer or further off:"), page.List{Items: ways})
+	}
+	return p
+}
+
+// tradeTable is what two heads differ in.
+func tradeTable(title string, list []Trade) page.Table {
 	t := page.Table{Title: title, Head: []string{"what", "before", "after", "unit"}, Right: []bool{false, true, true, false}}
 	for _, x := range list {
 		name := strings.ReplaceAll(strings.TrimPrefix(x.Fact, "head."), "_", " ")

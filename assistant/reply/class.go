@@ -5,13 +5,85 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
+	"mallow/knowledge/measure"
 	"mallow/rules/propose"
 )
 
-// Class shows a class: who gets which head, what there is to look out for, and
+// Class is a class: who gets which head, what there is to look out for, and
 // the one order for all.
-func Class(c propose.Class) page.Page {
-	title := c.Title
+type Class struct {
+	Title       string    `json:"title,omitempty"`
+	Students    []Student `json:"students"` // in the roster's order
+	Warnings    []Warning `json:"warnings,omitempty"`
+	Order       Order     `json:"order"`
+	BudgetCents int64     `json:"budget_cents,omitempty"`
+	Within      bool      `json:"within"`     // the order is within the budget, or there is none
+	BestCents   int64     `json:"best_cents"` // what the order comes to when everybody has the best head
+	Lost        float64   `json:"lost_points"`
+	Points      float64   `json:"points"`
+	LeastPoints float64   `json:"points_lower_bound"`
+	// Least is the cheapest order found where the budget can't be met.
+	LeastCents      int64 `json:"least_cents,omitempty"`
+	LeastBoundCents int64 `json:"least_lower_bound_cents,omitempty"`
+	Partial         bool  `json:"partial,omitempty"` // stopped before all was weighed
+}
+
+// Student is one student's head, or the trouble with it.
+type Student struct {
+	Name    string   `json:"name"`
+	Line    int      `json:"line"` // in the roster
+	Heads   int      `json:"heads"`
+	Stack   string   `json:"stack,omitempty"`
+	Head    *Head    `json:"head,omitempty"`
+	Score   float64  `json:"score_points"`
+	Wanted  string   `json:"wanted,omitempty"` // the best head's stack, where another is chosen for the class's sake
+	Lost    float64  `json:"lost_points,omitempty"`
+	Alike   string   `json:"alike,omitempty"`  // the first student with the same head
+	Missed  []string `json:"missed,omitempty"` // of the wish, not understood
+	Minor   bool     `json:"minor"`
+	NoLatex bool     `json:"no_latex"`
+	Trouble string   `json:"trouble,omitempty"`
+}
+
+// Warning is what a teacher has to know before anything is bought.
+type Warning struct {
+	Caution  string   `json:"caution"` // id
+	Hazard   string   `json:"hazard"`
+	Do       string   `json:"do"`
+	Defer    string   `json:"defer"`
+	Students []string `json:"students"`
+}
+
+// NewClass gathers what is shown of a class.
+func NewClass(w Writer, c propose.Class) (Class, error) {
+	v := Class{
+		Title: c.Title, Students: []Student{}, Order: NewOrder(c.Order), BudgetCents: int64(c.Budget), Within: c.Within,
+		BestCents: int64(c.Best), Lost: round(c.Lost, 2), Points: round(c.Points, 3), LeastPoints: round(c.PointsBound, 3),
+		LeastCents: int64(c.Least), LeastBoundCents: int64(c.LeastBound), Partial: c.Partial,
+	}
+	for _, s := range c.Students {
+		x := Student{Name: s.Name, Line: s.Line, Heads: s.Heads, Score: round(s.Score, 2), Wanted: s.Wanted, Lost: round(s.Lost, 2),
+			Alike: s.Alike, Missed: s.Missed, Minor: s.Minor, NoLatex: s.NoLatex}
+		if s.Err != nil {
+			x.Trouble = Sentence(s.Err)
+		} else {
+			made, err := w.Write(s.Head.Stack)
+			if err != nil {
+				return Class{}, err
+			}
+			x.Stack, x.Head = made.Stack, &made.Head
+		}
+		v.Students = append(v.Students, x)
+	}
+	for _, x := range c.Warnings {
+		v.Warnings = append(v.Warnings, Warning(x))
+	}
+	return v, nil
+}
+
+// Page is the class for people.
+func (v Class) Page() page.Page {
+	title := v.Title
 	if title == "" {
 		title = "A class"
 	}
@@ -19,28 +91,27 @@ func Class(c propose.Class) page.Page {
 		Head:  []string{"student", "heads", "stack", "notches", "mass g", "note"},
 		Right: []bool{false, true, false, true, true, false},
 	}
-	for _, s := range c.Students {
-		row := []string{s.Name, "", "", "", "", placeNote(s)}
-		if s.Err == nil {
-			h := s.Head.Facts.Head
-			row = []string{s.Name, fmt.Sprint(s.Heads), s.Stack, fmt.Sprintf("%+.1f", h.Softness), fmt.Sprintf("%.1f", h.MassG), placeNote(s)}
+	for _, s := range v.Students {
+		row := []string{s.Name, "", "", "", "", s.note()}
+		if h := s.Head; h != nil {
+			row = []string{s.Name, fmt.Sprint(s.Heads), s.Stack, fmt.Sprintf("%+.1f", h.Softness), fmt.Sprintf("%.1f", h.MassG), s.note()}
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	p := page.Page{page.Heading{Level: 1, Text: title}, t}
-	for _, w := range c.Warnings {
+	for _, w := range v.Warnings {
 		p = append(p, page.Para(fmt.Sprintf("CAUTION for %s. %s %s %s", strings.Join(w.Students, ", "), w.Hazard, w.Do, w.Defer)))
 	}
-	p = append(p, orderTable(c.Order)...)
-	return append(p, page.Para(budget(c)))
+	p = append(p, v.Order.Page()...)
+	return append(p, page.Para(v.budget()))
 }
 
-// placeNote is what a teacher should know of one student's head.
-func placeNote(s propose.Place) string {
+// note is what a teacher should know of one student's head.
+func (s Student) note() string {
 	var notes []string
 	switch {
-	case s.Err != nil:
-		notes = append(notes, "no head: "+Sentence(s.Err))
+	case s.Head == nil:
+		notes = append(notes, "no head: "+s.Trouble)
 	case s.Alike != "":
 		notes = append(notes, "as "+s.Alike)
 	}
@@ -60,14 +131,17 @@ func placeNote(s propose.Place) string {
 }
 
 // budget says how the order stands to the budget.
-func budget(c propose.Class) string {
+func (v Class) budget() string {
+	money := func(cents int64) string { return measure.Money(cents).String() }
 	switch {
-	case c.Budget == 0:
-		return fmt.Sprintf("All together %s at the catalogue's invented prices.", c.Order.Total)
-	case !c.Within:
-		return fmt.Sprintf("The budget of %s can't be met: the cheapest order found is %s, and none of the heads weighed allow less than %s.", c.Budget, c.Least, c.LeastBound)
-	case c.Lost > 0:
-		return fmt.Sprintf("Within the budget of %s; with the best head for everybody, sharing nothing, it would be %s. Sharing costs the class %.1f points of score.", c.Budget, c.Best, c.Lost)
+	case v.BudgetCents == 0:
+		return fmt.Sprintf("All together %s at the catalogue's invented prices.", money(v.Order.TotalCents))
+	case !v.Within:
+		return fmt.Sprintf("The budget of %s can't be met: the cheapest order found is %s, and none of the heads weighed allow less than %s.",
+			money(v.BudgetCents), money(v.LeastCents), money(v.LeastBoundCents))
+	case v.Lost > 0:
+		return fmt.Sprintf("Within the budget of %s; with the best head for everybody, sharing nothing, it would be %s. Sharing costs the class %.1f points of score.",
+			money(v.BudgetCents), money(v.BestCents), v.Lost)
 	}
-	return fmt.Sprintf("Within the budget of %s, and everybody has the best head.", c.Budget)
+	return fmt.Sprintf("Within the budget of %s, and everybody has the best head.", money(v.BudgetCents))
 }

@@ -1,5 +1,3 @@
-// Package reply turns the results of the one-shot commands into values for
-// JSON and pages for people.
 package reply
 
 import (
@@ -97,7 +95,7 @@ type Stroke struct {
 // NewHead gathers what is shown of a head.
 func NewHead(h head.Head, r strike.Report) Head {
 	v := Head{
-		Stack: h.Stack.String(),
+		Stack: Text(h),
 		MassG: round(h.Mass.Grams(), 2), MassTolG: round(h.MassTol.Grams(), 2),
 		DiameterMM: round(h.Diameter.MM(), 2), DiameterTolMM: round(h.DiameterTol.MM(), 2),
 		Core:   Core{h.Stack.Core.ID, round(h.CoreMass.Grams(), 2), round(h.Stack.Core.Diameter.MM(), 2)},

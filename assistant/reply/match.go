@@ -8,38 +8,55 @@ import (
 	"mallow/rules/propose"
 )
 
-// Matches is what a finished head could be, as `mallow match --json` writes
-// it.
+// Matches is what a finished head could be.
 type Matches struct {
-	Likely []Likely             `json:"likely"`
-	Rest   float64              `json:"rest"` // likelihood of all that is not listed
-	Tried  int                  `json:"tried"`
-	Next   *propose.NextMeasure `json:"next"`
+	Stack  string       `json:"stack,omitempty"` // the likeliest
+	Head   *Head        `json:"head,omitempty"`
+	Likely []Likely     `json:"likely"`
+	Rest   float64      `json:"rest"`  // likelihood of all that is not listed, 0 to 1
+	Tried  int          `json:"tried"` // stacks looked at
+	Next   *NextMeasure `json:"next"`
 }
 
 // Likely is one stack that could be under the yarn.
 type Likely struct {
-	Stack      string  `json:"stack"`
-	Share      float64 `json:"likelihood"`
-	Softness   float64 `json:"softness"`
-	MassG      float64 `json:"mass_g"`
-	DiameterMM float64 `json:"diameter_mm"`
+	Pick
+	Share float64 `json:"likelihood"` // 0 to 1
 	// Also are ids of cores and yarns that it could be as well.
 	Also []string `json:"also,omitempty"`
 }
 
+// NextMeasure is a measurement still to be made.
+type NextMeasure struct {
+	What string  `json:"what"`
+	How  string  `json:"how"`
+	Bits float64 `json:"settles_bits"` // expected
+	Of   float64 `json:"open_bits"`
+}
+
 // NewMatches gathers the likeliest, at most most of them.
-func NewMatches(m propose.Matches, most int) Matches {
-	v := Matches{Likely: []Likely{}, Rest: m.Rest, Tried: m.Tried, Next: m.Next}
+func NewMatches(w Writer, m propose.Matches, most int) (Matches, error) {
+	v := Matches{Likely: []Likely{}, Rest: m.Rest, Tried: m.Tried}
+	if n := m.Next; n != nil {
+		v.Next = &NextMeasure{n.What, n.How, round(n.Bits, 2), round(n.Of, 2)}
+	}
 	shown := min(most, len(m.Likely))
 	for _, l := range m.Likely[shown:] {
 		v.Rest += l.Share
 	}
 	v.Rest = round(v.Rest, 4)
-	for _, l := range m.Likely[:shown] {
-		v.Likely = append(v.Likely, Likely{l.Stack.String(), round(l.Share, 4), round(l.Facts.Softness, 2), round(l.Facts.MassG, 1), round(l.Facts.DiameterMM, 1), l.Also})
+	for i, l := range m.Likely[:shown] {
+		made, err := w.Write(l.Stack)
+		if err != nil {
+			return Matches{}, err
+		}
+		h := made.Head
+		if i == 0 {
+			v.Stack, v.Head = made.Stack, &h
+		}
+		v.Likely = append(v.Likely, Likely{Pick{made.Stack, h.Grade, h.Softness, h.MassG, h.DiameterMM}, round(l.Share, 4), l.Also})
 	}
-	return v
+	return v, nil
 }
 
 // Page is the matches for people.

@@ -1,6 +1,7 @@
 package reply
 
 import (
+	"encoding/json"
 	"fmt"
 	"reflect"
 	"slices"
@@ -185,9 +186,36 @@ func cite(cat *knowledge.Catalogue, source string) string {
 	return source
 }
 
-// Kinds counts the records of each kind, then lists what is the user's own:
+// Parts are records that were asked for. Its JSON is the list.
+type Parts struct {
+	List   []Record
+	Kind   bool               // they are all of one kind
+	All    bool               // nothing narrower was asked for
+	Hidden []knowledge.Hidden // by the user
+}
+
+// MarshalJSON writes the list.
+func (v Parts) MarshalJSON() ([]byte, error) { return json.Marshal(v.List) }
+
+// Page shows the kinds when all was asked for, else the kind, or each record
+// whole: kinds may share an id.
+func (v Parts) Page() page.Page {
+	switch {
+	case v.All:
+		return kinds(v.List, v.Hidden)
+	case v.Kind:
+		return kind(v.List)
+	}
+	var p page.Page
+	for _, r := range v.List {
+		p = append(p, r.Page()...)
+	}
+	return p
+}
+
+// kinds counts the records of each kind, then lists what is the user's own:
 // added, changed and hidden.
-func Kinds(list []Record, hidden []knowledge.Hidden) page.Page {
+func kinds(list []Record, hidden []knowledge.Hidden) page.Page {
 	t := page.Table{Title: "What mallow knows. `mallow parts KIND` lists a kind, `mallow parts ID` shows one record whole.",
 		Head: []string{"kind", "records", "yours"}, Right: []bool{false, true, true}}
 	var own []Record
@@ -216,8 +244,8 @@ func Kinds(list []Record, hidden []knowledge.Hidden) page.Page {
 	return p
 }
 
-// Kind lists the records of one kind.
-func Kind(list []Record) page.Page {
+// kind lists the records of one kind.
+func kind(list []Record) page.Page {
 	sized := slices.ContainsFunc(list, func(r Record) bool { return r.Size != "" })
 	priced := slices.ContainsFunc(list, func(r Record) bool { return r.Price != "" })
 	own := slices.ContainsFunc(list, func(r Record) bool { return r.Own })

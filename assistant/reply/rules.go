@@ -1,6 +1,7 @@
 package reply
 
 import (
+	"encoding/json"
 	"fmt"
 	"strconv"
 	"strings"
@@ -9,14 +10,22 @@ import (
 	"mallow/rules"
 )
 
-// Rules lists rules, and the ones that an overlay hides.
-func Rules(list, hidden []*rules.Rule) page.Page {
+// Rules lists rules, and the ones that an overlay hides. Its JSON is the list.
+type Rules struct {
+	List, Hidden []*rules.Rule
+}
+
+// MarshalJSON writes the list.
+func (v Rules) MarshalJSON() ([]byte, error) { return json.Marshal(v.List) }
+
+// Page is the rules for people.
+func (v Rules) Page() page.Page {
 	t := page.Table{Head: []string{"rule", "on", "does", "about", "where"}}
-	for _, r := range list {
+	for _, r := range v.List {
 		t.Rows = append(t.Rows, []string{r.ID, r.On, effect(r), r.Title, where(r)})
 	}
-	p := page.Page{page.Para(fmt.Sprintf("%d rules.", len(list))), t}
-	for _, r := range hidden {
+	p := page.Page{page.Para(fmt.Sprintf("%d rules.", len(v.List))), t}
+	for _, r := range v.Hidden {
 		p = append(p, page.Para(fmt.Sprintf("%s is hidden by your rules.", r.ID)))
 	}
 	return p
@@ -42,8 +51,15 @@ func effect(r *rules.Rule) string {
 	return s
 }
 
-// Rule shows one rule whole. Reads is the facts it reads.
-func Rule(r *rules.Rule, reads []string) page.Page {
+// Rule is one rule whole. Its JSON is the rule.
+type Rule struct {
+	*rules.Rule
+	Reads []string `json:"-"` // the facts it reads
+}
+
+// Page is the rule for people.
+func (v Rule) Page() page.Page {
+	r := v.Rule
 	items := []string{
 		"asked about: " + r.On,
 		"when: " + strings.Join(strings.Fields(r.When), " "),
@@ -56,7 +72,7 @@ func Rule(r *rules.Rule, reads []string) page.Page {
 	return page.Page{
 		page.Heading{Level: 1, Text: r.ID + ": " + r.Title},
 		page.List{Items: append(items,
-			"reads: "+strings.Join(reads, ", "),
+			"reads: "+strings.Join(v.Reads, ", "),
 			"source: "+r.Source,
 			"stands at: "+where(r),
 			fmt.Sprintf("examples: %d that fire it, %d that do not", len(r.Fires), len(r.Quiet)),
@@ -64,8 +80,11 @@ func Rule(r *rules.Rule, reads []string) page.Page {
 	}
 }
 
-// Facts lists the facts that rules may read.
-func Facts(list []rules.Fact) page.Page {
+// Facts are the facts that rules may read.
+type Facts []rules.Fact
+
+// Page is the facts for people.
+func (list Facts) Page() page.Page {
 	t := page.Table{Head: []string{"fact", "kind", "unit or words", "meaning"}}
 	for _, f := range list {
 		unit := f.Unit
@@ -77,8 +96,11 @@ func Facts(list []rules.Fact) page.Page {
 	return page.Page{t}
 }
 
-// Coverage shows how often each rule fired.
-func Coverage(c rules.Coverage) page.Page {
+// Coverage is how often each rule fired.
+type Coverage struct{ rules.Coverage }
+
+// Page is the coverage for people.
+func (c Coverage) Page() page.Page {
 	t := page.Table{Head: []string{"rule", "fired", "of"}, Right: []bool{false, true, true}}
 	for _, n := range c.Counts {
 		t.Rows = append(t.Rows, []string{n.Rule, strconv.Itoa(n.Fired), strconv.Itoa(c.Sets)})

@@ -8,63 +8,96 @@ import (
 	"mallow/rules/propose"
 )
 
-// Set shows a graded set.
-func Set(s propose.Set, each int) page.Page {
+// Set is a graded set, hardest first.
+type Set struct {
+	Each   int     `json:"heads_each"` // heads of each grade
+	Rungs  []Rung  `json:"rungs"`
+	Order  Order   `json:"order"` // for the whole set, stock shared
+	Points float64 `json:"points"`
+	Exact  bool    `json:"exact"`      // proven the best of the heads considered
+	Heads  int     `json:"considered"` // heads looked at
+}
+
+// Rung is one grade of a set.
+type Rung struct {
+	Made
+	Softness   float64  `json:"softness"`
+	Wanted     float64  `json:"want_softness"`
+	MassG      float64  `json:"mass_g"`
+	DiameterMM float64  `json:"diameter_mm"`
+	Pair       Matching `json:"match"`
+}
+
+// Matching says how alike the heads of a pair come out, and what to weigh so
+// that they do.
+type Matching struct {
+	ApartG  float64     `json:"mass_difference_g"`   // to expect unmatched
+	PairedG float64     `json:"paired_difference_g"` // to expect once the parts under Weigh are paired
+	Weigh   []MatchPart `json:"weigh"`               // what matters most first
+}
+
+// MatchPart is a part to weigh and pair.
+type MatchPart struct {
+	Part    string  `json:"part"`
+	TolG    float64 `json:"tol_g"`
+	ApartG  float64 `json:"difference_g"`
+	PairedG float64 `json:"paired_g"`
+}
+
+// NewSet gathers what is shown of a graded set of each heads of a grade.
+func NewSet(w Writer, s propose.Set, each int) (Set, error) {
+	v := Set{Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
+	for _, r := range s.Rungs {
+		made, err := w.Write(r.Head.Stack)
+		if err != nil {
+			return Set{}, err
+		}
+		v.Rungs = append(v.Rungs, Rung{made, made.Head.Softness, round(r.Want, 2), made.Head.MassG, made.Head.DiameterMM, NewMatching(r.Match)})
+	}
+	return v, nil
+}
+
+// NewMatching gathers what is shown of how alike a pair comes out.
+func NewMatching(m propose.Matching) Matching {
+	v := Matching{round(m.MassG, 3), round(m.PairedG, 3), []MatchPart{}}
+	for _, p := range m.Weigh {
+		v.Weigh = append(v.Weigh, MatchPart{p.Part, round(p.TolG, 3), round(p.DiffG, 3), round(p.Paired, 3)})
+	}
+	return v
+}
+
+// Page is the set for people.
+func (v Set) Page() page.Page {
 	t := page.Table{
-		Title: fmt.Sprintf("%d grades, hardest first, %d heads of each", len(s.Rungs), each),
+		Title: fmt.Sprintf("%d grades, hardest first, %d heads of each", len(v.Rungs), v.Each),
 		Head:  []string{"", "stack", "notches", "asked", "mass g", "over it"},
 		Right: []bool{true, false, true, true, true, false},
 	}
-	for i, r := range s.Rungs {
+	for i, r := range v.Rungs {
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(i + 1), r.Stack, fmt.Sprintf("%+.1f", r.Softness), fmt.Sprintf("%+.1f", r.Want), fmt.Sprintf("%.1f", r.MassG), both(r.MM),
+			fmt.Sprint(i + 1), r.Stack, fmt.Sprintf("%+.1f", r.Softness), fmt.Sprintf("%+.1f", r.Wanted), fmt.Sprintf("%.1f", r.MassG), both(r.DiameterMM),
 		})
 	}
 	how := "No other choice among them is better: this was proven."
-	if !s.Exact {
+	if !v.Exact {
 		how = "The search was cut short, so a better choice may exist."
 	}
-	p := page.Page{t, page.Para(fmt.Sprintf("Chosen from %d heads. %s", s.Items, how))}
-	for i, r := range s.Rungs {
-		p = append(p, page.Para(fmt.Sprintf("Pair %d: %s", i+1, matching(r.Match))))
+	p := page.Page{t, page.Para(fmt.Sprintf("Chosen from %d heads. %s", v.Heads, how))}
+	for i, r := range v.Rungs {
+		p = append(p, page.Para(fmt.Sprintf("Pair %d: %s", i+1, r.Pair)))
 	}
-	return append(p, orderTable(s.Order)...)
+	return append(p, v.Order.Page()...)
 }
 
-// matching says what to weigh so that heads come out alike.
-func matching(m propose.Matching) string {
+// String says what to weigh so that heads come out alike.
+func (m Matching) String() string {
 	var weigh []string
 	for _, w := range m.Weigh {
 		weigh = append(weigh, fmt.Sprintf("%s (± %.2f g)", w.Part, w.TolG))
 	}
-	s := fmt.Sprintf("unmatched heads differ by about %.1f g", m.MassG)
+	s := fmt.Sprintf("unmatched heads differ by about %.1f g", m.ApartG)
 	if len(weigh) > 0 {
 		s += fmt.Sprintf("; weigh and pair %s, and they come within about %.1f g", strings.Join(weigh, ", "), m.PairedG)
 	}
 	return s + "."
-}
-
-// orderTable is what to buy and how to cut it.
-func orderTable(o propose.Order) page.Page {
-	t := page.Table{
-		Title: "To buy, at the catalogue's invented prices",
-		Head:  []string{"part", "need", "spare", "have", "packs", "cost"},
-		Right: []bool{false, true, true, true, true, true},
-	}
-	for _, l := range o.Lines {
-		unit := ""
-		if l.Unit == "m" {
-			unit = " m"
-		}
-		t.Rows = append(t.Rows, []string{
-			l.Name, amount(l.Need) + unit, amount(l.Spare) + unit, amount(l.Have) + unit, fmt.Sprint(l.Packs), l.Cost.String(),
-		})
-	}
-	t.Rows = append(t.Rows, []string{"all together", "", "", "", "", o.Total.String()})
-	return page.Page{t}
-}
-
-// amount prints a number of pieces or metres without needless decimals.
-func amount(x float64) string {
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", x), "0"), ".")
 }

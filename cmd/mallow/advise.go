@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"mallow/assistant"
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/rules/propose"
 )
@@ -13,7 +12,7 @@ import (
 type adviseCmd struct {
 	Have string `required:"" placeholder:"FILE|TEXT" help:"Parts on hand: a YAML file, or words such as 'two 1 1/8 plastic balls, a foot of 3/4 by 1/8 latex, grey wool'."`
 	Want string `placeholder:"TEXT" help:"What it is for, in a sentence."`
-	JSON bool   `name:"json" help:"Write JSON."`
+	output
 }
 
 func (c adviseCmd) Run(a *app) error {
@@ -34,12 +33,15 @@ func (c adviseCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	v := reply.NewAdvice(advice)
-	if c.JSON {
-		err = writeJSON(a.out, v)
-	} else {
-		err = page.Text(a.out, v.Page(notes), a.style())
+	writer, err := headWriter(kit.Catalogue)
+	if err != nil {
+		return err
 	}
+	v, err := reply.NewAdvice(writer, advice, notes)
+	if err != nil {
+		return err
+	}
+	err = c.show(a, v)
 	if err == nil && advice.Best == nil && len(advice.Buy) == 0 {
 		return nothingFits{errSaid}
 	}

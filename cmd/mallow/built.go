@@ -10,7 +10,6 @@ import (
 	"syscall"
 
 	"mallow/assistant/journal"
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/save"
 	"mallow/knowledge"
@@ -27,7 +26,7 @@ type builtCmd struct {
 	Diameter   string   `placeholder:"LENGTH" help:"Measured diameter over the yarn, such as '36.8 mm' or '1.45 in'."`
 	SofterThan []string `placeholder:"NAME" help:"A head in the log that this one sounds softer than."`
 	HarderThan []string `placeholder:"NAME" help:"A head in the log that this one sounds harder than."`
-	JSON       bool     `name:"json" help:"Write JSON."`
+	output
 }
 
 func (c builtCmd) Run(a *app) error {
@@ -53,7 +52,7 @@ func (c builtCmd) Run(a *app) error {
 			return usageError{err}
 		}
 	}
-	inst, err := instrument(cat, "marimba-5")
+	inst, err := instrument(cat, reply.DefaultInstrument)
 	if err != nil {
 		return err
 	}
@@ -66,11 +65,7 @@ func (c builtCmd) Run(a *app) error {
 			return err
 		}
 	}
-	v := reply.NewBuilt(log, moved)
-	if c.JSON {
-		return writeJSON(a.out, v)
-	}
-	return page.Text(a.out, v.Page(path), a.style())
+	return c.show(a, reply.NewBuilt(log, moved, path))
 }
 
 // built reads the flags into a built head.

@@ -1,16 +1,14 @@
 package main
 
 import (
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/knowledge/head"
-	"mallow/rules/propose"
 )
 
 type changeCmd struct {
 	Stack string `arg:"" help:"The head that exists, as stack text."`
 	Want  string `required:"" placeholder:"TEXT" help:"What it should become: 'two notches softer', 'lighter', 'smaller', 'cheaper', 'no latex'; and what the head is for."`
-	JSON  bool   `name:"json" help:"Write JSON."`
+	output
 }
 
 func (c changeCmd) Run(a *app) error {
@@ -37,14 +35,13 @@ func (c changeCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if c.JSON {
-		return writeJSON(a.out, struct {
-			From string         `json:"from"`
-			Way  string         `json:"way"`
-			By   float64        `json:"by"`
-			Is   propose.Change `json:"change"`
-			Head reply.Head     `json:"head"`
-		}{stack.String(), aims[0].Way, aims[0].By, change, reply.NewHead(change.Head.Head, change.Head.Report)})
+	writer, err := headWriter(kit.Catalogue)
+	if err != nil {
+		return err
 	}
-	return page.Text(a.out, reply.Change(stack, aims[0], change), a.style())
+	v, err := reply.NewChange(writer, stack, aims[0], change)
+	if err != nil {
+		return err
+	}
+	return c.show(a, v)
 }

@@ -3,9 +3,9 @@ package main
 import (
 	"fmt"
 
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
+	"mallow/knowledge"
 	"mallow/rules/propose"
 )
 
@@ -51,13 +51,24 @@ func (c classCmd) Run(a *app) error {
 			fmt.Fprintf(a.err, "mallow: %s\n", oneLine(bad))
 		}
 		err = c.write(a, bundle)
-	case c.JSON:
-		err = writeJSON(a.out, class)
 	default:
-		err = page.Text(a.out, reply.Class(class), a.style())
+		err = c.class(a, kit.Catalogue, class)
 	}
 	if err == nil && len(roster.Broken) > 0 {
 		return fmt.Errorf("%d places of the roster could not be used, named above; everybody else is served: %w", len(roster.Broken), errSaid)
 	}
 	return err
+}
+
+// class shows who gets which head.
+func (c classCmd) class(a *app, cat *knowledge.Catalogue, class propose.Class) error {
+	writer, err := headWriter(cat)
+	if err != nil {
+		return err
+	}
+	v, err := reply.NewClass(writer, class)
+	if err != nil {
+		return err
+	}
+	return c.output().show(a, v)
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"io"
 	"os"
 
 	"mallow/assistant/page"
@@ -9,13 +8,12 @@ import (
 	"mallow/assistant/term"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
-	"mallow/knowledge/strike"
 	"mallow/knowledge/words"
 )
 
 type headCmd struct {
-	Stack      string `arg:"" help:"Parts from the inside out, joined by ' + ', such as 'poly-1-1/8 + 3/4x1/8@1 + wool-medium'."`
-	JSON       bool   `name:"json" help:"Write JSON."`
+	Stack string `arg:"" help:"Parts from the inside out, joined by ' + ', such as 'poly-1-1/8 + 3/4x1/8@1 + wool-medium'."`
+	output
 	Instrument string `default:"marimba-5" placeholder:"ID" help:"Instrument for the registers (default ${default})."`
 }
 
@@ -32,16 +30,11 @@ func (c headCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	h := head.New(stack, cat.Limits)
-	report, err := strike.Of(h, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale})
+	made, err := reply.NewWriter(cat, inst).Write(stack)
 	if err != nil {
 		return err
 	}
-	v := reply.NewHead(h, report)
-	if c.JSON {
-		return writeJSON(a.out, v)
-	}
-	return page.Text(a.out, v.Page(), a.style())
+	return c.show(a, made.Head)
 }
 
 // instrument looks up an instrument by id.
@@ -57,8 +50,24 @@ func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, erro
 	return inst, usagef("no instrument is called %q (%s)", id, words.Hint(id, ids))
 }
 
-// writeJSON writes v indented.
-func writeJSON(w io.Writer, v any) error { return page.JSON(w, v) }
+// headWriter writes heads as `mallow head` does without flags.
+func headWriter(cat *knowledge.Catalogue) (reply.Writer, error) {
+	inst, err := instrument(cat, reply.DefaultInstrument)
+	return reply.NewWriter(cat, inst), err
+}
+
+// output is how every command that answers gives its answer.
+type output struct {
+	JSON bool `name:"json" help:"Write JSON."`
+}
+
+// show writes an answer to standard output.
+func (o output) show(a *app, v reply.Answer) error {
+	if o.JSON {
+		return page.JSON(a.out, v)
+	}
+	return page.Text(a.out, v.Page(), a.style())
+}
 
 // style is how text is rendered on this standard output.
 func (a *app) style() page.Style {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -22,7 +21,7 @@ type matchCmd struct {
 	Durometer *float64 `placeholder:"A" help:"Shore A reading, pressed through the yarn."`
 	Softness  *float64 `placeholder:"NOTCHES" help:"Softness against a head you know, in notches; higher is softer."`
 	Most      int      `default:"12" help:"How many stacks to list (default ${default})."`
-	JSON      bool     `name:"json" help:"Write JSON."`
+	output
 }
 
 func (c matchCmd) Run(a *app) error {
@@ -74,9 +73,13 @@ func (c matchCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	v := reply.NewMatches(found, max(c.Most, 1))
-	if c.JSON {
-		return writeJSON(a.out, v)
+	writer, err := headWriter(kit.Catalogue)
+	if err != nil {
+		return err
 	}
-	return page.Text(a.out, v.Page(), a.style())
+	v, err := reply.NewMatches(writer, found, max(c.Most, 1))
+	if err != nil {
+		return err
+	}
+	return c.show(a, v)
 }

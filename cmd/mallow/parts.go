@@ -3,14 +3,13 @@ package main
 import (
 	"slices"
 
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/knowledge/words"
 )
 
 type partsCmd struct {
 	What string `arg:"" optional:"" help:"A kind, such as cores, tubing or words, or the id of one record. Without it: the kinds, and what is your own."`
-	JSON bool   `name:"json" help:"Write JSON."`
+	output
 }
 
 // Help says which file has the last word.
@@ -50,19 +49,5 @@ func (c partsCmd) Run(a *app) error {
 		}
 		return usagef("no kind and no record is called %q; `mallow parts` lists the kinds (%s)", c.What, words.Hint(c.What, known))
 	}
-	if c.JSON {
-		return writeJSON(a.out, list)
-	}
-	var p page.Page
-	switch {
-	case c.What == "":
-		p = reply.Kinds(list, cat.Hidden)
-	case kind:
-		p = reply.Kind(list)
-	default:
-		for _, r := range list { // kinds may share an id
-			p = append(p, r.Page()...)
-		}
-	}
-	return page.Text(a.out, p, a.style())
+	return c.show(a, reply.Parts{List: list, Kind: kind, All: c.What == "", Hidden: cat.Hidden})
 }

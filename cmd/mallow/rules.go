@@ -17,7 +17,7 @@ type rulesCmd struct {
 }
 
 type rulesListCmd struct {
-	JSON bool `name:"json" help:"Write JSON."`
+	output
 }
 
 func (c rulesListCmd) Run(a *app) error {
@@ -25,15 +25,12 @@ func (c rulesListCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if c.JSON {
-		return writeJSON(a.out, book.Rules())
-	}
-	return page.Text(a.out, reply.Rules(book.Rules(), book.Hidden()), a.style())
+	return c.show(a, reply.Rules{List: book.Rules(), Hidden: book.Hidden()})
 }
 
 type rulesShowCmd struct {
-	ID   string `arg:"" help:"The rule's id."`
-	JSON bool   `name:"json" help:"Write JSON."`
+	ID string `arg:"" help:"The rule's id."`
+	output
 }
 
 func (c rulesShowCmd) Run(a *app) error {
@@ -49,15 +46,12 @@ func (c rulesShowCmd) Run(a *app) error {
 		}
 		return usagef("no rule is called %q; `mallow rules list` has them all (%s)", c.ID, words.Hint(c.ID, ids))
 	}
-	if c.JSON {
-		return writeJSON(a.out, rule)
-	}
-	return page.Text(a.out, reply.Rule(rule, book.Reads(rule)), a.style())
+	return c.show(a, reply.Rule{Rule: rule, Reads: book.Reads(rule)})
 }
 
 type rulesCheckCmd struct {
-	Sets int  `default:"20000" placeholder:"N" help:"Sets of facts to generate (default ${default})."`
-	JSON bool `name:"json" help:"Write JSON."`
+	Sets int `default:"20000" placeholder:"N" help:"Sets of facts to generate (default ${default})."`
+	output
 }
 
 func (c rulesCheckCmd) Run(a *app) error {
@@ -67,7 +61,7 @@ func (c rulesCheckCmd) Run(a *app) error {
 	}
 	report := book.Check(c.Sets, nil)
 	if c.JSON {
-		err = writeJSON(a.out, report)
+		err = page.JSON(a.out, report)
 	} else {
 		err = report.Write(a.out)
 	}
@@ -78,7 +72,7 @@ func (c rulesCheckCmd) Run(a *app) error {
 }
 
 type rulesFactsCmd struct {
-	JSON bool `name:"json" help:"Write JSON."`
+	output
 }
 
 func (c rulesFactsCmd) Run(a *app) error {
@@ -86,15 +80,12 @@ func (c rulesFactsCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if c.JSON {
-		return writeJSON(a.out, book.Facts())
-	}
-	return page.Text(a.out, reply.Facts(book.Facts()), a.style())
+	return c.show(a, reply.Facts(book.Facts()))
 }
 
 type rulesCoverageCmd struct {
-	Sets int  `default:"20000" placeholder:"N" help:"Sets of facts to generate (default ${default})."`
-	JSON bool `name:"json" help:"Write JSON."`
+	Sets int `default:"20000" placeholder:"N" help:"Sets of facts to generate (default ${default})."`
+	output
 }
 
 func (c rulesCoverageCmd) Run(a *app) error {
@@ -102,9 +93,5 @@ func (c rulesCoverageCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	cover := book.Coverage(c.Sets, nil)
-	if c.JSON {
-		return writeJSON(a.out, cover)
-	}
-	return page.Text(a.out, reply.Coverage(cover), a.style())
+	return c.show(a, reply.Coverage{Coverage: book.Coverage(c.Sets, nil)})
 }

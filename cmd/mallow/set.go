@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
 	"mallow/rules/propose"
@@ -60,8 +59,13 @@ func (c setCmd) Run(a *app) error {
 		}
 		return c.write(a, bundle)
 	}
-	if c.JSON {
-		return writeJSON(a.out, set)
+	writer, err := headWriter(kit.Catalogue)
+	if err != nil {
+		return err
 	}
-	return page.Text(a.out, reply.Set(set, c.Each), a.style())
+	v, err := reply.NewSet(writer, set, c.Each)
+	if err != nil {
+		return err
+	}
+	return c.output().show(a, v)
 }

@@ -24,6 +24,9 @@ type outputs struct {
 	Force bool   `help:"Replace files that exist."`
 }
 
+// output gives what is no sheet.
+func (o outputs) output() output { return output{o.JSON} }
+
 // rendered is a sheet, or several.
 type rendered interface {
 	HTML(io.Writer) error

@@ -1,0 +1,93 @@
+// Package reply holds everything that is said about heads, changes, sets,
+// matches, advice, orders and classes: values with a Page for people and a
+// JSON form for programs, and the sentences that go into both.
+//
+// It decides nothing and asks nothing: what to say comes from rules, when to
+// say it from the conversation or the command.
+//
+// In JSON every number stands in a field whose name carries its unit (mass_g,
+// cut_mm, hand_force_n, price_cents), and one thing has one shape wherever it
+// stands. Softness is counted in notches, higher being softer; money in
+// hundredths of the catalogue's currency.
+package reply
+
+import (
+	"fmt"
+	"strings"
+
+	"mallow/assistant/page"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/strike"
+)
+
+// Answer is what a command has to say.
+type Answer interface {
+	Page() page.Page
+}
+
+// Made is one head, as text that head.Parse reads and in full.
+type Made struct {
+	Stack string `json:"stack"`
+	Head  Head   `json:"head"`
+}
+
+// Writer writes heads of one catalogue as `mallow head` does.
+type Writer struct {
+	limits  knowledge.Limits
+	setting strike.Setting
+}
+
+// DefaultInstrument is the id of the instrument that heads are shown on when
+// no other is asked for.
+const DefaultInstrument = "marimba-5"
+
+// NewWriter returns a Writer that shows heads on the instrument.
+func NewWriter(cat *knowledge.Catalogue, inst knowledge.Instrument) Writer {
+	return Writer{cat.Limits, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}}
+}
+
+// Write works out a stack as `mallow head` would, whatever else it was worked
+// out for.
+func (w Writer) Write(s head.Stack) (Made, error) {
+	h := head.New(s, w.limits)
+	r, err := strike.Of(h, w.setting)
+	if err != nil {
+		return Made{}, err
+	}
+	v := NewHead(h, r)
+	return Made{v.Stack, v}, nil
+}
+
+// Text is a head as head.Parse reads it, with the turns of its yarn also where
+// they are the plain wrap's.
+func Text(h head.Head) string {
+	s := h.Stack
+	if s.Wrap != nil {
+		w := *s.Wrap
+		w.Turns = h.Turns
+		s.Wrap = &w
+	}
+	return s.String()
+}
+
+// Pick is one head at a glance, among others.
+type Pick struct {
+	Stack      string  `json:"stack"`
+	Grade      string  `json:"grade"`
+	Softness   float64 `json:"softness"`
+	MassG      float64 `json:"mass_g"`
+	DiameterMM float64 `json:"diameter_mm"`
+}
+
+func (p Pick) String() string {
+	return fmt.Sprintf("%s (%s, %s, %.1f g, %s)", p.Stack, p.Grade, Notches(p.Softness), p.MassG, both(p.DiameterMM))
+}
+
+// Notches is a place on the scale of softness in words.
+func Notches(v float64) string {
+	if text := fmt.Sprintf("%+.1f", v+0); text == "+1.0" || text == "-1.0" {
+		return strings.TrimSuffix(text, ".0") + " notch"
+	}
+	return fmt.Sprintf("%+.1f notches", v+0)
+}

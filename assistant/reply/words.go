@@ -1,0 +1,112 @@
+package reply
+
+import (
+	"fmt"
+	"strings"
+
+	"mallow/assistant/page"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/rules/propose"
+)
+
+// Words says parts and stacks by the names that a catalogue has for them.
+type Words struct{ cat *knowledge.Catalogue }
+
+// In returns the words of a catalogue.
+func In(cat *knowledge.Catalogue) Words { return Words{cat} }
+
+// Part is a part in words; the id itself where the catalogue has no name.
+func (w Words) Part(id string) string {
+	if c, ok := w.cat.Core(id); ok && c.Name != "" {
+		return c.Name
+	}
+	if t, ok := w.cat.Tube(id); ok {
+		name := t.Material
+		if m, ok := w.cat.Material(t.Material); ok && m.Name != "" {
+			name = m.Name
+		}
+		return fmt.Sprintf("%s tubing %s bore, %s wall", name, t.Bore.In(), t.Wall.In())
+	}
+	if y, ok := w.cat.Yarn(id); ok && y.Name != "" {
+		return y.Name
+	}
+	if sh, ok := w.cat.Shaft(id); ok && sh.Name != "" {
+		return sh.Name
+	}
+	return id
+}
+
+// Stack is a head in words, without its shaft.
+func (w Words) Stack(st head.Stack) string {
+	words := []string{w.Part(st.Core.ID)}
+	for _, l := range st.Slices {
+		words = append(words, w.Part(l.Tube.ID))
+	}
+	if st.Wrap != nil {
+		words = append(words, w.Yarn(st))
+	}
+	return strings.Join(words, " + ")
+}
+
+// Layer is the nth slice in words, 0 on the core, or none.
+func (w Words) Layer(st head.Stack, n int) string {
+	if n >= len(st.Slices) {
+		return "none"
+	}
+	return w.Part(st.Slices[n].Tube.ID)
+}
+
+// Yarn is the wrap in words, or none.
+func (w Words) Yarn(st head.Stack) string {
+	if st.Wrap == nil {
+		return "none"
+	}
+	return fmt.Sprintf("%s, %d turns", w.Part(st.Wrap.Yarn.ID), st.Wrap.Turns)
+}
+
+// Own names the parts of a stack that are the maker's own, with where each
+// stands.
+func (w Words) Own(st head.Stack) []string {
+	var list []string
+	add := func(id string, o knowledge.Origin) {
+		if o.Own {
+			list = append(list, fmt.Sprintf("%s (from %s)", w.Part(id), o))
+		}
+	}
+	add(st.Core.ID, st.Core.Origin)
+	for _, l := range st.Slices {
+		add(l.Tube.ID, l.Tube.Origin)
+	}
+	if st.Wrap != nil {
+		add(st.Wrap.Yarn.ID, st.Wrap.Yarn.Origin)
+	}
+	if st.Shaft != nil {
+		add(st.Shaft.ID, st.Shaft.Origin)
+	}
+	return list
+}
+
+// InsideOut is a head part by part.
+func (w Words) InsideOut(title string, c propose.Candidate) page.Table {
+	h := c.Head
+	t := page.Table{
+		Title: title,
+		Head:  []string{"part", "cut", "stretch", "wall", "over it", "mass"},
+		Right: []bool{false, true, true, true, true, true},
+		Rows:  [][]string{{w.Part(h.Stack.Core.ID), "", "", "", h.Stack.Core.Diameter.Mm(), grams(h.CoreMass)}},
+	}
+	for _, l := range h.Layers {
+		t.Rows = append(t.Rows, []string{w.Part(l.Slice.Tube.ID), l.Cut.String(), fmt.Sprintf("%.2f", l.Stretch), l.Wall.Mm(), l.Outer.Mm(), grams(l.Mass)})
+	}
+	if x := h.Stack.Wrap; x != nil {
+		t.Rows = append(t.Rows, []string{w.Part(x.Yarn.ID), fmt.Sprintf("%d turns", h.Turns), "", h.YarnWall.Mm(), h.Diameter.Mm(), grams(h.YarnMass)})
+	}
+	if sh := h.Stack.Shaft; sh != nil {
+		t.Rows = append(t.Rows, []string{w.Part(sh.ID), sh.Length.String(), "", "", sh.Diameter.Mm(), grams(sh.Mass)})
+	}
+	return t
+}
+
+func grams(m measure.Mass) string { return fmt.Sprintf("%.1f g", m.Grams()) }
