@@ -31,7 +31,7 @@ type Purchase struct {
 // NewPick gathers what is shown of a head on offer.
 func NewPick(c propose.Candidate) Pick {
 	h := c.Facts.Head
-	return Pick{Text(c.Head), c.Report.Grade, round(c.Report.Softness, 2), round(h.MassG, 2), round(h.DiameterMM, 2)}
+	return Pick{Text(c.Head), c.Report.Grade, Round(c.Report.Softness, 2), Round(h.MassG, 2), Round(h.DiameterMM, 2)}
 }
 
 // NewAdvice gathers what is shown of an advice; notes are what was assumed of
@@ -43,7 +43,7 @@ func NewAdvice(w Writer, a propose.Advice, notes []string) (Advice, error) {
 		if err != nil {
 			return Advice{}, err
 		}
-		v.Stack, v.Head, v.Score = made.Stack, &made.Head, round(a.Best.Score, 2)
+		v.Stack, v.Head, v.Score = made.Stack, &made.Head, Round(a.Best.Score, 2)
 	}
 	if a.Why != nil {
 		v.Why = Sentence(a.Why)
@@ -51,7 +51,7 @@ func NewAdvice(w Writer, a propose.Advice, notes []string) (Advice, error) {
 	for _, b := range a.Buy {
 		buy := Purchase{Part: b.Part, CostCents: int64(b.Price), Makes: NewPick(b.Best), Trades: newTrades(b.Trades)}
 		if !math.IsInf(b.Gain, 0) {
-			gain := round(b.Gain, 2)
+			gain := Round(b.Gain, 2)
 			buy.Gain = &gain
 		}
 		v.Buy = append(v.Buy, buy)

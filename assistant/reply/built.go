@@ -41,9 +41,9 @@ func NewBuilt(l correct.Log, moved []correct.Moved, path string) Built {
 	v := Built{Heads: []BuiltHead{}, Adjust: []Adjusted{}, Path: path}
 	for _, m := range moved {
 		v.Heads = append(v.Heads, BuiltHead{
-			m.Name, round(m.MassWas.Grams(), 2), round(m.MassNow.Grams(), 2), round(m.MassMeasured.Grams(), 2),
-			round(m.DiameterWas.MM(), 2), round(m.DiameterNow.MM(), 2), round(m.DiameterMeasured.MM(), 2),
-			round(m.SoftnessWas, 2), round(m.SoftnessNow, 2), m.Contradicts,
+			m.Name, Round(m.MassWas.Grams(), 2), Round(m.MassNow.Grams(), 2), Round(m.MassMeasured.Grams(), 2),
+			Round(m.DiameterWas.MM(), 2), Round(m.DiameterNow.MM(), 2), Round(m.DiameterMeasured.MM(), 2),
+			Round(m.SoftnessWas, 2), Round(m.SoftnessNow, 2), m.Contradicts,
 		})
 	}
 	for _, a := range l.Adjust {

@@ -14,10 +14,10 @@ type Change struct {
 	From      string  `json:"from"` // stack of the head as it is
 	Way       string  `json:"way"`  // softer, harder, lighter, smaller, cheaper or no latex
 	By        float64 `json:"by"`   // notches, grams, millimetres or cents; 0 is a little
-	Made              // what it becomes
 	Edits     []Edit  `json:"edits"`
 	Work      int     `json:"work"`       // pieces that come off, go on or go back on, the core for three
 	CostCents float64 `json:"cost_cents"` // of new parts a head, packs shared out
+	Made              // what it becomes
 	Trades    []Trade `json:"trades"`
 	Others    []Pick  `json:"others"` // dearer or further off
 }
@@ -60,7 +60,7 @@ func NewChange(w Writer, from head.Stack, aim propose.Aim, c propose.Change) (Ch
 		return Change{}, err
 	}
 	v := Change{From: was.Stack, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
-		CostCents: round(c.CostCents, 1), Trades: newTrades(c.Trades), Others: []Pick{}}
+		CostCents: Round(c.CostCents, 1), Trades: newTrades(c.Trades), Others: []Pick{}}
 	for _, e := range c.Edits {
 		v.Edits = append(v.Edits, Edit(e))
 	}
@@ -73,7 +73,7 @@ func NewChange(w Writer, from head.Stack, aim propose.Aim, c propose.Change) (Ch
 func newTrades(list []propose.Trade) []Trade {
 	out := []Trade{}
 	for _, x := range list {
-		out = append(out, Trade{x.Fact, x.Unit, round(x.From, 3), round(x.To, 3)})
+		out = append(out, Trade{x.Fact, x.Unit, Round(x.From, 3), Round(x.To, 3)})
 	}
 	return out
 }

@@ -58,11 +58,11 @@ type Warning struct {
 func NewClass(w Writer, c propose.Class) (Class, error) {
 	v := Class{
 		Title: c.Title, Students: []Student{}, Order: NewOrder(c.Order), BudgetCents: int64(c.Budget), Within: c.Within,
-		BestCents: int64(c.Best), Lost: round(c.Lost, 2), Points: round(c.Points, 3), LeastPoints: round(c.PointsBound, 3),
+		BestCents: int64(c.Best), Lost: Round(c.Lost, 2), Points: Round(c.Points, 3), LeastPoints: Round(c.PointsBound, 3),
 		LeastCents: int64(c.Least), LeastBoundCents: int64(c.LeastBound), Partial: c.Partial,
 	}
 	for _, s := range c.Students {
-		x := Student{Name: s.Name, Line: s.Line, Heads: s.Heads, Score: round(s.Score, 2), Wanted: s.Wanted, Lost: round(s.Lost, 2),
+		x := Student{Name: s.Name, Line: s.Line, Heads: s.Heads, Score: Round(s.Score, 2), Wanted: s.Wanted, Lost: Round(s.Lost, 2),
 			Alike: s.Alike, Missed: s.Missed, Minor: s.Minor, NoLatex: s.NoLatex}
 		if s.Err != nil {
 			x.Trouble = Sentence(s.Err)

@@ -96,28 +96,28 @@ type Stroke struct {
 func NewHead(h head.Head, r strike.Report) Head {
 	v := Head{
 		Stack: Text(h),
-		MassG: round(h.Mass.Grams(), 2), MassTolG: round(h.MassTol.Grams(), 2),
-		DiameterMM: round(h.Diameter.MM(), 2), DiameterTolMM: round(h.DiameterTol.MM(), 2),
-		Core:   Core{h.Stack.Core.ID, round(h.CoreMass.Grams(), 2), round(h.Stack.Core.Diameter.MM(), 2)},
+		MassG: Round(h.Mass.Grams(), 2), MassTolG: Round(h.MassTol.Grams(), 2),
+		DiameterMM: Round(h.Diameter.MM(), 2), DiameterTolMM: Round(h.DiameterTol.MM(), 2),
+		Core:   Core{h.Stack.Core.ID, Round(h.CoreMass.Grams(), 2), Round(h.Stack.Core.Diameter.MM(), 2)},
 		Layers: []Layer{}, Serves: []string{},
-		Softness: round(r.Softness, 2), SoftnessTol: round(r.SoftnessTol, 2), Grade: r.Grade, OpensUp: round(r.OpensUp, 3),
+		Softness: Round(r.Softness, 2), SoftnessTol: Round(r.SoftnessTol, 2), Grade: r.Grade, OpensUp: Round(r.OpensUp, 3),
 		Strokes: strokes(r.Reference), Registers: []Register{},
 	}
 	for _, l := range h.Layers {
 		v.Layers = append(v.Layers, Layer{
-			Part: l.Slice.Tube.ID, Stretch: round(l.Stretch, 3),
-			WallMM: round(l.Wall.MM(), 3), OuterMM: round(l.Outer.MM(), 2),
-			HandN: round(l.HandN, 1), GripKPa: round(l.GripPa/1e3, 1),
-			CutMaxMM: round(l.CutMax.MM(), 2), CutMM: round(l.Cut.MM(), 2), Coverage: round(l.Coverage, 3),
-			MassG: round(l.Mass.Grams(), 2), MassTolG: round(l.MassTol.Grams(), 2),
+			Part: l.Slice.Tube.ID, Stretch: Round(l.Stretch, 3),
+			WallMM: Round(l.Wall.MM(), 3), OuterMM: Round(l.Outer.MM(), 2),
+			HandN: Round(l.HandN, 1), GripKPa: Round(l.GripPa/1e3, 1),
+			CutMaxMM: Round(l.CutMax.MM(), 2), CutMM: Round(l.Cut.MM(), 2), Coverage: Round(l.Coverage, 3),
+			MassG: Round(l.Mass.Grams(), 2), MassTolG: Round(l.MassTol.Grams(), 2),
 			VerdictIs: string(l.Verdict),
 		})
 	}
 	if w := h.Stack.Wrap; w != nil {
-		v.Yarn = &Yarn{w.Yarn.ID, h.Turns, round(float64(h.YarnLength), 2), round(h.YarnWall.MM(), 2), round(h.YarnMass.Grams(), 2)}
+		v.Yarn = &Yarn{w.Yarn.ID, h.Turns, Round(float64(h.YarnLength), 2), Round(h.YarnWall.MM(), 2), Round(h.YarnMass.Grams(), 2)}
 	}
 	if s := h.Stack.Shaft; s != nil {
-		v.Swing = &Swing{s.ID, round(h.Swing.Mass.Grams(), 1), round(h.Swing.Balance.MM(), 1), round(h.Swing.InertiaKgM2*1e3, 3)}
+		v.Swing = &Swing{s.ID, Round(h.Swing.Mass.Grams(), 1), Round(h.Swing.Balance.MM(), 1), Round(h.Swing.InertiaKgM2*1e3, 3)}
 	}
 	if r.High > 0 {
 		v.Serves = []string{r.Low.String(), r.High.String()}
@@ -133,23 +133,23 @@ func strokes(in []strike.Stroke) []Stroke {
 	for _, s := range in {
 		v := Stroke{
 			Dynamic: s.Dynamic, SpeedMS: s.SpeedMS,
-			ContactMS: round(s.ContactS*1e3, 3), PeakN: round(s.PeakN, 1), ImpulseNMS: round(s.ImpulseNS*1e3, 2),
-			CutoffHz: round(s.CutoffHz, 1), Beyond: s.Beyond,
+			ContactMS: Round(s.ContactS*1e3, 3), PeakN: Round(s.PeakN, 1), ImpulseNMS: Round(s.ImpulseNS*1e3, 2),
+			CutoffHz: Round(s.CutoffHz, 1), Beyond: s.Beyond,
 		}
 		for _, x := range s.Share {
-			v.Share = append(v.Share, round(x, 4))
+			v.Share = append(v.Share, Round(x, 4))
 		}
 		for _, x := range s.PartialsDB {
-			v.PartialsDB = append(v.PartialsDB, round(x, 1))
+			v.PartialsDB = append(v.PartialsDB, Round(x, 1))
 		}
 		out = append(out, v)
 	}
 	return out
 }
 
-// round keeps places decimals; digits past what a figure can be trusted for
+// Round keeps places decimals; digits past what a figure can be trusted for
 // only mislead.
-func round(x float64, places int) float64 {
+func Round(x float64, places int) float64 {
 	p := math.Pow10(places)
 	return math.Round(x*p) / p
 }

@@ -38,13 +38,13 @@ type NextMeasure struct {
 func NewMatches(w Writer, m propose.Matches, most int) (Matches, error) {
 	v := Matches{Likely: []Likely{}, Rest: m.Rest, Tried: m.Tried}
 	if n := m.Next; n != nil {
-		v.Next = &NextMeasure{n.What, n.How, round(n.Bits, 2), round(n.Of, 2)}
+		v.Next = &NextMeasure{n.What, n.How, Round(n.Bits, 2), Round(n.Of, 2)}
 	}
 	shown := min(most, len(m.Likely))
 	for _, l := range m.Likely[shown:] {
 		v.Rest += l.Share
 	}
-	v.Rest = round(v.Rest, 4)
+	v.Rest = Round(v.Rest, 4)
 	for i, l := range m.Likely[:shown] {
 		made, err := w.Write(l.Stack)
 		if err != nil {
@@ -54,7 +54,7 @@ func NewMatches(w Writer, m propose.Matches, most int) (Matches, error) {
 		if i == 0 {
 			v.Stack, v.Head = made.Stack, &h
 		}
-		v.Likely = append(v.Likely, Likely{Pick{made.Stack, h.Grade, h.Softness, h.MassG, h.DiameterMM}, round(l.Share, 4), l.Also})
+		v.Likely = append(v.Likely, Likely{Pick{made.Stack, h.Grade, h.Softness, h.MassG, h.DiameterMM}, Round(l.Share, 4), l.Also})
 	}
 	return v, nil
 }

@@ -76,7 +76,7 @@ func NewOrder(o propose.Order) Order {
 }
 
 func newAmount(x float64, unit string) Amount {
-	x = round(x, 3)
+	x = Round(x, 3)
 	if unit == "m" {
 		return Amount{Metres: &x}
 	}
@@ -86,9 +86,9 @@ func newAmount(x float64, unit string) Amount {
 func newBars(p cutting.Plan) []Bar {
 	var list []Bar
 	for _, b := range p.Bars {
-		bar := Bar{StockMM: round(b.Stock.MM(), 2), Bought: b.Bought, Times: b.Times, LeftMM: round(b.Left.MM(), 2)}
+		bar := Bar{StockMM: Round(b.Stock.MM(), 2), Bought: b.Bought, Times: b.Times, LeftMM: Round(b.Left.MM(), 2)}
 		for _, x := range b.Pieces {
-			bar.Pieces = append(bar.Pieces, Piece{round(x.Length.MM(), 2), x.Count})
+			bar.Pieces = append(bar.Pieces, Piece{Round(x.Length.MM(), 2), x.Count})
 		}
 		list = append(list, bar)
 	}

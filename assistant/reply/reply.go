@@ -47,6 +47,15 @@ func NewWriter(cat *knowledge.Catalogue, inst knowledge.Instrument) Writer {
 	return Writer{cat.Limits, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}}
 }
 
+// Default is the Writer of `mallow head` without flags.
+func Default(cat *knowledge.Catalogue) Writer {
+	inst, ok := cat.Instrument(DefaultInstrument)
+	if !ok && len(cat.Instruments) > 0 {
+		inst = cat.Instruments[0]
+	}
+	return NewWriter(cat, inst)
+}
+
 // Write works out a stack as `mallow head` would, whatever else it was worked
 // out for.
 func (w Writer) Write(s head.Stack) (Made, error) {

@@ -46,22 +46,22 @@ type MatchPart struct {
 
 // NewSet gathers what is shown of a graded set of each heads of a grade.
 func NewSet(w Writer, s propose.Set, each int) (Set, error) {
-	v := Set{Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
+	v := Set{Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
 	for _, r := range s.Rungs {
 		made, err := w.Write(r.Head.Stack)
 		if err != nil {
 			return Set{}, err
 		}
-		v.Rungs = append(v.Rungs, Rung{made, made.Head.Softness, round(r.Want, 2), made.Head.MassG, made.Head.DiameterMM, NewMatching(r.Match)})
+		v.Rungs = append(v.Rungs, Rung{made, made.Head.Softness, Round(r.Want, 2), made.Head.MassG, made.Head.DiameterMM, NewMatching(r.Match)})
 	}
 	return v, nil
 }
 
 // NewMatching gathers what is shown of how alike a pair comes out.
 func NewMatching(m propose.Matching) Matching {
-	v := Matching{round(m.MassG, 3), round(m.PairedG, 3), []MatchPart{}}
+	v := Matching{Round(m.MassG, 3), Round(m.PairedG, 3), []MatchPart{}}
 	for _, p := range m.Weigh {
-		v.Weigh = append(v.Weigh, MatchPart{p.Part, round(p.TolG, 3), round(p.DiffG, 3), round(p.Paired, 3)})
+		v.Weigh = append(v.Weigh, MatchPart{p.Part, Round(p.TolG, 3), Round(p.DiffG, 3), Round(p.Paired, 3)})
 	}
 	return v
 }

@@ -8,7 +8,7 @@ import (
 
 	"mallow/assistant/draw"
 	"mallow/assistant/page"
-	"mallow/knowledge/measure"
+	"mallow/assistant/reply"
 	"mallow/rules/propose"
 )
 
@@ -25,13 +25,9 @@ type Bundle struct {
 
 // Row is one head of a bundle at a glance.
 type Row struct {
-	Name     string         `json:"name"` // whom or what it is for
-	Stack    string         `json:"stack"`
-	Grade    string         `json:"grade"`
-	Softness float64        `json:"softness"`
-	Mass     measure.Mass   `json:"mass_kg"`
-	Diameter measure.Length `json:"diameter_m"`
-	Heads    int            `json:"heads"`
+	Name string `json:"name"` // whom or what it is for
+	reply.Pick
+	Heads int `json:"heads"`
 }
 
 // Entry is one head of a bundle to be made.
@@ -65,9 +61,7 @@ func (m *Maker) Class(title string, class []Entry, order *propose.Order) (Bundle
 			errs = append(errs, fmt.Errorf("no sheet for %s: %w", name, err))
 			continue
 		}
-		c := e.Candidate
-		b.Rows = append(b.Rows, Row{Name: name, Stack: s.Stack, Grade: c.Report.Grade, Softness: c.Report.Softness,
-			Mass: c.Head.Mass, Diameter: c.Head.Diameter, Heads: s.Heads})
+		b.Rows = append(b.Rows, Row{name, reply.NewPick(e.Candidate), s.Heads})
 		b.Sheets = append(b.Sheets, s)
 	}
 	return b, errors.Join(errs...)
@@ -79,7 +73,7 @@ func (b Bundle) Page(width int) page.Page {
 		Right: []bool{false, false, false, true, true, true, true}}
 	for _, r := range b.Rows {
 		t.Rows = append(t.Rows, []string{r.Name, r.Stack, r.Grade, fmt.Sprintf("%+.1f", r.Softness),
-			fmt.Sprintf("%.1f g", r.Mass.Grams()), r.Diameter.String(), fmt.Sprint(r.Heads)})
+			fmt.Sprintf("%.1f g", r.MassG), length(r.DiameterMM), fmt.Sprint(r.Heads)})
 	}
 	p := page.Page{page.Heading{Level: 1, Text: b.Title}, t}
 	p = append(p, b.Buy.page()...)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -15,22 +16,21 @@ import (
 // Buy is the shopping list and how to cut what is bought. Prices and packs of
 // the shipped catalogue are invented for the demonstration, and Note says so.
 type Buy struct {
-	Lines []Purchase    `json:"lines"`
-	Total measure.Money `json:"total"`
-	Cuts  []string      `json:"cuts,omitempty"` // the cutting plan, a line for each length
+	reply.Order
+	Rows  []Purchase    `json:"-"`
+	Total measure.Money `json:"-"`
+	Cuts  []string      `json:"-"` // the cutting plan, a line for each length
 	Note  string        `json:"note,omitempty"`
 }
 
 // Purchase is a line of the shopping list, in people's units.
 type Purchase struct {
-	Part  string        `json:"part"`
-	Name  string        `json:"name"`
-	Need  string        `json:"need"`
-	Have  string        `json:"have,omitempty"`
-	Packs int           `json:"packs"`
-	Pack  string        `json:"pack"` // as sold
-	Price measure.Money `json:"price"`
-	Cost  measure.Money `json:"cost"`
+	Part, Name string
+	Need, Have string
+	Packs      int
+	Pack       string // as sold
+	Price      measure.Money
+	Cost       measure.Money
 }
 
 // buy puts an order in words; nil makes nil.
@@ -38,7 +38,7 @@ func (m *Maker) buy(o *propose.Order) *Buy {
 	if o == nil {
 		return nil
 	}
-	b := &Buy{Total: o.Total}
+	b := &Buy{Order: reply.NewOrder(*o), Total: o.Total}
 	for _, l := range o.Lines {
 		p := Purchase{Part: l.Part, Name: l.Name, Packs: l.Packs, Price: l.Price, Cost: l.Cost}
 		switch {
@@ -62,7 +62,7 @@ func (m *Maker) buy(o *propose.Order) *Buy {
 				p.Have += " m"
 			}
 		}
-		b.Lines = append(b.Lines, p)
+		b.Rows = append(b.Rows, p)
 		if m.invented(l.Part) {
 			b.Note = "Prices and packs are invented for this demonstration and in no particular currency; put your own in your parts file."
 		}
@@ -149,12 +149,12 @@ func amount(v float64) string { return strconv.FormatFloat(round(v), 'f', -1, 64
 
 // page is the list with its total and cutting plan.
 func (b *Buy) page() page.Page {
-	if b == nil || len(b.Lines) == 0 {
+	if b == nil || len(b.Rows) == 0 {
 		return nil
 	}
 	t := page.Table{Title: "Shopping list, in whole packs", Head: []string{"part", "need", "on hand", "packs", "as sold", "each", "cost"},
 		Right: []bool{false, false, false, true, false, true, true}}
-	for _, x := range b.Lines {
+	for _, x := range b.Rows {
 		t.Rows = append(t.Rows, []string{x.Name, x.Need, x.Have, strconv.Itoa(x.Packs), x.Pack, x.Price.String(), x.Cost.String()})
 	}
 	t.Rows = append(t.Rows, []string{"together", "", "", "", "", "", b.Total.String()})

@@ -34,7 +34,9 @@ func parse() (*template.Template, error) {
 		"briefly":        func() string { return briefly },
 		"wait":           wait,
 		"inc":            func(i int) int { return i + 1 },
-		"ms":             func(s float64) string { return fmt.Sprintf("%.2f", 1000*s) },
+		"length":         length,
+		"percent":        percent,
+		"second":         second,
 		"at": func(step int, c Caution) any {
 			return struct {
 				At int

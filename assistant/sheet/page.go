@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
+	"mallow/knowledge/measure"
 )
 
 // Page returns the sheet as blocks for a terminal or for Markdown. Width is
@@ -23,8 +25,8 @@ func (s Sheet) Page(width int) page.Page {
 		t := page.Table{Title: "Rubber layers, inside out", Head: []string{"layer", "cut", "stretch", "wall", "over it", "mass", "to open", "fit"},
 			Right: []bool{false, true, true, true, true, true, true, false}}
 		for i, l := range s.Layers {
-			t.Rows = append(t.Rows, []string{fmt.Sprintf("%d: %s", i+1, l.Tube), l.Cut.String(), fmt.Sprintf("%.2f", l.Stretch),
-				l.Wall.Mm(), l.Outer.String(), fmt.Sprintf("%.1f g", l.Mass.Grams()), fmt.Sprintf("%.0f N", l.HandN), string(l.Verdict)})
+			t.Rows = append(t.Rows, []string{fmt.Sprintf("%d: %s", i+1, l.Part), length(l.CutMM), fmt.Sprintf("%.2f", l.Stretch),
+				fmt.Sprintf("%.1f mm", l.WallMM), length(l.OuterMM), fmt.Sprintf("%.1f g", l.MassG), fmt.Sprintf("%.0f N", l.HandN), l.VerdictIs})
 		}
 		p = append(p, t)
 	}
@@ -41,7 +43,7 @@ func (s Sheet) Page(width int) page.Page {
 	if len(s.Cuts) > 0 {
 		rows = nil
 		for _, c := range s.Cuts {
-			rows = append(rows, []string{c.What, c.Length.String() + " ± " + c.Tol.String(), fmt.Sprint(c.Count)})
+			rows = append(rows, []string{c.What, length(c.CutMM) + " ± " + length(c.TolMM), fmt.Sprint(c.Count)})
 		}
 		p = append(p, table(fmt.Sprintf("Cut list for %s", heads(s.Heads)), []string{"cut", "length", "pieces"}, rows))
 	}
@@ -133,14 +135,14 @@ func heads(n int) string {
 func (s Sound) table() page.Table {
 	t := page.Table{Title: "Strokes on the reference bar", Head: []string{"", "speed", "contact", "peak force", "cut-off"},
 		Right: []bool{false, true, true, true, true}}
-	for _, x := range s.Strokes[0].Share {
-		t.Head, t.Right = append(t.Head, x.Name), append(t.Right, true)
+	for _, name := range s.Of {
+		t.Head, t.Right = append(t.Head, name), append(t.Right, true)
 	}
 	for _, st := range s.Strokes {
-		row := []string{st.Dynamic, fmt.Sprintf("%.1f m/s", st.SpeedMS), fmt.Sprintf("%.2f ms", 1000*st.ContactS),
+		row := []string{st.Dynamic, fmt.Sprintf("%.1f m/s", st.SpeedMS), fmt.Sprintf("%.2f ms", st.ContactMS),
 			fmt.Sprintf("%.0f N", st.PeakN), fmt.Sprintf("%.0f Hz", st.CutoffHz)}
 		for _, x := range st.Share {
-			row = append(row, x.Value)
+			row = append(row, percent(x))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -149,13 +151,13 @@ func (s Sound) table() page.Table {
 
 func (s Sound) registers() page.Table {
 	t := page.Table{Title: registersTitle, Head: []string{"register"}, Right: []bool{false}}
-	for _, l := range s.Registers[0].Levels {
+	for _, l := range s.Registers[0].Strokes {
 		t.Head, t.Right = append(t.Head, l.Dynamic), append(t.Right, true)
 	}
 	for _, r := range s.Registers {
-		row := []string{r.Name + ", " + r.Note.String()}
-		for _, l := range r.Levels {
-			row = append(row, decibels(l.DB))
+		row := []string{r.Name + ", " + r.Note}
+		for _, st := range r.Strokes {
+			row = append(row, second(st))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -163,6 +165,20 @@ func (s Sound) registers() page.Table {
 }
 
 const registersTitle = "Second partial against the fundamental, on the instrument asked for: higher is brighter"
+
+// second is the level of a stroke's second partial.
+func second(st reply.Stroke) string {
+	if len(st.PartialsDB) < 2 {
+		return "none"
+	}
+	return decibels(st.PartialsDB[1])
+}
+
+// percent is a share in words.
+func percent(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
+
+// length is a length of so many millimetres in people's units.
+func length(mm float64) string { return (measure.Length(mm) * measure.Millimetre).String() }
 
 // decibels is a level in words; below 60 dB under there is nothing to hear.
 func decibels(db float64) string {
@@ -180,7 +196,7 @@ func (s Safety) solvents() page.Page {
 		Head: []string{"solvent", "flash point", "lower explosive limit", "legal limit, 8 h (US)", "advised limit, 10 h (US)", "note"}}
 	var cites []string
 	for _, v := range s.Solvents {
-		t.Rows = append(t.Rows, []string{v.Name, v.Flash, v.LEL, v.Legal, v.Advised, v.Note})
+		t.Rows = append(t.Rows, []string{v.Name, v.Flash(), v.LEL(), v.Legal(), v.Advised(), v.Note})
 		for _, c := range v.Sources {
 			cites = append(cites, v.Name+": "+c)
 		}

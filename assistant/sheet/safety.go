@@ -88,23 +88,46 @@ func (p *plan) safety() Safety {
 // solvent puts the figures of v in words, each with where it comes from.
 func (m *Maker) solvent(v knowledge.Solvent) Solvent {
 	row := Solvent{Name: v.Name, Note: v.Note}
-	figure := func(q *knowledge.Quantity, format func(float64) string) string {
+	figure := func(q *knowledge.Quantity) *float64 {
 		if q == nil {
-			return "not given here"
+			return nil
 		}
 		if s, ok := m.cat.Source(q.Source); ok {
 			if cite := fmt.Sprintf("%s (%s)", s.Cite, s.Mark); !slices.Contains(row.Sources, cite) {
 				row.Sources = append(row.Sources, cite)
 			}
 		}
-		return format(q.Value)
+		return &q.Value
 	}
-	ppm := func(v float64) string { return fmt.Sprintf("%g ppm", v) }
-	row.Flash = figure(v.FlashC, func(v float64) string { return fmt.Sprintf("%.0f °C (%.0f °F)", v, v*9/5+32) })
-	row.LEL = figure(v.LELPct, func(v float64) string { return fmt.Sprintf("%g %%", v) })
-	row.Legal = figure(v.PELPpm, ppm)
-	row.Advised = figure(v.RELPpm, ppm)
+	row.FlashC, row.LELPct = figure(v.FlashC), figure(v.LELPct)
+	row.LegalPPM, row.AdvisedPPM = figure(v.PELPpm), figure(v.RELPpm)
 	return row
+}
+
+// Flash is the flash point in words.
+func (v Solvent) Flash() string {
+	return figureOr(v.FlashC, func(c float64) string { return fmt.Sprintf("%.0f °C (%.0f °F)", c, c*9/5+32) })
+}
+
+// LEL is the lower explosive limit in words.
+func (v Solvent) LEL() string {
+	return figureOr(v.LELPct, func(x float64) string { return fmt.Sprintf("%g %%", x) })
+}
+
+// Legal is the limit over 8 h in words.
+func (v Solvent) Legal() string { return figureOr(v.LegalPPM, ppm) }
+
+// Advised is the limit over 10 h in words.
+func (v Solvent) Advised() string { return figureOr(v.AdvisedPPM, ppm) }
+
+func ppm(x float64) string { return fmt.Sprintf("%g ppm", x) }
+
+// figureOr says a figure, or that there is none.
+func figureOr(x *float64, say func(float64) string) string {
+	if x == nil {
+		return "not given here"
+	}
+	return say(*x)
 }
 
 // sqrt is the root of a squared mass.

@@ -16,6 +16,7 @@ import (
 	"unicode/utf8"
 
 	"mallow/assistant/draw"
+	"mallow/assistant/reply"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
@@ -26,20 +27,20 @@ import (
 // Sheet is all that a maker needs on paper to build one head some number of
 // times.
 type Sheet struct {
-	Title   string   `json:"title"`
-	For     string   `json:"for,omitempty"` // whom it was made for
-	Stack   string   `json:"stack"`         // as head.Parse reads it
-	Heads   int      `json:"heads"`         // to be built
-	Summary []Item   `json:"summary"`
-	Layers  []Layer  `json:"layers"`
-	Parts   []Part   `json:"parts"`
-	Cuts    []Cut    `json:"cuts"`
-	Buy     *Buy     `json:"buy,omitempty"`
-	Tools   []Tool   `json:"tools"`
-	Steps   []Step   `json:"steps"`
-	Sound   Sound    `json:"sound"`
-	Safety  Safety   `json:"safety"`
-	Trust   []string `json:"trust"` // how far to believe the numbers
+	Title string `json:"title"`
+	For   string `json:"for,omitempty"` // whom it was made for
+	reply.Made
+	Heads   int           `json:"heads"` // to be built
+	Summary []Item        `json:"-"`
+	Layers  []reply.Layer `json:"layers"` // inside out, as in the head
+	Parts   []Part        `json:"parts"`
+	Cuts    []Cut         `json:"cuts"`
+	Buy     *Buy          `json:"buy,omitempty"`
+	Tools   []Tool        `json:"tools"`
+	Steps   []Step        `json:"steps"`
+	Sound   Sound         `json:"sound"`
+	Safety  Safety        `json:"safety"`
+	Trust   []string      `json:"trust"` // how far to believe the numbers
 
 	section draw.Section
 	plots   []draw.Plot
@@ -51,34 +52,24 @@ type Item struct {
 	Value string `json:"value"`
 }
 
-// Layer is one rubber layer, inside out.
-type Layer struct {
-	Tube    string         `json:"tube"`
-	Name    string         `json:"name"` // in words
-	Cut     measure.Length `json:"cut_m"`
-	Stretch float64        `json:"stretch"`
-	Wall    measure.Length `json:"wall_m"`  // stretched
-	Outer   measure.Length `json:"outer_m"` // diameter over it
-	Mass    measure.Mass   `json:"mass_kg"`
-	HandN   float64        `json:"hand_n"`
-	Verdict head.Verdict   `json:"verdict"`
-}
-
 // Part is a part of one head.
 type Part struct {
-	ID     string `json:"id"`
-	Name   string `json:"name"`
-	Amount string `json:"amount"`        // for one head
-	Own    string `json:"own,omitempty"` // where the maker's own knowledge has it; empty for a shipped part
+	ID     string  `json:"id"`
+	Name   string  `json:"name"`
+	Amount string  `json:"-"` // for one head, in words
+	CutMM  float64 `json:"cut_mm,omitempty"`
+	Turns  int     `json:"turns,omitempty"`
+	YarnM  float64 `json:"length_m,omitempty"`
+	Own    string  `json:"own,omitempty"` // where the maker's own knowledge has it; empty for a shipped part
 }
 
 // Cut is a length to cut for one head.
 type Cut struct {
-	From   string         `json:"from"` // part id
-	What   string         `json:"what"`
-	Length measure.Length `json:"length_m"`
-	Tol    measure.Length `json:"tol_m"`
-	Count  int            `json:"count"` // for all heads
+	Part  string  `json:"part"`
+	What  string  `json:"what"`
+	CutMM float64 `json:"cut_mm"`
+	TolMM float64 `json:"tol_mm"`
+	Count int     `json:"count"` // for all heads
 }
 
 // Tool is something to have on the bench.
@@ -114,34 +105,12 @@ type Caution struct {
 
 // Sound is what the head does on a bar.
 type Sound struct {
-	Reading []string `json:"reading"` // in words
-	Strokes []Stroke `json:"strokes"` // on the reference bar, softest first
-	// Registers says how much of the second partial sounds low, in the middle
-	// and high on the instrument asked for.
-	Registers []Register `json:"registers,omitempty"`
-}
-
-// Register is the strokes on one bar of the instrument.
-type Register struct {
-	Name   string       `json:"name"` // low, middle, high
-	Note   measure.Note `json:"note"`
-	Levels []Level      `json:"levels"` // softest stroke first
-}
-
-// Level is how loud the second partial is against the fundamental.
-type Level struct {
-	Dynamic string  `json:"dynamic"`
-	DB      float64 `json:"db"`
-}
-
-// Stroke is one stroke on the reference bar.
-type Stroke struct {
-	Dynamic  string  `json:"dynamic"`
-	SpeedMS  float64 `json:"speed_ms"`
-	ContactS float64 `json:"contact_s"`
-	PeakN    float64 `json:"peak_n"`
-	CutoffHz float64 `json:"cutoff_hz"`
-	Share    []Item  `json:"share"` // of the squeeze, by part, inside out
+	Reading []string       `json:"reading"`  // in words
+	Strokes []reply.Stroke `json:"strokes"`  // on the reference bar, softest first
+	Of      []string       `json:"share_of"` // what the shares of a stroke are of, inside out
+	// Registers are the strokes low, in the middle and high on the instrument
+	// asked for.
+	Registers []reply.Register `json:"registers,omitempty"`
 }
 
 // Safety is the page that gathers every caution of the sheet.
@@ -154,13 +123,13 @@ type Safety struct {
 
 // Solvent is one row of published figures.
 type Solvent struct {
-	Name    string   `json:"name"`
-	Flash   string   `json:"flash"`
-	LEL     string   `json:"lel"`
-	Legal   string   `json:"legal"`   // exposure limit over 8 h
-	Advised string   `json:"advised"` // over 10 h
-	Note    string   `json:"note,omitempty"`
-	Sources []string `json:"sources"` // with their marks
+	Name       string   `json:"name"`
+	FlashC     *float64 `json:"flash_c"` // null where no figure is given
+	LELPct     *float64 `json:"lel_pct"`
+	LegalPPM   *float64 `json:"legal_8h_ppm"`    // exposure limit over 8 h
+	AdvisedPPM *float64 `json:"advised_10h_ppm"` // over 10 h
+	Note       string   `json:"note,omitempty"`
+	Sources    []string `json:"sources"` // with their marks
 }
 
 // Options are what a sheet needs beyond the head.
@@ -180,6 +149,7 @@ var ErrLatex = errors.New("this head contains natural rubber latex, which somebo
 // goroutines at once.
 type Maker struct {
 	cat   *knowledge.Catalogue
+	heads reply.Writer
 	steps []stepText
 }
 
@@ -189,7 +159,7 @@ func NewMaker(cat *knowledge.Catalogue) (*Maker, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Maker{cat, steps}, nil
+	return &Maker{cat, reply.Default(cat), steps}, nil
 }
 
 // Sheet returns the sheet of a candidate. It fails, rather than leave
@@ -204,15 +174,18 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 	}
 	h := c.Head
 	s := Sheet{
-		Title: title(c), For: o.For, Stack: h.Stack.String(), Heads: o.Heads,
+		Title: title(c), For: o.For, Heads: o.Heads,
 		Summary: summary(c), Sound: m.sound(c), Trust: trust,
 		section: draw.NewSection(h, &m.cat.Limits),
 	}
+	var err error
+	if s.Made, err = m.heads.Write(c.Stack); err != nil {
+		return Sheet{}, err
+	}
+	s.Layers = s.Made.Head.Layers
 	for _, l := range h.Layers {
-		s.Layers = append(s.Layers, Layer{Tube: l.Slice.Tube.ID, Name: tubeName(l.Slice), Cut: l.Cut, Stretch: l.Stretch,
-			Wall: l.Wall, Outer: l.Outer, Mass: l.Mass, HandN: l.HandN, Verdict: l.Verdict})
-		s.Cuts = append(s.Cuts, Cut{From: l.Slice.Tube.ID, What: "slice of " + tubeName(l.Slice), Length: l.Cut,
-			Tol: measure.Length(m.cat.Limits.CutToleranceM.Value), Count: o.Heads})
+		s.Cuts = append(s.Cuts, Cut{Part: l.Slice.Tube.ID, What: "slice of " + tubeName(l.Slice), CutMM: reply.Round(l.Cut.MM(), 2),
+			TolMM: reply.Round(measure.Length(m.cat.Limits.CutToleranceM.Value).MM(), 2), Count: o.Heads})
 	}
 	s.Parts = parts(h)
 	p, err := m.plan(c, o.Order)
@@ -290,9 +263,11 @@ func parts(h head.Head) []Part {
 	for i, l := range h.Layers {
 		tube := l.Slice.Tube
 		add(tube.ID, tubeName(l.Slice), tube.Origin, "a slice of %s, layer %d; bore ± %s, wall ± %s", l.Cut, i+1, tube.BoreTol.Mm(), tube.WallTol.Mm())
+		list[len(list)-1].CutMM = reply.Round(l.Cut.MM(), 2)
 	}
 	if w := h.Stack.Wrap; w != nil {
 		add(w.Yarn.ID, w.Yarn.Name, w.Yarn.Origin, "%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())
+		list[len(list)-1].Turns, list[len(list)-1].YarnM = h.Turns, reply.Round(float64(h.YarnLength), 2)
 	}
 	if sh := h.Stack.Shaft; sh != nil {
 		add(sh.ID, sh.Name, sh.Origin, "1, %s thick, %s long", sh.Diameter, sh.Length)
@@ -317,30 +292,8 @@ func coreName(s head.Stack) string {
 
 // sound puts the strokes into rows and words.
 func (m *Maker) sound(c propose.Candidate) Sound {
-	var s Sound
-	names := layerNames(c.Head)
-	for _, st := range c.Report.Reference {
-		row := Stroke{Dynamic: st.Dynamic, SpeedMS: st.SpeedMS, ContactS: st.ContactS, PeakN: st.PeakN, CutoffHz: st.CutoffHz}
-		for i, share := range st.Share {
-			if i < len(names) {
-				row.Share = append(row.Share, Item{names[i], fmt.Sprintf("%.0f %%", 100*share)})
-			}
-		}
-		s.Strokes = append(s.Strokes, row)
-	}
-	for _, r := range c.Report.Registers {
-		row := Register{Name: r.Name, Note: r.Note}
-		for _, st := range r.Strokes {
-			if len(st.PartialsDB) > 1 {
-				row.Levels = append(row.Levels, Level{st.Dynamic, st.PartialsDB[1]})
-			}
-		}
-		if len(row.Levels) > 0 {
-			s.Registers = append(s.Registers, row)
-		}
-	}
-	s.Reading = reading(c)
-	return s
+	v := reply.NewHead(c.Head, c.Report)
+	return Sound{Reading: reading(c), Strokes: v.Strokes, Of: layerNames(c.Head), Registers: v.Registers}
 }
 
 // layerNames names what a stroke's shares are of.

@@ -196,7 +196,7 @@ func TestShopping(t *testing.T) {
 	s := b.sheet(t, plain, f, sheet.Options{Heads: 24})
 	got := map[string]int{}
 	sum := measure.Money(0)
-	for _, p := range s.Buy.Lines {
+	for _, p := range s.Buy.Rows {
 		sum += p.Cost
 		if a, glue := b.Catalogue().Adhesive(p.Part); glue {
 			if slices.Contains(a.Joins, "core-shaft") && !slices.ContainsFunc(s.Steps, func(x sheet.Step) bool { return x.ID == "glue-shaft" && strings.Contains(x.Text, a.Name) }) {
@@ -395,8 +395,8 @@ func TestJSON(t *testing.T) {
 	if err := d.Decode(&back); err != nil {
 		t.Fatal(err)
 	}
-	if back.For != hostile || len(back.Steps) != len(s.Steps) || math.Abs(float64(back.Layers[0].Cut)-0.0254) > 1e-9 {
-		t.Errorf("JSON came back as %q, %d steps, cut %g m", back.For, len(back.Steps), float64(back.Layers[0].Cut))
+	if back.For != hostile || len(back.Steps) != len(s.Steps) || back.Layers[0].CutMM != 25.4 {
+		t.Errorf("JSON came back as %q, %d steps, cut %g mm", back.For, len(back.Steps), back.Layers[0].CutMM)
 	}
 }
 
@@ -672,7 +672,7 @@ func TestSet(t *testing.T) {
 		}
 	}
 	// One length of tubing serves both heads with the first layer.
-	i := slices.IndexFunc(bundle.Buy.Lines, func(p sheet.Purchase) bool { return p.Part == "latex-3/4x1/8" })
+	i := slices.IndexFunc(bundle.Buy.Rows, func(p sheet.Purchase) bool { return p.Part == "latex-3/4x1/8" })
 	if i < 0 || bundle.Buy.Lines[i].Packs != 1 {
 		t.Errorf("shared tubing: %+v", bundle.Buy.Lines)
 	}

@@ -33,11 +33,7 @@ func (c adviseCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	writer, err := headWriter(kit.Catalogue)
-	if err != nil {
-		return err
-	}
-	v, err := reply.NewAdvice(writer, advice, notes)
+	v, err := reply.NewAdvice(reply.Default(kit.Catalogue), advice, notes)
 	if err != nil {
 		return err
 	}

@@ -35,11 +35,7 @@ func (c changeCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	writer, err := headWriter(kit.Catalogue)
-	if err != nil {
-		return err
-	}
-	v, err := reply.NewChange(writer, stack, aims[0], change)
+	v, err := reply.NewChange(reply.Default(kit.Catalogue), stack, aims[0], change)
 	if err != nil {
 		return err
 	}

@@ -62,11 +62,7 @@ func (c classCmd) Run(a *app) error {
 
 // class shows who gets which head.
 func (c classCmd) class(a *app, cat *knowledge.Catalogue, class propose.Class) error {
-	writer, err := headWriter(cat)
-	if err != nil {
-		return err
-	}
-	v, err := reply.NewClass(writer, class)
+	v, err := reply.NewClass(reply.Default(cat), class)
 	if err != nil {
 		return err
 	}

@@ -50,12 +50,6 @@ func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, erro
 	return inst, usagef("no instrument is called %q (%s)", id, words.Hint(id, ids))
 }
 
-// headWriter writes heads as `mallow head` does without flags.
-func headWriter(cat *knowledge.Catalogue) (reply.Writer, error) {
-	inst, err := instrument(cat, reply.DefaultInstrument)
-	return reply.NewWriter(cat, inst), err
-}
-
 // output is how every command that answers gives its answer.
 type output struct {
 	JSON bool `name:"json" help:"Write JSON."`

@@ -73,11 +73,7 @@ func (c matchCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	writer, err := headWriter(kit.Catalogue)
-	if err != nil {
-		return err
-	}
-	v, err := reply.NewMatches(writer, found, max(c.Most, 1))
+	v, err := reply.NewMatches(reply.Default(kit.Catalogue), found, max(c.Most, 1))
 	if err != nil {
 		return err
 	}

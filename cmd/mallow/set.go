@@ -59,11 +59,7 @@ func (c setCmd) Run(a *app) error {
 		}
 		return c.write(a, bundle)
 	}
-	writer, err := headWriter(kit.Catalogue)
-	if err != nil {
-		return err
-	}
-	v, err := reply.NewSet(writer, set, c.Each)
+	v, err := reply.NewSet(reply.Default(kit.Catalogue), set, c.Each)
 	if err != nil {
 		return err
 	}
