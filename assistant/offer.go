@@ -2,68 +2,61 @@ package assistant
 
 import (
 	"errors"
-	"fmt"
-	"math"
-	"slices"
-	"strings"
-
+	"mallow/assistant/lesson"
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
-	"mallow/knowledge"
-	"mallow/knowledge/head"
-	"mallow/knowledge/measure"
-	"mallow/knowledge/strike"
-	"mallow/rules"
 	"mallow/rules/propose"
+	"strings"
 )
 
 // present shows the proposal.
 func (s *Session) present(r Reply) Reply {
-	p, err := s.propose(&s.now)
+	p, err := s.kit.offers.Propose(&s.now.State)
 	if err != nil {
-		s.clash(&r, err)
+		s.teller().clash(&r, err)
 		return s.ask(r)
 	}
 	s.now.stage, s.now.asked, s.now.seen = proposed, "", true
 	if s.now.teaching && len(s.now.quiz) == 0 {
 		if s.now.quiz = s.foretell(p.Best); len(s.now.quiz) > 0 {
 			s.now.owed = true
-			r.say("Before I show it, guess.")
+			r.Say("Before I show it, guess.")
 			return s.ask(r)
 		}
 	}
-	s.offer(&r, p)
+	s.teller().offer(&r, p)
 	return s.ask(r)
 }
 
 // revise shows the head after a change to one that was proposed before.
 func (s *Session) revise(r Reply, before *state) Reply {
-	was, err := s.propose(before)
+	was, err := s.kit.offers.Propose(&before.State)
 	if err != nil {
 		return s.present(r)
 	}
-	p, err := s.propose(&s.now)
+	p, err := s.kit.offers.Propose(&s.now.State)
 	if err != nil {
-		s.clash(&r, err)
+		s.teller().clash(&r, err)
 		s.now = *before
 		s.past = s.past[:len(s.past)-1]
-		r.say("So I leave it as it was.")
+		r.Say("So I leave it as it was.")
 		return s.ask(r)
 	}
 	if was.Best.Stack.String() == p.Best.Stack.String() {
-		if short := s.short(&s.now); short != "" {
-			r.say("%s", short)
+		if short := s.kit.offers.Short(&s.now.State); short != "" {
+			r.Say("%s", short)
 		}
-		r.say("The same head stays the best: %s.", s.parts(p.Best.Stack))
-		if traded := s.traded(p.Best); traded != "" {
-			r.say("%s", traded)
+		r.Say("The same head stays the best: %s.", s.teller().parts(p.Best.Stack))
+		if traded := s.teller().traded(p.Best); traded != "" {
+			r.Say("%s", traded)
 		}
 		return s.ask(r)
 	}
 	if s.now.teaching {
 		var shown Reply
 		s.revised(&shown, was.Best, p.Best)
-		s.now.quiz = append(s.now.quiz, s.guess("Before I show the new head: how does it compare with the one before?", was.Best, p.Best, shown.Page))
+		s.now.quiz = append(s.now.quiz, lesson.Guess("Before I show the new head: how does it compare with the one before?", was.Best, p.Best, shown.Page))
 		return s.ask(r)
 	}
 	s.revised(&r, was.Best, p.Best)
@@ -71,361 +64,26 @@ func (s *Session) revise(r Reply, before *state) Reply {
 }
 
 func (s *Session) revised(r *Reply, was, c propose.Candidate) {
-	if short := s.short(&s.now); short != "" {
-		r.say("%s", short)
+	if short := s.kit.offers.Short(&s.now.State); short != "" {
+		r.Say("%s", short)
 	}
-	r.Page = append(r.Page, s.stackTable("From the inside out", c))
-	r.say("%s", s.inShort(c))
-	r.say("Against the one before: %s", s.against(was, c))
-	r.say("%s", s.sound(c))
-	if traded := s.traded(c); traded != "" {
-		r.say("%s", traded)
+	r.Page = append(r.Page, s.teller().stackTable("From the inside out", c))
+	r.Say("%s", s.teller().inShort(c))
+	r.Say("Against the one before: %s", s.teller().against(was, c))
+	r.Say("%s", s.teller().sound(c))
+	if traded := s.teller().traded(c); traded != "" {
+		r.Say("%s", traded)
 	}
-}
-
-// clash says what can't be had together, and what is nearest.
-func (s *Session) clash(r *Reply, err error) {
-	var clash *propose.Clash
-	switch {
-	case !errors.As(err, &clash):
-		r.say("%s", sentence(err))
-		return
-	case len(clash.Wishes) == 0:
-		r.say("The rules refuse every head that these parts make.")
-		return
-	case len(clash.Wishes) == 1:
-		r.say("No head that can be built has %s.", clash.Wishes[0])
-	default:
-		r.say("No head that can be built has all of this together: %s.", strings.Join(clash.Wishes, "; "))
-	}
-	for _, n := range clash.Nearest {
-		r.say("%s: %s. %s", capital(n.Kind), s.parts(n.Stack), s.inShort(n.Candidate))
-	}
-}
-
-// sentence makes an error a sentence.
-func sentence(err error) string {
-	text := strings.TrimPrefix(err.Error(), "propose: ")
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:] + "."
-}
-
-// offer is the proposal in full.
-func (s *Session) offer(r *Reply, p propose.Proposal) {
-	c := p.Best
-	if short := s.short(&s.now); short != "" {
-		r.say("%s", short)
-	}
-	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, s.stackTable("From the inside out", c))
-	if own := s.own(c.Stack); len(own) > 0 {
-		r.say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
-	}
-	r.say("%s", s.inShort(c))
-	r.say("%s", s.sound(c))
-	r.list(s.notes(c))
-	for i, a := range p.Alternatives[:min(2, len(p.Alternatives))] {
-		r.say("Choice %d, %s: %s. %s", i+2, a.Kind, s.parts(a.Stack), s.against(c, a.Candidate))
-	}
-	if traded := s.traded(c); traded != "" {
-		r.say("%s", traded)
-	}
-	r.say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f notches and the weight to ± %.1f g until you have weighed and measured a head you built.", c.Report.SoftnessTol, c.Head.MassTol.Grams())
-	if p.Partial {
-		r.say("%d heads were looked at, the likeliest first, and the rest left: one of those could suit you a little better.", p.Tried)
-	}
-}
-
-// inShort is a head in one sentence.
-func (s *Session) inShort(c propose.Candidate) string {
-	return fmt.Sprintf("It comes out %s, %s (± %.1f), at %.1f ± %.1f g and %s over everything.",
-		c.Report.Grade, notches(c.Report.Softness), c.Report.SoftnessTol, c.Head.Mass.Grams(), c.Head.MassTol.Grams(), c.Head.Diameter)
-}
-
-// stackTable is a head from the inside out.
-func (s *Session) stackTable(title string, c propose.Candidate) page.Table {
-	h := c.Head
-	t := page.Table{
-		Title: title,
-		Head:  []string{"part", "cut", "stretch", "wall", "over it", "mass"},
-		Right: []bool{false, true, true, true, true, true},
-		Rows:  [][]string{{s.partName(h.Stack.Core.ID), "", "", "", h.Stack.Core.Diameter.Mm(), grams(h.CoreMass)}},
-	}
-	for _, l := range h.Layers {
-		t.Rows = append(t.Rows, []string{s.partName(l.Slice.Tube.ID), l.Cut.String(), fmt.Sprintf("%.2f", l.Stretch), l.Wall.Mm(), l.Outer.Mm(), grams(l.Mass)})
-	}
-	if w := h.Stack.Wrap; w != nil {
-		t.Rows = append(t.Rows, []string{s.partName(w.Yarn.ID), fmt.Sprintf("%d turns", h.Turns), "", h.YarnWall.Mm(), h.Diameter.Mm(), grams(h.YarnMass)})
-	}
-	if sh := h.Stack.Shaft; sh != nil {
-		t.Rows = append(t.Rows, []string{s.partName(sh.ID), sh.Length.String(), "", "", sh.Diameter.Mm(), grams(sh.Mass)})
-	}
-	return t
-}
-
-func grams(m measure.Mass) string { return fmt.Sprintf("%.1f g", m.Grams()) }
-
-// parts is a stack in words.
-func (s *Session) parts(st head.Stack) string {
-	words := []string{s.partName(st.Core.ID)}
-	for _, l := range st.Slices {
-		words = append(words, s.partName(l.Tube.ID))
-	}
-	if st.Wrap != nil {
-		words = append(words, fmt.Sprintf("%s, %d turns", s.partName(st.Wrap.Yarn.ID), st.Wrap.Turns))
-	}
-	return strings.Join(words, " + ")
-}
-
-// own names the parts of a stack that are the user's own, with where each
-// stands.
-func (s *Session) own(st head.Stack) []string {
-	var list []string
-	add := func(id string, o knowledge.Origin) {
-		if o.Own {
-			list = append(list, fmt.Sprintf("%s (from %s)", s.partName(id), o))
-		}
-	}
-	add(st.Core.ID, st.Core.Origin)
-	for _, l := range st.Slices {
-		add(l.Tube.ID, l.Tube.Origin)
-	}
-	if st.Wrap != nil {
-		add(st.Wrap.Yarn.ID, st.Wrap.Yarn.Origin)
-	}
-	if st.Shaft != nil {
-		add(st.Shaft.ID, st.Shaft.Origin)
-	}
-	return list
-}
-
-// partName is a part in words.
-func (s *Session) partName(id string) string {
-	cat := s.kit.Catalogue
-	if c, ok := cat.Core(id); ok && c.Name != "" {
-		return c.Name
-	}
-	if t, ok := cat.Tube(id); ok {
-		name := t.Material
-		if m, ok := cat.Material(t.Material); ok && m.Name != "" {
-			name = m.Name
-		}
-		return fmt.Sprintf("%s tubing %s bore, %s wall", name, t.Bore.In(), t.Wall.In())
-	}
-	if y, ok := cat.Yarn(id); ok && y.Name != "" {
-		return y.Name
-	}
-	if sh, ok := cat.Shaft(id); ok && sh.Name != "" {
-		return sh.Name
-	}
-	return id
-}
-
-// sound says what the head does at the softest and the loudest stroke where
-// it will be played.
-func (s *Session) sound(c propose.Candidate) string {
-	name := s.now.facts.Want.Register
-	if name == "" || name == "whole" {
-		name = "middle"
-	}
-	i := slices.IndexFunc(c.Report.Registers, func(g strike.Register) bool { return g.Name == name })
-	if i < 0 {
-		return ""
-	}
-	reg := c.Report.Registers[i]
-	soft, loud := reg.Strokes[0], reg.Strokes[len(reg.Strokes)-1]
-	names := layerNames(c.Head)
-	where := map[string]string{"low": "low end", "middle": "middle", "high": "high end"}[name]
-	text := fmt.Sprintf("In the %s (%s): at %s it stays on the bar for %.1f ms and %s; at %s for %.1f ms, and %s.",
-		where, reg.Note, soft.Dynamic, 1000*soft.ContactS, working(soft, names), loud.Dynamic, 1000*loud.ContactS, working(loud, names))
-	if len(soft.PartialsDB) > 1 && len(loud.PartialsDB) > 1 {
-		text += fmt.Sprintf(" The second partial sounds %s the note at %s, %s at %s: it opens up by %.1f octaves.",
-			decibels(soft.PartialsDB[1]), soft.Dynamic, decibels(loud.PartialsDB[1]), loud.Dynamic, c.Report.OpensUp)
-	}
-	if c.Report.High > c.Report.Low {
-		text += fmt.Sprintf(" The head serves %s to %s.", c.Report.Low, c.Report.High)
-	}
-	return text
-}
-
-func decibels(db float64) string {
-	if db < 0 {
-		return fmt.Sprintf("%.0f dB under", -db)
-	}
-	return fmt.Sprintf("%.0f dB over", db)
-}
-
-// working says which layer takes most of the squeeze.
-func working(st strike.Stroke, names []string) string {
-	i := slices.Index(st.Share, slices.Max(append([]float64{0}, st.Share...)))
-	if i < 0 || i >= len(names) {
-		return "nothing gives"
-	}
-	name := names[i]
-	if !strings.HasPrefix(name, "layer") {
-		name = "the " + name
-	}
-	return fmt.Sprintf("%s gives most (%.0f %% of the squeeze)", name, 100*st.Share[i])
-}
-
-// layerNames names what a stroke's shares are of.
-func layerNames(h head.Head) []string {
-	names := []string{"core"}
-	for i := range h.Layers {
-		if len(h.Layers) == 1 {
-			names = append(names, "rubber")
-			continue
-		}
-		names = append(names, fmt.Sprintf("layer %d", i+1))
-	}
-	if h.Stack.Wrap != nil {
-		names = append(names, "yarn")
-	}
-	return names
-}
-
-// notes are what the rules have to say about the head itself, the first few.
-// What they say about the bench stands on the sheet.
-func (s *Session) notes(c propose.Candidate) []string {
-	const most = 4
-	var list []string
-	for _, f := range c.Trace {
-		if f.State != rules.Fired || f.Rule.Do != rules.Note || f.Rule.On == "player" || len(list) == most {
-			continue
-		}
-		bench := slices.ContainsFunc(s.kit.Book.Reads(f.Rule), func(path string) bool { return strings.HasPrefix(path, "bench.") })
-		if text := reason(f); !bench && !slices.Contains(list, text) {
-			list = append(list, text)
-		}
-	}
-	return list
-}
-
-// reason is a fired rule's reason, and what would change it.
-func reason(f rules.Firing) string {
-	text := capital(f.Reason)
-	if f.About != "" && !strings.Contains(f.Reason, f.About) {
-		text = capital(f.About) + ": " + f.Reason
-	}
-	if f.Change != "" {
-		text += "; to change that: " + f.Change
-	}
-	return text + "."
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// traded says how far the head is off what was asked for.
-func (s *Session) traded(c propose.Candidate) string {
-	f, h := s.now.facts, c.Facts.Head
-	var off []string
-	if d := h.Softness - f.Want.Softness; math.Abs(d) >= 0.3 {
-		off = append(off, fmt.Sprintf("it is %s than asked", moved("notches", d)))
-	}
-	if w := f.Want.MassG; w > 0 && math.Abs(h.MassG-w) >= 1 {
-		off = append(off, fmt.Sprintf("%s than asked", moved("g", h.MassG-w)))
-	}
-	if w := f.Want.DiameterMM; w > 0 && math.Abs(h.DiameterMM-w) >= 1 {
-		off = append(off, fmt.Sprintf("%s than asked", moved("mm", h.DiameterMM-w)))
-	}
-	if w := f.Want.BudgetCents; w > 0 && 2*h.CostCents > w {
-		off = append(off, fmt.Sprintf("a pair costs %s more than asked", measure.Money(math.Round(2*h.CostCents-w))))
-	}
-	for _, x := range c.Trace {
-		if x.State == rules.Fired && x.Rule.Do == rules.Prefer && x.Rule.Weight <= -gain && len(off) < 3 {
-			off = append(off, x.Reason)
-		}
-	}
-	if len(off) == 0 {
-		return ""
-	}
-	return "Traded off: " + strings.Join(off, "; ") + "."
-}
-
-// moved says a difference in softness, weight, size or opening up.
-func moved(unit string, d float64) string {
-	less, more := "smaller", "larger"
-	switch unit {
-	case "notches":
-		less, more = "harder", "softer"
-	case "g":
-		less, more = "lighter", "heavier"
-	case "octaves":
-		less, more = "steadier", "opening up more"
-	}
-	word := more
-	if d < 0 {
-		word = less
-	}
-	return fmt.Sprintf("%.1f %s %s", math.Abs(d), unit, word)
-}
-
-// against says how b differs from a, in what a player notices.
-func (s *Session) against(a, b propose.Candidate) string {
-	x, y := a.Facts.Head, b.Facts.Head
-	var list []string
-	if d := y.Softness - x.Softness; math.Abs(d) >= 0.2 {
-		if strike.AboutSame(a.Report, b.Report) {
-			list = append(list, "about as soft")
-		} else {
-			list = append(list, moved("notches", d))
-		}
-	}
-	if d := y.MassG - x.MassG; math.Abs(d) >= 0.5 {
-		list = append(list, moved("g", d))
-	}
-	if d := y.DiameterMM - x.DiameterMM; math.Abs(d) >= 0.5 {
-		list = append(list, moved("mm", d))
-	}
-	if d := y.OpensUp - x.OpensUp; math.Abs(d) >= 0.1 {
-		list = append(list, moved("octaves", d))
-	}
-	if d := 2 * (y.CostCents - x.CostCents); math.Abs(d) >= 50 {
-		word := "dearer"
-		if d < 0 {
-			word = "cheaper"
-		}
-		list = append(list, fmt.Sprintf("%s %s a pair", measure.Money(math.Round(math.Abs(d))), word))
-	}
-	if len(list) == 0 {
-		return "About the same head otherwise."
-	}
-	return capital(strings.Join(list, ", ")) + "."
-}
-
-// best returns the head that is proposed now.
-func (s *Session) best() (propose.Candidate, error) {
-	p, err := s.propose(&s.now)
-	return p.Best, err
-}
-
-// choice returns the nth head on offer, 1 for the best.
-func (s *Session) choice(n int) (propose.Candidate, bool) {
-	p, err := s.propose(&s.now)
-	switch {
-	case err != nil:
-	case n <= 1:
-		return p.Best, true
-	case n-2 < len(p.Alternatives):
-		return p.Alternatives[n-2].Candidate, true
-	}
-	return propose.Candidate{}, false
 }
 
 // Sheet makes the build sheet of the head that the conversation has come to.
 func (s *Session) Sheet() (sheet.Sheet, error) {
-	p, err := s.propose(&s.now)
+	p, err := s.kit.offers.Propose(&s.now.State)
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
-	c, heads := p.Best, s.heads(&s.now)
-	order, err := s.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads}}, s.request(&s.now))
+	c, heads := p.Best, s.now.Heads()
+	order, err := s.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads}}, s.now.Request())
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
@@ -434,19 +92,62 @@ func (s *Session) Sheet() (sheet.Sheet, error) {
 
 // build hands out the build sheet, once the questions of safety are answered.
 func (s *Session) build(r Reply) Reply {
-	for _, q := range s.kit.Catalogue.Questions {
-		if q.Careful != "" && !s.now.known[q.ID] && s.arises(q.ID) {
-			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
-			r.say("Before the sheet, this has to come from you.")
-			return s.ask(r)
-		}
+	if q, ok := s.kit.asker.Owed(&s.now.State); ok {
+		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+		r.Say("Before the sheet, this has to come from you.")
+		return s.ask(r)
 	}
 	sh, err := s.Sheet()
 	if err != nil {
-		s.clash(&r, err)
+		s.teller().clash(&r, err)
 		return s.ask(r)
 	}
 	s.now.stage, s.now.asked = proposed, ""
 	r.Sheet, r.Built = &sh, true
 	return s.ask(r)
+}
+
+// offer is the proposal in full.
+func (t teller) offer(r *Reply, p propose.Proposal) {
+	c := p.Best
+	if short := t.kit.offers.Short(&t.now.State); short != "" {
+		r.Say("%s", short)
+	}
+	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, t.stackTable("From the inside out", c))
+	if own := t.own(c.Stack); len(own) > 0 {
+		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
+	}
+	r.Say("%s", t.inShort(c))
+	r.Say("%s", t.sound(c))
+	r.list(t.notes(c))
+	for i, a := range p.Alternatives[:min(2, len(p.Alternatives))] {
+		r.Say("Choice %d, %s: %s. %s", i+2, a.Kind, t.parts(a.Stack), t.against(c, a.Candidate))
+	}
+	if traded := t.traded(c); traded != "" {
+		r.Say("%s", traded)
+	}
+	r.Say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f notches and the weight to ± %.1f g until you have weighed and measured a head you built.", c.Report.SoftnessTol, c.Head.MassTol.Grams())
+	if p.Partial {
+		r.Say("%d heads were looked at, the likeliest first, and the rest left: one of those could suit you a little better.", p.Tried)
+	}
+}
+
+// clash says what can't be had together, and what is nearest.
+func (t teller) clash(r *Reply, err error) {
+	var clash *propose.Clash
+	switch {
+	case !errors.As(err, &clash):
+		r.Say("%s", reply.Told(err))
+		return
+	case len(clash.Wishes) == 0:
+		r.Say("The rules refuse every head that these parts make.")
+		return
+	case len(clash.Wishes) == 1:
+		r.Say("No head that can be built has %s.", clash.Wishes[0])
+	default:
+		r.Say("No head that can be built has all of this together: %s.", strings.Join(clash.Wishes, "; "))
+	}
+	for _, n := range clash.Nearest {
+		r.Say("%s: %s. %s", capital(n.Kind), t.parts(n.Stack), t.inShort(n.Candidate))
+	}
 }

@@ -20,8 +20,12 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"mallow/assistant/few"
+	"mallow/assistant/inquiry"
 	"mallow/assistant/journal"
+	"mallow/assistant/offer"
 	"mallow/assistant/page"
+	"mallow/assistant/settled"
 	"mallow/assistant/sheet"
 	"mallow/assistant/term"
 	"mallow/assistant/understand"
@@ -125,14 +129,10 @@ func newSmallBench(t testing.TB) *bench {
 
 func newBench(t testing.TB, cores, tubing, yarns, shafts []string) *bench {
 	t.Helper()
-	cat, err := knowledge.Default()
+	cat, err := few.Of(slices.Concat(cores, tubing, yarns, shafts)...)
 	if err != nil {
 		t.Fatal(err)
 	}
-	cat.Cores = those(cat.Cores, cores, func(x knowledge.Core) string { return x.ID })
-	cat.Tubing = those(cat.Tubing, tubing, func(x knowledge.Tube) string { return x.ID })
-	cat.Yarns = those(cat.Yarns, yarns, func(x knowledge.Yarn) string { return x.ID })
-	cat.Shafts = those(cat.Shafts, shafts, func(x knowledge.Shaft) string { return x.ID })
 	cat.Lessons = slices.DeleteFunc(cat.Lessons, func(l knowledge.Lesson) bool {
 		return slices.ContainsFunc(l.Stacks, func(text string) bool {
 			_, err := head.Parse(cat, text)
@@ -150,7 +150,8 @@ func newBench(t testing.TB, cores, tubing, yarns, shafts []string) *bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kit.found.most = 5000 // few parts make small proposals
+	kit.offers = offer.New(cat, kit.Finder, 5000) // few parts make small proposals
+	kit.asker = inquiry.New(cat, book, kit.Finder, kit.offers)
 	b := &bench{Kit: kit}
 	files, err := filepath.Glob("understand/testdata/utterances/*.txt")
 	if err != nil || len(files) == 0 {
@@ -168,11 +169,6 @@ func newBench(t testing.TB, cores, tubing, yarns, shafts []string) *bench {
 		}
 	}
 	return b
-}
-
-// those keeps the records with some ids.
-func those[T any](list []T, ids []string, id func(T) string) []T {
-	return slices.DeleteFunc(list, func(x T) bool { return !slices.Contains(ids, id(x)) })
 }
 
 // conversation is one that is under way.
@@ -364,7 +360,7 @@ func (c *conversation) hear(line string, r Reply) {
 	c.rendered("the reply", func(w io.Writer) error {
 		p := r.Page
 		if r.Ask != nil {
-			p = append(slices.Clone(p), page.Para(r.Ask.text()))
+			p = append(slices.Clone(p), page.Para(r.Ask.String()))
 		}
 		for _, style := range []page.Style{{Width: 80}, {Width: 40, Plain: true}} {
 			if err := page.Text(w, p, style); err != nil {
@@ -380,12 +376,12 @@ func (c *conversation) hear(line string, r Reply) {
 		c.failf("built is %v with a sheet %v", r.Built, r.Sheet != nil)
 	}
 	if c.vow.path != "" && len(c.lines) > 0 {
-		if !c.s.now.known[c.vow.path] {
+		if !c.s.now.Known[c.vow.path] {
 			c.failf("%q is forgotten after %q", c.lines[0].Said, line)
 		}
 	}
 	if c.s.now.stage == proposed {
-		if p, err := c.s.propose(&c.s.now); err == nil {
+		if p, err := c.s.kit.offers.Propose(&c.s.now.State); err == nil {
 			c.offered("the head", p.Best)
 			for _, a := range p.Alternatives {
 				c.offered("the choice "+a.Kind, a.Candidate)
@@ -407,11 +403,11 @@ func (c *conversation) offered(what string, x propose.Candidate) {
 		if l.Verdict == head.Slack || l.Verdict == head.Over {
 			c.failf("%s, %s: layer %d is %s", what, x.Stack, i+1, l.Verdict)
 		}
-		if l.Slice.Rubber.Latex && (c.vow.path == noLatex.path || !c.s.now.facts.Player.LatexOK) {
+		if l.Slice.Rubber.Latex && (c.vow.path == noLatex.path || !c.s.now.Facts.Player.LatexOK) {
 			c.failf("%s, %s, holds latex for someone who must avoid it", what, x.Stack)
 		}
 	}
-	if x.Facts.Head.Solvent && (c.vow.path == young.path || c.s.now.facts.Player.Minor) {
+	if x.Facts.Head.Solvent && (c.vow.path == young.path || c.s.now.Facts.Player.Minor) {
 		c.failf("%s, %s, takes a solvent for a young maker", what, x.Stack)
 	}
 }
@@ -546,14 +542,7 @@ func (c *conversation) replay() {
 	again := NewSession(c.Kit)
 	again.Open()
 	again.Replay(c.lines)
-	said := func(s *Session) state {
-		st := s.now
-		return state{
-			facts: st.facts, known: st.known, said: st.said, order: st.order, instrument: st.instrument,
-			only: st.only, without: st.without, stack: st.stack,
-		}
-	}
-	if d := cmp.Diff(said(c.s), said(again), cmp.AllowUnexported(state{}), cmpopts.EquateEmpty()); d != "" {
+	if d := cmp.Diff(c.s.now.State, again.now.State, cmp.AllowUnexported(settled.State{}), cmpopts.IgnoreFields(settled.State{}, "Ground"), cmpopts.EquateEmpty()); d != "" {
 		c.failf("taken up again, the conversation differs (-was +is):\n%s", d)
 	}
 }

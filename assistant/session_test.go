@@ -3,35 +3,27 @@ package assistant
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
+	"mallow/assistant/few"
 	"mallow/assistant/page"
+	"mallow/assistant/settled"
 	"mallow/knowledge"
 	"mallow/rules/facts"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // small is a kit over a few parts, so that searches are quick and the tests
 // are about the conversation.
 var small = sync.OnceValues(func() (*Kit, error) {
-	cat, err := knowledge.Default()
+	cat, err := few.Parts()
 	if err != nil {
 		return nil, err
 	}
-	keep := []string{
-		"poly-1-1/8", "poly-1-1/8-drilled", "poly-1", "rubber-40a-1-1/8", "rubber-50a-1-1/8", "rubber-60a-1-1/8", "rubber-75a-1-1/8",
-		"latex-3/4x1/8", "latex-3/4x1/16", "latex-1x1/8", "latex-1-1/8x1/8", "silicone-3/4x1/8", "silicone-3/4x1/16", "tpe-3/4x1/16", "tpe-7/8x1/8", "tpe-1x1/8",
-		"wool-medium", "acrylic-medium", "birch-14", "birch-16",
-	}
-	other := func(id string) bool { return !slices.Contains(keep, id) }
-	cat.Cores = slices.DeleteFunc(cat.Cores, func(x knowledge.Core) bool { return other(x.ID) })
-	cat.Tubing = slices.DeleteFunc(cat.Tubing, func(x knowledge.Tube) bool { return other(x.ID) })
-	cat.Yarns = slices.DeleteFunc(cat.Yarns, func(x knowledge.Yarn) bool { return other(x.ID) })
-	cat.Shafts = slices.DeleteFunc(cat.Shafts, func(x knowledge.Shaft) bool { return other(x.ID) })
 	book, err := facts.Book()
 	if err != nil {
 		return nil, err
@@ -57,7 +49,7 @@ func hear(t interface{ Fatal(...any) }, r Reply) string {
 		p = append(p, r.Sheet.Page(60)...)
 	}
 	if r.Ask != nil {
-		p = append(p, page.Para(r.Ask.text()))
+		p = append(p, page.Para(r.Ask.String()))
 	}
 	var b bytes.Buffer
 	if err := page.Text(&b, p, page.Style{Width: 100, Plain: true}); err != nil {
@@ -194,12 +186,12 @@ func TestMoves(t *testing.T) {
 			s := NewSession(kit(t))
 			s.Say(answered)
 			finish(t, s)
-			before, err := s.best()
+			before, err := s.kit.offers.Best(&s.now.State)
 			if err != nil {
 				t.Fatal(err)
 			}
 			r := s.Say(tt.say)
-			after, err := s.best()
+			after, err := s.kit.offers.Best(&s.now.State)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -222,7 +214,7 @@ func TestPatience(t *testing.T) {
 	if got := hear(t, r); !strings.Contains(got, "I go on with the stated answer") {
 		t.Errorf("got:\n%s", got)
 	}
-	if !s.now.known[asked] || s.Asked() == asked {
+	if !s.now.Known[asked] || s.Asked() == asked {
 		t.Errorf("%s is still open", asked)
 	}
 }
@@ -233,7 +225,7 @@ func TestSafetyFirst(t *testing.T) {
 	s := NewSession(kit(t))
 	s.Say("marimba, two mallets")
 	finish(t, s)
-	if f := s.now.facts.Player; f.LatexOK || !f.Minor || f.SolventOK {
+	if f := s.now.Facts.Player; f.LatexOK || !f.Minor || f.SolventOK {
 		t.Errorf("Enter took %+v", f)
 	}
 	s = NewSession(kit(t))
@@ -254,7 +246,7 @@ func TestMinorGetsNoSolvent(t *testing.T) {
 		for _, l := range say {
 			s.Say(l)
 		}
-		if s.now.facts.Player.SolventOK {
+		if s.now.Facts.Player.SolventOK {
 			t.Errorf("%q left solvents allowed", say)
 		}
 		finish(t, s)
@@ -268,54 +260,6 @@ func TestMinorGetsNoSolvent(t *testing.T) {
 	}
 }
 
-// A question is worth asking just when some answer would change the head.
-func TestWorth(t *testing.T) {
-	s := NewSession(kit(t))
-	s.Say("marimba")
-	p, err := s.propose(&s.now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	soft, _ := s.kit.Catalogue.Question("want.softness")
-	if w := s.worth(soft, p.Pool); w.bits <= 0 || w.bits > math.Log2(float64(len(soft.Choices)))+1e-9 {
-		t.Errorf("softness is worth %.2f bits, of at most %.2f", w.bits, math.Log2(float64(len(soft.Choices))))
-	}
-	scale, _ := s.kit.Catalogue.Question("bench.scale") // on the sheet only
-	if w := s.worth(scale, p.Pool); w.bits != 0 {
-		t.Errorf("a scale is worth %.2f bits", w.bits)
-	}
-	one := soft
-	one.Choices = soft.Choices[:1]
-	if w := s.worth(one, p.Pool); w.bits != 0 {
-		t.Errorf("a question with one answer is worth %.2f bits", w.bits)
-	}
-}
-
-// When nothing is asked any more, no answer to an open question that would be
-// asked changes the head.
-func TestStops(t *testing.T) {
-	s := NewSession(kit(t))
-	s.Say(answered)
-	for range 30 {
-		if s.now.stage == proposed {
-			break
-		}
-		s.Say("")
-	}
-	p, err := s.propose(&s.now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, q := range s.kit.Catalogue.Questions {
-		if s.now.known[q.ID] || !s.arises(q.ID) || q.Default == "" {
-			continue
-		}
-		if w := s.worth(q, p.Pool); w.bits > 1e-9 {
-			t.Errorf("%s was not asked, though worth %.2f bits", q.ID, w.bits)
-		}
-	}
-}
-
 // Going back undoes any answer.
 func TestBack(t *testing.T) {
 	for _, l := range []string{"marimba", "dark, low end", "no latex", "without wool", "I am 15"} {
@@ -324,8 +268,8 @@ func TestBack(t *testing.T) {
 		before := s.now.clone()
 		s.Say(l)
 		s.Say("back")
-		if s.now.facts != before.facts || !cmp.Equal(s.now.known, before.known) || !cmp.Equal(s.now.without, before.without) {
-			t.Errorf("after %q and back: %s", l, cmp.Diff(before.facts, s.now.facts))
+		if s.now.Facts != before.Facts || !cmp.Equal(s.now.Known, before.Known) || !cmp.Equal(s.now.Without, before.Without) {
+			t.Errorf("after %q and back: %s", l, cmp.Diff(before.Facts, s.now.Facts))
 		}
 	}
 }
@@ -334,7 +278,6 @@ func TestBack(t *testing.T) {
 // common practice, no source.
 func TestLessons(t *testing.T) {
 	k := kit(t)
-	s := NewSession(k)
 	want := map[string]string{
 		"thicker-wall":               "the thick wall",
 		"soft-strokes-hide-the-core": "the very loud stroke",
@@ -348,7 +291,7 @@ func TestLessons(t *testing.T) {
 	}
 	for _, l := range k.lessons {
 		t.Run(l.ID, func(t *testing.T) {
-			q, err := s.quiz(l)
+			q, err := l.Quiz(k.Finder, k.ground.Facts)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -457,16 +400,16 @@ func TestSayFact(t *testing.T) {
 	s := NewSession(kit(t))
 	for _, q := range s.kit.Catalogue.Questions {
 		for _, c := range q.Choices {
-			if err := setText(&s.now.facts, q.ID, c.Value); err != nil {
+			if err := settled.SetText(&s.now.Facts, q.ID, c.Value); err != nil {
 				t.Fatal(err)
 			}
-			if got := s.sayFact(q.ID); !strings.Contains(got, c.Say) {
+			if got := s.now.Say(q.ID); !strings.Contains(got, c.Say) {
 				t.Errorf("%s=%s reads %q", q.ID, c.Value, got)
 			}
 		}
 	}
-	s.now.facts.Want.MassG = 31.234
-	if got := s.sayFact("want.mass_g"); got != "about 31.2 g a head" {
+	s.now.Facts.Want.MassG = 31.234
+	if got := s.now.Say("want.mass_g"); got != "about 31.2 g a head" {
 		t.Errorf("got %q", got)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"mallow/assistant/reply"
+	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -25,25 +26,24 @@ type Wish struct {
 // conversation would take, in one text. What it leaves open has the questions'
 // defaults. An empty text is the plain wish.
 func (k *Kit) Wish(text string) Wish {
-	s := NewSession(k)
+	st := settled.New(k.ground)
 	var w Wish
 	if strings.TrimSpace(text) != "" {
 		in := k.Reader.Read(text, understand.Context{})
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keep
 		for _, a := range in.Answers {
-			if t := s.answer(a); t != "" {
+			if t := st.Answer(a); t != "" {
 				w.Troubles = append(w.Troubles, t)
 			}
 		}
 		for _, p := range in.Parts {
-			if t := s.part(p); t != "" {
+			if t := st.Part(p); t != "" {
 				w.Troubles = append(w.Troubles, t)
 			}
 		}
 	}
-	var r Reply
-	s.settle(&r)
-	w.Request, w.Instrument, w.Heard = s.request(&s.now), s.now.instrument, s.answers()
+	st.Settle()
+	w.Request, w.Instrument, w.Heard = st.Request(), st.Instrument, st.Answers()
 	return w
 }
 

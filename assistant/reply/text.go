@@ -22,3 +22,12 @@ func FirstFew(ids []string) []string {
 	}
 	return ids
 }
+
+// Told is an error as a whole sentence.
+func Told(err error) string {
+	text := Sentence(err)
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:] + "."
+}

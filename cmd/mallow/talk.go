@@ -10,6 +10,7 @@ import (
 
 	"mallow/assistant"
 	"mallow/assistant/journal"
+	"mallow/assistant/talk"
 	"mallow/assistant/term"
 	"mallow/knowledge"
 )
@@ -42,13 +43,13 @@ func (c talkCmd) Run(a *app) error {
 		ctx, stop = signal.NotifyContext(context.WithoutCancel(a.ctx), syscall.SIGTERM, syscall.SIGHUP)
 		defer stop()
 	}
-	words := new(assistant.Words)
-	config := assistant.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Name: c.Learner, Words: words, Patient: typed}
+	words := new(talk.Words)
+	config := talk.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Name: c.Learner, Words: words, Patient: typed}
 	switch {
 	case c.Resume:
-		config.Resume = assistant.Always
+		config.Resume = talk.Always
 	case c.New || !typed:
-		config.Resume = assistant.Never
+		config.Resume = talk.Never
 	}
 	history := ""
 	if dir, err := journal.Dir(os.Getenv); err != nil {
@@ -65,7 +66,7 @@ func (c talkCmd) Run(a *app) error {
 		return err
 	}
 	defer config.In.Close()
-	err = assistant.Talk(ctx, kit, config)
+	err = talk.Run(ctx, kit, config)
 	if errors.Is(err, term.ErrInterrupt) || ctx.Err() != nil {
 		return errors.Join(errSaid, context.Canceled)
 	}

@@ -1,4 +1,4 @@
-package assistant
+package talk
 
 import (
 	"bytes"
@@ -7,13 +7,41 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
+	"mallow/assistant"
+	"mallow/assistant/few"
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/term"
+	"mallow/rules/facts"
 )
+
+// small is a kit over a few parts.
+var small = sync.OnceValues(func() (*assistant.Kit, error) {
+	cat, err := few.Parts()
+	if err != nil {
+		return nil, err
+	}
+	book, err := facts.Book()
+	if err != nil {
+		return nil, err
+	}
+	return assistant.NewKit(cat, book)
+})
+
+func kit(t interface{ Fatal(...any) }) *assistant.Kit {
+	k, err := small()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return k
+}
+
+// answered is a sentence that leaves no question of safety open.
+const answered = "marimba, two mallets, medium, all adults, latex is fine, no solvents"
 
 // said is a term.Reader of lines; a step may do something before its line is
 // read, or stand for an error.
@@ -49,7 +77,7 @@ func talkTo(t *testing.T, c Config, steps ...step) (string, error) {
 	c.In, c.Out = &said{t, steps}, &out
 	c.Style = func() page.Style { return page.Style{Width: 100, Plain: true} }
 	c.Clock = func() time.Time { return time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC) }
-	err := Talk(t.Context(), kit(t), c)
+	err := Run(t.Context(), kit(t), c)
 	return out.String(), err
 }
 
@@ -161,7 +189,7 @@ func TestCancelled(t *testing.T) {
 	var out bytes.Buffer
 	c := Config{Shelf: s, Out: &out, Clock: time.Now, Style: func() page.Style { return page.Style{} }}
 	c.In = &said{t, []step{{line: "marimba"}, {err: io.EOF, do: cancel}}}
-	if err := Talk(ctx, kit(t), c); err == nil || !strings.Contains(err.Error(), "canceled") {
+	if err := Run(ctx, kit(t), c); err == nil || !strings.Contains(err.Error(), "canceled") {
 		t.Errorf("got %v", err)
 	}
 	log, _, err := s.Unfinished()

@@ -1,4 +1,7 @@
-package assistant
+// Package talk runs a conversation over a terminal or a pipe: it reads lines,
+// writes replies, keeps what was said on disk, and takes it up again. It never
+// decides what is said.
+package talk
 
 import (
 	"cmp"
@@ -10,12 +13,13 @@ import (
 	"strings"
 	"time"
 
+	"mallow/assistant"
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/term"
 )
 
-// Config is what Talk needs beside what the conversation draws on.
+// Config is what Run needs beside what the conversation draws on.
 type Config struct {
 	In    term.Reader
 	Out   io.Writer
@@ -52,12 +56,12 @@ func (w *Words) Complete(string) []string { return w.next }
 
 const prompt = "> "
 
-// Talk holds a conversation until the person leaves, the input ends, or ctx
+// Run holds a conversation until the person leaves, the input ends, or ctx
 // is cancelled. Everything said is on disk by then. It returns
 // term.ErrInterrupt when the person left by Ctrl-C, and ctx's error when that
 // ended it.
-func Talk(ctx context.Context, kit *Kit, c Config) error {
-	t := &talk{Config: c, s: NewSession(kit)}
+func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
+	t := &talk{Config: c, s: assistant.NewSession(kit)}
 	defer t.close()
 	r, err := t.begin()
 	if err != nil {
@@ -77,12 +81,12 @@ func Talk(ctx context.Context, kit *Kit, c Config) error {
 			if interrupts++; interrupts == 2 {
 				return errors.Join(term.ErrInterrupt, t.farewell())
 			}
-			r = Reply{Ask: r.Ask, Words: r.Words}
-			r.say("Nothing taken. Ctrl-C once more leaves%s.", t.kept(", and all you said is kept"))
+			r = assistant.Reply{Ask: r.Ask, Words: r.Words}
+			r.Say("Nothing taken. Ctrl-C once more leaves%s.", t.kept(", and all you said is kept"))
 			continue
 		case errors.Is(err, term.ErrTooLong):
-			r = Reply{Ask: r.Ask, Words: r.Words}
-			r.say("That line is longer than %d bytes and was not taken. Say it in several.", term.MaxLine)
+			r = assistant.Reply{Ask: r.Ask, Words: r.Words}
+			r.Say("That line is longer than %d bytes and was not taken. Say it in several.", term.MaxLine)
 			continue
 		case err == io.EOF:
 			if ctx.Err() != nil {
@@ -100,17 +104,17 @@ func Talk(ctx context.Context, kit *Kit, c Config) error {
 // talk is a conversation under way.
 type talk struct {
 	Config
-	s     *Session
+	s     *assistant.Session
 	log   *journal.Log // nil: nothing is saved
 	built bool
 }
 
 // begin opens the session on disk and returns the first reply.
-func (t *talk) begin() (Reply, error) {
+func (t *talk) begin() (assistant.Reply, error) {
 	r := t.s.Open()
 	if t.Shelf == nil {
 		if t.Unsafe != "" {
-			r.say("Note: %s. This conversation is not being saved.", t.Unsafe)
+			r.Say("Note: %s. This conversation is not being saved.", t.Unsafe)
 		}
 		return r, nil
 	}
@@ -118,10 +122,10 @@ func (t *talk) begin() (Reply, error) {
 		log, bad, err := t.Shelf.Unfinished()
 		opening := len(r.Page)
 		for _, b := range bad {
-			r.say("Note: %s.", b)
+			r.Say("Note: %s.", b)
 		}
 		if err != nil {
-			r.say("Note: %s.", err)
+			r.Say("Note: %s.", err)
 		}
 		notes := r.Page[opening:]
 		if log != nil {
@@ -134,7 +138,7 @@ func (t *talk) begin() (Reply, error) {
 	}
 	log, err := t.Shelf.New(t.Clock())
 	if err != nil {
-		r.say("Note: %s. This conversation is not being saved.", err)
+		r.Say("Note: %s. This conversation is not being saved.", err)
 		return r, nil
 	}
 	t.log = log
@@ -143,16 +147,16 @@ func (t *talk) begin() (Reply, error) {
 
 // offer takes up a conversation that was broken off, if the person likes.
 // Where they are not asked, the notes go before what it says.
-func (t *talk) offer(log *journal.Log, r Reply, notes page.Page) (taken bool, _ Reply, _ error) {
+func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (taken bool, _ assistant.Reply, _ error) {
 	was := log.Session()
 	if t.Resume == Offer {
 		about := was.About
 		if about == "" {
 			about = fmt.Sprintf("it begins “%s”", firstWords(was.Lines))
 		}
-		q := Reply{Page: r.Page}
-		q.say("A conversation was broken off (%s; lines said: %d).", about, len(was.Lines))
-		q.Ask = &Ask{Text: "Take it up again?", Choices: []string{"yes", "no"}, Enter: "yes"}
+		q := assistant.Reply{Page: r.Page}
+		q.Say("A conversation was broken off (%s; lines said: %d).", about, len(was.Lines))
+		q.Ask = &assistant.Ask{Text: "Take it up again?", Choices: []string{"yes", "no"}, Enter: "yes"}
 		if err := t.render(q); err != nil {
 			return false, r, errors.Join(err, log.Close())
 		}
@@ -166,9 +170,9 @@ func (t *talk) offer(log *journal.Log, r Reply, notes page.Page) (taken bool, _ 
 			}
 			log.Close()
 			if err == io.EOF || errors.Is(err, term.ErrInterrupt) {
-				return true, Reply{Leave: true}, nil
+				return true, assistant.Reply{Leave: true}, nil
 			}
-			return false, Reply{Ask: r.Ask, Words: r.Words}, nil
+			return false, assistant.Reply{Ask: r.Ask, Words: r.Words}, nil
 		}
 	}
 	t.log = log
@@ -195,7 +199,7 @@ func firstWords(lines []journal.Line) string {
 
 // say saves the line, then answers it: a line that the program dies over is
 // on disk.
-func (t *talk) say(line string) Reply {
+func (t *talk) say(line string) assistant.Reply {
 	var trouble error
 	if t.log != nil {
 		trouble = t.log.Add(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line})
@@ -210,13 +214,13 @@ func (t *talk) say(line string) Reply {
 		trouble = cmp.Or(t.log.Describe(t.s.About()), trouble)
 	}
 	if r.Save {
-		r.say("%s", t.saved())
+		r.Say("%s", t.saved())
 	}
 	if trouble != nil {
-		r.say("Note: %s. Until that works again, this conversation is not being saved.", trouble)
+		r.Say("Note: %s. Until that works again, this conversation is not being saved.", trouble)
 	}
 	if err := t.keep(r.Predictions); err != nil {
-		r.say("Note: %s.", err)
+		r.Say("Note: %s.", err)
 	}
 	return r
 }
@@ -252,19 +256,19 @@ func (t *talk) kept(text string) string {
 }
 
 func (t *talk) farewell() error {
-	var r Reply
+	var r assistant.Reply
 	switch {
 	case t.log == nil:
-		r.say("Goodbye.")
+		r.Say("Goodbye.")
 	case t.built:
 		if err := t.log.Finish(); err != nil {
-			r.say("Note: %s.", err)
+			r.Say("Note: %s.", err)
 		}
-		r.say("Goodbye, and good wrapping.")
+		r.Say("Goodbye, and good wrapping.")
 	case len(t.log.Session().Lines) == 0:
-		r.say("Goodbye.")
+		r.Say("Goodbye.")
 	default:
-		r.say("Goodbye. All you said is kept; start mallow again and it offers to go on from here.")
+		r.Say("Goodbye. All you said is kept; start mallow again and it offers to go on from here.")
 	}
 	return t.render(r)
 }
@@ -276,14 +280,14 @@ func (t *talk) close() {
 }
 
 // render writes a reply, its question last.
-func (t *talk) render(r Reply) error {
+func (t *talk) render(r assistant.Reply) error {
 	style := t.Style()
 	p := r.Page
 	if r.Sheet != nil {
 		p = append(p, r.Sheet.Page(min(max(style.Width, page.MinWidth), page.MaxWidth))...)
 	}
 	if r.Ask != nil {
-		p = append(p, page.Para(r.Ask.text()))
+		p = append(p, page.Para(r.Ask.String()))
 	}
 	if t.Words != nil {
 		t.Words.next = r.Words
@@ -296,17 +300,4 @@ func (t *talk) render(r Reply) error {
 	}
 	_, err := fmt.Fprintln(t.Out)
 	return err
-}
-
-// text is the question with its choices and what Enter takes.
-func (a *Ask) text() string {
-	text := a.Text
-	if len(a.Choices) > 0 {
-		text += " (" + strings.Join(a.Choices, " / ")
-		if a.Enter != "" {
-			text += "; Enter: " + a.Enter
-		}
-		text += ")"
-	}
-	return text
 }

@@ -1,4 +1,4 @@
-package assistant
+package settled
 
 import (
 	"fmt"
@@ -28,8 +28,8 @@ func fieldOf(f *facts.Facts, path string) (reflect.Value, bool) {
 	return v, v.Kind() != reflect.Struct
 }
 
-// value returns the fact at path, or nil.
-func value(f facts.Facts, path string) any {
+// Value returns the fact at path, or nil.
+func Value(f facts.Facts, path string) any {
 	v, ok := fieldOf(&f, path)
 	if !ok {
 		return nil
@@ -37,8 +37,8 @@ func value(f facts.Facts, path string) any {
 	return v.Interface()
 }
 
-// set puts v at path and reports whether there is such a fact of v's type.
-func set(f *facts.Facts, path string, v any) bool {
+// Set puts v at path and reports whether there is such a fact of v's type.
+func Set(f *facts.Facts, path string, v any) bool {
 	field, ok := fieldOf(f, path)
 	if !ok || field.Type() != reflect.TypeOf(v) {
 		return false
@@ -47,8 +47,8 @@ func set(f *facts.Facts, path string, v any) bool {
 	return true
 }
 
-// setText puts a value written as in the questions file at path.
-func setText(f *facts.Facts, path, text string) error {
+// SetText puts a value written as in the questions file at path.
+func SetText(f *facts.Facts, path, text string) error {
 	field, ok := fieldOf(f, path)
 	if !ok {
 		return fmt.Errorf("no fact is called %q", path)
@@ -72,8 +72,8 @@ func setText(f *facts.Facts, path, text string) error {
 	return nil
 }
 
-// vocabulary returns the words that the text fact at path may be.
-func vocabulary(path string) []string {
+// Vocabulary returns the words that the text fact at path may be.
+func Vocabulary(path string) []string {
 	t := reflect.TypeFor[facts.Facts]()
 	for name := range strings.SplitSeq(path, ".") {
 		for i := range t.NumField() {

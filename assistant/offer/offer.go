@@ -1,0 +1,162 @@
+// Package offer knows which heads answer what has been settled: the best, the
+// choices beside it, the best with some part in it, and the one that moves the
+// way that was asked. It never says how a head reads, and settles nothing that
+// was not asked for.
+package offer
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"mallow/assistant/settled"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/rules/propose"
+)
+
+// Offers finds heads, and remembers those it found. It may be used by several
+// goroutines at once.
+type Offers struct {
+	cat    *knowledge.Catalogue
+	finder *propose.Finder
+	found  memory
+}
+
+// New returns offers that remember the given number of proposals. Each takes
+// some hundred kilobytes.
+func New(cat *knowledge.Catalogue, finder *propose.Finder, remember int) *Offers {
+	return &Offers{cat: cat, finder: finder, found: memory{most: remember}}
+}
+
+// Propose returns the proposal for a state: the best head, or the one picked
+// by hand as long as no rule refuses it.
+func (o *Offers) Propose(st *settled.State) (propose.Proposal, error) {
+	q := st.Request()
+	got := o.findUsing(q, st.Only["tube"])
+	p := got.proposal
+	if got.err != nil || st.Stack == "" {
+		return p, got.err
+	}
+	stack, err := head.Parse(o.cat, st.Stack)
+	if err != nil {
+		return p, nil // its parts are gone from the catalogue; the best stands
+	}
+	if c, err := o.finder.Consider(stack, q); err == nil && c.Refused() == nil {
+		p.Best = c
+	}
+	return p, nil
+}
+
+// Best returns the head that is proposed for a state.
+func (o *Offers) Best(st *settled.State) (propose.Candidate, error) {
+	p, err := o.Propose(st)
+	return p.Best, err
+}
+
+// Choice returns the nth head on offer, 1 for the best.
+func (o *Offers) Choice(st *settled.State, n int) (propose.Candidate, bool) {
+	p, err := o.Propose(st)
+	switch {
+	case err != nil:
+	case n <= 1:
+		return p.Best, true
+	case n-2 < len(p.Alternatives):
+		return p.Alternatives[n-2].Candidate, true
+	}
+	return propose.Candidate{}, false
+}
+
+// Consider returns a given head as it is for a state.
+func (o *Offers) Consider(st *settled.State, stack head.Stack) (propose.Candidate, error) {
+	return o.finder.Consider(stack, st.Request())
+}
+
+// Short says what a proposal for a state falls short of, or nothing.
+func (o *Offers) Short(st *settled.State) string {
+	got := o.findUsing(st.Request(), st.Only["tube"])
+	if got.err != nil || got.short == nil || st.Stack != "" {
+		return ""
+	}
+	return fmt.Sprintf("No head that can be built has %s, so this is the nearest.", strings.Join(got.short.Wishes, " together with "))
+}
+
+// outcome is a remembered proposal. Proposals cost the most of all that a
+// reply needs.
+type outcome struct {
+	proposal propose.Proposal
+	short    *propose.Clash // why the proposal falls short of a wish; nil when it does not
+	err      error
+}
+
+// find returns the proposal for a request. The same request always gets the
+// same one. A softness out of reach is no error: the nearest heads are
+// proposed, and short says so.
+func (o *Offers) find(q propose.Request) outcome {
+	key := fmt.Sprint(q.Facts, q.Known, q.Pin, q.Heads)
+	got, ok := o.found.get(key)
+	if ok {
+		return got
+	}
+	got.proposal, got.err = o.finder.Propose(context.Background(), q)
+	if errors.As(got.err, &got.short) && got.proposal.Best.Head.Mass > 0 {
+		got.err = nil
+		got.proposal.Alternatives = slices.DeleteFunc(slices.Clone(got.short.Nearest), func(a propose.Alternative) bool {
+			return a.Stack.String() == got.proposal.Best.Stack.String()
+		})
+	}
+	o.found.put(key, got)
+	return got
+}
+
+// findUsing is find for heads that have some of the tubing in them: whoever
+// names tubing wants to see it used. A few sizes are tried as one layer and as
+// two.
+func (o *Offers) findUsing(q propose.Request, tubing []string) outcome {
+	const most = 3
+	if len(tubing) == 0 || len(tubing) > most {
+		return o.find(q)
+	}
+	var best outcome
+	for _, outer := range append([]string{""}, tubing...) {
+		for _, inner := range tubing {
+			q.Pin.Tubing = []string{inner}
+			if outer != "" {
+				q.Pin.Tubing = append(q.Pin.Tubing, outer)
+			}
+			got := o.find(q)
+			none := best.proposal.Best.Head.Mass == 0
+			if got.err != nil && none || got.err == nil && (none || got.proposal.Best.Score > best.proposal.Best.Score) {
+				best = got
+			}
+		}
+	}
+	return best
+}
+
+// memory holds the last proposals that were made, by request.
+type memory struct {
+	most  int // proposals held
+	mu    sync.Mutex
+	found map[string]outcome
+}
+
+func (m *memory) get(key string) (outcome, bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	o, ok := m.found[key]
+	return o, ok
+}
+
+// put forgets all the rest when it is full.
+func (m *memory) put(key string, o outcome) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.found == nil || len(m.found) >= m.most {
+		m.found = map[string]outcome{}
+	}
+	m.found[key] = o
+}

@@ -1,0 +1,71 @@
+package settled
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+	"mallow/rules/facts"
+)
+
+// Say reads a fact in the words of its question.
+func (st *State) Say(path string) string {
+	v := Value(st.Facts, path)
+	q, ok := st.Catalogue.Question(path)
+	if ok {
+		for _, c := range q.Choices {
+			var at facts.Facts
+			if SetText(&at, path, c.Value) == nil && Value(at, path) == v {
+				return inContext(q, c.Say)
+			}
+		}
+	}
+	switch x := v.(type) {
+	case float64:
+		switch path {
+		case "want.softness":
+			return fmt.Sprintf("%s (%s)", strike.Grade(x, st.Catalogue.Scale), Softness(x))
+		case "player.mallets":
+			return fmt.Sprintf("%g mallets", x)
+		case "want.mass_g":
+			return fmt.Sprintf("about %.1f g a head", x)
+		case "want.diameter_mm":
+			return "about " + (measure.Length(x) * measure.Millimetre).String() + " across"
+		case "want.budget":
+			return "at most " + measure.Money(x).String() + " for a pair"
+		case "instrument.low_hz":
+			return "from " + measure.NoteNear(x).String() + " up"
+		case "instrument.high_hz":
+			return "up to " + measure.NoteNear(x).String()
+		}
+		return fmt.Sprintf("%s: %g", path, x)
+	case string:
+		return x
+	}
+	return fmt.Sprintf("%s: %v", path, v)
+}
+
+// inContext makes a choice readable away from its question.
+func inContext(q knowledge.Question, say string) string {
+	if q.Name == "" {
+		return say
+	}
+	return q.Name + ": " + say
+}
+
+// plain picks the words of a text if it has any.
+func plain(text, otherwise string) string { return cmp.Or(strings.TrimSpace(text), otherwise) }
+
+// Softness is a place on the softness scale in words.
+func Softness(v float64) string {
+	switch {
+	case v > 0.05:
+		return fmt.Sprintf("%.1f notches softer than the medium mark", v)
+	case v < -0.05:
+		return fmt.Sprintf("%.1f notches harder than the medium mark", -v)
+	}
+	return "on the medium mark"
+}

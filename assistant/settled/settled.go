@@ -1,0 +1,217 @@
+// Package settled knows what a person has said about the head they need: the
+// facts, the parts to choose from, and how each answer reads when it is said
+// back. It never asks anything, and looks for no head.
+package settled
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"mallow/knowledge"
+	"mallow/rules"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+)
+
+// patience is how many heads are looked at before a reply settles for the best
+// so far. Past it the score moves by hundredths of a point, and nobody should
+// wait for that.
+const patience = 12_000
+
+// Ground is what every conversation starts from.
+type Ground struct {
+	Catalogue *knowledge.Catalogue
+	Facts     facts.Facts // every open question at its default
+}
+
+// NewGround takes the defaults of the catalogue's questions, and checks that
+// the questions fit the facts.
+func NewGround(cat *knowledge.Catalogue) (*Ground, error) {
+	g := &Ground{Catalogue: cat}
+	for _, q := range cat.Questions {
+		var scratch facts.Facts
+		for _, c := range q.Choices {
+			if err := SetText(&scratch, q.ID, c.Value); err != nil {
+				return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
+			}
+		}
+		if q.Default == "" || q.Default == knowledge.Usual || isWish(q.ID) {
+			continue
+		}
+		if err := SetText(&g.Facts, q.ID, q.Default); err != nil {
+			return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
+		}
+	}
+	return g, nil
+}
+
+// isWish reports whether a fact is a wish that may simply not have been made,
+// so that it stays empty until it is.
+func isWish(path string) bool {
+	return slices.Contains([]string{"want.colour", "want.attack", "want.opening", "want.loudest", "want.mass_g", "want.diameter_mm", "want.budget"}, path)
+}
+
+// State is what has been settled. Clone copies it, so that one can go back.
+type State struct {
+	*Ground
+	Facts      facts.Facts
+	Known      rules.Known         // what was answered, or follows from answers
+	Instrument string              // catalogue id
+	Only       map[string][]string // parts to choose from, by kind; a kind that is not there is open
+	Without    []string            // part ids to leave out
+	Stack      string              // a head picked by hand, as stack text; empty for the best
+
+	said  map[string]string // each answer in plain words, by fact
+	order []string          // the facts of said, in the order they were answered
+}
+
+// New returns the state in which nothing has been said.
+func New(g *Ground) State {
+	return State{Ground: g, Facts: g.Facts, Known: rules.Known{}, said: map[string]string{}}
+}
+
+// Clone returns a copy that shares nothing that changes.
+func (st State) Clone() State {
+	st.Known = maps.Clone(st.Known)
+	st.said = maps.Clone(st.said)
+	st.order = slices.Clone(st.order)
+	st.Only = maps.Clone(st.Only)
+	st.Without = slices.Clone(st.Without)
+	return st
+}
+
+// Note marks a fact as answered and keeps how it reads.
+func (st *State) Note(path, words string) {
+	st.Known[path] = true
+	if _, ok := st.said[path]; !ok {
+		st.order = append(st.order, path)
+	}
+	st.said[path] = words
+}
+
+// Reopen makes a question open again, with what followed from its answer.
+func (st *State) Reopen(path string) {
+	delete(st.Known, path)
+	if _, ok := st.said["player.mallets"]; path == "player.grip" && !ok {
+		delete(st.Known, "player.mallets") // it followed from the grip
+	}
+}
+
+// Said returns how the answer to a fact reads, and whether it was given.
+func (st *State) Said(path string) (string, bool) {
+	words, ok := st.said[path]
+	return words, ok
+}
+
+// Answers lists what was said, in order.
+func (st *State) Answers() []string {
+	var list []string
+	for _, path := range st.order {
+		if path == "player.mallets" && st.Known["player.grip"] {
+			continue // the grip says it
+		}
+		if words, ok := st.said[path]; ok {
+			list = append(list, words)
+		}
+	}
+	return list
+}
+
+// Settle draws what follows from the answers without asking. What has to be
+// said about that it returns as sentences.
+func (st *State) Settle() (notes []string) {
+	f := &st.Facts
+	if f.Player.Grip != "" && st.Known["player.grip"] {
+		if g, ok := st.Catalogue.Grip(f.Player.Grip); ok {
+			f.Player.Mallets = float64(g.Mallets)
+			st.Known["player.mallets"] = true
+		}
+	}
+	if k := f.Instrument.Kind; st.Known["instrument.kind"] && st.Instrument == "" {
+		bars := map[string]bool{}
+		for _, inst := range st.Catalogue.Instruments {
+			if inst.Kind == k {
+				bars[inst.Bars] = true
+			}
+		}
+		if len(bars) == 1 && !st.Known["instrument.bars"] {
+			for b := range bars {
+				f.Instrument.Bars = b
+			}
+			st.Known["instrument.bars"] = true
+		}
+	}
+	if f.Player.Minor && st.Known["player.minor"] && (f.Player.SolventOK || !st.Known["player.solvent_ok"]) {
+		if f.Player.SolventOK {
+			notes = append(notes, "With a young maker there will be no solvent, whatever else was said: the glue will be water-based.")
+		}
+		f.Player.SolventOK = false
+		st.Note("player.solvent_ok", "water-based glue only, since a maker is under 18")
+	}
+	return notes
+}
+
+// Supposing returns the state with an answer to q given.
+func (st *State) Supposing(q knowledge.Question, c knowledge.Choice) State {
+	at := st.Clone()
+	_ = SetText(&at.Facts, q.ID, c.Value) // checked by NewGround
+	at.Known[q.ID] = true
+	switch q.ID {
+	case "player.grip":
+		at.Facts.Player.Mallets = 0
+	case "instrument.kind":
+		at.Facts.Instrument.LowHz, at.Facts.Instrument.HighHz, at.Facts.Instrument.Bars = 0, 0, ""
+	}
+	return at
+}
+
+// Request is what the state asks of a finder of heads.
+func (st *State) Request() propose.Request {
+	q := propose.Request{Facts: st.Facts, Known: st.Known, Heads: st.Heads(), Pin: propose.Pin{Without: slices.Clone(st.Without)}, Most: patience}
+	for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
+		only, ok := st.Only[kind]
+		if !ok {
+			continue
+		}
+		for _, id := range st.allOf(kind) {
+			if !slices.Contains(only, id) {
+				q.Pin.Without = append(q.Pin.Without, id)
+			}
+		}
+	}
+	return q
+}
+
+// Heads is how many heads are built: as many as are held at once.
+func (st *State) Heads() int {
+	if g, ok := st.Catalogue.Grip(st.Facts.Player.Grip); ok {
+		return g.Mallets
+	}
+	return 2
+}
+
+// allOf returns the ids of a kind of part.
+func (st *State) allOf(kind string) []string {
+	var ids []string
+	cat := st.Catalogue
+	switch kind {
+	case "core":
+		for _, x := range cat.Cores {
+			ids = append(ids, x.ID)
+		}
+	case "tube":
+		for _, x := range cat.Tubing {
+			ids = append(ids, x.ID)
+		}
+	case "yarn":
+		for _, x := range cat.Yarns {
+			ids = append(ids, x.ID)
+		}
+	case "shaft":
+		for _, x := range cat.Shafts {
+			ids = append(ids, x.ID)
+		}
+	}
+	return ids
+}

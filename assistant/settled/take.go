@@ -1,0 +1,130 @@
+package settled
+
+import (
+	"fmt"
+	"slices"
+
+	"mallow/assistant/understand"
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+	"mallow/rules/facts"
+)
+
+// Answer puts an answer into the facts, or says why it can't.
+func (st *State) Answer(a understand.Answer) string {
+	path, v := a.Path, a.Value
+	if path == "instrument.id" {
+		id, _ := v.(string)
+		inst, ok := st.Catalogue.Instrument(id)
+		if !ok || a.Not {
+			return ""
+		}
+		st.setInstrument(inst)
+		return ""
+	}
+	if a.Not {
+		switch was := v.(type) {
+		case bool:
+			v = !was
+		case string:
+			if slices.Contains(Vocabulary(path), "even") {
+				v = "even"
+				break
+			}
+			rest := slices.DeleteFunc(Vocabulary(path), func(w string) bool { return w == was })
+			if len(rest) != 1 {
+				return fmt.Sprintf("Not %s, then; which one is it?", plain(a.Text, was))
+			}
+			v = rest[0]
+		case float64:
+			return fmt.Sprintf("Not %s, then; what should it be?", plain(a.Text, fmt.Sprint(was)))
+		}
+	}
+	if x, ok := v.(float64); ok && a.Bound == "most" {
+		// A limit is no wish: it narrows what the grip allows.
+		switch path {
+		case "want.mass_g":
+			st.Facts.Player.MostG, st.Facts.Player.EasyG = x, x
+			st.Note("player.most_g", fmt.Sprintf("at most %.1f g a head", x))
+			return ""
+		case "want.diameter_mm":
+			st.Facts.Player.MostMM = x
+			st.Note("player.most_mm", "at most "+(measure.Length(x)*measure.Millimetre).String()+" across")
+			return ""
+		}
+	}
+	st.Stack = ""
+	if !Set(&st.Facts, path, v) {
+		return fmt.Sprintf("I can't use %q as an answer.", a.Text)
+	}
+	if path == "instrument.kind" && !st.sameKind() {
+		st.Instrument = ""
+		st.Facts.Instrument.LowHz, st.Facts.Instrument.HighHz = 0, 0
+		st.Facts.Instrument.Bars = st.Ground.Facts.Instrument.Bars
+		for _, follows := range []string{"instrument.bars", "instrument.low_hz", "instrument.high_hz"} {
+			delete(st.Known, follows)
+			delete(st.said, follows)
+		}
+	}
+	if path == "player.grip" {
+		st.Facts.Player.Mallets = 0
+	}
+	if path == "player.mallets" && !st.Known["player.grip"] {
+		if x, _ := v.(float64); x <= 2 {
+			st.Facts.Player.Grip = "two"
+			st.Note("player.grip", st.Say("player.grip"))
+		} else {
+			st.Facts.Player.Grip = "cross"
+		}
+	}
+	st.Note(path, st.Say(path))
+	return ""
+}
+
+// sameKind reports whether the instrument named is of the kind settled.
+func (st *State) sameKind() bool {
+	inst, ok := st.Catalogue.Instrument(st.Instrument)
+	return ok && inst.Kind == st.Facts.Instrument.Kind
+}
+
+func (st *State) setInstrument(inst knowledge.Instrument) {
+	st.Instrument = inst.ID
+	st.Facts.Instrument = facts.Instrument{Kind: inst.Kind, Bars: inst.Bars, LowHz: inst.Low.Hz(), HighHz: inst.High.Hz()}
+	st.Note("instrument.kind", inst.Name)
+	st.Known["instrument.low_hz"], st.Known["instrument.high_hz"] = true, true
+}
+
+// Part takes in a part that was named.
+func (st *State) Part(p understand.Part) string {
+	if len(p.IDs) == 0 && p.Holding == understand.Avoid && p.Material == "" {
+		p.IDs = st.allOf(p.Kind) // "no yarn"
+	}
+	if len(p.IDs) == 0 {
+		return fmt.Sprintf("Nothing in the catalogue fits “%s”.", p.Text)
+	}
+	switch p.Holding {
+	case understand.Avoid, understand.Lack:
+		if p.Material == "latex" && p.Holding == understand.Avoid {
+			st.Facts.Player.LatexOK = false
+			st.Note("player.latex_ok", st.Say("player.latex_ok"))
+			return ""
+		}
+		st.Without = append(st.Without, p.IDs...)
+		st.Note("without "+p.Text, "without "+p.Text)
+	default:
+		if p.Kind != "core" && p.Kind != "tube" && p.Kind != "yarn" && p.Kind != "shaft" {
+			return ""
+		}
+		if st.Only == nil {
+			st.Only = map[string][]string{}
+		}
+		if p.Holding == understand.Have { // one may have several
+			st.Only[p.Kind] = append(slices.Clone(st.Only[p.Kind]), p.IDs...)
+		} else {
+			st.Only[p.Kind] = p.IDs
+		}
+		st.Note("with "+p.Kind, "with "+p.Text)
+	}
+	st.Stack = ""
+	return ""
+}

@@ -1,0 +1,62 @@
+package assistant
+
+import (
+	"fmt"
+	"strings"
+
+	"mallow/assistant/journal"
+	"mallow/assistant/page"
+	"mallow/assistant/sheet"
+)
+
+// Reply is what to say to a line.
+type Reply struct {
+	Page  page.Page
+	Sheet *sheet.Sheet // to be rendered after Page
+	Ask   *Ask         // the question now open, to be rendered last
+	// Words are what the next answer may well be, for completion.
+	Words       []string
+	Predictions []journal.Prediction // what a learner predicted; times are zero
+	Built       bool                 // the build sheet was handed out
+	Save, Leave bool                 // the person asked for it
+}
+
+// Say adds a paragraph.
+func (r *Reply) Say(format string, args ...any) {
+	r.Page = append(r.Page, page.Para(fmt.Sprintf(format, args...)))
+}
+
+// list adds a list, unless it is empty.
+func (r *Reply) list(items []string) {
+	if len(items) > 0 {
+		r.Page = append(r.Page, page.List{Items: items})
+	}
+}
+
+// sayAll adds a paragraph for each sentence.
+func (r *Reply) sayAll(sentences []string) {
+	for _, s := range sentences {
+		r.Say("%s", s)
+	}
+}
+
+// Ask is an open question.
+type Ask struct {
+	ID      string // the fact it settles; empty for an open invitation
+	Text    string
+	Choices []string
+	Enter   string // what Enter takes; empty for nothing
+}
+
+// String is the question with its choices and what Enter takes.
+func (a *Ask) String() string {
+	text := a.Text
+	if len(a.Choices) > 0 {
+		text += " (" + strings.Join(a.Choices, " / ")
+		if a.Enter != "" {
+			text += "; Enter: " + a.Enter
+		}
+		text += ")"
+	}
+	return text
+}
