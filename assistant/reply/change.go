@@ -88,12 +88,14 @@ func (v Change) Page() page.Page {
 	for _, e := range v.Edits {
 		edits = append(edits, e.String())
 	}
-	p := page.Page{
-		page.Heading{Level: 1, Text: title},
-		page.List{Numbered: true, Items: edits},
-		page.Para(fmt.Sprintf("That makes %s: %s, %s, %.1f g, %s. New parts cost about %.2f a head at the catalogue's invented prices.",
-			v.Stack, v.Head.Grade, Notches(v.Head.Softness), v.Head.MassG, both(v.Head.DiameterMM), v.CostCents/100)),
-		tradeTable("What it moves", v.Trades),
+	p := page.Page{page.Heading{Level: 1, Text: title}}
+	if len(edits) > 0 {
+		p = append(p, page.List{Numbered: true, Items: edits})
+	}
+	p = append(p, page.Para(fmt.Sprintf("That makes %s: %s, %s, %.1f g, %s. New parts cost about %.2f a head at the catalogue's invented prices.",
+		v.Stack, v.Head.Grade, Notches(v.Head.Softness), v.Head.MassG, both(v.Head.DiameterMM), v.CostCents/100)))
+	if len(v.Trades) > 0 {
+		p = append(p, tradeTable("What it moves", v.Trades))
 	}
 	if len(v.Others) > 0 {
 		var ways []string

@@ -13,7 +13,6 @@ package reply
 
 import (
 	"fmt"
-	"strings"
 
 	"mallow/assistant/page"
 	"mallow/knowledge"
@@ -95,8 +94,9 @@ func (p Pick) String() string {
 
 // Notches is a place on the scale of softness in words.
 func Notches(v float64) string {
-	if text := fmt.Sprintf("%+.1f", v+0); text == "+1.0" || text == "-1.0" {
-		return strings.TrimSuffix(text, ".0") + " notch"
+	v = Round(v, 1) + 0 // no minus before nothing
+	if v == 1 || v == -1 {
+		return fmt.Sprintf("%+.0f notch", v)
 	}
-	return fmt.Sprintf("%+.1f notches", v+0)
+	return fmt.Sprintf("%+.1f notches", v)
 }

@@ -1,0 +1,108 @@
+package reply_test
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"mallow/assistant/page"
+	"mallow/assistant/reply"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// number returns a pointer, for the fields that may have no figure.
+func number(x float64) *float64 { return &x }
+
+// made is a head with the figures that tables show.
+func made(stack string, softness, massG float64) reply.Made {
+	return reply.Made{Stack: stack, Head: reply.Head{Stack: stack, Grade: "medium", Softness: softness, MassG: massG, DiameterMM: 37.2}}
+}
+
+func order() reply.Order {
+	return reply.Order{
+		Lines: []reply.Line{
+			{Part: "ball", Name: "a ball", Need: reply.Amount{Pieces: number(4)}, Spare: reply.Amount{Pieces: number(1)}, Have: reply.Amount{Pieces: number(0)}, Packs: 1, CostCents: 495},
+			{Part: "wool", Name: "wool", Need: reply.Amount{Metres: number(61.5)}, Spare: reply.Amount{Metres: number(0)}, Have: reply.Amount{Metres: number(20.25)}, Packs: 2, CostCents: 1250},
+		},
+		TotalCents: 1745,
+	}
+}
+
+// answers are answers made by hand, one for each thing that is said and each
+// turn that it can take.
+func answers() []struct {
+	name string
+	is   reply.Answer
+} {
+	pair := reply.Matching{ApartG: 1.24, PairedG: 0.31, Weigh: []reply.MatchPart{{Part: "core", TolG: 0.6}, {Part: "slice 1", TolG: 0.82}}}
+	hard, soft := made("ball + thin + wool*140", -2, 19.8), made("ball + thick + wool*150", 1, 22.4)
+	return []struct {
+		name string
+		is   reply.Answer
+	}{
+		{"a set, proven", reply.Set{Each: 2, Exact: true, Heads: 310, Order: order(), Rungs: []reply.Rung{
+			{Made: hard, Softness: -2, Wanted: -2, MassG: 19.8, DiameterMM: 36.1, Pair: pair},
+			{Made: soft, Softness: 1, Wanted: 0.5, MassG: 22.4, DiameterMM: 38, Pair: reply.Matching{ApartG: 0.4}},
+		}}},
+		{"a set, cut short", reply.Set{Each: 4, Heads: 12}},
+		{"a class within its budget", reply.Class{Title: "Period 3", BudgetCents: 5000, Within: true, BestCents: 5400, Lost: 1.5, Order: order(),
+			Students: []reply.Student{
+				{Name: "Ada", Heads: 2, Stack: soft.Stack, Head: &soft.Head, Minor: true, NoLatex: true},
+				{Name: "Ben", Heads: 2, Stack: soft.Stack, Head: &soft.Head, Alike: "Ada", Wanted: hard.Stack, Missed: []string{"blorp"}},
+				{Name: "Cleo", Trouble: "no head that can be built weighs 5 g"},
+			},
+			Warnings: []reply.Warning{{Hazard: "Latex can hurt.", Do: "Keep it away.", Defer: "Ask the school.", Students: []string{"Ada"}}}}},
+		{"a class over its budget", reply.Class{BudgetCents: 1000, LeastCents: 1500, LeastBoundCents: 1400}},
+		{"a class without budget", reply.Class{Order: order()}},
+		{"a class with the best for all", reply.Class{BudgetCents: 5000, Within: true}},
+		{"a change", reply.Change{From: hard.Stack, Way: "softer", By: 2, Made: soft, CostCents: 123,
+			Edits:  []reply.Edit{{Do: "swap", What: "layer 1", From: "thin", To: "thick"}, {Do: "add", What: "layer 2", To: "thin"}, {Do: "remove", What: "yarn", From: "wool"}},
+			Trades: []reply.Trade{{Fact: "head.mass_g", Unit: "g", From: 19.8, To: 22.4}},
+			Others: []reply.Pick{{Stack: "ball + other", Grade: "soft", Softness: 1, MassG: 21, DiameterMM: 38}}}},
+		{"no latex", reply.Change{From: hard.Stack, Way: "no latex", Made: soft}},
+		{"matches", reply.Matches{Tried: 900, Rest: 0.2, Next: &reply.NextMeasure{How: "weigh it", Bits: 1.2, Of: 2.5},
+			Likely: []reply.Likely{
+				{Pick: reply.Pick{Stack: soft.Stack, Softness: 1, MassG: 22.4, DiameterMM: 38}, Share: 0.5, Also: []string{"a", "b", "c", "d", "e"}},
+				{Pick: reply.Pick{Stack: hard.Stack, Softness: -2, MassG: 19.8, DiameterMM: 36.1}, Share: 0.3},
+			}}},
+		{"advice", reply.Advice{Stack: soft.Stack, Head: &soft.Head, Notes: []string{"A foot is assumed."}, Buy: []reply.Purchase{
+			{Part: "thick", CostCents: 300, Gain: number(1.25), Makes: reply.Pick{Stack: "x", Grade: "soft"}, Trades: []reply.Trade{{Fact: "head.softness", Unit: "notches", From: 1, To: 3}}},
+			{Part: "thin", CostCents: 200, Gain: number(0.5), Makes: reply.Pick{Stack: "y", Grade: "hard", Softness: -1}},
+		}}},
+		{"advice with nothing on hand", reply.Advice{Why: "there is no core", Buy: []reply.Purchase{{Part: "ball", CostCents: 495, Makes: reply.Pick{Stack: "ball", Grade: "hard"}}}}},
+		{"advice that nothing helps", reply.Advice{Stack: soft.Stack, Head: &soft.Head}},
+	}
+}
+
+// What is said, read as a whole: testdata/reply/pages.txt.
+func TestPages(t *testing.T) {
+	var b strings.Builder
+	for _, a := range answers() {
+		b.WriteString("## " + a.name + "\n\n")
+		if err := page.Text(&b, a.is.Page(), page.Style{Width: 90, Plain: true}); err != nil {
+			t.Fatal(err)
+		}
+		b.WriteString("\n")
+	}
+	path := filepath.Join("..", "..", "testdata", "reply", "pages.txt")
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(string(want), b.String()); d != "" {
+		t.Errorf("%s differs (-want +got); run with -update if it should:\n%s", path, d)
+	}
+}
