@@ -244,6 +244,9 @@ type Step struct {
 	IfOff    string   `yaml:"if_off"` // what to do when the check fails
 	Undo     string   `yaml:"undo"`
 	WaitMin  string   `yaml:"wait_min"` // minutes, an expression over the facts; empty for none
+	WorkMin  string   `yaml:"work_min"` // minutes of work for one head, likewise
+	Skill    string   `yaml:"skill"`    // 0 anyone can, 1 takes some practice, 2 is for practised hands; likewise
+	Once     bool     `yaml:"once"`     // done once for all heads
 	Tools    []string `yaml:"tools"`
 	Cautions []string `yaml:"cautions"`
 	Source   string   `yaml:"source"`

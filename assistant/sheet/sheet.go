@@ -89,7 +89,10 @@ type Step struct {
 	IfOff    string    `json:"if_off,omitempty"`
 	Undo     string    `json:"undo,omitempty"`
 	WaitMin  float64   `json:"wait_min,omitempty"`
-	Tools    []string  `json:"tools,omitempty"` // short names
+	WorkMin  float64   `json:"work_min,omitempty"` // for one head, or for all of them if Once
+	Skill    float64   `json:"-"`                  // 0 anyone can, 1 takes some practice, 2 is for practised hands
+	Once     bool      `json:"once,omitempty"`     // done once for all heads
+	Tools    []string  `json:"tools,omitempty"`    // short names
 	Cautions []Caution `json:"cautions,omitempty"`
 	Own      string    `json:"own,omitempty"` // where the maker's own words for it stand; empty for a shipped step
 }

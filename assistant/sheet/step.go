@@ -56,7 +56,7 @@ type Build struct {
 type stepText struct {
 	knowledge.Step
 	title, text, check, ifOff, undo *rules.Template[Words]
-	wait                            *rules.Quantity[Words] // nil for none
+	wait, work, skill               *rules.Quantity[Words] // nil for none
 	reads                           map[string]bool        // fact paths
 }
 
@@ -87,9 +87,15 @@ func compile(steps []knowledge.Step) ([]stepText, error) {
 				t.reads[path] = true
 			}
 		}
-		if s.WaitMin != "" {
-			if t.wait, err = templates.Number(s.WaitMin); err != nil {
-				return nil, fail("wait_min", err)
+		for _, f := range []struct {
+			name, text string
+			to         **rules.Quantity[Words]
+		}{{"wait_min", s.WaitMin, &t.wait}, {"work_min", s.WorkMin, &t.work}, {"skill", s.Skill, &t.skill}} {
+			if f.text == "" {
+				continue
+			}
+			if *f.to, err = templates.Number(f.text); err != nil {
+				return nil, fail(f.name, err)
 			}
 		}
 		list[i] = t
@@ -163,9 +169,15 @@ func (p *plan) add(t *stepText, layer int) error {
 	if t.Origin.Own {
 		s.Own = t.Origin.String()
 	}
-	if t.wait != nil {
-		s.WaitMin, _ = t.wait.Of(w)
+	for _, f := range []struct {
+		from *rules.Quantity[Words]
+		to   *float64
+	}{{t.wait, &s.WaitMin}, {t.work, &s.WorkMin}, {t.skill, &s.Skill}} {
+		if f.from != nil {
+			*f.to, _ = f.from.Of(w)
+		}
 	}
+	s.Once = t.Once
 	if t.reads["build.glue"] {
 		p.useGlue(p.adhesive(layer))
 	}
