@@ -2,12 +2,13 @@ package assistant
 
 import (
 	"errors"
+	"strings"
+
 	"mallow/assistant/lesson"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
 	"mallow/rules/propose"
-	"strings"
 )
 
 // present shows the proposal.
@@ -67,9 +68,9 @@ func (s *Session) revised(r *Reply, was, c propose.Candidate) {
 	if short := s.kit.offers.Short(&s.now.State); short != "" {
 		r.Say("%s", short)
 	}
-	r.Page = append(r.Page, s.teller().stackTable("From the inside out", c))
-	r.Say("%s", s.teller().inShort(c))
-	r.Say("Against the one before: %s", s.teller().against(was, c))
+	r.Page = append(r.Page, s.teller().words().InsideOut("From the inside out", c))
+	r.Say("%s", reply.InShort(c))
+	r.Say("Against the one before: %s", reply.Against(was, c))
 	r.Say("%s", s.teller().sound(c))
 	if traded := s.teller().traded(c); traded != "" {
 		r.Say("%s", traded)
@@ -113,20 +114,20 @@ func (t teller) offer(r *Reply, p propose.Proposal) {
 	if short := t.kit.offers.Short(&t.now.State); short != "" {
 		r.Say("%s", short)
 	}
-	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, t.stackTable("From the inside out", c))
-	if own := t.own(c.Stack); len(own) > 0 {
+	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, t.words().InsideOut("From the inside out", c))
+	if own := t.words().Own(c.Stack); len(own) > 0 {
 		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
 	}
-	r.Say("%s", t.inShort(c))
+	r.Say("%s", reply.InShort(c))
 	r.Say("%s", t.sound(c))
 	r.list(t.notes(c))
 	for i, a := range p.Alternatives[:min(2, len(p.Alternatives))] {
-		r.Say("Choice %d, %s: %s. %s", i+2, a.Kind, t.parts(a.Stack), t.against(c, a.Candidate))
+		r.Say("Choice %d, %s: %s. %s", i+2, a.Kind, t.parts(a.Stack), reply.Against(c, a.Candidate))
 	}
 	if traded := t.traded(c); traded != "" {
 		r.Say("%s", traded)
 	}
-	r.Say("How sure this is: order and differences between heads can be trusted; the softness is good to about ± %.1f notches and the weight to ± %.1f g until you have weighed and measured a head you built.", c.Report.SoftnessTol, c.Head.MassTol.Grams())
+	r.Say("%s", reply.Sure(c))
 	if p.Partial {
 		r.Say("%d heads were looked at, the likeliest first, and the rest left: one of those could suit you a little better.", p.Tried)
 	}
@@ -148,6 +149,6 @@ func (t teller) clash(r *Reply, err error) {
 		r.Say("No head that can be built has all of this together: %s.", strings.Join(clash.Wishes, "; "))
 	}
 	for _, n := range clash.Nearest {
-		r.Say("%s: %s. %s", capital(n.Kind), t.parts(n.Stack), t.inShort(n.Candidate))
+		r.Say("%s: %s. %s", reply.Capital(n.Kind), t.parts(n.Stack), reply.InShort(n.Candidate))
 	}
 }

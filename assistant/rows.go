@@ -2,66 +2,25 @@ package assistant
 
 import (
 	"fmt"
-	"mallow/assistant/page"
-	"mallow/assistant/understand"
-	"mallow/knowledge/head"
-	"mallow/knowledge/measure"
-	"mallow/rules/propose"
-	"math"
 	"slices"
+
+	"mallow/assistant/page"
+	"mallow/assistant/reply"
+	"mallow/assistant/understand"
+	"mallow/rules/propose"
 )
 
 // moved shows what differs between two heads, and nothing else.
 func (t teller) moved(r *Reply, title string, a, b propose.Candidate) {
-	rows := slices.DeleteFunc(t.rows(a, b), func(row []string) bool { return row[1] == row[2] })
+	rows := slices.DeleteFunc(t.words().SideBySide(a, b), func(row []string) bool { return row[1] == row[2] })
 	if len(rows) == 0 {
 		r.Say("%s, nothing moves: the same head stays the best.", title)
 		return
 	}
 	r.Page = append(r.Page, page.Table{Title: title + ", this moves:", Head: []string{"", "now", "then"}, Rows: rows})
 	if f := b.Refused(); f != nil {
-		r.Say("That head is refused: %s", reason(*f))
+		r.Say("That head is refused: %s", reply.Reason(*f))
 	}
-}
-
-// rows are the facts of two heads side by side.
-func (t teller) rows(a, b propose.Candidate) [][]string {
-	x, y := a.Facts.Head, b.Facts.Head
-	var rows [][]string
-	row := func(name, now, then string) { rows = append(rows, []string{name, now, then}) }
-	num := func(name, form string, now, then float64) {
-		row(name, fmt.Sprintf(form, now+0), fmt.Sprintf(form, then+0))
-	}
-	row("core", t.partName(a.Stack.Core.ID), t.partName(b.Stack.Core.ID))
-	for i := range max(len(a.Stack.Slices), len(b.Stack.Slices)) {
-		row(fmt.Sprintf("layer %d", i+1), t.layerName(a.Stack, i), t.layerName(b.Stack, i))
-	}
-	row("yarn", t.yarnName(a.Stack), t.yarnName(b.Stack))
-	row("grade", a.Report.Grade, b.Report.Grade)
-	num("softness, notches", "%+.1f", x.Softness, y.Softness)
-	num("mass, g", "%.1f", x.MassG, y.MassG)
-	num("size, mm", "%.1f", x.DiameterMM, y.DiameterMM)
-	num("cut-off at p, Hz", "%.0f", x.CutoffPHz, y.CutoffPHz)
-	num("cut-off at ff, Hz", "%.0f", x.CutoffFFHz, y.CutoffFFHz)
-	num("opens up, octaves", "%.1f", x.OpensUp, y.OpensUp)
-	num("second partial at f, dB", "%.0f", x.BrightDB, y.BrightDB)
-	num("hardest pull, N", "%.0f", x.HandN, y.HandN)
-	row("cost of a pair", measure.Money(math.Round(2*x.CostCents)).String(), measure.Money(math.Round(2*y.CostCents)).String())
-	return rows
-}
-
-func (t teller) layerName(st head.Stack, i int) string {
-	if i >= len(st.Slices) {
-		return "none"
-	}
-	return t.partName(st.Slices[i].Tube.ID)
-}
-
-func (t teller) yarnName(st head.Stack) string {
-	if st.Wrap == nil {
-		return "none"
-	}
-	return fmt.Sprintf("%s, %d turns", t.partName(st.Wrap.Yarn.ID), st.Wrap.Turns)
 }
 
 // compare puts two heads side by side: two choices, the best with two parts,
@@ -93,6 +52,6 @@ func (t teller) compare(r *Reply, in understand.Reading) {
 		}
 		heads, names = append(heads, c), append(names, fmt.Sprintf("choice %d", n))
 	}
-	r.Page = append(r.Page, page.Table{Head: []string{"", names[0], names[1]}, Rows: t.rows(heads[0], heads[1])})
-	r.Say("The second against the first: %s", t.against(heads[0], heads[1]))
+	r.Page = append(r.Page, page.Table{Head: []string{"", names[0], names[1]}, Rows: t.words().SideBySide(heads[0], heads[1])})
+	r.Say("The second against the first: %s", reply.Against(heads[0], heads[1]))
 }

@@ -261,8 +261,8 @@ func (s *Session) back() Reply {
 	if s.now.stage == proposed {
 		r.Say("Back to how it was.")
 		if c, err := s.kit.offers.Best(&s.now.State); err == nil {
-			r.Page = append(r.Page, s.teller().stackTable("From the inside out", c))
-			r.Say("%s", s.teller().inShort(c))
+			r.Page = append(r.Page, s.teller().words().InsideOut("From the inside out", c))
+			r.Say("%s", reply.InShort(c))
 		}
 		return s.ask(r)
 	}

@@ -8,13 +8,13 @@ import (
 	"sync"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"mallow/assistant/few"
 	"mallow/assistant/page"
 	"mallow/assistant/settled"
 	"mallow/knowledge"
 	"mallow/rules/facts"
-
-	"github.com/google/go-cmp/cmp"
 )
 
 // small is a kit over a few parts, so that searches are quick and the tests

@@ -1,9 +1,10 @@
 package assistant
 
 import (
+	"strings"
+
 	"mallow/assistant/lesson"
 	"mallow/assistant/understand"
-	"strings"
 )
 
 // tell takes in answers, parts and wishes.

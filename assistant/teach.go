@@ -2,6 +2,7 @@ package assistant
 
 import (
 	"fmt"
+
 	"mallow/assistant/journal"
 	"mallow/assistant/lesson"
 	"mallow/assistant/reply"
@@ -116,7 +117,7 @@ func (s *Session) resume(r Reply) Reply {
 // most at the softest and the loudest stroke, and what the outer layer does.
 func (s *Session) foretell(c propose.Candidate) []lesson.Quiz {
 	t := s.teller()
-	list := lesson.OfStrokes(c, layerNames(c.Head), t.parts(c.Stack))
+	list := lesson.OfStrokes(c, reply.LayerNames(c.Head), t.parts(c.Stack))
 	if n := len(c.Stack.Slices); n > 0 {
 		without := c.Stack
 		without.Slices = c.Stack.Slices[:n-1]

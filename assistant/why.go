@@ -8,12 +8,11 @@ import (
 	"strings"
 
 	"mallow/assistant/offer"
+	"mallow/assistant/reply"
 	"mallow/assistant/understand"
-	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
 	"mallow/rules"
-	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
 
@@ -84,70 +83,26 @@ func (t teller) whyHead(r *Reply, n int) {
 		r.Say("There is no head number %d.", n)
 		return
 	}
-	r.Say("%s", t.inShort(c))
+	r.Say("%s", reply.InShort(c))
 	if traded := t.traded(c); traded != "" {
 		r.Say("%s", traded)
 	}
 	t.rulesOn(r, c, func(f rules.Firing) bool { return f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note })
 	if p, err := t.kit.offers.Propose(&t.now.State); err == nil && n == 1 && len(p.Alternatives) > 0 {
 		a := p.Alternatives[0]
-		r.Say("The nearest other kind of head (%s) lost by %.1f points: %s", a.Kind, c.Score-a.Score, t.against(c, a.Candidate))
+		r.Say("The nearest other kind of head (%s) lost by %.1f points: %s", a.Kind, c.Score-a.Score, reply.Against(c, a.Candidate))
 	}
 }
 
 // rulesOn lists the rules that fired on a head, those that weigh most first,
 // with the values they met.
 func (t teller) rulesOn(r *Reply, c propose.Candidate, keep func(rules.Firing) bool) {
-	var fired []rules.Firing
-	for _, f := range c.Trace {
-		if f.State == rules.Fired && f.Reason != "" && f.Rule.Do != rules.Step && f.Rule.Do != rules.Choose && keep(f) {
-			fired = append(fired, f)
-		}
-	}
-	slices.SortStableFunc(fired, func(a, b rules.Firing) int {
-		switch x, y := math.Abs(a.Rule.Weight), math.Abs(b.Rule.Weight); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
-	var lines []string
-	for _, f := range fired[:min(6, len(fired))] {
-		text := reason(f)
-		if w := f.Rule.Weight; f.Rule.Do == rules.Prefer {
-			text += fmt.Sprintf(" This counts %+.1f points.", w)
-		}
-		lines = append(lines, text+met(f))
-	}
+	lines := reply.Reasons(c.Trace, 6, keep)
 	if len(lines) == 0 {
 		r.Say("No rule of the book spoke up about that.")
 		return
 	}
 	r.list(lines)
-}
-
-// met says the values that a rule met.
-func met(f rules.Firing) string {
-	var values []string
-	for _, v := range f.Values {
-		if text := v.String(); !slices.Contains(values, text) {
-			values = append(values, text)
-		}
-	}
-	if len(values) == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" [%s%s: %s]", f.Rule.ID, ownRule(f.Rule), strings.Join(values, "; "))
-}
-
-// ownRule says where a rule stands that is the user's own.
-func ownRule(r *rules.Rule) string {
-	if strings.HasPrefix(r.File, facts.Shipped+"/") {
-		return ""
-	}
-	return fmt.Sprintf(" (yours: %s, line %d)", r.File, r.Line)
 }
 
 // whyLayer says what a layer does: its fit, and the head without it.
@@ -170,28 +125,20 @@ func (t teller) whyLayer(r *Reply, n int) {
 		return
 	}
 	l := layers[n-1]
-	r.Say("Layer %d, %s, is stretched %.2f times over %s. It presses with %.0f kPa, takes about %.0f N to open, and covers %.0f %% of the zone that meets the bar: %s.",
-		n, t.partName(l.Slice.Tube.ID), l.Stretch, l.Under, l.GripPa/1000, l.HandN, 100*l.Coverage, fits(l.Verdict))
+	r.Say("%s", t.words().OfLayer(l, n))
 	without := c.Stack
 	without.Slices = slices.Delete(slices.Clone(c.Stack.Slices), n-1, n)
 	for i := range without.Slices {
 		without.Slices[i].Cut = 0
 	}
 	if bare, err := t.kit.offers.Consider(&t.now.State, without); err == nil {
-		r.Say("Without it: %s", t.against(c, bare))
+		r.Say("Without it: %s", reply.Against(c, bare))
 		if f := bare.Refused(); f != nil {
-			r.Say("And that head would be refused: %s", reason(*f))
+			r.Say("And that head would be refused: %s", reply.Reason(*f))
 		}
 	}
 	about := fmt.Sprintf("layer %d", n)
 	t.rulesOn(r, c, func(f rules.Firing) bool { return f.About == about })
-}
-
-func fits(v head.Verdict) string {
-	return map[head.Verdict]string{
-		head.Slack: "slack, it would slap", head.Loose: "loose, it needs glue", head.Good: "a good fit",
-		head.Hard: "hard to pull on by hand", head.Over: "past what rubber or hands stand",
-	}[v]
 }
 
 // whyPart says what choosing another part of the kind would cost.
@@ -220,11 +167,11 @@ func (t teller) whyPart(r *Reply, kind string) {
 	at.Without, at.Stack = append(at.Without, id), ""
 	other, err := t.kit.offers.Best(&at)
 	if err != nil {
-		r.Say("Without %s nothing that can be built meets your wishes.", t.partName(id))
+		r.Say("Without %s nothing that can be built meets your wishes.", t.words().Part(id))
 		return
 	}
 	r.Say("%s is in the head that scores best. The best without it scores %.1f points less: %s. %s",
-		capital(t.partName(id)), c.Score-other.Score, t.parts(other.Stack), t.against(c, other))
+		reply.Capital(t.words().Part(id)), c.Score-other.Score, t.parts(other.Stack), reply.Against(c, other))
 	group := map[string]string{"core": "head.core", "yarn": "head.fibre", "shaft": "head.shaft"}[kind]
 	t.rulesOn(r, c, func(f rules.Firing) bool {
 		return f.Rule.Do != rules.Caution && slices.ContainsFunc(t.kit.Book.Reads(f.Rule), func(p string) bool { return strings.HasPrefix(p, group) })
@@ -254,7 +201,7 @@ func (t teller) whyNot(r *Reply, in understand.Reading) {
 	}
 	refused, with := t.kit.offers.Swapped(&t.now.State, c.Stack, p.IDs)
 	if refused != nil {
-		r.Say("With %s in its place in the proposed head, a rule refuses it: %s%s", t.partName(with), reason(*refused), met(*refused))
+		r.Say("With %s in its place in the proposed head, a rule refuses it: %s%s", t.words().Part(with), reply.Reason(*refused), reply.Met(*refused))
 	}
 	near, ok := t.kit.offers.With(&t.now.State, p)
 	switch {
@@ -263,22 +210,11 @@ func (t teller) whyNot(r *Reply, in understand.Reading) {
 	case !ok:
 		r.Say("No head with it can be built under your answers.")
 	case refused != nil:
-		r.Say("The nearest that would pass: %s. %s It scores %.1f points less than the proposed head.", t.parts(near.Stack), t.against(c, near), c.Score-near.Score)
+		r.Say("The nearest that would pass: %s. %s It scores %.1f points less than the proposed head.", t.parts(near.Stack), reply.Against(c, near), c.Score-near.Score)
 	default:
-		r.Say("Nothing forbids it. The best head with it is %s. %s It scores %.1f points less than the proposed head.", t.parts(near.Stack), t.against(c, near), c.Score-near.Score)
-		t.lost(r, c, near)
-	}
-}
-
-// lost lists the preferences that speak for one head and not for the other.
-func (t teller) lost(r *Reply, a, b propose.Candidate) {
-	for _, f := range a.Trace {
-		if f.State != rules.Fired || f.Rule.Do != rules.Prefer || f.Rule.Weight <= 0 {
-			continue
-		}
-		if !slices.ContainsFunc(b.Trace, func(g rules.Firing) bool { return g.State == rules.Fired && g.Rule.ID == f.Rule.ID }) {
-			r.Say("What the proposed head has and this one lacks: %s (%+.1f points)", reason(f), f.Rule.Weight)
-			return
+		r.Say("Nothing forbids it. The best head with it is %s. %s It scores %.1f points less than the proposed head.", t.parts(near.Stack), reply.Against(c, near), c.Score-near.Score)
+		if lost := reply.Lacks(c.Trace, near.Trace); lost != "" {
+			r.Say("What the proposed head has and this one lacks: %s", lost)
 		}
 	}
 }
@@ -288,7 +224,7 @@ func (t teller) define(r *Reply, in understand.Reading, line string) {
 	cat := t.kit.Catalogue
 	for _, about := range in.About {
 		if term, ok := cat.Term(about.ID); ok {
-			r.Say("%s: %s", capital(term.ID), term.Means)
+			r.Say("%s: %s", reply.Capital(term.ID), term.Means)
 			return
 		}
 	}
@@ -305,7 +241,7 @@ func (t teller) define(r *Reply, in understand.Reading, line string) {
 		}
 	}
 	if longest != "" {
-		r.Say("%s: %s", capital(longest), means)
+		r.Say("%s: %s", reply.Capital(longest), means)
 		return
 	}
 	for _, about := range in.About {
@@ -330,7 +266,7 @@ func (t teller) define(r *Reply, in understand.Reading, line string) {
 		return
 	}
 	hint := words.Hint(said, names)
-	r.Say("%s", strings.TrimSpace(fmt.Sprintf("I have no entry for “%s”. %s", said, capital(hint))))
+	r.Say("%s", strings.TrimSpace(fmt.Sprintf("I have no entry for “%s”. %s", said, reply.Capital(hint))))
 }
 
 // whyQuestion says why a question is asked, and where its answers would lead.
@@ -374,7 +310,7 @@ func (t teller) showFact(r *Reply, path string) bool {
 	h := c.Facts.Head
 	switch path {
 	case "want.softness":
-		r.Say("%s", t.inShort(c))
+		r.Say("%s", reply.InShort(c))
 	case "want.colour", "want.attack", "want.opening", "want.register", "want.loudest":
 		r.Say("%s", t.sound(c))
 	case "want.mass_g", "head.mass_g":
@@ -388,7 +324,7 @@ func (t teller) showFact(r *Reply, path string) bool {
 			r.Say("There is no slice to pull on.")
 		}
 		for i, l := range c.Head.Layers {
-			r.Say("Layer %d takes about %.0f N to open over what lies below it: %s.", i+1, l.HandN, fits(l.Verdict))
+			r.Say("Layer %d takes about %.0f N to open over what lies below it: %s.", i+1, l.HandN, reply.Fits(l.Verdict))
 		}
 	default:
 		return false

@@ -80,7 +80,7 @@ func newTrades(list []propose.Trade) []Trade {
 
 // Page is the change for people.
 func (v Change) Page() page.Page {
-	title := capital(v.Way) + " than " + v.From
+	title := Capital(v.Way) + " than " + v.From
 	if v.Way == "no latex" {
 		title = v.From + " without latex"
 	}

@@ -159,7 +159,7 @@ func (v Head) Page() page.Page {
 	p := page.Page{
 		page.Heading{Level: 1, Text: v.Stack},
 		page.Para(fmt.Sprintf("%s: %s. %.1f ± %.1f g, %s over everything.",
-			capital(v.Grade), softness(v.Softness, v.SoftnessTol), v.MassG, v.MassTolG, both(v.DiameterMM))),
+			Capital(v.Grade), softness(v.Softness, v.SoftnessTol), v.MassG, v.MassTolG, both(v.DiameterMM))),
 		v.layerTable(), v.strokeTable(),
 	}
 	for _, l := range v.Layers {
@@ -200,7 +200,8 @@ func cut(mm float64) string {
 	return l.Mm()
 }
 
-func capital(s string) string {
+// Capital makes the first letter of a sentence one.
+func Capital(s string) string {
 	if s == "" {
 		return s
 	}

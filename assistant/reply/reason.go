@@ -12,9 +12,9 @@ import (
 
 // Reason is a fired rule's reason, and what would change it.
 func Reason(f rules.Firing) string {
-	text := capital(f.Reason)
+	text := Capital(f.Reason)
 	if f.About != "" && !strings.Contains(f.Reason, f.About) {
-		text = capital(f.About) + ": " + f.Reason
+		text = Capital(f.About) + ": " + f.Reason
 	}
 	if f.Change != "" {
 		text += "; to change that: " + f.Change

@@ -37,7 +37,7 @@ func Sound(c propose.Candidate, register string) string {
 	}
 	reg := c.Report.Registers[i]
 	soft, loud := reg.Strokes[0], reg.Strokes[len(reg.Strokes)-1]
-	names := layerNames(c.Head)
+	names := LayerNames(c.Head)
 	where := map[string]string{"low": "low end", "middle": "middle", "high": "high end"}[register]
 	text := fmt.Sprintf("In the %s (%s): at %s it stays on the bar for %.1f ms and %s; at %s for %.1f ms, and %s.",
 		where, reg.Note, soft.Dynamic, 1000*soft.ContactS, working(soft, names), loud.Dynamic, 1000*loud.ContactS, working(loud, names))
@@ -72,8 +72,8 @@ func working(st strike.Stroke, names []string) string {
 	return fmt.Sprintf("%s gives most (%.0f %% of the squeeze)", name, 100*st.Share[i])
 }
 
-// layerNames names what a stroke's shares are of.
-func layerNames(h head.Head) []string {
+// LayerNames names what a stroke's shares are of.
+func LayerNames(h head.Head) []string {
 	names := []string{"core"}
 	for i := range h.Layers {
 		if len(h.Layers) == 1 {
@@ -136,7 +136,7 @@ func Against(a, b propose.Candidate) string {
 	if len(list) == 0 {
 		return "About the same head otherwise."
 	}
-	return capital(strings.Join(list, ", ")) + "."
+	return Capital(strings.Join(list, ", ")) + "."
 }
 
 // Traded says how far a head is off what was wanted, and what speaks against
