@@ -102,6 +102,9 @@ func (l *line) ageAt(i int, f *finding) {
 	if !t.isNum || t.ordinal || t.num < 2 || t.num > 110 {
 		return
 	}
+	if l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
+		return
+	}
 	if l.past(i) || l.is(i-1, "since", "for", "over") && l.is(i+1, "years", "year", "yrs") && !l.is(i+2, "old") {
 		return
 	}
@@ -427,7 +430,7 @@ func (l *line) grownUp(s span) bool {
 		return true
 	}
 	if l.is(s.from, "community") {
-		return l.is(l.back(s.from), "for", "in") || true
+		return true
 	}
 	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))
 	subject := l.is(s.from-1, "im", "am", "are", "were", "all", "an", "a", "is", "everyone", "both", "just", "only", "for", "fully", "legally")

@@ -84,7 +84,7 @@ func (l *line) helperAt(s span, f *finding) {
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
 				continue
 			}
-			if l.denied(x.from) || x.from > i && l.denied(i) && false {
+			if l.denied(x.from) {
 				gone = true
 				continue
 			}

@@ -71,7 +71,9 @@ func (l *line) askedSkin(la, ru *finding) {
 			f.add(l, true, false, 0, 1)
 		}
 	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody", "n", "noone"):
-		if len(l.tokens) > 1 && (l.has(latex) && !l.has(fine) || l.has(allergy|reaction) && !l.denied(len(l.tokens)-1) && l.has(except)) {
+		if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(1) {
+			f.add(l, true, true, 0, 1)
+		} else if len(l.tokens) > 1 && (l.has(latex) && !l.has(fine) || l.has(allergy|reaction) && !l.denied(len(l.tokens)-1) && l.has(except)) {
 			f.add(l, true, true, 0, 1)
 		} else {
 			f.add(l, false, false, 0, 1)
@@ -81,6 +83,20 @@ func (l *line) askedSkin(la, ru *finding) {
 	case l.has(unsure):
 		f.add(l, true, true, 0, 1)
 	}
+}
+
+// deniedPast reports whether a word of reaction is denied by another word than
+// the first i tokens, or there is none beyond them.
+func (l *line) deniedPast(i int) bool {
+	for _, s := range l.spans {
+		if s.class&(weak|reaction|allergy) == 0 || s.from < i {
+			continue
+		}
+		if !l.between(i, s.from, not) && !l.is(s.from-1, "no") && l.between(i, s.from, person|bear) {
+			return false
+		}
+	}
+	return true
 }
 
 // sign reads a word of allergy or reaction at span s.
@@ -295,9 +311,27 @@ func (l *line) shunned(s span, la, ru *finding) {
 			if l.is(s.to, "allergy", "allergies", "reaction", "reactions", "problem", "problems", "sensitivity", "issues", "issue", "intolerance") || l.inClauseAfter(s.to, allergy|reaction) || l.between(x.to, i, allergy|reaction|weak) || supposed {
 				continue
 			}
-			l.add(la, ru, true, false, true, false, x)
+			l.add(la, ru, true, false, !l.toOther(i), false, x)
 		}
 	}
+}
+
+// toOther reports whether the sentence of token i has, before it, an allergy to
+// something that is no rubber: allergic to wool, not latex.
+func (l *line) toOther(i int) bool {
+	allergic := -1
+	for _, s := range l.spans {
+		if s.from >= i || l.at(s.from).sentence != l.at(i).sentence {
+			continue
+		}
+		if s.class&(allergy|reaction) != 0 {
+			allergic = s.from
+		}
+		if s.class&other != 0 && allergic >= 0 && s.from-allergic < 5 {
+			return true
+		}
+	}
+	return false
 }
 
 // between reports whether a word of class c begins in tokens from..to.
@@ -357,7 +391,6 @@ func (l *line) lungs() *Fact {
 		switch {
 		case s.class&lungs != 0:
 			switch {
-			case l.past(i) && l.is(i-1, "had", "had_a") && false:
 			case l.denied(i) || l.undone(i):
 				if l.has(undo) {
 					f.add(l, false, false, i, s.to-1)
@@ -410,7 +443,9 @@ func (l *line) breathed(s span, f *finding) {
 			return
 		case x.class&(cant|avoid) != 0 && !isGlue && (x.from < i && i-x.from < 8 || x.from >= s.to) && !water:
 			f.add(l, true, question, i, x.to-1)
-		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "nothing", "zero", "kein", "keine", "pas") && !water && !l.between(x.to, i, bear&0):
+		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "nothing", "zero", "kein", "keine", "pas") && !water:
+			f.add(l, true, question, i, x.to-1)
+		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && l.ends(x.to): // solvent glue not
 			f.add(l, true, question, i, x.to-1)
 		case x.class&(reaction|allergy) != 0 && !l.denied(x.from):
 			f.add(l, true, l.doubted(x.from), i, x.to-1)

@@ -163,7 +163,7 @@ func (l *line) facts() []Fact {
 			}
 		}
 	}
-	return out
+	return l.nets(out)
 }
 
 // takenBack marks a careless answer in a line that takes something back.
