@@ -4,12 +4,10 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
 	"mallow/knowledge/measure"
-	"mallow/rules/facts"
 )
 
 // Advice is what can be made of parts on hand, and what to buy.
@@ -69,13 +67,13 @@ func (f *Finder) Advise(ctx context.Context, q Request) (Advice, error) {
 		s.limit = mostBuy
 		g := newGoal(1, base+leastGain)
 		s.run(ctx, g)
-		if len(g.best) == 0 {
+		list := s.heads(g)
+		if len(list) == 0 {
 			continue
 		}
-		x := &g.best[0]
-		p := Purchase{Part: b.item.Part, Price: b.price, Gain: x.score - base, Best: s.sketch(x)}
+		p := Purchase{Part: b.item.Part, Price: b.price, Gain: list[0].Score - base, Best: list[0]}
 		if a.Best != nil {
-			p.Trades = trades(&a.Best.Facts.Head, &x.facts)
+			p.Trades = trades(&a.Best.Facts.Head, &list[0].Facts.Head)
 		}
 		a.Buy = append(a.Buy, p)
 	}
@@ -124,55 +122,4 @@ func (f *Finder) buyable(q Request) []buy {
 		add(s.ID, float64(s.Pack), s.Price)
 	}
 	return list
-}
-
-// Left returns the bin less what heads take from it, each tubing as the
-// lengths that are left over after cutting. It fails when the bin does not
-// reach.
-func (f *Finder) Left(makes []Make, q Request) (*Bin, error) {
-	o, err := f.Order(makes, Request{Facts: withLevel(q.Facts, "many"), Known: q.Known, Bin: q.Bin})
-	if err != nil {
-		return nil, err
-	}
-	left := &Bin{}
-	for _, it := range q.Bin.Items {
-		at := slices.IndexFunc(o.Lines, func(l Line) bool { return l.Part == it.Part })
-		if at < 0 {
-			left.Items = append(left.Items, it)
-		}
-	}
-	for _, l := range o.Lines {
-		if l.Packs > 0 && l.Kind != "adhesive" {
-			return nil, fmt.Errorf("propose: the bin is short of %s", l.Part)
-		}
-		switch {
-		case l.Plan != nil && l.Kind == "tubing":
-			used := map[float64]int{}
-			for _, b := range l.Plan.Bars {
-				for range b.Times {
-					left.Items = append(left.Items, Item{l.Part, float64(b.Left)})
-				}
-				used[float64(b.Stock)] += b.Times
-			}
-			for _, have := range q.Bin.lengths(l.Part) {
-				if used[have] > 0 {
-					used[have]--
-					continue
-				}
-				left.Items = append(left.Items, Item{l.Part, have})
-			}
-		case l.Kind == "yarn":
-			share := 1 - l.Need/l.Have
-			left.Items = append(left.Items, Item{l.Part, q.Bin.amount(l.Part) * share})
-		case l.Kind != "adhesive":
-			left.Items = append(left.Items, Item{l.Part, l.Have - l.Need})
-		}
-	}
-	left.Items = slices.DeleteFunc(left.Items, func(it Item) bool { return it.Amount <= 0 })
-	return left, nil
-}
-
-func withLevel(f facts.Facts, level string) facts.Facts {
-	f.Player.Level = level
-	return f
 }

@@ -8,7 +8,6 @@ import (
 	"slices"
 
 	"mallow/knowledge/head"
-	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 )
 
@@ -21,14 +20,6 @@ type Change struct {
 	CostCents float64     `json:"cost"`   // of new parts, packs shared out
 	Trades    []Trade     `json:"trades"` // what else it moves
 	Others    []Candidate `json:"-"`      // the next cheapest ways, at most three
-}
-
-// Edit is one step of a change.
-type Edit struct {
-	Do   string `json:"do"`   // add, remove or swap
-	What string `json:"what"` // layer 1, layer 2, …, yarn, core
-	From string `json:"from,omitempty"`
-	To   string `json:"to,omitempty"`
 }
 
 // Aim is which way a head is to be changed: softer, harder, lighter, smaller,
@@ -76,12 +67,6 @@ func (a Aim) missed(was, is *facts.Head) float64 {
 	return math.Abs(is.Softness - was.Softness)
 }
 
-// edited is a stack some edits away from the one that exists.
-type edited struct {
-	stack head.Stack
-	edits []Edit
-}
-
 // Change finds the cheapest change from a head that exists to one that the
 // rules allow and the aim is met by: one edit if one does, else two. The core,
 // the yarn and any layer may be swapped, a layer added on top or any taken
@@ -107,11 +92,12 @@ func (f *Finder) Change(ctx context.Context, from head.Stack, aim Aim, q Request
 	if err != nil {
 		return Change{}, err
 	}
+	x := &changing{f: f, q: q, j: f.judging(q), was: was, aim: aim}
 	s := f.search(q)
 	list := s.edits(edited{stack: from})
-	best, err := s.cheapest(ctx, was, list, aim)
+	best, err := x.cheapest(ctx, list)
 	if err != nil || best != nil {
-		return s.changed(was, best), err
+		return x.changed(best), err
 	}
 	var twice []edited
 	for _, e := range list {
@@ -122,7 +108,7 @@ func (f *Finder) Change(ctx context.Context, from head.Stack, aim Aim, q Request
 			twice = append(twice, s.edits(e)...)
 		}
 	}
-	best, err = s.cheapest(ctx, was, twice, aim)
+	best, err = x.cheapest(ctx, twice)
 	if err != nil {
 		return Change{}, err
 	}
@@ -131,7 +117,16 @@ func (f *Finder) Change(ctx context.Context, from head.Stack, aim Aim, q Request
 		c.add(Wish{Fact: "change", Text: "what this one would be, " + aim.String() + ", within two changes"})
 		return Change{}, c
 	}
-	return s.changed(was, best), nil
+	return x.changed(best), nil
+}
+
+// changing looks for a change of one head.
+type changing struct {
+	f   *Finder
+	q   Request
+	j   *judging
+	was Candidate
+	aim Aim
 }
 
 func (a Aim) String() string {
@@ -142,73 +137,6 @@ func (a Aim) String() string {
 	return fmt.Sprintf("%g %s %s", a.By, unit, a.Way)
 }
 
-// edits lists the stacks one edit away.
-func (s *search) edits(e edited) []edited {
-	var list []edited
-	with := func(edit Edit, change func(*head.Stack)) {
-		x := edited{stack: e.stack, edits: append(slices.Clone(e.edits), edit)}
-		x.stack.Slices = slices.Clone(e.stack.Slices)
-		change(&x.stack)
-		if len(x.stack.Slices) <= mostLayers {
-			list = append(list, x)
-		}
-	}
-	for i, sl := range e.stack.Slices {
-		what := fmt.Sprintf("layer %d", i+1)
-		with(Edit{"remove", what, sl.Tube.ID, ""}, func(t *head.Stack) { t.Slices = slices.Delete(t.Slices, i, i+1) })
-		for k := range s.tubes {
-			if to := s.tubes[k].slice; to.Tube.ID != sl.Tube.ID {
-				with(Edit{"swap", what, sl.Tube.ID, to.Tube.ID}, func(t *head.Stack) { t.Slices[i] = to })
-			}
-		}
-	}
-	for k := range s.tubes {
-		to := s.tubes[k].slice
-		with(Edit{"add", fmt.Sprintf("layer %d", len(e.stack.Slices)+1), "", to.Tube.ID}, func(t *head.Stack) { t.Slices = append(t.Slices, to) })
-	}
-	for k := range s.wraps {
-		o := &s.wraps[k]
-		edit := Edit{"swap", "yarn", wrapText(e.stack.Wrap), ""}
-		var wrap *head.Wrap
-		if !o.none {
-			w := o.wrap
-			w.Turns = head.PlainTurns(w.Yarn, s.bare(e.stack))
-			if y, ok := s.f.cat.Yarn(w.Yarn.ID); ok {
-				w.Yarn = y
-			}
-			wrap = &w
-			edit.To = wrapText(wrap)
-		}
-		if e.stack.Wrap == nil {
-			edit.Do = "add"
-		} else if wrap == nil {
-			edit.Do = "remove"
-		}
-		if edit.From != edit.To {
-			with(edit, func(t *head.Stack) { t.Wrap = wrap })
-		}
-	}
-	for _, r := range s.roots {
-		for i := range r.cores {
-			c := &r.cores[i]
-			if c.core.ID != e.stack.Core.ID && (e.stack.Shaft == nil || takes(c.core, e.stack.Shaft)) {
-				with(Edit{"swap", "core", e.stack.Core.ID, c.core.ID}, func(t *head.Stack) { t.Core, t.Material = c.core, c.material })
-			}
-		}
-	}
-	return list
-}
-
-func wrapText(w *head.Wrap) string {
-	if w == nil {
-		return ""
-	}
-	if w.Turns == 0 {
-		return w.Yarn.ID
-	}
-	return fmt.Sprintf("%s*%d", w.Yarn.ID, w.Turns)
-}
-
 // What a piece of work, a notch of sound that nobody asked to move, and a point
 // of score other than softness count as when changes are compared. Common
 // practice, no source: a layer or a wrap takes a quarter of an hour.
@@ -216,9 +144,9 @@ const workCents, strayCents, pointCents = 250, 500, 150
 
 // cheapest returns the few cheapest of the stacks that the rules allow and the
 // aim is met by, cheapest first.
-func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim Aim) ([]priced, error) {
+func (x *changing) cheapest(ctx context.Context, list []edited) ([]priced, error) {
 	var found []priced
-	j := s.f.judging(s.q)
+	was, aim, j := &x.was, x.aim, x.j
 	seen := map[string]bool{was.Stack.String(): true}
 	for i := range list {
 		if ctx.Err() != nil {
@@ -228,7 +156,7 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 		if e.stack.Check() != nil {
 			continue
 		}
-		c, ok := s.quick(e.stack, j)
+		c, ok := j.quick(e.stack)
 		if !ok || !aim.met(&was.Facts.Head, &c.Facts.Head) {
 			continue
 		}
@@ -237,9 +165,9 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 		} else {
 			seen[text] = true
 		}
-		p := priced{edited: e, sketch: c, cents: s.newParts(e), work: e.work(len(was.Stack.Slices), was.Stack.Wrap != nil)}
+		p := priced{edited: e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil)}
 		p.total = workCents*float64(p.work) + p.cents + strayCents*aim.missed(&was.Facts.Head, &c.Facts.Head)
-		p.total += pointCents * max(0, j.apart(&was)-j.apart(&c))
+		p.total += pointCents * max(0, apart(j, was)-apart(j, &c))
 		found = append(found, p)
 	}
 	slices.SortStableFunc(found, func(a, b priced) int {
@@ -249,7 +177,7 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 	// By the full stroke, what was taken for a change that does may not.
 	var sure []priced
 	for _, p := range found {
-		full, err := s.f.Consider(p.edited.stack, s.q)
+		full, err := x.f.Consider(p.edited.stack, x.q)
 		if err != nil {
 			return nil, err
 		}
@@ -269,7 +197,7 @@ func (s *search) cheapest(ctx context.Context, was Candidate, list []edited, aim
 
 // apart is a candidate's score apart from its softness, which a change moves
 // on purpose.
-func (j *judging) apart(c *Candidate) float64 {
+func apart(j *judging, c *Candidate) float64 {
 	return c.Score + j.w.softness*math.Abs(c.Facts.Head.Softness-j.base.Want.Softness)
 }
 
@@ -283,7 +211,7 @@ type priced struct {
 
 // work counts the pieces that come off and go on. Everything outside the
 // innermost edit comes off; what is kept goes back on.
-func (e *edited) work(layers int, wrapped bool) int {
+func work(e *edited, layers int, wrapped bool) int {
 	const core = -1
 	inner := layers + 1 // the yarn, counted from the inside
 	for _, x := range e.edits {
@@ -299,40 +227,40 @@ func (e *edited) work(layers int, wrapped bool) int {
 		}
 		inner = min(inner, at)
 	}
-	work := 0
+	pieces := 0
 	if inner == core {
-		work, inner = 3, 0 // find, drill and fit a core
+		pieces, inner = 3, 0 // find, drill and fit a core
 	}
 	if wrapped {
-		work++ // unwind
+		pieces++ // unwind
 	}
-	work += max(0, layers-inner)              // pull off
-	work += max(0, len(e.stack.Slices)-inner) // pull on
+	pieces += max(0, layers-inner)              // pull off
+	pieces += max(0, len(e.stack.Slices)-inner) // pull on
 	if e.stack.Wrap != nil {
-		work++ // wind
+		pieces++ // wind
 	}
-	return work
+	return pieces
 }
 
 // newParts is the price of the parts that the edits bring in: a new layer, a
 // new core, and the yarn if anything below it is touched.
-func (s *search) newParts(e *edited) float64 {
-	h := head.New(e.stack, s.f.cat.Limits)
-	if s.q.Bin != nil {
+func (x *changing) newParts(e *edited) float64 {
+	h := head.New(e.stack, x.f.cat.Limits)
+	if x.q.Bin != nil {
 		return 0
 	}
 	var cents float64
-	for _, x := range e.edits {
-		if x.Do == "remove" {
+	for _, d := range e.edits {
+		if d.Do == "remove" {
 			continue
 		}
 		for i := range h.Layers {
-			if t := h.Layers[i].Slice.Tube; t.ID == x.To {
-				cents += s.f.sliceCents(centsPer(t.Price, float64(t.Pack)), h.Layers[i].Cut)
+			if t := h.Layers[i].Slice.Tube; t.ID == d.To {
+				cents += sliceCents(centsPer(t.Price, float64(t.Pack)), h.Layers[i].Cut, &x.f.cat.Limits)
 				break
 			}
 		}
-		if x.What == "core" {
+		if d.What == "core" {
 			cents += centsPer(e.stack.Core.Price, float64(e.stack.Core.Pack))
 		}
 	}
@@ -342,20 +270,14 @@ func (s *search) newParts(e *edited) float64 {
 	return cents
 }
 
-func (s *search) changed(was Candidate, best []priced) Change {
+func (x *changing) changed(best []priced) Change {
 	if len(best) == 0 {
 		return Change{}
 	}
 	b := best[0]
-	c := Change{Edits: b.edits, Head: b.sketch, Stack: b.sketch.Stack.String(), Work: b.work, CostCents: b.cents, Trades: trades(&was.Facts.Head, &b.sketch.Facts.Head)}
+	c := Change{Edits: b.edits, Head: b.sketch, Stack: b.sketch.Stack.String(), Work: b.work, CostCents: b.cents, Trades: trades(&x.was.Facts.Head, &b.sketch.Facts.Head)}
 	for _, o := range best[1:] {
 		c.Others = append(c.Others, o.sketch)
 	}
 	return c
-}
-
-// bare returns the diameter over the rubber.
-func (s *search) bare(st head.Stack) measure.Length {
-	st.Wrap = nil
-	return head.New(st, s.f.cat.Limits).Bare
 }

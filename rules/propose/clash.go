@@ -169,11 +169,7 @@ func (f *Finder) best(ctx context.Context, q Request) (Candidate, error) {
 		}
 		return Candidate{}, &Clash{}
 	}
-	var list []Candidate
-	for i := range g.best {
-		list = append(list, s.sketch(&g.best[i]))
-	}
-	return f.first(list, q)
+	return f.first(s.heads(g), q)
 }
 
 // near is the goal of a head no further than reach from the softness asked for.
@@ -213,11 +209,7 @@ func (f *Finder) within(ctx context.Context, s *search, reach float64) (Candidat
 	}
 	again(near)
 	if len(near.best) > 0 {
-		var list []Candidate
-		for i := range near.best {
-			list = append(list, s.sketch(&near.best[i]))
-		}
-		return f.first(list, s.q)
+		return f.first(s.heads(near), s.q)
 	}
 	if err := ctx.Err(); err != nil {
 		return Candidate{}, err

@@ -78,7 +78,6 @@ type group struct {
 	who     []int
 	options []option // best first
 	best    Candidate
-	s       *search
 	j       *judging
 	err     error
 }
@@ -223,29 +222,25 @@ func (f *Finder) serve(ctx context.Context, w *group, few int, others []head.Sta
 		return err
 	}
 	s := f.search(w.q)
-	w.s, w.j = s, f.judging(w.q)
+	w.j = f.judging(w.q)
 	pool := newGoal(few, w.floor(few, others))
 	s.run(ctx, pool)
-	if len(pool.best) < few && ctx.Err() == nil { // a shaft that this wish would not get scored better
+	list := s.heads(pool)
+	if len(list) < few && ctx.Err() == nil { // a shaft that this wish would not get scored better
 		pool = newGoal(few, math.Inf(-1))
-		s.tried.Store(0)
 		s.run(ctx, pool)
+		list = s.heads(pool)
 	}
-	if len(pool.best) == 0 {
+	if len(list) == 0 {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		return f.clash(ctx, w.q)
 	}
-	var list []Candidate
-	for i := range pool.best {
-		list = append(list, s.sketch(&pool.best[i]))
-	}
 	var err error
 	if w.best, err = f.first(list[:min(shortlist, len(list))], w.q); err != nil {
 		return err
 	}
-	s.ground, s.seen = nil, nil // of no more use, and large
 	w.add(w.best.Stack)
 	for _, c := range list {
 		w.add(c.Stack)
@@ -258,7 +253,7 @@ func (f *Finder) serve(ctx context.Context, w *group, few int, others []head.Sta
 func (w *group) floor(few int, others []head.Stack) float64 {
 	best := map[string]float64{}
 	for _, st := range others {
-		if c, ok := w.s.quick(st, w.j); ok {
+		if c, ok := w.j.quick(st); ok {
 			bare := c.Stack
 			bare.Wrap, bare.Shaft = nil, nil
 			key := bare.String()
@@ -281,7 +276,7 @@ func (w *group) add(s head.Stack) {
 	if slices.ContainsFunc(w.options, func(o option) bool { return o.text == text }) {
 		return
 	}
-	c, ok := w.s.quick(s, w.j)
+	c, ok := w.j.quick(s)
 	if !ok {
 		return
 	}

@@ -169,7 +169,7 @@ func TestSearchIsExact(t *testing.T) {
 				t.Fatalf("seed %d: number %d scores %v (%s); trying everything, %v (%s)", seed, i+1, x.score, s.stack(x), all[i].Score, all[i].Stack)
 			}
 		}
-		c, ok := s.quick(s.stack(&g.best[0]), f.judging(q))
+		c, ok := f.judging(q).quick(s.stack(&g.best[0]))
 		if !ok {
 			t.Fatalf("seed %d: %s is refused", seed, s.stack(&g.best[0]))
 		}
@@ -201,7 +201,7 @@ func TestBoundsHold(t *testing.T) {
 		if st.Check() != nil {
 			return 0, 0, false
 		}
-		c, _ := s.quick(st, j)
+		c, _ := j.quick(st)
 		h := c.Facts.Head
 		pulse := h.ContactMS / 1000 * h.CutoffMFHz
 		if pulse < leastPulse || pulse > mostPulse {

@@ -141,7 +141,7 @@ func (f *Finder) told(at facts.Facts, answered rules.Known) rules.Known {
 
 // describe fills in the facts of a computed head that do not depend on a
 // stroke.
-func (f *Finder) describe(c *Candidate, q Request) {
+func (f *Finder) describe(c *Candidate, bin *Bin) {
 	h := &c.Head
 	s := &h.Stack
 	x := facts.Head{
@@ -157,7 +157,7 @@ func (f *Finder) describe(c *Candidate, q Request) {
 		MassG:      h.Mass.Grams(),
 		MassTolG:   h.MassTol.Grams(),
 		DiameterMM: h.Diameter.MM(),
-		CostCents:  f.cost(h, q.Bin),
+		CostCents:  cost(h, bin, &f.cat.Limits),
 		InertiaGM2: h.Swing.InertiaKgM2 * 1000,
 	}
 	if x.Core == "rubber" {

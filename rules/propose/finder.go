@@ -96,7 +96,7 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 		return Candidate{}, fmt.Errorf("propose: %s: %w", s, err)
 	}
 	c := Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: base}
-	f.describe(&c, q)
+	f.describe(&c, q.Bin)
 	f.soundOf(&c.Facts.Head, &rep, base.Want.Register)
 	f.ask(&c, f.told(base, q.Known))
 	c.Score, _ = f.judge(&c, q)

@@ -177,7 +177,7 @@ func (t *matcher) notches(h *head.Head) (notches, sigma float64) {
 	if err != nil {
 		return math.NaN(), 1
 	}
-	return t.sound.notches(strike.Quick(nil, &b, &t.sound.ref, t.sound.mf)[0].CutoffHz), 1
+	return t.sound.softness(&b), 1
 }
 
 // balance returns the balance point from the butt in millimetres, with the
@@ -263,7 +263,7 @@ func (t *matcher) likeness(list []guess) Likeness {
 		}
 	}
 	c := Candidate{Head: g.head}
-	t.f.describe(&c, Request{})
+	t.f.describe(&c, nil)
 	l.Facts = c.Facts.Head
 	l.Facts.Softness, _ = t.notches(&g.head)
 	t.expect(g, &l)

@@ -164,7 +164,7 @@ func TestSearchIsExactOnMany(t *testing.T) {
 		if st.Check() != nil {
 			continue
 		}
-		if x, ok := s.quick(st, j); ok {
+		if x, ok := j.quick(st); ok {
 			better++
 			if x.Score > g.best[0].score+1e-9 {
 				t.Errorf("%s scores %v, the best found %v", x.Stack, x.Score, g.best[0].score)

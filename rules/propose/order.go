@@ -14,13 +14,12 @@ import (
 	"mallow/rules/propose/cutting"
 )
 
-// Make is a number of heads alike.
-type Make struct {
-	Head  head.Head
-	Heads int
-	// Player is who makes them; nil is the one of the request. It decides on
-	// spares and glue.
-	Player *facts.Player
+// Batch is a number of heads alike, and who makes them.
+type Batch struct {
+	Head   head.Head
+	Heads  int
+	Player facts.Player // settled
+	Spares float64      // share of the slices that the maker is likely to spoil
 }
 
 // Order is what to buy for some heads, and how to cut it.
@@ -52,29 +51,14 @@ type Line struct {
 	Plan *cutting.Plan `json:"plan,omitempty"`
 }
 
-// Order returns what heads take together: balls, slices cut from tubing, yarn,
-// shafts and glue, with spare pieces for mistakes as the makers are likely to
-// make them, less what the request's bin has. Without a bin, everything is
+// NewOrder returns what heads take together: balls, slices cut from tubing,
+// yarn, shafts and glue, with spare pieces for mistakes as the makers are
+// likely to make them, less what is on hand. Without a bin, everything is
 // bought. Of glue it is one bottle of each kind, whatever the number of heads.
-func (f *Finder) Order(makes []Make, q Request) (Order, error) {
-	if err := q.Bin.checkAmounts(f.cat); err != nil {
-		return Order{}, err
-	}
-	o := ordering{f: f, bin: q.Bin, lim: &f.cat.Limits}
-	for i := range makes {
-		m := &makes[i]
-		if m.Heads < 0 {
-			return Order{}, fmt.Errorf("propose: %d heads of %s: the number can't be below zero", m.Heads, m.Head.Stack)
-		}
-		if m.Heads == 0 {
-			continue
-		}
-		own := q
-		if m.Player != nil {
-			own.Facts.Player = *m.Player
-		}
-		base := f.settle(own)
-		o.add(m, base.Player, f.book.Weights(base, f.told(base, q.Known))["spares"])
+func NewOrder(cat *knowledge.Catalogue, bin *Bin, list []Batch) (Order, error) {
+	o := ordering{cat: cat, bin: bin, lim: &cat.Limits}
+	for i := range list {
+		o.add(&list[i])
 	}
 	var out Order
 	for _, kind := range []string{"core", "tubing", "yarn", "shaft", "adhesive"} {
@@ -84,7 +68,7 @@ func (f *Finder) Order(makes []Make, q Request) (Order, error) {
 			}
 			bound, err := o.finish(x)
 			if err != nil {
-				return Order{}, fmt.Errorf("propose: %s: %w", x.Part, err)
+				return Order{}, fmt.Errorf("%s: %w", x.Part, err)
 			}
 			x.Cost = x.Price * measure.Money(x.Packs)
 			out.Lines = append(out.Lines, x.Line)
@@ -97,7 +81,7 @@ func (f *Finder) Order(makes []Make, q Request) (Order, error) {
 
 // ordering gathers what heads take, each part once, in the order met.
 type ordering struct {
-	f     *Finder
+	cat   *knowledge.Catalogue
 	lim   *knowledge.Limits
 	bin   *Bin
 	lines []*ordered
@@ -138,8 +122,9 @@ func (o *ordering) line(l Line) *ordered {
 // closer. Common practice, no source.
 const yarnGrid = measure.Metre / 2
 
-// add gathers what a maker takes who spoils a share of the slices.
-func (o *ordering) add(m *Make, p facts.Player, spares float64) {
+// add gathers what a batch takes.
+func (o *ordering) add(m *Batch) {
+	p, spares := m.Player, m.Spares
 	n, h := float64(m.Heads), &m.Head
 	s := &h.Stack
 	c := o.line(Line{Kind: "core", Part: s.Core.ID, Name: coreName(s), Unit: "pieces", Pack: float64(s.Core.Pack), Price: s.Core.Price, Source: s.Core.PriceSource})
@@ -179,7 +164,7 @@ func (o *ordering) add(m *Make, p facts.Player, spares float64) {
 
 // glue adds a bottle of what joins a joint.
 func (o *ordering) glue(joint string, p facts.Player) {
-	if g, ok := o.f.glue(joint, p); ok {
+	if g, ok := glue(o.cat, joint, p); ok {
 		o.line(Line{Kind: "adhesive", Part: g.ID, Name: g.Name, Unit: "pieces", Pack: 1, Price: g.Price, Source: g.PriceSource}).Need = 1
 	}
 }
@@ -277,9 +262,9 @@ func (x *ordered) wanted() []cutting.Piece {
 // can be had, and never with a solvent for a minor. A shaft in a plastic or
 // rubber core wants glue that sets by itself, since no water can leave the
 // bore; that is no work for a minor.
-func (f *Finder) glue(joint string, p facts.Player) (knowledge.Adhesive, bool) {
+func glue(cat *knowledge.Catalogue, joint string, p facts.Player) (knowledge.Adhesive, bool) {
 	var list []knowledge.Adhesive
-	for _, a := range f.cat.Adhesives {
+	for _, a := range cat.Adhesives {
 		solvent := a.Base == "solvent"
 		if !slices.Contains(a.Joins, joint) || a.Latex && !p.LatexOK || solvent && (p.Minor || !p.SolventOK) {
 			continue

@@ -215,7 +215,7 @@ func (f *Finder) shafts(q Request, j *judging, without func(...string) bool) []k
 		core := f.cat.Cores[len(f.cat.Cores)/2]
 		m, _ := f.cat.Material(core.Material)
 		c := Candidate{Head: head.New(head.Stack{Core: core, Material: m, Shaft: &s}, f.cat.Limits), Facts: j.base}
-		f.describe(&c, q)
+		f.describe(&c, q.Bin)
 		r := ranked{shaft: s, cents: shaftCents(&s)}
 		refused := false
 		for _, x := range f.book.Ask("head", c.Facts, nil) {
@@ -251,7 +251,7 @@ func shaftFact(path string) bool {
 func (f *Finder) bare(o *coreOption, q Request) {
 	o.bare = head.New(head.Stack{Core: o.core, Material: o.material, Shaft: o.shaft}, f.cat.Limits)
 	c := Candidate{Head: o.bare}
-	f.describe(&c, q)
+	f.describe(&c, q.Bin)
 	o.facts = c.Facts.Head
 	o.cents = c.Facts.Head.CostCents
 }
@@ -306,7 +306,7 @@ func shaftCents(s *knowledge.Shaft) float64 {
 
 // cost returns what the parts of one head cost in cents, packs shared out and
 // parts on hand free.
-func (f *Finder) cost(h *head.Head, bin *Bin) float64 {
+func cost(h *head.Head, bin *Bin, lim *knowledge.Limits) float64 {
 	if bin != nil {
 		return 0
 	}
@@ -317,7 +317,7 @@ func (f *Finder) cost(h *head.Head, bin *Bin) float64 {
 	}
 	for i := range h.Layers {
 		l := &h.Layers[i]
-		cents += f.sliceCents(centsPer(l.Slice.Tube.Price, float64(l.Slice.Tube.Pack)), l.Cut)
+		cents += sliceCents(centsPer(l.Slice.Tube.Price, float64(l.Slice.Tube.Pack)), l.Cut, lim)
 	}
 	if s.Wrap != nil {
 		cents += centsPer(s.Wrap.Yarn.Price, float64(s.Wrap.Yarn.Pack)) * float64(h.YarnMass)
@@ -326,6 +326,6 @@ func (f *Finder) cost(h *head.Head, bin *Bin) float64 {
 }
 
 // sliceCents is the price of a slice and the kerf beside it.
-func (f *Finder) sliceCents(perMetre float64, cut measure.Length) float64 {
-	return perMetre * (float64(cut) + f.cat.Limits.KerfM.Value)
+func sliceCents(perMetre float64, cut measure.Length, lim *knowledge.Limits) float64 {
+	return perMetre * (float64(cut) + lim.KerfM.Value)
 }

@@ -103,6 +103,15 @@ func (f *Finder) first(list []Candidate, q Request) (Candidate, error) {
 	return best, nil
 }
 
+// heads returns what was found for a goal, best first.
+func (s *search) heads(g *goal) []Candidate {
+	list := make([]Candidate, len(g.best))
+	for i := range g.best {
+		list[i] = s.sketch(&g.best[i])
+	}
+	return list
+}
+
 // sketch makes a candidate of what the search knows: without a report, and
 // without a trace.
 func (s *search) sketch(x *found) Candidate {

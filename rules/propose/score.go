@@ -41,7 +41,10 @@ func weightsFrom(m map[string]float64) weights {
 
 // judging scores many heads for one request. It is for one goroutine.
 type judging struct {
+	f     *Finder
+	bin   *Bin
 	base  facts.Facts // all but head and layer
+	sound sound
 	w     weights
 	head  *rules.Scorer[facts.Facts]
 	layer *rules.Scorer[facts.Facts]
@@ -60,7 +63,10 @@ func (f *Finder) judging(q Request) *judging {
 		return math.NaN()
 	}
 	return &judging{
+		f:     f,
+		bin:   q.Bin,
 		base:  base,
+		sound: f.sound(base),
 		w:     weightsFrom(chosen),
 		head:  f.book.Scorer("head", known),
 		layer: f.book.Scorer("layer", known),

@@ -155,13 +155,12 @@ type search struct {
 	known  rules.Known
 	base   facts.Facts
 	goals  []*goal
-	sound  sound
+	j      *judging
 	limit  int     // of heads to look at, found or not; zero is none
 	ground []*node // one for each root, kept from run to run
 	seen   []found // for the first goal, the best on each rubber and core that could have been of use when it was looked at
 
 	tried, buildable atomic.Int64
-	mu               sync.Mutex
 	refused          map[string]int
 	stopped          atomic.Bool
 }
@@ -172,7 +171,7 @@ func (f *Finder) search(q Request) *search {
 		kit: f.kit(q, j), f: f, q: q, base: j.base,
 		known:   f.told(j.base, q.Known),
 		refused: map[string]int{},
-		sound:   f.sound(j.base),
+		j:       j,
 	}
 	return s
 }
@@ -474,8 +473,8 @@ func (w *worker) set(n *node, core *strike.Core, mass float64) {
 
 // notches strikes the body at mf and returns its softness.
 func (w *worker) notches() float64 {
-	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.mf)
-	return w.sound.notches(w.strokes[0].CutoffHz)
+	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.j.sound.ref, w.j.sound.mf)
+	return w.j.sound.notches(w.strokes[0].CutoffHz)
 }
 
 // grow goes on to the nodes above a node when there is hope. What has been fitted is kept for the
@@ -518,7 +517,7 @@ func (w *worker) fit(n *node) {
 			bed: l.Bed(), under: l.Under, wall: float64(l.Wall), cut: l.Cut,
 			mass:     n.mass + float64(l.Mass),
 			massTol2: n.massTol2 + float64(l.MassTol*l.MassTol),
-			cents:    n.cents + w.f.sliceCents(o.cents, l.Cut),
+			cents:    n.cents + sliceCents(o.cents, l.Cut, &w.f.cat.Limits),
 			handN:    max(n.handN, w.at.Layer.HandN),
 			gripKPa:  min(n.gripKPa, w.at.Layer.GripKPa),
 			rubberMM: n.rubberMM + w.at.Layer.WallMM,
@@ -818,7 +817,7 @@ func (w *worker) unheardLoud() {
 
 // heard narrows a box by what follows from its softness.
 func (w *worker) heard(lo, hi *facts.Head) {
-	lo.CutoffMFHz, hi.CutoffMFHz = w.sound.cutoff(hi.Softness), w.sound.cutoff(lo.Softness)
+	lo.CutoffMFHz, hi.CutoffMFHz = w.j.sound.cutoff(hi.Softness), w.j.sound.cutoff(lo.Softness)
 	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
 	w.heardLoud(lo, hi)
 	w.span(lo, hi)
@@ -827,16 +826,16 @@ func (w *worker) heard(lo, hi *facts.Head) {
 // heardLoud narrows a box by what follows from the cut-off at mf for a louder
 // stroke.
 func (w *worker) heardLoud(lo, hi *facts.Head) {
-	lo.BrightDB, hi.BrightDB = w.sound.bright(lo.CutoffMFHz*leastRise), w.sound.bright(hi.CutoffMFHz*mostRise)
+	lo.BrightDB, hi.BrightDB = w.j.sound.bright(lo.CutoffMFHz*leastRise), w.j.sound.bright(hi.CutoffMFHz*mostRise)
 }
 
 // span bounds the notes served by those of the two ends of the softness. At
 // some cut-offs no note is served, which counts as 0.
 func (w *worker) span(lo, hi *facts.Head) {
-	lo.LowHz, lo.HighHz = w.sound.served(lo.CutoffMFHz)
-	hi.LowHz, hi.HighHz = w.sound.served(hi.CutoffMFHz)
+	lo.LowHz, lo.HighHz = w.j.sound.served(lo.CutoffMFHz)
+	hi.LowHz, hi.HighHz = w.j.sound.served(hi.CutoffMFHz)
 	if hi.HighHz == 0 {
-		last := w.sound.notes[len(w.sound.notes)-1]
+		last := w.j.sound.notes[len(w.j.sound.notes)-1]
 		lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz = 0, 0, last, last
 	}
 }
@@ -974,7 +973,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	}
 	w.put(n, &c.body, float64(c.bare.Mass), yarnOf(o, wd))
 	w.notches()
-	w.sound.fillMF(x, w.strokes[0])
+	w.j.sound.fillMF(x, w.strokes[0])
 	if float64(wd.Mass) > o.most {
 		return x.Softness // not enough of this yarn, but its softness bounds others
 	}
@@ -993,8 +992,8 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 		return x.Softness
 	}
 	x.InertiaGM2 = w.inertia(n, c, wd)
-	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.sound.ref, w.sound.speeds)
-	w.sound.fill(x, w.strokes)
+	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.j.sound.ref, w.j.sound.speeds)
+	w.j.sound.fill(x, w.strokes)
 	score, refused := w.judge(n)
 	if refused != nil {
 		w.refused[refused]++

@@ -180,7 +180,7 @@ func (s *sharing) spared(w *group, o *option) float64 {
 	for i := range o.head.Layers {
 		l := &o.head.Layers[i]
 		if t := &l.Slice.Tube; have(t.ID) {
-			cents += s.f.sliceCents(centsPer(t.Price, float64(t.Pack)), l.Cut)
+			cents += sliceCents(centsPer(t.Price, float64(t.Pack)), l.Cut, &s.f.cat.Limits)
 		}
 	}
 	if st.Wrap != nil && have(st.Wrap.Yarn.ID) {
@@ -259,8 +259,8 @@ func (s *sharing) widen(ctx context.Context) {
 			run := s.f.search(q)
 			g := newGoal(3, math.Inf(-1))
 			run.run(ctx, g)
-			for i := range g.best {
-				w.add(run.stack(&g.best[i]))
+			for _, c := range run.heads(g) {
+				w.add(c.Stack)
 			}
 		}
 		best := w.options[0]
@@ -282,14 +282,18 @@ func (s *sharing) thrifty(ctx context.Context, w *group) (option, bool) {
 	run := s.f.search(w.q)
 	limit := w.best.Facts.Head.CostCents * 0.6
 	g := newGoal(1, math.Inf(-1))
-	g.clip = func(lo, hi *facts.Head) bool { return upTo(lo.CostCents, &hi.CostCents, limit) }
+	g.clip = func(lo, hi *facts.Head) bool {
+		hi.CostCents = min(hi.CostCents, limit)
+		return lo.CostCents <= limit
+	}
 	g.is = func(h *facts.Head) bool { return h.CostCents <= limit }
 	run.run(ctx, g)
-	if len(g.best) == 0 {
+	list := run.heads(g)
+	if len(list) == 0 {
 		return option{}, false
 	}
 	n := len(w.options)
-	w.add(run.stack(&g.best[0]))
+	w.add(list[0].Stack)
 	return w.options[len(w.options)-1], len(w.options) > n
 }
 
@@ -313,61 +317,24 @@ func partsOf(o *option) []string {
 func (s *sharing) count(w *group) float64 {
 	base := s.f.settle(w.q)
 	weights := s.f.book.Weights(base, s.f.told(base, w.q.Known))
-	spares := weights["spares"]
 	for i := range w.options {
 		o := &w.options[i]
-		lines := ordering{f: s.f, lim: &s.f.cat.Limits}
-		lines.add(&Make{Head: o.head, Heads: w.heads * len(w.who)}, base.Player, spares)
 		o.uses, o.bonus = nil, s.spared(w, o)
-		for _, l := range lines.lines {
-			part, amount := s.part(l)
-			o.uses = append(o.uses, use{part, amount})
+		for _, t := range Takes(s.f.cat, s.bin, Batch{o.head, w.heads * len(w.who), base.Player, weights["spares"]}) {
+			o.uses = append(o.uses, use{s.part(&t), t.Amount})
 		}
 	}
 	return weights["packs"]
 }
 
-// part returns the index of a line's part, and the amount that the line takes.
-func (s *sharing) part(l *ordered) (int, float64) {
-	amount, pack := l.Need+l.spoilt, l.Pack
-	each := func(length float64) float64 { return length }
-	switch {
-	case l.Kind == "adhesive":
-		amount, pack = 1e-9, 1
-	case l.pieces != nil:
-		pack = float64(l.stock - l.ends + l.kerf)
-		if l.Kind == "shaft" {
-			pack *= max(1, l.Pack)
-		}
-		each = func(length float64) float64 { return max(0, length-float64(l.ends)+float64(l.kerf)) }
-		amount = 0
-		for _, p := range l.pieces {
-			amount += (float64(p.count) + p.spoilt) * float64(p.length+l.kerf)
-		}
+// part returns the index of a part.
+func (s *sharing) part(t *Take) int {
+	at := slices.IndexFunc(s.parts, func(p shared) bool { return p.id == t.Part })
+	if at >= 0 {
+		return at
 	}
-	for i := range s.parts {
-		if s.parts[i].id == l.Part {
-			return i, amount
-		}
-	}
-	x := shared{id: l.Part, price: float64(l.Price), pack: pack}
-	if s.bin != nil {
-		switch {
-		case l.pieces == nil:
-			x.have = s.bin.amount(l.Part)
-		case l.Kind == "shaft":
-			x.have = s.bin.amount(l.Part) * float64(l.pieces[0].length+l.kerf)
-		default:
-			for _, length := range s.bin.lengths(l.Part) {
-				x.have += each(length / l.perUnit)
-			}
-		}
-	}
-	if l.Pack <= 0 { // not sold: the order says so
-		x.price, x.pack = 0, 1
-	}
-	s.parts = append(s.parts, x)
-	return len(s.parts) - 1, amount
+	s.parts = append(s.parts, shared{id: t.Part, price: t.Cents, pack: t.Pack, have: t.Have})
+	return len(s.parts) - 1
 }
 
 // Rounding of sums of amounts must not add a pack.

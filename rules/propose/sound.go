@@ -74,6 +74,11 @@ func (f *Finder) sound(at facts.Facts) sound {
 
 func (s *sound) notches(hz float64) float64 { return strike.Softness(hz, s.scale) }
 
+// softness strikes a body at mf.
+func (s *sound) softness(b *strike.Body) float64 {
+	return s.notches(strike.Quick(nil, b, &s.ref, s.mf)[0].CutoffHz)
+}
+
 // cutoff is the inverse of notches.
 func (s *sound) cutoff(notches float64) float64 {
 	unit := strike.Softness(s.scale.MediumHz.Value/2, s.scale) // notches in an octave

@@ -10,7 +10,6 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
-	"mallow/rules"
 )
 
 // spread returns heads of every softness and core family that the kit gives,
@@ -24,7 +23,7 @@ func (s *search) spread() []Candidate {
 	count := map[band]int{}
 	return slices.DeleteFunc(list, func(c Candidate) bool {
 		h := &c.Facts.Head
-		b := band{strike.Grade(h.Softness, s.sound.scale), h.Core}
+		b := band{strike.Grade(h.Softness, s.j.sound.scale), h.Core}
 		count[b]++
 		return count[b] > perBand
 	})
@@ -125,7 +124,7 @@ func (s *search) quickAll(stacks []head.Stack) []Candidate {
 				if stacks[i].Check() != nil {
 					continue
 				}
-				if c, ok := s.quick(stacks[i], j); ok {
+				if c, ok := j.quick(stacks[i]); ok {
 					made[i] = &c
 				}
 			}
@@ -139,33 +138,4 @@ func (s *search) quickAll(stacks []head.Stack) []Candidate {
 		}
 	}
 	return list
-}
-
-// quick computes one head as the search does; ok is false when a rule refuses
-// it.
-func (s *search) quick(st head.Stack, j *judging) (c Candidate, ok bool) {
-	h := head.New(st, s.f.cat.Limits)
-	b, err := strike.FromHead(h)
-	if err != nil {
-		return Candidate{}, false
-	}
-	h.Stack.Wrap = settled(h.Stack.Wrap, h.Turns)
-	c = Candidate{Stack: h.Stack, Head: h, Facts: j.base}
-	s.f.describe(&c, s.q)
-	x := &c.Facts.Head
-	s.sound.fillMF(x, strike.Quick(nil, &b, &s.sound.ref, s.sound.mf)[0])
-	s.sound.fill(x, strike.Quick(nil, &b, &s.sound.ref, s.sound.speeds))
-	var refused *rules.Rule
-	c.Score, refused = j.score(&c.Facts, c.Layers)
-	return c, refused == nil
-}
-
-// settled is a wrap with its turns counted.
-func settled(w *head.Wrap, turns int) *head.Wrap {
-	if w == nil {
-		return nil
-	}
-	x := *w
-	x.Turns = turns
-	return &x
 }

@@ -1,0 +1,98 @@
+package propose
+
+import (
+	"fmt"
+	"slices"
+
+	"mallow/knowledge/head"
+	"mallow/rules/facts"
+)
+
+// Make is a number of heads alike.
+type Make struct {
+	Head  head.Head
+	Heads int
+	// Player is who makes them; nil is the one of the request. It decides on
+	// spares and glue.
+	Player *facts.Player
+}
+
+// Order returns what heads take together, less what the request's bin has; see
+// NewOrder.
+func (f *Finder) Order(makes []Make, q Request) (Order, error) {
+	if err := q.Bin.checkAmounts(f.cat); err != nil {
+		return Order{}, err
+	}
+	var list []Batch
+	for i := range makes {
+		m := &makes[i]
+		if m.Heads < 0 {
+			return Order{}, fmt.Errorf("propose: %d heads of %s: the number can't be below zero", m.Heads, m.Head.Stack)
+		}
+		if m.Heads == 0 {
+			continue
+		}
+		own := q
+		if m.Player != nil {
+			own.Facts.Player = *m.Player
+		}
+		base := f.settle(own)
+		list = append(list, Batch{m.Head, m.Heads, base.Player, f.book.Weights(base, f.told(base, q.Known))["spares"]})
+	}
+	o, err := NewOrder(f.cat, q.Bin, list)
+	if err != nil {
+		return Order{}, fmt.Errorf("propose: %w", err)
+	}
+	return o, nil
+}
+
+// Left returns the bin less what heads take from it, each tubing as the
+// lengths that are left over after cutting. It fails when the bin does not
+// reach.
+func (f *Finder) Left(makes []Make, q Request) (*Bin, error) {
+	o, err := f.Order(makes, Request{Facts: withLevel(q.Facts, "many"), Known: q.Known, Bin: q.Bin})
+	if err != nil {
+		return nil, err
+	}
+	left := &Bin{}
+	for _, it := range q.Bin.Items {
+		at := slices.IndexFunc(o.Lines, func(l Line) bool { return l.Part == it.Part })
+		if at < 0 {
+			left.Items = append(left.Items, it)
+		}
+	}
+	for _, l := range o.Lines {
+		if l.Packs > 0 && l.Kind != "adhesive" {
+			return nil, fmt.Errorf("propose: the bin is short of %s", l.Part)
+		}
+		switch {
+		case l.Plan != nil && l.Kind == "tubing":
+			used := map[float64]int{}
+			for _, b := range l.Plan.Bars {
+				for range b.Times {
+					left.Items = append(left.Items, Item{l.Part, float64(b.Left)})
+				}
+				used[float64(b.Stock)] += b.Times
+			}
+			for _, have := range q.Bin.lengths(l.Part) {
+				if used[have] > 0 {
+					used[have]--
+					continue
+				}
+				left.Items = append(left.Items, Item{l.Part, have})
+			}
+		case l.Kind == "yarn":
+			share := 1 - l.Need/l.Have
+			left.Items = append(left.Items, Item{l.Part, q.Bin.amount(l.Part) * share})
+		case l.Kind != "adhesive":
+			left.Items = append(left.Items, Item{l.Part, l.Have - l.Need})
+		}
+	}
+	left.Items = slices.DeleteFunc(left.Items, func(it Item) bool { return it.Amount <= 0 })
+	return left, nil
+}
+
+func withLevel(f facts.Facts, level string) facts.Facts {
+	f.Player.Level = level
+	return f
+}
