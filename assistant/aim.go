@@ -2,15 +2,14 @@ package assistant
 
 import (
 	"fmt"
+	"mallow/rules/change"
 	"math"
-
-	"mallow/rules/propose"
 )
 
 // Aims turns relative wishes, such as "two notches softer", into what a change
 // of a head is to reach. The error names a wish that no change can aim at.
-func (w Wish) Aims() ([]propose.Aim, error) {
-	var aims []propose.Aim
+func (w Wish) Aims() ([]change.Aim, error) {
+	var aims []change.Aim
 	for _, m := range w.Moves {
 		way, by := "", math.Abs(m.By)
 		switch {
@@ -30,10 +29,10 @@ func (w Wish) Aims() ([]propose.Aim, error) {
 		if m.Unit == "" {
 			by = plainDegree(way, by)
 		}
-		aims = append(aims, propose.Aim{Way: way, By: by})
+		aims = append(aims, change.Aim{Way: way, By: by})
 	}
 	if w.Request.Known["player.latex_ok"] && !w.Request.Facts.Player.LatexOK {
-		aims = append(aims, propose.Aim{Way: "no latex"})
+		aims = append(aims, change.Aim{Way: "no latex"})
 	}
 	return aims, nil
 }

@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/understand"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // Wish is what a text given all at once asks for.
@@ -51,9 +52,9 @@ func (k *Kit) Wish(text string) Wish {
 // one piece, one skein, or a foot of tubing. A description that several parts
 // fit is each of them only once: the first in the catalogue's order is taken.
 // What was assumed is returned as sentences.
-func (k *Kit) Bin(text string) (*propose.Bin, []string, error) {
+func (k *Kit) Bin(text string) (*stock.Bin, []string, error) {
 	in := k.Reader.Read(text, understand.Context{Asked: understand.AskParts})
-	bin := &propose.Bin{}
+	bin := &stock.Bin{}
 	var notes []string
 	for _, p := range in.Parts {
 		if p.Holding == understand.Lack || p.Holding == understand.Need || p.Holding == understand.Avoid {
@@ -62,7 +63,7 @@ func (k *Kit) Bin(text string) (*propose.Bin, []string, error) {
 		if len(p.IDs) == 0 {
 			return nil, nil, fmt.Errorf("nothing in the catalogue fits %q; `mallow parts` lists what does", p.Text)
 		}
-		item := propose.Item{Part: p.IDs[0], Amount: p.Amount}
+		item := stock.Item{Part: p.IDs[0], Amount: p.Amount}
 		if len(p.IDs) > 1 {
 			notes = append(notes, fmt.Sprintf("%q could be %s; %s is taken.", p.Text, strings.Join(reply.FirstFew(p.IDs), ", "), item.Part))
 		}

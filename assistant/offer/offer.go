@@ -16,6 +16,7 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search"
 )
 
 // Offers finds heads, and remembers those it found. It may be used by several
@@ -101,7 +102,7 @@ func (o *Offers) find(q propose.Request) outcome {
 	if ok {
 		return got
 	}
-	got.proposal, got.err = o.finder.Propose(context.Background(), q)
+	got.proposal, got.err = search.Propose(context.Background(), o.finder, q)
 	if errors.As(got.err, &got.short) && got.proposal.Best.Head.Mass > 0 {
 		got.err = nil
 		got.proposal.Alternatives = slices.DeleteFunc(slices.Clone(got.short.Nearest), func(a propose.Alternative) bool {

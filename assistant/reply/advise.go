@@ -6,6 +6,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/knowledge/measure"
+	"mallow/rules/advise"
 	"mallow/rules/propose"
 )
 
@@ -36,7 +37,7 @@ func NewPick(c propose.Candidate) Pick {
 
 // NewAdvice gathers what is shown of an advice; notes are what was assumed of
 // the parts.
-func NewAdvice(w Writer, a propose.Advice, notes []string) (Advice, error) {
+func NewAdvice(w Writer, a advise.Advice, notes []string) (Advice, error) {
 	v := Advice{Buy: []Purchase{}, Notes: append([]string{}, notes...)}
 	if a.Best != nil {
 		made, err := w.Write(a.Best.Stack)

@@ -6,6 +6,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/knowledge/head"
+	"mallow/rules/change"
 	"mallow/rules/propose"
 )
 
@@ -50,7 +51,7 @@ type Trade struct {
 }
 
 // NewChange gathers what is shown of a change.
-func NewChange(w Writer, from head.Stack, aim propose.Aim, c propose.Change) (Change, error) {
+func NewChange(w Writer, from head.Stack, aim change.Aim, c change.Change) (Change, error) {
 	was, err := w.Write(from)
 	if err != nil {
 		return Change{}, err

@@ -6,7 +6,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/knowledge/measure"
-	"mallow/rules/propose"
+	"mallow/rules/class"
 )
 
 // Class is a class: who gets which head, what there is to look out for, and
@@ -55,7 +55,7 @@ type Warning struct {
 }
 
 // NewClass gathers what is shown of a class.
-func NewClass(w Writer, c propose.Class) (Class, error) {
+func NewClass(w Writer, c class.Class) (Class, error) {
 	v := Class{
 		Title: c.Title, Students: []Student{}, Order: NewOrder(c.Order), BudgetCents: int64(c.Budget), Within: c.Within,
 		BestCents: int64(c.Best), Lost: Round(c.Lost, 2), Points: Round(c.Points, 3), LeastPoints: Round(c.PointsBound, 3),

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
-	"mallow/rules/propose"
+	"mallow/rules/identify"
 )
 
 // Matches is what a finished head could be.
@@ -35,7 +35,7 @@ type NextMeasure struct {
 }
 
 // NewMatches gathers the likeliest, at most most of them.
-func NewMatches(w Writer, m propose.Matches, most int) (Matches, error) {
+func NewMatches(w Writer, m identify.Matches, most int) (Matches, error) {
 	v := Matches{Likely: []Likely{}, Rest: m.Rest, Tried: m.Tried}
 	if n := m.Next; n != nil {
 		v.Next = &NextMeasure{n.What, n.How, Round(n.Bits, 2), Round(n.Of, 2)}

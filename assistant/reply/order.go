@@ -6,8 +6,8 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/knowledge/measure"
-	"mallow/rules/propose"
-	"mallow/rules/propose/cutting"
+	"mallow/rules/stock"
+	"mallow/rules/stock/cutting"
 )
 
 // Order is what to buy for some heads, and how to cut it.
@@ -57,7 +57,7 @@ type Piece struct {
 }
 
 // NewOrder gathers what is shown of an order.
-func NewOrder(o propose.Order) Order {
+func NewOrder(o stock.Order) Order {
 	v := Order{Lines: []Line{}, TotalCents: int64(o.Total), LeastCents: int64(o.Bound)}
 	for _, l := range o.Lines {
 		of := func(x float64) Amount { return newAmount(x, l.Unit) }

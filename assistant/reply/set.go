@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
+	"mallow/rules/graded"
 	"mallow/rules/propose"
 )
 
@@ -45,7 +46,7 @@ type MatchPart struct {
 }
 
 // NewSet gathers what is shown of a graded set of each heads of a grade.
-func NewSet(w Writer, s propose.Set, each int) (Set, error) {
+func NewSet(w Writer, s graded.Set, each int) (Set, error) {
 	v := Set{Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
 	for _, r := range s.Rungs {
 		made, err := w.Write(r.Head.Stack)

@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // Bundle is the sheets of several heads under one overview: a graded set, or
@@ -38,7 +39,7 @@ type Entry struct {
 
 // Set returns the sheets of a graded set, hardest or softest first as given,
 // with its ladder. The order is for all of it; nil leaves it out.
-func (m *Maker) Set(title string, set []Entry, order *propose.Order) (Bundle, error) {
+func (m *Maker) Set(title string, set []Entry, order *stock.Order) (Bundle, error) {
 	b, err := m.Class(title, set, order)
 	heads := make([]propose.Candidate, len(set))
 	for i, e := range set {
@@ -51,7 +52,7 @@ func (m *Maker) Set(title string, set []Entry, order *propose.Order) (Bundle, er
 // Class returns the sheets of several makers. The order is for all of them;
 // nil leaves it out. The error joins what keeps each sheet from being made;
 // the bundle holds the others all the same.
-func (m *Maker) Class(title string, class []Entry, order *propose.Order) (Bundle, error) {
+func (m *Maker) Class(title string, class []Entry, order *stock.Order) (Bundle, error) {
 	b := Bundle{Title: title, Buy: m.buy(order)}
 	var errs []error
 	for i, e := range class {

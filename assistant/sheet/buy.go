@@ -9,8 +9,8 @@ import (
 	"mallow/assistant/reply"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
-	"mallow/rules/propose"
-	"mallow/rules/propose/cutting"
+	"mallow/rules/stock"
+	"mallow/rules/stock/cutting"
 )
 
 // Buy is the shopping list and how to cut what is bought. Prices and packs of
@@ -34,7 +34,7 @@ type Purchase struct {
 }
 
 // buy puts an order in words; nil makes nil.
-func (m *Maker) buy(o *propose.Order) *Buy {
+func (m *Maker) buy(o *stock.Order) *Buy {
 	if o == nil {
 		return nil
 	}
@@ -90,7 +90,7 @@ func (m *Maker) invented(id string) bool {
 }
 
 // ordered returns the adhesive of the order for a joint, nil when it has none.
-func (m *Maker) ordered(o *propose.Order, joint string) *knowledge.Adhesive {
+func (m *Maker) ordered(o *stock.Order, joint string) *knowledge.Adhesive {
 	if o == nil {
 		return nil
 	}

@@ -22,6 +22,7 @@ import (
 	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // Sheet is all that a maker needs on paper to build one head some number of
@@ -137,9 +138,9 @@ type Solvent struct {
 
 // Options are what a sheet needs beyond the head.
 type Options struct {
-	Heads int            // to be built; zero is a pair
-	For   string         // whom the sheet is for
-	Order *propose.Order // what to buy; nil leaves the shopping list out
+	Heads int          // to be built; zero is a pair
+	For   string       // whom the sheet is for
+	Order *stock.Order // what to buy; nil leaves the shopping list out
 	// Pool and Alternatives are the heads that the plots show it among.
 	Pool         []propose.Candidate
 	Alternatives []propose.Alternative

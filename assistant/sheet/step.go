@@ -12,6 +12,7 @@ import (
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // Words are what step texts may read: the facts that rules read, and Build.
@@ -109,7 +110,7 @@ func compile(steps []knowledge.Step) ([]stepText, error) {
 type plan struct {
 	*Maker
 	candidate propose.Candidate
-	order     *propose.Order // nil when nothing is bought
+	order     *stock.Order // nil when nothing is bought
 	pair      propose.Matching
 	steps     []Step
 	tools     []Tool
@@ -118,7 +119,7 @@ type plan struct {
 }
 
 // plan returns the build that the rules gave the candidate.
-func (m *Maker) plan(c propose.Candidate, order *propose.Order) (*plan, error) {
+func (m *Maker) plan(c propose.Candidate, order *stock.Order) (*plan, error) {
 	p := &plan{Maker: m, candidate: c, order: order, pair: c.Matching(), first: map[string]int{}}
 	for _, t := range inOrder(m.steps, len(c.Layers)) {
 		if given(c.Trace, t.step.ID, t.layer) {

@@ -6,7 +6,8 @@ import (
 
 	"mallow/assistant"
 	"mallow/assistant/reply"
-	"mallow/rules/propose"
+	"mallow/rules/advise"
+	"mallow/rules/stock"
 )
 
 type adviseCmd struct {
@@ -29,7 +30,7 @@ func (c adviseCmd) Run(a *app) error {
 		return err
 	}
 	wish.Request.Bin = bin
-	advice, err := kit.Finder.Advise(a.ctx, wish.Request)
+	advice, err := advise.From(a.ctx, kit.Finder, wish.Request)
 	if err != nil {
 		return err
 	}
@@ -46,13 +47,13 @@ func (c adviseCmd) Run(a *app) error {
 
 // readHave reads parts on hand out of a file, when there is one of that name
 // or the name says YAML, else out of the text itself.
-func readHave(kit *assistant.Kit, have string) (*propose.Bin, []string, error) {
+func readHave(kit *assistant.Kit, have string) (*stock.Bin, []string, error) {
 	data, err := readFile(have)
 	switch {
 	case len(data) > mostBytes:
 		return nil, nil, err
 	case err == nil:
-		bin, err := propose.ReadBin(kit.Catalogue, have, data)
+		bin, err := stock.ReadBin(kit.Catalogue, have, data)
 		if err != nil {
 			return nil, nil, usageError{err}
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"mallow/assistant/reply"
 	"mallow/knowledge/head"
+	"mallow/rules/change"
 )
 
 type changeCmd struct {
@@ -31,7 +32,7 @@ func (c changeCmd) Run(a *app) error {
 	if len(aims) != 1 {
 		return usagef("%q asks for %d changes; one at a time, such as 'two notches softer'", c.Want, len(aims))
 	}
-	change, err := kit.Finder.Change(a.ctx, stack, aims[0], wish.Request)
+	change, err := change.Find(a.ctx, kit.Finder, stack, aims[0], wish.Request)
 	if err != nil {
 		return err
 	}

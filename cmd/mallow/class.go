@@ -6,6 +6,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
 	"mallow/knowledge"
+	"mallow/rules/class"
 	"mallow/rules/propose"
 )
 
@@ -24,14 +25,14 @@ func (c classCmd) Run(a *app) error {
 	if err != nil {
 		return fmt.Errorf("roster: %w", err)
 	}
-	roster := kit.Finder.ReadRoster(c.Roster, data)
+	roster := class.ReadRoster(kit.Finder, c.Roster, data)
 	for _, e := range roster.Broken {
 		fmt.Fprintf(a.err, "mallow: %s\n", oneLine(e))
 	}
 	if len(roster.Students) == 0 {
 		return usagef("roster %s: no student's wishes can be used", c.Roster)
 	}
-	class, err := kit.Finder.Class(a.ctx, roster, func(text string) (propose.Request, []string, error) {
+	class, err := class.Plan(a.ctx, kit.Finder, roster, func(text string) (propose.Request, []string, error) {
 		w := kit.Wish(text)
 		return w.Request, w.Missed, nil
 	})
@@ -61,7 +62,7 @@ func (c classCmd) Run(a *app) error {
 }
 
 // class shows who gets which head.
-func (c classCmd) class(a *app, cat *knowledge.Catalogue, class propose.Class) error {
+func (c classCmd) class(a *app, cat *knowledge.Catalogue, class class.Class) error {
 	v, err := reply.NewClass(reply.Default(cat), class)
 	if err != nil {
 		return err

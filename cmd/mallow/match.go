@@ -3,7 +3,7 @@ package main
 import (
 	"mallow/assistant/reply"
 	"mallow/knowledge/measure"
-	"mallow/rules/propose"
+	"mallow/rules/identify"
 )
 
 type matchCmd struct {
@@ -25,7 +25,7 @@ type matchCmd struct {
 }
 
 func (c matchCmd) Run(a *app) error {
-	m := propose.Measured{Core: c.Core, Fibre: c.Fibre, Outermost: c.Layer, Layers: c.Layers}
+	m := identify.Measured{Core: c.Core, Fibre: c.Fibre, Outermost: c.Layer, Layers: c.Layers}
 	for _, l := range []struct {
 		flag, text string
 		mm         *float64
@@ -69,7 +69,7 @@ func (c matchCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	found, err := kit.Finder.Match(a.ctx, m)
+	found, err := identify.Head(a.ctx, kit.Finder, m)
 	if err != nil {
 		return err
 	}

@@ -5,8 +5,8 @@ import (
 
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
-	"mallow/rules/propose"
-	"mallow/rules/propose/ladder"
+	"mallow/rules/graded"
+	"mallow/rules/graded/ladder"
 )
 
 type setCmd struct {
@@ -42,7 +42,7 @@ func (c setCmd) Run(a *app) error {
 			return err
 		}
 	}
-	set, err := kit.Finder.Set(a.ctx, wish.Request, propose.SetOptions{
+	set, err := graded.Choose(a.ctx, kit.Finder, wish.Request, graded.Options{
 		Rungs: c.N, Each: c.Each, Gap: c.Gap, Hardest: c.Hardest, Mass: ladder.Trend(c.Mass), Size: ladder.Trend(c.Size),
 	})
 	if err != nil {

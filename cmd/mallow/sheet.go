@@ -14,6 +14,7 @@ import (
 	"mallow/assistant/sheet"
 	"mallow/knowledge/head"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search"
 )
 
 // outputs are the flags of every command that hands out build sheets.
@@ -145,7 +146,7 @@ func (a *app) propose(kit *assistant.Kit, q propose.Request) (propose.Proposal, 
 			fmt.Fprintf(a.err, "mallow: %d heads looked at; Ctrl-C takes the best so far\n", tried)
 		}
 	}
-	p, err := kit.Finder.Propose(a.ctx, q)
+	p, err := search.Propose(a.ctx, kit.Finder, q)
 	if err == nil && p.Partial {
 		fmt.Fprintf(a.err, "mallow: stopped after %d heads; a better one may exist\n", p.Tried)
 	}

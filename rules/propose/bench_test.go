@@ -2,42 +2,32 @@ package propose_test
 
 import (
 	"context"
-	"syscall"
+	"mallow/rules/propose/proposetest"
+	"mallow/rules/propose/search"
 	"testing"
-	"time"
 )
-
-// spent returns the processor time of the process so far: on a machine that
-// others use as well, it says more than the clock.
-func spent() time.Duration {
-	var u syscall.Rusage
-	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
-		return 0
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
-}
 
 // BenchmarkPropose is a conversation's proposal over the shipped catalogue.
 // cpu-ms is processor time over all cores.
 func BenchmarkPropose(b *testing.B) {
-	f := finder(b)
+	f := proposetest.Finder(b)
 	for _, tt := range []struct {
 		name    string
 		notches float64
 	}{{"medium", 0}, {"hard", -6}, {"soft", 6}} {
 		b.Run(tt.name, func(b *testing.B) {
-			q := player()
+			q := proposetest.Player()
 			q.Facts.Want.Softness = tt.notches
-			at := spent()
+			at := proposetest.Spent()
 			for b.Loop() {
-				p, err := f.Propose(context.Background(), q)
+				p, err := search.Propose(context.Background(), f, q)
 				if err != nil {
 					b.Fatal(err)
 				}
 				b.ReportMetric(float64(p.Tried), "tried")
 				b.ReportMetric(float64(p.Buildable), "scored")
 			}
-			b.ReportMetric(float64((spent()-at).Milliseconds())/float64(b.N), "cpu-ms")
+			b.ReportMetric(float64((proposetest.Spent()-at).Milliseconds())/float64(b.N), "cpu-ms")
 		})
 	}
 }

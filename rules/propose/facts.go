@@ -11,12 +11,13 @@ import (
 	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/stock"
 )
 
 // settle completes the request's facts from the catalogue: what a grip
 // carries, what hands manage, the instrument's bars and range. What the
 // request gives itself stays.
-func (f *Finder) settle(q Request) facts.Facts {
+func (f *Finder) Settle(q Request) facts.Facts {
 	at := q.Facts
 	at.Head, at.Layer = facts.Head{}, facts.Layer{}
 	p, in := &at.Player, &at.Instrument
@@ -48,8 +49,8 @@ func (f *Finder) settle(q Request) facts.Facts {
 	w.Opening = cmp.Or(w.Opening, "even")
 	w.Loudest = cmp.Or(w.Loudest, "f")
 	p.Level = cmp.Or(p.Level, "some")
-	sound := f.sound(at)
-	in.MediumDB = min(sound.bright(sound.cutoff(0)*mediumOpens), -1)
+	sound := f.Sound(at)
+	in.MediumDB = min(sound.Bright(sound.Cutoff(0)*mediumOpens), -1)
 	if !q.Known["want.softness"] && w.Softness == 0 {
 		w.Softness = f.usualSoftness(at, q.Known)
 	}
@@ -63,14 +64,14 @@ const mediumOpens = 1.3
 // Usual returns the request's wishes with those filled in that nobody has
 // made, as they usually are for the instrument, the register and the sound.
 func (f *Finder) Usual(q Request) facts.Want {
-	return f.settle(q).Want
+	return f.Settle(q).Want
 }
 
 // usualSoftness is the softness that most players take for the instrument and the
 // part of it that they play: the book's choose rules give it as softness-at, and
 // what the colour moves it by as softness-lean.
 func (f *Finder) usualSoftness(at facts.Facts, answered rules.Known) float64 {
-	chosen := f.book.Weights(at, f.told(at, answered))
+	chosen := f.book.Weights(at, f.Told(at, answered))
 	return chosen["softness-at"] + chosen["softness-lean"]
 }
 
@@ -123,7 +124,7 @@ func nearestNote(hz float64) measure.Note {
 // told returns the facts that rules may read of a head that has been computed
 // for the settled facts: answers and defaults alike, but not a wish that
 // nobody has made.
-func (f *Finder) told(at facts.Facts, answered rules.Known) rules.Known {
+func (f *Finder) Told(at facts.Facts, answered rules.Known) rules.Known {
 	known := rules.Known{}
 	for _, fact := range f.book.Facts() {
 		known[fact.Path] = true
@@ -141,7 +142,7 @@ func (f *Finder) told(at facts.Facts, answered rules.Known) rules.Known {
 
 // describe fills in the facts of a computed head that do not depend on a
 // stroke.
-func (f *Finder) describe(c *Candidate, bin *Bin) {
+func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 	h := &c.Head
 	s := &h.Stack
 	x := facts.Head{
@@ -157,7 +158,7 @@ func (f *Finder) describe(c *Candidate, bin *Bin) {
 		MassG:      h.Mass.Grams(),
 		MassTolG:   h.MassTol.Grams(),
 		DiameterMM: h.Diameter.MM(),
-		CostCents:  cost(h, bin, &f.cat.Limits),
+		CostCents:  stock.Cost(h, bin, &f.cat.Limits),
 		InertiaGM2: h.Swing.InertiaKgM2 * 1000,
 	}
 	if x.Core == "rubber" {
@@ -172,7 +173,7 @@ func (f *Finder) describe(c *Candidate, bin *Bin) {
 	}
 	c.Layers = nil
 	for i := range h.Layers {
-		l := f.layerFacts(&h.Layers[i], i+1, x.Core)
+		l := f.LayerFacts(&h.Layers[i], i+1, x.Core)
 		c.Layers = append(c.Layers, l)
 		x.RubberMM += l.WallMM
 		x.HandN = max(x.HandN, l.HandN)
@@ -188,7 +189,7 @@ func (f *Finder) describe(c *Candidate, bin *Bin) {
 
 // layerFacts describes a fitted slice, the nth from the inside, over a core of
 // a family.
-func (f *Finder) layerFacts(l *head.Layer, n int, core string) facts.Layer {
+func (f *Finder) LayerFacts(l *head.Layer, n int, core string) facts.Layer {
 	on := "rubber"
 	if n == 1 {
 		on = core

@@ -3,6 +3,7 @@ package propose
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -79,6 +80,16 @@ func (f *Finder) checkGives() error {
 	return errors.Join(errs...)
 }
 
+// Book returns the rules that the finder asks.
+func (f *Finder) Book() *rules.Book[facts.Facts] { return f.book }
+
+// LateLayers reports whether a layer rule that refuses or prefers reads facts of
+// the head, so that it can tell only once the whole head is known.
+func (f *Finder) LateLayers() bool { return f.late }
+
+// OnlySolvent reports whether no glue without solvent joins rubber.
+func (f *Finder) OnlySolvent() bool { return f.onlySolvent }
+
 // Catalogue returns the catalogue that the finder draws on.
 func (f *Finder) Catalogue() *knowledge.Catalogue { return f.cat }
 
@@ -88,7 +99,7 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	if err := s.Check(); err != nil {
 		return Candidate{}, fmt.Errorf("propose: %w", err)
 	}
-	base := f.settle(q)
+	base := f.Settle(q)
 	set := f.setting(base)
 	h := head.New(s, f.cat.Limits)
 	rep, err := f.reports.of(h, set)
@@ -96,9 +107,9 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 		return Candidate{}, fmt.Errorf("propose: %s: %w", s, err)
 	}
 	c := Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: base}
-	f.describe(&c, q.Bin)
+	f.Describe(&c, q.Bin)
 	f.soundOf(&c.Facts.Head, &rep, base.Want.Register)
-	f.ask(&c, f.told(base, q.Known))
+	f.ask(&c, f.Told(base, q.Known))
 	c.Score, _ = f.judge(&c, q)
 	return c, nil
 }
@@ -119,8 +130,8 @@ func (f *Finder) ask(c *Candidate, known rules.Known) {
 
 // judge returns the candidate's score and the rule that refuses it, if any.
 func (f *Finder) judge(c *Candidate, q Request) (float64, *rules.Rule) {
-	j := f.judging(q)
-	return j.score(&c.Facts, c.Layers)
+	j := f.Judging(q)
+	return j.Score(&c.Facts, c.Layers)
 }
 
 // Rescore returns the score that each candidate of a pool would have for
@@ -128,12 +139,50 @@ func (f *Finder) judge(c *Candidate, q Request) (float64, *rules.Rule) {
 // facts as they are, which is good enough to see whether an answer would
 // change the order.
 func (f *Finder) Rescore(pool []Candidate, q Request) []float64 {
-	j := f.judging(q)
+	j := f.Judging(q)
 	out := make([]float64, len(pool))
 	for i := range pool {
-		at := j.base
+		at := j.Base
 		at.Head = pool[i].Facts.Head
-		out[i], _ = j.score(&at, pool[i].Layers)
+		out[i], _ = j.Score(&at, pool[i].Layers)
 	}
 	return out
+}
+
+// first computes the candidates in full and returns the best of them.
+func (f *Finder) First(list []Candidate, q Request) (Candidate, error) {
+	best := Candidate{Score: math.Inf(-1)}
+	for i, c := range list {
+		full, err := f.Consider(c.Stack, q)
+		if err != nil {
+			return best, err
+		}
+		if full.Score > best.Score || i == 0 {
+			best = full
+		}
+	}
+	return best, nil
+}
+
+// check reports what makes a request impossible to answer at all.
+func (f *Finder) Check(q Request) error {
+	if err := q.Bin.Check(f.cat); err != nil {
+		return err
+	}
+	if q.Heads < 0 {
+		return fmt.Errorf("propose: %d heads: a number above zero is needed", q.Heads)
+	}
+	w := q.Facts.Want
+	for _, x := range []struct {
+		what  string
+		value float64
+	}{{"mass", w.MassG}, {"diameter", w.DiameterMM}, {"budget", w.BudgetCents}} {
+		if x.value < 0 || math.IsNaN(x.value) || math.IsInf(x.value, 0) {
+			return fmt.Errorf("propose: a %s of %v can't be built to; it has to be above zero", x.what, x.value)
+		}
+	}
+	if math.IsNaN(w.Softness) || math.IsInf(w.Softness, 0) {
+		return fmt.Errorf("propose: a softness of %v notches is no number to build to", w.Softness)
+	}
+	return nil
 }

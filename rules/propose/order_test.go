@@ -8,29 +8,12 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
-	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/propose/proposetest"
+	"mallow/rules/stock"
 )
-
-// shop returns a finder over the shipped knowledge, for examples.
-func shop() *propose.Finder {
-	cat, err := knowledge.Default()
-	if err != nil {
-		log.Fatal(err)
-	}
-	book, err := facts.Book()
-	if err != nil {
-		log.Fatal(err)
-	}
-	f, err := propose.New(cat, book)
-	if err != nil {
-		log.Fatal(err)
-	}
-	return f
-}
 
 // made returns so many heads of a stack.
 func made(t testing.TB, f *propose.Finder, text string, heads int) propose.Make {
@@ -45,14 +28,14 @@ func made(t testing.TB, f *propose.Finder, text string, heads int) propose.Make 
 // What the lines of orders come to, worked out by hand: packs of 10 balls and
 // dowels, tubing of 10 ft of which 1/2 in squares the ends, 0.5 mm a cut.
 func TestOrder(t *testing.T) {
-	f := finder(t)
+	f := proposetest.Finder(t)
 	level := func(l string) propose.Request {
-		q := player()
+		q := proposetest.Player()
 		q.Facts.Player.Level = l
 		return q
 	}
 	first, bin := level("first"), level("many")
-	bin.Bin = &propose.Bin{Items: []propose.Item{
+	bin.Bin = &stock.Bin{Items: []stock.Item{
 		{Part: "poly-1-1/8", Amount: 15}, {Part: "latex-3/4x1/8", Amount: float64(12 * measure.Inch)}, {Part: "birch-16", Amount: 3}, {Part: "epoxy", Amount: 1},
 	}}
 	const one = "poly-1-1/8 + latex-3/4x1/8@1 + birch-16"
@@ -114,8 +97,8 @@ func TestOrder(t *testing.T) {
 
 // Makers who spoil more buy more spares, and each gets a glue of his own kind.
 func TestOrderOfSeveralMakers(t *testing.T) {
-	f := finder(t)
-	young, grown := player().Facts.Player, player().Facts.Player
+	f := proposetest.Finder(t)
+	young, grown := proposetest.Player().Facts.Player, proposetest.Player().Facts.Player
 	young.Minor, young.Level = true, "first"
 	grown.Level = "many"
 	a, b := made(t, f, "poly-1-1/8 + latex-3/4x1/8@1 + birch-16", 4), made(t, f, "poly-1-1/8 + latex-3/4x1/8@1in + birch-16", 4)
@@ -145,7 +128,10 @@ func TestOrderOfSeveralMakers(t *testing.T) {
 }
 
 func ExampleFinder_Order() {
-	f := shop()
+	f, err := proposetest.New()
+	if err != nil {
+		log.Fatal(err)
+	}
 	s, err := head.Parse(f.Catalogue(), "poly-1-1/8 + latex-3/4x1/8@1 + birch-16")
 	if err != nil {
 		fmt.Println(err)

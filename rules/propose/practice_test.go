@@ -11,14 +11,20 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/rules"
+	"mallow/rules/advise"
+	"mallow/rules/change"
 	"mallow/rules/facts"
+	"mallow/rules/graded"
 	"mallow/rules/propose"
+	"mallow/rules/propose/proposetest"
+	"mallow/rules/propose/search"
+	"mallow/rules/stock"
 )
 
 // TestPractice holds proposals against what makers do. Common practice, no
 // source.
 func TestPractice(t *testing.T) {
-	f := finder(t)
+	f := proposetest.Finder(t)
 	asked := rules.Known{"want.softness": true}
 	tests := []struct {
 		name string
@@ -71,9 +77,9 @@ func TestPractice(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			q := player()
+			q := proposetest.Player()
 			tt.ask(&q)
-			p, err := f.Propose(context.Background(), q)
+			p, err := search.Propose(context.Background(), f, q)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -107,10 +113,10 @@ func cond(pairs ...any) string {
 // TestAlternatives checks that each alternative is of the kind it says, that
 // no rule refuses it, and that the same question has the same answer.
 func TestAlternatives(t *testing.T) {
-	f := finder(t)
+	f := proposetest.Finder(t)
 	var texts [2]string
 	for i := range texts {
-		p, err := f.Propose(context.Background(), player())
+		p, err := search.Propose(context.Background(), f, proposetest.Player())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -146,12 +152,12 @@ func TestAlternatives(t *testing.T) {
 }
 
 func TestClash(t *testing.T) {
-	f := finder(t)
+	f := proposetest.Finder(t)
 	ask := func(change func(*propose.Request)) *propose.Clash {
 		t.Helper()
-		q := player()
+		q := proposetest.Player()
 		change(&q)
-		_, err := f.Propose(context.Background(), q)
+		_, err := search.Propose(context.Background(), f, q)
 		var c *propose.Clash
 		if !errors.As(err, &c) {
 			t.Fatalf("not a clash: %v", err)
@@ -197,35 +203,35 @@ func TestClash(t *testing.T) {
 }
 
 func TestBadRequests(t *testing.T) {
-	f := finder(t)
+	f := proposetest.Finder(t)
 	for name, change := range map[string]func(*propose.Request){
-		"empty bin":         func(q *propose.Request) { q.Bin = &propose.Bin{} },
-		"amount below zero": func(q *propose.Request) { q.Bin = &propose.Bin{Items: []propose.Item{{Part: "poly-1", Amount: -2}}} },
-		"unknown part":      func(q *propose.Request) { q.Bin = &propose.Bin{Items: []propose.Item{{Part: "poli-1", Amount: 2}}} },
+		"empty bin":         func(q *propose.Request) { q.Bin = &stock.Bin{} },
+		"amount below zero": func(q *propose.Request) { q.Bin = &stock.Bin{Items: []stock.Item{{Part: "poly-1", Amount: -2}}} },
+		"unknown part":      func(q *propose.Request) { q.Bin = &stock.Bin{Items: []stock.Item{{Part: "poli-1", Amount: 2}}} },
 		"softness NaN":      func(q *propose.Request) { q.Facts.Want.Softness = math.NaN() },
 		"mass below zero":   func(q *propose.Request) { q.Facts.Want.MassG = -1 },
 		"heads below zero":  func(q *propose.Request) { q.Heads = -2 },
 	} {
-		q := player()
+		q := proposetest.Player()
 		change(&q)
-		if _, err := f.Propose(context.Background(), q); err == nil || !strings.HasPrefix(err.Error(), "propose: ") {
+		if _, err := search.Propose(context.Background(), f, q); err == nil || !strings.HasPrefix(err.Error(), "propose: ") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := f.Propose(ctx, player()); !errors.Is(err, context.Canceled) {
+	if _, err := search.Propose(ctx, f, proposetest.Player()); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled before the start: %v", err)
 	}
 }
 
 func TestAdvise(t *testing.T) {
-	f := finder(t)
-	q := player()
-	q.Bin = &propose.Bin{Items: []propose.Item{
+	f := proposetest.Finder(t)
+	q := proposetest.Player()
+	q.Bin = &stock.Bin{Items: []stock.Item{
 		{Part: "poly-1-1/8", Amount: 2}, {Part: "latex-3/4x1/8", Amount: 0.3048}, {Part: "birch-15", Amount: 2},
 	}}
-	a, err := f.Advise(context.Background(), q)
+	a, err := advise.From(context.Background(), f, q)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -240,7 +246,7 @@ func TestAdvise(t *testing.T) {
 	}
 	// Amounts count: an inch and a half of tubing gives one slice, not a pair.
 	q.Bin.Items[1].Amount = 0.038
-	a, err = f.Advise(context.Background(), q)
+	a, err = advise.From(context.Background(), f, q)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -248,19 +254,19 @@ func TestAdvise(t *testing.T) {
 		t.Errorf("an inch and a half of tubing makes %s twice", a.Best.Stack)
 	}
 	q.Bin.Items[0].Amount = 1 // and one core is no pair
-	a, err = f.Advise(context.Background(), q)
+	a, err = advise.From(context.Background(), f, q)
 	if err != nil || a.Best != nil || a.Why == nil {
 		t.Errorf("a pair from one core: %+v, %v, %v", a.Best, a.Why, err)
 	}
 }
 
 func TestChange(t *testing.T) {
-	f := finder(t)
+	f := proposetest.Finder(t)
 	from, err := head.Parse(f.Catalogue(), "poly-1-1/8 + 3/4x1/8 + wool-medium + birch-15")
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := player()
+	q := proposetest.Player()
 	q.Facts.Bench.Drill = false // a head on its shaft has been drilled
 	was, err := f.Consider(from, q)
 	if err != nil {
@@ -273,7 +279,7 @@ func TestChange(t *testing.T) {
 		"lighter":  func(h facts.Head) bool { return h.MassG <= 0.9*b.MassG },
 		"no latex": func(h facts.Head) bool { return !h.Latex },
 	} {
-		c, err := f.Change(context.Background(), from, propose.Aim{Way: way}, q)
+		c, err := change.Find(context.Background(), f, from, change.Aim{Way: way}, q)
 		if err != nil {
 			t.Errorf("%s: %v", way, err)
 			continue
@@ -294,14 +300,14 @@ func TestChange(t *testing.T) {
 			seen[o.Stack.String()] = true
 		}
 	}
-	if _, err := f.Change(context.Background(), from, propose.Aim{Way: "louder"}, q); err == nil {
+	if _, err := change.Find(context.Background(), f, from, change.Aim{Way: "louder"}, q); err == nil {
 		t.Error("louder passes as a way to change a head")
 	}
 }
 
 func TestSet(t *testing.T) {
-	f := finder(t)
-	set, err := f.Set(context.Background(), player(), propose.SetOptions{Rungs: 4})
+	f := proposetest.Finder(t)
+	set, err := graded.Choose(context.Background(), f, proposetest.Player(), graded.Options{Rungs: 4})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -337,13 +343,13 @@ func TestSet(t *testing.T) {
 			t.Errorf("rung %d: pairing %+v does not help", i+1, m)
 		}
 	}
-	for _, o := range []propose.SetOptions{{Rungs: 1}, {Rungs: 9}, {Rungs: 3, Each: 3}, {Rungs: 3, Gap: 40}} {
-		if _, err := f.Set(context.Background(), player(), o); err == nil {
+	for _, o := range []graded.Options{{Rungs: 1}, {Rungs: 9}, {Rungs: 3, Each: 3}, {Rungs: 3, Gap: 40}} {
+		if _, err := graded.Choose(context.Background(), f, proposetest.Player(), o); err == nil {
 			t.Errorf("%+v: no error", o)
 		}
 	}
 	far := 30.0
-	if _, err := f.Set(context.Background(), player(), propose.SetOptions{Rungs: 2, Hardest: &far}); err == nil {
+	if _, err := graded.Choose(context.Background(), f, proposetest.Player(), graded.Options{Rungs: 2, Hardest: &far}); err == nil {
 		t.Error("a set softer than anything buildable: no error")
 	}
 }

@@ -1,14 +1,14 @@
-// Package propose finds heads: it enumerates what parts can make, drops what
-// the rules refuse, and ranks the rest by what the rules prefer.
 package propose
 
 import (
 	"cmp"
+	"math"
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/stock"
 )
 
 // Candidate is one head with everything known about it.
@@ -36,7 +36,7 @@ func (c Candidate) Refused() *rules.Firing {
 type Request struct {
 	Facts facts.Facts // player, want, instrument and bench; the rest is ignored
 	Known rules.Known // which of those were answered; the rest are defaults
-	Bin   *Bin        // parts on hand; nil is the whole catalogue
+	Bin   *stock.Bin  // parts on hand; nil is the whole catalogue
 	Pin   Pin         // what the head must or must not be made of
 	// Most is how many heads to look at before settling for the best so far,
 	// the likeliest first; zero looks on until the best is proven. A count
@@ -49,7 +49,7 @@ type Request struct {
 }
 
 // heads returns how many heads are wanted.
-func (q *Request) heads() int { return cmp.Or(q.Heads, 2) }
+func (q *Request) Count() int { return cmp.Or(q.Heads, 2) }
 
 // Pin narrows a search to heads with, or without, certain parts. Ids are the
 // catalogue's; an empty field pins nothing.
@@ -57,18 +57,6 @@ type Pin struct {
 	Core, Yarn, Shaft string
 	Tubing            []string // exactly these layers, inside out; nil pins nothing, an empty list pins none
 	Without           []string // part or material ids
-}
-
-// Bin is parts on hand with their amounts.
-type Bin struct {
-	Items []Item
-}
-
-// Item is an amount of one part: pieces for cores and shafts, metres for
-// tubing, kilograms for yarn.
-type Item struct {
-	Part   string
-	Amount float64
 }
 
 // Proposal is the answer to a Request.
@@ -101,3 +89,38 @@ type Trade struct {
 	From float64 `json:"from"`
 	To   float64 `json:"to"`
 }
+
+// trades lists what an alternative gives and takes.
+func Trades(from, to *facts.Head) []Trade {
+	var list []Trade
+	add := func(fact, unit string, a, b, least float64) {
+		if math.Abs(b-a) >= least {
+			list = append(list, Trade{fact, unit, a, b})
+		}
+	}
+	add("head.softness", "notches", from.Softness, to.Softness, 0.25)
+	add("head.mass_g", "g", from.MassG, to.MassG, 0.5)
+	add("head.diameter_mm", "mm", from.DiameterMM, to.DiameterMM, 0.3)
+	add("head.cost", "cents", from.CostCents, to.CostCents, 5)
+	add("head.layers", "", from.Layers, to.Layers, 1)
+	add("head.opens_up", "octaves", from.OpensUp, to.OpensUp, 0.05)
+	add("head.hand_n", "N", from.HandN, to.HandN, 2)
+	add("head.inertia", "g m2", from.InertiaGM2, to.InertiaGM2, 0.05)
+	return list
+}
+
+// The search is an exact branch and bound. A node is a core size with some
+// slices fitted over it; below it lie the same with one slice more. A branch
+// is dropped when the rules refuse its topmost slice (nothing above can help a
+// slice that slaps), when they refuse every head that could lie in it, or when
+// none can score as high as what has been found. What "every head in it" comes
+// to is a box of facts: mass and size only grow, stretch only adds, and a
+// layer never makes a head harder, so that the softness of the bare node
+// bounds all above it from below.
+//
+// Nodes are taken level by level, fewest slices first, so that simple heads
+// set the bar early. Each level is shared out among the processors. Ties are
+// broken by the parts, so the answer does not depend on who was first.
+
+// mostLayers is how many slices a head may have.
+const MostLayers = 4

@@ -4,41 +4,13 @@ import (
 	"context"
 	"testing"
 
-	"mallow/knowledge"
-	"mallow/rules/facts"
-	"mallow/rules/propose"
+	"mallow/rules/propose/proposetest"
+	"mallow/rules/propose/search"
 )
 
-func finder(t testing.TB) *propose.Finder {
-	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, err := facts.Book()
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := propose.New(cat, book)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
-}
-
-// player is a plain request: two mallets on a marimba, latex allowed, and the
-// patience of a conversation.
-func player() propose.Request {
-	q := propose.Request{Most: 20_000}
-	q.Facts.Player = facts.Player{Grip: "two", Level: "some", LatexOK: true}
-	q.Facts.Instrument.Kind = "marimba"
-	q.Facts.Bench = facts.Bench{Drill: true, Scale: true, Caliper: true, Ventilated: true}
-	return q
-}
-
 func TestPropose(t *testing.T) {
-	f := finder(t)
-	p, err := f.Propose(context.Background(), player())
+	f := proposetest.Finder(t)
+	p, err := search.Propose(context.Background(), f, proposetest.Player())
 	if err != nil {
 		t.Fatal(err)
 	}

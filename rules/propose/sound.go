@@ -12,14 +12,14 @@ import (
 // sound turns reduced strokes on the reference bar into facts. What needs the
 // full stroke on a bar of the instrument, it estimates; the heads that a
 // proposal shows are computed in full.
-type sound struct {
-	ref    strike.Bar
-	scale  knowledge.Scale
-	mf     []float64 // the speed of mf alone
-	speeds []float64
+type Sound struct {
+	Ref    strike.Bar
+	Scale  knowledge.Scale
+	MF     []float64 // the speed of mf alone
+	Speeds []float64
 	p, f   int // index of p and f among the speeds, -1 when missing
 	ff     int
-	notes  []float64 // of the instrument, Hz
+	Notes  []float64 // of the instrument, Hz
 	top    float64   // highest and lowest note served over the cut-off at mf
 	bottom float64
 	low    float64 // first and second partial of the bar in the middle of the register asked for, Hz
@@ -27,11 +27,11 @@ type sound struct {
 	shapes float64 // dB that the second has over the first by where the head lands
 }
 
-func (f *Finder) sound(at facts.Facts) sound {
-	s := sound{ref: strike.Reference(), scale: f.cat.Scale, p: -1, f: -1, ff: -1}
+func (f *Finder) Sound(at facts.Facts) Sound {
+	s := Sound{Ref: strike.Reference(), Scale: f.cat.Scale, p: -1, f: -1, ff: -1}
 	mid := (len(f.cat.Dynamics) - 1) / 2
 	for i, d := range f.cat.Dynamics {
-		s.speeds = append(s.speeds, d.SpeedMS.Value)
+		s.Speeds = append(s.Speeds, d.SpeedMS.Value)
 		switch d.ID {
 		case "p":
 			s.p = i
@@ -43,10 +43,10 @@ func (f *Finder) sound(at facts.Facts) sound {
 			s.ff = i
 		}
 	}
-	s.mf = s.speeds[mid : mid+1]
+	s.MF = s.Speeds[mid : mid+1]
 	set := f.setting(at)
 	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
-		s.notes = append(s.notes, n.Hz())
+		s.Notes = append(s.Notes, n.Hz())
 	}
 	share := map[string]float64{"low": 1, "high": 5}[at.Want.Register]
 	if share == 0 {
@@ -62,47 +62,47 @@ func (f *Finder) sound(at facts.Facts) sound {
 		s.shapes = 20 * math.Log10(math.Abs(b.Shape/a.Shape))
 		// As package strike finds the span of notes, but with the cut-off on
 		// the reference bar.
-		s.top = math.Sqrt(s.scale.ServeDB.Value / 10)
+		s.top = math.Sqrt(s.Scale.ServeDB.Value / 10)
 		for _, m := range bar.Modes[1:] {
 			ratio := m.Omega / a.Omega
-			db := s.scale.FillDB.Value + 20*math.Log10(math.Abs(m.Shape/a.Shape))
+			db := s.Scale.FillDB.Value + 20*math.Log10(math.Abs(m.Shape/a.Shape))
 			s.bottom = max(s.bottom, math.Sqrt(max(0, db/(10*(ratio*ratio-1)))))
 		}
 	}
 	return s
 }
 
-func (s *sound) notches(hz float64) float64 { return strike.Softness(hz, s.scale) }
+func (s *Sound) Notches(hz float64) float64 { return strike.Softness(hz, s.Scale) }
 
 // softness strikes a body at mf.
-func (s *sound) softness(b *strike.Body) float64 {
-	return s.notches(strike.Quick(nil, b, &s.ref, s.mf)[0].CutoffHz)
+func (s *Sound) Softness(b *strike.Body) float64 {
+	return s.Notches(strike.Quick(nil, b, &s.Ref, s.MF)[0].CutoffHz)
 }
 
 // cutoff is the inverse of notches.
-func (s *sound) cutoff(notches float64) float64 {
-	unit := strike.Softness(s.scale.MediumHz.Value/2, s.scale) // notches in an octave
-	return s.scale.MediumHz.Value * math.Exp2(-notches/unit)
+func (s *Sound) Cutoff(notches float64) float64 {
+	unit := strike.Softness(s.Scale.MediumHz.Value/2, s.Scale) // notches in an octave
+	return s.Scale.MediumHz.Value * math.Exp2(-notches/unit)
 }
 
 // fillMF puts a stroke at mf into a head's facts.
-func (s *sound) fillMF(x *facts.Head, r strike.Reduced) {
-	x.Softness = s.notches(r.CutoffHz)
+func (s *Sound) FillMF(x *facts.Head, r strike.Reduced) {
+	x.Softness = s.Notches(r.CutoffHz)
 	x.CutoffMFHz = r.CutoffHz
 	x.ContactMS = r.ContactS * 1000
-	x.LowHz, x.HighHz = s.served(r.CutoffHz)
+	x.LowHz, x.HighHz = s.Served(r.CutoffHz)
 }
 
 // fill puts the strokes of a head into its facts; those at mf are there
 // already.
-func (s *sound) fill(x *facts.Head, r []strike.Reduced) {
+func (s *Sound) Fill(x *facts.Head, r []strike.Reduced) {
 	x.OpensUp = math.Log2(r[len(r)-1].CutoffHz / r[0].CutoffHz)
 	if s.p >= 0 {
 		x.CutoffPHz, x.YarnShareP, x.CoreShareP = r[s.p].CutoffHz, r[s.p].Yarn, r[s.p].Core
 	}
 	if s.f >= 0 {
 		x.CutoffFHz, x.PeakN = r[s.f].CutoffHz, r[s.f].PeakN
-		x.BrightDB = s.bright(x.CutoffFHz)
+		x.BrightDB = s.Bright(x.CutoffFHz)
 	}
 	if s.ff >= 0 {
 		x.CutoffFFHz, x.YarnShareF, x.CoreShareF = r[s.ff].CutoffHz, r[s.ff].Yarn, r[s.ff].Core
@@ -112,21 +112,21 @@ func (s *sound) fill(x *facts.Head, r []strike.Reduced) {
 // bright returns the level of the second partial against the first, in dB,
 // for a pulse with the cut-off. The level of a pulse falls by 10 dB to the
 // cut-off, nearly as the square of the frequency.
-func (s *sound) bright(cutoff float64) float64 {
+func (s *Sound) Bright(cutoff float64) float64 {
 	return max(-60, s.shapes-10*(s.second*s.second-s.low*s.low)/(cutoff*cutoff))
 }
 
 // served returns the lowest and highest note that a head with a cut-off at mf
 // serves, 0 and 0 when it serves none. Neither falls as the cut-off rises,
 // unless to 0.
-func (s *sound) served(cutoff float64) (low, high float64) {
-	i := sort.SearchFloat64s(s.notes, s.bottom*cutoff)
-	j := sort.SearchFloat64s(s.notes, s.top*cutoff)
-	for j < len(s.notes) && s.notes[j] <= s.top*cutoff {
+func (s *Sound) Served(cutoff float64) (low, high float64) {
+	i := sort.SearchFloat64s(s.Notes, s.bottom*cutoff)
+	j := sort.SearchFloat64s(s.Notes, s.top*cutoff)
+	for j < len(s.Notes) && s.Notes[j] <= s.top*cutoff {
 		j++
 	}
 	if i >= j {
 		return 0, 0
 	}
-	return s.notes[i], s.notes[j-1]
+	return s.Notes[i], s.Notes[j-1]
 }

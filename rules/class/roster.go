@@ -1,0 +1,313 @@
+package class
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/words"
+	"mallow/rules"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+	"mallow/rules/stock"
+)
+
+// Roster is a teacher's class, as read.
+type Roster struct {
+	Title    string
+	Budget   measure.Money // for all together; zero for none
+	Bin      *stock.Bin    // on hand for all together; nil is nothing
+	Answers  []Answer      // hold for every student who does not say otherwise
+	Students []Student
+	// Broken are the lines that could not be used, in order. A student with
+	// one is left out; all others are in Students.
+	Broken knowledge.Errors
+}
+
+// Student is what one student wants.
+type Student struct {
+	Name    string
+	Line    int      // in the roster
+	Want    string   // in the student's own words; may be empty
+	Answers []Answer // go before the words
+	Heads   int      // to be built; zero is as many as the grip holds
+}
+
+// Answer is a value for a fact.
+type Answer struct {
+	Path  string
+	Value any // float64, string or bool
+}
+
+// adultAge is the age from which a student is no minor. Where local rules put
+// it elsewhere, a roster says player.minor itself.
+const adultAge = 18
+
+// mostStudents bounds a roster.
+const mostStudents = 1000
+
+// rosterFile is a roster as it is written:
+//
+//	class: Percussion, second year
+//	budget: 400.00
+//	facts: {instrument.kind: marimba, player.level: first}
+//	bin: {poly-1-1/8: 12, latex-3/4x1/8: [10 ft, 18 in], wool-medium: 100 g}
+//	students:
+//	  - {name: A, age: 15, want: soft and dark for four mallets}
+//	  - name: B
+//	    facts: {player.latex_ok: false, want.softness: soft}
+//	    heads: 2
+type rosterFile struct {
+	Class    string          `yaml:"class"`
+	Budget   *measure.Money  `yaml:"budget"`
+	Facts    knowledge.Pairs `yaml:"facts"`
+	Bin      knowledge.Pairs `yaml:"bin"`
+	Students []studentRecord `yaml:"students"`
+}
+
+type studentRecord struct {
+	At    knowledge.Place `yaml:"-"`
+	Name  knowledge.Text  `yaml:"name"`
+	Age   *int            `yaml:"age"`
+	Want  knowledge.Text  `yaml:"want"`
+	Facts knowledge.Pairs `yaml:"facts"`
+	Heads *int            `yaml:"heads"`
+}
+
+// ReadRoster reads a roster in YAML: see the README for its form. What is
+// wrong with it is in the roster's Broken; a student without a fault is kept,
+// even where the file as a whole is not YAML.
+func ReadRoster(f *propose.Finder, file string, data []byte) Roster {
+	r := &rosterReader{f: f, file: file}
+	var x rosterFile
+	r.broken = knowledge.Decode(file, data, &x)
+	if x.Students == nil && len(r.broken) > 0 {
+		r.salvage(data, &x)
+	}
+	r.read(&x)
+	// The YAML parser may name the line after the last, and ends lines at
+	// characters that nobody's editor does.
+	last := bytes.Count(data, []byte("\n")) + 1
+	for _, e := range r.broken {
+		e.Line = min(e.Line, last)
+	}
+	for i := range r.roster.Students {
+		r.roster.Students[i].Line = min(r.roster.Students[i].Line, last)
+	}
+	slices.SortStableFunc(r.broken, func(a, b *knowledge.Error) int {
+		switch a, b := (knowledge.Place{Line: a.Line, Col: a.Col}), (knowledge.Place{Line: b.Line, Col: b.Col}); {
+		case a.Before(b):
+			return -1
+		case b.Before(a):
+			return 1
+		}
+		return 0
+	})
+	r.roster.Broken = r.broken
+	return r.roster
+}
+
+type rosterReader struct {
+	f      *propose.Finder
+	file   string
+	roster Roster
+	broken knowledge.Errors
+	paths  []string
+}
+
+func (r *rosterReader) fail(at knowledge.Place, hint, format string, args ...any) {
+	r.broken = append(r.broken, knowledge.Faulty(r.file, at, fmt.Sprintf(format, args...), hint))
+}
+
+// read checks what was decoded, and keeps what is right.
+func (r *rosterReader) read(x *rosterFile) {
+	for _, fact := range r.f.Book().Facts() {
+		if !strings.HasPrefix(fact.Path, "head.") && !strings.HasPrefix(fact.Path, "layer.") {
+			r.paths = append(r.paths, fact.Path)
+		}
+	}
+	out := &r.roster
+	out.Title = x.Class
+	if x.Budget != nil {
+		if out.Budget = *x.Budget; out.Budget < 0 {
+			r.fail(knowledge.Place{}, "leave it out for no limit", "a budget below zero")
+			out.Budget = 0
+		}
+	}
+	out.Answers = r.answers(x.Facts)
+	if len(x.Bin) > 0 {
+		out.Bin = r.bin(x.Bin)
+	}
+	list := x.Students
+	if len(list) > mostStudents {
+		r.fail(list[mostStudents].At, "", "more than %d students", mostStudents)
+		list = list[:mostStudents]
+	}
+	if len(list) == 0 && len(r.broken) == 0 {
+		r.fail(knowledge.Place{Line: 1, Col: 1}, "a list called students, one entry each", "the roster names no students")
+	}
+	seen := map[string]int{}
+	for i := range list {
+		st := r.student(&list[i])
+		from, to := list[i].At, knowledge.Place{Line: math.MaxInt}
+		if i+1 < len(list) {
+			to = list[i+1].At
+		}
+		if r.faulty(from, to) {
+			continue
+		}
+		if st.Name == "" {
+			st.Name = fmt.Sprintf("student %d", i+1)
+		}
+		if line, twice := seen[st.Name]; twice {
+			// Both keep their work: the names are told apart by their lines.
+			other := fmt.Sprintf("%s (line %d)", st.Name, from.Line)
+			r.fail(list[i].Name.Place, "give one of them another name", "%q is on line %d already; this one is called %q", st.Name, line, other)
+			st.Name = other
+		}
+		seen[st.Name] = from.Line
+		out.Students = append(out.Students, st)
+	}
+}
+
+// faulty reports whether a fault lies between two places, or one before them
+// after which nothing was read.
+func (r *rosterReader) faulty(from, to knowledge.Place) bool {
+	return slices.ContainsFunc(r.broken, func(e *knowledge.Error) bool {
+		at := knowledge.Place{Line: e.Line, Col: e.Col}
+		return at.Before(to) && (e.Ends || !at.Before(from))
+	})
+}
+
+func (r *rosterReader) student(x *studentRecord) Student {
+	st := Student{Name: strings.TrimSpace(x.Name.Value), Line: x.At.Line, Want: strings.TrimSpace(x.Want.Value)}
+	if x.Age != nil {
+		if *x.Age < 4 || *x.Age > 120 {
+			r.fail(x.At, "years, or leave it out and say player.minor", "an age of %d", *x.Age)
+		}
+		st.Answers = append(st.Answers, Answer{"player.minor", *x.Age < adultAge})
+	}
+	st.Answers = append(st.Answers, r.answers(x.Facts)...)
+	if x.Heads != nil {
+		if st.Heads = *x.Heads; st.Heads < 1 || st.Heads > 12 {
+			r.fail(x.At, "1 to 12, or leave it out for as many as the grip holds", "%d heads for one student", st.Heads)
+		}
+	}
+	return st
+}
+
+// answers reads facts.
+func (r *rosterReader) answers(pairs knowledge.Pairs) []Answer {
+	var list []Answer
+	for _, p := range pairs {
+		if v, ok := r.value(p); ok {
+			list = append(list, Answer{p.Key.Value, v})
+		}
+	}
+	return list
+}
+
+// value reads the value of the fact that p names.
+func (r *rosterReader) value(p knowledge.Pair) (any, bool) {
+	at := slices.IndexFunc(r.f.Book().Facts(), func(x rules.Fact) bool { return x.Path == p.Key.Value })
+	if at < 0 || !slices.Contains(r.paths, p.Key.Value) {
+		r.fail(p.Key.Place, words.Hint(p.Key.Value, r.paths), "no answer is called %q", p.Key.Value)
+		return nil, false
+	}
+	x := r.f.Book().Facts()[at]
+	if len(p.Values) != 1 {
+		r.fail(p.Key.Place, "", "%s: want one value, found a list", x.Path)
+		return nil, false
+	}
+	said := p.Values[0]
+	switch x.Kind {
+	case rules.Number:
+		n, err := strconv.ParseFloat(said.Value, 64)
+		if grade, ok := grade(r.f, said.Value); ok && x.Path == "want.softness" {
+			n, err = grade, nil
+		}
+		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
+			r.fail(said.Place, x.Doc, "%s: %q is not a number", x.Path, said.Value)
+			return nil, false
+		}
+		if len(x.Range) == 2 && (n < x.Range[0] || n > x.Range[1]) {
+			r.fail(said.Place, fmt.Sprintf("%g to %g %s", x.Range[0], x.Range[1], x.Unit), "%s: %g can't be", x.Path, n)
+			return nil, false
+		}
+		return n, true
+	case rules.Truth:
+		if said.Value != "true" && said.Value != "false" {
+			r.fail(said.Place, "true or false", "%s: %q is neither", x.Path, said.Value)
+			return nil, false
+		}
+		return said.Value == "true", true
+	}
+	if len(x.OneOf) > 0 && !slices.Contains(x.OneOf, said.Value) {
+		hint := words.Hint(said.Value, x.OneOf)
+		if hint == "" {
+			hint = "one of " + strings.Join(x.OneOf, ", ")
+		}
+		r.fail(said.Place, hint, "%s can't be %q", x.Path, said.Value)
+		return nil, false
+	}
+	return said.Value, true
+}
+
+// grade returns the middle of a grade of softness; the ends of the scale reach
+// a notch on.
+func grade(f *propose.Finder, id string) (notches float64, ok bool) {
+	g := f.Catalogue().Scale.Grades
+	at := slices.IndexFunc(g, func(x knowledge.Grade) bool { return x.ID == id })
+	switch {
+	case at < 0:
+		return 0, false
+	case len(g) == 1:
+		return g[0].From, true
+	case at == 0:
+		return g[1].From - 1, true
+	case at == len(g)-1:
+		return g[at].From + 1, true
+	}
+	return (g[at].From + g[at+1].From) / 2, true
+}
+
+// bin reads parts on hand.
+func (r *rosterReader) bin(pairs knowledge.Pairs) *stock.Bin {
+	cat := r.f.Catalogue()
+	b := &stock.Bin{}
+	for _, p := range pairs {
+		id := p.Key.Value
+		if _, glue := cat.Adhesive(id); !glue && !slices.Contains(cat.PartIDs(), id) {
+			r.fail(p.Key.Place, words.Hint(id, cat.PartIDs()), "%q is no part of the catalogue", id)
+			continue
+		}
+		for _, v := range p.Values {
+			amount, err := stock.ParseAmount(cat, id, v.Value)
+			if err == nil && amount < 0 {
+				err = errors.New("an amount can't be below zero")
+			}
+			if err != nil {
+				r.fail(v.Place, "", "%s: %v", id, err)
+				continue
+			}
+			b.Items = append(b.Items, stock.Item{Part: id, Amount: amount})
+		}
+	}
+	return b
+}
+
+// put puts answers into a request.
+func put(q *propose.Request, list []Answer) {
+	for _, a := range list {
+		if x, err := facts.Set(q.Facts, a.Path, a.Value); err == nil { // checked as they were read
+			q.Facts = x
+			q.Known[a.Path] = true
+		}
+	}
+}

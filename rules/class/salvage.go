@@ -1,0 +1,77 @@
+package class
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/knowledge"
+)
+
+// salvage reads a roster that is not YAML as a whole piece by piece: what
+// stands before the students, and then each student for itself, so that a
+// broken line takes no other student along. Every piece keeps its line.
+func (r *rosterReader) salvage(data []byte, x *rosterFile) {
+	lines := strings.SplitAfter(string(data), "\n")
+	start := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "students:") })
+	if start < 0 || len(lines) > 20*mostStudents {
+		return
+	}
+	r.broken = nil
+	blank := func(n int) string { return strings.Repeat("\n", n) }
+	// What stands before the students, and after them without indent.
+	indent, end := -1, start+1
+	var starts []int
+	for ; end < len(lines); end++ {
+		text := strings.TrimLeft(lines[end], " ")
+		deep := len(lines[end]) - len(text)
+		dash := strings.HasPrefix(text, "- ") || strings.TrimSpace(text) == "-"
+		switch {
+		case strings.TrimSpace(text) == "" || text[0] == '#':
+		case dash && (indent < 0 || deep <= indent):
+			indent = deep
+			starts = append(starts, end)
+		case deep == 0 && !dash && topField(text):
+			lines = append(lines[:end:end], append([]string{"\x00"}, lines[end:]...)...)
+		}
+		if lines[end] == "\x00" {
+			break
+		}
+	}
+	rest := ""
+	if end < len(lines) {
+		rest = blank(end) + strings.Join(lines[end+1:], "")
+		lines = lines[:end]
+	}
+	for _, part := range []string{strings.Join(lines[:start], ""), rest} {
+		var y rosterFile
+		r.broken = append(r.broken, knowledge.Decode(r.file, []byte(part), &y)...)
+		if y.Class != "" {
+			x.Class = y.Class
+		}
+		if y.Budget != nil {
+			x.Budget = y.Budget
+		}
+		x.Facts, x.Bin = append(x.Facts, y.Facts...), append(x.Bin, y.Bin...)
+	}
+	for i, at := range starts {
+		to := len(lines)
+		if i+1 < len(starts) {
+			to = starts[i+1]
+		}
+		var y rosterFile
+		part := blank(start) + "students:\n" + blank(at-start-1) + strings.Join(lines[at:to], "")
+		errs := knowledge.Decode(r.file, []byte(part), &y)
+		for _, e := range errs {
+			if e.Line <= at { // the parser gives up before the student's first line
+				e.Line, e.Col = at+1, indent+1
+			}
+		}
+		r.broken = append(r.broken, errs...)
+		x.Students = append(x.Students, y.Students...)
+	}
+}
+
+// topField reports whether a line without indent starts a field of a roster.
+func topField(line string) bool {
+	return slices.ContainsFunc([]string{"class:", "budget:", "facts:", "bin:"}, func(f string) bool { return strings.HasPrefix(line, f) })
+}

@@ -1,0 +1,56 @@
+// Package proposetest gives tests the shipped catalogue and rules, as they are
+// loaded without anything of a user's. It knows how they are loaded; it never checks anything.
+package proposetest
+
+import (
+	"syscall"
+	"testing"
+	"time"
+
+	"mallow/knowledge"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+)
+
+// New returns a finder over the shipped catalogue and rules, for examples.
+func New() (*propose.Finder, error) {
+	cat, err := knowledge.Default()
+	if err != nil {
+		return nil, err
+	}
+	book, err := facts.Book()
+	if err != nil {
+		return nil, err
+	}
+	return propose.New(cat, book)
+}
+
+// Finder returns a finder over the shipped catalogue and rules, for tests.
+func Finder(tb testing.TB) *propose.Finder {
+	tb.Helper()
+	f, err := New()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return f
+}
+
+// Player is a plain request: two mallets on a marimba, latex allowed, and the
+// patience of a conversation.
+func Player() propose.Request {
+	q := propose.Request{Most: 20_000}
+	q.Facts.Player = facts.Player{Grip: "two", Level: "some", LatexOK: true}
+	q.Facts.Instrument.Kind = "marimba"
+	q.Facts.Bench = facts.Bench{Drill: true, Scale: true, Caliper: true, Ventilated: true}
+	return q
+}
+
+// Spent returns the processor time of the process so far: on a machine that
+// others use as well, it says more than the clock.
+func Spent() time.Duration {
+	var u syscall.Rusage
+	if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}

@@ -1,0 +1,260 @@
+package search
+
+import (
+	"math"
+	"reflect"
+
+	"mallow/rules/facts"
+)
+
+// anything makes lo and hi, pointers to a struct of facts, the corners of a box
+// that holds all there can be.
+func anything(lo, hi any) {
+	a, b := reflect.ValueOf(lo).Elem(), reflect.ValueOf(hi).Elem()
+	for i := range a.NumField() {
+		switch x, y := a.Field(i), b.Field(i); x.Kind() {
+		case reflect.Float64:
+			x.SetFloat(math.Inf(-1))
+			y.SetFloat(math.Inf(1))
+		case reflect.String:
+			x.SetString("")
+			y.SetString(anyText)
+		case reflect.Bool:
+			x.SetBool(false)
+			y.SetBool(true)
+		}
+	}
+}
+
+// widen makes the box from lo to hi hold x as well.
+func widen(lo, hi, x *facts.Head) {
+	a, b, c := reflect.ValueOf(lo).Elem(), reflect.ValueOf(hi).Elem(), reflect.ValueOf(x).Elem()
+	for i := range a.NumField() {
+		switch l, h, v := a.Field(i), b.Field(i), c.Field(i); l.Kind() {
+		case reflect.Float64:
+			l.SetFloat(min(l.Float(), v.Float()))
+			h.SetFloat(max(h.Float(), v.Float()))
+		case reflect.String:
+			if l.String() != v.String() {
+				h.SetString(anyText)
+			}
+		case reflect.Bool:
+			l.SetBool(l.Bool() && v.Bool())
+			h.SetBool(h.Bool() || v.Bool())
+		}
+	}
+}
+
+// narrow gives the box a softness.
+func (w *worker) narrow(least, most float64) {
+	w.lo.Head.Softness, w.hi.Head.Softness = least, most
+	w.heard(&w.lo.Head, &w.hi.Head)
+}
+
+// clip returns the part of the box that may serve a goal, nil when none may.
+func (w *worker) clip(g *Goal) (lo, hi *facts.Facts) {
+	if g.Clip == nil {
+		return &w.lo, &w.hi
+	}
+	w.clipLo.Head, w.clipHi.Head = w.lo.Head, w.hi.Head
+	if !g.Clip(&w.clipLo.Head, &w.clipHi.Head) {
+		return nil, nil
+	}
+	w.heard(&w.clipLo.Head, &w.clipHi.Head)
+	return &w.clipLo, &w.clipHi
+}
+
+// leastPulse and mostPulse bound the product of cut-off and contact time at
+// mf. It is 1.14 at least, and 2.9 at most where a thin layer is squeezed flat;
+// the tests measure it.
+const leastPulse, mostPulse = 1.0, 3.6
+
+// leastRise and mostRise bound the cut-off at f over that at mf, which is 1.11
+// to 2.3; leastOpens and mostOpens bound how much a head opens up, which is 0.4
+// to 3 octaves. The tests measure them.
+const (
+	leastRise, mostRise   = 1.0, 2.8
+	leastOpens, mostOpens = 0.3, 3.5
+)
+
+// anyText stands in one corner of a box for a text that may be anything.
+const anyText = "\x00"
+
+// softestAbove is an upper bound on the softness of the heads of so many layers
+// above a node: that of a head with the thickest and softest tubing of the kit,
+// not thinned by stretching, for each layer more, under yarn half as thick
+// again as any, as heavy and no larger than the rules allow any head, on the
+// radius of the node.
+func (w *worker) softestAbove(n *node, layers int) float64 {
+	room := max(0, (w.mostMM-n.bed.Diameter.MM())/2000)
+	y := w.thickest(w.anyWrap)
+	y.yarn.Wall = min(1.5*y.yarn.Wall, room)
+	w.put(n, &n.root.softest, 0, y)
+	w.body.Mass = w.mostG / 1000
+	x := w.thick
+	x.Wall = min(x.Wall*float64(layers-n.depth), room)
+	if x.Wall > 0 {
+		w.body.Rubber = append(w.body.Rubber, x)
+	}
+	most := w.notches() + slackNotches
+	w.setRubber(n)
+	return most
+}
+
+// limits finds the largest mass and diameter that the rules allow any head, as
+// far as half a kilogram and 15 cm.
+func (w *worker) limits() {
+	least := func(most float64, value func(h *facts.Head) *float64) float64 {
+		lo, hi := 0.0, most
+		for range 24 {
+			mid := (lo + hi) / 2
+			w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
+			*value(&w.lo.Head) = mid
+			if _, refused := w.bound.Bound(&w.lo, &w.hi); refused != nil {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		return hi
+	}
+	w.mostG = least(500, func(h *facts.Head) *float64 { return &h.MassG })
+	w.mostMM = least(150, func(h *facts.Head) *float64 { return &h.DiameterMM })
+	for i := range w.tubes {
+		t := &w.tubes[i]
+		if w.thick.Modulus == 0 || t.rubber.Modulus < w.thick.Modulus {
+			w.thick.Modulus = t.rubber.Modulus
+		}
+		w.thick.Wall = max(w.thick.Wall, float64(t.slice.Tube.Wall))
+		w.thick.Loss = max(w.thick.Loss, t.rubber.Loss)
+	}
+}
+
+// above makes the box of the heads above a node with least to most layers.
+func (w *worker) above(n *node, least, most int) {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	*lo, *hi = w.anyLo, w.anyHi
+	ofCore(lo, &n.root.lo)
+	ofCore(hi, &n.root.hi)
+	lo.Layers, hi.Layers = float64(least), float64(most)
+	lo.RubberMM, lo.HandN, lo.YarnMM, lo.Turns, lo.MassTolG = n.rubberMM, n.handN, 0, 0, 0
+	lo.Latex = n.root.lo.Latex || n.latex
+	lo.Glued = n.glued
+	hi.Solvent = w.f.OnlySolvent()
+	lo.LeastGrip = 0
+	if n.depth > 0 {
+		hi.LeastGrip = n.gripKPa
+	}
+	lo.MassG = n.root.lo.MassG + n.mass*1000
+	lo.DiameterMM = n.bed.Diameter.MM()
+	lo.CostCents = n.root.leastCents + n.cents
+	w.unheard()
+}
+
+// ofCore copies the facts of core and shaft.
+func ofCore(to, from *facts.Head) {
+	to.Core, to.Material, to.CoreMM, to.CoreA, to.Drilled, to.BoreMM = from.Core, from.Material, from.CoreMM, from.CoreA, from.Drilled, from.BoreMM
+	to.Shaft, to.ShaftMM, to.ShaftLong = from.Shaft, from.ShaftMM, from.ShaftLong
+}
+
+// within makes the box of the heads of a node on cores from a to b, with some
+// of the wraps.
+func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	w.static(lo, n, a, leastCents)
+	w.static(hi, n, b, mostCents)
+	hi.MassTolG = math.Inf(1)
+	for i, x := range wraps {
+		o, wd := &w.wraps[x], &w.wound[x]
+		f := facts.Head{
+			Fibre: o.wrap.Yarn.Fibre, YarnMM: wd.Wall.MM(), Turns: float64(wd.Turns),
+			MassG: wd.Mass.Grams(), CostCents: o.cents * float64(wd.Mass),
+		}
+		hi.Latex = hi.Latex || o.wrap.Fibre.Latex
+		if i == 0 {
+			w.yarnLo, w.yarnHi = f, f
+			continue
+		}
+		l, h := &w.yarnLo, &w.yarnHi
+		if f.Fibre != l.Fibre {
+			h.Fibre = anyText
+		}
+		l.YarnMM, h.YarnMM = min(l.YarnMM, f.YarnMM), max(h.YarnMM, f.YarnMM)
+		l.Turns, h.Turns = min(l.Turns, f.Turns), max(h.Turns, f.Turns)
+		l.MassG, h.MassG = min(l.MassG, f.MassG), max(h.MassG, f.MassG)
+		l.CostCents, h.CostCents = min(l.CostCents, f.CostCents), max(h.CostCents, f.CostCents)
+	}
+	add := func(x, yarn *facts.Head) {
+		x.Fibre, x.YarnMM, x.Turns = yarn.Fibre, yarn.YarnMM, yarn.Turns
+		x.MassG += yarn.MassG
+		x.DiameterMM += 2 * yarn.YarnMM
+		x.CostCents += yarn.CostCents
+	}
+	add(lo, &w.yarnLo)
+	add(hi, &w.yarnHi)
+	w.unheard()
+}
+
+// unheard opens the box to all that is not known before a stroke.
+func (w *worker) unheard() {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	inf := math.Inf(1)
+	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
+	lo.SoftnessTol, hi.SoftnessTol = 0, inf
+	lo.MoreSoftness, hi.MoreSoftness, lo.LessSoftness, hi.LessSoftness = -inf, inf, -inf, inf
+	w.unheardLoud()
+}
+
+// unheardLoud opens the box to all that is not known from a stroke at mf.
+func (w *worker) unheardLoud() {
+	lo, hi := &w.lo.Head, &w.hi.Head
+	inf := math.Inf(1)
+	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
+	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
+	lo.OpensUp, hi.OpensUp = leastOpens, mostOpens
+	lo.BrightDB, hi.BrightDB = -inf, inf
+	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
+	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
+}
+
+// heard narrows a box by what follows from its softness.
+func (w *worker) heard(lo, hi *facts.Head) {
+	lo.CutoffMFHz, hi.CutoffMFHz = w.j.Sound.Cutoff(hi.Softness), w.j.Sound.Cutoff(lo.Softness)
+	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
+	w.heardLoud(lo, hi)
+	w.span(lo, hi)
+}
+
+// heardLoud narrows a box by what follows from the cut-off at mf for a louder
+// stroke.
+func (w *worker) heardLoud(lo, hi *facts.Head) {
+	lo.BrightDB, hi.BrightDB = w.j.Sound.Bright(lo.CutoffMFHz*leastRise), w.j.Sound.Bright(hi.CutoffMFHz*mostRise)
+}
+
+// span bounds the notes served by those of the two ends of the softness. At
+// some cut-offs no note is served, which counts as 0.
+func (w *worker) span(lo, hi *facts.Head) {
+	lo.LowHz, lo.HighHz = w.j.Sound.Served(lo.CutoffMFHz)
+	hi.LowHz, hi.HighHz = w.j.Sound.Served(hi.CutoffMFHz)
+	if hi.HighHz == 0 {
+		last := w.j.Sound.Notes[len(w.j.Sound.Notes)-1]
+		lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz = 0, 0, last, last
+	}
+}
+
+// static fills in the facts of a node's rubber on a core, without yarn.
+func (w *worker) static(x *facts.Head, n *node, core *facts.Head, cents float64) {
+	*x = *core
+	x.Layers = float64(n.depth)
+	x.RubberMM = n.rubberMM
+	x.Latex = x.Latex || n.latex
+	x.HandN = n.handN
+	if n.depth > 0 {
+		x.LeastGrip = n.gripKPa
+	}
+	x.MassG += n.mass * 1000
+	x.DiameterMM = n.bed.Diameter.MM()
+	x.CostCents = cents + n.cents
+	x.Glued = n.glued
+	x.Solvent = n.glued && w.f.OnlySolvent()
+}

@@ -1,0 +1,251 @@
+package search
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+	"mallow/rules/propose/proposetest"
+)
+
+func finderOf(t testing.TB, cat *knowledge.Catalogue) *propose.Finder {
+	t.Helper()
+	book, err := facts.Book()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := propose.New(cat, book)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// small returns the catalogue cut down to a few parts drawn at random, so that
+// every stack of them can be tried.
+func small(r *rand.Rand, cat *knowledge.Catalogue, cores, tubes, yarns int) *knowledge.Catalogue {
+	c := *cat
+	c.Cores = draw(r, cat.Cores, cores)
+	c.Tubing = draw(r, cat.Tubing, tubes)
+	c.Yarns = draw(r, cat.Yarns, yarns)
+	return &c
+}
+
+func draw[T any](r *rand.Rand, list []T, n int) []T {
+	list = slices.Clone(list)
+	r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
+	return list[:min(n, len(list))]
+}
+
+// someone draws a player who asks for something.
+func someone(r *rand.Rand) propose.Request {
+	pick := func(list ...string) string { return list[r.IntN(len(list))] }
+	var q propose.Request
+	q.Facts.Player = facts.Player{
+		Grip: pick("two", "cross", "independent"), Level: pick("first", "some", "many"),
+		LatexOK: r.IntN(4) > 0, Minor: r.IntN(5) == 0,
+	}
+	q.Facts.Bench = facts.Bench{Drill: r.IntN(4) > 0, Supervised: true, Ventilated: r.IntN(2) == 0}
+	q.Facts.Instrument.Kind = pick("marimba", "marimba", "vibraphone", "xylophone")
+	q.Facts.Want = facts.Want{
+		Softness: float64(r.IntN(25))/2 - 8, Register: pick("whole", "low", "high"), Loudest: pick("p", "mf", "f", "ff"),
+		Colour: pick("dark", "even", "bright"), Attack: pick("clear", "even", "blended"), Opening: pick("steady", "even", "opens"),
+	}
+	if r.IntN(3) == 0 {
+		q.Facts.Want.MassG = 20 + 20*r.Float64()
+	}
+	if r.IntN(3) == 0 {
+		q.Facts.Want.BudgetCents = 600 + 800*r.Float64()
+	}
+	return q
+}
+
+// everything lists every stack that a search may build, by no cleverness at
+// all.
+func (s *Search) everything() []head.Stack {
+	var list []head.Stack
+	for _, r := range s.roots {
+		for i := range r.cores {
+			c := &r.cores[i]
+			var grow func(st head.Stack)
+			grow = func(st head.Stack) {
+				for k := range s.wraps {
+					o := &s.wraps[k]
+					x := st
+					x.Wrap = nil
+					if !o.none {
+						w := o.wrap
+						w.Turns = head.PlainTurns(w.Yarn, s.bare(st))
+						w.Yarn, _ = s.f.Catalogue().Yarn(w.Yarn.ID)
+						x.Wrap = &w
+					}
+					list = append(list, x)
+				}
+				if len(st.Slices) == propose.MostLayers {
+					return
+				}
+				for t := range s.tubes {
+					x := st
+					x.Slices = append(slices.Clone(st.Slices), s.tubes[t].slice)
+					grow(x)
+				}
+			}
+			grow(head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft})
+		}
+	}
+	return list
+}
+
+// TestSearchIsExact compares the search with trying everything: the same best
+// heads with the same scores, and facts that agree with those of heads
+// computed one by one. With MALLOW_LONG set, over many more catalogues.
+func TestSearchIsExact(t *testing.T) {
+	cat := proposetest.Finder(t).Catalogue()
+	none := 0
+	draws := 12
+	if os.Getenv("MALLOW_LONG") != "" {
+		draws = 120
+	}
+	for seed := range uint64(draws) {
+		r := rand.New(rand.NewPCG(seed, 3))
+		f := finderOf(t, small(r, cat, 3, 3, 2))
+		q := someone(r)
+		s := New(f, q)
+		g := NewGoal(Shortlist, math.Inf(-1))
+		s.Run(context.Background(), g)
+		all := s.quickAll(s.everything())
+		if len(all) == 0 {
+			none++
+			if len(g.best) != 0 {
+				t.Errorf("seed %d: nothing can be built, but the search finds %s", seed, s.stack(&g.best[0]))
+			}
+			continue
+		}
+		if len(g.best) == 0 {
+			t.Errorf("seed %d: of %d heads that can be built the search finds none", seed, len(all))
+			continue
+		}
+		// The search keeps one head for each rubber and core.
+		slices.SortStableFunc(all, func(a, b propose.Candidate) int {
+			if a.Score > b.Score {
+				return -1
+			} else if a.Score < b.Score {
+				return 1
+			}
+			return 0
+		})
+		seen := map[string]bool{}
+		all = slices.DeleteFunc(all, func(c propose.Candidate) bool {
+			st := c.Stack
+			st.Wrap = nil
+			text := st.String()
+			was := seen[text]
+			seen[text] = true
+			return was
+		})
+		for i := range g.best {
+			x := &g.best[i]
+			if i >= len(all) {
+				t.Fatalf("seed %d: the search finds %d heads, there are %d", seed, len(g.best), len(all))
+			}
+			if math.Abs(x.score-all[i].Score) > 1e-9 {
+				t.Fatalf("seed %d: number %d scores %v (%s); trying everything, %v (%s)", seed, i+1, x.score, s.stack(x), all[i].Score, all[i].Stack)
+			}
+		}
+		c, ok := f.Judging(q).Quick(s.stack(&g.best[0]))
+		if !ok {
+			t.Fatalf("seed %d: %s is refused", seed, s.stack(&g.best[0]))
+		}
+		if d := cmp.Diff(c.Facts.Head, g.best[0].facts, cmpopts.EquateApprox(1e-9, 1e-9)); d != "" {
+			t.Fatalf("seed %d: facts one by one (-) and in the search (+):\n%s", seed, d)
+		}
+		if d := cmp.Diff(c.Layers, g.best[0].layersOf(), cmpopts.EquateApprox(1e-9, 1e-9), cmpopts.EquateEmpty()); d != "" {
+			t.Fatalf("seed %d: layers:\n%s", seed, d)
+		}
+	}
+	if none > draws/2 {
+		t.Errorf("nothing could be built in %d of %d draws; the test says little", none, draws)
+	}
+}
+
+// TestBoundsHold checks over the shipped parts what the bounds of the search
+// take for granted: that neither a layer nor more yarn makes a head harder at
+// mf, by more than slackNotches, and that cut-off and contact time stay within
+// leastPulse and mostPulse of each other.
+func TestBoundsHold(t *testing.T) {
+	f := proposetest.Finder(t)
+	cat := f.Catalogue()
+	r := rand.New(rand.NewPCG(5, 5))
+	q := propose.Request{}
+	q.Facts.Player.LatexOK = true
+	q.Facts.Bench.Drill = true
+	s := New(f, q)
+	j := f.Judging(q)
+	notches := func(st head.Stack) (float64, float64, bool) {
+		if st.Check() != nil {
+			return 0, 0, false
+		}
+		c, _ := j.Quick(st)
+		h := c.Facts.Head
+		pulse := h.ContactMS / 1000 * h.CutoffMFHz
+		if pulse < leastPulse || pulse > mostPulse {
+			t.Errorf("%s: cut-off times contact is %.3f", st, pulse)
+		}
+		if rise := h.CutoffFHz / h.CutoffMFHz; rise < leastRise || rise > mostRise {
+			t.Errorf("%s: from mf to f the cut-off rises %.3f times", st, rise)
+		}
+		if h.OpensUp < leastOpens || h.OpensUp > mostOpens {
+			t.Errorf("%s opens up by %.3f octaves", st, h.OpensUp)
+		}
+		for _, l := range c.Head.Layers {
+			if l.Verdict == head.Slack {
+				return 0, 0, false // laid on, not stretched: the search never builds on it
+			}
+		}
+		return h.Softness, pulse, true
+	}
+	worst := 0.0
+	for range 3000 {
+		root := s.roots[r.IntN(len(s.roots))]
+		c := &root.cores[r.IntN(len(root.cores))]
+		st := head.Stack{Core: c.core, Material: c.material}
+		last, _, ok := notches(st)
+		for n := r.IntN(4); n > 0 && ok; n-- {
+			st.Slices = append(slices.Clone(st.Slices), s.tubes[r.IntN(len(s.tubes))].slice)
+			var next float64
+			if next, _, ok = notches(st); ok {
+				if worst = max(worst, last-next); last-next > slackNotches {
+					t.Errorf("%s is %.3f notches harder for its last layer", st, last-next)
+				}
+				last = next
+			}
+		}
+		if !ok {
+			continue
+		}
+		y := cat.Yarns[r.IntN(len(cat.Yarns))]
+		fibre, _ := cat.Material(y.Fibre)
+		for _, turns := range []int{y.Wraps.Light / 2, y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full} {
+			st.Wrap = &head.Wrap{Yarn: y, Fibre: fibre, Turns: turns}
+			next, _, ok := notches(st)
+			if !ok {
+				break
+			}
+			if worst = max(worst, last-next); last-next > slackNotches {
+				t.Errorf("%s is %.3f notches harder for its yarn", st, last-next)
+			}
+			last = next
+		}
+	}
+	t.Logf("at worst %.4f notches harder, %v allowed", worst, slackNotches)
+}

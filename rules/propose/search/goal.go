@@ -1,0 +1,54 @@
+package search
+
+import (
+	"math"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"mallow/rules/facts"
+)
+
+// goal is something to find: the best few heads of a kind.
+type Goal struct {
+	most int
+	Is   func(h *facts.Head) bool // nil: any head
+	// clip narrows a box to the heads in it that may be of the kind, and
+	// reports whether there may be any; nil leaves it as it is.
+	Clip func(lo, hi *facts.Head) bool
+
+	found func() // called when there is one, when not nil
+
+	mu    sync.Mutex
+	best  []found // sorted, at most most, each of another node and core
+	floor atomic.Uint64
+}
+
+// newGoal looks for the most best heads that score at least floor.
+func NewGoal(most int, floor float64) *Goal {
+	g := &Goal{most: most}
+	g.floor.Store(math.Float64bits(floor))
+	return g
+}
+
+// bar is the score that a head has to reach to be among the best.
+func (g *Goal) bar() float64 { return math.Float64frombits(g.floor.Load()) }
+
+func (g *Goal) add(x *found) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	at, _ := slices.BinarySearchFunc(g.best, x, func(a found, b *found) int { return a.compare(b) })
+	if at == g.most {
+		return
+	}
+	if len(g.best) == g.most {
+		g.best = g.best[:g.most-1]
+	}
+	g.best = slices.Insert(g.best, at, *x)
+	if g.found != nil {
+		g.found()
+	}
+	if len(g.best) == g.most {
+		g.floor.Store(math.Float64bits(max(g.bar(), g.best[g.most-1].score)))
+	}
+}

@@ -1,0 +1,97 @@
+package search
+
+import (
+	"fmt"
+	"slices"
+
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/rules/propose"
+)
+
+// Edit is one step of a change.
+type Edit struct {
+	Do   string `json:"do"`   // add, remove or swap
+	What string `json:"what"` // layer 1, layer 2, …, yarn, core
+	From string `json:"from,omitempty"`
+	To   string `json:"to,omitempty"`
+}
+
+// edited is a stack some edits away from the one that exists.
+type Edited struct {
+	Stack head.Stack
+	Edits []Edit
+}
+
+// edits lists the stacks one edit away.
+func (s *Search) Edits(e Edited) []Edited {
+	var list []Edited
+	with := func(edit Edit, change func(*head.Stack)) {
+		x := Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), edit)}
+		x.Stack.Slices = slices.Clone(e.Stack.Slices)
+		change(&x.Stack)
+		if len(x.Stack.Slices) <= propose.MostLayers {
+			list = append(list, x)
+		}
+	}
+	for i, sl := range e.Stack.Slices {
+		what := fmt.Sprintf("layer %d", i+1)
+		with(Edit{"remove", what, sl.Tube.ID, ""}, func(t *head.Stack) { t.Slices = slices.Delete(t.Slices, i, i+1) })
+		for k := range s.tubes {
+			if to := s.tubes[k].slice; to.Tube.ID != sl.Tube.ID {
+				with(Edit{"swap", what, sl.Tube.ID, to.Tube.ID}, func(t *head.Stack) { t.Slices[i] = to })
+			}
+		}
+	}
+	for k := range s.tubes {
+		to := s.tubes[k].slice
+		with(Edit{"add", fmt.Sprintf("layer %d", len(e.Stack.Slices)+1), "", to.Tube.ID}, func(t *head.Stack) { t.Slices = append(t.Slices, to) })
+	}
+	for k := range s.wraps {
+		o := &s.wraps[k]
+		edit := Edit{"swap", "yarn", wrapText(e.Stack.Wrap), ""}
+		var wrap *head.Wrap
+		if !o.none {
+			w := o.wrap
+			w.Turns = head.PlainTurns(w.Yarn, s.bare(e.Stack))
+			if y, ok := s.f.Catalogue().Yarn(w.Yarn.ID); ok {
+				w.Yarn = y
+			}
+			wrap = &w
+			edit.To = wrapText(wrap)
+		}
+		if e.Stack.Wrap == nil {
+			edit.Do = "add"
+		} else if wrap == nil {
+			edit.Do = "remove"
+		}
+		if edit.From != edit.To {
+			with(edit, func(t *head.Stack) { t.Wrap = wrap })
+		}
+	}
+	for _, r := range s.roots {
+		for i := range r.cores {
+			c := &r.cores[i]
+			if c.core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || takes(c.core, e.Stack.Shaft)) {
+				with(Edit{"swap", "core", e.Stack.Core.ID, c.core.ID}, func(t *head.Stack) { t.Core, t.Material = c.core, c.material })
+			}
+		}
+	}
+	return list
+}
+
+func wrapText(w *head.Wrap) string {
+	if w == nil {
+		return ""
+	}
+	if w.Turns == 0 {
+		return w.Yarn.ID
+	}
+	return fmt.Sprintf("%s*%d", w.Yarn.ID, w.Turns)
+}
+
+// bare returns the diameter over the rubber.
+func (s *Search) bare(st head.Stack) measure.Length {
+	st.Wrap = nil
+	return head.New(st, s.f.Catalogue().Limits).Bare
+}

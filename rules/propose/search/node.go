@@ -1,0 +1,106 @@
+package search
+
+import (
+	"cmp"
+
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/rules/facts"
+)
+
+// node is a stack of fitted slices on the cores of a root.
+type node struct {
+	up    *node
+	root  *root
+	tube  int
+	depth int
+	bed   head.Bed
+	under measure.Length
+	wall  float64 // stretched, m
+	cut   measure.Length
+
+	mass     float64 // of the slices, kg
+	massTol2 float64 // squared
+	cents    float64 // of the slices
+	handN    float64
+	gripKPa  float64
+	rubberMM float64
+	latex    bool
+	glued    bool
+	likes    float64 // what the layer rules prefer, or the most they can
+	least    float64 // softness that no head of the node, or above it, is harder than
+	layer    facts.Layer
+	kids     []*node // those that no rule refuses, once grown
+	grown    bool
+}
+
+// found is a head that the search has looked at in full.
+type found struct {
+	node  *node
+	core  int
+	wrap  int
+	turns int
+	score float64
+	facts facts.Head
+}
+
+// foundFor is a head found for a goal.
+type foundFor struct {
+	found
+	goal int
+}
+
+// compare orders by score, best first, and then by parts.
+func (a *found) compare(b *found) int {
+	if c := cmp.Compare(b.score, a.score); c != 0 {
+		return c
+	}
+	if c := a.node.compare(b.node); c != 0 {
+		return c
+	}
+	return cmp.Or(cmp.Compare(a.core, b.core), cmp.Compare(a.wrap, b.wrap))
+}
+
+// compare orders nodes by their parts.
+func (a *node) compare(b *node) int {
+	if c := cmp.Or(cmp.Compare(a.depth, b.depth), cmp.Compare(a.root.diameter, b.root.diameter), cmp.Compare(a.root.family, b.root.family)); c != 0 {
+		return c
+	}
+	for ; a.up != nil; a, b = a.up, b.up {
+		if c := cmp.Compare(a.tube, b.tube); c != 0 {
+			return c
+		}
+	}
+	return 0
+}
+
+// stack returns the parts of a found head.
+func (s *Search) stack(x *found) head.Stack {
+	c := &x.node.root.cores[x.core]
+	st := head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft, Slices: make([]head.Slice, x.node.depth)}
+	if st.Shaft != nil {
+		shaft := *st.Shaft
+		st.Shaft = &shaft
+	}
+	for n := x.node; n.up != nil; n = n.up {
+		st.Slices[n.depth-1] = s.tubes[n.tube].slice
+	}
+	if o := &s.wraps[x.wrap]; !o.none {
+		wrap := o.wrap
+		wrap.Turns = x.turns
+		if y, ok := s.f.Catalogue().Yarn(wrap.Yarn.ID); ok {
+			wrap.Yarn = y // with its own plain wrap again
+		}
+		st.Wrap = &wrap
+	}
+	return st
+}
+
+// layersOf returns the layer facts of a found head.
+func (x *found) layersOf() []facts.Layer {
+	out := make([]facts.Layer, x.node.depth)
+	for n := x.node; n.up != nil; n = n.up {
+		out[n.depth-1] = n.layer
+	}
+	return out
+}

@@ -1,0 +1,290 @@
+package search
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
+	"mallow/rules"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+	"mallow/rules/stock"
+)
+
+// kit is what a search may build from: the catalogue, or a bin, less what the
+// request leaves out.
+type kit struct {
+	roots []*root
+	tubes []tubeOption
+	wraps []wrapOption
+	grip  float64 // strike.Body.Grip
+
+	// classes are the wraps, by index, that differ only in how much yarn
+	// there is.
+	classes [][]int
+}
+
+// root is the cores of one size and family, over which slices fit alike.
+type root struct {
+	diameter measure.Length
+	family   string
+	cores    []coreOption
+
+	// Bounds over the cores: of their facts, their price with the shaft, and
+	// of a core softer, and one harder, than all of them.
+	lo, hi                facts.Head
+	leastCents, mostCents float64
+	softest, hardest      strike.Core
+	heaviest, lightest    float64
+}
+
+// bound finds the bounds over the cores.
+func (r *root) bound() {
+	for i := range r.cores {
+		c := &r.cores[i]
+		m := float64(c.bare.Mass)
+		if i == 0 {
+			r.lo, r.hi = c.facts, c.facts
+			r.leastCents, r.mostCents = c.cents, c.cents
+			r.softest, r.hardest = c.body, c.body
+			r.heaviest, r.lightest = m, m
+			continue
+		}
+		widen(&r.lo, &r.hi, &c.facts)
+		r.leastCents, r.mostCents = min(r.leastCents, c.cents), max(r.mostCents, c.cents)
+		stiff := func(c *strike.Core) float64 { return c.Modulus / (1 - c.Poisson*c.Poisson) }
+		if stiff(&c.body) < stiff(&r.softest) {
+			r.softest = c.body
+		}
+		if stiff(&c.body) > stiff(&r.hardest) {
+			r.hardest = c.body
+		}
+		r.heaviest, r.lightest = max(r.heaviest, m), min(r.lightest, m)
+	}
+}
+
+// coreOption is a core with the shaft that it would be put on.
+type coreOption struct {
+	core     knowledge.Core
+	material knowledge.Material
+	shaft    *knowledge.Shaft
+	bare     head.Head // core and shaft alone
+	facts    facts.Head
+	body     strike.Core
+	cents    float64 // of core and shaft
+}
+
+type tubeOption struct {
+	slice  head.Slice
+	rubber strike.Rubber // its wall is that of the fitted slice
+	cents  float64       // per metre
+	stock  []float64     // lengths on hand, m; nil is any amount
+}
+
+// wrapOption is a yarn and how full it is wound; no yarn is one as well.
+type wrapOption struct {
+	wrap  head.Wrap
+	none  bool
+	yarn  strike.Yarn // its wall is that of the wound yarn
+	cents float64     // per kilogram
+	most  float64     // kg on hand; +Inf is any amount
+}
+
+// kit collects the parts that a request may use.
+func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
+	k := &kit{}
+	without := func(ids ...string) bool {
+		return slices.ContainsFunc(ids, func(id string) bool { return slices.Contains(q.Pin.Without, id) })
+	}
+	heads := float64(q.Count())
+	for _, t := range f.Catalogue().Tubing {
+		m, _ := f.Catalogue().Material(t.Material)
+		stock, cents := q.Bin.Lengths(t.ID), stock.CentsPer(t.Price, float64(t.Pack))
+		if q.Bin != nil {
+			cents = 0
+		}
+		if without(t.ID, m.ID, m.Family) || q.Bin != nil && stock == nil {
+			continue
+		}
+		k.tubes = append(k.tubes, tubeOption{slice: head.Slice{Tube: t, Rubber: m}, cents: cents, stock: stock})
+	}
+	if q.Pin.Tubing != nil {
+		k.tubes = slices.DeleteFunc(k.tubes, func(t tubeOption) bool { return !slices.Contains(q.Pin.Tubing, t.slice.Tube.ID) })
+	}
+	if q.Pin.Yarn == "" && !without("no yarn") {
+		k.wraps = append(k.wraps, wrapOption{none: true, most: math.Inf(1)})
+	}
+	for _, y := range f.Catalogue().Yarns {
+		m, _ := f.Catalogue().Material(y.Fibre)
+		most := q.Bin.Amount(y.ID) / heads
+		if without(y.ID, m.ID, m.Family) || q.Pin.Yarn != "" && q.Pin.Yarn != y.ID || most <= 0 {
+			continue
+		}
+		w := wrapOption{wrap: head.Wrap{Yarn: y, Fibre: m}, cents: stock.CentsPer(y.Price, float64(y.Pack)), most: most}
+		if q.Bin != nil {
+			w.cents = 0
+		}
+		for _, turns := range slices.Compact([]int{y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full}) {
+			w.wrap.Yarn.Wraps.Plain = turns // so that the plain wrap, scaled to the head, is this one
+			k.wraps = append(k.wraps, w)
+		}
+	}
+	shafts := shafts(f, q, j, without)
+	for _, c := range f.Catalogue().Cores {
+		m, _ := f.Catalogue().Material(c.Material)
+		if without(c.ID, m.ID, m.Family) || q.Pin.Core != "" && q.Pin.Core != c.ID || q.Bin.Amount(c.ID) < heads {
+			continue
+		}
+		at := slices.IndexFunc(k.roots, func(r *root) bool { return r.diameter == c.Diameter && r.family == m.Family })
+		if at < 0 {
+			at = len(k.roots)
+			k.roots = append(k.roots, &root{diameter: c.Diameter, family: m.Family})
+		}
+		o := coreOption{core: c, material: m}
+		for i := range shafts {
+			if takes(c, &shafts[i]) {
+				o.shaft = &shafts[i]
+				break
+			}
+		}
+		if o.shaft == nil && q.Pin.Shaft != "" {
+			continue
+		}
+		bare(f, &o, q)
+		k.roots[at].cores = append(k.roots[at].cores, o)
+	}
+	k.roots = slices.DeleteFunc(k.roots, func(r *root) bool { return len(r.cores) == 0 })
+	slices.SortStableFunc(k.roots, func(a, b *root) int {
+		return cmp.Or(cmp.Compare(a.diameter, b.diameter), cmp.Compare(a.family, b.family))
+	})
+	bodies(f, k)
+	for _, r := range k.roots {
+		r.bound()
+	}
+	k.classify()
+	return k
+}
+
+// classify groups the wraps by what a millimetre of them is like.
+func (k *kit) classify() {
+	same := func(a, b *wrapOption) bool {
+		return a.none == b.none && a.yarn.Pressure == b.yarn.Pressure && a.yarn.Loss == b.yarn.Loss &&
+			a.wrap.Yarn.Fibre == b.wrap.Yarn.Fibre && a.wrap.Yarn.Wound.Value == b.wrap.Yarn.Wound.Value
+	}
+next:
+	for i := range k.wraps {
+		for c, class := range k.classes {
+			if same(&k.wraps[class[0]], &k.wraps[i]) {
+				k.classes[c] = append(class, i)
+				continue next
+			}
+		}
+		k.classes = append(k.classes, []int{i})
+	}
+}
+
+// takes reports whether a core can be put on a shaft: its bore is the shaft's
+// size to a hair, or it is drilled for it and keeps half its width.
+func takes(c knowledge.Core, s *knowledge.Shaft) bool {
+	if c.Bore > 0 {
+		return math.Abs(float64(c.Bore-s.Diameter)) < float64(measure.Inch)/128
+	}
+	return s.Diameter <= c.Diameter/2
+}
+
+// shafts returns the shafts that may be used, the best first.
+//
+// The shaft barely touches the sound, and none of the head's layers: it is
+// settled before the search, by what the rules say of a middling head on each
+// shaft, then by price. That is exact as long as no rule likes one shaft
+// better under one head and another under another; a drilled core takes the
+// best of those that fit its bore.
+func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without func(...string) bool) []knowledge.Shaft {
+	type ranked struct {
+		shaft knowledge.Shaft
+		score float64
+		cents float64
+	}
+	var list []ranked
+	for _, s := range f.Catalogue().Shafts {
+		if without(s.ID, s.Material) || q.Pin.Shaft != "" && q.Pin.Shaft != s.ID || q.Bin.Amount(s.ID) < float64(q.Count()) {
+			continue
+		}
+		core := f.Catalogue().Cores[len(f.Catalogue().Cores)/2]
+		m, _ := f.Catalogue().Material(core.Material)
+		c := propose.Candidate{Head: head.New(head.Stack{Core: core, Material: m, Shaft: &s}, f.Catalogue().Limits), Facts: j.Base}
+		f.Describe(&c, q.Bin)
+		r := ranked{shaft: s, cents: stock.ShaftCents(&s)}
+		refused := false
+		for _, x := range f.Book().Ask("head", c.Facts, nil) {
+			if x.State != rules.Fired || !slices.ContainsFunc(f.Book().Reads(x.Rule), shaftFact) {
+				continue
+			}
+			switch x.Rule.Do {
+			case rules.Refuse:
+				refused = true
+			case rules.Prefer:
+				r.score += x.Rule.Weight
+			}
+		}
+		if !refused {
+			list = append(list, r)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b ranked) int {
+		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.cents, b.cents))
+	})
+	out := make([]knowledge.Shaft, len(list))
+	for i := range list {
+		out[i] = list[i].shaft
+	}
+	return out
+}
+
+func shaftFact(path string) bool {
+	return path == "head.shaft" || path == "head.shaft_mm" || path == "head.shaft_long_mm" || path == "head.inertia"
+}
+
+// bare computes what does not depend on slices and yarn.
+func bare(f *propose.Finder, o *coreOption, q propose.Request) {
+	o.bare = head.New(head.Stack{Core: o.core, Material: o.material, Shaft: o.shaft}, f.Catalogue().Limits)
+	c := propose.Candidate{Head: o.bare}
+	f.Describe(&c, q.Bin)
+	o.facts = c.Facts.Head
+	o.cents = c.Facts.Head.CostCents
+}
+
+// bodies reduces the parts to what a stroke needs, each by way of a simple
+// head that has it.
+func bodies(f *propose.Finder, k *kit) {
+	for _, r := range k.roots {
+		for i := range r.cores {
+			o := &r.cores[i]
+			b, _ := strike.FromHead(o.bare) // what it can refuse, the catalogue has checked
+			o.body, k.grip = b.Core, b.Grip
+		}
+	}
+	if len(k.roots) == 0 {
+		return
+	}
+	any := k.roots[0].cores[0].bare.Stack
+	for i := range k.tubes {
+		s := any
+		s.Slices = []head.Slice{k.tubes[i].slice}
+		b, _ := strike.FromHead(head.New(s, f.Catalogue().Limits))
+		k.tubes[i].rubber = b.Rubber[0]
+	}
+	for i := range k.wraps {
+		if k.wraps[i].none {
+			continue
+		}
+		s := any
+		s.Wrap = &k.wraps[i].wrap
+		b, _ := strike.FromHead(head.New(s, f.Catalogue().Limits))
+		k.wraps[i].yarn = b.Yarn
+	}
+}

@@ -1,0 +1,125 @@
+package search
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/rules/propose"
+	"mallow/rules/stock/cutting"
+)
+
+// Sizes of a proposal.
+const (
+	poolSize  = 100
+	mostNear  = 5000 // looked at for the nearest to a softness that is out of reach
+	Shortlist = 6    // of the pool, computed in full before the best is named
+)
+
+// Propose searches every head that can be built for the best. It ranks by the
+// reduced stroke; the first few of the ranking, and each alternative, are then
+// computed in full, and the best is the best of these by the full stroke.
+//
+// When ctx ends first, the proposal is the best so far and says that it is
+// partial. When nothing can be built, the error is a *Clash; when the softness
+// was asked for and is out of reach, it is one as well, and the proposal holds
+// the nearest head as the best.
+func Propose(ctx context.Context, f *propose.Finder, q propose.Request) (propose.Proposal, error) {
+	if err := f.Check(q); err != nil {
+		return propose.Proposal{}, err
+	}
+	s := New(f, q)
+	reach := 0.0 // how far from the softness the best may be; zero is any
+	if q.Known["want.softness"] {
+		reach = f.Judging(q).Weights.Reach
+	}
+	if reach > 0 && !s.reaches(reach) && (q.Most == 0 || q.Most > mostNear) {
+		s.q.Most = mostNear // the nearest need not be proven
+	}
+	top := NewGoal(Shortlist, math.Inf(-1))
+	s.Run(ctx, top)
+	p := propose.Proposal{
+		Tried: int(s.tried.Load()), Buildable: int(s.buildable.Load()),
+		Refused: s.refused, Partial: s.stopped.Load(),
+	}
+	if len(top.best) == 0 {
+		if err := ctx.Err(); err != nil {
+			return p, fmt.Errorf("propose: stopped before a head was found: %w", err)
+		}
+		return p, Why(ctx, f, q)
+	}
+	slices.SortFunc(s.seen, func(a, b found) int { return a.compare(&b) })
+	for i := range s.seen[:min(poolSize, len(s.seen))] {
+		p.Pool = append(p.Pool, s.sketch(&s.seen[i]))
+	}
+	p.Pool = withSpread(p.Pool, s.spread())
+	var err error
+	if p.Best, err = f.First(p.Pool[:len(top.best)], q); err != nil {
+		return p, err
+	}
+	if reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Softness-s.base.Want.Softness) > reach {
+		best, err := within(ctx, f, s, reach)
+		if err != nil {
+			return p, err
+		}
+		p.Best = best
+	}
+	p.Alternatives, err = s.alternatives(p.Best)
+	return p, err
+}
+
+// withSpread adds to a pool what it does not hold, best first.
+func withSpread(pool, more []propose.Candidate) []propose.Candidate {
+	have := map[string]bool{}
+	for _, c := range pool {
+		have[c.Stack.String()] = true
+	}
+	for _, c := range more {
+		if !have[c.Stack.String()] {
+			c.Head = head.Head{}
+			pool = append(pool, c)
+		}
+	}
+	slices.SortStableFunc(pool, func(a, b propose.Candidate) int { return cmp.Compare(b.Score, a.Score) })
+	return pool
+}
+
+// heads returns what was found for a goal, best first.
+func (s *Search) Heads(g *Goal) []propose.Candidate {
+	list := make([]propose.Candidate, len(g.best))
+	for i := range g.best {
+		list[i] = s.sketch(&g.best[i])
+	}
+	return list
+}
+
+// sketch makes a candidate of what the search knows: without a report, and
+// without a trace.
+func (s *Search) sketch(x *found) propose.Candidate {
+	c := propose.Candidate{Stack: s.stack(x), Facts: s.base, Layers: x.layersOf(), Score: x.score}
+	c.Facts.Head = x.facts
+	return c
+}
+
+// cuts reports whether the slices of tubing t in node x, for every head, can
+// be cut from the lengths on hand.
+func cuts(f *propose.Finder, x *node, t int, stock []float64, heads int) bool {
+	j := cutting.Job{Kerf: measure.Length(f.Catalogue().Limits.KerfM.Value)}
+	for n := x; n.up != nil; n = n.up {
+		if n.tube == t {
+			j.Want = append(j.Want, cutting.Piece{Length: n.cut, Count: heads})
+		}
+	}
+	for _, l := range stock {
+		if math.IsInf(l, 1) {
+			return true
+		}
+		j.Have = append(j.Have, cutting.Piece{Length: measure.Length(l), Count: 1})
+	}
+	_, err := j.Plan()
+	return err == nil
+}

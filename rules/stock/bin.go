@@ -1,0 +1,94 @@
+package stock
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/knowledge"
+	"mallow/knowledge/words"
+)
+
+// Check reports the first item that is not a part of the catalogue, or whose
+// amount is not one. An empty bin is an error, too: nothing can be built from
+// it.
+func (b *Bin) Check(cat *knowledge.Catalogue) error {
+	if b == nil {
+		return nil
+	}
+	if len(b.Items) == 0 {
+		return ErrEmptyBin
+	}
+	return b.CheckAmounts(cat)
+}
+
+// ErrEmptyBin is the error of a bin without parts.
+var ErrEmptyBin = errors.New("propose: the bin is empty; say what is on hand, for example two cores and a foot of tubing")
+
+func (b *Bin) CheckAmounts(cat *knowledge.Catalogue) error {
+	if b == nil {
+		return nil
+	}
+	ids := cat.PartIDs()
+	for _, it := range b.Items {
+		if _, ok := cat.Adhesive(it.Part); ok {
+			continue
+		}
+		if _, ok := cat.Tool(it.Part); ok {
+			continue
+		}
+		if !slices.Contains(ids, it.Part) {
+			hint := words.Hint(it.Part, ids)
+			if hint != "" {
+				hint = " (" + hint + ")"
+			}
+			return fmt.Errorf("propose: %q in the bin is no part of the catalogue%s", it.Part, hint)
+		}
+		if it.Amount < 0 || math.IsNaN(it.Amount) {
+			return fmt.Errorf("propose: %v of %s in the bin: an amount can't be below zero", it.Amount, it.Part)
+		}
+	}
+	return nil
+}
+
+// amount returns how much of a part is on hand; without a bin, any amount.
+func (b *Bin) Amount(part string) float64 {
+	if b == nil {
+		return math.Inf(1)
+	}
+	sum := 0.0
+	for _, it := range b.Items {
+		if it.Part == part {
+			sum += it.Amount
+		}
+	}
+	return sum
+}
+
+// lengths returns the lengths of a tubing on hand, nil when there is none and
+// without a bin.
+func (b *Bin) Lengths(part string) []float64 {
+	if b == nil {
+		return nil
+	}
+	var list []float64
+	for _, it := range b.Items {
+		if it.Part == part && it.Amount > 0 {
+			list = append(list, it.Amount)
+		}
+	}
+	return list
+}
+
+// Bin is parts on hand with their amounts.
+type Bin struct {
+	Items []Item
+}
+
+// Item is an amount of one part: pieces for cores and shafts, metres for
+// tubing, kilograms for yarn.
+type Item struct {
+	Part   string
+	Amount float64
+}

@@ -1,0 +1,52 @@
+package stock
+
+import (
+	"math"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+)
+
+// centsPer returns the price of a unit when a pack of so many is shared out.
+func CentsPer(p measure.Money, pack float64) float64 {
+	if pack <= 0 {
+		return float64(p)
+	}
+	return float64(p) / pack
+}
+
+// shaftCents is the price of a shaft, packs and long dowels shared out.
+func ShaftCents(s *knowledge.Shaft) float64 {
+	cents := CentsPer(s.Price, float64(s.Pack))
+	if s.Stock > 0 {
+		cents /= max(1, math.Floor(float64(s.Stock/s.Length)))
+	}
+	return cents
+}
+
+// cost returns what the parts of one head cost in cents, packs shared out and
+// parts on hand free.
+func Cost(h *head.Head, bin *Bin, lim *knowledge.Limits) float64 {
+	if bin != nil {
+		return 0
+	}
+	s := &h.Stack
+	cents := CentsPer(s.Core.Price, float64(s.Core.Pack))
+	if s.Shaft != nil {
+		cents += ShaftCents(s.Shaft)
+	}
+	for i := range h.Layers {
+		l := &h.Layers[i]
+		cents += SliceCents(CentsPer(l.Slice.Tube.Price, float64(l.Slice.Tube.Pack)), l.Cut, lim)
+	}
+	if s.Wrap != nil {
+		cents += CentsPer(s.Wrap.Yarn.Price, float64(s.Wrap.Yarn.Pack)) * float64(h.YarnMass)
+	}
+	return cents
+}
+
+// sliceCents is the price of a slice and the kerf beside it.
+func SliceCents(perMetre float64, cut measure.Length, lim *knowledge.Limits) float64 {
+	return perMetre * (float64(cut) + lim.KerfM.Value)
+}
