@@ -1,3 +1,5 @@
+// Package advise says what parts on hand make, and which one purchase would help
+// most. It knows bins and gains; it never plans more than one purchase ahead.
 package advise
 
 import (
@@ -37,7 +39,7 @@ type Purchase struct {
 // mostPurchases is how many purchases an advice lists.
 const mostPurchases = 3
 
-// Advise finds the best head from the request's bin alone, and the one
+// From finds the best head from the request's bin alone, and the one
 // purchase that would help most.
 func From(ctx context.Context, f *propose.Finder, q propose.Request) (Advice, error) {
 	if q.Bin == nil {

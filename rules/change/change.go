@@ -1,3 +1,5 @@
+// Package change finds the least work that makes an existing head what is wanted.
+// It knows which edits there are and what they cost; it never starts a head anew.
 package change
 
 import (
@@ -70,7 +72,7 @@ func (a Aim) missed(was, is *facts.Head) float64 {
 	return math.Abs(is.Softness - was.Softness)
 }
 
-// Change finds the cheapest change from a head that exists to one that the
+// Find finds the cheapest change from a head that exists to one that the
 // rules allow and the aim is met by: one edit if one does, else two. The core,
 // the yarn and any layer may be swapped, a layer added on top or any taken
 // out.

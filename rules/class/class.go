@@ -1,3 +1,6 @@
+// Package class finds heads for everybody on a roster and one order for all. It
+// knows how to share packs and a budget; it never lets one student's trouble
+// hold up another.
 package class
 
 import (
@@ -95,7 +98,7 @@ type option struct {
 	uses  []use
 }
 
-// Class finds a head for each student of a roster, and one order for all.
+// Plan finds a head for each student of a roster, and one order for all.
 // read turns a student's own words into a request, and returns what it did not
 // understand.
 //

@@ -1,3 +1,5 @@
+// Package graded chooses sets of heads in even steps from hard to soft. It knows
+// what makes heads a set; it never finds a head by itself, search does.
 package graded
 
 import (
@@ -17,7 +19,7 @@ import (
 	"mallow/rules/stock"
 )
 
-// SetOptions say what a graded set is to be like.
+// Options say what a graded set is to be like.
 type Options struct {
 	Rungs   int          // 2 to 8
 	Each    int          // heads on a rung: 2, a pair, or 4; zero is a pair
@@ -55,7 +57,7 @@ const rungPool, kinPool = 16, 12
 // rung lacks in score.
 const rungHeads, kinHeads = 5000, 2000
 
-// Set chooses a graded set: of the heads that are best for each rung, the
+// Choose chooses a graded set: of the heads that are best for each rung, the
 // combination that is most evenly spaced, keeps to the trends, and costs least
 // when the rungs share their stock. Of the heads considered, the choice is
 // exact; see package ladder.

@@ -1,3 +1,6 @@
+// Package identify says what could be under the yarn of a finished head. It knows
+// how likely each stack of parts is for what was measured; it never says what
+// would be good.
 package identify
 
 import (
@@ -64,7 +67,7 @@ type Matches struct {
 	Next *NextMeasure
 }
 
-// Match lists the stacks of catalogue parts that a finished head could be, by
+// Head lists the stacks of catalogue parts that a finished head could be, by
 // how likely each is given the measurements, their errors and the tolerances
 // of the parts. Before measuring, every ball counts alike, every tubing that
 // fits as the layer rules of the book prefer it, and every yarn alike.

@@ -19,6 +19,7 @@ type Clash struct {
 	Open bool
 }
 
+// Add names one more wish that stands in the way.
 func (c *Clash) Add(w Wish) {
 	c.Wishes = append(c.Wishes, w.Text)
 	c.Asked = append(c.Asked, w)

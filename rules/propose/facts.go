@@ -14,7 +14,7 @@ import (
 	"mallow/rules/stock"
 )
 
-// settle completes the request's facts from the catalogue: what a grip
+// Settle completes the request's facts from the catalogue: what a grip
 // carries, what hands manage, the instrument's bars and range. What the
 // request gives itself stays.
 func (f *Finder) Settle(q Request) facts.Facts {
@@ -121,7 +121,7 @@ func nearestNote(hz float64) measure.Note {
 	return measure.Note(math.Round(69 + 12*math.Log2(hz/440)))
 }
 
-// told returns the facts that rules may read of a head that has been computed
+// Told returns the facts that rules may read of a head that has been computed
 // for the settled facts: answers and defaults alike, but not a wish that
 // nobody has made.
 func (f *Finder) Told(at facts.Facts, answered rules.Known) rules.Known {
@@ -140,7 +140,7 @@ func (f *Finder) Told(at facts.Facts, answered rules.Known) rules.Known {
 	return known
 }
 
-// describe fills in the facts of a computed head that do not depend on a
+// Describe fills in the facts of a computed head that do not depend on a
 // stroke.
 func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 	h := &c.Head
@@ -187,7 +187,7 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 	c.Facts.Head = x
 }
 
-// layerFacts describes a fitted slice, the nth from the inside, over a core of
+// LayerFacts describes a fitted slice, the nth from the inside, over a core of
 // a family.
 func (f *Finder) LayerFacts(l *head.Layer, n int, core string) facts.Layer {
 	on := "rubber"

@@ -149,7 +149,7 @@ func (f *Finder) Rescore(pool []Candidate, q Request) []float64 {
 	return out
 }
 
-// first computes the candidates in full and returns the best of them.
+// First computes the candidates in full and returns the best of them.
 func (f *Finder) First(list []Candidate, q Request) (Candidate, error) {
 	best := Candidate{Score: math.Inf(-1)}
 	for i, c := range list {
@@ -164,7 +164,7 @@ func (f *Finder) First(list []Candidate, q Request) (Candidate, error) {
 	return best, nil
 }
 
-// check reports what makes a request impossible to answer at all.
+// Check reports what makes a request impossible to answer at all.
 func (f *Finder) Check(q Request) error {
 	if err := q.Bin.Check(f.cat); err != nil {
 		return err

@@ -8,7 +8,7 @@ import (
 	"mallow/rules/stock"
 )
 
-// weights of the search, set by the book's choose rules. A head's score is
+// Weights of the search, set by the book's choose rules. A head's score is
 //
 //	Σ weights of the prefer rules that fire, on the head and on each layer
 //	− softness · |softness − asked for|                        in notches
@@ -40,7 +40,7 @@ func weightsFrom(m map[string]float64) Weights {
 	return Weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"]}
 }
 
-// judging scores many heads for one request. It is for one goroutine.
+// Judging scores many heads for one request. It is for one goroutine.
 type Judging struct {
 	f       *Finder
 	bin     *stock.Bin
@@ -53,6 +53,7 @@ type Judging struct {
 	colour, attack, opening float64
 }
 
+// Judging returns what scores heads for the request.
 func (f *Finder) Judging(q Request) *Judging {
 	base := f.Settle(q)
 	known := f.Told(base, q.Known)
@@ -78,7 +79,7 @@ func (f *Finder) Judging(q Request) *Judging {
 	}
 }
 
-// score scores a head with all its layers.
+// Score scores a head with all its layers.
 func (j *Judging) Score(at *facts.Facts, layers []facts.Layer) (float64, *rules.Rule) {
 	sum, refused := j.Head.Score(at)
 	if refused != nil {
@@ -100,7 +101,7 @@ func (j *Judging) Score(at *facts.Facts, layers []facts.Layer) (float64, *rules.
 // off is what a head loses for being off what was asked for.
 func (j *Judging) off(h *facts.Head) float64 { return j.LeastOff(h, h) }
 
-// leastOff is a lower bound of off over a box of heads, and off itself when
+// LeastOff is a lower bound of off over a box of heads, and off itself when
 // the box is one head.
 func (j *Judging) LeastOff(lo, hi *facts.Head) float64 {
 	w, want := &j.Weights, &j.Base.Want

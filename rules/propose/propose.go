@@ -1,3 +1,6 @@
+// Package propose holds what is asked of a head and judges how well a head
+// answers it. It knows requests, candidates and scores; it never looks for a
+// head: the rooms beside and below it do (search, graded, identify, change).
 package propose
 
 import (
@@ -48,7 +51,7 @@ type Request struct {
 	Heads    int // alike, to be built at once; zero is a pair
 }
 
-// heads returns how many heads are wanted.
+// Count returns how many heads are wanted.
 func (q *Request) Count() int { return cmp.Or(q.Heads, 2) }
 
 // Pin narrows a search to heads with, or without, certain parts. Ids are the
@@ -90,7 +93,7 @@ type Trade struct {
 	To   float64 `json:"to"`
 }
 
-// trades lists what an alternative gives and takes.
+// Trades lists what an alternative gives and takes.
 func Trades(from, to *facts.Head) []Trade {
 	var list []Trade
 	add := func(fact, unit string, a, b, least float64) {
@@ -108,19 +111,6 @@ func Trades(from, to *facts.Head) []Trade {
 	add("head.inertia", "g m2", from.InertiaGM2, to.InertiaGM2, 0.05)
 	return list
 }
-
-// The search is an exact branch and bound. A node is a core size with some
-// slices fitted over it; below it lie the same with one slice more. A branch
-// is dropped when the rules refuse its topmost slice (nothing above can help a
-// slice that slaps), when they refuse every head that could lie in it, or when
-// none can score as high as what has been found. What "every head in it" comes
-// to is a box of facts: mass and size only grow, stretch only adds, and a
-// layer never makes a head harder, so that the softness of the bare node
-// bounds all above it from below.
-//
-// Nodes are taken level by level, fewest slices first, so that simple heads
-// set the bar early. Each level is shared out among the processors. Ties are
-// broken by the parts, so the answer does not depend on who was first.
 
 // mostLayers is how many slices a head may have.
 const MostLayers = 4

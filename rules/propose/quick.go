@@ -6,7 +6,7 @@ import (
 	"mallow/rules"
 )
 
-// quick computes one head by reduced strokes, as a search does, and scores it;
+// Quick computes one head by reduced strokes, as a search does, and scores it;
 // ok is false when a rule refuses it.
 func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
 	h := head.New(st, j.f.cat.Limits)

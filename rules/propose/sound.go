@@ -9,7 +9,7 @@ import (
 	"mallow/rules/facts"
 )
 
-// sound turns reduced strokes on the reference bar into facts. What needs the
+// Sound turns reduced strokes on the reference bar into facts. What needs the
 // full stroke on a bar of the instrument, it estimates; the heads that a
 // proposal shows are computed in full.
 type Sound struct {
@@ -27,6 +27,7 @@ type Sound struct {
 	shapes float64 // dB that the second has over the first by where the head lands
 }
 
+// Sound returns what turns strokes into facts for the settled facts.
 func (f *Finder) Sound(at facts.Facts) Sound {
 	s := Sound{Ref: strike.Reference(), Scale: f.cat.Scale, p: -1, f: -1, ff: -1}
 	mid := (len(f.cat.Dynamics) - 1) / 2
@@ -72,20 +73,21 @@ func (f *Finder) Sound(at facts.Facts) Sound {
 	return s
 }
 
+// Notches is the softness of a cut-off at mf.
 func (s *Sound) Notches(hz float64) float64 { return strike.Softness(hz, s.Scale) }
 
-// softness strikes a body at mf.
+// Softness strikes a body at mf.
 func (s *Sound) Softness(b *strike.Body) float64 {
 	return s.Notches(strike.Quick(nil, b, &s.Ref, s.MF)[0].CutoffHz)
 }
 
-// cutoff is the inverse of notches.
+// Cutoff is the inverse of notches.
 func (s *Sound) Cutoff(notches float64) float64 {
 	unit := strike.Softness(s.Scale.MediumHz.Value/2, s.Scale) // notches in an octave
 	return s.Scale.MediumHz.Value * math.Exp2(-notches/unit)
 }
 
-// fillMF puts a stroke at mf into a head's facts.
+// FillMF puts a stroke at mf into a head's facts.
 func (s *Sound) FillMF(x *facts.Head, r strike.Reduced) {
 	x.Softness = s.Notches(r.CutoffHz)
 	x.CutoffMFHz = r.CutoffHz
@@ -93,7 +95,7 @@ func (s *Sound) FillMF(x *facts.Head, r strike.Reduced) {
 	x.LowHz, x.HighHz = s.Served(r.CutoffHz)
 }
 
-// fill puts the strokes of a head into its facts; those at mf are there
+// Fill puts the strokes of a head into its facts; those at mf are there
 // already.
 func (s *Sound) Fill(x *facts.Head, r []strike.Reduced) {
 	x.OpensUp = math.Log2(r[len(r)-1].CutoffHz / r[0].CutoffHz)
@@ -109,14 +111,14 @@ func (s *Sound) Fill(x *facts.Head, r []strike.Reduced) {
 	}
 }
 
-// bright returns the level of the second partial against the first, in dB,
+// Bright returns the level of the second partial against the first, in dB,
 // for a pulse with the cut-off. The level of a pulse falls by 10 dB to the
 // cut-off, nearly as the square of the frequency.
 func (s *Sound) Bright(cutoff float64) float64 {
 	return max(-60, s.shapes-10*(s.second*s.second-s.low*s.low)/(cutoff*cutoff))
 }
 
-// served returns the lowest and highest note that a head with a cut-off at mf
+// Served returns the lowest and highest note that a head with a cut-off at mf
 // serves, 0 and 0 when it serves none. Neither falls as the cut-off rises,
 // unless to 0.
 func (s *Sound) Served(cutoff float64) (low, high float64) {

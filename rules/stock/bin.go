@@ -1,3 +1,5 @@
+// Package stock knows parts on hand, packs, prices, what to buy and how to cut it.
+// It never judges a head.
 package stock
 
 import (
@@ -26,6 +28,7 @@ func (b *Bin) Check(cat *knowledge.Catalogue) error {
 // ErrEmptyBin is the error of a bin without parts.
 var ErrEmptyBin = errors.New("propose: the bin is empty; say what is on hand, for example two cores and a foot of tubing")
 
+// CheckAmounts is Check but for an empty bin, which it lets pass.
 func (b *Bin) CheckAmounts(cat *knowledge.Catalogue) error {
 	if b == nil {
 		return nil
@@ -52,7 +55,7 @@ func (b *Bin) CheckAmounts(cat *knowledge.Catalogue) error {
 	return nil
 }
 
-// amount returns how much of a part is on hand; without a bin, any amount.
+// Amount returns how much of a part is on hand; without a bin, any amount.
 func (b *Bin) Amount(part string) float64 {
 	if b == nil {
 		return math.Inf(1)
@@ -66,7 +69,7 @@ func (b *Bin) Amount(part string) float64 {
 	return sum
 }
 
-// lengths returns the lengths of a tubing on hand, nil when there is none and
+// Lengths returns the lengths of a tubing on hand, nil when there is none and
 // without a bin.
 func (b *Bin) Lengths(part string) []float64 {
 	if b == nil {

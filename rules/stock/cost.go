@@ -8,7 +8,7 @@ import (
 	"mallow/knowledge/measure"
 )
 
-// centsPer returns the price of a unit when a pack of so many is shared out.
+// CentsPer returns the price of a unit when a pack of so many is shared out.
 func CentsPer(p measure.Money, pack float64) float64 {
 	if pack <= 0 {
 		return float64(p)
@@ -16,7 +16,7 @@ func CentsPer(p measure.Money, pack float64) float64 {
 	return float64(p) / pack
 }
 
-// shaftCents is the price of a shaft, packs and long dowels shared out.
+// ShaftCents is the price of a shaft, packs and long dowels shared out.
 func ShaftCents(s *knowledge.Shaft) float64 {
 	cents := CentsPer(s.Price, float64(s.Pack))
 	if s.Stock > 0 {
@@ -25,7 +25,7 @@ func ShaftCents(s *knowledge.Shaft) float64 {
 	return cents
 }
 
-// cost returns what the parts of one head cost in cents, packs shared out and
+// Cost returns what the parts of one head cost in cents, packs shared out and
 // parts on hand free.
 func Cost(h *head.Head, bin *Bin, lim *knowledge.Limits) float64 {
 	if bin != nil {
@@ -46,7 +46,7 @@ func Cost(h *head.Head, bin *Bin, lim *knowledge.Limits) float64 {
 	return cents
 }
 
-// sliceCents is the price of a slice and the kerf beside it.
+// SliceCents is the price of a slice and the kerf beside it.
 func SliceCents(perMetre float64, cut measure.Length, lim *knowledge.Limits) float64 {
 	return perMetre * (float64(cut) + lim.KerfM.Value)
 }

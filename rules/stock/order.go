@@ -258,7 +258,7 @@ func (x *ordered) wanted() []cutting.Piece {
 	return list
 }
 
-// glue returns what to join a joint with: without solvent and latex where that
+// Glue returns what to join a joint with: without solvent and latex where that
 // can be had, and never with a solvent for a minor. A shaft in a plastic or
 // rubber core wants glue that sets by itself, since no water can leave the
 // bore; that is no work for a minor.
@@ -290,12 +290,12 @@ func Glue(cat *knowledge.Catalogue, joint string, p facts.Player) (knowledge.Adh
 	}), true
 }
 
-// coreName is a ball in words.
+// CoreName is a ball in words.
 func CoreName(s *head.Stack) string {
 	return cmp.Or(s.Core.Name, fmt.Sprintf("%s ball, %s", s.Material.Name, s.Core.Diameter))
 }
 
-// tubeName is tubing in words.
+// TubeName is tubing in words.
 func TubeName(s *head.Slice) string {
 	return fmt.Sprintf("%s tubing, %s bore, %s wall", cmp.Or(s.Rubber.Name, s.Tube.Material), s.Tube.Bore.In(), s.Tube.Wall.In())
 }

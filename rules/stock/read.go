@@ -84,7 +84,7 @@ func ReadBin(cat *knowledge.Catalogue, file string, data []byte) (*Bin, error) {
 	return bin, errors.Join(errs...)
 }
 
-// amountOf reads an amount of a part in the unit that an Item counts in.
+// ParseAmount reads an amount of a part in the unit that an Item counts in.
 func ParseAmount(cat *knowledge.Catalogue, part, text string) (float64, error) {
 	if _, ok := cat.Tube(part); ok {
 		l, err := measure.ParseLength(text, 0)

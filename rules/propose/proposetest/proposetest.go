@@ -1,5 +1,5 @@
-// Package proposetest gives tests the shipped catalogue and rules, as they are
-// loaded without anything of a user's. It knows how they are loaded; it never checks anything.
+// Package proposetest gives tests a finder over the shipped catalogue and rules.
+// It knows how they are loaded; it never checks anything.
 package proposetest
 
 import (

@@ -47,7 +47,7 @@ func wishes(f *propose.Finder, q propose.Request) []wish {
 	return list
 }
 
-// clash explains why nothing can be built: it looks for one wish that by itself
+// Why explains why nothing can be built: it looks for one wish that by itself
 // rules out every head, and else gives up every wish that does not help to, the
 // ones that nobody made first. What is left are wishes of which any one given
 // up lets the others be met.
@@ -112,7 +112,7 @@ func none(ctx context.Context, f *propose.Finder, q propose.Request) bool {
 // proposal: it shows a way, and need not be proven.
 const mostBest = 10_000
 
-// best returns the best head alone, or nearly.
+// Best returns the best head alone, or nearly.
 func Best(ctx context.Context, f *propose.Finder, q propose.Request) (propose.Candidate, error) {
 	if q.Most == 0 || q.Most > mostBest {
 		q.Most = mostBest

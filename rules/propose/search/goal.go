@@ -9,7 +9,7 @@ import (
 	"mallow/rules/facts"
 )
 
-// goal is something to find: the best few heads of a kind.
+// Goal is something to find: the best few heads of a kind.
 type Goal struct {
 	most int
 	Is   func(h *facts.Head) bool // nil: any head
@@ -24,7 +24,7 @@ type Goal struct {
 	floor atomic.Uint64
 }
 
-// newGoal looks for the most best heads that score at least floor.
+// NewGoal looks for the most best heads that score at least floor.
 func NewGoal(most int, floor float64) *Goal {
 	g := &Goal{most: most}
 	g.floor.Store(math.Float64bits(floor))

@@ -17,13 +17,13 @@ type Edit struct {
 	To   string `json:"to,omitempty"`
 }
 
-// edited is a stack some edits away from the one that exists.
+// Edited is a stack some edits away from the one that exists.
 type Edited struct {
 	Stack head.Stack
 	Edits []Edit
 }
 
-// edits lists the stacks one edit away.
+// Edits lists the stacks one edit away.
 func (s *Search) Edits(e Edited) []Edited {
 	var list []Edited
 	with := func(edit Edit, change func(*head.Stack)) {

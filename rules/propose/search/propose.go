@@ -88,7 +88,7 @@ func withSpread(pool, more []propose.Candidate) []propose.Candidate {
 	return pool
 }
 
-// heads returns what was found for a goal, best first.
+// Heads returns what was found for a goal, best first.
 func (s *Search) Heads(g *Goal) []propose.Candidate {
 	list := make([]propose.Candidate, len(g.best))
 	for i := range g.best {

@@ -1,3 +1,19 @@
+// Package search finds the best head that the parts make, exactly, and says what
+// stands in the way when there is none. It knows how to leave out heads that
+// can't win; it never decides what is good: that is propose and the rules.
+//
+// The search is an exact branch and bound. A node is a core size with some
+// slices fitted over it; below it lie the same with one slice more. A branch
+// is dropped when the rules refuse its topmost slice (nothing above can help a
+// slice that slaps), when they refuse every head that could lie in it, or when
+// none can score as high as what has been found. What "every head in it" comes
+// to is a box of facts: mass and size only grow, stretch only adds, and a
+// layer never makes a head harder, so that the softness of the bare node
+// bounds all above it from below.
+//
+// Nodes are taken level by level, fewest slices first, so that simple heads
+// set the bar early. Each level is shared out among the processors. Ties are
+// broken by the parts, so the answer does not depend on who was first.
 package search
 
 import (
@@ -18,7 +34,7 @@ import (
 // bounds would no longer hold. The tests measure that it never does.
 const slackNotches = 0.05
 
-// search is one run.
+// Search is one run.
 type Search struct {
 	*kit
 	f      *propose.Finder
@@ -36,6 +52,7 @@ type Search struct {
 	stopped          atomic.Bool
 }
 
+// New returns a search for the request; Run starts it.
 func New(f *propose.Finder, q propose.Request) *Search {
 	j := f.Judging(q)
 	s := &Search{
@@ -47,7 +64,7 @@ func New(f *propose.Finder, q propose.Request) *Search {
 	return s
 }
 
-// run searches for the goals.
+// Run searches for the goals.
 func (s *Search) Run(ctx context.Context, goals ...*Goal) {
 	s.goals = goals
 	s.stopped.Store(false)
