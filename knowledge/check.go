@@ -10,12 +10,13 @@ import (
 
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
+	"mallow/knowledge/yamlfile"
 )
 
 // check reports every value of cat that can't be, and every reference that
 // leads nowhere.
-func check(cat *Catalogue, l *loader) {
-	c := &checker{cat: cat, loader: l}
+func check(cat *Catalogue, l *yamlfile.Layers) {
+	c := &checker{cat: cat, Layers: l}
 	c.hidden()
 	c.partIDs()
 	for _, s := range cat.Sources {
@@ -61,17 +62,17 @@ func check(cat *Catalogue, l *loader) {
 		c.quantity("speed_ms", d.SpeedMS, 0.05, 20)
 	}
 	c.text()
-	if c.kinds["limits"] != nil {
+	if len(c.Records("limits")) > 0 {
 		c.limits(cat.Limits)
 	}
-	if c.kinds["scale"] != nil {
+	if len(c.Records("scale")) > 0 {
 		c.scale(cat.Scale)
 	}
 }
 
 // checker reports on one record after another.
 type checker struct {
-	*loader
+	*yamlfile.Layers
 	cat      *Catalogue
 	kind, id string // the record being checked
 }
@@ -80,28 +81,28 @@ func (c *checker) at(kind, id string) { c.kind, c.id = kind, id }
 
 // bad reports a field of the record being checked.
 func (c *checker) bad(field, hint, format string, args ...any) {
-	c.failf(c.kind, c.id, field, hint, format, args...)
+	c.Failf(c.kind, c.id, field, hint, format, args...)
 }
 
 // need reports a field that was not given.
 func (c *checker) need(field string, given bool) {
-	if given || c.full(c.kind, c.id) {
+	if given || c.Full(c.kind, c.id) {
 		return
 	}
 	hint := ""
-	if k := c.kinds[c.kind]; c.id != "" && k.byID[c.id].at[0].file.layer > 0 {
+	if c.id != "" && c.Record(c.kind, c.id).Added() {
 		// A new record of an overlay, or a change with the id misspelt.
 		var known []string
-		for _, r := range k.records {
-			if r.at[0].file.layer == 0 {
-				known = append(known, r.id())
+		for _, r := range c.Records(c.kind) {
+			if !r.Added() {
+				known = append(known, r.ID())
 			}
 		}
 		if id, ok := words.Word(c.id, known); ok {
 			hint = fmt.Sprintf("a new record has to give it; to change a known one, did you mean %q?", id)
 		}
 	}
-	c.failf(c.kind, c.id, "", hint, "no %s", field)
+	c.Failf(c.kind, c.id, "", hint, "no %s", field)
 }
 
 func (c *checker) oneOf(field, value string, valid ...string) {
@@ -109,21 +110,21 @@ func (c *checker) oneOf(field, value string, valid ...string) {
 	case value == "":
 		c.need(field, false)
 	case !slices.Contains(valid, value):
-		c.bad(field, words.Hint(value, valid), "%q is not known", clip(value))
+		c.bad(field, words.Hint(value, valid), "%q is not known", yamlfile.Clip(value))
 	}
 }
 
 // reference reports an id that no record of a kind has.
 func (c *checker) reference(field, id, kind string) {
-	switch k := c.kinds[kind]; {
-	case c.full(c.kind, c.id):
+	switch r := c.Record(kind, id); {
+	case c.Full(c.kind, c.id):
 	case id == "":
 		c.need(field, false)
-	case k == nil || k.byID[id] == nil:
-		c.bad(field, words.Hint(id, c.ids(kind)), "no %s %q", singular(kind), clip(id))
-	case k.byID[id].hidden:
-		p := k.byID[id].at[len(k.byID[id].at)-1]
-		c.bad(field, "hide this record too, or give it another", "%s %q is hidden at %s:%d", singular(kind), id, p.file.name, p.node.Line)
+	case r == nil:
+		c.bad(field, words.Hint(id, c.ids(kind)), "no %s %q", yamlfile.Singular(kind), yamlfile.Clip(id))
+	case r.Hidden:
+		file, line := r.Last()
+		c.bad(field, "hide this record too, or give it another", "%s %q is hidden at %s:%d", yamlfile.Singular(kind), id, file, line)
 	}
 }
 
@@ -138,21 +139,12 @@ func (c *checker) source(field, id string) { c.reference(field, id, "sources") }
 // ids returns the ids of a kind that are not hidden.
 func (c *checker) ids(kind string) []string {
 	var ids []string
-	if k := c.kinds[kind]; k != nil {
-		for _, r := range k.records {
-			if !r.hidden {
-				ids = append(ids, r.id())
-			}
+	for _, r := range c.Records(kind) {
+		if !r.Hidden {
+			ids = append(ids, r.ID())
 		}
 	}
 	return ids
-}
-
-func (r *record) id() string {
-	if f := r.value.FieldByName("ID"); f.IsValid() {
-		return f.String()
-	}
-	return ""
 }
 
 // within reports a value outside lo to hi.
@@ -224,11 +216,11 @@ func (c *checker) price(p measure.Money, source string, pack float64) {
 
 // hidden reports what an overlay hides that is not there.
 func (c *checker) hidden() {
-	for name, k := range c.kinds {
-		for _, r := range k.records {
-			if r.hidden && len(r.at) == 1 {
-				id := r.id()
-				c.failf(name, id, "hide", words.Hint(id, c.ids(name)), "there is none to hide")
+	for name := range c.Kinds() {
+		for _, r := range c.Records(name) {
+			if r.Hidden && r.Alone() {
+				id := r.ID()
+				c.Failf(name, id, "hide", words.Hint(id, c.ids(name)), "there is none to hide")
 			}
 		}
 	}
@@ -241,7 +233,7 @@ func (c *checker) partIDs() {
 	for _, kind := range []string{"cores", "tubing", "yarns", "shafts"} {
 		for _, id := range c.ids(kind) {
 			if other := seen[id]; other != "" {
-				c.failf(kind, id, "id", "give another id", "a %s has this id too", singular(other))
+				c.Failf(kind, id, "id", "give another id", "a %s has this id too", yamlfile.Singular(other))
 			}
 			seen[id] = kind
 		}
@@ -281,7 +273,7 @@ func (c *checker) material(m Material) {
 func (c *checker) family(field, id string, want ...string) (Material, bool) {
 	c.reference(field, id, "materials")
 	m, ok := c.cat.Material(id)
-	if ok && c.kinds["materials"].byID[id].wrong {
+	if ok && c.Record("materials", id).Wrong() {
 		return m, false // once is enough
 	}
 	if ok && !slices.Contains(want, m.Family) {
@@ -563,13 +555,13 @@ func (c *checker) text() {
 			if field == "default" && value == Usual {
 				for i, choice := range q.Choices {
 					if _, err := strconv.ParseFloat(choice.Value, 64); err != nil {
-						c.bad(fmt.Sprintf("choices.%d.value", i+1), "a number", "%q can't be near to what is usual", clip(choice.Value))
+						c.bad(fmt.Sprintf("choices.%d.value", i+1), "a number", "%q can't be near to what is usual", yamlfile.Clip(choice.Value))
 					}
 				}
 				continue
 			}
 			if value != "" && !slices.ContainsFunc(q.Choices, func(x Choice) bool { return x.Value == value }) {
-				c.bad(field, "one of its choices", "%q is not a choice of the question", clip(value))
+				c.bad(field, "one of its choices", "%q is not a choice of the question", yamlfile.Clip(value))
 			}
 		}
 	}
@@ -580,7 +572,7 @@ func (c *checker) text() {
 		for i, name := range append([]string{t.ID}, t.Also...) {
 			name = strings.ToLower(name)
 			if other := seen[name]; other != "" && other != t.ID {
-				c.bad(cmp.Or(strings.TrimSuffix(fmt.Sprintf("also.%d", i), ".0"), "id"), "keep it in one", "%q is explained by term %s too", clip(name), other)
+				c.bad(cmp.Or(strings.TrimSuffix(fmt.Sprintf("also.%d", i), ".0"), "id"), "keep it in one", "%q is explained by term %s too", yamlfile.Clip(name), other)
 			}
 			seen[name] = t.ID
 		}
@@ -600,7 +592,7 @@ func (c *checker) phrases() {
 		for i, say := range w.Say {
 			a := answer{w.Slot, strings.ToLower(say)}
 			if other := seen[a]; other != "" {
-				c.bad(fmt.Sprintf("say.%d", i+1), "keep it in one", "%q answers %s in word %s too", clip(say), w.Slot, other)
+				c.bad(fmt.Sprintf("say.%d", i+1), "keep it in one", "%q answers %s in word %s too", yamlfile.Clip(say), w.Slot, other)
 			}
 			seen[a] = w.ID
 		}

@@ -4,10 +4,11 @@ import (
 	"cmp"
 	"embed"
 	"fmt"
-	"io"
 	"io/fs"
-	"path"
-	"sync"
+	"reflect"
+	"slices"
+
+	"mallow/knowledge/yamlfile"
 )
 
 //go:embed catalog/*.yaml
@@ -44,59 +45,69 @@ type Overlay struct {
 //
 // What an overlay gives without naming a source is the user's own: it gets the
 // source "own", so that no figure is credited to a source that doesn't have
-// it. Errors in the files are returned together as an Errors.
+// it. Errors in the files are returned together as a fault.Errors.
 func Load(base fs.FS, overlays ...Overlay) (*Catalogue, error) {
-	l := loader{schema: schema{}, kinds: map[string]*kind{}}
-	for i, o := range append([]Overlay{{FS: base}}, overlays...) {
-		files, err := l.read(o, i)
+	l := yamlfile.NewLayers[Catalogue]()
+	l.Laid = laid
+	for _, o := range append([]Overlay{{FS: base}}, overlays...) {
+		files, err := o.read()
 		if err != nil {
 			return nil, fmt.Errorf("knowledge: %w", err)
 		}
-		for _, f := range files {
-			l.merge(f)
-		}
-		l.files = append(l.files, files...)
+		l.Lay(files...)
 	}
-	cat := l.catalogue()
-	check(cat, &l)
-	if errs := l.errors(); len(errs) > 0 {
-		return nil, errs
+	var cat Catalogue
+	for kind, r := range l.Fill(&cat) {
+		cat.Hidden = append(cat.Hidden, Hidden{Kind: kind, ID: r.ID(), Origin: r.Value.FieldByName("Origin").Interface().(Origin)})
 	}
-	return cat, nil
-}
-
-// read parses the files of a layer, in the order of their names.
-func (l *loader) read(o Overlay, layer int) ([]*file, error) {
-	names := []string{o.File}
-	if o.File == "" {
-		var err error
-		if names, err = fs.Glob(o.FS, "*.yaml"); err != nil {
-			return nil, err
-		}
-	}
-	files := make([]*file, len(names))
-	errs := make([]error, len(names))
-	var wg sync.WaitGroup
-	for i, name := range names {
-		wg.Go(func() {
-			data, err := readSome(o.FS, name)
-			shown := path.Join(o.Name, name)
-			if o.File != "" {
-				shown = cmp.Or(o.Name, name)
-			}
-			files[i], errs[i] = parse(plain(shown), layer, data, l.schema), err
-		})
-	}
-	wg.Wait()
-	return files, cmp.Or(errs...)
-}
-
-// readSome reads at most a byte more than a knowledge file may have.
-func readSome(fsys fs.FS, name string) ([]byte, error) {
-	f, err := fsys.Open(name)
-	if err != nil {
+	slices.SortStableFunc(cat.Dynamics, func(a, b Dynamic) int { return cmp.Compare(a.SpeedMS.Value, b.SpeedMS.Value) })
+	slices.SortStableFunc(cat.Steps, func(a, b Step) int { return cmp.Compare(a.Order, b.Order) })
+	check(&cat, l)
+	if err := l.Errors().Err(); err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, maxBytes+1))
+	return &cat, nil
+}
+
+// read returns the files of an overlay, in the order of their names.
+func (o Overlay) read() ([]yamlfile.Source, error) {
+	if o.File == "" {
+		return yamlfile.Sources(o.FS, o.Name)
+	}
+	one, err := yamlfile.One(o.FS, o.File, o.Name)
+	return []yamlfile.Source{one}, err
+}
+
+// own is the source of what a user gives without naming one.
+const own = "own"
+
+// laid notes where a record was read, and credits to the user what an overlay
+// gives without a source. A quantity has a source of its own.
+func laid(r reflect.Value, n yamlfile.Node) {
+	if o := r.FieldByName("Origin"); o.IsValid() {
+		at := Origin{File: n.File(), Line: n.Place().Line, Own: n.Overlay()}
+		if old := o.Interface().(Origin); old.File != "" {
+			at.Over = &old
+		}
+		o.Set(reflect.ValueOf(at))
+	}
+	if !n.Overlay() {
+		return
+	}
+	priced, told := false, false
+	for _, name := range n.Names() {
+		switch name {
+		case "id", "source", "price_source":
+		case "price", "pack":
+			priced = true
+		default:
+			told = told || !n.Holds(r, name, reflect.TypeFor[Quantity]())
+		}
+	}
+	if s := r.FieldByName("PriceSource"); priced && s.IsValid() && !n.Gives("price_source") {
+		s.SetString(own)
+	}
+	if s := r.FieldByName("Source"); told && s.IsValid() && !n.Gives("source") {
+		s.SetString(own)
+	}
 }

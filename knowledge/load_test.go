@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 )
 
@@ -379,7 +380,7 @@ func TestErrors(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := loadSmall(tt.overlay)
-			var all knowledge.Errors
+			var all fault.Errors
 			if !errors.As(err, &all) {
 				t.Fatalf("error %v, want Errors", err)
 			}
@@ -612,7 +613,7 @@ func TestErrorsAreSorted(t *testing.T) {
 	if diff := cmp.Diff(want, strings.Split(err.Error(), "\n")); diff != "" {
 		t.Errorf("errors (-want +got):\n%s", diff)
 	}
-	var first *knowledge.Error
+	var first *fault.Error
 	if !errors.As(err, &first) || first.File != "a.yaml" || first.Line != 2 || first.Col != 17 {
 		t.Errorf("first error %+v", first)
 	}

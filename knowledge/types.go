@@ -10,6 +10,7 @@ import (
 	"fmt"
 
 	"mallow/knowledge/measure"
+	"mallow/knowledge/yamlfile"
 )
 
 // Origin says where a record was read, for messages such as
@@ -47,6 +48,21 @@ type Quantity struct {
 	Value  float64 `yaml:"value"`
 	Tol    float64 `yaml:"tol"`
 	Source string  `yaml:"source"`
+}
+
+// ReadYAML sets q from its fields, or its value alone from a plain number.
+func (q *Quantity) ReadYAML(n yamlfile.Node) {
+	if n.Scalar() {
+		n.Set(&q.Value)
+	} else {
+		n.Fields(q)
+		if !n.Gives("value") || n.Gives("source") {
+			return
+		}
+	}
+	if n.Overlay() {
+		q.Source = own
+	}
 }
 
 // Material is anything a part is made of. A field that has no meaning for

@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 )
 
@@ -130,7 +131,7 @@ func TestLikeExpr(t *testing.T) {
 		file = strings.Replace(file, "lose {head.mass_g - player.most_g:.1f} g", "c", 1)
 		file = strings.Replace(file, "do: refuse", "do: note", 1)
 		opts := rules.Options{On: map[string][]string{"head": {"a"}}}
-		b, err := rules.Load[world](opts, rules.Source{Name: "r.yaml", Data: []byte(file)})
+		b, err := rules.Load[world](opts, yamlfile.Source{Name: "r.yaml", Data: []byte(file)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -160,7 +161,7 @@ func TestUnknownIsCareful(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		when := condition(t, 3)
 		file := "rules:\n  - {id: r, title: t, on: head, when: '" + when + " or a.flag and not a.flag', do: note, reason: r, source: s, fires: [{a.x: 1}], quiet: [{a.x: 1}]}\n"
-		b, err := rules.Load[world](rules.Options{On: map[string][]string{"head": {"a"}}}, rules.Source{Name: "r.yaml", Data: []byte(file)})
+		b, err := rules.Load[world](rules.Options{On: map[string][]string{"head": {"a"}}}, yamlfile.Source{Name: "r.yaml", Data: []byte(file)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -261,7 +262,7 @@ func TestWithin(t *testing.T) {
 			A group `expr:"a"`
 			G group `expr:"g"`
 		}
-		b, err := rules.Load[split](rules.Options{On: map[string][]string{"head": {"a", "g"}}}, rules.Source{Name: "r.yaml", Data: []byte(file)})
+		b, err := rules.Load[split](rules.Options{On: map[string][]string{"head": {"a", "g"}}}, yamlfile.Source{Name: "r.yaml", Data: []byte(file)})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -290,7 +291,7 @@ func TestWithin(t *testing.T) {
 }
 
 func ExampleExplain() {
-	b, err := rules.Load[mallet](options(), rules.Source{Name: "mass.yaml", Data: []byte(heavy)})
+	b, err := rules.Load[mallet](options(), yamlfile.Source{Name: "mass.yaml", Data: []byte(heavy)})
 	if err != nil {
 		panic(err)
 	}

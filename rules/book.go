@@ -5,11 +5,12 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
-	"path"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
+
+	"mallow/knowledge/yamlfile"
 )
 
 //go:embed book/*.yaml
@@ -22,24 +23,6 @@ func Files() fs.FS {
 		return shipped // can't be: the pattern above names the folder
 	}
 	return sub
-}
-
-// Sources reads the YAML files at the top of fsys, by name. Messages call them
-// by dir and name.
-func Sources(fsys fs.FS, dir string) ([]Source, error) {
-	names, err := fs.Glob(fsys, "*.yaml")
-	if err != nil {
-		return nil, err
-	}
-	list := make([]Source, 0, len(names))
-	for _, name := range names {
-		data, err := fs.ReadFile(fsys, name)
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, Source{path.Join(dir, name), data})
-	}
-	return list, nil
 }
 
 // Options say what a rule file may say beyond the facts.
@@ -78,148 +61,151 @@ type entry struct {
 }
 
 // Load reads rules from files, of which a later one may add to, change or
-// hide the rules of those before it. The error is of type Problems when
+// hide the rules of those before it. The error is of type fault.Errors when
 // something is wrong in the files: it lists everything.
-func Load[F any](opts Options, files ...Source) (*Book[F], error) {
+func Load[F any](opts Options, files ...yamlfile.Source) (*Book[F], error) {
 	l, err := newLanguage[F](opts.Hint)
 	if err != nil {
 		return nil, err
 	}
-	r := &reader{byID: map[string]*draft{}, hint: l.hint}
-	r.read(files)
+	r := &reader{l: l, opts: opts}
 	b := &Book[F]{l: l, verbs: opts.Verbs, byID: map[string]*entry{}}
 	b.terms = sync.OnceValue(b.gather)
 	b.pool.New = func() any { return bind[F](l.facts) }
-	for _, d := range r.drafts {
-		e := r.compile(l, opts, d)
-		if d.hide {
+	read := layers(files)
+	for i, record := range read.Records("rules") {
+		d := record.Value.Addr().Interface().(*draft)
+		switch {
+		case i == maxRules:
+			r.fail(d, yamlfile.Text{}, "", "more than %d rules", maxRules)
+		case i > maxRules, record.Wrong():
+			continue
+		}
+		e := r.compile(d)
+		if record.Hidden {
 			b.hidden = append(b.hidden, e.rule)
 			continue
 		}
 		b.rules = append(b.rules, e)
 		b.byID[e.rule.ID] = e
 	}
-	if len(r.problems) > 0 {
-		r.problems.sort()
-		return nil, r.problems
+	if err := append(read.Errors(), r.problems...).Sorted().Err(); err != nil {
+		return nil, err
 	}
 	return b, nil
 }
 
 // compile turns a draft into an entry and reports what is wrong with it.
-func (r *reader) compile(l *language, opts Options, d *draft) *entry {
-	rule := &d.rule
-	rule.Title = r.required(d, "title")
-	rule.On = r.required(d, "on")
-	rule.When = r.required(d, "when")
-	rule.Do = Effect(r.required(d, "do"))
-	rule.Give = d.texts["give"].text
-	rule.Reason = r.required(d, "reason")
-	rule.Change = d.texts["change"].text
-	rule.Source = r.required(d, "source")
+func (r *reader) compile(d *draft) *entry {
+	rule := &Rule{ID: d.ID, Title: r.required(d, "title", d.Title), On: r.required(d, "on", d.On), When: r.required(d, "when", d.When),
+		Do: Effect(r.required(d, "do", d.Do)), Give: said(d.Give), Reason: r.required(d, "reason", d.Reason), Change: said(d.Change),
+		Source: r.required(d, "source", d.Source), Safety: d.Safety, File: d.File, Line: d.At.Line, Was: d.Was}
 	e := &entry{rule: rule}
-
-	groups, onOK := opts.On[rule.On]
+	if !isID(d.ID) {
+		r.fail(d, yamlfile.Text{}, "lower-case letters, digits and hyphens", "rule: id %q", d.ID)
+	}
+	groups, onOK := r.opts.On[rule.On]
 	if !onOK && rule.On != "" {
-		r.word(d.texts["on"], "on", keys(opts.On))
+		r.word(d, d.On, "on", keys(r.opts.On))
 	}
 	if !slices.Contains(effects(), rule.Do) && rule.Do != "" {
-		r.word(d.texts["do"], "do", words(effects()))
+		r.word(d, d.Do, "do", texts(effects()))
 	}
 	if rule.Do.gives() != (rule.Give != "") {
 		if rule.Give == "" {
-			r.problemf(d.at, "", "rule %s does %s, so it needs give", rule.ID, rule.Do)
+			r.fail(d, yamlfile.Text{}, "", "rule %s does %s, so it needs give", rule.ID, rule.Do)
 		} else {
-			r.problemf(d.texts["give"].mark, "remove it", "give means nothing to a rule that does %s", rule.Do)
+			r.fail(d, d.Give, "remove it", "give means nothing to a rule that does %s", rule.Do)
 		}
 	}
-	r.weight(d)
-	for _, field := range []string{"when", "reason", "change"} {
-		s, ok := d.texts[field]
-		if !ok || s.text == "" {
+	r.weight(d, rule)
+	for _, field := range []struct {
+		name string
+		text yamlfile.Text
+	}{{"when", d.When}, {"reason", d.Reason}, {"change", d.Change}} {
+		if said(field.text) == "" {
 			continue
 		}
-		var reads []int
-		var err error
-		switch field {
-		case "when":
-			if e.when, err = l.compile(s.text); err == nil {
-				if e.when.kind != Truth {
-					err = &exprError{What: fmt.Sprintf("when is yes or no; this is a %s", e.when.kind)}
-				}
-				reads = e.when.reads(nil)
-				if len(reads) == 0 {
-					err = &exprError{What: "when reads no fact, so it always says the same"}
-				}
-			}
-		case "reason":
-			if e.reason, err = l.parseForm(s.text, opts.Verbs); err == nil {
-				reads = e.reason.reads()
-			}
-		case "change":
-			if e.change, err = l.parseForm(s.text, opts.Verbs); err == nil {
-				reads = e.change.reads()
-			}
-		}
+		reads, err := r.field(e, field.name, said(field.text))
 		if err != nil {
 			x := err.(*exprError)
-			r.problem(s.mark, x.At, fmt.Sprintf("%s of rule %s: %s", field, rule.ID, x.What), x.Hint)
+			r.problems = append(r.problems, field.text.Fault(x.At, fmt.Sprintf("%s of rule %s: %s", field.name, rule.ID, x.What), x.Hint))
 			continue
 		}
 		for _, i := range reads {
-			group, _, _ := strings.Cut(l.facts[i].Path, ".")
+			group, _, _ := strings.Cut(r.l.facts[i].Path, ".")
 			if onOK && !slices.Contains(groups, group) {
-				r.problemf(s.mark, fmt.Sprintf("it may read %s", strings.Join(groups, ", ")),
-					"%s of rule %s: a rule on %s can't read %s", field, rule.ID, rule.On, l.facts[i].Path)
+				r.fail(d, field.text, fmt.Sprintf("it may read %s", strings.Join(groups, ", ")),
+					"%s of rule %s: a rule on %s can't read %s", field.name, rule.ID, rule.On, r.l.facts[i].Path)
 			}
 		}
 	}
-	for _, s := range d.fires {
-		rule.Fires = append(rule.Fires, r.example(l, s))
-	}
-	for _, s := range d.quiet {
-		rule.Quiet = append(rule.Quiet, r.example(l, s))
-	}
-	if len(d.fires) == 0 || len(d.quiet) == 0 {
-		r.problemf(d.at, "", "rule %s needs an example under fires and one under quiet", rule.ID)
+	rule.Fires, rule.Quiet = r.examples(d, "fires", d.Fires), r.examples(d, "quiet", d.Quiet)
+	if len(d.Fires) == 0 || len(d.Quiet) == 0 {
+		r.fail(d, yamlfile.Text{}, "", "rule %s needs an example under fires and one under quiet", rule.ID)
 	}
 	return e
 }
 
-func (r *reader) required(d *draft, field string) string {
-	s := d.texts[field]
-	if strings.TrimSpace(s.text) == "" {
-		r.problemf(d.at, "", "rule %s has no %s", d.rule.ID, field)
+// field compiles one text of a rule and returns the facts that it reads.
+// Errors are of type *exprError.
+func (r *reader) field(e *entry, name, text string) (reads []int, err error) {
+	switch name {
+	case "when":
+		if e.when, err = r.l.compile(text); err != nil {
+			return nil, err
+		}
+		if e.when.kind != Truth {
+			return nil, &exprError{What: fmt.Sprintf("when is yes or no; this is a %s", e.when.kind)}
+		}
+		if reads = e.when.reads(nil); len(reads) == 0 {
+			return nil, &exprError{What: "when reads no fact, so it always says the same"}
+		}
+		return reads, nil
+	case "reason":
+		if e.reason, err = r.l.parseForm(text, r.opts.Verbs); err == nil {
+			reads = e.reason.reads()
+		}
+	case "change":
+		if e.change, err = r.l.parseForm(text, r.opts.Verbs); err == nil {
+			reads = e.change.reads()
+		}
 	}
-	return s.text
+	return reads, err
 }
 
-func (r *reader) word(s scalar, field string, among []string) {
-	hint := r.hint(s.text, among)
+func (r *reader) required(d *draft, field string, t yamlfile.Text) string {
+	if strings.TrimSpace(t.Value) == "" {
+		r.fail(d, yamlfile.Text{}, "", "rule %s has no %s", d.ID, field)
+	}
+	return said(t)
+}
+
+func (r *reader) word(d *draft, t yamlfile.Text, field string, among []string) {
+	hint := r.l.hint(t.Value, among)
 	if hint == "" {
 		hint = "one of " + strings.Join(among, ", ")
 	}
-	r.problemf(s.mark, hint, "%s can't be %q", field, s.text)
+	r.fail(d, t, hint, "%s can't be %q", field, t.Value)
 }
 
-func (r *reader) weight(d *draft) {
-	s, given := d.texts["weight"]
-	if !given {
-		if d.rule.Do.weighs() {
-			r.problemf(d.at, "", "rule %s does %s, so it needs a weight", d.rule.ID, d.rule.Do)
+func (r *reader) weight(d *draft, rule *Rule) {
+	if d.Weight.Value == "" {
+		if rule.Do.weighs() {
+			r.fail(d, yamlfile.Text{}, "", "rule %s does %s, so it needs a weight", d.ID, rule.Do)
 		}
 		return
 	}
-	w, err := strconv.ParseFloat(s.text, 64)
+	w, err := strconv.ParseFloat(d.Weight.Value, 64)
 	switch {
 	case err != nil || math.Abs(w) > 1000 || math.IsNaN(w):
-		r.problemf(s.mark, "a number from -1000 to 1000", "weight %q", s.text)
-	case !d.rule.Do.weighs():
-		r.problemf(s.mark, "remove it", "a weight means nothing to a rule that does %s", d.rule.Do)
-	case d.rule.Do == Prefer && w == 0:
-		r.problemf(s.mark, "", "a weight of 0 prefers nothing")
+		r.fail(d, d.Weight, "a number from -1000 to 1000", "weight %q", d.Weight.Value)
+	case !rule.Do.weighs():
+		r.fail(d, d.Weight, "remove it", "a weight means nothing to a rule that does %s", rule.Do)
+	case rule.Do == Prefer && w == 0:
+		r.fail(d, d.Weight, "", "a weight of 0 prefers nothing")
 	}
-	d.rule.Weight = w
+	rule.Weight = w
 }
 
 func keys[V any](m map[string]V) []string {
@@ -231,7 +217,8 @@ func keys[V any](m map[string]V) []string {
 	return list
 }
 
-func words[S ~string](list []S) []string {
+// texts returns list as strings.
+func texts[S ~string](list []S) []string {
 	out := make([]string, len(list))
 	for i, s := range list {
 		out[i] = string(s)

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 )
 
@@ -55,7 +56,7 @@ func TestBoundHolds(t *testing.T) {
 			when := condition(t, 2)
 			file += fmt.Sprintf("  - id: r%d\n    title: t\n    on: head\n    when: '%s or false and a.flag'\n    do: %s\n    reason: r\n    source: s\n    fires: [{a.x: 1}]\n    quiet: [{a.x: 1}]\n", i, when, do)
 		}
-		book, err := rules.Load[world](rules.Options{On: map[string][]string{"head": {"a"}}}, rules.Source{Name: "r.yaml", Data: []byte(file)})
+		book, err := rules.Load[world](rules.Options{On: map[string][]string{"head": {"a"}}}, yamlfile.Source{Name: "r.yaml", Data: []byte(file)})
 		if err != nil {
 			t.Skip(err)
 		}

@@ -6,15 +6,17 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+
+	"mallow/knowledge/fault"
 )
 
 // Report is what there is to say of a book as a whole.
 type Report struct {
-	Rules    int      `json:"rules"`
-	Files    int      `json:"files"`
-	Examples int      `json:"examples"` // run
-	Problems Problems `json:"problems"`
-	Coverage Coverage `json:"coverage"`
+	Rules    int          `json:"rules"`
+	Files    int          `json:"files"`
+	Examples int          `json:"examples"` // run
+	Problems fault.Errors `json:"problems"`
+	Coverage Coverage     `json:"coverage"`
 }
 
 // Check runs the examples of every rule, looks for rules that can never fire,
@@ -31,7 +33,7 @@ func (b *Book[F]) Check(n int, draw func(*rand.Rand) F) Report {
 	r.Files = len(files)
 	dead, alive := b.dead()
 	r.Problems = slices.Concat(b.Examples(), dead, b.clashes(alive), r.Coverage.unsaid)
-	r.Problems.sort()
+	r.Problems = r.Problems.Sorted()
 	return r
 }
 
@@ -54,14 +56,14 @@ func (r Report) Write(w io.Writer) error {
 }
 
 // problem reports something at the rule's place.
-func (e *entry) problem(line int, hint, format string, args ...any) Problem {
-	return Problem{e.rule.File, line, 1, fmt.Sprintf(format, args...), hint}
+func (e *entry) problem(line int, hint, format string, args ...any) *fault.Error {
+	return &fault.Error{File: e.rule.File, Line: line, Col: 1, What: fmt.Sprintf(format, args...), Hint: hint}
 }
 
 // Examples runs every rule's examples and reports those that come out
 // otherwise, or leave out a fact that the rule's texts need.
-func (b *Book[F]) Examples() Problems {
-	var out Problems
+func (b *Book[F]) Examples() fault.Errors {
+	var out fault.Errors
 	for _, e := range b.rules {
 		for _, x := range e.rule.Fires {
 			c := b.sample(x)
@@ -89,8 +91,7 @@ func (b *Book[F]) Examples() Problems {
 			}
 		}
 	}
-	out.sort()
-	return out
+	return out.Sorted()
 }
 
 func saw(v verdict) string {
@@ -128,7 +129,7 @@ func (b *Book[F]) why(c *bound[F], e *entry) string {
 
 // dead reports the rules that fire on no facts, or on all, and returns the
 // others.
-func (b *Book[F]) dead() (out Problems, alive []*entry) {
+func (b *Book[F]) dead() (out fault.Errors, alive []*entry) {
 	for _, e := range b.rules {
 		if found, _ := b.l.prove(e.rule.Fires[:1], wanted{e.when, true}); found == none {
 			out = append(out, e.problem(e.rule.Line, "its conditions shut each other out: loosen one, or remove the rule", "rule %s can never fire", e.rule.ID))
@@ -156,8 +157,8 @@ func (b *Book[F]) implies(x, y *entry) bool {
 }
 
 // clashes reports which of the rules contradict, repeat or shut out each other.
-func (b *Book[F]) clashes(list []*entry) Problems {
-	var out Problems
+func (b *Book[F]) clashes(list []*entry) fault.Errors {
+	var out fault.Errors
 	for i, x := range list {
 		for _, y := range list[:i] {
 			at := y.rule.Place()
@@ -190,11 +191,11 @@ func (b *Book[F]) clashes(list []*entry) Problems {
 }
 
 // shutOut reports rule y when refusal x stops every head that y fires on.
-func (b *Book[F]) shutOut(x, y *entry) Problems {
+func (b *Book[F]) shutOut(x, y *entry) fault.Errors {
 	if !b.implies(y, x) {
 		return nil
 	}
-	return Problems{y.problem(y.rule.Line, "loosen the refusal, or remove the rule",
+	return fault.Errors{y.problem(y.rule.Line, "loosen the refusal, or remove the rule",
 		"rule %s never counts: %s (%s) refuses whenever it fires", y.rule.ID, x.rule.ID, x.rule.Place())}
 }
 

@@ -41,8 +41,8 @@ func TestCheck(t *testing.T) {
 		{"example leaves the reason short", sketch("a", `prefer, weight: 1, change: "{head.layers}"`, "head.mass_g > 36", "head.mass_g: 41", light),
 			"a.yaml:2:1: rule a says {head.layers}, which this example leaves out (add head.layers)"},
 		{"reason without a value", sketch("a", `prefer, weight: 1, change: "{1/(head.layers - 3)}"`, "head.mass_g > 36 and head.layers == 3", full, light),
-			"a.yaml:2:1: a text of rule a has no finite value on this example\n" +
-				"a.yaml:2:1: a text of rule a can lack a finite value (guard against it in when: head.mass_g = ?, head.layers = 3)"},
+			"a.yaml:2:1: a text of rule a can lack a finite value (guard against it in when: head.mass_g = ?, head.layers = 3)\n" +
+				"a.yaml:2:1: a text of rule a has no finite value on this example"},
 
 		// Rules that are dead. An example that must fire fails as well, since
 		// nothing can make it.

@@ -1,12 +1,16 @@
 package rules
 
-import "math/rand/v2"
+import (
+	"math/rand/v2"
+
+	"mallow/knowledge/fault"
+)
 
 // Coverage counts what the rules of a book did over many sets of facts.
 type Coverage struct {
 	Sets   int     `json:"sets"`
 	Counts []Count `json:"counts"` // in the order of the book
-	unsaid Problems
+	unsaid fault.Errors
 }
 
 // Count is how often a rule fired.

@@ -10,6 +10,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
+	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
@@ -45,9 +46,9 @@ func (a *app) shipped() (*knowledge.Catalogue, error) {
 
 // book loads the shipped rules with the user's own over them.
 func (a *app) book() (*rules.Book[facts.Facts], error) {
-	var sources []rules.Source
+	var sources []yamlfile.Source
 	if dir, ok := configDir(); ok {
-		more, err := rules.Sources(os.DirFS(filepath.Join(dir, "rules")), filepath.Join(dir, "rules"))
+		more, err := yamlfile.Sources(os.DirFS(filepath.Join(dir, "rules")), filepath.Join(dir, "rules"))
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return nil, err
 		}
@@ -58,7 +59,7 @@ func (a *app) book() (*rules.Book[facts.Facts], error) {
 		if err != nil {
 			return nil, fmt.Errorf("rules file: %w", err)
 		}
-		sources = append(sources, rules.Source{Name: f, Data: data})
+		sources = append(sources, yamlfile.Source{Name: f, Data: data})
 	}
 	return facts.Book(sources...)
 }

@@ -10,8 +10,10 @@ import (
 	"strings"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
+	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -27,7 +29,7 @@ type Roster struct {
 	Students []Student
 	// Broken are the lines that could not be used, in order. A student with
 	// one is left out; all others are in Students.
-	Broken knowledge.Errors
+	Broken fault.Errors
 }
 
 // Student is what one student wants.
@@ -66,18 +68,18 @@ const mostStudents = 1000
 type rosterFile struct {
 	Class    string          `yaml:"class"`
 	Budget   *measure.Money  `yaml:"budget"`
-	Facts    knowledge.Pairs `yaml:"facts"`
-	Bin      knowledge.Pairs `yaml:"bin"`
+	Facts    yamlfile.Pairs  `yaml:"facts"`
+	Bin      yamlfile.Pairs  `yaml:"bin"`
 	Students []studentRecord `yaml:"students"`
 }
 
 type studentRecord struct {
-	At    knowledge.Place `yaml:"-"`
-	Name  knowledge.Text  `yaml:"name"`
-	Age   *int            `yaml:"age"`
-	Want  knowledge.Text  `yaml:"want"`
-	Facts knowledge.Pairs `yaml:"facts"`
-	Heads *int            `yaml:"heads"`
+	At    yamlfile.Place `yaml:"-"`
+	Name  yamlfile.Text  `yaml:"name"`
+	Age   *int           `yaml:"age"`
+	Want  yamlfile.Text  `yaml:"want"`
+	Facts yamlfile.Pairs `yaml:"facts"`
+	Heads *int           `yaml:"heads"`
 }
 
 // ReadRoster reads a roster in YAML: see the README for its form. What is
@@ -86,22 +88,18 @@ type studentRecord struct {
 func ReadRoster(f *propose.Finder, file string, data []byte) Roster {
 	r := &rosterReader{f: f, file: file}
 	var x rosterFile
-	r.broken = knowledge.Decode(file, data, &x)
+	r.broken = yamlfile.Decode(file, data, &x)
 	if x.Students == nil && len(r.broken) > 0 {
 		r.salvage(data, &x)
 	}
 	r.read(&x)
-	// The YAML parser may name the line after the last, and ends lines at
-	// characters that nobody's editor does.
+	// YAML ends lines at characters that nobody's editor does.
 	last := bytes.Count(data, []byte("\n")) + 1
-	for _, e := range r.broken {
-		e.Line = min(e.Line, last)
-	}
 	for i := range r.roster.Students {
 		r.roster.Students[i].Line = min(r.roster.Students[i].Line, last)
 	}
-	slices.SortStableFunc(r.broken, func(a, b *knowledge.Error) int {
-		switch a, b := (knowledge.Place{Line: a.Line, Col: a.Col}), (knowledge.Place{Line: b.Line, Col: b.Col}); {
+	slices.SortStableFunc(r.broken, func(a, b *fault.Error) int {
+		switch a, b := (yamlfile.Place{Line: a.Line, Col: a.Col}), (yamlfile.Place{Line: b.Line, Col: b.Col}); {
 		case a.Before(b):
 			return -1
 		case b.Before(a):
@@ -117,12 +115,12 @@ type rosterReader struct {
 	f      *propose.Finder
 	file   string
 	roster Roster
-	broken knowledge.Errors
+	broken fault.Errors
 	paths  []string
 }
 
-func (r *rosterReader) fail(at knowledge.Place, hint, format string, args ...any) {
-	r.broken = append(r.broken, knowledge.Faulty(r.file, at, fmt.Sprintf(format, args...), hint))
+func (r *rosterReader) fail(at yamlfile.Place, hint, format string, args ...any) {
+	r.broken = append(r.broken, yamlfile.Faulty(r.file, at, fmt.Sprintf(format, args...), hint))
 }
 
 // read checks what was decoded, and keeps what is right.
@@ -136,7 +134,7 @@ func (r *rosterReader) read(x *rosterFile) {
 	out.Title = x.Class
 	if x.Budget != nil {
 		if out.Budget = *x.Budget; out.Budget < 0 {
-			r.fail(knowledge.Place{}, "leave it out for no limit", "a budget below zero")
+			r.fail(yamlfile.Place{}, "leave it out for no limit", "a budget below zero")
 			out.Budget = 0
 		}
 	}
@@ -150,12 +148,12 @@ func (r *rosterReader) read(x *rosterFile) {
 		list = list[:mostStudents]
 	}
 	if len(list) == 0 && len(r.broken) == 0 {
-		r.fail(knowledge.Place{Line: 1, Col: 1}, "a list called students, one entry each", "the roster names no students")
+		r.fail(yamlfile.Place{Line: 1, Col: 1}, "a list called students, one entry each", "the roster names no students")
 	}
 	seen := map[string]int{}
 	for i := range list {
 		st := r.student(&list[i])
-		from, to := list[i].At, knowledge.Place{Line: math.MaxInt}
+		from, to := list[i].At, yamlfile.Place{Line: math.MaxInt}
 		if i+1 < len(list) {
 			to = list[i+1].At
 		}
@@ -178,9 +176,9 @@ func (r *rosterReader) read(x *rosterFile) {
 
 // faulty reports whether a fault lies between two places, or one before them
 // after which nothing was read.
-func (r *rosterReader) faulty(from, to knowledge.Place) bool {
-	return slices.ContainsFunc(r.broken, func(e *knowledge.Error) bool {
-		at := knowledge.Place{Line: e.Line, Col: e.Col}
+func (r *rosterReader) faulty(from, to yamlfile.Place) bool {
+	return slices.ContainsFunc(r.broken, func(e *fault.Error) bool {
+		at := yamlfile.Place{Line: e.Line, Col: e.Col}
 		return at.Before(to) && (e.Ends || !at.Before(from))
 	})
 }
@@ -203,7 +201,7 @@ func (r *rosterReader) student(x *studentRecord) Student {
 }
 
 // answers reads facts.
-func (r *rosterReader) answers(pairs knowledge.Pairs) []Answer {
+func (r *rosterReader) answers(pairs yamlfile.Pairs) []Answer {
 	var list []Answer
 	for _, p := range pairs {
 		if v, ok := r.value(p); ok {
@@ -214,7 +212,7 @@ func (r *rosterReader) answers(pairs knowledge.Pairs) []Answer {
 }
 
 // value reads the value of the fact that p names.
-func (r *rosterReader) value(p knowledge.Pair) (any, bool) {
+func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
 	at := slices.IndexFunc(r.f.Book().Facts(), func(x rules.Fact) bool { return x.Path == p.Key.Value })
 	if at < 0 || !slices.Contains(r.paths, p.Key.Value) {
 		r.fail(p.Key.Place, words.Hint(p.Key.Value, r.paths), "no answer is called %q", p.Key.Value)
@@ -278,7 +276,7 @@ func grade(f *propose.Finder, id string) (notches float64, ok bool) {
 }
 
 // bin reads parts on hand.
-func (r *rosterReader) bin(pairs knowledge.Pairs) *stock.Bin {
+func (r *rosterReader) bin(pairs yamlfile.Pairs) *stock.Bin {
 	cat := r.f.Catalogue()
 	b := &stock.Bin{}
 	for _, p := range pairs {

@@ -44,7 +44,7 @@ func (r *rosterReader) salvage(data []byte, x *rosterFile) {
 	}
 	for _, part := range []string{strings.Join(lines[:start], ""), rest} {
 		var y rosterFile
-		r.broken = append(r.broken, knowledge.Decode(r.file, []byte(part), &y)...)
+		r.broken = append(r.broken, yamlfile.Decode(r.file, []byte(part), &y)...)
 		if y.Class != "" {
 			x.Class = y.Class
 		}
@@ -60,7 +60,7 @@ func (r *rosterReader) salvage(data []byte, x *rosterFile) {
 		}
 		var y rosterFile
 		part := blank(start) + "students:\n" + blank(at-start-1) + strings.Join(lines[at:to], "")
-		errs := knowledge.Decode(r.file, []byte(part), &y)
+		errs := yamlfile.Decode(r.file, []byte(part), &y)
 		for _, e := range errs {
 			if e.Line <= at { // the parser gives up before the student's first line
 				e.Line, e.Col = at+1, indent+1

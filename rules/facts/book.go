@@ -2,6 +2,7 @@ package facts
 
 import (
 	"mallow/knowledge/words"
+	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 )
 
@@ -19,10 +20,10 @@ func On() map[string][]string {
 const Shipped = "rules/book"
 
 // Book returns the shipped rules with the overlays, each of which may add,
-// change or hide rules of those before it. The error is a rules.Problems
+// change or hide rules of those before it. The error is a fault.Errors
 // when a rule is wrong.
-func Book(overlays ...rules.Source) (*rules.Book[Facts], error) {
-	shipped, err := rules.Sources(rules.Files(), Shipped)
+func Book(overlays ...yamlfile.Source) (*rules.Book[Facts], error) {
+	shipped, err := yamlfile.Sources(rules.Files(), Shipped)
 	if err != nil {
 		return nil, err
 	}

@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"slices"
 
+	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
 
 // A user's own rule stands beside the shipped ones and is asked with them.
 func ExampleBook() {
-	mine := rules.Source{Name: "mine.yaml", Data: []byte(`
+	mine := yamlfile.Source{Name: "mine.yaml", Data: []byte(`
 rules:
   - id: my-hands-tire
     title: my hands tire early

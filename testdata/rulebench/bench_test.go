@@ -16,6 +16,7 @@ import (
 	"github.com/hyperjumptech/grule-rule-engine/engine"
 	"github.com/hyperjumptech/grule-rule-engine/pkg"
 
+	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 	"mallow/rules/facts"
 )
@@ -57,13 +58,13 @@ type ours struct {
 	heads  []facts.Facts
 }
 
-func asPreferences(list []*rules.Rule) []rules.Source {
+func asPreferences(list []*rules.Rule) []yamlfile.Source {
 	var b strings.Builder
 	b.WriteString("rules:\n")
 	for i, r := range list {
 		fmt.Fprintf(&b, "  - {id: r%d, title: t, on: layer, when: %q, do: prefer, weight: 1, reason: r, source: s, fires: [{layer.index: 1}], quiet: [{layer.index: 1}]}\n", i, r.When)
 	}
-	return []rules.Source{{Name: "preferences.yaml", Data: []byte(b.String())}}
+	return []yamlfile.Source{{Name: "preferences.yaml", Data: []byte(b.String())}}
 }
 
 func newOurs(tb testing.TB, list []*rules.Rule, heads []facts.Facts) matcher {

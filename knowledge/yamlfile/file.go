@@ -1,28 +1,22 @@
-package knowledge
+package yamlfile
 
 import (
 	"bytes"
-	"encoding"
 	"errors"
 	"fmt"
 	"io"
 	"iter"
-	"maps"
-	"math"
-	"reflect"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 
 	"gopkg.in/yaml.v3"
 
-	"mallow/knowledge/words"
+	"mallow/knowledge/fault"
 )
 
-// What a knowledge file may cost. The shipped files stay far below.
+// What a file may cost, besides MaxBytes. The shipped files stay far below.
 const (
-	maxBytes   = 1 << 20
 	maxAliases = 50
 	maxFields  = 100  // in one record
 	maxRecords = 5000 // in one list
@@ -37,18 +31,19 @@ const (
 // holds values is what makes an overlay change only the fields it gives.
 type file struct {
 	name    string
+	data    []byte
 	layer   int // 0 is the base, 1 the first overlay
 	schema  schema
 	root    *yaml.Node
 	aliases int
-	errs    Errors
+	errs    fault.Errors
 }
 
 // parse reads the one document of data. What is wrong is in the result.
 func parse(name string, layer int, data []byte, sch schema) *file {
-	f := &file{name: name, layer: layer, schema: sch}
-	if len(data) > maxBytes {
-		f.failf(nil, "", "the file has %d bytes, the limit is %d", len(data), maxBytes)
+	f := &file{name: name, data: data, layer: layer, schema: sch}
+	if len(data) > MaxBytes {
+		f.failf(nil, "", "the file has %d bytes, the limit is %d", len(data), MaxBytes)
 		return f
 	}
 	dec := yaml.NewDecoder(bytes.NewReader(data))
@@ -106,9 +101,11 @@ func (f *file) failf(n *yaml.Node, hint, format string, args ...any) {
 	if f.full() {
 		return
 	}
-	e := &Error{File: f.name, What: fmt.Sprintf(format, args...), Hint: hint, layer: f.layer}
+	e := &fault.Error{File: f.name, What: fmt.Sprintf(format, args...), Hint: hint, Layer: f.layer}
 	if n != nil {
-		e.Line, e.Col = n.Line, n.Column
+		// The parser may name the line after the last, and ends lines at
+		// characters that nobody's editor does.
+		e.Line, e.Col = min(n.Line, 1+bytes.Count(f.data, []byte("\n"))), max(n.Column, 1)
 	}
 	f.errs = append(f.errs, e)
 	e.Ends = f.full() || f.aliases > maxAliases
@@ -169,7 +166,7 @@ func (f *file) pairs(n *yaml.Node, what *trail) iter.Seq2[*yaml.Node, *yaml.Node
 				case key.Kind != yaml.ScalarNode:
 					f.failf(key, "", "%s: want a field name, found %s", what, kindName(key))
 				case repeated(n.Content[:i], key.Value):
-					f.failf(key, "keep one", "%s: field %q is given twice", what, clip(key.Value))
+					f.failf(key, "keep one", "%s: field %q is given twice", what, Clip(key.Value))
 				case !yield(key, n.Content[i+1]):
 					return
 				}
@@ -237,148 +234,6 @@ func unprintable(r rune) bool {
 	return r == '\u2028' || r == '\u2029' || r == unicode.ReplacementChar
 }
 
-// decode sets v from n, field by field: what n does not mention stays. what
-// names v in errors. It returns false if anything was wrong.
-func (f *file) decode(n *yaml.Node, v reflect.Value, what *trail) bool {
-	before := len(f.errs)
-	f.set(n, v, what)
-	return len(f.errs) == before && f.aliases <= maxAliases
-}
-
-func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
-	if u, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
-		if s, ok := f.text(n, what); ok {
-			if err := u.UnmarshalText([]byte(s)); err != nil {
-				f.failf(n, "", "%s: %v", what, err)
-			}
-		}
-		return
-	}
-	if q, ok := v.Addr().Interface().(*Quantity); ok {
-		f.quantity(n, q, what)
-		return
-	}
-	switch to := v.Addr().Interface().(type) {
-	case *Text:
-		if s, ok := f.text(n, what); ok {
-			*to = Text{s, Place{n.Line, n.Column}}
-		}
-		return
-	case *Pairs:
-		f.keyed(n, to, what)
-		return
-	}
-	switch v.Kind() {
-	case reflect.Pointer:
-		if v.IsNil() {
-			v.Set(reflect.New(v.Type().Elem()))
-		}
-		f.set(n, v.Elem(), what)
-	case reflect.Struct:
-		f.fields(n, v, what)
-		for i := range v.NumField() {
-			if v.Type().Field(i).Type == reflect.TypeFor[Place]() {
-				v.Field(i).Set(reflect.ValueOf(Place{n.Line, n.Column}))
-			}
-		}
-	case reflect.Slice:
-		items := f.items(n, what)
-		list := reflect.MakeSlice(v.Type(), len(items), len(items))
-		for i, item := range items {
-			f.set(item, list.Index(i), &trail{up: what, item: i + 1})
-		}
-		v.Set(list)
-	case reflect.String:
-		if s, ok := f.text(n, what); ok {
-			v.SetString(s)
-		}
-	case reflect.Bool:
-		if s, ok := f.text(n, what); ok {
-			if s != "true" && s != "false" {
-				f.failf(n, "true or false", "%s: %q is neither true nor false", what, clip(s))
-			}
-			v.SetBool(s == "true")
-		}
-	case reflect.Int:
-		if s, ok := f.text(n, what); ok {
-			i, err := strconv.Atoi(s)
-			if err != nil {
-				f.failf(n, "", "%s: %q is not a whole number", what, clip(s))
-			}
-			v.SetInt(int64(i))
-		}
-	case reflect.Float64:
-		if s, ok := f.text(n, what); ok {
-			x, err := strconv.ParseFloat(s, 64)
-			if err != nil || math.IsNaN(x) || math.IsInf(x, 0) {
-				f.failf(n, "", "%s: %q is not a number", what, clip(s))
-				x = 0
-			}
-			v.SetFloat(x)
-		}
-	default:
-		f.failf(n, "", "%s: a %s can't be read from YAML", what, v.Type())
-	}
-}
-
-// fields sets those fields of the struct v that the mapping n gives.
-func (f *file) fields(n *yaml.Node, v reflect.Value, what *trail) {
-	fields := f.schema.fields(v.Type())
-	for key, value := range f.pairs(n, what) {
-		i, ok := fields[key.Value]
-		if !ok {
-			f.failf(key, words.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, clip(key.Value))
-			continue
-		}
-		f.set(value, v.Field(i), &trail{up: what, name: key.Value})
-	}
-}
-
-// quantity sets q from its fields, or its value alone from a plain number.
-func (f *file) quantity(n *yaml.Node, q *Quantity, what *trail) {
-	if to := lookUp(n, nil); to.Kind == yaml.ScalarNode && !empty(to) {
-		f.set(n, reflect.ValueOf(&q.Value).Elem(), what)
-	} else {
-		f.fields(n, reflect.ValueOf(q).Elem(), what)
-		if !gives(n, "value") || gives(n, "source") {
-			return
-		}
-	}
-	if f.layer > 0 {
-		q.Source = own
-	}
-}
-
-// fieldName returns the YAML name of a struct field, or "" when it has none.
-func fieldName(sf reflect.StructField) string {
-	name, _, _ := strings.Cut(sf.Tag.Get("yaml"), ",")
-	switch name {
-	case "-":
-		return ""
-	case "":
-		return strings.ToLower(sf.Name)
-	}
-	return name
-}
-
-// schema remembers the fields of the record types, by YAML name: finding them
-// by reflection each time would take an eighth of a load.
-type schema map[reflect.Type]map[string]int
-
-func (s schema) fields(t reflect.Type) map[string]int {
-	if m := s[t]; m != nil {
-		return m
-	}
-	m := map[string]int{}
-	for i := range t.NumField() {
-		if name := fieldName(t.Field(i)); name != "" {
-			m[name] = i
-		}
-	}
-	s[t] = m
-	return m
-}
-
 func kindName(n *yaml.Node) string {
 	switch n.Kind {
 	case yaml.MappingNode:
@@ -389,13 +244,13 @@ func kindName(n *yaml.Node) string {
 		if empty(n) {
 			return "nothing"
 		}
-		return strconv.Quote(clip(n.Value))
+		return strconv.Quote(Clip(n.Value))
 	}
 	return "an alias"
 }
 
-// clip shortens s, as plain text, for an error message.
-func clip(s string) string {
+// Clip shortens s, as plain text, for an error message.
+func Clip(s string) string {
 	const most = 60
 	if r := []rune(plain(s)); len(r) > most {
 		return string(r[:most]) + "…"
