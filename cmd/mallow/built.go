@@ -112,11 +112,7 @@ func readBuilt(path string) (correct.Log, error) {
 	if err != nil {
 		return correct.Log{}, fmt.Errorf("built heads: %w", err)
 	}
-	log, err := correct.Decode(data)
-	if err != nil {
-		return log, fmt.Errorf("built heads, %s: %w", path, err)
-	}
-	return log, nil
+	return correct.Decode(path, data)
 }
 
 func writeBuilt(path string, log correct.Log) error {

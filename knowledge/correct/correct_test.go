@@ -181,7 +181,7 @@ func TestLogRoundTrip(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := Decode(data)
+	got, err := Decode("built.yaml", data)
 	if err != nil {
 		t.Fatalf("%v\n%s", err, data)
 	}
@@ -192,7 +192,7 @@ func TestLogRoundTrip(t *testing.T) {
 
 func TestDecodeErrors(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
-		{"not YAML", "version: [", "built heads: yaml"},
+		{"not YAML", "version: [", "built.yaml:1:1: not YAML"},
 		{"empty", "", "version 0"},
 		{"newer", "version: 7\nheads: []\nsmell: nice\n", "version 7; this mallow reads version 1"},
 		{"unknown field", "version: 1\nheads: [{name: a, stack: poly-1, weight: 3 g}]\n", "weight"},
@@ -205,10 +205,10 @@ func TestDecodeErrors(t *testing.T) {
 		{"itself", "version: 1\nheads: [{name: a, stack: poly-1, softer_than: [a]}]\n", "compared with itself"},
 		{"far adjustment", "version: 1\nheads: []\nadjust: [{kind: yarn, id: w, field: wound, was: 0.4, tol: 0.1, now: 0.9, left: 0.1}]\n", "outside"},
 		{"wrong adjustment", "version: 1\nheads: []\nadjust: [{kind: yarn, id: w, field: price, was: 1, tol: 1, now: 1, left: 1}]\n", `no field "price"`},
-		{"two documents", "version: 1\nheads: []\n---\nversion: 1\n", "more than one document"},
+		{"two documents", "version: 1\nheads: []\n---\nversion: 1\n", "a second YAML document"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := Decode([]byte(c.text))
+			_, err := Decode("built.yaml", []byte(c.text))
 			if err == nil || !strings.Contains(err.Error(), c.want) {
 				t.Errorf("error %v, want %q in it", err, c.want)
 			}
@@ -228,7 +228,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add([]byte("version: 1\nheads: [{name: a, stack: poly-1, mass: 20 g, diameter: 30 mm}]\n"))
 	f.Add([]byte("version: 1\nheads: []\nadjust: [{kind: yarn, id: w, field: wound, was: 0.4, tol: 0.1, now: 0.45, left: 0.1}]\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		l, err := Decode(data)
+		l, err := Decode("built.yaml", data)
 		if err != nil {
 			return
 		}
@@ -236,7 +236,7 @@ func FuzzDecode(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		again, err := Decode(out)
+		again, err := Decode("built.yaml", out)
 		if err != nil {
 			t.Fatalf("%v\n%s", err, out)
 		}

@@ -10,22 +10,20 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"gopkg.in/yaml.v3"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
+	"mallow/knowledge/yamlfile"
 )
 
 // Version is the version of Log that Encode writes and Decode reads.
 const Version = 1
 
-// What a log may hold.
-const (
-	maxBytes = 1 << 20
-	maxHeads = 500
-)
+// maxHeads bounds a log.
+const maxHeads = 500
 
 // Log is the heads that a maker has built and measured, and what was learnt
 // from them.
@@ -58,29 +56,16 @@ type Adjustment struct {
 	Left  float64 `yaml:"left"` // half-width of its band now
 }
 
-// Decode reads a log and checks it.
-func Decode(data []byte) (Log, error) {
-	if len(data) > maxBytes {
-		return Log{}, fmt.Errorf("built heads: the file has %d bytes, the limit is %d", len(data), maxBytes)
-	}
-	// The version comes first, so that a newer file is not called misspelt.
-	var v struct {
-		Version int `yaml:"version"`
-	}
-	if err := yaml.Unmarshal(data, &v); err != nil {
-		return Log{}, fmt.Errorf("built heads: %w", err)
-	}
-	if v.Version != Version {
-		return Log{}, fmt.Errorf("built heads: version %d; this mallow reads version %d", v.Version, Version)
-	}
-	dec := yaml.NewDecoder(bytes.NewReader(data))
-	dec.KnownFields(true)
+// Decode reads a log and checks it. file is what errors call it.
+func Decode(file string, data []byte) (Log, error) {
 	var l Log
-	if err := dec.Decode(&l); err != nil {
-		return Log{}, fmt.Errorf("built heads: %w", err)
+	errs := yamlfile.Decode(file, data, &l)
+	// The version comes first, so that a newer file is not called misspelt.
+	if l.Version != Version && (l.Version != 0 || len(errs) == 0) {
+		return Log{}, fault.Errorf("%s: version %d; this mallow reads version %d", file, l.Version, Version)
 	}
-	if err := dec.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		return Log{}, errors.New("built heads: more than one document; join them into one")
+	if err := errs.Err(); err != nil {
+		return Log{}, err
 	}
 	return l, l.Check()
 }

@@ -100,7 +100,7 @@ func (f *file) set(n *yaml.Node, v reflect.Value, what *trail) {
 // fields sets those fields of the struct v that the mapping n gives.
 func (f *file) fields(n *yaml.Node, v reflect.Value, what *trail) {
 	fields := f.schema.fields(v.Type())
-	for key, value := range f.pairs(n, what) {
+	for key, value := range f.pairs(n, what, maxFields) {
 		i, ok := fields[key.Value]
 		if !ok {
 			f.failf(key, words.Hint(key.Value, slices.Sorted(maps.Keys(fields))), "%s: unknown field %q", what, Clip(key.Value))

@@ -148,17 +148,17 @@ func (f *file) follow(n *yaml.Node) *yaml.Node {
 	return n
 }
 
-// pairs yields every key and value of the mapping n. what names the mapping
+// pairs yields every key and value of the mapping n, of at most most. what names the mapping
 // in errors.
-func (f *file) pairs(n *yaml.Node, what *trail) iter.Seq2[*yaml.Node, *yaml.Node] {
+func (f *file) pairs(n *yaml.Node, what *trail, most int) iter.Seq2[*yaml.Node, *yaml.Node] {
 	return func(yield func(key, value *yaml.Node) bool) {
 		at := n
 		switch n := f.follow(n); {
 		case n == nil:
 		case n.Kind != yaml.MappingNode:
 			f.failf(at, "", "%s: want fields with values, found %s", what, kindName(n))
-		case len(n.Content) > 2*maxFields:
-			f.failf(at, "", "%s: more than %d fields", what, maxFields)
+		case len(n.Content) > 2*most:
+			f.failf(at, "", "%s: more than %d fields", what, most)
 		default:
 			for i := 0; i+1 < len(n.Content); i += 2 {
 				key := n.Content[i]

@@ -144,7 +144,7 @@ func (l *Layers) merge(f *file) {
 		return
 	}
 	fields := f.schema.fields(l.of)
-	for key, value := range f.pairs(f.root, &trail{name: "file"}) {
+	for key, value := range f.pairs(f.root, &trail{name: "file"}, maxFields) {
 		i, ok := fields[key.Value]
 		switch {
 		case !ok:

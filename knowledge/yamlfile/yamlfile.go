@@ -124,7 +124,7 @@ func Faulty(file string, at Place, what, hint string) *fault.Error {
 
 // keyed sets p from the mapping n.
 func (f *file) keyed(n *yaml.Node, p *Pairs, what *trail) {
-	for key, value := range f.pairs(n, what) {
+	for key, value := range f.pairs(n, what, maxRecords) {
 		at := &trail{up: what, name: key.Value}
 		pair := Pair{Key: Text{key.Value, Place{key.Line, key.Column}, f, key}}
 		if _, ok := f.text(key, what); !ok {

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"mallow/knowledge"
+	"mallow/knowledge/yamlfile"
 )
 
 // salvage reads a roster that is not YAML as a whole piece by piece: what

@@ -1,30 +1,14 @@
 package stock
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"io"
 	"slices"
-
-	"gopkg.in/yaml.v3"
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
+	"mallow/knowledge/yamlfile"
 )
-
-// BinError is a line of a bin file that can't be used.
-type BinError struct {
-	File string
-	Line int
-	Text string
-}
-
-func (e *BinError) Error() string { return fmt.Sprintf("%s:%d: %s", e.File, e.Line, e.Text) }
-
-// maxBin bounds a bin file, in bytes.
-const maxBin = 1 << 20
 
 // ReadBin reads parts on hand in YAML, one line a part:
 //
@@ -32,56 +16,31 @@ const maxBin = 1 << 20
 //	latex-3/4x1/8: 1 ft      # tubing, a length
 //	wool-medium: 50 g        # yarn, a mass, or a length such as 40 m
 //
-// Every line that can't be used is reported; the errors are BinErrors.
+// Every line that can't be used is reported, as fault.Errors.
 func ReadBin(cat *knowledge.Catalogue, file string, data []byte) (*Bin, error) {
-	wrong := func(line int, format string, args ...any) error {
-		return &BinError{file, line, fmt.Sprintf(format, args...)}
-	}
-	if len(data) > maxBin {
-		return nil, wrong(1, "a bin file has at most %d bytes", maxBin)
-	}
-	var doc yaml.Node
-	dec := yaml.NewDecoder(bytes.NewReader(data))
-	switch err := dec.Decode(&doc); {
-	case errors.Is(err, io.EOF):
-		return nil, ErrEmptyBin
-	case err != nil:
-		return nil, wrong(1, "not YAML: %v", err)
-	}
-	if err := dec.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		return nil, wrong(1, "a bin file holds one document")
-	}
-	list := doc.Content[0]
-	if list.Kind != yaml.MappingNode {
-		return nil, wrong(list.Line, "a bin file has a part and its amount on each line, such as 'poly-1-1/8: 4'")
-	}
+	var lines yamlfile.Pairs
+	errs := yamlfile.Decode(file, data, &lines)
 	bin, ids := &Bin{}, cat.PartIDs()
-	var errs []error
-	for i := 0; i+1 < len(list.Content); i += 2 {
-		key, value := list.Content[i], list.Content[i+1]
+	for _, p := range lines {
 		switch {
-		case value.Kind != yaml.ScalarNode:
-			errs = append(errs, wrong(value.Line, "%s: an amount is one number with its unit", measure.Quote(key.Value)))
+		case len(p.Values) != 1:
+			errs = append(errs, p.Key.Fault(0, measure.Quote(p.Key.Value)+": an amount is one number with its unit", ""))
 			continue
-		case !slices.Contains(ids, key.Value):
-			hint := words.Hint(key.Value, ids)
-			if hint != "" {
-				hint = " (" + hint + ")"
-			}
-			errs = append(errs, wrong(key.Line, "%s is no part of the catalogue%s", measure.Quote(key.Value), hint))
+		case !slices.Contains(ids, p.Key.Value):
+			errs = append(errs, p.Key.Fault(0, measure.Quote(p.Key.Value)+" is no part of the catalogue", words.Hint(p.Key.Value, ids)))
 			continue
 		}
-		amount, err := ParseAmount(cat, key.Value, value.Value)
+		amount, err := ParseAmount(cat, p.Key.Value, p.Values[0].Value)
 		if err != nil {
-			errs = append(errs, wrong(value.Line, "%s: %v", key.Value, err))
+			errs = append(errs, p.Values[0].Fault(0, p.Key.Value+": "+err.Error(), ""))
 			continue
 		}
-		bin.Items = append(bin.Items, Item{key.Value, amount})
+		bin.Items = append(bin.Items, Item{p.Key.Value, amount})
 	}
 	if len(errs) == 0 && len(bin.Items) == 0 {
 		return nil, ErrEmptyBin
 	}
-	return bin, errors.Join(errs...)
+	return bin, errs.Sorted().Err()
 }
 
 // ParseAmount reads an amount of a part in the unit that an Item counts in.

@@ -33,15 +33,15 @@ func TestReadBin(t *testing.T) {
 
 func TestReadBinErrors(t *testing.T) {
 	tests := []struct{ name, text, says string }{
-		{"unknown part", "poly-1-1/8: 1\npoly-1-1/9: 2\n", "bin.yaml:2: poly-1-1/9 is no part of the catalogue (did you mean \"poly-1-1/8\"?)"},
-		{"below zero", "poly-1-1/8: -2\n", "bin.yaml:1: poly-1-1/8: -2 is no number of pieces"},
-		{"length without a unit", "latex-3/4x1/8: 12\n", "bin.yaml:1: latex-3/4x1/8"},
-		{"length below zero", "latex-3/4x1/8: -1 ft\n", "bin.yaml:1: latex-3/4x1/8"},
+		{"unknown part", "poly-1-1/8: 1\npoly-1-1/9: 2\n", "bin.yaml:2:1: poly-1-1/9 is no part of the catalogue (did you mean \"poly-1-1/8\"?)"},
+		{"below zero", "poly-1-1/8: -2\n", "bin.yaml:1:13: poly-1-1/8: -2 is no number of pieces"},
+		{"length without a unit", "latex-3/4x1/8: 12\n", "bin.yaml:1:16: latex-3/4x1/8"},
+		{"length below zero", "latex-3/4x1/8: -1 ft\n", "bin.yaml:1:16: latex-3/4x1/8"},
 		{"yarn in pieces", "wool-medium: two\n", "try 50 g or 40 m"},
-		{"a list", "- poly-1-1/8\n", "bin.yaml:1: a bin file has a part and its amount on each line"},
+		{"a list", "- poly-1-1/8\n", "bin.yaml:1:1: file: want fields with values, found a list"},
 		{"a list as amount", "poly-1-1/8: [1, 2]\n", "an amount is one number"},
 		{"not YAML", "poly: [", "not YAML"},
-		{"two documents", "poly-1-1/8: 1\n---\npoly-1: 1\n", "one document"},
+		{"two documents", "poly-1-1/8: 1\n---\npoly-1: 1\n", "a second YAML document"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
