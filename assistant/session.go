@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
+	"mallow/rules/facts"
 )
 
 // stage is how far a conversation has come.
@@ -289,7 +290,7 @@ func (s *Session) enter() Reply {
 // takeDefault answers the open question with what Enter takes.
 func (s *Session) takeDefault(r *Reply) {
 	q, _ := s.kit.Catalogue.Question(s.now.asked)
-	_ = settled.SetText(&s.now.Facts, q.ID, s.kit.asker.Enter(&s.now.State, q)) // checked by NewKit
+	_ = facts.Parse(&s.now.Facts, q.ID, s.kit.asker.Enter(&s.now.State, q)) // checked by NewKit
 	s.now.Note(q.ID, s.now.Say(q.ID))
 	r.Say("Taken: %s.", s.now.Say(q.ID))
 	s.now.tries = 0

@@ -12,7 +12,6 @@ import (
 
 	"mallow/assistant/few"
 	"mallow/assistant/page"
-	"mallow/assistant/settled"
 	"mallow/knowledge"
 	"mallow/rules/facts"
 )
@@ -400,7 +399,7 @@ func TestSayFact(t *testing.T) {
 	s := NewSession(kit(t))
 	for _, q := range s.kit.Catalogue.Questions {
 		for _, c := range q.Choices {
-			if err := settled.SetText(&s.now.Facts, q.ID, c.Value); err != nil {
+			if err := facts.Parse(&s.now.Facts, q.ID, c.Value); err != nil {
 				t.Fatal(err)
 			}
 			if got := s.now.Say(q.ID); !strings.Contains(got, c.Say) {

@@ -76,6 +76,102 @@ func factsOf(t reflect.Type) ([]Fact, error) {
 	return list, walk(t, "", nil)
 }
 
+// Index is the facts of a struct by their paths.
+type Index[F any] struct {
+	facts []Fact
+	at    map[string]int
+}
+
+// NewIndex lists the facts of F. The error says which field is none.
+func NewIndex[F any]() (*Index[F], error) {
+	list, err := factsOf(reflect.TypeFor[F]())
+	if err != nil {
+		return nil, err
+	}
+	x := &Index[F]{list, map[string]int{}}
+	for i, f := range list {
+		x.at[f.Path] = i
+	}
+	return x, nil
+}
+
+// Facts returns every fact, in the order of the struct.
+func (x *Index[F]) Facts() []Fact { return slices.Clone(x.facts) }
+
+// Fact returns the fact at a path.
+func (x *Index[F]) Fact(path string) (Fact, bool) {
+	i, ok := x.at[path]
+	if !ok {
+		return Fact{}, false
+	}
+	return x.facts[i], true
+}
+
+// Get returns the value of the fact at a path, a float64, string or bool; nil
+// when there is no such fact.
+func (x *Index[F]) Get(f *F, path string) any {
+	at, ok := x.Fact(path)
+	if !ok {
+		return nil
+	}
+	return reflect.ValueOf(f).Elem().FieldByIndex(at.index).Interface()
+}
+
+// Set puts a value of the fact's kind at a path.
+func (x *Index[F]) Set(f *F, path string, value any) error {
+	at, ok := x.Fact(path)
+	if !ok {
+		return fmt.Errorf("no fact is called %q", path)
+	}
+	to, v := reflect.ValueOf(f).Elem().FieldByIndex(at.index), reflect.ValueOf(value)
+	if !v.IsValid() || v.Type() != to.Type() {
+		return fmt.Errorf("%s is a %s", path, at.Kind.words())
+	}
+	to.Set(v)
+	return nil
+}
+
+// Parse puts a value in writing at a path.
+func (x *Index[F]) Parse(f *F, path, text string) error {
+	at, ok := x.Fact(path)
+	if !ok {
+		return fmt.Errorf("no fact is called %q", path)
+	}
+	v, err := at.Parse(text)
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	return x.Set(f, path, v)
+}
+
+// Parse reads a value of the fact's kind.
+func (f Fact) Parse(text string) (any, error) {
+	switch f.Kind {
+	case Number:
+		if n, err := strconv.ParseFloat(text, 64); err == nil {
+			return n, nil
+		}
+	case Truth:
+		if text == "true" || text == "false" {
+			return text == "true", nil
+		}
+	default:
+		return text, nil
+	}
+	return nil, fmt.Errorf("%q is not a %s", text, f.Kind.words())
+}
+
+// words says what a value of the kind looks like.
+func (k Kind) words() string {
+	switch k {
+	case Truth:
+		return "yes or no (true, false)"
+	case Text:
+		return "word"
+	}
+	return string(k)
+}
+
 // parseRange reads "0..100".
 func parseRange(s string) ([]float64, error) {
 	if s == "" {

@@ -97,10 +97,10 @@ func (a *Asker) Owed(st *settled.State) (knowledge.Question, bool) {
 // always does.
 func (a *Asker) Arises(st *settled.State, id string) bool {
 	switch id {
-	case "player.solvent_ok":
-		return st.Known["player.minor"] && !st.Facts.Player.Minor
-	case "instrument.bars":
-		return st.Known["instrument.kind"] && st.Instrument == ""
+	case facts.PlayerSolventOK:
+		return st.Known[facts.PlayerMinor] && !st.Facts.Player.Minor
+	case facts.InstrumentBars:
+		return st.Known[facts.InstrumentKind] && st.Instrument == ""
 	}
 	at := st.Facts
 	at.Player.Mallets = float64(st.Heads())
@@ -119,7 +119,7 @@ func (a *Asker) Arises(st *settled.State, id string) bool {
 
 // Choices are a question's answers that are still open.
 func (a *Asker) Choices(st *settled.State, q knowledge.Question) []knowledge.Choice {
-	if q.ID != "player.grip" || !st.Known["player.mallets"] {
+	if q.ID != facts.PlayerGrip || !st.Known[facts.PlayerMallets] {
 		return q.Choices
 	}
 	var out []knowledge.Choice
@@ -141,7 +141,7 @@ func (a *Asker) Enter(st *settled.State, q knowledge.Question) string {
 	}
 	at := st.Facts
 	at.Want = a.finder.Usual(st.Request())
-	aim, _ := settled.Value(at, q.ID).(float64)
+	aim, _ := facts.Get(&at, q.ID).(float64)
 	off := func(c knowledge.Choice) float64 {
 		v, _ := strconv.ParseFloat(c.Value, 64) // checked by the catalogue
 		return math.Abs(v - aim)

@@ -73,7 +73,7 @@ func TestStops(t *testing.T) {
 		if !ok {
 			break
 		}
-		if err := settled.SetText(&st.Facts, q.ID, a.Enter(st, q)); err != nil {
+		if err := facts.Parse(&st.Facts, q.ID, a.Enter(st, q)); err != nil {
 			t.Fatal(err)
 		}
 		st.Note(q.ID, q.ID)

@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/knowledge/head"
+	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
 
@@ -32,11 +33,11 @@ func (o *Offers) Move(st *settled.State, moves []understand.Move, keep []string)
 	st.Stack = ""
 	for _, path := range keep {
 		switch path {
-		case "want.softness":
+		case facts.WantSoftness:
 			f.Want.Softness = h.Softness
-		case "want.mass_g":
+		case facts.WantMassG:
 			f.Want.MassG = h.MassG
-		case "want.diameter_mm":
+		case facts.WantDiameterMM:
 			f.Want.DiameterMM = h.DiameterMM
 		default:
 			continue // there is no number to hold it to
@@ -45,35 +46,35 @@ func (o *Offers) Move(st *settled.State, moves []understand.Move, keep []string)
 	}
 	for _, m := range moves {
 		switch m.Path {
-		case "want.softness":
+		case facts.WantSoftness:
 			f.Want.Softness = h.Softness + m.By
 			if m.Unit == "" {
 				f.Want.Softness = h.Softness + 2*m.By
 			}
-		case "want.mass_g":
+		case facts.WantMassG:
 			f.Want.MassG = max(1, h.MassG+m.By)
 			if m.Unit == "" {
 				f.Want.MassG = h.MassG * (1 + lighterBy*m.By)
 			}
-		case "want.diameter_mm":
+		case facts.WantDiameterMM:
 			f.Want.DiameterMM = max(1, h.DiameterMM+m.By)
 			if m.Unit == "" {
 				f.Want.DiameterMM = h.DiameterMM + smallerBy*m.By
 			}
-		case "want.budget":
+		case facts.WantBudgetCents:
 			f.Want.BudgetCents = max(1, math.Round(2*h.CostCents+m.By))
 			if m.Unit == "" {
 				f.Want.BudgetCents = math.Round(2 * h.CostCents * (1 + cheaperBy*m.By))
 			}
-		case "want.colour", "want.attack", "want.opening":
-			words := settled.Vocabulary(m.Path)
-			was, _ := settled.Value(*f, m.Path).(string)
+		case facts.WantColour, facts.WantAttack, facts.WantOpening:
+			words := facts.Words(m.Path)
+			was, _ := facts.Get(f, m.Path).(string)
 			i := slices.Index(words, was)
 			if i < 0 {
 				i = slices.Index(words, "even")
 			}
 			i += map[bool]int{true: 1, false: -1}[m.By > 0]
-			settled.Set(f, m.Path, words[min(max(i, 0), len(words)-1)])
+			_ = facts.Set(f, m.Path, words[min(max(i, 0), len(words)-1)])
 		default:
 			best, ok := o.reshaped(st, c, m)
 			if !ok {
@@ -106,9 +107,9 @@ func (o *Offers) towards(st *settled.State, was propose.Candidate, moves []under
 	q := st.Request()
 	for _, m := range moves {
 		switch h := was.Facts.Head; {
-		case m.Path == "want.mass_g" && m.By < 0:
+		case m.Path == facts.WantMassG && m.By < 0:
 			q.Facts.Player.MostG = (h.MassG + st.Facts.Want.MassG) / 2
-		case m.Path == "want.diameter_mm" && m.By < 0:
+		case m.Path == facts.WantDiameterMM && m.By < 0:
 			q.Facts.Player.MostMM = (h.DiameterMM + st.Facts.Want.DiameterMM) / 2
 		}
 	}
@@ -143,13 +144,13 @@ func movedTo(a, b propose.Candidate, moves []understand.Move) bool {
 	for _, m := range moves {
 		var d, least float64
 		switch m.Path {
-		case "want.softness":
+		case facts.WantSoftness:
 			d, least = y.Softness-x.Softness, 0.2
-		case "want.mass_g":
+		case facts.WantMassG:
 			d, least = y.MassG-x.MassG, 0.04*x.MassG
-		case "want.diameter_mm":
+		case facts.WantDiameterMM:
 			d, least = y.DiameterMM-x.DiameterMM, 0.5
-		case "want.budget":
+		case facts.WantBudgetCents:
 			d, least = y.CostCents-x.CostCents, 1
 		default:
 			continue
@@ -185,7 +186,7 @@ func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m understand.
 	}
 	n := len(st.Slices)
 	switch m.Path {
-	case "head.layers":
+	case facts.HeadLayers:
 		if m.By < 0 && n > 0 {
 			with(func(x *head.Stack) { x.Slices = x.Slices[:n-1] })
 		}
@@ -194,7 +195,7 @@ func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m understand.
 				with(func(x *head.Stack) { x.Slices = append(x.Slices, head.Slice{Tube: t, Rubber: rubber}) })
 			}
 		}
-	case "head.rubber_mm":
+	case facts.HeadRubberMM:
 		if n == 0 {
 			break
 		}
@@ -210,13 +211,13 @@ func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m understand.
 				return c, true
 			}
 		}
-	case "head.core_mm":
+	case facts.HeadCoreMM:
 		for _, core := range cat.Cores {
 			if d := core.Diameter - st.Core.Diameter; core.Material == st.Core.Material && core.DurometerA == st.Core.DurometerA && d != 0 && (d > 0) == (m.By > 0) {
 				with(func(x *head.Stack) { x.Core = core })
 			}
 		}
-	case "head.turns":
+	case facts.HeadTurns:
 		if st.Wrap != nil {
 			with(func(x *head.Stack) { x.Wrap.Turns = int(math.Round(float64(st.Wrap.Turns) * (1 + turnsBy*m.By))) })
 		}

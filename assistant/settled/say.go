@@ -13,12 +13,12 @@ import (
 
 // Say reads a fact in the words of its question.
 func (st *State) Say(path string) string {
-	v := Value(st.Facts, path)
+	v := facts.Get(&st.Facts, path)
 	q, ok := st.Catalogue.Question(path)
 	if ok {
 		for _, c := range q.Choices {
 			var at facts.Facts
-			if SetText(&at, path, c.Value) == nil && Value(at, path) == v {
+			if facts.Parse(&at, path, c.Value) == nil && facts.Get(&at, path) == v {
 				return inContext(q, c.Say)
 			}
 		}
@@ -26,19 +26,19 @@ func (st *State) Say(path string) string {
 	switch x := v.(type) {
 	case float64:
 		switch path {
-		case "want.softness":
+		case facts.WantSoftness:
 			return fmt.Sprintf("%s (%s)", strike.Grade(x, st.Catalogue.Scale), Softness(x))
-		case "player.mallets":
+		case facts.PlayerMallets:
 			return fmt.Sprintf("%g mallets", x)
-		case "want.mass_g":
+		case facts.WantMassG:
 			return fmt.Sprintf("about %.1f g a head", x)
-		case "want.diameter_mm":
+		case facts.WantDiameterMM:
 			return "about " + (measure.Length(x) * measure.Millimetre).String() + " across"
-		case "want.budget":
+		case facts.WantBudgetCents:
 			return "at most " + measure.Money(x).String() + " for a pair"
-		case "instrument.low_hz":
+		case facts.InstrumentLowHz:
 			return "from " + measure.NoteNear(x).String() + " up"
-		case "instrument.high_hz":
+		case facts.InstrumentHighHz:
 			return "up to " + measure.NoteNear(x).String()
 		}
 		return fmt.Sprintf("%s: %g", path, x)

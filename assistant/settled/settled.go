@@ -32,14 +32,14 @@ func NewGround(cat *knowledge.Catalogue) (*Ground, error) {
 	for _, q := range cat.Questions {
 		var scratch facts.Facts
 		for _, c := range q.Choices {
-			if err := SetText(&scratch, q.ID, c.Value); err != nil {
+			if err := facts.Parse(&scratch, q.ID, c.Value); err != nil {
 				return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
 			}
 		}
 		if q.Default == "" || q.Default == knowledge.Usual || isWish(q.ID) {
 			continue
 		}
-		if err := SetText(&g.Facts, q.ID, q.Default); err != nil {
+		if err := facts.Parse(&g.Facts, q.ID, q.Default); err != nil {
 			return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
 		}
 	}
@@ -49,7 +49,7 @@ func NewGround(cat *knowledge.Catalogue) (*Ground, error) {
 // isWish reports whether a fact is a wish that may simply not have been made,
 // so that it stays empty until it is.
 func isWish(path string) bool {
-	return slices.Contains([]string{"want.colour", "want.attack", "want.opening", "want.loudest", "want.mass_g", "want.diameter_mm", "want.budget"}, path)
+	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening, facts.WantLoudest, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents}, path)
 }
 
 // State is what has been settled. Clone copies it, so that one can go back.
@@ -93,8 +93,8 @@ func (st *State) Note(path, words string) {
 // Reopen makes a question open again, with what followed from its answer.
 func (st *State) Reopen(path string) {
 	delete(st.Known, path)
-	if _, ok := st.said["player.mallets"]; path == "player.grip" && !ok {
-		delete(st.Known, "player.mallets") // it followed from the grip
+	if _, ok := st.said[facts.PlayerMallets]; path == facts.PlayerGrip && !ok {
+		delete(st.Known, facts.PlayerMallets) // it followed from the grip
 	}
 }
 
@@ -108,7 +108,7 @@ func (st *State) Said(path string) (string, bool) {
 func (st *State) Answers() []string {
 	var list []string
 	for _, path := range st.order {
-		if path == "player.mallets" && st.Known["player.grip"] {
+		if path == facts.PlayerMallets && st.Known[facts.PlayerGrip] {
 			continue // the grip says it
 		}
 		if words, ok := st.said[path]; ok {
@@ -122,32 +122,32 @@ func (st *State) Answers() []string {
 // said about that it returns as sentences.
 func (st *State) Settle() (notes []string) {
 	f := &st.Facts
-	if f.Player.Grip != "" && st.Known["player.grip"] {
+	if f.Player.Grip != "" && st.Known[facts.PlayerGrip] {
 		if g, ok := st.Catalogue.Grip(f.Player.Grip); ok {
 			f.Player.Mallets = float64(g.Mallets)
-			st.Known["player.mallets"] = true
+			st.Known[facts.PlayerMallets] = true
 		}
 	}
-	if k := f.Instrument.Kind; st.Known["instrument.kind"] && st.Instrument == "" {
+	if k := f.Instrument.Kind; st.Known[facts.InstrumentKind] && st.Instrument == "" {
 		bars := map[string]bool{}
 		for _, inst := range st.Catalogue.Instruments {
 			if inst.Kind == k {
 				bars[inst.Bars] = true
 			}
 		}
-		if len(bars) == 1 && !st.Known["instrument.bars"] {
+		if len(bars) == 1 && !st.Known[facts.InstrumentBars] {
 			for b := range bars {
 				f.Instrument.Bars = b
 			}
-			st.Known["instrument.bars"] = true
+			st.Known[facts.InstrumentBars] = true
 		}
 	}
-	if f.Player.Minor && st.Known["player.minor"] && (f.Player.SolventOK || !st.Known["player.solvent_ok"]) {
+	if f.Player.Minor && st.Known[facts.PlayerMinor] && (f.Player.SolventOK || !st.Known[facts.PlayerSolventOK]) {
 		if f.Player.SolventOK {
 			notes = append(notes, "With a young maker there will be no solvent, whatever else was said: the glue will be water-based.")
 		}
 		f.Player.SolventOK = false
-		st.Note("player.solvent_ok", "water-based glue only, since a maker is under 18")
+		st.Note(facts.PlayerSolventOK, "water-based glue only, since a maker is under 18")
 	}
 	return notes
 }
@@ -155,12 +155,12 @@ func (st *State) Settle() (notes []string) {
 // Supposing returns the state with an answer to q given.
 func (st *State) Supposing(q knowledge.Question, c knowledge.Choice) State {
 	at := st.Clone()
-	_ = SetText(&at.Facts, q.ID, c.Value) // checked by NewGround
+	_ = facts.Parse(&at.Facts, q.ID, c.Value) // checked by NewGround
 	at.Known[q.ID] = true
 	switch q.ID {
-	case "player.grip":
+	case facts.PlayerGrip:
 		at.Facts.Player.Mallets = 0
-	case "instrument.kind":
+	case facts.InstrumentKind:
 		at.Facts.Instrument.LowHz, at.Facts.Instrument.HighHz, at.Facts.Instrument.Bars = 0, 0, ""
 	}
 	return at

@@ -27,11 +27,11 @@ func (st *State) Answer(a understand.Answer) string {
 		case bool:
 			v = !was
 		case string:
-			if slices.Contains(Vocabulary(path), "even") {
+			if slices.Contains(facts.Words(path), "even") {
 				v = "even"
 				break
 			}
-			rest := slices.DeleteFunc(Vocabulary(path), func(w string) bool { return w == was })
+			rest := slices.DeleteFunc(facts.Words(path), func(w string) bool { return w == was })
 			if len(rest) != 1 {
 				return fmt.Sprintf("Not %s, then; which one is it?", plain(a.Text, was))
 			}
@@ -43,36 +43,36 @@ func (st *State) Answer(a understand.Answer) string {
 	if x, ok := v.(float64); ok && a.Bound == "most" {
 		// A limit is no wish: it narrows what the grip allows.
 		switch path {
-		case "want.mass_g":
+		case facts.WantMassG:
 			st.Facts.Player.MostG, st.Facts.Player.EasyG = x, x
-			st.Note("player.most_g", fmt.Sprintf("at most %.1f g a head", x))
+			st.Note(facts.PlayerMostG, fmt.Sprintf("at most %.1f g a head", x))
 			return ""
-		case "want.diameter_mm":
+		case facts.WantDiameterMM:
 			st.Facts.Player.MostMM = x
-			st.Note("player.most_mm", "at most "+(measure.Length(x)*measure.Millimetre).String()+" across")
+			st.Note(facts.PlayerMostMM, "at most "+(measure.Length(x)*measure.Millimetre).String()+" across")
 			return ""
 		}
 	}
 	st.Stack = ""
-	if !Set(&st.Facts, path, v) {
+	if facts.Set(&st.Facts, path, v) != nil {
 		return fmt.Sprintf("I can't use %q as an answer.", a.Text)
 	}
-	if path == "instrument.kind" && !st.sameKind() {
+	if path == facts.InstrumentKind && !st.sameKind() {
 		st.Instrument = ""
 		st.Facts.Instrument.LowHz, st.Facts.Instrument.HighHz = 0, 0
 		st.Facts.Instrument.Bars = st.Ground.Facts.Instrument.Bars
-		for _, follows := range []string{"instrument.bars", "instrument.low_hz", "instrument.high_hz"} {
+		for _, follows := range []string{facts.InstrumentBars, facts.InstrumentLowHz, facts.InstrumentHighHz} {
 			delete(st.Known, follows)
 			delete(st.said, follows)
 		}
 	}
-	if path == "player.grip" {
+	if path == facts.PlayerGrip {
 		st.Facts.Player.Mallets = 0
 	}
-	if path == "player.mallets" && !st.Known["player.grip"] {
+	if path == facts.PlayerMallets && !st.Known[facts.PlayerGrip] {
 		if x, _ := v.(float64); x <= 2 {
 			st.Facts.Player.Grip = "two"
-			st.Note("player.grip", st.Say("player.grip"))
+			st.Note(facts.PlayerGrip, st.Say(facts.PlayerGrip))
 		} else {
 			st.Facts.Player.Grip = "cross"
 		}
@@ -90,8 +90,8 @@ func (st *State) sameKind() bool {
 func (st *State) setInstrument(inst knowledge.Instrument) {
 	st.Instrument = inst.ID
 	st.Facts.Instrument = facts.Instrument{Kind: inst.Kind, Bars: inst.Bars, LowHz: inst.Low.Hz(), HighHz: inst.High.Hz()}
-	st.Note("instrument.kind", inst.Name)
-	st.Known["instrument.low_hz"], st.Known["instrument.high_hz"] = true, true
+	st.Note(facts.InstrumentKind, inst.Name)
+	st.Known[facts.InstrumentLowHz], st.Known[facts.InstrumentHighHz] = true, true
 }
 
 // Part takes in a part that was named.
@@ -106,7 +106,7 @@ func (st *State) Part(p understand.Part) string {
 	case understand.Avoid, understand.Lack:
 		if p.Material == "latex" && p.Holding == understand.Avoid {
 			st.Facts.Player.LatexOK = false
-			st.Note("player.latex_ok", st.Say("player.latex_ok"))
+			st.Note(facts.PlayerLatexOK, st.Say(facts.PlayerLatexOK))
 			return ""
 		}
 		st.Without = append(st.Without, p.IDs...)

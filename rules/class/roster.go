@@ -82,7 +82,7 @@ type studentRecord struct {
 	Heads *int           `yaml:"heads"`
 }
 
-// ReadRoster reads a roster in YAML: see the README for its form. What is
+// ReadRoster reads a roster in YAML; testdata/class/demo.yaml is one. What is
 // wrong with it is in the roster's Broken; a student without a fault is kept,
 // even where the file as a whole is not YAML.
 func ReadRoster(f *propose.Finder, file string, data []byte) Roster {
@@ -189,7 +189,7 @@ func (r *rosterReader) student(x *studentRecord) Student {
 		if *x.Age < 4 || *x.Age > 120 {
 			r.fail(x.At, "years, or leave it out and say player.minor", "an age of %d", *x.Age)
 		}
-		st.Answers = append(st.Answers, Answer{"player.minor", *x.Age < adultAge})
+		st.Answers = append(st.Answers, Answer{facts.PlayerMinor, *x.Age < adultAge})
 	}
 	st.Answers = append(st.Answers, r.answers(x.Facts)...)
 	if x.Heads != nil {
@@ -213,12 +213,11 @@ func (r *rosterReader) answers(pairs yamlfile.Pairs) []Answer {
 
 // value reads the value of the fact that p names.
 func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
-	at := slices.IndexFunc(r.f.Book().Facts(), func(x rules.Fact) bool { return x.Path == p.Key.Value })
-	if at < 0 || !slices.Contains(r.paths, p.Key.Value) {
+	x, ok := facts.Index().Fact(p.Key.Value)
+	if !ok || !slices.Contains(r.paths, p.Key.Value) {
 		r.fail(p.Key.Place, words.Hint(p.Key.Value, r.paths), "no answer is called %q", p.Key.Value)
 		return nil, false
 	}
-	x := r.f.Book().Facts()[at]
 	if len(p.Values) != 1 {
 		r.fail(p.Key.Place, "", "%s: want one value, found a list", x.Path)
 		return nil, false
@@ -227,7 +226,7 @@ func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
 	switch x.Kind {
 	case rules.Number:
 		n, err := strconv.ParseFloat(said.Value, 64)
-		if grade, ok := grade(r.f, said.Value); ok && x.Path == "want.softness" {
+		if grade, ok := grade(r.f, said.Value); ok && x.Path == facts.WantSoftness {
 			n, err = grade, nil
 		}
 		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
@@ -303,8 +302,7 @@ func (r *rosterReader) bin(pairs yamlfile.Pairs) *stock.Bin {
 // put puts answers into a request.
 func put(q *propose.Request, list []Answer) {
 	for _, a := range list {
-		if x, err := facts.Set(q.Facts, a.Path, a.Value); err == nil { // checked as they were read
-			q.Facts = x
+		if facts.Set(&q.Facts, a.Path, a.Value) == nil { // checked as they were read
 			q.Known[a.Path] = true
 		}
 	}

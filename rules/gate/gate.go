@@ -32,12 +32,12 @@ func Say(v bool) Answer {
 
 // The facts that the gate settles.
 const (
-	Minor      = "player.minor"
-	LatexOK    = "player.latex_ok"
-	RubberOK   = "player.rubber_ok"
-	SolventOK  = "player.solvent_ok"
-	Supervised = "bench.supervised"
-	Ventilated = "bench.ventilated"
+	Minor      = facts.PlayerMinor
+	LatexOK    = facts.PlayerLatexOK
+	RubberOK   = facts.PlayerRubberOK
+	SolventOK  = facts.PlayerSolventOK
+	Supervised = facts.BenchSupervised
+	Ventilated = facts.BenchVentilated
 )
 
 // Paths lists the facts that the gate settles, in the order in which they are

@@ -13,6 +13,7 @@ import (
 
 	"mallow/knowledge/measure"
 	"mallow/rules"
+	"mallow/rules/facts"
 	"mallow/rules/graded/ladder"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
@@ -214,7 +215,7 @@ func (l *laddering) rung(ctx context.Context, want float64, pin propose.Pin, mos
 	if r.Known == nil {
 		r.Known = rules.Known{}
 	}
-	r.Known["want.softness"] = true // medium as well, where that is the rung
+	r.Known[facts.WantSoftness] = true // medium as well, where that is the rung
 	if pin.Core != "" {
 		r.Pin.Core, r.Pin.Yarn = pin.Core, pin.Yarn
 	}

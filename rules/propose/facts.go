@@ -51,7 +51,7 @@ func (f *Finder) Settle(q Request) facts.Facts {
 	p.Level = cmp.Or(p.Level, "some")
 	sound := f.Sound(at)
 	in.MediumDB = min(sound.Bright(sound.Cutoff(0)*mediumOpens), -1)
-	if !q.Known["want.softness"] && w.Softness == 0 {
+	if !q.Known[facts.WantSoftness] && w.Softness == 0 {
 		w.Softness = f.usualSoftness(at, q.Known)
 	}
 	return at
@@ -131,9 +131,9 @@ func (f *Finder) Told(at facts.Facts, answered rules.Known) rules.Known {
 	}
 	want := &at.Want
 	for path, made := range map[string]bool{
-		"want.mass_g":      want.MassG != 0,
-		"want.diameter_mm": want.DiameterMM != 0,
-		"want.budget":      want.BudgetCents != 0,
+		facts.WantMassG:       want.MassG != 0,
+		facts.WantDiameterMM:  want.DiameterMM != 0,
+		facts.WantBudgetCents: want.BudgetCents != 0,
 	} {
 		known[path] = made || answered[path]
 	}

@@ -101,14 +101,14 @@ func Trades(from, to *facts.Head) []Trade {
 			list = append(list, Trade{fact, unit, a, b})
 		}
 	}
-	add("head.softness", "notches", from.Softness, to.Softness, 0.25)
-	add("head.mass_g", "g", from.MassG, to.MassG, 0.5)
-	add("head.diameter_mm", "mm", from.DiameterMM, to.DiameterMM, 0.3)
-	add("head.cost", "cents", from.CostCents, to.CostCents, 5)
-	add("head.layers", "", from.Layers, to.Layers, 1)
-	add("head.opens_up", "octaves", from.OpensUp, to.OpensUp, 0.05)
-	add("head.hand_n", "N", from.HandN, to.HandN, 2)
-	add("head.inertia", "g m2", from.InertiaGM2, to.InertiaGM2, 0.05)
+	add(facts.HeadSoftness, "notches", from.Softness, to.Softness, 0.25)
+	add(facts.HeadMassG, "g", from.MassG, to.MassG, 0.5)
+	add(facts.HeadDiameterMM, "mm", from.DiameterMM, to.DiameterMM, 0.3)
+	add(facts.HeadCostCents, "cents", from.CostCents, to.CostCents, 5)
+	add(facts.HeadLayers, "", from.Layers, to.Layers, 1)
+	add(facts.HeadOpensUp, "octaves", from.OpensUp, to.OpensUp, 0.05)
+	add(facts.HeadHandN, "N", from.HandN, to.HandN, 2)
+	add(facts.HeadInertiaGM2, "g m2", from.InertiaGM2, to.InertiaGM2, 0.05)
 	return list
 }
 

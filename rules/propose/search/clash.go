@@ -33,15 +33,15 @@ func wishes(f *propose.Finder, q propose.Request) []wish {
 	add(q.Pin.Yarn != "", "pin.yarn", "yarn "+q.Pin.Yarn, false, func(q *propose.Request) { q.Pin.Yarn = "" })
 	add(q.Pin.Shaft != "", "pin.shaft", "shaft "+q.Pin.Shaft, false, func(q *propose.Request) { q.Pin.Shaft = "" })
 	add(len(q.Pin.Without) > 0, "pin.without", "nothing of "+strings.Join(q.Pin.Without, ", "), false, func(q *propose.Request) { q.Pin.Without = nil })
-	add(!p.LatexOK, "player.latex_ok", "no natural rubber latex", true, func(q *propose.Request) { q.Facts.Player.LatexOK = true })
-	add(w.BudgetCents > 0, "want.budget", fmt.Sprintf("at most %.2f for a pair", w.BudgetCents/100), false, func(q *propose.Request) { q.Facts.Want.BudgetCents = 0 })
-	add(!b.Drill, "bench.drill", "no drilling", false, func(q *propose.Request) { q.Facts.Bench.Drill = true })
-	add(p.Minor && !b.Supervised, "bench.supervised", "a minor working alone", true, func(q *propose.Request) { q.Facts.Bench.Supervised = true })
-	add(p.Level == "first", "player.level", "a first set", false, func(q *propose.Request) { q.Facts.Player.Level = "many" })
-	add(true, "player.hand_n", fmt.Sprintf("a pull of at most %.0f N", p.HandN), false, func(q *propose.Request) { q.Facts.Player.HandN = 1e6 })
-	add(true, "player.most_g", fmt.Sprintf("at most %.0f g", p.MostG), false, func(q *propose.Request) { q.Facts.Player.MostG = 1e6 })
-	add(true, "player.most_mm", fmt.Sprintf("at most %.0f mm across", p.MostMM), false, func(q *propose.Request) { q.Facts.Player.MostMM = 1e6 })
-	add(true, "instrument.low_hz", "the notes asked for", false, func(q *propose.Request) {
+	add(!p.LatexOK, facts.PlayerLatexOK, "no natural rubber latex", true, func(q *propose.Request) { q.Facts.Player.LatexOK = true })
+	add(w.BudgetCents > 0, facts.WantBudgetCents, fmt.Sprintf("at most %.2f for a pair", w.BudgetCents/100), false, func(q *propose.Request) { q.Facts.Want.BudgetCents = 0 })
+	add(!b.Drill, facts.BenchDrill, "no drilling", false, func(q *propose.Request) { q.Facts.Bench.Drill = true })
+	add(p.Minor && !b.Supervised, facts.BenchSupervised, "a minor working alone", true, func(q *propose.Request) { q.Facts.Bench.Supervised = true })
+	add(p.Level == "first", facts.PlayerLevel, "a first set", false, func(q *propose.Request) { q.Facts.Player.Level = "many" })
+	add(true, facts.PlayerHandN, fmt.Sprintf("a pull of at most %.0f N", p.HandN), false, func(q *propose.Request) { q.Facts.Player.HandN = 1e6 })
+	add(true, facts.PlayerMostG, fmt.Sprintf("at most %.0f g", p.MostG), false, func(q *propose.Request) { q.Facts.Player.MostG = 1e6 })
+	add(true, facts.PlayerMostMM, fmt.Sprintf("at most %.0f mm across", p.MostMM), false, func(q *propose.Request) { q.Facts.Player.MostMM = 1e6 })
+	add(true, facts.InstrumentLowHz, "the notes asked for", false, func(q *propose.Request) {
 		q.Facts.Instrument.LowHz, q.Facts.Instrument.HighHz = 1, 1e6
 	})
 	return list
@@ -172,7 +172,7 @@ func within(ctx context.Context, f *propose.Finder, s *Search, reach float64) (p
 		return propose.Candidate{}, err
 	}
 	c := &propose.Clash{Open: s.stopped.Load()}
-	c.Add(propose.Wish{Fact: "want.softness", Text: fmt.Sprintf("a softness of %+.1f notches", want)})
+	c.Add(propose.Wish{Fact: facts.WantSoftness, Text: fmt.Sprintf("a softness of %+.1f notches", want)})
 	q := s.q
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
 		best := seen[:min(1, len(seen))]

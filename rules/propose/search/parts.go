@@ -246,7 +246,7 @@ func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without fu
 }
 
 func shaftFact(path string) bool {
-	return path == "head.shaft" || path == "head.shaft_mm" || path == "head.shaft_long_mm" || path == "head.inertia"
+	return path == facts.HeadShaft || path == facts.HeadShaftMM || path == facts.HeadShaftLong || path == facts.HeadInertiaGM2
 }
 
 // bare computes what does not depend on slices and yarn.

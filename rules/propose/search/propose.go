@@ -9,6 +9,7 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/stock/cutting"
 )
@@ -34,7 +35,7 @@ func Propose(ctx context.Context, f *propose.Finder, q propose.Request) (propose
 	}
 	s := New(f, q)
 	reach := 0.0 // how far from the softness the best may be; zero is any
-	if q.Known["want.softness"] {
+	if q.Known[facts.WantSoftness] {
 		reach = f.Judging(q).Weights.Reach
 	}
 	if reach > 0 && !s.reaches(reach) && (q.Most == 0 || q.Most > mostNear) {
