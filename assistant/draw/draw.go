@@ -39,6 +39,7 @@ type Section struct {
 	CoreR     float64
 	BoreR     float64 // zero without a bore
 	BoreDepth float64 // from the lower pole
+	Drilled   bool    // the core comes with a bore that the shaft fits
 	ShaftR    float64 // zero without a shaft
 	Layers    []Profile
 	// Yarn is the outside of the wrap from the lower pole to the upper one;
@@ -62,6 +63,7 @@ func NewSection(h head.Head, lim *knowledge.Limits) Section {
 		s.ShaftR = float64(shaft.Diameter) / 2
 		s.BoreR = max(s.BoreR, s.ShaftR)
 	}
+	s.Drilled = s.BoreR > 0 && s.BoreR == float64(h.Stack.Core.Bore)/2
 	below := ball(s.CoreR)
 	for _, l := range h.Layers {
 		p := profile(l, below)
@@ -246,9 +248,44 @@ func (s Section) covered(r, z float64) bool {
 // Rows returns the section drawn out of characters, at most columns wide, and
 // the key to it. A character cell counts as twice as high as wide.
 func (s Section) Rows(columns int) []string {
-	r, z := s.Size()
+	r, _ := s.Size()
 	columns = min(max(columns, 21), 61)
-	cell := 2 * r / float64(columns-1) // metres a column
+	return append(s.cells(2*r/float64(columns-1), columns), s.legend(columns)...)
+}
+
+// Beside returns sections drawn out of characters side by side at one scale,
+// with their names, at most columns wide.
+func Beside(list []Named, columns int) []string {
+	wide := 0.0
+	for _, n := range list {
+		r, _ := n.Section.Size()
+		wide = max(wide, r)
+	}
+	each := min(max((columns-2*(len(list)-1))/max(len(list), 1), 7), 41)
+	each -= 1 - each%2 // the axis in the middle
+	cell := 2 * wide / float64(each-1)
+	var rows []string
+	for i, n := range list {
+		part := n.Section.cells(cell, each)
+		part = append(part, strings.Repeat(" ", max(each/2-len([]rune(n.Name))/2, 0))+n.Name)
+		for len(rows) < len(part) { // heads stand on the same line
+			rows = append([]string{""}, rows...)
+		}
+		off := len(rows) - len(part)
+		for j, row := range part {
+			at := i * (each + 2)
+			rows[off+j] = fmt.Sprintf("%-*s%s", at, rows[off+j], row)
+		}
+	}
+	for i := range rows {
+		rows[i] = strings.TrimRight(rows[i], " ")
+	}
+	return rows
+}
+
+// cells draws the section in cells so many metres wide.
+func (s Section) cells(cell float64, columns int) []string {
+	_, z := s.Size()
 	half := int(math.Ceil(z / (2 * cell)))
 	marks := map[int]byte{inAir: ' ', inCore: '.', inYarn: '~', inBore: ' ', inShaft: '|'}
 	for i := range s.Layers {
@@ -262,6 +299,11 @@ func (s Section) Rows(columns int) []string {
 		}
 		rows = append(rows, strings.TrimRight(row.String(), " "))
 	}
+	return rows
+}
+
+// legend is the key to a section out of characters.
+func (s Section) legend(columns int) []string {
 	key := []string{". core"}
 	for i := range s.Layers {
 		key = append(key, fmt.Sprintf("%d rubber layer", i+1))
@@ -272,7 +314,7 @@ func (s Section) Rows(columns int) []string {
 	if s.ShaftR > 0 {
 		key = append(key, "| shaft")
 	}
-	rows = append(rows, "", key[0])
+	rows := []string{"", key[0]}
 	for _, k := range key[1:] {
 		if last := len(rows) - 1; len(rows[last])+3+len(k) <= columns {
 			rows[last] += "   " + k

@@ -16,21 +16,46 @@ func mm(metres float64) float64 { return metres * 1000 }
 // measures in both units. The id must be unique on the page.
 func (s Section) SVG(id string, scale float64) string {
 	r, z := s.Size()
-	const margin, row, labels = 4, 4.6, 52
+	const margin, row, labels = 3.0, 3.6, 50.0
 	measures := s.measures()
-	top := mm(z) + margin + row*float64(len(measures))
-	bottom := mm(z) + 8
-	if s.ShaftR > 0 {
-		bottom += 8
+	names := s.labels()
+	above := row*float64(len(measures)) + margin
+	half := labelsHeight(names) / 2
+	top := max(mm(z)+above, half+2)
+	bottom := max(mm(z)+5+map[bool]float64{true: 7}[s.ShaftR > 0], half+2) + 3
+	left := mm(r) + margin
+	// Measures stand over the left half, their texts at the left of the widest.
+	widest := 0.0
+	for _, m := range measures {
+		widest = max(widest, textWidth(m.text, labelSize))
 	}
-	left := max(mm(r)+margin, 22)
-	width := left + max(mm(r)+margin, 22) + labels
-	c := newCanvas(id, "Cross-section of the head", strings.Join(s.List(), " "),
-		-left, -top, width, top+bottom, scale)
+	left += widest + 2
+	c := newCanvas(id, "Cross-section of the head", strings.Join(s.List(), " "), -left, -top, left+mm(r)+5+labels, top+bottom, scale)
 	c.patterns(id)
+	s.paint(c, id)
+	for i, m := range measures {
+		y := -mm(z) - margin - row*float64(i)
+		for _, x := range []float64{-m.half, m.half} {
+			c.line(mm(x), 0, mm(x), y-0.6, "class", "extension", "stroke", "#666", "stroke-width", "0.08")
+		}
+		c.start("g", "class", m.class)
+		c.across(mm(-m.half), mm(m.half), y)
+		c.text(-mm(r)-2, y+0.9, "end", m.text)
+		c.end()
+	}
+	s.drawLabels(c, names, mm(r)+5)
+	c.text(-left+1, bottom-1, "start", fmt.Sprintf("Drawn %s : 1 when printed at 100 %%.", num(scale)), "font-size", "2.2")
+	return c.done()
+}
+
+// labelSize is the size of a section's texts, in millimetres.
+const labelSize = 2.6
+
+// paint draws the head itself about the origin.
+func (s Section) paint(c *canvas, id string) {
+	r, z := s.Size()
 	fill := func(name string) string { return "url(#" + id + "-" + name + ")" }
 	edge := []string{"stroke", "#000", "stroke-width", "0.2"}
-
 	if len(s.Yarn) > 0 {
 		c.empty("path", append([]string{"class", "yarn", "d", path(both(s.Yarn), true), "fill", fill("yarn")}, edge...)...)
 	}
@@ -50,20 +75,45 @@ func (s Section) SVG(id string, scale float64) string {
 	for i, l := range s.Layers {
 		s.drawSlack(c, i, l)
 	}
-
 	c.line(-mm(r)-2, 0, mm(r)+2, 0, "class", "axis", "stroke", "#000", "stroke-width", "0.1", "stroke-dasharray", "2 .6 .4 .6")
 	c.line(0, -mm(z)-2, 0, mm(z)+2, "class", "axis", "stroke", "#000", "stroke-width", "0.1", "stroke-dasharray", "2 .6 .4 .6")
-	for i, m := range measures {
-		y := -mm(z) - margin - row*float64(i)
-		for _, x := range []float64{-m.half, m.half} {
-			c.line(mm(x), 0, mm(x), y-0.6, "stroke", "#666", "stroke-width", "0.08")
-		}
-		c.across(mm(-m.half), mm(m.half), y, m.text, m.class)
+}
+
+// Named is a section with its name in a row of several.
+type Named struct {
+	Name    string
+	Section Section
+}
+
+// Row returns sections side by side at one scale, life-size when printed at
+// 100 %, each with its name and its size. The id must be unique on the page.
+func Row(id string, list []Named) string {
+	const gap, under = 8.0, 12.0
+	high, x := 0.0, gap
+	var at []float64
+	var said []string
+	for _, n := range list {
+		r, z := n.Section.Size()
+		w := max(2*mm(r)+4, textWidth(n.label(), labelSize+0.4))
+		at = append(at, x+w/2)
+		x += w + gap
+		high = max(high, mm(z))
+		said = append(said, n.Name+": "+strings.Join(n.Section.List(), " "))
 	}
-	s.drawLabels(c, mm(r)+5)
-	c.text(-left+1, bottom-1, "start", fmt.Sprintf("Drawn %s : 1 when printed at full size.", num(scale)), "font-size", "2.2")
+	c := newCanvas(id, "Cross-sections at one scale", strings.Join(said, " "), 0, -high-4, x, 2*high+8+8+under, 1)
+	for i, n := range list {
+		own := fmt.Sprintf("%s-%d", id, i+1)
+		c.start("g", "transform", "translate("+num(at[i])+" 0)")
+		c.patterns(own)
+		n.Section.paint(c, own)
+		c.text(0, high+8+under-3, "middle", n.label(), "font-size", num(labelSize+0.4))
+		c.end()
+	}
 	return c.done()
 }
+
+// label is the name with the size.
+func (n Named) label() string { return n.Name + ": " + n.Section.Head.Diameter.String() }
 
 // span is a diameter to be drawn as a measure.
 type span struct {
@@ -146,12 +196,14 @@ func (s Section) drawSlack(c *canvas, i int, l Profile) {
 	}
 }
 
-// drawLabels names the parts at the right, each with a line to it.
-func (s Section) drawLabels(c *canvas, x float64) {
-	type label struct {
-		at    Point
-		lines []string
-	}
+// label names a part beside the section.
+type label struct {
+	at    Point
+	lines []string
+}
+
+// labels are the names of the parts, outside in.
+func (s Section) labels() []label {
 	h := s.Head
 	var list []label
 	if n := len(s.Yarn); n > 0 {
@@ -183,21 +235,32 @@ func (s Section) drawLabels(c *canvas, x float64) {
 		_, z := s.Size()
 		list = append(list, label{Point{s.ShaftR * 0.6, -z - 0.006}, []string{"shaft, " + shaft.Diameter.String()}})
 	}
-	const step, gap = 3.2, 2.2
-	total := -gap
+	return list
+}
+
+// The pitch of a label's lines and the gap to the next, in millimetres.
+const labelStep, labelGap = 3.2, 1.6
+
+func labelsHeight(list []label) float64 {
+	total := -labelGap
 	for _, l := range list {
-		total += step*float64(len(l.lines)) + gap
+		total += labelStep*float64(len(l.lines)) + labelGap
 	}
-	y := -total/2 + 4
+	return total
+}
+
+// drawLabels writes labels at the right, each with a line to its part.
+func (s Section) drawLabels(c *canvas, list []label, x float64) {
+	y := -labelsHeight(list)/2 + labelSize
 	for _, l := range list {
 		c.start("g", "class", "label")
 		c.line(x-0.5, y-0.9, mm(l.at.R), -mm(l.at.Z), "stroke", "#000", "stroke-width", "0.12")
 		c.empty("circle", "cx", num(mm(l.at.R)), "cy", num(-mm(l.at.Z)), "r", "0.4")
 		for _, t := range l.lines {
 			c.text(x, y, "start", t)
-			y += step
+			y += labelStep
 		}
 		c.end()
-		y += gap
+		y += labelGap
 	}
 }

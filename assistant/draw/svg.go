@@ -84,14 +84,12 @@ func (c *canvas) line(x1, y1, x2, y2 float64, more ...string) {
 	c.empty("line", append(attrs, more...)...)
 }
 
-// across draws a horizontal measure from x1 to x2 at height y, with its text
-// over it.
-func (c *canvas) across(x1, x2, y float64, text string, class string) {
-	c.start("g", "class", class, "stroke", "#000", "stroke-width", "0.15")
+// across draws a horizontal measure from x1 to x2 at height y.
+func (c *canvas) across(x1, x2, y float64) {
+	c.start("g", "stroke", "#000", "stroke-width", "0.15")
 	c.line(x1, y, x2, y, "class", "measure")
 	c.arrow(x1, y, 1)
 	c.arrow(x2, y, -1)
-	c.text((x1+x2)/2, y-0.8, "middle", text, "stroke", "none")
 	c.end()
 }
 

@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
@@ -29,11 +30,11 @@ func Templates(id string, s Section) []string {
 	pieces := []piece{ruler()}
 	for i, l := range h.Layers {
 		pieces = append(pieces, strip(i+1, l))
-		if i == 0 && s.BoreR > 0 { // there is room beside the first strip
+		if i == 0 && s.BoreR > 0 && !s.Drilled { // there is room beside the first strip
 			pieces = append(pieces, boreGauge(s))
 		}
 	}
-	if s.BoreR > 0 {
+	if s.BoreR > 0 && !s.Drilled {
 		if len(h.Layers) == 0 {
 			pieces = append(pieces, boreGauge(s))
 		}
@@ -65,13 +66,29 @@ func Templates(id string, s Section) []string {
 			high = max(high, places[i][j].y+p.height)
 		}
 		c := newCanvas(fmt.Sprintf("%s-%d", id, i+1), fmt.Sprintf("Full-size templates, page %d of %d", i+1, len(pages)),
-			"Print at 100 per cent. The measures are in the cut list and the steps.", 0, 0, PageWidth, high+1, 1)
+			contents(s), 0, 0, PageWidth, high+1, 1)
 		for j, p := range pages[i] {
 			p.draw(c, places[i][j].x, places[i][j].y)
 		}
 		out[i] = c.done()
 	}
 	return out
+}
+
+// contents says what templates hold, with their measures.
+func contents(s Section) string {
+	list := []string{"A ruler of 150 mm and 6 in"}
+	for i, l := range s.Head.Layers {
+		list = append(list, fmt.Sprintf("a strip to cut the slice for layer %d by, %s long", i+1, l.Cut))
+	}
+	if s.BoreR > 0 && !s.Drilled {
+		list = append(list, fmt.Sprintf("the bore, %s wide and %s deep", measure.Length(2*s.BoreR), measure.Length(s.BoreDepth)),
+			fmt.Sprintf("a star that finds the poles of a ball of %s", measure.Length(2*s.CoreR)))
+	}
+	if s.Head.Turns > 0 {
+		list = append(list, fmt.Sprintf("the path of the yarn, %d turns in two layers", s.Head.Turns))
+	}
+	return "Print at 100 per cent. " + strings.Join(list, "; ") + "."
 }
 
 // column stacks pieces.

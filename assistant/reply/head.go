@@ -3,6 +3,7 @@ package reply
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"mallow/assistant/page"
@@ -154,16 +155,29 @@ func Round(x float64, places int) float64 {
 	return math.Round(x*p) / p
 }
 
+// Trouble says what keeps a head from being built, or from holding, as it is.
+func (v Head) Trouble() []string {
+	var list []string
+	for _, l := range v.Layers {
+		if x := head.Verdict(l.VerdictIs); x == head.Slack || x == head.Over {
+			list = append(list, l.warning())
+		}
+	}
+	return list
+}
+
 // Page is the head for people.
 func (v Head) Page() page.Page {
-	p := page.Page{
-		page.Heading{Level: 1, Text: v.Stack},
+	p := page.Page{page.Heading{Level: 1, Text: v.Stack}}
+	for _, t := range v.Trouble() {
+		p = append(p, page.Para("Don't build this as it is. "+t))
+	}
+	p = append(p,
 		page.Para(fmt.Sprintf("%s: %s. %.1f ± %.1f g, %s over everything.",
 			Capital(v.Grade), softness(v.Softness, v.SoftnessTol), v.MassG, v.MassTolG, both(v.DiameterMM))),
-		v.layerTable(), v.strokeTable(),
-	}
+		v.layerTable(), v.strokeTable())
 	for _, l := range v.Layers {
-		if say := l.warning(); say != "" {
+		if say := l.warning(); say != "" && !slices.Contains(v.Trouble(), say) {
 			p = append(p, page.Para(say))
 		}
 	}

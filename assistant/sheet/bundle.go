@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 
+	"mallow/assistant/chart"
 	"mallow/assistant/draw"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
@@ -41,11 +42,11 @@ type Entry struct {
 // with its ladder. The order is for all of it; nil leaves it out.
 func (m *Maker) Set(title string, set []Entry, order *stock.Order) (Bundle, error) {
 	b, err := m.Class(title, set, order)
-	heads := make([]propose.Candidate, len(set))
+	heads := make([]chart.Head, len(set))
 	for i, e := range set {
-		heads[i] = e.Candidate
+		heads[i] = shown(fmt.Sprint(i+1), e.Candidate)
 	}
-	b.plots = Ladder(heads)
+	b.plots = m.charts.Ladder(heads)
 	return b, err
 }
 

@@ -15,6 +15,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"mallow/assistant/chart"
 	"mallow/assistant/draw"
 	"mallow/assistant/reply"
 	"mallow/knowledge"
@@ -152,9 +153,10 @@ var ErrLatex = errors.New("this head contains natural rubber latex, which somebo
 // Maker makes sheets out of one catalogue. It may be used by several
 // goroutines at once.
 type Maker struct {
-	cat   *knowledge.Catalogue
-	heads reply.Writer
-	steps []stepText
+	cat    *knowledge.Catalogue
+	heads  reply.Writer
+	charts chart.Maker
+	steps  []stepText
 }
 
 // NewMaker checks the catalogue's step texts against the facts.
@@ -163,7 +165,7 @@ func NewMaker(cat *knowledge.Catalogue) (*Maker, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Maker{cat, reply.Default(cat), steps}, nil
+	return &Maker{cat, reply.Default(cat), chart.New(cat), steps}, nil
 }
 
 // Sheet returns the sheet of a candidate. It fails, rather than leave

@@ -25,6 +25,7 @@ type commands struct {
 	Match      matchCmd      `cmd:"" help:"What could be under the yarn of a finished head."`
 	Class      classCmd      `cmd:"" help:"A class: a head and a sheet for each student, one order, within a budget."`
 	Change     changeCmd     `cmd:"" help:"The cheapest change of a head you have: softer, harder, lighter, smaller, cheaper, no latex."`
+	Compare    compareCmd    `cmd:"" help:"Two to four heads side by side, in words and in pictures at one scale."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`
 	PartsCmd   partsCmd      `cmd:"" name:"parts" help:"List and show parts, words, steps and all else that is known, with sources; what is yours with its file and line."`
