@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -35,24 +34,6 @@ func (b *Book[F]) Check(n int, draw func(*rand.Rand) F) Report {
 	r.Problems = slices.Concat(b.Examples(), dead, b.clashes(alive), r.Coverage.unsaid)
 	r.Problems = r.Problems.Sorted()
 	return r
-}
-
-// Write writes the report as text: the problems, each as file:line:col, and
-// then the coverage.
-func (r Report) Write(w io.Writer) error {
-	var b strings.Builder
-	for _, p := range r.Problems {
-		fmt.Fprintln(&b, p.Error())
-	}
-	fmt.Fprintf(&b, "%d rules in %d files, %d examples run, %d problems\n", r.Rules, r.Files, r.Examples, len(r.Problems))
-	c := r.Coverage
-	quiet := c.Quiet()
-	fmt.Fprintf(&b, "over %d sets of facts, %d of %d rules fired\n", c.Sets, len(c.Counts)-len(quiet), len(c.Counts))
-	if len(quiet) > 0 {
-		fmt.Fprintf(&b, "not met: %s\n", strings.Join(quiet, ", "))
-	}
-	_, err := io.WriteString(w, b.String())
-	return err
 }
 
 // problem reports something at the rule's place.

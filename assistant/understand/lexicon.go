@@ -15,6 +15,7 @@ import (
 
 	"mallow/assistant/understand/harm"
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/words"
 	"mallow/rules/facts"
 )
@@ -121,7 +122,7 @@ func (f fact) parse(value string) (any, error) {
 		return strconv.ParseFloat(value, 64)
 	}
 	if len(f.oneOf) > 0 && !slices.Contains(f.oneOf, value) {
-		return nil, fmt.Errorf("%q is not a choice (%s)", value, words.Hint(value, f.oneOf))
+		return nil, &fault.Error{What: fmt.Sprintf("%q is not a choice", value), Hint: words.Hint(value, f.oneOf)}
 	}
 	return value, nil
 }

@@ -29,7 +29,8 @@ type commands struct {
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`
 	PartsCmd   partsCmd      `cmd:"" name:"parts" help:"List and show parts, words, steps and all else that is known, with sources; what is yours with its file and line."`
-	RulesCmd   rulesCmd      `cmd:"" name:"rules" help:"List, show and check the rules."`
+	RulesCmd   rulesCmd      `cmd:"" name:"rules" help:"List and show the rules, and the facts they read."`
+	Check      checkCmd      `cmd:"" help:"Check parts, words, steps, cautions, rules and sources, with your own: what passes loads and runs."`
 	Man        manCmd        `cmd:"" help:"Print the manual page (view it with: mallow man | man -l -)."`
 	Completion completionCmd `cmd:"" help:"Print a completion script for a shell."`
 }

@@ -276,7 +276,7 @@ func TestStandardFilesClosed(t *testing.T) {
 		{"mallow head '" + stackText + "' >/dev/full", exitFailed, "no space"},
 		{"mallow talk --new </dev/null >/dev/full", exitFailed, "no space"},
 		{"mallow sheet '" + stackText + "' --json >/dev/full", exitFailed, "no space"},
-		{"mallow rules check --sets 100 >/dev/full", exitFailed, "no space"},
+		{"mallow check --sets 100 >/dev/full", exitFailed, "no space"},
 		{"mallow --help >/dev/full", exitFailed, "no space"},
 	} {
 		t.Run(tt.line, func(t *testing.T) {

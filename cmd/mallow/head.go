@@ -47,7 +47,7 @@ func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, erro
 	for _, i := range cat.Instruments {
 		ids = append(ids, i.ID)
 	}
-	return inst, usagef("no instrument is called %q (%s)", id, words.Hint(id, ids))
+	return inst, unknown(words.Hint(id, ids), "no instrument is called %q", id)
 }
 
 // output is how every command that answers gives its answer.

@@ -47,7 +47,7 @@ func (c partsCmd) Run(a *app) error {
 		for _, r := range all {
 			known = append(known, r.ID)
 		}
-		return usagef("no kind and no record is called %q; `mallow parts` lists the kinds (%s)", c.What, words.Hint(c.What, known))
+		return unknown(words.Hint(c.What, known), "no kind and no record is called %q; `mallow parts` lists the kinds", c.What)
 	}
 	return c.show(a, reply.Parts{List: list, Kind: kind, All: c.What == "", Hidden: cat.Hidden})
 }

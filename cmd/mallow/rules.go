@@ -1,9 +1,6 @@
 package main
 
 import (
-	"fmt"
-
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/knowledge/words"
 )
@@ -11,7 +8,6 @@ import (
 type rulesCmd struct {
 	List     rulesListCmd     `cmd:"" help:"List every rule with where it stands."`
 	Show     rulesShowCmd     `cmd:"" help:"Show one rule whole."`
-	Check    rulesCheckCmd    `cmd:"" help:"Check the book: examples, rules that can never or always fire, contradictions, coverage."`
 	Facts    rulesFactsCmd    `cmd:"" help:"List every fact a rule may read, with unit and meaning."`
 	Coverage rulesCoverageCmd `cmd:"" help:"How often each rule fires over generated players and heads."`
 }
@@ -44,31 +40,9 @@ func (c rulesShowCmd) Run(a *app) error {
 		for _, r := range book.Rules() {
 			ids = append(ids, r.ID)
 		}
-		return usagef("no rule is called %q; `mallow rules list` has them all (%s)", c.ID, words.Hint(c.ID, ids))
+		return unknown(words.Hint(c.ID, ids), "no rule is called %q; `mallow rules list` has them all", c.ID)
 	}
 	return c.show(a, reply.Rule{Rule: rule, Reads: book.Reads(rule)})
-}
-
-type rulesCheckCmd struct {
-	Sets int `default:"20000" placeholder:"N" help:"Sets of facts to generate (default ${default})."`
-	output
-}
-
-func (c rulesCheckCmd) Run(a *app) error {
-	book, err := a.book()
-	if err != nil {
-		return err
-	}
-	report := book.Check(c.Sets, nil)
-	if c.JSON {
-		err = page.JSON(a.out, report)
-	} else {
-		err = report.Write(a.out)
-	}
-	if err == nil && len(report.Problems) > 0 {
-		return fmt.Errorf("the rule book has problems (%d), listed above", len(report.Problems))
-	}
-	return err
 }
 
 type rulesFactsCmd struct {

@@ -14,6 +14,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/knowledge/fault"
 )
 
 // Exit codes, as documented in the manual page.
@@ -42,6 +43,11 @@ type app struct {
 // usagef returns an error that exits with the code for bad usage.
 func usagef(format string, args ...any) error {
 	return usageError{fmt.Errorf(format, args...)}
+}
+
+// unknown is usagef with a hint at what was meant, which may be empty.
+func unknown(hint, format string, args ...any) error {
+	return usageError{&fault.Error{What: fmt.Sprintf(format, args...), Hint: hint}}
 }
 
 type usageError struct{ error }

@@ -35,7 +35,7 @@ func TestBook(t *testing.T) {
 	if len(report.Problems) > 0 {
 		t.Error(report.Problems)
 	}
-	report.Write(t.Output())
+	t.Logf("%d rules, not met: %v", report.Rules, report.Coverage.Quiet())
 }
 
 // TestGives checks that what the rules name is in the catalogue, and that

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/knowledge/words"
 	"mallow/rules"
@@ -31,7 +32,7 @@ type Finder struct {
 // catalogue, or the search, does not have.
 func New(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Finder, error) {
 	f := &Finder{cat: cat, book: book}
-	if err := f.checkGives(); err != nil {
+	if err := Gives(cat, book).Err(); err != nil {
 		return nil, err
 	}
 	if len(cat.Cores) == 0 || len(cat.Dynamics) == 0 || len(cat.Instruments) == 0 {
@@ -48,22 +49,22 @@ func New(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Finder, erro
 	return f, nil
 }
 
-// checkGives reports every rule that gives a step, caution, question or weight
-// that nobody knows.
-func (f *Finder) checkGives() error {
-	var errs []error
+// Gives reports every rule that gives a step, caution, question or weight that
+// nobody knows.
+func Gives(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) fault.Errors {
+	var errs fault.Errors
 	known := map[rules.Effect][]string{rules.Choose: weightNames()}
-	for _, s := range f.cat.Steps {
+	for _, s := range cat.Steps {
 		known[rules.Step] = append(known[rules.Step], s.ID)
 	}
-	for _, c := range f.cat.Cautions {
+	for _, c := range cat.Cautions {
 		known[rules.Caution] = append(known[rules.Caution], c.ID)
 	}
-	for _, q := range f.cat.Questions {
+	for _, q := range cat.Questions {
 		known[rules.Ask] = append(known[rules.Ask], q.ID)
 	}
 	what := map[rules.Effect]string{rules.Choose: "weight of the search", rules.Step: "step", rules.Caution: "caution", rules.Ask: "question"}
-	for _, r := range f.book.Rules() {
+	for _, r := range book.Rules() {
 		ids, gives := known[r.Do], what[r.Do] != ""
 		if !gives || slices.Contains(ids, r.Give) {
 			continue
@@ -72,12 +73,10 @@ func (f *Finder) checkGives() error {
 		if hint == "" && r.Do == rules.Choose {
 			hint = "one of " + strings.Join(ids, ", ")
 		}
-		if hint != "" {
-			hint = " (" + hint + ")"
-		}
-		errs = append(errs, fmt.Errorf("%s:%d: rule %s gives %s %q, which is not there%s", r.File, r.Line, r.ID, what[r.Do], r.Give, hint))
+		errs = append(errs, &fault.Error{File: r.File, Line: r.Line, Col: 1, Hint: hint,
+			What: fmt.Sprintf("rule %s gives %s %q, which is not there", r.ID, what[r.Do], r.Give)})
 	}
-	return errors.Join(errs...)
+	return errs
 }
 
 // Book returns the rules that the finder asks.
