@@ -31,7 +31,7 @@ import (
 	"mallow/assistant/understand"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
-	"mallow/rules/facts"
+	"mallow/rules/facts/factstest"
 	"mallow/rules/propose"
 )
 
@@ -142,10 +142,7 @@ func newBench(t testing.TB, cores, tubing, yarns, shafts []string) *bench {
 	if len(cat.Lessons) == 0 {
 		t.Fatal("no lesson is left")
 	}
-	book, err := facts.Book()
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := factstest.Book(t)
 	kit, err := NewKit(cat, book)
 	if err != nil {
 		t.Fatal(err)

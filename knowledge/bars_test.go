@@ -10,6 +10,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 )
 
@@ -186,7 +187,7 @@ func TestBassBars(t *testing.T) {
 
 // The catalogue's bar masses are those of bars of the sizes in bars.csv.
 func TestBarMasses(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	bars := readBars(t)
 	for _, in := range cat.Instruments {
 		if in.BarMassSource != "bar-geometry" {

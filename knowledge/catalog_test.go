@@ -8,21 +8,12 @@ import (
 	"testing"
 
 	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 )
 
-// load returns the shipped catalogue.
-func load(t testing.TB) *knowledge.Catalogue {
-	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return cat
-}
-
 func TestCatalogueSize(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	tests := []struct {
 		what      string
 		got, want int
@@ -47,7 +38,7 @@ func TestCatalogueSize(t *testing.T) {
 
 // Everything that a maker may ask for by name or kind is there.
 func TestCatalogueCovers(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, id := range strings.Fields("poly-1 poly-1-1/8 rubber-40a-1-1/8 rubber-50a-1-1/8 rubber-55a-1-1/8 rubber-60a-1-1/8 rubber-75a-1-1/8") {
 		if _, ok := cat.Core(id); !ok {
 			t.Errorf("no core %s", id)
@@ -126,7 +117,7 @@ func span[T any](t *testing.T, what string, parts []T, size func(T) measure.Leng
 
 // Somebody who must avoid latex finds every kind of part.
 func TestWithoutLatex(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	var cores, tubes int
 	for _, c := range cat.Cores {
 		if m, _ := cat.Material(c.Material); !m.Latex {
@@ -154,7 +145,7 @@ func TestWithoutLatex(t *testing.T) {
 // Densities against published ranges in kg/m3, with the handbook that gives
 // them.
 func TestDensities(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	tests := []struct {
 		id       string
 		least    float64
@@ -190,7 +181,7 @@ func TestDensities(t *testing.T) {
 // (second-hand): hardness 35 +/- 5, elongation at least 750 %, bore within
 // 0.015 in up to 3/8 in, walls by thickness.
 func TestLatexTubing(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	latex, _ := cat.Material("latex")
 	if a := latex.DurometerA; a.Value != 35 || a.Tol != 5 {
 		t.Errorf("hardness %g +/- %g, want 35 +/- 5", a.Value, a.Tol)
@@ -231,7 +222,7 @@ func TestLatexTubing(t *testing.T) {
 // An id says what the part is: common practice is to name parts by kind and
 // size, and a stack text is read by people.
 func TestIDsSayTheSize(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	inches := func(l measure.Length) string {
 		text, exact := l.Fraction()
 		if !exact {
@@ -254,7 +245,7 @@ func TestIDsSayTheSize(t *testing.T) {
 // An id begins with the material, and a rubber ball's hardness is a durometer
 // reading; no part is told by its colour.
 func TestIDsSayTheMaterial(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	begins := func(id, material string) {
 		if !strings.HasPrefix(id+"-", material+"-") {
 			t.Errorf("%s does not begin with %s", id, material)
@@ -288,7 +279,7 @@ func TestIDsSayTheMaterial(t *testing.T) {
 // Published solvent figures: flash points from a university table of
 // flammable liquids (seen), limits from OSHA and NIOSH pages (seen).
 func TestSolvents(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	toluene, _ := cat.Solvent("toluene")
 	heptane, _ := cat.Solvent("n-heptane")
 	if toluene.FlashC.Value != 4 || toluene.PELPpm.Value != 200 || toluene.RELPpm.Value != 100 {
@@ -306,7 +297,7 @@ func TestSolvents(t *testing.T) {
 // Sounding ranges in Hz, A4 = 440: marimbas, xylophone 349 to 4186 (seen),
 // vibraphone and bells from memory.
 func TestRanges(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	tests := []struct {
 		id        string
 		low, high float64
@@ -337,7 +328,7 @@ func TestRanges(t *testing.T) {
 
 // Invented figures are marked so, and nothing else is.
 func TestPricesAreDemo(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	demo, ok := cat.Source("demo")
 	if !ok || demo.Mark != "demo" {
 		t.Fatal("no source demo with mark demo")
@@ -367,7 +358,7 @@ func TestPricesAreDemo(t *testing.T) {
 // Names are generic: no capital letter but those of units, materials and
 // notes stands in the name of a part, and no mark of a protected name.
 func TestNamesAreGeneric(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	allowed := strings.Fields("PVA EPDM")
 	check := func(id, name string) {
 		for _, w := range strings.Fields(name) {
@@ -405,7 +396,7 @@ func TestNamesAreGeneric(t *testing.T) {
 // A ball's volume times its density: a 1 1/8 in polypropylene ball weighs
 // about 11 g (common practice, no source).
 func TestBallMass(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	c, _ := cat.Core("poly-1-1/8")
 	m, _ := cat.Material(c.Material)
 	g := math.Pi / 6 * math.Pow(float64(c.Diameter), 3) * m.DensityKgM3.Value * 1e3
@@ -417,7 +408,7 @@ func TestBallMass(t *testing.T) {
 // Linear densities against a chart of a standard yarn weight system (seen):
 // metres in 100 g by category. tex = 100000 / (m in 100 g), ISO 1144.
 func TestYarnWeights(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	weights := map[string][2]float64{
 		"lace":       {600, 800},
 		"super fine": {400, 480},
@@ -453,7 +444,7 @@ func TestYarnWeights(t *testing.T) {
 // A blend's figures follow from its fibres' own: volumes and stiffness add up
 // by share.
 func TestBlends(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	tests := []struct {
 		id, a, b string
 		shareA   float64 // by mass
@@ -481,7 +472,7 @@ func TestBlends(t *testing.T) {
 // bar of a rosewood marimba (derived from the published 0.45 %), about 40 s for
 // the low F of a vibraphone (Fletcher and Rossing, from memory).
 func TestDecay(t *testing.T) {
-	cat := load(t)
+	cat := knowledgetest.Catalogue(t)
 	tests := []struct {
 		id         string
 		want, give float64 // s

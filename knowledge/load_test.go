@@ -14,6 +14,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/fault"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 )
 
@@ -549,7 +550,7 @@ func TestPartsFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	base := load(t)
+	base := knowledgetest.Catalogue(t)
 	poly, _ := cat.Core("poly-1-1/8")
 	rubber, _ := cat.Core("rubber-50a-1-1/8")
 	tube, _ := cat.Tube("latex-13/16x1/8")
@@ -582,7 +583,7 @@ func TestPartsFile(t *testing.T) {
 
 // Laid over itself, the shipped knowledge stays what it is.
 func TestOverlayOfItself(t *testing.T) {
-	base := load(t)
+	base := knowledgetest.Catalogue(t)
 	cat, err := knowledge.Load(knowledge.Files(), knowledge.Overlay{Name: "again", FS: knowledge.Files()})
 	if err != nil {
 		t.Fatal(err)

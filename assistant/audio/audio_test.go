@@ -19,17 +19,9 @@ import (
 	"mallow/assistant/audio"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/strike"
 )
-
-func catalogue(t testing.TB) *knowledge.Catalogue {
-	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return cat
-}
 
 func voice(t testing.TB, cat *knowledge.Catalogue, text string) audio.Voice {
 	t.Helper()
@@ -92,7 +84,7 @@ func strongest(spec []float64, hz float64) float64 {
 // ratios as the catalogue has them, which for the marimba are 1 : 4 : about
 // 10 (hyperphysics, seen), for the xylophone 1 : 3 (seen).
 func TestPitchAndPartials(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, id := range []string{"marimba-5", "xylophone", "vibraphone"} {
 		t.Run(id, func(t *testing.T) {
 			sc := score(t, cat, id)
@@ -115,7 +107,7 @@ func TestPitchAndPartials(t *testing.T) {
 
 // The catalogue's marimba and xylophone are tuned as published.
 func TestRatios(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, test := range []struct {
 		id     string
 		second float64
@@ -154,7 +146,7 @@ func centroid(s audio.Sketch, c audio.Cue) float64 {
 // rise by more than 2 per cent. The centroid as what mallet hardness
 // is heard by: Freed 1990 (predictors from memory).
 func TestCentroidOrdersHeadsAsTheScaleDoes(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	sc := score(t, cat, "marimba-5")
 	var voices []audio.Voice
 	notches := map[string]float64{}
@@ -199,7 +191,7 @@ func TestCentroidOrdersHeadsAsTheScaleDoes(t *testing.T) {
 
 // Louder strokes are brighter: common practice, no source.
 func TestLouderIsBrighter(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	s := play(t, score(t, cat, "marimba-5"), voice(t, cat, "poly-1-1/8 + 3/4x1/8 + wool-medium"))
 	for i := 1; i < 3; i++ {
 		if centroid(s, s.Cues[i]) <= centroid(s, s.Cues[i-1]) {
@@ -209,7 +201,7 @@ func TestLouderIsBrighter(t *testing.T) {
 }
 
 func TestLevels(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	light, heavy := voice(t, cat, "poly-1 + wool-medium*60"), voice(t, cat, "rubber-60a-1-1/8 + 3/4x1/8 + wool-medium")
 	sc := score(t, cat, "marimba-5")
 	level := func(s audio.Sketch, half int) float64 {
@@ -238,7 +230,7 @@ func TestLevels(t *testing.T) {
 // Interface and Data Specifications 1.0 (1991, from memory): little endian,
 // chunks with their sizes, PCM tag 1, block alignment 3 for 24 bit mono.
 func TestWAVBytes(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	s := play(t, score(t, cat, "bells"), voice(t, cat, "nylon-1"))
 	var b bytes.Buffer
 	if err := s.WAV(&b); err != nil {
@@ -292,7 +284,7 @@ func TestWAVWithSox(t *testing.T) {
 	if err != nil {
 		t.Skip("no independent check of the file: sox is not installed")
 	}
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	s := play(t, score(t, cat, "marimba-4"), voice(t, cat, "poly-1-1/8 + 3/4x1/8 + wool-medium"))
 	path := filepath.Join(t.TempDir(), "a.wav")
 	var b bytes.Buffer
@@ -323,7 +315,7 @@ func TestWAVWithSox(t *testing.T) {
 }
 
 func TestPlayRefuses(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	good := voice(t, cat, "poly-1-1/8")
 	sc := score(t, cat, "marimba-5")
 	down := sc
@@ -351,7 +343,7 @@ func TestPlayRefuses(t *testing.T) {
 }
 
 func TestGuide(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	s := play(t, score(t, cat, "marimba-5"), voice(t, cat, "poly-1-1/8"), voice(t, cat, "poly-1"))
 	got := strings.Join(s.Guide(), "\n")
 	want := "0:00.0 poly-1-1/8: low A#2; middle F#4 at 0:03.3; high D6 at 0:06.6\n" +
@@ -362,7 +354,7 @@ func TestGuide(t *testing.T) {
 }
 
 func BenchmarkPlay(b *testing.B) {
-	cat := catalogue(b)
+	cat := knowledgetest.Catalogue(b)
 	sc := score(b, cat, "marimba-5")
 	v := voice(b, cat, "poly-1-1/8 + 3/4x1/8 + wool-medium")
 	for b.Loop() {

@@ -6,17 +6,14 @@ import (
 	"testing"
 
 	"mallow/assistant/chart"
-	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/strike"
 )
 
 func shown(t *testing.T, name, text string) (chart.Maker, chart.Head) {
 	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	s, err := head.Parse(cat, text)
 	if err != nil {
 		t.Fatal(err)

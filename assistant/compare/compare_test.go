@@ -8,8 +8,8 @@ import (
 
 	"mallow/assistant/compare"
 	"mallow/assistant/page"
-	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 )
 
 const (
@@ -21,10 +21,7 @@ const (
 
 func compared(t *testing.T, stacks ...string) compare.Comparison {
 	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	inst, _ := cat.Instrument("marimba-5")
 	var entries []compare.Entry
 	for _, text := range stacks {
@@ -124,10 +121,7 @@ func TestJSON(t *testing.T) {
 }
 
 func TestTooMany(t *testing.T) {
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	if _, err := compare.New(cat, cat.Instruments[0], "", make([]compare.Entry, 5)); err == nil {
 		t.Error("five heads are compared")
 	}

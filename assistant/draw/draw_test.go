@@ -20,16 +20,14 @@ import (
 	"mallow/assistant/draw"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
 func section(t testing.TB, text string) draw.Section {
 	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	s, err := head.Parse(cat, text)
 	if err != nil {
 		t.Fatal(err)
@@ -359,10 +357,7 @@ func TestRowsGolden(t *testing.T) {
 // Any stack that parses can be drawn: no panic, well-formed, every layer outside
 // what it lies on, rows within their width.
 func TestAnyStack(t *testing.T) {
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	rapid.Check(t, func(r *rapid.T) {
 		text := rapid.SampledFrom(cat.Cores).Draw(r, "core").ID
 		for range rapid.IntRange(0, 4).Draw(r, "layers") {

@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/rules/facts"
+	"mallow/rules/facts/factstest"
 	"mallow/rules/propose"
 )
 
@@ -20,10 +21,7 @@ func asked(t *testing.T, answers ...understand.Answer) (*Asker, *settled.State) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	book, err := facts.Book()
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := factstest.Book(t)
 	finder, err := propose.New(cat, book)
 	if err != nil {
 		t.Fatal(err)

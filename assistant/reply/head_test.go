@@ -8,18 +8,15 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
-	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/strike"
 )
 
 // computed returns what `mallow head` shows of a stack.
 func computed(t *testing.T, text string) reply.Head {
 	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	stack, err := head.Parse(cat, text)
 	if err != nil {
 		t.Fatal(err)

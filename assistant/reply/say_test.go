@@ -7,8 +7,10 @@ import (
 	"mallow/assistant/reply"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/facts/factstest"
 	"mallow/rules/propose"
 )
 
@@ -20,14 +22,8 @@ type considerer struct {
 
 func newConsiderer(t *testing.T) considerer {
 	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, err := facts.Book()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
+	book := factstest.Book(t)
 	f, err := propose.New(cat, book)
 	if err != nil {
 		t.Fatal(err)

@@ -5,10 +5,11 @@ import (
 	"testing"
 
 	"mallow/assistant/sheet"
+	"mallow/knowledge/knowledgetest"
 )
 
 func BenchmarkNewMaker(b *testing.B) {
-	cat := catalogue(b)
+	cat := knowledgetest.Catalogue(b)
 	for b.Loop() {
 		if _, err := sheet.NewMaker(cat); err != nil {
 			b.Fatal(err)

@@ -7,20 +7,12 @@ import (
 
 	"mallow/assistant/sheet"
 	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 )
-
-func catalogue(t testing.TB) *knowledge.Catalogue {
-	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return cat
-}
 
 // Every caution names all four that come before the sheet.
 func TestCautionsDefer(t *testing.T) {
-	for _, c := range catalogue(t).Cautions {
+	for _, c := range knowledgetest.Catalogue(t).Cautions {
 		said := strings.ToLower(c.Defer)
 		for _, want := range []string{"label", "safety data sheet", "local rules", "responsible"} {
 			if !strings.Contains(said, want) {
@@ -36,7 +28,7 @@ func TestCautionsDefer(t *testing.T) {
 // Every step has something to check and a source, and each hazardous step
 // its caution. Which steps are hazardous is common practice, no source.
 func TestStepsCarryTheirCautions(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for step, cautions := range map[string][]string{
 		"drill-core":         {"drill-round", "eyes", "dust", "adult"},
 		"deburr-core":        {"dust"},
@@ -77,10 +69,10 @@ func TestStepsCarryTheirCautions(t *testing.T) {
 }
 
 func TestStepTextsCompile(t *testing.T) {
-	if _, err := sheet.NewMaker(catalogue(t)); err != nil {
+	if _, err := sheet.NewMaker(knowledgetest.Catalogue(t)); err != nil {
 		t.Error(err)
 	}
-	cat := *catalogue(t)
+	cat := *knowledgetest.Catalogue(t)
 	cat.Steps = slices.Clone(cat.Steps)
 	cat.Steps[3].Text = "Expect {head.mas_g:.1f} g."
 	_, err := sheet.NewMaker(&cat)
@@ -97,7 +89,7 @@ func TestStepTextsCompile(t *testing.T) {
 // chart (seen); n-hexane, acetone, methyl ethyl ketone, ammonia and
 // dichloromethane from memory.
 func TestPublishedExposureLimits(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	const none = -1000
 	for _, test := range []struct {
 		id                    string

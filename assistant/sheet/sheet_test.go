@@ -23,8 +23,10 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
+	"mallow/rules/facts/factstest"
 	"mallow/rules/propose"
 )
 
@@ -38,11 +40,8 @@ type bench struct {
 
 func newBench(t testing.TB) bench {
 	t.Helper()
-	cat := catalogue(t)
-	book, err := facts.Book()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
+	book := factstest.Book(t)
 	f, err := propose.New(cat, book)
 	if err != nil {
 		t.Fatal(err)

@@ -10,6 +10,7 @@ import (
 
 	"mallow/assistant/understand"
 	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 )
 
@@ -127,7 +128,7 @@ func TestParts(t *testing.T) {
 // not be taken for one another: what is not nearer to the one than to the
 // other may read as neither.
 func TestNever(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	r := newReader(t)
 	meaning := func(say string) string {
 		in := r.Read(say, understand.Context{})
@@ -381,7 +382,7 @@ func BenchmarkRead(b *testing.B) {
 }
 
 func BenchmarkNew(b *testing.B) {
-	cat := catalogue(b)
+	cat := knowledgetest.Catalogue(b)
 	for b.Loop() {
 		if _, err := understand.New(cat); err != nil {
 			b.Fatal(err)

@@ -9,6 +9,7 @@ import (
 
 	"mallow/assistant/understand"
 	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 )
 
 func Example() {
@@ -67,7 +68,7 @@ func ExampleReader_Read() {
 // TestQuestions reads what the questions themselves offer and give as
 // examples: each must answer its question, a choice with its own value.
 func TestQuestions(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	r := newReader(t)
 	for _, q := range cat.Questions {
 		ctx := understand.Context{Asked: q.ID}
@@ -119,7 +120,7 @@ func settled(in understand.Reading, path string) (value string, ok bool) {
 // TestWords reads every phrase of the word list by itself: it must mean what
 // the list says, whatever else contains it.
 func TestWords(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	r := newReader(t)
 	for _, w := range cat.Words {
 		for _, say := range w.Say {

@@ -14,23 +14,14 @@ import (
 
 	"mallow/assistant/understand"
 	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 )
-
-// catalogue returns the shipped catalogue.
-func catalogue(t testing.TB) *knowledge.Catalogue {
-	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return cat
-}
 
 // newReader returns a reader of the shipped catalogue.
 func newReader(t testing.TB) *understand.Reader {
 	t.Helper()
-	r, err := understand.New(catalogue(t))
+	r, err := understand.New(knowledgetest.Catalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -214,7 +205,7 @@ func partLine(p understand.Part) string {
 }
 
 func TestUtterances(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	r := newReader(t)
 	all := utterances(t)
 	var grades []knowledge.Choice

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"mallow/assistant/sheet"
-	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 )
 
 // latexPart is a part of natural rubber latex, by its id.
@@ -64,10 +64,7 @@ func TestNoLatexFromAnyCommand(t *testing.T) {
 // gets it with its cautions; a young maker gets no sheet, whatever else was
 // said.
 func TestNoSolventForAMinor(t *testing.T) {
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	var hide strings.Builder
 	hide.WriteString("adhesives:\n")
 	for _, a := range cat.Adhesives {

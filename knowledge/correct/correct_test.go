@@ -10,16 +10,14 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/strike"
 )
 
 func catalogue(t testing.TB) (*knowledge.Catalogue, strike.Setting) {
 	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	inst, _ := cat.Instrument("marimba-5")
 	return cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}
 }

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 
 	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 )
 
@@ -41,10 +42,7 @@ func TestFreeBar(t *testing.T) {
 // Tuned ratios: marimba 1 : 4 : about 10 and xylophone 1 : 3 (seen),
 // vibraphone 1 : 4 (from memory).
 func TestTunedRatios(t *testing.T) {
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	seen := map[string]bool{}
 	for _, inst := range cat.Instruments {
 		want := map[string][]float64{"marimba": {4, 10}, "xylophone": {3}, "vibraphone": {4}, "bells": {2.757, 5.404}}[inst.Kind]

@@ -8,6 +8,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/strike"
 )
 
@@ -57,7 +58,7 @@ func sampled(t testing.TB, cat *knowledge.Catalogue, layers, n int) []head.Head 
 
 // The reduced form against the full integration, over the whole catalogue.
 func TestReducedAgainstFull(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	n := 1500
 	if testing.Short() {
 		n = 200
@@ -124,7 +125,7 @@ func TestReducedAgainstFull(t *testing.T) {
 
 // The reduced form's error against the full one, as metrics beside the times.
 func BenchmarkReducedError(b *testing.B) {
-	cat := catalogue(b)
+	cat := knowledgetest.Catalogue(b)
 	ref := strike.Reference()
 	heads := sampled(b, cat, 1, 200)
 	speeds := []float64{2}

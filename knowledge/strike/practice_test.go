@@ -7,17 +7,9 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/strike"
 )
-
-func catalogue(t testing.TB) *knowledge.Catalogue {
-	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return cat
-}
 
 func setting(t testing.TB, cat *knowledge.Catalogue) strike.Setting {
 	t.Helper()
@@ -49,7 +41,7 @@ func report(t testing.TB, cat *knowledge.Catalogue, text string) strike.Report {
 // The scale's zero: a hard plastic ball of 1 1/8 in with one 1/8 in layer of
 // latex under a plain wool wrap is medium. Common practice, no source.
 func TestAnchor(t *testing.T) {
-	r := report(t, catalogue(t), "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
+	r := report(t, knowledgetest.Catalogue(t), "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
 	if math.Abs(r.Softness) > 0.05 || r.Grade != "medium" {
 		t.Errorf("%.3f notches, %s: medium_hz in scale.yaml should be %.1f", r.Softness, r.Grade, r.Reference[1].CutoffHz)
 	}
@@ -57,7 +49,7 @@ func TestAnchor(t *testing.T) {
 
 // From hard to soft, at every dynamic. Common practice, no source.
 func TestOrder(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, c := range []struct {
 		name   string
 		stacks []string // hardest first
@@ -109,7 +101,7 @@ func TestOrder(t *testing.T) {
 // The words that go with total rubber of 1/16, 1/8, 3/16 and 5/16 in (the
 // last in three layers on a 1 in core). Common practice, no source.
 func TestGradesOfRubber(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, c := range []struct {
 		stack string
 		words []string
@@ -131,7 +123,7 @@ func TestGradesOfRubber(t *testing.T) {
 // One 1/8 in layer over a 1 1/8 in plastic ball is about medium with any
 // yarn. Common practice, no source.
 func TestMediumWithAnyYarn(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, y := range cat.Yarns {
 		if r := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + "+y.ID); r.Grade != "medium" {
 			t.Errorf("with %s it is %s (%.2f notches)", y.ID, r.Grade, r.Softness)
@@ -142,7 +134,7 @@ func TestMediumWithAnyYarn(t *testing.T) {
 // A layer of tubing does more than a notch of core hardness of ten points, and
 // yarn does less than a layer. Common practice, no source.
 func TestLayerOutweighsTenPointsOfCore(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	notches := func(s string) float64 { return report(t, cat, s).Softness }
 	hard, soft := notches("rubber-60a-1-1/8 + wool-medium"), notches("rubber-50a-1-1/8 + wool-medium")
 	layer := notches("rubber-60a-1-1/8 + 3/4x1/8@1 + wool-medium")
@@ -160,7 +152,7 @@ func TestLayerOutweighsTenPointsOfCore(t *testing.T) {
 // cores lie closer together at p than at ff, the yarn's share falls from p to
 // ff on a rubber core, and the core's grows. Common practice, no source.
 func TestLoudStrokesReachTheCore(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, over := range []string{" + 3/4x1/8@1 + wool-medium", " + 3/4x1/8@1 + 1x1/8@1 + wool-medium", " + wool-medium"} {
 		a, b := report(t, cat, "poly-1-1/8"+over), report(t, cat, "rubber-60a-1-1/8"+over)
 		apart := func(i int) float64 { return math.Log2(a.Reference[i].CutoffHz / b.Reference[i].CutoffHz) }
@@ -178,7 +170,7 @@ func TestLoudStrokesReachTheCore(t *testing.T) {
 // Common practice, no source. (It is not so between 1/8 in on a 1 1/8 in ball
 // and 5/16 in on a 1 in one, which stay as far apart at every dynamic.)
 func TestAlikeWhenSoft(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	stacks := []string{
 		"poly-1-1/8 + 3/4x1/16@1 + wool-medium",
 		"poly-1-1/8 + 3/4x1/8@1 + wool-medium",
@@ -198,7 +190,7 @@ func TestAlikeWhenSoft(t *testing.T) {
 // Yarn makes a head open up from soft to loud more than bare rubber does,
 // whose contact time hardly changes with speed (Hertz: v to the −1/5).
 func TestYarnOpensUp(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	bare, wound := report(t, cat, "rubber-60a-1-1/8"), report(t, cat, "poly-1-1/8 + 3/4x1/16@1 + wool-medium")
 	if got, want := bare.OpensUp, math.Log2(5)/5; math.Abs(got-want) > 0.05 {
 		t.Errorf("a bare rubber ball opens up %.3f octaves, Hertz has %.3f", got, want)
@@ -211,7 +203,7 @@ func TestYarnOpensUp(t *testing.T) {
 // A softer head serves lower notes, a harder one higher. Common practice, no
 // source.
 func TestServes(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	hard := report(t, cat, "poly-1-1/8 + 3/4x1/16@1 + wool-medium")
 	medium := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
 	soft := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + 1x1/8@1 + wool-medium")
@@ -234,7 +226,7 @@ func TestServes(t *testing.T) {
 // in the range that such balls are known for (from memory: about 0.5 to 0.95
 // of the speed).
 func TestRebound(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	wall := &strike.Bar{}
 	for _, s := range []string{"poly-1-1/8", "acetal-1", "rubber-60a-1-1/8", "maple-1"} {
 		b, err := strike.FromHead(build(t, cat, s))
@@ -254,7 +246,7 @@ func TestRebound(t *testing.T) {
 // Brief is Of by the reduced form: its cut-offs are good to 5 %, its forces,
 // which feel the bar's spring more, to some 10 %.
 func TestBrief(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	set := setting(t, cat)
 	for _, s := range []string{
 		"poly-1-1/8", "poly-1-1/8 + 3/4x1/8@1 + wool-medium", "rubber-50a-1-1/8 + wool-medium",
@@ -286,7 +278,7 @@ func TestBrief(t *testing.T) {
 // are told apart although each by itself is uncertain by more than half of
 // that; two wools that differ by nothing but their tex are about the same.
 func TestAboutSame(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	one := report(t, cat, "poly-1-1/8 + 3/4x1/16@1 + wool-medium")
 	two := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
 	if strike.AboutSame(one, two) {
@@ -308,7 +300,7 @@ func TestAboutSame(t *testing.T) {
 }
 
 func TestBadSettings(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	h := build(t, cat, "poly-1 + wool-medium")
 	for name, spoil := range map[string]func(*strike.Setting){
 		"no dynamics": func(s *strike.Setting) { s.Dynamics = nil },
@@ -333,7 +325,7 @@ func TestBadSettings(t *testing.T) {
 
 // Every head serves a span of notes in its order, or none at all.
 func TestServesEveryInstrument(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	for _, inst := range cat.Instruments {
 		set := setting(t, cat)
 		set.Instrument = inst
@@ -358,7 +350,7 @@ func TestServesEveryInstrument(t *testing.T) {
 }
 
 func BenchmarkOf(b *testing.B) {
-	cat := catalogue(b)
+	cat := knowledgetest.Catalogue(b)
 	h, set := build(b, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium"), setting(b, cat)
 	for b.Loop() {
 		if _, err := strike.Of(h, set); err != nil {
@@ -368,7 +360,7 @@ func BenchmarkOf(b *testing.B) {
 }
 
 func BenchmarkBrief(b *testing.B) {
-	cat := catalogue(b)
+	cat := knowledgetest.Catalogue(b)
 	h, set := build(b, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium"), setting(b, cat)
 	for b.Loop() {
 		if _, err := strike.Brief(h, set); err != nil {
@@ -380,7 +372,7 @@ func BenchmarkBrief(b *testing.B) {
 // Another slice softens, leaving one out hardens, and both by about what the
 // heads with and without it show.
 func TestMoreAndLess(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	one := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium")
 	two := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + 1x1/8@1 + wool-medium")
 	if want := two.Softness - one.Softness; math.Abs(one.More-want) > 0.4 || math.Abs(two.Less-want) > 0.4 {

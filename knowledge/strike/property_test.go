@@ -9,6 +9,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/strike"
 )
 
@@ -68,7 +69,7 @@ func full(t *rapid.T, b *strike.Body, bar *strike.Bar, v float64) *strike.Pulse 
 // A stroke of any head on any bar: energy is never gained, the push only
 // pushes, everything is finite, and shares add up.
 func TestStrokeProperties(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	rapid.Check(t, func(t *rapid.T) {
 		b := bodyOf(t, drawStack(t, cat), cat)
 		inst := rapid.SampledFrom(cat.Instruments).Draw(t, "instrument")
@@ -106,7 +107,7 @@ func TestStrokeProperties(t *testing.T) {
 
 // On a wall, a faster stroke is shorter, harder and opens the spectrum.
 func TestFasterIsShorter(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	wall := &strike.Bar{}
 	rapid.Check(t, func(t *rapid.T) {
 		b := bodyOf(t, drawStack(t, cat), cat)
@@ -123,7 +124,7 @@ func TestFasterIsShorter(t *testing.T) {
 // A layer of tubing never makes the same core harder at mf. Common practice,
 // no source.
 func TestLayerNeverHardens(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	ref := strike.Reference()
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawStack(t, cat)
@@ -146,7 +147,7 @@ func TestLayerNeverHardens(t *testing.T) {
 
 // A harder rubber core makes a harder head of the same build.
 func TestHarderCore(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	ref := strike.Reference()
 	core, _ := cat.Core("rubber-50a-1-1/8")
 	rapid.Check(t, func(t *rapid.T) {
@@ -174,7 +175,7 @@ func TestHarderCore(t *testing.T) {
 
 // The reduced form makes no garbage.
 func TestQuickAllocates(t *testing.T) {
-	cat := catalogue(t)
+	cat := knowledgetest.Catalogue(t)
 	b, err := strike.FromHead(build(t, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium"))
 	if err != nil {
 		t.Fatal(err)

@@ -10,24 +10,16 @@ import (
 	"strings"
 	"testing"
 
-	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/facts/factstest"
 )
-
-func load(tb testing.TB) *rules.Book[facts.Facts] {
-	tb.Helper()
-	book, err := facts.Book()
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return book
-}
 
 // TestBook runs each rule's own examples, and looks for rules that are dead or
 // at odds with each other.
 func TestBook(t *testing.T) {
-	book := load(t)
+	book := factstest.Book(t)
 	if n := len(book.Rules()); n < 60 {
 		t.Errorf("%d rules", n)
 	}
@@ -41,11 +33,8 @@ func TestBook(t *testing.T) {
 // TestGives checks that what the rules name is in the catalogue, and that
 // each of the catalogue's steps and cautions has a rule that can choose it.
 func TestGives(t *testing.T) {
-	book := load(t)
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := factstest.Book(t)
+	cat := knowledgetest.Catalogue(t)
 	steps, cautions, sources := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, s := range cat.Steps {
 		steps[s.ID] = true
@@ -96,7 +85,7 @@ func BenchmarkLoadBook(b *testing.B) {
 
 // TestWeights: for every player, exactly one rule sets each of the weights.
 func TestWeights(t *testing.T) {
-	book := load(t)
+	book := factstest.Book(t)
 	names := slices.Collect(maps.Keys(book.Gives(rules.Choose)))
 	names = slices.DeleteFunc(names, func(name string) bool { return strings.HasSuffix(name, "-at") }) // of words that were said
 	if len(names) < 9 {
@@ -122,7 +111,7 @@ func TestWeights(t *testing.T) {
 // TestSafety draws facts that hold a hazard and looks for the rules that have
 // to answer it. It does not lean on the examples of the rules themselves.
 func TestSafety(t *testing.T) {
-	book := load(t)
+	book := factstest.Book(t)
 	type must struct {
 		do   rules.Effect
 		give string
@@ -228,7 +217,7 @@ func spread(lo, hi reflect.Value) {
 // BenchmarkScore is one head and its one layer put to all rules that refuse or
 // prefer.
 func BenchmarkScore(b *testing.B) {
-	book, f := load(b), typical()
+	book, f := factstest.Book(b), typical()
 	n := 0
 	for _, r := range book.Rules() {
 		if r.On != "player" && (r.Do == rules.Refuse || r.Do == rules.Prefer) {
@@ -261,7 +250,7 @@ func BenchmarkScore(b *testing.B) {
 
 // BenchmarkAsk is one head put to every rule, with each rule's readings.
 func BenchmarkAsk(b *testing.B) {
-	book, f := load(b), typical()
+	book, f := factstest.Book(b), typical()
 	b.ReportAllocs()
 	for b.Loop() {
 		book.Ask("head", f, nil)
@@ -269,7 +258,7 @@ func BenchmarkAsk(b *testing.B) {
 }
 
 func BenchmarkTemplate(b *testing.B) {
-	book := load(b)
+	book := factstest.Book(b)
 	for b.Loop() {
 		if _, err := book.Templates().New("cut {layer.cut_mm:in} of tubing"); err != nil {
 			b.Fatal(err)

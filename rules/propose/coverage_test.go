@@ -6,7 +6,9 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
 	"mallow/rules/facts"
+	"mallow/rules/facts/factstest"
 	"mallow/rules/propose"
 )
 
@@ -56,14 +58,8 @@ func drawStack(rng *rand.Rand, cat *knowledge.Catalogue) head.Stack {
 // TestBookMeetsHeads puts heads of real parts to the book: nearly every rule
 // must be met by some.
 func TestBookMeetsHeads(t *testing.T) {
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, err := facts.Book()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
+	book := factstest.Book(t)
 	finder, err := propose.New(cat, book)
 	if err != nil {
 		t.Fatal(err)

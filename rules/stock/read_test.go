@@ -5,21 +5,12 @@ import (
 	"strings"
 	"testing"
 
-	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 	"mallow/rules/stock"
 )
 
-func catalogue(t testing.TB) *knowledge.Catalogue {
-	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return cat
-}
-
 func TestReadBin(t *testing.T) {
-	bin, err := stock.ReadBin(catalogue(t), "bin.yaml", []byte("poly-1-1/8: 4\nlatex-3/4x1/8: 1 ft\nwool-medium: 50 g\nbirch-14: 2\n"))
+	bin, err := stock.ReadBin(knowledgetest.Catalogue(t), "bin.yaml", []byte("poly-1-1/8: 4\nlatex-3/4x1/8: 1 ft\nwool-medium: 50 g\nbirch-14: 2\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,21 +36,21 @@ func TestReadBinErrors(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			_, err := stock.ReadBin(catalogue(t), "bin.yaml", []byte(tt.text))
+			_, err := stock.ReadBin(knowledgetest.Catalogue(t), "bin.yaml", []byte(tt.text))
 			if err == nil || !strings.Contains(err.Error(), tt.says) {
 				t.Errorf("error is %v, want %q in it", err, tt.says)
 			}
 		})
 	}
 	for _, text := range []string{"", "# nothing yet\n", "{}\n"} {
-		if _, err := stock.ReadBin(catalogue(t), "bin.yaml", []byte(text)); !errors.Is(err, stock.ErrEmptyBin) {
+		if _, err := stock.ReadBin(knowledgetest.Catalogue(t), "bin.yaml", []byte(text)); !errors.Is(err, stock.ErrEmptyBin) {
 			t.Errorf("%q: error is %v, want ErrEmptyBin", text, err)
 		}
 	}
 }
 
 func FuzzReadBin(f *testing.F) {
-	cat := catalogue(f)
+	cat := knowledgetest.Catalogue(f)
 	for _, seed := range []string{"poly-1-1/8: 4\n", "latex-3/4x1/8: 1 ft\nwool-medium: 40 m\n", "a: &a [*a]\n", "? [x]\n: y\n", "poly-1: 1e9"} {
 		f.Add([]byte(seed))
 	}

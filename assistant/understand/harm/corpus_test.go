@@ -11,7 +11,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"mallow/assistant/understand/harm"
-	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 )
 
 // record is a line of testdata/reading at the top of the module.
@@ -50,10 +50,7 @@ func corpus(t testing.TB) []record {
 
 func newReader(t testing.TB) *harm.Reader {
 	t.Helper()
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
+	cat := knowledgetest.Catalogue(t)
 	r, err := harm.New(cat)
 	if err != nil {
 		t.Fatal(err)

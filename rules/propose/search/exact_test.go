@@ -14,16 +14,14 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
+	"mallow/rules/facts/factstest"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
 )
 
 func finderOf(t testing.TB, cat *knowledge.Catalogue) *propose.Finder {
 	t.Helper()
-	book, err := facts.Book()
-	if err != nil {
-		t.Fatal(err)
-	}
+	book := factstest.Book(t)
 	f, err := propose.New(cat, book)
 	if err != nil {
 		t.Fatal(err)
