@@ -23,6 +23,7 @@ type commands struct {
 	Advise     adviseCmd     `cmd:"" help:"The best head from parts on hand, and the one purchase that would help most."`
 	Set        setCmd        `cmd:"" help:"A graded set: evenly spaced softness, shared stock, least cost."`
 	Match      matchCmd      `cmd:"" help:"What could be under the yarn of a finished head."`
+	Pair       pairCmd       `cmd:"" help:"Which balls, slices or heads of a bag go together, by weight or size: pairs or fours that differ least."`
 	Class      classCmd      `cmd:"" help:"A class: a head and a sheet for each student, one order, within a budget."`
 	Change     changeCmd     `cmd:"" help:"The cheapest change of a head you have: softer, harder, lighter, smaller, cheaper, no latex."`
 	Compare    compareCmd    `cmd:"" help:"Two to four heads side by side, in words and in pictures at one scale."`

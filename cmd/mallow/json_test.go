@@ -40,6 +40,7 @@ func answers(t *testing.T) []struct {
 		{[]string{"set", "2", "--want", "marimba", "--sheets"}, []string{"sheets.*"}},
 		{[]string{"class", roster}, []string{"students.*"}},
 		{[]string{"class", roster, "--sheets"}, []string{"sheets.*"}},
+		{[]string{"pair", "14 g", "15 g"}, nil},
 		{[]string{"built"}, nil},
 	}
 }
