@@ -48,7 +48,7 @@ func widen(lo, hi, x *facts.Head) {
 // narrow gives the box a softness.
 func (w *worker) narrow(least, most float64) {
 	w.lo.Head.Softness, w.hi.Head.Softness = least, most
-	w.heard(&w.lo.Head, &w.hi.Head)
+	w.fromSoftness(&w.lo.Head, &w.hi.Head)
 }
 
 // clip returns the part of the box that may serve a goal, nil when none may.
@@ -60,7 +60,7 @@ func (w *worker) clip(g *Goal) (lo, hi *facts.Facts) {
 	if !g.Clip(&w.clipLo.Head, &w.clipHi.Head) {
 		return nil, nil
 	}
-	w.heard(&w.clipLo.Head, &w.clipHi.Head)
+	w.fromSoftness(&w.clipLo.Head, &w.clipHi.Head)
 	return &w.clipLo, &w.clipHi
 }
 
@@ -148,7 +148,7 @@ func (w *worker) above(n *node, least, most int) {
 	lo.MassG = n.root.lo.MassG + n.mass*1000
 	lo.DiameterMM = n.bed.Diameter.MM()
 	lo.CostCents = n.root.leastCents + n.cents
-	w.unheard()
+	w.beforeStroke()
 }
 
 // ofCore copies the facts of core and shaft.
@@ -192,21 +192,21 @@ func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64
 	}
 	add(lo, &w.yarnLo)
 	add(hi, &w.yarnHi)
-	w.unheard()
+	w.beforeStroke()
 }
 
-// unheard opens the box to all that is not known before a stroke.
-func (w *worker) unheard() {
+// beforeStroke opens the box to all that is not known before a stroke.
+func (w *worker) beforeStroke() {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	inf := math.Inf(1)
 	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
 	lo.SoftnessTol, hi.SoftnessTol = 0, inf
 	lo.MoreSoftness, hi.MoreSoftness, lo.LessSoftness, hi.LessSoftness = -inf, inf, -inf, inf
-	w.unheardLoud()
+	w.beforeLoud()
 }
 
-// unheardLoud opens the box to all that is not known from a stroke at mf.
-func (w *worker) unheardLoud() {
+// beforeLoud opens the box to all that is not known from a stroke at mf.
+func (w *worker) beforeLoud() {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	inf := math.Inf(1)
 	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
@@ -217,17 +217,17 @@ func (w *worker) unheardLoud() {
 	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
 }
 
-// heard narrows a box by what follows from its softness.
-func (w *worker) heard(lo, hi *facts.Head) {
+// fromSoftness narrows a box by what follows from its softness.
+func (w *worker) fromSoftness(lo, hi *facts.Head) {
 	lo.CutoffMFHz, hi.CutoffMFHz = w.j.Sound.Cutoff(hi.Softness), w.j.Sound.Cutoff(lo.Softness)
 	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
-	w.heardLoud(lo, hi)
+	w.fromCutoff(lo, hi)
 	w.span(lo, hi)
 }
 
-// heardLoud narrows a box by what follows from the cut-off at mf for a louder
+// fromCutoff narrows a box by what follows from the cut-off at mf for a louder
 // stroke.
-func (w *worker) heardLoud(lo, hi *facts.Head) {
+func (w *worker) fromCutoff(lo, hi *facts.Head) {
 	lo.BrightDB, hi.BrightDB = w.j.Sound.Bright(lo.CutoffMFHz*leastRise), w.j.Sound.Bright(hi.CutoffMFHz*mostRise)
 }
 

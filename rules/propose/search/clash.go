@@ -148,7 +148,7 @@ func (s *Search) reaches(reach float64) bool {
 	return slices.ContainsFunc(s.roots, func(r *root) bool {
 		n := w.root(r)
 		_, ok := w.holds(n, n.least)
-		return ok || w.hopeful(n)
+		return ok || w.worthGrowing(n)
 	})
 }
 

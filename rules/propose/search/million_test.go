@@ -60,10 +60,10 @@ func (s *Search) count() (heads int) {
 		}
 		if n.depth < propose.MostLayers {
 			w.fit(n)
-			for _, x := range n.kids {
+			for _, x := range n.above {
 				walk(x)
 			}
-			n.kids, n.grown = nil, false // keep no more than one path
+			n.above, n.grown = nil, false // keep no more than one path
 		}
 	}
 	for _, r := range s.roots {

@@ -30,7 +30,7 @@ type node struct {
 	likes    float64 // what the layer rules prefer, or the most they can
 	least    float64 // softness that no head of the node, or above it, is harder than
 	layer    facts.Layer
-	kids     []*node // those that no rule refuses, once grown
+	above    []*node // those that no rule refuses, once grown
 	grown    bool
 }
 

@@ -78,18 +78,18 @@ func (s *Search) Run(ctx context.Context, goals ...*Goal) {
 		for _, r := range s.roots {
 			level = append(level, workers[0].root(r))
 		}
-		s.promising(level, yarnNotches)
+		s.likeliestFirst(level, yarnNotches)
 		s.ground = slices.Clone(level)
 	}
 	s.enough(ctx, workers)
 	next := s.visit(ctx, workers, level)
 	for len(next) > 0 && !s.stopped.Load() {
-		s.promising(next, layerNotches)
+		s.likeliestFirst(next, layerNotches)
 		level, next = next, nil
-		for from := 0; from < len(level) && !s.stopped.Load(); from += brood {
-			kids := s.grow(ctx, workers, level[from:min(from+brood, len(level))])
-			s.promising(kids, yarnNotches)
-			next = append(next, s.visit(ctx, workers, kids)...)
+		for from := 0; from < len(level) && !s.stopped.Load(); from += batch {
+			above := s.grow(ctx, workers, level[from:min(from+batch, len(level))])
+			s.likeliestFirst(above, yarnNotches)
+			next = append(next, s.visit(ctx, workers, above)...)
 		}
 	}
 	for _, w := range workers {
@@ -118,10 +118,10 @@ func (s *Search) enough(ctx context.Context, workers []*worker) {
 	}
 }
 
-// batch is how many nodes are shared out at a time, brood how many are grown at
-// a time. The bar is raised between batches only, so that what is looked at
-// does not depend on which processor was first.
-const batch, brood = 32, 32
+// batch is how many nodes are shared out, or grown, at a time. The bar is raised
+// between batches only, so that what is looked at does not depend on which
+// processor was first.
+const batch = 32
 
 // share does something to each of some nodes, on all workers.
 func (s *Search) share(workers []*worker, nodes []*node, do func(*worker, *node)) {
@@ -138,14 +138,14 @@ func (s *Search) share(workers []*worker, nodes []*node, do func(*worker, *node)
 }
 
 // grow returns the nodes above some nodes, where heads worth looking at may be.
-func (s *Search) grow(ctx context.Context, workers []*worker, nodes []*node) (kids []*node) {
+func (s *Search) grow(ctx context.Context, workers []*worker, nodes []*node) (above []*node) {
 	s.share(workers, nodes, (*worker).grow)
 	for _, w := range workers {
-		kids = append(kids, w.next...)
+		above = append(above, w.next...)
 		w.next = w.next[:0]
 	}
 	s.enough(ctx, workers)
-	return kids
+	return above
 }
 
 // visit looks at the heads of some nodes, and returns the nodes that can grow.
@@ -180,10 +180,10 @@ func (s *Search) collect(workers []*worker) {
 // the softness of a node. They settle only what is looked at first.
 const yarnNotches, layerNotches = 1, 4
 
-// promising puts first the nodes whose heads are likely to be as soft as
+// likeliestFirst puts first the nodes whose heads are likely to be as soft as
 // wanted, so that the bar is set high early. gain is what they have over the
 // node.
-func (s *Search) promising(level []*node, gain float64) {
+func (s *Search) likeliestFirst(level []*node, gain float64) {
 	off := func(n *node) float64 { return math.Abs(n.least + gain - s.base.Want.Softness) }
 	slices.SortFunc(level, func(a, b *node) int { return cmp.Or(cmp.Compare(off(a), off(b)), a.compare(b)) })
 }

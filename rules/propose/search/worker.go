@@ -95,9 +95,9 @@ func (w *worker) visit(n *node) {
 	}
 }
 
-// hopeful reports whether a head above a node may be worth looking at: with any
+// worthGrowing reports whether a head above a node may be worth looking at: with any
 // number of layers more, and then with each.
-func (w *worker) hopeful(n *node) bool {
+func (w *worker) worthGrowing(n *node) bool {
 	w.setRubber(n)
 	w.windAll(n)
 	w.forget()
@@ -156,16 +156,16 @@ func (w *worker) notches() float64 {
 // grow goes on to the nodes above a node when there is hope. What has been fitted is kept for the
 // next run of the search.
 func (w *worker) grow(n *node) {
-	if !w.hopeful(n) {
+	if !w.worthGrowing(n) {
 		return
 	}
 	if !n.grown {
 		w.fit(n)
-		for _, x := range n.kids {
+		for _, x := range n.above {
 			w.measure(x)
 		}
 	}
-	w.next = append(w.next, n.kids...)
+	w.next = append(w.next, n.above...)
 }
 
 // fit fits every tubing over a node.
@@ -205,7 +205,7 @@ func (w *worker) fit(n *node) {
 		if o.stock != nil && !w.reaches(x, t) {
 			continue
 		}
-		n.kids = append(n.kids, x)
+		n.above = append(n.above, x)
 	}
 	w.at.Layer = facts.Layer{}
 }
@@ -245,14 +245,14 @@ func (w *worker) worth(n *node, least, most float64, layers int) bool {
 		return false
 	}
 	top := likes + byLayer
-	hopeful := false
+	may := false
 	for i, g := range w.goals {
 		if lo, hi := w.clip(g); lo != nil && top-w.j.LeastOff(&lo.Head, &hi.Head) >= w.bar(i) {
-			hopeful = true
+			may = true
 			break
 		}
 	}
-	if !hopeful {
+	if !may {
 		return false
 	}
 	want := w.base.Want.Softness
@@ -443,8 +443,8 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	w.lo.Head, w.hi.Head = *x, *x
 	w.hi.Head.InertiaGM2 = math.Inf(1)
 	w.lo.Head.InertiaGM2 = 0
-	w.unheardLoud()
-	w.heardLoud(&w.lo.Head, &w.hi.Head)
+	w.beforeLoud()
+	w.fromCutoff(&w.lo.Head, &w.hi.Head)
 	likes, refused := w.bound.Bound(&w.lo, &w.hi)
 	if refused != nil {
 		w.refused[refused]++

@@ -7,7 +7,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// lower returns a proven lower bound on the lengths to buy.
+// lower returns a proven lower bound on the lengths to buy: what the pieces
+// measure together over what a length gives.
 func (p *problem) lower() int {
 	var total int64
 	for k, s := range p.size {
@@ -19,21 +20,18 @@ func (p *problem) lower() int {
 	if total <= 0 || p.buy == 0 {
 		return 0
 	}
-	bound := float64(total) / float64(p.buy)
-	if len(p.have) == 0 {
-		relaxed, _ := p.relaxed()
-		bound = max(bound, relaxed)
-	}
-	return int(math.Ceil(bound - 1e-7))
+	return int((total + p.buy - 1) / p.buy)
 }
 
 // round cuts all but a few pieces by the whole part of the relaxed plan, and
-// the rest exactly. It is nil when there are lengths on hand.
-func (p *problem) round() []pattern {
+// the rest exactly, with a lower bound on the lengths to buy. It is nil when
+// there are lengths on hand.
+func (p *problem) round() ([]pattern, int) {
 	if len(p.have) > 0 || p.buy == 0 {
-		return nil
+		return nil, 0
 	}
-	_, cols := p.relaxed()
+	relaxed, cols := p.relaxed()
+	bound := int(math.Ceil(relaxed - 1e-7))
 	rest := &problem{buy: p.buy}
 	left := slices.Clone(p.want)
 	var pats []pattern
@@ -46,7 +44,7 @@ func (p *problem) round() []pattern {
 		}
 	}
 	if len(pats) == 0 {
-		return nil
+		return nil, bound
 	}
 	var kinds []int
 	for k, n := range left {
@@ -67,7 +65,7 @@ func (p *problem) round() []pattern {
 		}
 		pats = append(pats, pat)
 	}
-	return pats
+	return pats, bound
 }
 
 // column is a pattern of the relaxed plan, used times whole times.
