@@ -9,6 +9,7 @@ package assistant
 import (
 	"cmp"
 
+	"mallow/assistant/answer"
 	"mallow/assistant/inquiry"
 	"mallow/assistant/lesson"
 	"mallow/assistant/offer"
@@ -36,6 +37,7 @@ type Kit struct {
 	offers  *offer.Offers
 	asker   *inquiry.Asker
 	lessons []lesson.Lesson
+	answers *answer.Answers
 }
 
 // NewKit gathers what a conversation draws on, and checks that the questions
@@ -59,6 +61,9 @@ func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, erro
 		return nil, err
 	}
 	if k.lessons, err = lesson.New(cat); err != nil {
+		return nil, err
+	}
+	if k.answers, err = answer.New(cat); err != nil {
 		return nil, err
 	}
 	k.offers = offer.New(cat, k.Finder, remember)

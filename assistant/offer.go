@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"mallow/assistant/lesson"
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
 	"mallow/rules/propose"
@@ -45,6 +44,7 @@ func (s *Session) revise(r Reply, before *state) Reply {
 		return s.ask(r)
 	}
 	if was.Best.Stack.String() == p.Best.Stack.String() {
+		s.now.rest = s.teller().deeper(p)
 		if short := s.kit.offers.Short(&s.now.State); short != "" {
 			r.Say("%s", short)
 		}
@@ -65,15 +65,10 @@ func (s *Session) revise(r Reply, before *state) Reply {
 }
 
 func (s *Session) revised(r *Reply, was, c propose.Candidate) {
-	if short := s.kit.offers.Short(&s.now.State); short != "" {
-		r.Say("%s", short)
-	}
-	r.Page = append(r.Page, s.teller().words().InsideOut("From the inside out", c))
-	r.Say("%s", reply.InShort(c))
 	r.Say("Against the one before: %s", reply.Against(was, c))
-	r.Say("%s", s.teller().sound(c))
-	if traded := s.teller().traded(c); traded != "" {
-		r.Say("%s", traded)
+	p, err := s.kit.offers.Propose(&s.now.State)
+	if err == nil {
+		s.teller().offer(r, p)
 	}
 }
 
@@ -106,31 +101,6 @@ func (s *Session) build(r Reply) Reply {
 	s.now.stage, s.now.asked = proposed, ""
 	r.Sheet, r.Built = &sh, true
 	return s.ask(r)
-}
-
-// offer is the proposal in full.
-func (t teller) offer(r *Reply, p propose.Proposal) {
-	c := p.Best
-	if short := t.kit.offers.Short(&t.now.State); short != "" {
-		r.Say("%s", short)
-	}
-	r.Page = append(r.Page, page.Heading{Level: 2, Text: "What I would build"}, t.words().InsideOut("From the inside out", c))
-	if own := t.words().Own(c.Stack); len(own) > 0 {
-		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
-	}
-	r.Say("%s", reply.InShort(c))
-	r.Say("%s", t.sound(c))
-	r.list(t.notes(c))
-	for i, a := range p.Alternatives[:min(2, len(p.Alternatives))] {
-		r.Say("Choice %d, %s: %s. %s", i+2, a.Kind, t.parts(a.Stack), reply.Against(c, a.Candidate))
-	}
-	if traded := t.traded(c); traded != "" {
-		r.Say("%s", traded)
-	}
-	r.Say("%s", reply.Sure(c))
-	if p.Partial {
-		r.Say("%d heads were looked at, the likeliest first, and the rest left: one of those could suit you a little better.", p.Tried)
-	}
 }
 
 // clash says what can't be had together, and what is nearest.

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/answer"
 	"mallow/assistant/journal"
 	"mallow/assistant/lesson"
 	"mallow/assistant/page"
@@ -38,6 +39,9 @@ type state struct {
 	quiz     []lesson.Quiz // predictions still to be made, the open one first
 	owed     bool          // the proposal is to be shown after the predictions
 	choosing bool          // a lesson is being chosen
+	rest     []page.Page   // what goes deeper into what was shown, next screen first
+	traced   []page.Page   // the rules behind what was said last, in full
+	prompted string        // the question that stood under the last reply
 }
 
 func (st state) clone() state {
@@ -124,11 +128,31 @@ func (s *Session) Say(line string) Reply {
 	if s.now.choosing {
 		return s.choose(line)
 	}
-	if line == "" {
-		return s.enter()
+	switch answer.Plain(line) {
+	case "":
+		if line == "" {
+			return s.enter()
+		}
+	case "more", "tell me more", "more please", "show more", "go deeper":
+		return s.more()
+	case "the rules", "rules", "show the rules", "which rules":
+		return s.theRules()
 	}
 	in := s.kit.Reader.Read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument})
+	if r := (Reply{}); s.isQuestion(in, line) && s.teller().answers(&r, line) {
+		return s.ask(r)
+	}
 	return s.act(in, line)
+}
+
+// isQuestion reports whether a line only asks for one of the catalogue's
+// answers. What may hurt somebody is taken first, whatever else a line says.
+func (s *Session) isQuestion(in understand.Reading, line string) bool {
+	harms := slices.ContainsFunc(in.Answers, func(a understand.Answer) bool {
+		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
+	})
+	takes := len(in.Answers)+len(in.Parts)+len(in.Moves) > 0
+	return !s.replaying && !harms && (!takes || s.kit.answers.Is(line))
 }
 
 // act does what was asked for.
@@ -279,8 +303,10 @@ func (s *Session) enter() Reply {
 		s.remember()
 		s.now.stage = asking
 		return s.next(r)
+	case s.now.stage == proposed:
+		return s.build(r)
 	case s.now.asked == "":
-		return s.ask(r)
+		return s.back()
 	}
 	s.remember()
 	s.takeDefault(&r)
@@ -382,15 +408,25 @@ func (s *Session) ask(r Reply) Reply {
 		r.Ask = &Ask{Text: s.now.quiz[0].Text, Choices: s.now.quiz[0].Numbered()}
 		r.Words = s.now.quiz[0].Choices
 	case s.now.choosing:
-		r.Ask = &Ask{Text: "Which lesson?"}
+		r.Ask = &Ask{Text: "Which lesson?", Enter: "1"}
 	case s.now.stage == inviting:
-		r.Ask = &Ask{Text: "What do you need? Say it in a sentence, or press Enter and I ask one thing at a time."}
+		r.Ask = &Ask{Text: "What do you need? Say it in a sentence, or press Enter and I ask one thing at a time. (Or: help; lesson 1.)"}
 	case s.now.asked != "":
 		r.Ask = s.question(s.now.asked)
 	case s.now.stage == asking: // nothing that can be built meets the answers
-		r.Ask = &Ask{Text: "Which answer shall change? Say undo, change …, or show answers."}
+		r.Ask = &Ask{Text: "Which answer shall change? Say change …, or show answers. (Enter: undo the last)", Brief: "Which answer shall change? (Enter: undo the last)"}
 	case s.now.stage == proposed:
-		r.Ask = &Ask{Text: "Say build for the build sheet, or what should be different: softer, lighter, smaller, cheaper, no latex. Or ask: why, why not …, what if …, compare 1 and 2."}
+		r.Ask = &Ask{
+			Text:  "Shall we build it? (Enter: yes.) Or say what should be different: softer, lighter, cheaper; or ask: why, what if …, compare, more.",
+			Brief: "Build it, change it, or ask? (Enter: build)",
+		}
+	}
+	if r.Ask != nil { // the same words are not said twice in a row
+		text := r.Ask.Text
+		if text == s.now.prompted {
+			r.Ask.Text = r.Ask.Brief
+		}
+		s.now.prompted = text
 	}
 	r.Words = append(r.Words, s.words(r.Ask)...)
 	return r

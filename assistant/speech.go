@@ -44,6 +44,7 @@ func (r *Reply) sayAll(sentences []string) {
 type Ask struct {
 	ID      string // the fact it settles; empty for an open invitation
 	Text    string
+	Brief   string // in place of Text when that was the last thing said; may be empty
 	Choices []string
 	Enter   string // what Enter takes; empty for nothing
 }
@@ -57,6 +58,8 @@ func (a *Ask) String() string {
 			text += "; Enter: " + a.Enter
 		}
 		text += ")"
+	} else if a.Enter != "" {
+		text += " (Enter: " + a.Enter + ")"
 	}
-	return text
+	return strings.TrimSpace(text)
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"mallow/assistant/offer"
+	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/understand"
 	"mallow/knowledge/measure"
@@ -84,25 +85,58 @@ func (t teller) whyHead(r *Reply, n int) {
 		return
 	}
 	r.Say("%s", reply.InShort(c))
-	if traded := t.traded(c); traded != "" {
-		r.Say("%s", traded)
+	spoke := func(keep func(weight float64) bool) []string {
+		var lines []string
+		for _, f := range reply.Spoke(c.Trace, func(f rules.Firing) bool { return f.Rule.Do == rules.Prefer && keep(f.Rule.Weight) }) {
+			lines = append(lines, reply.Capital(f.Reason)+".")
+		}
+		return lines[:min(2, len(lines))]
 	}
-	t.rulesOn(r, c, func(f rules.Firing) bool { return f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note })
+	if speaks := spoke(func(w float64) bool { return w > 0 }); len(speaks) > 0 {
+		r.Say("What speaks for it:")
+		r.list(speaks)
+	}
+	if against := spoke(func(w float64) bool { return w < 0 }); len(against) > 0 {
+		r.Say("What speaks against it:")
+		r.list(against)
+	}
+	t.now.traced = screens(reply.Spoke(c.Trace, func(f rules.Firing) bool { return f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note }))
 	if p, err := t.kit.offers.Propose(&t.now.State); err == nil && n == 1 && len(p.Alternatives) > 0 {
 		a := p.Alternatives[0]
 		r.Say("The nearest other kind of head (%s) lost by %.1f points: %s", a.Kind, c.Score-a.Score, reply.Against(c, a.Candidate))
 	}
 }
 
-// rulesOn lists the rules that fired on a head, those that weigh most first,
-// with the values they met.
+// rulesOn lists the reasons of the rules that fired on a head, those that
+// weigh most first. What each met is kept for whoever asks for the rules.
 func (t teller) rulesOn(r *Reply, c propose.Candidate, keep func(rules.Firing) bool) {
-	lines := reply.Reasons(c.Trace, 6, keep)
-	if len(lines) == 0 {
+	const most = 3
+	fired := reply.Spoke(c.Trace, keep)
+	if len(fired) == 0 {
 		r.Say("No rule of the book spoke up about that.")
 		return
 	}
+	var lines []string
+	for _, f := range fired[:min(most, len(fired))] {
+		lines = append(lines, reply.Reason(f))
+	}
 	r.list(lines)
+	t.now.traced = screens(fired)
+}
+
+// screens are rules in full, a screen for every two.
+func screens(fired []rules.Firing) []page.Page {
+	const each, most = 2, 12
+	fired = fired[:min(most, len(fired))]
+	var list []page.Page
+	for i := 0; i < len(fired); i += each {
+		var lines []string
+		for _, f := range fired[i:min(i+each, len(fired))] {
+			lines = append(lines, reply.Traced(f))
+		}
+		list = append(list, page.Page{page.List{Items: lines}})
+	}
+	return list
 }
 
 // whyLayer says what a layer does: its fit, and the head without it.
@@ -201,7 +235,8 @@ func (t teller) whyNot(r *Reply, in understand.Reading) {
 	}
 	refused, with := t.kit.offers.Swapped(&t.now.State, c.Stack, p.IDs)
 	if refused != nil {
-		r.Say("With %s in its place in the proposed head, a rule refuses it: %s%s", t.words().Part(with), reply.Reason(*refused), reply.Met(*refused))
+		r.Say("With %s in its place in the proposed head, a rule refuses it: %s", t.words().Part(with), reply.Reason(*refused))
+		t.now.traced = screens([]rules.Firing{*refused})
 	}
 	near, ok := t.kit.offers.With(&t.now.State, p)
 	switch {

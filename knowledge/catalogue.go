@@ -24,6 +24,9 @@ type Catalogue struct {
 	Words       []Word       `yaml:"words"`
 	Lessons     []Lesson     `yaml:"lessons"`
 	Questions   []Question   `yaml:"questions"`
+	Answers     []Answer     `yaml:"answers"`
+	Gauges      []Gauge      `yaml:"gauges"`
+	Troubles    []Trouble    `yaml:"troubles"`
 	Limits      Limits       `yaml:"limits"`
 	Scale       Scale        `yaml:"scale"`
 

@@ -565,6 +565,7 @@ func (c *checker) text() {
 			}
 		}
 	}
+	c.said()
 	c.phrases()
 	seen := map[string]string{}
 	for _, t := range c.cat.Terms {

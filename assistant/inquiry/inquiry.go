@@ -49,15 +49,7 @@ func New(cat *knowledge.Catalogue, book *rules.Book[facts.Facts], finder *propos
 // is about safety: it is asked whatever it is worth, unless it was answered
 // or does not arise. Once a head has been seen, only those are.
 func (a *Asker) Next(st *settled.State, seen bool) (knowledge.Question, bool) {
-	var open []knowledge.Question
-	for _, q := range a.cat.Questions {
-		if !st.Known[q.ID] && a.Arises(st, q.ID) {
-			open = append(open, q)
-		}
-	}
-	if seen {
-		open = slices.DeleteFunc(open, func(q knowledge.Question) bool { return q.Careful == "" })
-	}
+	open := a.open(st, seen)
 	pool := a.pool(st)
 	best := worth{}
 	var next *knowledge.Question
@@ -79,6 +71,28 @@ func (a *Asker) Next(st *settled.State, seen bool) (knowledge.Question, bool) {
 		}
 	}
 	return knowledge.Question{}, false
+}
+
+// open are the questions that may still be asked.
+func (a *Asker) open(st *settled.State, seen bool) []knowledge.Question {
+	var open []knowledge.Question
+	for _, q := range a.cat.Questions {
+		if !st.Known[q.ID] && a.Arises(st, q.ID) && !(seen && q.Careful == "") {
+			open = append(open, q)
+		}
+	}
+	return open
+}
+
+// Open is how many questions may still be asked at most.
+func (a *Asker) Open(st *settled.State, seen bool) int {
+	n := 0
+	for _, q := range a.open(st, seen) {
+		if q.Default != "" || q.Careful != "" {
+			n++
+		}
+	}
+	return n
 }
 
 // Owed returns a question of safety that has to be answered before anything

@@ -1,6 +1,7 @@
 package reply
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -44,9 +45,9 @@ func ownRule(r *rules.Rule) string {
 	return fmt.Sprintf(" (yours: %s, line %d)", r.File, r.Line)
 }
 
-// Reasons are the reasons that fired on a head and that keep keeps, at most
-// most of them, those that weigh most first, with the values they met.
-func Reasons(trace []rules.Firing, most int, keep func(rules.Firing) bool) []string {
+// Spoke are the firings that have a reason, on a head, and that keep keeps,
+// those that weigh most first.
+func Spoke(trace []rules.Firing, keep func(rules.Firing) bool) []rules.Firing {
 	var fired []rules.Firing
 	for _, f := range trace {
 		if f.State == rules.Fired && f.Reason != "" && f.Rule.Do != rules.Step && f.Rule.Do != rules.Choose && keep(f) {
@@ -54,23 +55,19 @@ func Reasons(trace []rules.Firing, most int, keep func(rules.Firing) bool) []str
 		}
 	}
 	slices.SortStableFunc(fired, func(a, b rules.Firing) int {
-		switch x, y := math.Abs(a.Rule.Weight), math.Abs(b.Rule.Weight); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
+		return cmp.Compare(math.Abs(b.Rule.Weight), math.Abs(a.Rule.Weight))
 	})
-	var lines []string
-	for _, f := range fired[:min(most, len(fired))] {
-		text := Reason(f)
-		if w := f.Rule.Weight; f.Rule.Do == rules.Prefer {
-			text += fmt.Sprintf(" This counts %+.1f points.", w)
-		}
-		lines = append(lines, text+Met(f))
+	return fired
+}
+
+// Traced is a fired rule in full: its reason, what it counts, and the values
+// that it met.
+func Traced(f rules.Firing) string {
+	text := Reason(f)
+	if f.Rule.Do == rules.Prefer {
+		text += fmt.Sprintf(" This counts %+.1f points.", f.Rule.Weight)
 	}
-	return lines
+	return text + Met(f)
 }
 
 // Notes are what the rules have to say about a head, at most most of them,

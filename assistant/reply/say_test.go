@@ -201,15 +201,18 @@ func TestReasons(t *testing.T) {
 	mine.Values = []rules.Reading{{Expr: "head.mass_g", Value: 20.0, Unit: "g"}, {Expr: "head.mass_g", Value: 20.0, Unit: "g"}}
 	trace := []rules.Firing{mine, quiet, firing("bad", rules.Prefer, -4, "heavy"), about, firing("step", rules.Step, 0, "a step")}
 
-	all := reply.Reasons(trace, 6, func(rules.Firing) bool { return true })
+	var all []string
+	for _, f := range reply.Spoke(trace, func(rules.Firing) bool { return true }) {
+		all = append(all, reply.Traced(f))
+	}
 	if len(all) != 3 || !strings.HasPrefix(all[0], "Heavy. This counts -4.0 points.") || !strings.Contains(all[1], "mine (yours: mine.yaml, line 7)") {
 		t.Errorf("reasons: %q", all)
 	}
 	if strings.Count(all[1], "20") != 1 {
 		t.Errorf("a value is said twice: %q", all[1])
 	}
-	if got := reply.Reasons(trace, 1, func(rules.Firing) bool { return true }); len(got) != 1 {
-		t.Errorf("at most one: %q", got)
+	if got := reply.Spoke(trace, func(f rules.Firing) bool { return f.Rule.ID == "bad" }); len(got) != 1 {
+		t.Errorf("one is kept: %v", got)
 	}
 	if got := reply.Reason(about); got != "Layer 2: the wall is thin; to change that: a thicker wall." {
 		t.Errorf("a reason about a layer: %q", got)

@@ -1,17 +1,23 @@
 package sheet
 
-// Effort is what building all heads of a sheet takes.
-type Effort struct {
-	WorkMin float64 // hands at work
-	WaitMin float64 // glue and water drying, for all heads at once
-	Skill   float64 // of the hardest step: 0 anyone can, 1 takes some practice, 2 is for practised hands
-}
+import (
+	"slices"
 
-// Effort sums up the steps. Heads wait side by side, so a wait counts once.
-func (s Sheet) Effort() Effort {
-	var e Effort
-	for _, x := range s.Steps {
-		many := float64(s.Heads)
+	"mallow/assistant/reply"
+	"mallow/rules/propose"
+)
+
+// Effort is what building heads of a candidate takes: what to buy by the
+// order, time and skill. Heads wait side by side, so a wait counts once.
+func (m *Maker) Effort(c propose.Candidate, heads int, order propose.Order) (reply.Effort, error) {
+	p, err := m.plan(c, &order)
+	if err != nil {
+		return reply.Effort{}, err
+	}
+	e := reply.Effort{Heads: heads, Buy: order.Total}
+	e.Invented = slices.ContainsFunc(order.Lines, func(l propose.Line) bool { return m.invented(l.Part) })
+	for _, x := range p.steps {
+		many := float64(heads)
 		if x.Once {
 			many = 1
 		}
@@ -19,5 +25,5 @@ func (s Sheet) Effort() Effort {
 		e.WaitMin += x.WaitMin
 		e.Skill = max(e.Skill, x.Skill)
 	}
-	return e
+	return e, nil
 }

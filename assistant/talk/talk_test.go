@@ -213,7 +213,7 @@ func TestFinished(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want(t, out, "What I would build", "Build sheet for a", "Goodbye, and good wrapping")
+	want(t, out, "To buy:", "Build sheet for a", "Goodbye, and good wrapping")
 	if log, _, err := s.Unfinished(); log != nil || err != nil {
 		t.Errorf("offered again: %v, %v", log, err)
 	}

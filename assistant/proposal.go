@@ -1,0 +1,133 @@
+package assistant
+
+import (
+	"strings"
+
+	"mallow/assistant/answer"
+	"mallow/assistant/page"
+	"mallow/assistant/reply"
+	"mallow/rules"
+	"mallow/rules/propose"
+)
+
+// offer is the proposal as one screen to decide by.
+func (t teller) offer(r *Reply, p propose.Proposal) {
+	if short := t.kit.offers.Short(&t.now.State); short != "" {
+		r.Say("%s", short)
+	}
+	e, err := t.effort(p.Best)
+	if err != nil {
+		r.Say("%s", reply.Told(err))
+		return
+	}
+	o := t.words().NewOffer(p.Best, t.job(), t.answer("sounds", p.Best, e), e)
+	r.Page = append(r.Page, o.Page()...)
+	if own := t.words().Own(p.Best.Stack); len(own) > 0 {
+		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
+	}
+	t.now.rest = t.deeper(p)
+}
+
+// job is what the head is for.
+func (t teller) job() string {
+	job := t.now.Facts.Instrument.Kind
+	if said, ok := t.now.Said("instrument.kind"); ok {
+		job = said
+	}
+	if grip, ok := t.now.Said("player.grip"); ok {
+		return grip + " on " + job
+	}
+	return job
+}
+
+// deeper are the screens that go deeper into a proposal, the next one first.
+func (t teller) deeper(p propose.Proposal) []page.Page {
+	c := p.Best
+	var stack, sound, choices Reply
+	stack.Page = append(stack.Page, t.words().InsideOut("From the inside out, in figures", c))
+	stack.Say("%s", reply.InShort(c))
+	sound.Say("%s", t.sound(c))
+	sound.list(t.notes(c))
+	if traded := t.traded(c); traded != "" {
+		sound.Say("%s", traded)
+	}
+	for i, a := range p.Alternatives[:min(3, len(p.Alternatives))] {
+		choices.Say("Choice %d, %s: %s. %s", i+2, a.Kind, t.words().Plain(a.Stack), reply.Against(c, a.Candidate))
+	}
+	choices.Say("%s", reply.Sure(c))
+	if p.Partial {
+		choices.Say("%d heads were looked at, the likeliest first, and the rest left: one of those could suit you a little better.", p.Tried)
+	}
+	return []page.Page{stack.Page, sound.Page, choices.Page}
+}
+
+// effort is what building the head takes.
+func (t teller) effort(c propose.Candidate) (reply.Effort, error) {
+	heads := t.now.Heads()
+	order, err := t.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads}}, t.now.Request())
+	if err != nil {
+		return reply.Effort{}, err
+	}
+	return t.kit.Sheets.Effort(c, heads, order)
+}
+
+// answer is what is said to something that people ask, about a head.
+func (t teller) answer(id string, c propose.Candidate, e reply.Effort) string {
+	f := answer.Facts{Player: c.Facts.Player, Want: c.Facts.Want, Instrument: c.Facts.Instrument, Bench: c.Facts.Bench, Head: c.Facts.Head}
+	f.Offer = f.Offer.With(e)
+	f.Offer.PartsCents = float64(e.Heads) * c.Facts.Head.CostCents
+	f.Offer.Left = float64(t.kit.asker.Open(&t.now.State, t.now.seen))
+	return t.kit.answers.Text(id, f, true)
+}
+
+// answers answers a line that asks for one of the catalogue's answers, and
+// reports whether it does.
+func (t teller) answers(r *Reply, line string) bool {
+	id, ok := t.kit.answers.Find(line)
+	if !ok {
+		return false
+	}
+	if t.now.stage == proposed {
+		if c, err := t.kit.offers.Best(&t.now.State); err == nil {
+			if e, err := t.effort(c); err == nil {
+				r.Say("%s", t.answer(id, c, e))
+				return true
+			}
+		}
+	}
+	f := answer.Facts{Player: t.now.Facts.Player, Want: t.now.Facts.Want, Instrument: t.now.Facts.Instrument, Bench: t.now.Facts.Bench}
+	f.Offer.Left = float64(t.kit.asker.Open(&t.now.State, t.now.seen))
+	r.Say("%s", t.kit.answers.Text(id, f, false))
+	return true
+}
+
+// more shows the next screen of what goes deeper.
+func (s *Session) more() Reply {
+	var r Reply
+	if len(s.now.rest) == 0 {
+		r.Say("There is no more to that; ask about any part or word of it.")
+		return s.ask(r)
+	}
+	r.Page, s.now.rest = s.now.rest[0], s.now.rest[1:]
+	return s.ask(r)
+}
+
+// theRules shows the next of the rules that spoke of what was asked about
+// last, with what they met; those of the head where nothing was.
+func (s *Session) theRules() Reply {
+	var r Reply
+	if c, err := s.kit.offers.Best(&s.now.State); err == nil && s.now.stage == proposed && len(s.now.traced) == 0 {
+		s.now.traced = screens(reply.Spoke(c.Trace, func(f rules.Firing) bool {
+			return f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note || f.Rule.Do == rules.Refuse
+		}))
+	}
+	if len(s.now.traced) == 0 {
+		r.Say("No rule has spoken yet: there is no head they could speak of.")
+		return s.ask(r)
+	}
+	r.Page, s.now.traced = s.now.traced[0], s.now.traced[1:]
+	if len(s.now.traced) > 0 {
+		r.Say("Say the rules again for the next.")
+	}
+	return s.ask(r)
+}

@@ -1,0 +1,212 @@
+package reply
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"mallow/assistant/page"
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/rules"
+	"mallow/rules/propose"
+)
+
+// Offer is a head as it is first offered: one screen to decide by.
+type Offer struct {
+	Head   string   `json:"says"`   // in one plain sentence
+	Sound  string   `json:"sounds"` // in a musician's words
+	Why    string   `json:"why"`    // what speaks for it most
+	Effort string   `json:"takes"`  // what to buy, time and difficulty
+	Weak   string   `json:"not_good_at,omitempty"`
+	Parts  []string `json:"parts"` // inside out
+}
+
+// Effort is what building takes.
+type Effort struct {
+	Heads            int
+	Buy              measure.Money // in whole packs
+	Invented         bool          // the prices are
+	WorkMin, WaitMin float64
+	Skill            float64 // 0 anyone can, 1 takes some practice, 2 is for practised hands
+}
+
+// NewOffer puts a head in the words of its first offer. Job is what it is
+// for, such as "two mallets on marimba"; sound says how it sounds.
+func (w Words) NewOffer(c propose.Candidate, job, sound string, e Effort) Offer {
+	return Offer{
+		Head: fmt.Sprintf("A %s head for %s: %s; %.0f g and %s across.",
+			c.Report.Grade, job, w.Plain(c.Stack), c.Head.Mass.Grams(), roughly(c.Head.Diameter)),
+		Sound: sound, Why: forIt(c.Trace), Effort: e.String(), Weak: againstIt(c.Trace), Parts: w.short(c.Head),
+	}
+}
+
+// Page is the offer as blocks.
+func (o Offer) Page() page.Page {
+	p := page.Page{page.Para(o.Head + " " + o.Sound)}
+	if text := strings.TrimSpace(o.Why + " " + o.Weak); text != "" {
+		p = append(p, page.Para(text))
+	}
+	return append(p, page.List{Items: o.Parts}, page.Para(o.Effort))
+}
+
+// String is the effort in a sentence or two.
+func (e Effort) String() string {
+	demo := ""
+	if e.Invented {
+		demo = " (prices invented)"
+	}
+	return fmt.Sprintf("To buy: %s for %s%s. To make: %s; %s.", e.Buy, Count(e.Heads, "head"), demo, Hours(e.WorkMin, e.WaitMin), Skill(e.Skill))
+}
+
+// Count is a number of things.
+func Count(n int, thing string) string {
+	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	text := fmt.Sprint(n)
+	if n >= 0 && n < len(words) {
+		text = words[n]
+	}
+	if n != 1 {
+		thing += "s"
+	}
+	return text + " " + thing
+}
+
+// Hours says working and waiting time, both in minutes.
+func Hours(work, wait float64) string {
+	text := "about " + Span(work) + " of work"
+	switch days := math.Ceil(wait / (24 * 60)); {
+	case wait < 5:
+		return text + ", no waiting"
+	case wait < 12*60:
+		return text + " and " + Span(wait) + " of waiting"
+	case days <= 1:
+		return text + " over two days"
+	default:
+		return fmt.Sprintf("%s over %.0f days", text, days+1)
+	}
+}
+
+// Span is a time in minutes as people say it.
+func Span(min float64) string {
+	quarters := math.Round(min / 15)
+	switch {
+	case min < 1:
+		return "a moment"
+	case min < 1.5:
+		return "a minute"
+	case min < 20:
+		return fmt.Sprintf("%.0f minutes", min)
+	case quarters < 4:
+		return fmt.Sprintf("%.0f minutes", 5*math.Round(min/5))
+	case quarters == 4:
+		return "an hour"
+	}
+	hours := min / 60
+	if hours < 3 && math.Abs(hours-math.Round(hours)) > 0.2 {
+		return fmt.Sprintf("%.0f 1/2 hours", math.Floor(hours))
+	}
+	return fmt.Sprintf("%.0f hours", math.Round(hours))
+}
+
+// Skill says how hard a build is.
+func Skill(skill float64) string {
+	switch {
+	case skill < 1:
+		return "anyone can"
+	case skill < 2:
+		return "takes some practice"
+	}
+	return "parts of it are for practised hands"
+}
+
+// Plain is a stack in plain words: a plastic ball, two slices of latex tubing
+// and a wool wrap.
+func (w Words) Plain(st head.Stack) string {
+	list := []string{"a bare " + w.ball(st)}
+	if st.Wrap != nil || len(st.Slices) > 0 {
+		list[0] = "a " + w.ball(st)
+	}
+	for i := 0; i < len(st.Slices); {
+		n := i
+		for n < len(st.Slices) && st.Slices[n].Tube.Material == st.Slices[i].Tube.Material {
+			n++
+		}
+		list = append(list, Count(n-i, "slice")+" of "+w.material(st.Slices[i].Tube.Material)+" tubing")
+		i = n
+	}
+	if st.Wrap != nil {
+		list = append(list, w.material(st.Wrap.Yarn.Fibre)+" yarn")
+	}
+	if len(list) == 1 {
+		return list[0]
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+}
+
+func (w Words) ball(st head.Stack) string {
+	if f := st.Material.Family; f != "" {
+		return f + " ball"
+	}
+	return "ball"
+}
+
+func (w Words) material(id string) string {
+	if m, ok := w.cat.Material(id); ok && m.Name != "" {
+		return m.Name
+	}
+	return id
+}
+
+// short are the parts of a head as short lines, inside out.
+func (w Words) short(h head.Head) []string {
+	st := h.Stack
+	list := []string{"core: " + w.Part(st.Core.ID)}
+	for _, l := range h.Layers {
+		t := l.Slice.Tube
+		list = append(list, fmt.Sprintf("slice: %s tubing, %s bore, %s wall; cut %s", w.material(t.Material), t.Bore.In(), t.Wall.In(), l.Cut))
+	}
+	if st.Wrap != nil {
+		list = append(list, fmt.Sprintf("yarn: %s; %d turns", w.Part(st.Wrap.Yarn.ID), h.Turns))
+	}
+	if st.Shaft != nil {
+		list = append(list, "shaft: "+w.Part(st.Shaft.ID))
+	}
+	return list
+}
+
+// roughly is a length as people say it, to a sixteenth of an inch.
+func roughly(l measure.Length) string {
+	n := int(math.Round(float64(l) / float64(measure.Inch) * 16))
+	return (measure.Length(n) * measure.Inch / 16).In()
+}
+
+// forIt is what speaks for a head most, in one sentence.
+func forIt(trace []rules.Firing) string {
+	best := -1
+	for i, f := range trace {
+		if f.State == rules.Fired && f.Rule.Do == rules.Prefer && f.Rule.Weight > 0 && f.Reason != "" &&
+			(best < 0 || f.Rule.Weight > trace[best].Rule.Weight) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return ""
+	}
+	return Capital(trace[best].Reason) + "."
+}
+
+// againstIt is what speaks against a head most, in one sentence.
+func againstIt(trace []rules.Firing) string {
+	worst := -1
+	for i, f := range trace {
+		if f.State == rules.Fired && f.Rule.Do == rules.Prefer && f.Rule.Weight <= -1 && f.Reason != "" &&
+			(worst < 0 || f.Rule.Weight < trace[worst].Rule.Weight) {
+			worst = i
+		}
+	}
+	if worst < 0 {
+		return ""
+	}
+	return "Not so good: " + trace[worst].Reason + "."
+}

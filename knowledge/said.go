@@ -1,0 +1,107 @@
+package knowledge
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Answer is what is said to something that people ask. Its texts may hold
+// {expressions} over the facts of the head at hand and of the offer.
+type Answer struct {
+	ID     string   `yaml:"id"`
+	Asks   []string `yaml:"asks"`  // how people ask for it; lower case, without marks
+	Text   string   `yaml:"text"`  // once there is a head
+	Early  string   `yaml:"early"` // before; empty when Text is as good
+	Source string   `yaml:"source"`
+	Origin Origin   `yaml:"-"`
+}
+
+// Gauge is what is measured at a step of a build, what this head should show,
+// and what can still be done when it does not.
+type Gauge struct {
+	ID     string `yaml:"id"`
+	Step   string `yaml:"step"`
+	What   string `yaml:"what"` // core_mass, slice_mass, mass, over_layer, diameter, squeeze
+	Ask    string `yaml:"ask"`
+	Expect string `yaml:"expect"` // expressions, in the unit that the quantity is asked in
+	Tol    string `yaml:"tol"`
+	Over   string `yaml:"over"`  // what more than expected tells
+	Under  string `yaml:"under"` // what less tells
+	Fixes  []Fix  `yaml:"fixes"`
+	Source string `yaml:"source"`
+	Origin Origin `yaml:"-"`
+}
+
+// Fix is a correction that is still possible at its point of the build.
+type Fix struct {
+	Do  string `yaml:"do"`  // soften, weigh, recut, repart, go
+	Say string `yaml:"say"` // what it comes to, with {fix.…} filled in
+}
+
+// Trouble is something that goes wrong with a head at the bench or in use, and
+// how to find out why: one check at a time.
+type Trouble struct {
+	ID     string   `yaml:"id"`
+	Asks   []string `yaml:"asks"` // how people put it; lower case, without marks
+	Title  string   `yaml:"title"`
+	First  string   `yaml:"first"` // said before the first check
+	Checks []Check  `yaml:"checks"`
+	Else   string   `yaml:"else"` // when no check found it
+	Source string   `yaml:"source"`
+	Origin Origin   `yaml:"-"`
+}
+
+// Check is one thing to press, turn or listen for.
+type Check struct {
+	Do       string   `yaml:"do"`       // what to do, ending in a question of yes or no
+	Yes      string   `yaml:"yes"`      // what it is, and what to do then
+	Cautions []string `yaml:"cautions"` // of what Yes has one do
+}
+
+// said checks the records of this file.
+func (c *checker) said() {
+	asks := map[string]string{}
+	once := func(id string, list []string) {
+		c.need("asks", len(list) > 0)
+		for i, ask := range list {
+			if other := asks[ask]; other != "" {
+				c.bad(fmt.Sprintf("asks.%d", i+1), "keep it in one", "%q is answered by %s too", clip(ask), other)
+			}
+			asks[ask] = id
+		}
+	}
+	for _, x := range c.cat.Answers {
+		c.at("answers", x.ID)
+		c.need("text", x.Text != "")
+		c.source("source", x.Source)
+		once(x.ID, x.Asks)
+	}
+	for _, x := range c.cat.Gauges {
+		c.at("gauges", x.ID)
+		c.need("what", x.What != "")
+		c.need("ask", x.Ask != "")
+		c.need("expect", x.Expect != "")
+		c.need("tol", x.Tol != "")
+		c.source("source", x.Source)
+		if !slices.ContainsFunc(c.cat.Steps, func(s Step) bool { return s.ID == x.Step }) {
+			c.bad("step", "the id of a step", "%q is no step", clip(x.Step))
+		}
+	}
+	for _, x := range c.cat.Troubles {
+		c.at("troubles", x.ID)
+		c.need("title", x.Title != "")
+		c.need("checks", len(x.Checks) > 0)
+		c.need("else", x.Else != "")
+		c.source("source", x.Source)
+		once(x.ID, x.Asks)
+		for i, check := range x.Checks {
+			c.need(fmt.Sprintf("checks.%d.do", i+1), check.Do != "")
+			c.need(fmt.Sprintf("checks.%d.yes", i+1), check.Yes != "")
+			for j, id := range check.Cautions {
+				if _, ok := c.cat.Caution(id); !ok {
+					c.bad(fmt.Sprintf("checks.%d.cautions.%d", i+1, j+1), "the id of a caution", "%q is no caution", clip(id))
+				}
+			}
+		}
+	}
+}
