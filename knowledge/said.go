@@ -2,6 +2,7 @@ package knowledge
 
 import (
 	"fmt"
+	"mallow/knowledge/yamlfile"
 	"slices"
 )
 
@@ -65,7 +66,7 @@ func (c *checker) said() {
 		c.need("asks", len(list) > 0)
 		for i, ask := range list {
 			if other := asks[ask]; other != "" {
-				c.bad(fmt.Sprintf("asks.%d", i+1), "keep it in one", "%q is answered by %s too", clip(ask), other)
+				c.bad(fmt.Sprintf("asks.%d", i+1), "keep it in one", "%q is answered by %s too", yamlfile.Clip(ask), other)
 			}
 			asks[ask] = id
 		}
@@ -84,7 +85,7 @@ func (c *checker) said() {
 		c.need("tol", x.Tol != "")
 		c.source("source", x.Source)
 		if !slices.ContainsFunc(c.cat.Steps, func(s Step) bool { return s.ID == x.Step }) {
-			c.bad("step", "the id of a step", "%q is no step", clip(x.Step))
+			c.bad("step", "the id of a step", "%q is no step", yamlfile.Clip(x.Step))
 		}
 	}
 	for _, x := range c.cat.Troubles {
@@ -99,7 +100,7 @@ func (c *checker) said() {
 			c.need(fmt.Sprintf("checks.%d.yes", i+1), check.Yes != "")
 			for j, id := range check.Cautions {
 				if _, ok := c.cat.Caution(id); !ok {
-					c.bad(fmt.Sprintf("checks.%d.cautions.%d", i+1, j+1), "the id of a caution", "%q is no caution", clip(id))
+					c.bad(fmt.Sprintf("checks.%d.cautions.%d", i+1, j+1), "the id of a caution", "%q is no caution", yamlfile.Clip(id))
 				}
 			}
 		}
