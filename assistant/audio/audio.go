@@ -24,16 +24,18 @@ import (
 const Caveat = "A sketch to compare heads by, computed from a model, not a recording: " +
 	"believe which head is softer or brighter, not how the instrument sounds."
 
-// The sound's format, and the times of the phrase in seconds.
+// The sound's format, and times in seconds.
 const (
-	Rate     = 48000 // samples a second
-	Bits     = 24
-	apart    = 1.1  // between notes
-	sounding = 1.08 // of a note before it is gone
-	fade     = 0.15 // at its end, as if damped by hand
-	between  = 0.9  // silence between heads
-	perStep  = 8    // steps of force to a sample
-	ceiling  = 0.89 // of full scale, 1 dB below it
+	Rate    = 48000 // samples a second
+	Bits    = 24
+	lead    = 0.5  // silence before the first note
+	least   = 1.1  // from one stroke to the next
+	longest = 4.0  // that a note is left to ring; then it is damped by hand
+	fade    = 0.15 // of the damping
+	rest    = 0.1  // after a note has rung
+	between = 0.8  // silence between heads
+	perStep = 8    // steps of force to a sample
+	ceiling = 0.89 // of full scale, 1 dB below it
 )
 
 // MaxHeads is the number of heads that one sketch holds.
@@ -45,34 +47,67 @@ type Voice struct {
 	Head head.Head
 }
 
+// Phrase is what is played.
+type Phrase string
+
+// Phrases.
+const (
+	Strokes Phrase = "strokes" // one stroke at each dynamic, low, in the middle and high; where heads alternate, low and high at one dynamic only
+	Line    Phrase = "line"    // up and down a fifth in the middle
+	Chord   Phrase = "chord"   // a chord at each dynamic
+	Roll    Phrase = "roll"    // two mallets on one bar, growing from the softest to the loudest
+)
+
+// Level is how loud notes are against each other.
+type Level string
+
+// Levels.
+const (
+	True    Level = "true"    // as they are: a heavier head sounds louder
+	Matched Level = "matched" // every head equally loud over what it plays
+	Even    Level = "even"    // every note equally loud, so that soft strokes can be heard on a laptop
+)
+
 // Score is what each head plays.
 type Score struct {
 	Instrument knowledge.Instrument
 	Low, High  measure.Note        // range asked for; zero takes the instrument's
 	Dynamics   []knowledge.Dynamic // in playing order, softest first
-	// Matched brings every head to the same loudness over its phrase; without
-	// it a heavier head sounds louder, as it is.
-	Matched bool
+	Phrase     Phrase              // empty is Strokes
+	Level      Level               // empty is True
+	// Alternate plays each stroke with every head in turn and the first again
+	// (A, B, A); without it, each head plays all in turn.
+	Alternate bool
 }
 
 // Sketch is a finished sound.
 type Sketch struct {
 	Samples []float64 // at Rate, within ±1
 	Cues    []Cue
-	Matched bool
+	Level   Level
+	starts  []int // sample at which each head's part begins; nil when heads alternate
 }
 
-// Cue says when a note begins.
+// Cue says when a stroke begins, or the first of several.
 type Cue struct {
-	Seconds  float64      `json:"seconds"`
+	Seconds  float64      `json:"start_s"`
 	Head     string       `json:"head"`
-	Register string       `json:"register"` // low, middle, high
+	Register string       `json:"register"` // low, middle, high, or the phrase
 	Note     measure.Note `json:"note"`
 	Dynamic  string       `json:"dynamic"`
 }
 
-// Play renders the phrase with each head in turn: for a low, a middle and a
-// high note of the range, one stroke at each dynamic.
+// beat is a stroke on one or several bars.
+type beat struct {
+	register string
+	notes    []measure.Note
+	dynamic  int     // of the score's
+	wait     float64 // s to the next; zero waits until it has rung
+	silent   bool    // no cue of its own
+	to       int     // for the first of several: the dynamic of the last
+}
+
+// Play renders the phrase with the heads.
 func Play(voices []Voice, sc Score) (Sketch, error) {
 	switch {
 	case len(voices) == 0:
@@ -82,39 +117,47 @@ func Play(voices []Voice, sc Score) (Sketch, error) {
 	case len(sc.Dynamics) == 0:
 		return Sketch{}, errors.New("no dynamics to play at")
 	}
-	bars, err := sc.bars()
+	beats, err := sc.beats()
 	if err != nil {
 		return Sketch{}, err
 	}
-	phrase := len(bars) * len(sc.Dynamics)
-	each := samples(float64(phrase)*apart + between)
-	s := Sketch{Samples: make([]float64, each*len(voices)), Matched: sc.Matched}
-	for i, v := range voices {
-		body, err := strike.FromHead(v.Head)
+	var players []*player
+	for _, v := range voices {
+		p, err := newPlayer(v, sc)
 		if err != nil {
-			return Sketch{}, fmt.Errorf("%s: %w", v.Name, err)
+			return Sketch{}, err
 		}
-		part := s.Samples[i*each : (i+1)*each]
-		at := 0.0
-		for j := range bars {
-			for _, d := range sc.Dynamics {
-				p, err := strike.Full(&body, &bars[j].bar, d.SpeedMS.Value)
-				if err != nil {
-					return Sketch{}, fmt.Errorf("%s, %s at %s: %w", v.Name, bars[j].bar.Note, d.ID, err)
-				}
-				start := samples(at)
-				note := part[start:min(start+samples(sounding), len(part))]
-				ring.Add(note, Rate, Modes(&bars[j].bar, sc.Instrument.Resonators), p.Force(1.0/(Rate*perStep)), perStep)
-				damp(note)
-				s.Cues = append(s.Cues, Cue{Seconds: float64(i*each)/Rate + at, Head: v.Name,
-					Register: bars[j].register, Note: bars[j].bar.Note, Dynamic: d.ID})
-				at += apart
+		for _, b := range beats {
+			if err := p.learn(b); err != nil {
+				return Sketch{}, err
 			}
 		}
-		if sc.Matched {
-			scale(part, 1/max(rms(part), 1e-30))
+		players = append(players, p)
+	}
+	s := Sketch{Level: sc.Level}
+	at := lead
+	for _, turn := range turns(len(voices), beats, sc.Alternate) {
+		p := players[turn.voice]
+		if !sc.Alternate {
+			s.starts = append(s.starts, even(samples(at-lead)))
+		}
+		gain := p.gain(sc.Level, beats)
+		for _, b := range turn.beats {
+			end := at + s.add(p, b, at, gain)
+			if !b.silent {
+				s.Cues = append(s.Cues, Cue{Seconds: float64(samples(at)) / Rate, Head: p.Name, Register: b.register, Note: b.notes[0], Dynamic: sc.between(b)})
+			}
+			if b.wait > 0 {
+				at += b.wait
+			} else {
+				at = max(at+least, end+rest)
+			}
+		}
+		if turn.last {
+			at += between
 		}
 	}
+	s.Samples = append(s.Samples, make([]float64, len(s.Samples)%2)...)
 	most := 0.0
 	for _, v := range s.Samples {
 		most = max(most, math.Abs(v))
@@ -126,15 +169,62 @@ func Play(voices []Voice, sc Score) (Sketch, error) {
 	return s, nil
 }
 
-// place is a bar of the phrase.
-type place struct {
-	register string
-	bar      strike.Bar
+// even rounds down: an odd number of samples takes an odd number of bytes,
+// which readers of the format stumble over.
+func even(n int) int { return n &^ 1 }
+
+// add mixes a beat in and returns how long it rings, in seconds.
+func (s *Sketch) add(p *player, b beat, at, gain float64) float64 {
+	most := 0
+	for _, n := range b.notes {
+		note := p.notes[key{n, b.dynamic}]
+		from := samples(at)
+		if need := from + len(note) + samples(rest); need > len(s.Samples) {
+			s.Samples = append(s.Samples, make([]float64, need-len(s.Samples))...)
+		}
+		by := gain
+		if s.Level == Even {
+			by = 1 / max(rms(note[:min(len(note), samples(least))]), 1e-30)
+		}
+		for i, v := range note {
+			s.Samples[from+i] += by * v
+		}
+		most = max(most, len(note))
+	}
+	return float64(most) / Rate
 }
 
-// bars returns bars a sixth, a half and five sixths of the way up the range,
-// where the report looks too.
-func (sc Score) bars() ([]place, error) {
+// turn is what one head plays before the next does.
+type turn struct {
+	voice int
+	beats []beat
+	last  bool // a silence follows
+}
+
+// turns are who plays what when.
+func turns(voices int, beats []beat, alternate bool) []turn {
+	var list []turn
+	if !alternate || voices == 1 {
+		for v := range voices {
+			list = append(list, turn{v, beats, true})
+		}
+		return list
+	}
+	for from := 0; from < len(beats); {
+		to := from + 1
+		for to < len(beats) && beats[to].silent {
+			to++
+		}
+		for v := range voices + 1 { // and the first again
+			list = append(list, turn{v % voices, beats[from:to], v == voices})
+		}
+		from = to
+	}
+	return list
+}
+
+// beats are the strokes of the phrase.
+func (sc Score) beats() ([]beat, error) {
 	low, high := sc.Low, sc.High
 	if low == 0 {
 		low = sc.Instrument.Low
@@ -145,15 +235,161 @@ func (sc Score) bars() ([]place, error) {
 	if high < low {
 		return nil, fmt.Errorf("the range %s to %s runs downward", low, high)
 	}
-	var list []place
-	for i, name := range []string{"low", "middle", "high"} {
-		bar, err := strike.NewBar(sc.Instrument, low+measure.Note(math.Round(float64(high-low)*float64(2*i+1)/6)))
-		if err != nil {
-			return nil, err
+	// Bars a sixth, a half and five sixths of the way up, where the report
+	// looks too.
+	at := func(i int) measure.Note {
+		return low + measure.Note(math.Round(float64(high-low)*float64(2*i+1)/6))
+	}
+	middle := at(1)
+	within := func(steps ...measure.Note) []measure.Note {
+		var list []measure.Note
+		for _, n := range steps {
+			if middle+n >= low && middle+n <= high {
+				list = append(list, middle+n)
+			}
 		}
-		list = append(list, place{name, bar})
+		return list
+	}
+	loudest := len(sc.Dynamics) - 1
+	var list []beat
+	switch sc.Phrase {
+	case "", Strokes:
+		for i, register := range []string{"low", "middle", "high"} {
+			for d := range sc.Dynamics {
+				if sc.Alternate && i != 1 && d != min(1, loudest) {
+					continue // a comparison is to be short enough to listen to
+				}
+				list = append(list, beat{register: register, notes: []measure.Note{at(i)}, dynamic: d})
+			}
+		}
+	case Line:
+		notes := within(0, 2, 4, 5, 7, 5, 4, 2, 0)
+		for i, n := range notes {
+			b := beat{register: "line", notes: []measure.Note{n}, dynamic: min(1, loudest), wait: 0.25, silent: i > 0}
+			if i == len(notes)-1 {
+				b.wait = 0
+			}
+			list = append(list, b)
+		}
+	case Chord:
+		for d := range sc.Dynamics {
+			list = append(list, beat{register: "chord", notes: within(0, 4, 7, 12), dynamic: d})
+		}
+	case Roll:
+		const strokes, apart = 32, 0.08
+		for i := range strokes {
+			b := beat{register: "roll", notes: []measure.Note{middle}, dynamic: i * (loudest + 1) / strokes, wait: apart, silent: i > 0, to: loudest}
+			if i == strokes-1 {
+				b.wait = 0
+			}
+			list = append(list, b)
+		}
+	default:
+		return nil, fmt.Errorf("no phrase is called %q (strokes, line, chord or roll)", sc.Phrase)
 	}
 	return list, nil
+}
+
+// between is the dynamic of a beat, or of the first and the last of several.
+func (sc Score) between(b beat) string {
+	if b.to > b.dynamic {
+		return sc.Dynamics[b.dynamic].ID + " to " + sc.Dynamics[b.to].ID
+	}
+	return sc.Dynamics[b.dynamic].ID
+}
+
+// player is a head with the notes that it has learnt.
+type player struct {
+	Voice
+	sc    Score
+	body  strike.Body
+	notes map[key][]float64
+}
+
+type key struct {
+	note    measure.Note
+	dynamic int
+}
+
+func newPlayer(v Voice, sc Score) (*player, error) {
+	body, err := strike.FromHead(v.Head)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", v.Name, err)
+	}
+	return &player{v, sc, body, map[key][]float64{}}, nil
+}
+
+// learn renders the notes of a beat, each as long as it rings.
+func (p *player) learn(b beat) error {
+	for _, n := range b.notes {
+		k := key{n, b.dynamic}
+		if p.notes[k] != nil {
+			continue
+		}
+		bar, err := strike.NewBar(p.sc.Instrument, n)
+		if err != nil {
+			return err
+		}
+		d := p.sc.Dynamics[b.dynamic]
+		pulse, err := strike.Full(&p.body, &bar, d.SpeedMS.Value)
+		if err != nil {
+			return fmt.Errorf("%s, %s at %s: %w", p.Name, n, d.ID, err)
+		}
+		modes := Modes(&bar, p.sc.Instrument.Resonators)
+		rings := 0.0
+		for _, m := range modes {
+			rings = max(rings, ring.T60(m.DecayS))
+		}
+		note := make([]float64, samples(min(max(rings, least), longest)))
+		ring.Add(note, Rate, modes, Force(pulse), perStep)
+		damp(note)
+		p.notes[k] = note
+	}
+	return nil
+}
+
+// Force is a stroke's force as a bar is driven with it: perStep values to a
+// sample.
+func Force(p *strike.Pulse) []float64 { return p.Force(1.0 / (Rate * perStep)) }
+
+// gain is what the notes of a head are multiplied by.
+func (p *player) gain(l Level, beats []beat) float64 {
+	if l != Matched {
+		return 1
+	}
+	energy := 0.0
+	for _, b := range beats {
+		for _, n := range b.notes {
+			for _, v := range p.notes[key{n, b.dynamic}] {
+				energy += v * v
+			}
+		}
+	}
+	return 1 / max(math.Sqrt(energy), 1e-30)
+}
+
+// Split returns the part of each head by itself, all at the level that they
+// have together; a sketch in which heads alternate stays whole.
+func (s Sketch) Split() []Sketch {
+	if len(s.starts) < 2 {
+		return []Sketch{s}
+	}
+	var list []Sketch
+	for i, from := range s.starts {
+		to := len(s.Samples)
+		if i+1 < len(s.starts) {
+			to = s.starts[i+1]
+		}
+		part := Sketch{Samples: s.Samples[from:to], Level: s.Level}
+		for _, c := range s.Cues {
+			if at := samples(c.Seconds); at >= from && at < to {
+				c.Seconds -= float64(from) / Rate
+				part.Cues = append(part.Cues, c)
+			}
+		}
+		list = append(list, part)
+	}
+	return list
 }
 
 // Modes returns the partials of a bar as they are heard. The air answers to
@@ -203,19 +439,29 @@ func rms(x []float64) float64 {
 // Seconds is how long the sketch lasts.
 func (s Sketch) Seconds() float64 { return float64(len(s.Samples)) / Rate }
 
-// Guide says what is heard when, a line for each head.
+// Guide says what is heard when: a line for each head, or, where heads
+// alternate, for each stroke.
 func (s Sketch) Guide() []string {
 	var list []string
-	last := ""
 	for i, c := range s.Cues {
-		if i > 0 && c.Head == last {
-			if c.Register != s.Cues[i-1].Register {
-				list[len(list)-1] += fmt.Sprintf("; %s %s at %s", c.Register, c.Note, clock(c.Seconds))
+		stroke := fmt.Sprintf("%s %s", c.Register, c.Note)
+		if i > 0 && c.Register == s.Cues[i-1].Register && c.Note == s.Cues[i-1].Note && c.Dynamic == s.Cues[i-1].Dynamic {
+			list[len(list)-1] += fmt.Sprintf(", %s at %s", c.Head, clock(c.Seconds))
+			continue
+		}
+		if i > 0 && c.Head == s.Cues[i-1].Head && s.starts != nil {
+			if c.Register != s.Cues[i-1].Register || c.Note != s.Cues[i-1].Note {
+				list[len(list)-1] += fmt.Sprintf("; %s from %s: %s", stroke, clock(c.Seconds), c.Dynamic)
+			} else {
+				list[len(list)-1] += " " + c.Dynamic
 			}
 			continue
 		}
-		last = c.Head
-		list = append(list, fmt.Sprintf("%s %s: %s %s", clock(c.Seconds), c.Head, c.Register, c.Note))
+		if s.starts != nil {
+			list = append(list, fmt.Sprintf("%s %s: %s: %s", clock(c.Seconds), c.Head, stroke, c.Dynamic))
+		} else {
+			list = append(list, fmt.Sprintf("%s at %s: %s at %s", stroke, c.Dynamic, c.Head, clock(c.Seconds)))
+		}
 	}
 	return list
 }
@@ -229,8 +475,11 @@ func (s Sketch) WAV(w io.Writer) error {
 	var file memory
 	e := wav.NewEncoder(&file, Rate, Bits, 1, 1)
 	level := "True level."
-	if s.Matched {
+	switch s.Level {
+	case Matched:
 		level = "Heads brought to the same level."
+	case Even:
+		level = "Every note brought to the same level."
 	}
 	comment := Caveat + " " + level
 	if len(comment)%2 == 0 {
@@ -248,7 +497,7 @@ func (s Sketch) WAV(w io.Writer) error {
 	if err := e.Close(); err != nil {
 		return fmt.Errorf("wav: %w", err)
 	}
-	_, err := w.Write(file.data)
+	_, err := w.Write(withCues(file.data, s.Cues))
 	return err
 }
 

@@ -52,7 +52,7 @@ func (c builtCmd) Run(a *app) error {
 			return usageError{err}
 		}
 	}
-	inst, err := instrument(cat, reply.DefaultInstrument)
+	inst, err := a.instrument(cat, reply.DefaultInstrument)
 	if err != nil {
 		return err
 	}

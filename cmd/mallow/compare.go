@@ -25,7 +25,7 @@ func (c compareCmd) Run(a *app) error {
 	if len(c.Stacks) > compare.Most {
 		return usagef("%d heads to compare: at most %d can be", len(c.Stacks), compare.Most)
 	}
-	inst, err := instrument(cat, c.Instrument)
+	inst, err := a.instrument(cat, c.Instrument)
 	if err != nil {
 		return err
 	}

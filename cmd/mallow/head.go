@@ -9,12 +9,13 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/words"
+	"mallow/rules/facts"
 )
 
 type headCmd struct {
 	Stack string `arg:"" help:"Parts from the inside out, joined by ' + ', such as 'poly-1-1/8 + 3/4x1/8@1 + wool-medium'."`
 	output
-	Instrument string `default:"marimba-5" placeholder:"ID" help:"Instrument for the registers (default ${default})."`
+	Instrument string `default:"marimba-5" placeholder:"NAME" help:"Instrument for the registers, such as glockenspiel (default ${default})."`
 }
 
 func (c headCmd) Run(a *app) error {
@@ -26,7 +27,7 @@ func (c headCmd) Run(a *app) error {
 	if err != nil {
 		return usageError{err}
 	}
-	inst, err := instrument(cat, c.Instrument)
+	inst, err := a.instrument(cat, c.Instrument)
 	if err != nil {
 		return err
 	}
@@ -37,17 +38,28 @@ func (c headCmd) Run(a *app) error {
 	return c.show(a, made.Head)
 }
 
-// instrument looks up an instrument by id.
-func instrument(cat *knowledge.Catalogue, id string) (knowledge.Instrument, error) {
-	inst, ok := cat.Instrument(id)
+// instrument looks up an instrument by its id, or by what a player calls it.
+func (a *app) instrument(cat *knowledge.Catalogue, name string) (knowledge.Instrument, error) {
+	inst, ok := cat.Instrument(name)
 	if ok {
 		return inst, nil
+	}
+	if kit, err := a.kit(); err == nil {
+		w := kit.Wish(name)
+		if inst, ok := cat.Instrument(w.Instrument); ok {
+			return inst, nil
+		}
+		for _, inst := range cat.Instruments { // the first of its kind
+			if w.Request.Known[facts.InstrumentKind] && inst.Kind == w.Request.Facts.Instrument.Kind {
+				return inst, nil
+			}
+		}
 	}
 	var ids []string
 	for _, i := range cat.Instruments {
 		ids = append(ids, i.ID)
 	}
-	return inst, unknown(words.Hint(id, ids), "no instrument is called %q", id)
+	return inst, unknown(words.Hint(name, ids), "no instrument is called %q", name)
 }
 
 // output is how every command that answers gives its answer.

@@ -2,57 +2,116 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
+	"strings"
 
 	"mallow/assistant/audio"
+	"mallow/assistant/desk"
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 )
 
 type hearCmd struct {
-	Stacks     []string `arg:"" name:"stack" help:"Heads to hear, each as one stack text."`
-	Out        string   `required:"" placeholder:"FILE" help:"WAV file to write."`
-	Force      bool     `help:"Replace the file if it exists."`
-	Instrument string   `default:"marimba-5" placeholder:"ID" help:"Instrument (default ${default})."`
+	Stacks     []string `arg:"" name:"stack" help:"Heads to hear, each as one stack text. With several, each stroke is played with every head in turn and the first again."`
+	Out        string   `placeholder:"FILE" help:"WAV file to write, instead of playing."`
+	Each       bool     `help:"Write a file for each head, all at one level: FILE with a letter before its ending. Needs --out."`
+	Force      bool     `help:"Replace files that exist."`
+	Instrument string   `default:"marimba-5" placeholder:"NAME" help:"Instrument, such as glockenspiel (default ${default})."`
 	Low        string   `placeholder:"NOTE" help:"Lowest note asked for, such as C3."`
 	High       string   `placeholder:"NOTE" help:"Highest note asked for, such as C6."`
-	Level      string   `enum:"true,matched" default:"true" help:"true: a heavier head sounds louder, as it is. matched: every head equally loud."`
+	Phrase     string   `enum:"strokes,line,chord,roll" default:"strokes" help:"strokes: one at each dynamic, low, in the middle and high. line, chord, roll: a short phrase in the middle."`
+	Level      string   `enum:"true,matched,even" default:"true" help:"true: a heavier head sounds louder, as it is. matched: every head equally loud. even: every note equally loud, so that soft strokes can be heard on a laptop."`
+	output
 }
 
 func (c hearCmd) Run(a *app) error {
+	if c.Each && c.Out == "" {
+		return usagef("--each writes files; name them with --out")
+	}
 	cat, err := a.catalogue()
 	if err != nil {
 		return err
 	}
-	inst, err := instrument(cat, c.Instrument)
+	inst, err := a.instrument(cat, c.Instrument)
 	if err != nil {
 		return err
 	}
-	score := audio.Score{Instrument: inst, Dynamics: cat.Dynamics, Matched: c.Level == "matched"}
+	score := audio.Score{Instrument: inst, Dynamics: cat.Dynamics, Phrase: audio.Phrase(c.Phrase), Level: audio.Level(c.Level),
+		Alternate: len(c.Stacks) > 1 && !c.Each}
 	if score.Low, score.High, err = noteRange(c.Low, c.High); err != nil {
 		return err
 	}
+	v := reply.Heard{Caveat: audio.Caveat, Instrument: inst.ID, On: inst.Name}
+	writer := reply.NewWriter(cat, inst)
 	var voices []audio.Voice
-	for _, text := range c.Stacks {
+	for i, text := range c.Stacks {
 		stack, err := head.Parse(cat, text)
 		if err != nil {
 			return usageError{err}
 		}
-		voices = append(voices, audio.Voice{Name: stack.String(), Head: head.New(stack, cat.Limits)})
+		made, err := writer.Write(stack)
+		if err != nil {
+			return err
+		}
+		name := made.Stack
+		if len(c.Stacks) > 1 {
+			name = letter(i)
+		}
+		v.Heads = append(v.Heads, reply.Voice{Name: name, Stack: made.Stack, Trouble: made.Head.Trouble()})
+		voices = append(voices, audio.Voice{Name: name, Head: head.New(stack, cat.Limits)})
 	}
 	sketch, err := audio.Play(voices, score)
 	if err != nil {
 		return usageError{err}
 	}
-	if err := saveFile(c.Out, c.Force, sketch.WAV); err != nil {
+	v.Seconds, v.Guide = sketch.Seconds(), sketch.Guide()
+	for _, q := range sketch.Cues {
+		v.Cues = append(v.Cues, reply.Cue{StartS: q.Seconds, Head: q.Head, Register: q.Register, Note: q.Note.String(), Dynamic: q.Dynamic})
+	}
+	if c.Out == "" {
+		return c.play(a, v, sketch)
+	}
+	files := map[string]audio.Sketch{c.Out: sketch}
+	v.Files = []string{c.Out}
+	if c.Each {
+		files, v.Files = map[string]audio.Sketch{}, nil
+		for i, part := range sketch.Split() {
+			ext := filepath.Ext(c.Out)
+			name := strings.TrimSuffix(c.Out, ext) + "-" + strings.ToLower(letter(i)) + ext
+			files[name], v.Files = part, append(v.Files, name)
+		}
+	}
+	for _, name := range v.Files {
+		if err := saveFile(name, c.Force, files[name].WAV); err != nil {
+			return err
+		}
+	}
+	return c.show(a, v)
+}
+
+// play announces the sketch, then plays it.
+func (c hearCmd) play(a *app, v reply.Heard, sketch audio.Sketch) error {
+	if !c.JSON {
+		if err := c.show(a, v); err != nil {
+			return err
+		}
+	}
+	said, err := desk.Here(".").Play(a.ctx, "mallow.wav", sketch.WAV)
+	if err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "%s: %.0f s, 48 kHz, 24 bit. %s\n", page.Clean(c.Out), sketch.Seconds(), audio.Caveat)
-	for _, line := range sketch.Guide() {
-		fmt.Fprintln(a.out, line)
+	if c.JSON {
+		v.Played = said
+		return c.show(a, v)
 	}
-	return nil
+	_, err = fmt.Fprintf(a.out, "\n%s\n", page.Clean(said))
+	return err
 }
+
+// letter names the ith of several heads.
+func letter(i int) string { return string(rune('A' + i)) }
 
 // noteRange reads two note names, either of which may be empty.
 func noteRange(low, high string) (l, h measure.Note, err error) {
