@@ -445,7 +445,7 @@ func TestKilledAgainAndAgain(t *testing.T) {
 
 // A command that computes for long ends when told to.
 func TestSignalWhileComputing(t *testing.T) {
-	cmd := program(t, t.TempDir(), "rules", "check", "--sets", "2000000000")
+	cmd := program(t, t.TempDir(), "check", "--sets", "2000000000")
 	var out, errs bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &errs
 	if err := cmd.Start(); err != nil {

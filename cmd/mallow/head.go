@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"strings"
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
@@ -44,7 +45,7 @@ func (a *app) instrument(cat *knowledge.Catalogue, name string) (knowledge.Instr
 	if ok {
 		return inst, nil
 	}
-	if kit, err := a.kit(); err == nil {
+	if kit, err := a.kit(); err == nil && !strings.ContainsAny(name, "-0123456789") { // or it is a misspelt id
 		w := kit.Wish(name)
 		if inst, ok := cat.Instrument(w.Instrument); ok {
 			return inst, nil
