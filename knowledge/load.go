@@ -3,7 +3,6 @@ package knowledge
 import (
 	"cmp"
 	"embed"
-	"fmt"
 	"io/fs"
 	"reflect"
 	"slices"
@@ -52,7 +51,7 @@ func Load(base fs.FS, overlays ...Overlay) (*Catalogue, error) {
 	for _, o := range append([]Overlay{{FS: base}}, overlays...) {
 		files, err := o.read()
 		if err != nil {
-			return nil, fmt.Errorf("knowledge: %w", err)
+			return nil, err
 		}
 		l.Lay(files...)
 	}

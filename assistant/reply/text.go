@@ -5,15 +5,8 @@ import (
 	"strings"
 )
 
-// Sentence is an error for people: without the name of the package it came
-// from, which says nothing to them.
-func Sentence(err error) string {
-	text := err.Error()
-	for _, room := range []string{"propose: ", "strike: ", "head: ", "knowledge: ", "audio: "} {
-		text = strings.TrimPrefix(text, room)
-	}
-	return strings.TrimSuffix(text, ".")
-}
+// Sentence is an error for people, without its full stop.
+func Sentence(err error) string { return strings.TrimSuffix(err.Error(), ".") }
 
 // FirstFew shortens a list of ids for a sentence.
 func FirstFew(ids []string) []string {

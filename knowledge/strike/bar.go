@@ -1,11 +1,11 @@
 package strike
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 )
 
@@ -76,12 +76,12 @@ func barMass(inst knowledge.Instrument, note measure.Note) (float64, error) {
 	slices.SortFunc(ms, func(a, b knowledge.BarMass) int { return int(a.Note - b.Note) })
 	for _, m := range ms {
 		if m.Mass <= 0 {
-			return 0, fmt.Errorf("strike: %s: bar mass at note %d is %g kg; it has to be above zero", inst.ID, m.Note, float64(m.Mass))
+			return 0, fault.Errorf("%s: bar mass at note %d is %g kg; it has to be above zero", inst.ID, m.Note, float64(m.Mass))
 		}
 	}
 	switch len(ms) {
 	case 0:
-		return 0, fmt.Errorf("strike: %s gives no bar mass", inst.ID)
+		return 0, fault.Errorf("%s gives no bar mass", inst.ID)
 	case 1:
 		return float64(ms[0].Mass), nil
 	}

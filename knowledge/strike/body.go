@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/knowledge/rubber"
 )
@@ -80,12 +81,12 @@ func modulus(m knowledge.Material, shoreA float64) float64 {
 // check reports the first quantity that no head can have.
 func (b *Body) check() error {
 	bad := func(what string, v float64) error {
-		return fmt.Errorf("strike: %s is %g; it has to be above zero", what, v)
+		return fault.Errorf("%s is %g; it has to be above zero", what, v)
 	}
 	ok := func(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
 	switch {
 	case len(b.Rubber) > maxLayers:
-		return fmt.Errorf("strike: %d rubber layers; at most %d are computed", len(b.Rubber), maxLayers)
+		return fault.Errorf("%d rubber layers; at most %d are computed", len(b.Rubber), maxLayers)
 	case !ok(b.Mass):
 		return bad("head mass (kg)", b.Mass)
 	case !ok(b.Radius):

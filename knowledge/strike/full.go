@@ -1,9 +1,9 @@
 package strike
 
 import (
-	"errors"
-	"fmt"
 	"math"
+
+	"mallow/knowledge/fault"
 )
 
 // Pulse is one stroke in full: what the head and the bar did from first touch
@@ -61,7 +61,7 @@ const (
 	fastest  = 50.0 // m/s; no hand is near it
 )
 
-var errLost = errors.New("strike: the head did not leave the bar; its numbers are out of any range")
+var errLost = fault.Errorf("the head did not leave the bar; its numbers are out of any range")
 
 // Full integrates one stroke at speed v m/s.
 //
@@ -75,7 +75,7 @@ func Full(b *Body, bar *Bar, v float64) (*Pulse, error) {
 		return nil, err
 	}
 	if !(v > 0 && v <= fastest) {
-		return nil, fmt.Errorf("strike: a head speed of %g m/s; it has to be above 0 and at most %g", v, fastest)
+		return nil, fault.Errorf("a head speed of %g m/s; it has to be above 0 and at most %g", v, fastest)
 	}
 	p := newPulse(b, bar, v)
 	r, _ := p.curve.stroke(b, bar, v)

@@ -19,12 +19,12 @@ package strike
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 )
@@ -200,15 +200,15 @@ func (s Setting) Speed() float64 {
 
 func (s Setting) check() error {
 	if len(s.Dynamics) == 0 {
-		return errors.New("strike: no dynamics given")
+		return fault.Errorf("no dynamics given")
 	}
 	for i, d := range s.Dynamics {
 		if d.SpeedMS.Value <= 0 || i > 0 && d.SpeedMS.Value < s.Dynamics[i-1].SpeedMS.Value {
-			return fmt.Errorf("strike: dynamic %s has speed %g m/s; speeds have to be above zero, softest first", d.ID, d.SpeedMS.Value)
+			return fault.Errorf("dynamic %s has speed %g m/s; speeds have to be above zero, softest first", d.ID, d.SpeedMS.Value)
 		}
 	}
 	if s.Scale.MediumHz.Value <= 0 || len(s.Scale.Grades) == 0 {
-		return errors.New("strike: the softness scale has no zero or no grades")
+		return fault.Errorf("the softness scale has no zero or no grades")
 	}
 	return nil
 }

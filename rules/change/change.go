@@ -9,6 +9,7 @@ import (
 	"math"
 	"slices"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -82,10 +83,10 @@ func (a Aim) missed(was, is *facts.Head) float64 {
 // the sound strays without being asked to. See workCents and strayCents.
 func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (Change, error) {
 	if !slices.Contains(Ways(), aim.Way) {
-		return Change{}, fmt.Errorf("propose: a head can't be made %q; it can be made %v", aim.Way, Ways())
+		return Change{}, fault.Errorf("a head can't be made %q; it can be made %v", aim.Way, Ways())
 	}
 	if aim.By < 0 || math.IsNaN(aim.By) || math.IsInf(aim.By, 0) {
-		return Change{}, fmt.Errorf("propose: %s by %v: an amount above zero is needed", aim.Way, aim.By)
+		return Change{}, fault.Errorf("%s by %v: an amount above zero is needed", aim.Way, aim.By)
 	}
 	if err := f.Check(q); err != nil {
 		return Change{}, err

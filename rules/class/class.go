@@ -6,13 +6,13 @@ package class
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"maps"
 	"math"
 	"slices"
 	"strings"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules"
@@ -111,7 +111,7 @@ type option struct {
 // reported and takes nobody along.
 func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (propose.Request, []string, error)) (Class, error) {
 	if len(r.Students) == 0 {
-		return Class{}, errors.New("propose: the roster has no student whose work can be planned")
+		return Class{}, fault.Errorf("the roster has no student whose work can be planned")
 	}
 	if err := r.Bin.CheckAmounts(f.Catalogue()); err != nil {
 		return Class{}, err

@@ -6,11 +6,11 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"maps"
 	"math"
 	"slices"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -64,19 +64,19 @@ const rungHeads, kinHeads = 5000, 2000
 // exact; see package ladder.
 func Choose(ctx context.Context, f *propose.Finder, q propose.Request, opts Options) (Set, error) {
 	if opts.Rungs < 2 || opts.Rungs > 8 {
-		return Set{}, fmt.Errorf("propose: a set of %d: 2 to 8 can be made", opts.Rungs)
+		return Set{}, fault.Errorf("a set of %d: 2 to 8 can be made", opts.Rungs)
 	}
 	if opts.Each == 0 {
 		opts.Each = 2
 	}
 	if opts.Each != 2 && opts.Each != 4 {
-		return Set{}, fmt.Errorf("propose: %d heads of each: pairs (2) or fours (4) can be made", opts.Each)
+		return Set{}, fault.Errorf("%d heads of each: pairs (2) or fours (4) can be made", opts.Each)
 	}
 	if opts.Gap == 0 {
 		opts.Gap = 2
 	}
 	if opts.Gap < 0.5 || opts.Gap > 12 || math.IsNaN(opts.Gap) {
-		return Set{}, fmt.Errorf("propose: rungs %g notches apart: 0.5 to 12 can be told apart and built", opts.Gap)
+		return Set{}, fault.Errorf("rungs %g notches apart: 0.5 to 12 can be told apart and built", opts.Gap)
 	}
 	if err := f.Check(q); err != nil {
 		return Set{}, err
@@ -125,11 +125,11 @@ func Choose(ctx context.Context, f *propose.Finder, q propose.Request, opts Opti
 	var empty *ladder.Empty
 	switch {
 	case errors.As(err, &empty):
-		return Set{}, fmt.Errorf("propose: a set of %d cannot be that wide: no head that can be built comes near %+.1f notches; the nearest are at %+.1f and %+.1f", opts.Rungs, empty.Softness, empty.Below, empty.Above)
+		return Set{}, fault.Errorf("a set of %d cannot be that wide: no head that can be built comes near %+.1f notches; the nearest are at %+.1f and %+.1f", opts.Rungs, empty.Softness, empty.Below, empty.Above)
 	case errors.Is(err, ladder.ErrNone):
-		return Set{}, fmt.Errorf("propose: the parts on hand do not reach for a set of %d", opts.Rungs)
+		return Set{}, fault.Errorf("the parts on hand do not reach for a set of %d", opts.Rungs)
 	case err != nil:
-		return Set{}, fmt.Errorf("propose: %w", err)
+		return Set{}, err
 	}
 	out := Set{Cost: picked.Cost, Exact: picked.Exact, Items: len(p.Items)}
 	var makes []propose.Make

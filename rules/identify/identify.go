@@ -6,12 +6,12 @@ package identify
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"strings"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/knowledge/words"
 	"mallow/rules/facts"
@@ -85,7 +85,7 @@ func Head(ctx context.Context, f *propose.Finder, m Measured) (Matches, error) {
 	}
 	out := t.finish(list, rest)
 	if len(out.Likely) == 0 {
-		return Matches{}, fmt.Errorf("propose: no stack of catalogue parts comes to %s; check the measurement, or the head has a part that is not in the catalogue", m)
+		return Matches{}, fault.Errorf("no stack of catalogue parts comes to %s; check the measurement, or the head has a part that is not in the catalogue", m)
 	}
 	out.Next = next(out.Likely, &t.m)
 	return out, nil
@@ -107,20 +107,16 @@ func (m Measured) String() string {
 // check reports what can't be matched.
 func (m *Measured) check(cat *knowledge.Catalogue) error {
 	if !(m.DiameterMM > 0) && !(m.MassG > 0) && !(m.MalletG > 0) {
-		return errors.New("propose: matching needs at least the head's diameter or its mass, above zero")
+		return fault.Errorf("matching needs at least the head's diameter or its mass, above zero")
 	}
 	for _, x := range []float64{m.DiameterMM, m.MassG, m.MalletG, m.ShaftMM, m.BalanceMM, m.RubberMM, m.DurometerA, m.Softness + 1e3,
 		m.DiameterErr, m.MassErr, m.MalletErr, m.ShaftErr, m.BalanceErr, m.RubberErr, m.DurometerErr, m.SoftnessErr} {
 		if !(x >= 0) || math.IsInf(x, 0) {
-			return fmt.Errorf("propose: a measurement of %v: a number above zero is needed", x)
+			return fault.Errorf("a measurement of %v: a number above zero is needed", x)
 		}
 	}
 	unknown := func(what, id string, ids []string) error {
-		hint := words.Hint(id, ids)
-		if hint != "" {
-			hint = " (" + hint + ")"
-		}
-		return fmt.Errorf("propose: %q is no %s of the catalogue%s", id, what, hint)
+		return &fault.Error{What: fmt.Sprintf("%q is no %s of the catalogue", id, what), Hint: words.Hint(id, ids)}
 	}
 	if _, ok := cat.Tube(m.Outermost); m.Outermost != "" && !ok {
 		return unknown("tubing", m.Outermost, cat.PartIDs())
@@ -132,10 +128,10 @@ func (m *Measured) check(cat *knowledge.Catalogue) error {
 		return unknown("fibre", m.Fibre, nil)
 	}
 	if m.Shaft == "" && (m.MalletG > 0 || m.BalanceMM > 0) {
-		return errors.New("propose: the mass or balance of head and shaft together says something only with the shaft's id")
+		return fault.Errorf("the mass or balance of head and shaft together says something only with the shaft's id")
 	}
 	if m.Layers != nil && (*m.Layers < 0 || *m.Layers > propose.MostLayers) {
-		return fmt.Errorf("propose: %d layers: 0 to %d can be matched", *m.Layers, propose.MostLayers)
+		return fault.Errorf("%d layers: 0 to %d can be matched", *m.Layers, propose.MostLayers)
 	}
 	return nil
 }

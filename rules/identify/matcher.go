@@ -3,7 +3,6 @@ package identify
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"runtime"
 	"slices"
@@ -12,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules"
@@ -128,7 +128,7 @@ func newMatcher(f *propose.Finder, m Measured) (*matcher, error) {
 		t.g = m.MalletG/1000 - float64(t.shaft.Mass)
 		t.gVar = square(m.MalletErr/1000, lim.MassErrorKg.Value) + square(float64(t.shaft.MassTol), 0)
 		if t.g <= 0 {
-			return nil, fmt.Errorf("propose: %.1f g with its shaft is no more than the shaft alone, %s", m.MalletG, t.shaft.Mass)
+			return nil, fault.Errorf("%.1f g with its shaft is no more than the shaft alone, %s", m.MalletG, t.shaft.Mass)
 		}
 	}
 	if m.Layers != nil {

@@ -34,11 +34,11 @@ type Wish struct {
 
 func (c *Clash) Error() string {
 	if len(c.Wishes) == 0 {
-		return "propose: the rules refuse every head that these parts make"
+		return "the rules refuse every head that these parts make"
 	}
-	s := "propose: no head that can be built has "
+	s := "no head that can be built has "
 	if c.Open {
-		s = "propose: no head was found that has "
+		s = "no head was found that has "
 	}
 	if len(c.Wishes) > 1 {
 		s += "all of "

@@ -1,7 +1,6 @@
 package propose
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -36,7 +35,7 @@ func New(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Finder, erro
 		return nil, err
 	}
 	if len(cat.Cores) == 0 || len(cat.Dynamics) == 0 || len(cat.Instruments) == 0 {
-		return nil, errors.New("propose: the catalogue needs at least a core, a dynamic and an instrument")
+		return nil, fault.Errorf("the catalogue needs at least a core, a dynamic and an instrument")
 	}
 	for _, r := range book.Rules() {
 		if r.On == "layer" && (r.Do == rules.Refuse || r.Do == rules.Prefer) {
@@ -96,14 +95,14 @@ func (f *Finder) Catalogue() *knowledge.Catalogue { return f.cat }
 // over the instrument asked for, every fact, and every rule's answer.
 func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	if err := s.Check(); err != nil {
-		return Candidate{}, fmt.Errorf("propose: %w", err)
+		return Candidate{}, err
 	}
 	base := f.Settle(q)
 	set := f.setting(base)
 	h := head.New(s, f.cat.Limits)
 	rep, err := f.reports.of(h, set)
 	if err != nil {
-		return Candidate{}, fmt.Errorf("propose: %s: %w", s, err)
+		return Candidate{}, fault.Errorf("%s: %w", s, err)
 	}
 	c := Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: base}
 	f.Describe(&c, q.Bin)
@@ -169,7 +168,7 @@ func (f *Finder) Check(q Request) error {
 		return err
 	}
 	if q.Heads < 0 {
-		return fmt.Errorf("propose: %d heads: a number above zero is needed", q.Heads)
+		return fault.Errorf("%d heads: a number above zero is needed", q.Heads)
 	}
 	w := q.Facts.Want
 	for _, x := range []struct {
@@ -177,11 +176,11 @@ func (f *Finder) Check(q Request) error {
 		value float64
 	}{{"mass", w.MassG}, {"diameter", w.DiameterMM}, {"budget", w.BudgetCents}} {
 		if x.value < 0 || math.IsNaN(x.value) || math.IsInf(x.value, 0) {
-			return fmt.Errorf("propose: a %s of %v can't be built to; it has to be above zero", x.what, x.value)
+			return fault.Errorf("a %s of %v can't be built to; it has to be above zero", x.what, x.value)
 		}
 	}
 	if math.IsNaN(w.Softness) || math.IsInf(w.Softness, 0) {
-		return fmt.Errorf("propose: a softness of %v notches is no number to build to", w.Softness)
+		return fault.Errorf("a softness of %v notches is no number to build to", w.Softness)
 	}
 	return nil
 }

@@ -1,9 +1,9 @@
 package propose
 
 import (
-	"fmt"
 	"slices"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
 	"mallow/rules/stock"
@@ -28,7 +28,7 @@ func (f *Finder) Order(makes []Make, q Request) (stock.Order, error) {
 	for i := range makes {
 		m := &makes[i]
 		if m.Heads < 0 {
-			return stock.Order{}, fmt.Errorf("propose: %d heads of %s: the number can't be below zero", m.Heads, m.Head.Stack)
+			return stock.Order{}, fault.Errorf("%d heads of %s: the number can't be below zero", m.Heads, m.Head.Stack)
 		}
 		if m.Heads == 0 {
 			continue
@@ -42,7 +42,7 @@ func (f *Finder) Order(makes []Make, q Request) (stock.Order, error) {
 	}
 	o, err := stock.NewOrder(f.cat, q.Bin, list)
 	if err != nil {
-		return stock.Order{}, fmt.Errorf("propose: %w", err)
+		return stock.Order{}, err
 	}
 	return o, nil
 }
@@ -64,7 +64,7 @@ func (f *Finder) Left(makes []Make, q Request) (*stock.Bin, error) {
 	}
 	for _, l := range o.Lines {
 		if l.Packs > 0 && l.Kind != "adhesive" {
-			return nil, fmt.Errorf("propose: the bin is short of %s", l.Part)
+			return nil, fault.Errorf("the bin is short of %s", l.Part)
 		}
 		switch {
 		case l.Plan != nil && l.Kind == "tubing":

@@ -3,12 +3,12 @@
 package stock
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/words"
 )
 
@@ -26,7 +26,7 @@ func (b *Bin) Check(cat *knowledge.Catalogue) error {
 }
 
 // ErrEmptyBin is the error of a bin without parts.
-var ErrEmptyBin = errors.New("propose: the bin is empty; say what is on hand, for example two cores and a foot of tubing")
+var ErrEmptyBin = fault.Errorf("the bin is empty; say what is on hand, for example two cores and a foot of tubing")
 
 // CheckAmounts is Check but for an empty bin, which it lets pass.
 func (b *Bin) CheckAmounts(cat *knowledge.Catalogue) error {
@@ -42,14 +42,10 @@ func (b *Bin) CheckAmounts(cat *knowledge.Catalogue) error {
 			continue
 		}
 		if !slices.Contains(ids, it.Part) {
-			hint := words.Hint(it.Part, ids)
-			if hint != "" {
-				hint = " (" + hint + ")"
-			}
-			return fmt.Errorf("propose: %q in the bin is no part of the catalogue%s", it.Part, hint)
+			return &fault.Error{What: fmt.Sprintf("%q in the bin is no part of the catalogue", it.Part), Hint: words.Hint(it.Part, ids)}
 		}
 		if it.Amount < 0 || math.IsNaN(it.Amount) {
-			return fmt.Errorf("propose: %v of %s in the bin: an amount can't be below zero", it.Amount, it.Part)
+			return fault.Errorf("%v of %s in the bin: an amount can't be below zero", it.Amount, it.Part)
 		}
 	}
 	return nil

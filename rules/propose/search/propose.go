@@ -3,10 +3,10 @@ package search
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
@@ -49,7 +49,7 @@ func Propose(ctx context.Context, f *propose.Finder, q propose.Request) (propose
 	}
 	if len(top.best) == 0 {
 		if err := ctx.Err(); err != nil {
-			return p, fmt.Errorf("propose: stopped before a head was found: %w", err)
+			return p, fault.Errorf("stopped before a head was found: %w", err)
 		}
 		return p, Why(ctx, f, q)
 	}
