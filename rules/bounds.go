@@ -72,12 +72,7 @@ func (s *Bounder[F]) Bound(lo, hi *F) (most float64, refused *Rule) {
 }
 
 // box is two corners of a box of facts; lo says which are known.
-type box struct {
-	lo, hi *cells
-	// signs, when not nil, are what a proof assumes of the difference between
-	// the two sides of a comparison.
-	signs map[*node]sign
-}
+type box struct{ lo, hi *cells }
 
 // fixed tells which facts are the same all over the box.
 func (b box) fixed() []bool {
@@ -93,30 +88,6 @@ func (b box) fixed() []bool {
 		}
 	}
 	return same
-}
-
-// sign is the sign of a difference.
-type sign int8
-
-const (
-	minus sign = -1
-	zero  sign = 0
-	plus  sign = 1
-)
-
-// settles returns the truth of a comparison whose sides differ by s.
-func (s sign) settles(o op) verdicts {
-	switch o {
-	case opLess:
-		return 1 << decided(s == minus)
-	case opLessEq:
-		return 1 << decided(s != plus)
-	case opMore:
-		return 1 << decided(s == plus)
-	case opMoreEq:
-		return 1 << decided(s != minus)
-	}
-	return 1 << decided(s == zero)
 }
 
 // verdicts is a set of verdicts, one bit each: those that some facts in a box
@@ -249,9 +220,6 @@ func (b box) truth(n *node) verdicts {
 	out := (vx | vy) &^ either
 	if vx&vy&canYes == 0 {
 		return out
-	}
-	if s, ok := b.signs[n]; ok {
-		return out | b.compare(n.op, x, y)&s.settles(n.op)
 	}
 	return out | b.compare(n.op, x, y)
 }

@@ -10,7 +10,6 @@ import (
 type Coverage struct {
 	Sets   int     `json:"sets"`
 	Counts []Count `json:"counts"` // in the order of the book
-	unsaid fault.Errors
 }
 
 // Count is how often a rule fired.
@@ -32,32 +31,69 @@ func (c Coverage) Quiet() []string {
 
 // Coverage puts n sets of facts, drawn by draw or by Draw when it is nil, to
 // every rule.
-func (b *Book[F]) Coverage(n int, draw func(*rand.Rand) F) Coverage {
+func (b *Book[F]) Coverage(n int, draw func(*rand.Rand) F) Coverage { return b.over(n, draw).coverage }
+
+// set is a set of small numbers, a bit each.
+type set []uint64
+
+func (s set) add(i int) { s[i/64] |= 1 << (i % 64) }
+
+// within reports whether s holds something, and nothing that is not in t.
+func (s set) within(t set) bool {
+	some := uint64(0)
+	for i := range s {
+		if s[i]&^t[i] != 0 {
+			return false
+		}
+		some |= s[i]
+	}
+	return some != 0
+}
+
+// meets reports whether s and t have something in common.
+func (s set) meets(t set) bool {
+	for i := range s {
+		if s[i]&t[i] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// drawn is what the rules did over sets of facts.
+type drawn struct {
+	coverage Coverage
+	fired    []set        // by rule: on which of the sets
+	unsaid   fault.Errors // texts that lacked a value
+}
+
+func (b *Book[F]) over(n int, draw func(*rand.Rand) F) drawn {
 	if draw == nil {
 		draw = b.Draw
 	}
 	rng := rand.New(rand.NewPCG(3, 4)) // the same sets every time
-	c := Coverage{Sets: n, Counts: make([]Count, len(b.rules))}
+	d := drawn{coverage: Coverage{Sets: n, Counts: make([]Count, len(b.rules))}, fired: make([]set, len(b.rules))}
 	for i, e := range b.rules {
-		c.Counts[i].Rule = e.rule.ID
+		d.coverage.Counts[i].Rule, d.fired[i] = e.rule.ID, make(set, (n+63)/64)
 	}
 	said := make([]bool, len(b.rules)) // that it has no words
 	f := bind[F](b.l.facts)
-	for range n {
+	for k := range n {
 		f.facts = draw(rng)
 		for i, e := range b.rules {
 			if f.holds(e) != yes {
 				continue
 			}
-			c.Counts[i].Fired++
+			d.coverage.Counts[i].Fired++
+			d.fired[i].add(k)
 			if !said[i] && !(e.reason.whole(&f.cells) && (e.change == nil || e.change.whole(&f.cells))) {
 				said[i] = true
-				c.unsaid = append(c.unsaid, e.problem(e.rule.Line, "guard against it in when: "+b.spell(&f.cells, e, e),
+				d.unsaid = append(d.unsaid, e.problem(e.rule.Line, "guard against it in when: "+b.spell(&f.cells, e, e),
 					"a text of rule %s can lack a finite value", e.rule.ID))
 			}
 		}
 	}
-	return c
+	return d
 }
 
 // Draw draws facts at random: words out of their vocabulary, and numbers out
@@ -94,16 +130,40 @@ type terms struct {
 }
 
 func (b *Book[F]) gather() terms {
-	p := &prover{l: b.l, cuts: map[int][]float64{}}
-	for _, e := range b.rules {
-		p.want = append(p.want, wanted{e.when, true})
-		p.learn(e.when, map[string]*pair{})
-	}
-	t := terms{p.cuts, map[int][]string{}}
+	t := terms{map[int][]float64{}, map[int][]string{}}
 	for i, f := range b.l.facts {
 		if f.Kind == Text {
-			t.words[i] = p.words(i)
+			t.words[i] = f.OneOf
+		}
+	}
+	for _, e := range b.rules {
+		t.learn(b.l.facts, e.when)
+	}
+	for i, f := range b.l.facts {
+		if f.Kind == Text && len(f.OneOf) == 0 {
+			t.words[i] = append(t.words[i], "") // any other
 		}
 	}
 	return t
+}
+
+// learn notes the constants in n.
+func (t terms) learn(list []Fact, n *node) {
+	for i, k := range n.kids {
+		t.learn(list, k)
+		if k.op != opFact {
+			continue
+		}
+		open := k.kind == Text && len(list[k.fact].OneOf) == 0
+		switch other := n.kids[len(n.kids)-1-i]; {
+		case n.op == opInNum:
+			t.cuts[k.fact] = append(t.cuts[k.fact], n.nums...)
+		case n.op == opInText && open:
+			t.words[k.fact] = append(t.words[k.fact], n.texts...)
+		case k.kind == Number && other.op == opNumber:
+			t.cuts[k.fact] = append(t.cuts[k.fact], other.num)
+		case open && other.op == opText:
+			t.words[k.fact] = append(t.words[k.fact], other.text)
+		}
+	}
 }

@@ -178,6 +178,8 @@ func TestLoadProblems(t *testing.T) {
 			`a.yaml:11:25: head.core can't be "wool" (did you mean "wood"?)`},
 		{"an example with a wrong number", with("quiet", "quiet: [{head.mass_g: .nan}]"),
 			`a.yaml:11:27: head.mass_g can't be ".nan" (a number)`},
+		{"an example out of range", with("fires", "fires: [{head.mass_g: 141, player.most_g: 36}]"),
+			`a.yaml:10:27: head.mass_g can't be 141 (0 to 100)`},
 		{"an id that is none", with("id", "id: Too Heavy"), `a.yaml:2:9: rule: "Too Heavy" can't be an id (lower-case letters, digits and . / _ - only)`},
 		{"an id twice", heavy + strings.TrimPrefix(heavy, "rules:\n"), `a.yaml:12:5: rule too-heavy: already at a.yaml:2 (give another id, or join the two)`},
 		{"a control character", with("title", `title: "\e[31mred"`), "a.yaml:3:12: rule too-heavy: title: control character U+001B (only plain text and line ends)"},

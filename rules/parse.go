@@ -134,6 +134,11 @@ func (r *reader) example(d *draft, pairs yamlfile.Pairs) Example {
 			r.fail(d, p.Values[0], hint, "%s can't be %q", path, p.Values[0].Value)
 			continue
 		}
+		if x, ok := v.(float64); ok {
+			if low, high := r.l.facts[at].bounds(); x < low || x > high {
+				r.fail(d, p.Values[0], fmt.Sprintf("%g to %g", low, high), "%s can't be %g", path, x)
+			}
+		}
 		out.Facts[path] = v
 	}
 	return out
