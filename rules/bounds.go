@@ -221,28 +221,16 @@ func (b box) truth(n *node) verdicts {
 	if vx&vy&canYes == 0 {
 		return out
 	}
-	return out | b.compare(n.op, x, y)
-}
-
-// compare is the truth of a comparison of any number in x with any in y.
-func (b box) compare(o op, x, y span) verdicts {
-	switch o {
-	case opLess:
-		return x.less(y)
-	case opMoreEq:
-		return x.less(y).not()
-	case opMore:
-		return y.less(x)
-	case opLessEq:
-		return y.less(x).not()
+	if n.op == opCompare {
+		return out | n.by.can(x, y)
 	}
 	switch {
 	case x.hi < y.lo || y.hi < x.lo:
-		return canNo
+		return out | canNo
 	case x.lo == x.hi && y.lo == y.hi:
-		return canYes
+		return out | canYes
 	}
-	return either
+	return out | either
 }
 
 // text is textOf over a box; fixed says that it is the same everywhere.
@@ -323,8 +311,8 @@ func (b box) number(n *node) (span, verdicts) {
 		return x, v
 	}
 	x, v = b.number(n.kids[0])
-	if len(n.kids) == 1 {
-		return n.op.span1(x), v
+	if n.by.one != nil {
+		return n.by.over1(x), v
 	}
 	for _, k := range n.kids[1:] {
 		y, vy := b.number(k)
@@ -333,46 +321,18 @@ func (b box) number(n *node) (span, verdicts) {
 		}
 		v |= vy
 		if x.lo == x.hi && y.lo == y.hi {
-			r := n.op.of2(x.lo, y.lo)
+			r := n.by.two(x.lo, y.lo)
 			if r-r != 0 {
 				return x, v&^canYes | canBroken
 			}
 			x = span{r, r}
 			continue
 		}
-		x = n.op.span2(x, y)
-		if math.IsNaN(x.lo) || math.IsNaN(x.hi) || n.op == opDiv && y.lo <= 0 && y.hi >= 0 {
+		x = n.by.over2(x, y)
+		if math.IsNaN(x.lo) || math.IsNaN(x.hi) {
 			x = span{math.Inf(-1), math.Inf(1)}
 			v |= canBroken
 		}
 	}
 	return x, v
-}
-
-func (o op) span1(x span) span {
-	switch o {
-	case opNeg:
-		return span{-x.hi, -x.lo}
-	case opAbs:
-		if x.lo <= 0 && x.hi >= 0 {
-			return span{0, max(-x.lo, x.hi)}
-		}
-		return span{min(math.Abs(x.lo), math.Abs(x.hi)), max(math.Abs(x.lo), math.Abs(x.hi))}
-	}
-	return span{o.of1(x.lo), o.of1(x.hi)} // rising, or the number itself
-}
-
-func (o op) span2(x, y span) span {
-	switch o {
-	case opAdd, opMin, opMax: // rising in both
-		return span{o.of2(x.lo, y.lo), o.of2(x.hi, y.hi)}
-	case opSub:
-		return span{x.lo - y.hi, x.hi - y.lo}
-	case opPow:
-		if x.lo <= 0 {
-			return span{math.NaN(), math.NaN()}
-		}
-	}
-	a, b, c, d := o.of2(x.lo, y.lo), o.of2(x.lo, y.hi), o.of2(x.hi, y.lo), o.of2(x.hi, y.hi)
-	return span{min(a, b, c, d), max(a, b, c, d)}
 }

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"math"
 	"slices"
 	"strconv"
 )
@@ -104,15 +103,8 @@ func (c *cells) isTrue(n *node) verdict {
 	if va != yes || vb != yes {
 		return max(va, vb)
 	}
-	switch n.op {
-	case opLess:
-		return decided(a < b)
-	case opLessEq:
-		return decided(a <= b)
-	case opMore:
-		return decided(a > b)
-	case opMoreEq:
-		return decided(a >= b)
+	if n.op == opCompare {
+		return decided(n.by.is(a, b))
 	}
 	return decided(a == b)
 }
@@ -177,8 +169,8 @@ func (c *cells) numberOf(n *node) (float64, verdict) {
 			return 0, v
 		}
 		x = a
-		if len(n.kids) == 1 {
-			x = n.op.of1(a)
+		if n.by.one != nil {
+			x = n.by.one(a)
 			break
 		}
 		for _, k := range n.kids[1:] {
@@ -186,49 +178,13 @@ func (c *cells) numberOf(n *node) (float64, verdict) {
 			if v != yes {
 				return 0, v
 			}
-			x = n.op.of2(x, b)
+			x = n.by.two(x, b)
 		}
 	}
 	if x-x != 0 { // NaN or infinite
 		return 0, broken
 	}
 	return x, yes
-}
-
-func (o op) of1(a float64) float64 {
-	switch o {
-	case opNeg:
-		return -a
-	case opAbs:
-		return math.Abs(a)
-	case opRound:
-		return math.Round(a)
-	case opFloor:
-		return math.Floor(a)
-	case opCeil:
-		return math.Ceil(a)
-	case opInt:
-		return math.Trunc(a)
-	}
-	return a // min or max of one number
-}
-
-func (o op) of2(a, b float64) float64 {
-	switch o {
-	case opAdd:
-		return a + b
-	case opSub:
-		return a - b
-	case opMul:
-		return a * b
-	case opDiv:
-		return a / b
-	case opPow:
-		return math.Pow(a, b)
-	case opMin:
-		return min(a, b)
-	}
-	return max(a, b)
 }
 
 // value evaluates n to a float64, string or bool, or nil when it has none.
