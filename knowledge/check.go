@@ -296,6 +296,15 @@ func (c *checker) core(x Core) {
 			c.bad("durometer_a", "leave it out", "only a rubber ball has a durometer reading here")
 		}
 	}
+	if x.DurometerD != 0 {
+		c.within("durometer_d", x.DurometerD, 20, 90)
+		switch {
+		case ok && m.Family != "rubber":
+			c.bad("durometer_d", "leave it out", "only a rubber ball has a durometer reading here")
+		case x.DurometerA != 0:
+			c.bad("durometer_d", "one of durometer_a and durometer_d", "a hardness on two scales")
+		}
+	}
 	c.price(x.Price, x.PriceSource, float64(x.Pack))
 	c.source("source", x.Source)
 }
@@ -324,8 +333,8 @@ func (c *checker) yarn(y Yarn) {
 		c.bad("plies", "1 or more", "%d plies can't be", y.Plies)
 	}
 	// Parallel rods packed as tightly as they go fill π/√12 of the space.
-	c.quantity("wound", y.Wound, 0.01, math.Pi/math.Sqrt(12))
-	c.quantity("vanwyk", y.VanWyk, 1e-5, 1)
+	c.quantity("loose", y.Loose, 0.01, math.Pi/math.Sqrt(12))
+	c.quantity("crush_pa", y.CrushPa, 1e5, 1e10)
 	if w := y.Wraps; w.Light < 1 || w.Light > w.Plain || w.Plain > w.Full || w.Full > 10000 {
 		c.bad("wraps", "1 to 10000, light <= plain <= full", "wraps of %d, %d and %d turns can't be", w.Light, w.Plain, w.Full)
 	}
@@ -344,6 +353,9 @@ func (c *checker) shaft(s Shaft) {
 	c.length("diameter", s.Diameter, 2*measure.Millimetre, 25*measure.Millimetre)
 	c.mass("mass", s.Mass, 0.5*measure.Gram, 500*measure.Gram)
 	c.mass("mass_tol", s.MassTol, 0, s.Mass)
+	if s.BendingNm2 != 0 {
+		c.within("bending_nm2", s.BendingNm2, 0.01, 1000)
+	}
 	c.price(s.Price, s.PriceSource, float64(s.Pack))
 	c.source("source", s.Source)
 	if !ok {
@@ -434,8 +446,15 @@ func (c *checker) instrument(i Instrument) {
 		if n > 0 && b.Note <= i.BarMass[n-1].Note {
 			c.bad(field+".note", "rising", "the notes of bar_mass must rise")
 		}
+		if len(b.Shapes) != 0 && len(b.Shapes) != 3 {
+			c.bad(field+".shapes", "3 numbers, or none", "%d shapes can't be", len(b.Shapes))
+		}
+		if b.Whole != 0 {
+			c.within(field+".whole", b.Whole, 1, 4)
+		}
 	}
 	c.quantity("loss_factor", i.LossFactor, 0, 0.2)
+	c.optional("surface_pa", i.SurfacePa, 1e8, 1e12)
 	c.source("source", i.Source)
 }
 
@@ -476,6 +495,13 @@ func (c *checker) limits(x Limits) {
 	c.quantity("saw_kerf_m", x.SawKerfM, 0, 0.01)
 	c.quantity("yarn_tail_m", x.YarnTailM, 0, 5)
 	c.quantity("bored_spares", x.BoredSpares, 0, 1)
+	c.quantity("tension_loose_n", x.TensionLooseN, 0.1, 100)
+	c.quantity("tension_n", x.TensionN, x.TensionLooseN.Value, 100)
+	c.quantity("tension_firm_n", x.TensionFirmN, x.TensionN.Value, 100)
+	c.quantity("slice_hold", x.SliceHold, 0, 1)
+	c.quantity("rod_kgm", x.RodKgM, 0, 10)
+	c.quantity("rod_nm2", x.RodNm2, 0.01, 1000)
+	c.quantity("rod_m", x.RodM, 0.001, 0.025)
 	c.quantity("mass_error_kg", x.MassErrorKg, 0, 0.01)
 	c.quantity("diameter_error_m", x.DiameterErrorM, 0, 0.01)
 	c.quantity("balance_error_m", x.BalanceErrorM, 0, 0.1)

@@ -99,8 +99,10 @@ type Core struct {
 	Diameter measure.Length `yaml:"diameter"`
 	Tol      measure.Length `yaml:"tol"`  // on the diameter
 	Bore     measure.Length `yaml:"bore"` // zero when sold undrilled
-	// DurometerA overrides the material's for a rubber ball of a stated hardness.
+	// DurometerA overrides the material's for a rubber ball of a stated
+	// hardness; DurometerD says it on the D scale, for harder ones.
 	DurometerA  float64       `yaml:"durometer_a"`
+	DurometerD  float64       `yaml:"durometer_d"`
 	Price       measure.Money `yaml:"price"`
 	PriceSource string        `yaml:"price_source"` // of Price and Pack
 	Pack        int           `yaml:"pack"`         // balls in a pack
@@ -130,8 +132,8 @@ type Yarn struct {
 	Fibre       string        `yaml:"fibre"` // a Material of family fibre
 	Tex         Quantity      `yaml:"tex"`   // grams per kilometre, as measured off the skein
 	Plies       int           `yaml:"plies"`
-	Wound       Quantity      `yaml:"wound"`  // fibre volume fraction once wound on a head
-	VanWyk      Quantity      `yaml:"vanwyk"` // van Wyk's dimensionless constant K
+	Loose       Quantity      `yaml:"loose"`    // fibre volume fraction as it comes off the skein
+	CrushPa     Quantity      `yaml:"crush_pa"` // van Wyk's constant times the fibres' modulus, one number
 	Wraps       WrapChoices   `yaml:"wraps"`
 	Pack        measure.Mass  `yaml:"pack"` // skein sold at Price
 	Price       measure.Money `yaml:"price"`
@@ -156,6 +158,7 @@ type Shaft struct {
 	Diameter    measure.Length `yaml:"diameter"`
 	Mass        measure.Mass   `yaml:"mass"`
 	MassTol     measure.Mass   `yaml:"mass_tol"`
+	BendingNm2  float64        `yaml:"bending_nm2"` // resistance to bending, modulus times moment of area; zero takes the usual rod's
 	Price       measure.Money  `yaml:"price"`
 	PriceSource string         `yaml:"price_source"` // of Price and Pack
 	Pack        int            `yaml:"pack"`
@@ -218,15 +221,25 @@ type Instrument struct {
 	BarMass       []BarMass `yaml:"bar_mass"`
 	BarMassSource string    `yaml:"bar_mass_source"`
 	LossFactor    Quantity  `yaml:"loss_factor"` // of a bar
+	SurfacePa     Quantity  `yaml:"surface_pa"`  // what a bar's top puts against a hard head: its modulus through the thickness
 	Resonators    bool      `yaml:"resonators"`
 	Source        string    `yaml:"source"`
 	Origin        Origin    `yaml:"-"`
 }
 
-// BarMass is the mass of the bar that sounds Note.
+// BarMass is the bar that sounds Note: its mass, and how freely it moves where
+// it is struck. A bar without shapes is taken as one of even thickness.
 type BarMass struct {
 	Note measure.Note `yaml:"note"`
 	Mass measure.Mass `yaml:"mass"`
+	// Whole is the bar's mass over the mass felt as it moves whole.
+	Whole float64 `yaml:"whole"`
+	// Ratios are its own partials over the fundamental where they are not the
+	// instrument's.
+	Ratios []float64 `yaml:"ratios"`
+	// Shapes are the displacements of the first three bending modes where it
+	// is struck, scaled so that the square averages 1 over the bar by mass.
+	Shapes []float64 `yaml:"shapes"`
 }
 
 // Grip is a way of holding mallets.
@@ -338,7 +351,16 @@ type Limits struct {
 	TubeEndsM     Quantity `yaml:"tube_ends_m"`     // taken off a length of tubing to square both ends
 	SawKerfM      Quantity `yaml:"saw_kerf_m"`      // lost at each cut across a dowel
 	YarnTailM     Quantity `yaml:"yarn_tail_m"`     // yarn to start, finish and stitch the crown
-	BoredSpares   Quantity `yaml:"bored_spares"`    // spoilt balls for each spoilt slice, where balls are bored at the bench
+	// The tension of the yarn as it is wound: loosely, as most people do, and
+	// firmly. TensionN is taken where nobody has said.
+	TensionLooseN Quantity `yaml:"tension_loose_n"`
+	TensionN      Quantity `yaml:"tension_n"`
+	TensionFirmN  Quantity `yaml:"tension_firm_n"`
+	SliceHold     Quantity `yaml:"slice_hold"`   // how a stretched slice is held by what it lies on: 0 slides, 1 is bonded
+	RodKgM        Quantity `yaml:"rod_kgm"`      // a usual shaft, for a head whose shaft nobody has named: mass of a metre
+	RodNm2        Quantity `yaml:"rod_nm2"`      // and its resistance to bending
+	RodM          Quantity `yaml:"rod_m"`        // and its diameter
+	BoredSpares   Quantity `yaml:"bored_spares"` // spoilt balls for each spoilt slice, where balls are bored at the bench
 	// What a measurement of a finished head is off by, besides the head's own
 	// tolerances.
 	MassErrorKg     Quantity `yaml:"mass_error_kg"`

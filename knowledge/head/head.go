@@ -29,6 +29,8 @@ type Wrap struct {
 	Yarn  knowledge.Yarn
 	Fibre knowledge.Material
 	Turns int // zero takes the yarn's plain wrap, scaled to the head
+	// TensionN is the pull of the hand on the yarn, N; zero takes the ordinary.
+	TensionN float64
 }
 
 // Stack is a head's parts from the inside out. Wrap and Shaft may be nil.
@@ -48,6 +50,7 @@ const (
 	leastWall, mostWall = 0.2 * measure.Millimetre, 25 * measure.Millimetre
 	leastCut, mostCut   = measure.Inch / 16, 4 * measure.Inch
 	mostTurns           = 5000
+	mostTensionN        = 100
 	mostSlices          = 8
 )
 
@@ -77,8 +80,12 @@ func (s Stack) Check() error {
 			return fmt.Errorf("yarn %s: %d turns is not between 1 and %d", w.Yarn.ID, w.Turns, mostTurns)
 		case !(w.Yarn.Tex.Value > 0):
 			return fmt.Errorf("yarn %s: no tex, the mass of a kilometre in grams", w.Yarn.ID)
-		case !(w.Yarn.Wound.Value > 0 && w.Yarn.Wound.Value <= 1):
-			return fmt.Errorf("yarn %s: a wound packing of %g is not between 0 and 1", w.Yarn.ID, w.Yarn.Wound.Value)
+		case !(w.Yarn.Loose.Value > 0 && w.Yarn.Loose.Value <= 1):
+			return fmt.Errorf("yarn %s: a packing of %g off the skein is not between 0 and 1", w.Yarn.ID, w.Yarn.Loose.Value)
+		case !(w.Yarn.CrushPa.Value > 0):
+			return fmt.Errorf("yarn %s: no crush_pa, what its fibres put against being squeezed", w.Yarn.ID)
+		case !(w.TensionN >= 0 && w.TensionN <= mostTensionN):
+			return fmt.Errorf("yarn %s: a tension of %g N is not between 0 and %d", w.Yarn.ID, w.TensionN, mostTensionN)
 		case !(w.Fibre.DensityKgM3.Value > 0):
 			return fmt.Errorf("yarn %s: fibre %q has no density", w.Yarn.ID, w.Fibre.ID)
 		}
@@ -168,6 +175,11 @@ type Head struct {
 	YarnLength  measure.Length // yarn to wind
 	YarnMass    measure.Mass
 	YarnMassTol measure.Mass
+	TensionN    float64      // of the yarn as it was wound; zero without yarn
+	RestPa      float64      // pressure between its fibres at rest, at the outside
+	PressPa     float64      // and what the turns add to that, next to the rubber
+	SliceHold   float64      // how the slices are held by what they lie on: 0 slide, 1 bonded
+	Rod         Rod          // the shaft it is on, or a usual one
 	Mass        measure.Mass // without the shaft
 	MassTol     measure.Mass
 	Diameter    measure.Length // outside the yarn
@@ -230,7 +242,9 @@ func (h *Head) finish(lim *knowledge.Limits) {
 		h.BareMassTol = rss(h.BareMassTol, l.MassTol)
 		h.Bare, h.BareTol = l.Outer, l.OuterTol
 	}
-	h.wind()
+	h.wind(lim)
+	h.SliceHold = lim.SliceHold.Value
+	h.Rod = rodOf(h.Stack, lim)
 	h.Mass = h.BareMass + h.YarnMass
 	h.MassTol = rss(h.BareMassTol, h.YarnMassTol)
 	h.Diameter = h.Bare + 2*h.YarnWall

@@ -1,25 +1,27 @@
 package strike
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
 	"mallow/knowledge"
-	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 )
 
 // Bar is a bar as the head meets it: how freely the point of the strike moves
-// as a rigid body and in the first three bending modes.
+// as a rigid body and in the first three bending modes, and how its surface
+// gives.
 //
-// The mode shapes and so the modal masses are those of a uniform free bar.
-// Undercutting tunes the ratios and moves mass about; no published modal
-// masses of undercut bars were found, so these are estimates.
+// Modes of undercut bars are computed by beam finite elements from bars of
+// usual sizes (testdata/model/bars.py) and stand in the catalogue; a uniform
+// bar's would feel 1.2 to 2.3 times as heavy.
 type Bar struct {
 	Note  measure.Note
 	Mass  float64 // kg
 	Rigid float64 // 1/kg: one over the mass felt as the bar moves whole, on soft cords
 	Modes [3]Mode // the tuned partials, lowest first
+	Flat  float64 // 1/Pa: (1−ν²)/E of its surface; 0 does not give
 }
 
 // Mode is one bending mode at the point of the strike.
@@ -27,63 +29,69 @@ type Mode struct {
 	Omega    float64 // rad/s
 	Damping  float64 // of critical
 	Mobility float64 // 1/kg: shape squared over the bar's mass
-	Shape    float64 // at the strike, where its square averages 1 over the bar
+	Shape    float64 // at the strike, where its square averages 1 over the bar, by mass
 }
 
 // strikeAt is where along the bar the head lands: a little off the middle,
 // where the second mode would be silent. Common practice, no source.
 const strikeAt = 0.42
 
+// flatPoisson stands for 1−ν² of a bar's surface, ν about 0.3.
+const flatPoisson = 0.91
+
 // NewBar returns the bar of an instrument that sounds a note. The note need
 // not lie in the instrument's range.
 func NewBar(inst knowledge.Instrument, note measure.Note) (Bar, error) {
-	m, err := barMass(inst, note)
+	at, err := barAt(inst, note)
 	if err != nil {
 		return Bar{}, err
 	}
-	return newBar(note, note.Hz(), m, inst.Ratios, inst.LossFactor.Value), nil
+	flat := 0.0
+	if e := inst.SurfacePa.Value; e > 0 {
+		flat = flatPoisson / e
+	}
+	return newBar(at, note.Hz(), inst.LossFactor.Value, flat), nil
 }
 
-// Reference is the bar that the softness scale is read on: the blank of a
-// published beam example (60 × 19.15 × 300 mm, 837 kg/m³, 300 Hz, ratios 4
-// and 9.8; second-hand; its mass derived), with the loss factor measured on
-// rosewood marimba bars (0.45 %).
+// Reference is the bar that the softness scale is read on: the bar of a
+// published beam example (a blank of 60 × 19.15 × 300 mm, 837 kg/m³, 17.96 GPa,
+// tuned to 300 Hz and 1 : 4; second-hand), undercut by the arch that tunes it so
+// (testdata/model/bars.py), with the loss factor measured on rosewood marimba
+// bars (0.45 %) and a top of 2 GPa (rosewood across the grain, from memory).
 func Reference() Bar {
-	return newBar(62, 300, 0.289, []float64{1, 4, 9.8}, 0.0045)
+	return newBar(knowledge.BarMass{
+		Note: 62, Mass: 0.1830, Whole: 1.0568,
+		Ratios: []float64{1, 4, 9.384}, Shapes: []float64{1.6310, 1.2416, 1.4026},
+	}, 300, 0.0045, flatPoisson/2e9)
 }
 
-func newBar(note measure.Note, hz, mass float64, ratios []float64, loss float64) Bar {
-	b := Bar{Note: note, Mass: mass}
-	off := strikeAt - 0.5
-	b.Rigid = (1 + 12*off*off) / mass // moving whole, and turning about its middle
+func newBar(at knowledge.BarMass, hz, loss, flat float64) Bar {
+	m := float64(at.Mass)
+	b := Bar{Note: at.Note, Mass: m, Rigid: at.Whole / m, Flat: flat}
 	for i := range b.Modes {
-		w := 2 * math.Pi * hz
-		if i < len(ratios) {
-			w *= ratios[i]
-		} else {
-			w *= FreeRatio(i)
-		}
-		s := FreeShape(i, strikeAt)
-		b.Modes[i] = Mode{Omega: w, Damping: loss / 2, Mobility: s * s / mass, Shape: s}
+		w, s := 2*math.Pi*hz*at.Ratios[i], at.Shapes[i]
+		b.Modes[i] = Mode{Omega: w, Damping: loss / 2, Mobility: s * s / m, Shape: s}
 	}
 	return b
 }
 
-// barMass reads the instrument's bar masses, the logarithm linear in pitch
-// between and beyond the notes given.
-func barMass(inst knowledge.Instrument, note measure.Note) (float64, error) {
+// barAt reads the instrument's bars, all of it linear in pitch, and the mass
+// in its logarithm, between and beyond the notes given.
+func barAt(inst knowledge.Instrument, note measure.Note) (knowledge.BarMass, error) {
 	ms := slices.Clone(inst.BarMass)
 	slices.SortFunc(ms, func(a, b knowledge.BarMass) int { return int(a.Note - b.Note) })
-	for _, m := range ms {
-		if m.Mass <= 0 {
-			return 0, fault.Errorf("%s: bar mass at note %d is %g kg; it has to be above zero", inst.ID, m.Note, float64(m.Mass))
+	for i := range ms {
+		if ms[i].Mass <= 0 {
+			return knowledge.BarMass{}, fmt.Errorf("strike: %s: bar mass at note %d is %g kg; it has to be above zero", inst.ID, ms[i].Note, float64(ms[i].Mass))
 		}
+		ms[i] = whole(ms[i], inst.Ratios)
 	}
 	switch len(ms) {
 	case 0:
-		return 0, fault.Errorf("%s gives no bar mass", inst.ID)
+		return knowledge.BarMass{}, fmt.Errorf("strike: %s gives no bar mass", inst.ID)
 	case 1:
-		return float64(ms[0].Mass), nil
+		ms[0].Note = note
+		return ms[0], nil
 	}
 	i := 1
 	for i < len(ms)-1 && ms[i].Note < note {
@@ -91,10 +99,43 @@ func barMass(inst knowledge.Instrument, note measure.Note) (float64, error) {
 	}
 	a, b := ms[i-1], ms[i]
 	if a.Note == b.Note {
-		return float64(a.Mass), nil
+		return a, nil
 	}
 	t := float64(note-a.Note) / float64(b.Note-a.Note)
-	return math.Exp((1-t)*math.Log(float64(a.Mass)) + t*math.Log(float64(b.Mass))), nil
+	mix := func(a, b float64) float64 { return a + t*(b-a) }
+	out := knowledge.BarMass{
+		Note:  note,
+		Mass:  measure.Mass(math.Exp(mix(math.Log(float64(a.Mass)), math.Log(float64(b.Mass))))),
+		Whole: max(1, mix(a.Whole, b.Whole)),
+	}
+	for k := range 3 {
+		out.Ratios = append(out.Ratios, mix(a.Ratios[k], b.Ratios[k]))
+		out.Shapes = append(out.Shapes, max(0.1, mix(a.Shapes[k], b.Shapes[k])))
+	}
+	return out, nil
+}
+
+// whole fills in what a bar of the catalogue leaves out: the instrument's
+// partials, and the shapes of a bar of even thickness.
+func whole(b knowledge.BarMass, ratios []float64) knowledge.BarMass {
+	b.Ratios, b.Shapes = slices.Clone(b.Ratios), slices.Clone(b.Shapes)
+	for k := range 3 {
+		if k >= len(b.Ratios) {
+			if k < len(ratios) {
+				b.Ratios = append(b.Ratios, ratios[k])
+			} else {
+				b.Ratios = append(b.Ratios, FreeRatio(k))
+			}
+		}
+		if k >= len(b.Shapes) {
+			b.Shapes = append(b.Shapes, math.Abs(FreeShape(k, strikeAt)))
+		}
+	}
+	if b.Whole == 0 {
+		const off = strikeAt - 0.5
+		b.Whole = 1 + 12*off*off // moving whole, and turning about its middle
+	}
+	return b
 }
 
 // freeRoot returns the root βL of cos(βL)·cosh(βL) = 1 for bending mode i of
@@ -124,32 +165,4 @@ func FreeShape(i int, x float64) float64 {
 	k := freeRoot(i)
 	s := (math.Cosh(k) - math.Cos(k)) / (math.Sinh(k) - math.Sin(k))
 	return math.Cosh(k*x) + math.Cos(k*x) - s*(math.Sinh(k*x)+math.Sin(k*x))
-}
-
-// felt returns one over the mass that a stroke of length t seconds meets: a
-// mode slower than the stroke gives way like a free mass; one that springs
-// back within it pushes the head off sooner or later, and counts as less, or
-// as less than nothing.
-//
-// To first order a mode moves the end of a stroke on a spring by ∫F·q̈ dt.
-// Each is weighted by that integral for a half-sine push, over its value for
-// a free mass (derived).
-func (b *Bar) felt(t float64) float64 {
-	y := b.Rigid
-	for i := range b.Modes {
-		y += b.Modes[i].Mobility * yield(b.Modes[i].Omega*t/math.Pi)
-	}
-	return y
-}
-
-// yield is the weight of a mode whose frequency is r times that of the push:
-// 1 for a mode much slower than the push, and below 0 for a faster one, which
-// is a spring in series. The last term stands for what the first order leaves
-// out; its one number is fitted to the full integration over the catalogue.
-func yield(r float64) float64 {
-	if math.Abs(r-1) < 0.01 { // both terms pass all bounds at r = 1
-		return 0.5 * (yield(0.985) + yield(1.015))
-	}
-	q := r*r - 1
-	return 1 - r/q*(r+2/math.Pi*math.Sin(math.Pi*r)/q) - 0.2*r*r/(1+r*r)
 }

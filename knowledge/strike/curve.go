@@ -12,15 +12,16 @@ type curve struct {
 	f    [points]float64 // force, N
 	d    [points]float64 // compression, m
 	g    [points]float64 // d′(a)/a
+	y    [points]float64 // what the yarn gives of d, m
 	w    [points]float64 // energy stored, J
 }
 
 const points = 80
 
-// fill squeezes the head until it has stored energy joules, in about want
-// steps of a.
-func (c *curve) fill(b *Body, energy float64, want int) {
-	c.s = b.series()
+// fill squeezes the head against a surface of compliance flat until it has
+// stored energy joules, in about want steps of a.
+func (c *curve) fill(b *Body, flat, energy float64, want int) {
+	c.s = b.series(flat)
 	c.step = c.s.reach(energy) / float64(want)
 	for range 60 { // far more than any energy needs
 		if c.squeeze(energy) {
@@ -35,16 +36,26 @@ func (c *curve) fill(b *Body, energy float64, want int) {
 // reports whether the points were enough.
 func (c *curve) squeeze(energy float64) bool {
 	w, past := 0.0, 0
+	wound := c.s.yarn.wall > 0
+	var q [3]float64 // the unknown over a³ without yarn, over a² with it, of the last three points
 	for c.n = 1; c.n < points && past < 4; c.n++ {
 		j := c.n
 		guess := 0.0
-		if j > 3 {
-			// F/a³ goes on as a power of a whose exponent changes evenly.
-			p1, p2, p3 := c.f[j-1]/cube(j-1), c.f[j-2]/cube(j-2), c.f[j-3]/cube(j-3)
-			r := p1 / p2
-			guess = r * r * r * p3 * cube(j)
+		scale := float64(j * j)
+		if !wound {
+			scale *= float64(j)
 		}
-		c.f[j], c.d[j] = c.s.squeeze(c.step*float64(j), guess, 1e-3)
+		if j > 3 {
+			// They go on as a power of a whose exponent changes evenly.
+			r := q[0] / q[1]
+			guess = r * r * r * q[2] * scale
+		}
+		var p float64
+		c.f[j], c.d[j], c.y[j], p = c.s.squeeze(c.step*float64(j), guess, 1e-3)
+		if !wound {
+			p = c.f[j]
+		}
+		q[0], q[1], q[2] = p/scale, q[0], q[1]
 		w += 0.5 * (c.f[j] + c.f[j-1]) * (c.d[j] - c.d[j-1])
 		if w > 1.02*energy {
 			past++
@@ -56,13 +67,11 @@ func (c *curve) squeeze(energy float64) bool {
 // reach returns roughly the patch at which the head has stored energy, from
 // W ≈ F·d/3.3 and W ∝ a^5.5.
 func (s *series) reach(energy float64) float64 {
-	a, f := 0.25*s.radius, 0.0
+	a := 0.25 * s.radius
 	for range 3 {
-		var d float64
-		f, d = s.squeeze(a, f, 0.05)
+		f, d, _, _ := s.squeeze(a, 0, 0.05)
 		grow := math.Exp(math.Log(energy/(f*d/3.3)) / 5.5)
 		a *= grow
-		f *= grow * grow * grow
 		if math.Abs(grow-1) < 0.1 {
 			break
 		}
@@ -117,7 +126,7 @@ func blend(y *[points]float64, j int, w *[4]float64) float64 {
 // squeezes returns the compression of each part over a patch of radius a.
 func (c *curve) squeezes(a float64) []float64 {
 	k, wt := c.weights(a)
-	return c.s.list(c.s.divide(a, max(blend(&c.f, k, &wt), 0)))
+	return c.s.list(c.s.divide(a, max(blend(&c.f, k, &wt), 0), max(blend(&c.y, k, &wt), 0)))
 }
 
 // patch returns the radius of the patch at which the head has stored energy,
@@ -169,5 +178,3 @@ func (c *curve) force(d float64, hint *float64) float64 {
 	k, wt := c.weights(c.radius(d, hint))
 	return blend(&c.f, k, &wt)
 }
-
-func cube(j int) float64 { return float64(j * j * j) }

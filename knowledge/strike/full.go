@@ -28,6 +28,7 @@ type Pulse struct {
 
 	curve *curve
 	drag  float64 // Hunt and Crossley's c, s/m
+	mass  float64 // that moves
 	end   state
 	at    []moment
 }
@@ -78,8 +79,8 @@ func Full(b *Body, bar *Bar, v float64) (*Pulse, error) {
 		return nil, fault.Errorf("a head speed of %g m/s; it has to be above 0 and at most %g", v, fastest)
 	}
 	p := newPulse(b, bar, v)
-	r, _ := p.curve.stroke(b, bar, v)
-	if err := p.run(r.drag, r.ContactS); err != nil {
+	r := p.curve.stroke(b, bar, v, new(push))
+	if err := p.run(r.mass, r.drag, r.ContactS); err != nil {
 		return nil, err
 	}
 	return p, nil
@@ -87,14 +88,14 @@ func Full(b *Body, bar *Bar, v float64) (*Pulse, error) {
 
 func newPulse(b *Body, bar *Bar, v float64) *Pulse {
 	p := &Pulse{Body: b, Bar: bar, SpeedMS: v, curve: new(curve)}
-	p.curve.fill(b, 0.5*b.Mass*v*v, 60)
+	p.curve.fill(b, bar.Flat, b.energy(v), 60)
 	return p
 }
 
-// run integrates the stroke with Hunt and Crossley's c; it lasts about so
-// many seconds.
-func (p *Pulse) run(drag, about float64) error {
-	p.drag = drag
+// run integrates the stroke of a mass with Hunt and Crossley's c; it lasts
+// about so many seconds.
+func (p *Pulse) run(mass, drag, about float64) error {
+	p.mass, p.drag = mass, drag
 	if err := p.integrate(about); err != nil {
 		return err
 	}
@@ -117,7 +118,7 @@ func (p *Pulse) slope(y *state, hint *float64) (dy state, f float64) {
 		heat = (f - el) * v
 	}
 	dy[headX] = y[headV]
-	dy[headV] = -f / p.Body.Mass
+	dy[headV] = -f / p.mass
 	dy[wholeX] = y[wholeV]
 	dy[wholeV] = f * p.Bar.Rigid
 	for i := range p.Bar.Modes {
@@ -247,7 +248,7 @@ func (p *Pulse) measure() {
 	_, v := p.gap(&p.end)
 	p.Rebound = -v / p.SpeedMS
 	p.Lost, p.Damped = p.end[heatHead], p.end[heatBar]
-	p.ImpulseNS = p.Body.Mass * (p.SpeedMS - p.end[headV])
+	p.ImpulseNS = p.mass * (p.SpeedMS - p.end[headV])
 
 	p.CutoffHz = cutoff(p.impulses())
 
@@ -263,7 +264,7 @@ func (p *Pulse) measure() {
 	p.PeakN = peak.f
 	p.Patch = p.curve.radius(peak.d, &hint)
 	p.Squeeze = p.curve.squeezes(p.Patch)
-	p.Beyond = p.Body.beyond(p.Patch)
+	p.Beyond = p.Body.beyond(p.Patch, p.Squeeze)
 	for i := range p.Bar.Modes {
 		m := &p.Bar.Modes[i]
 		if m.Shape != 0 {
@@ -288,16 +289,32 @@ func (p *Pulse) between(a, b moment, x float64, hint *float64) moment {
 	return m
 }
 
-// beyond reports whether a patch of radius a takes a layer law past its range.
-func (b *Body) beyond(a float64) bool {
-	wall := 0.0
-	for _, r := range b.Rubber {
-		wall += r.Wall
+// What a stroke may do before it is called beyond the tested range: flatten the
+// head over a wider patch than flattened, a share of its radius, where a ball
+// is no longer one on a half-space; or squeeze a slice to less than a
+// half, or the yarn to less than a quarter. Assumptions, for laws that were
+// checked for small strains and blocks.
+const (
+	flattened = 0.6
+	mostSlice = 0.5
+	mostYarn  = 0.75
+)
+
+// beyond reports whether a patch of radius a, and these compressions of the
+// parts, take a layer law past its range.
+func (b *Body) beyond(a float64, squeeze []float64) bool {
+	if len(b.Rubber) == 0 && b.Yarn.Wall == 0 {
+		return a > hertzReach*b.Radius
 	}
-	if wall > 0 {
-		return a > thinReach*wall
+	if a > flattened*b.Radius {
+		return true
 	}
-	return b.Yarn.Wall == 0 && a > hertzReach*b.Radius
+	for i, r := range b.Rubber {
+		if squeeze[i+1] > mostSlice*r.Wall {
+			return true
+		}
+	}
+	return b.Yarn.Wall > 0 && squeeze[len(b.Rubber)+1] > mostYarn*b.Yarn.Wall
 }
 
 // Spectrum returns the level of the push at each frequency, in decibels
