@@ -562,12 +562,12 @@ func TestPartsFile(t *testing.T) {
 	}
 	got := says{
 		float64(poly.Price), rubber.Diameter.MM(), tube.Bore.MM(), yarn.Tex.Value, cat.Limits.EasyHandN.Value,
-		[]string{poly.PriceSource, poly.Source, rubber.Source, tube.Source, yarn.Tex.Source, yarn.Wound.Source},
+		[]string{poly.PriceSource, poly.Source, rubber.Source, tube.Source, yarn.Tex.Source, yarn.Loose.Source},
 		tube.Origin.String(),
 	}
 	want := says{
 		320, 28.3, 20.6375, 420, 60,
-		[]string{"own", "practice", "own", "own", "own", "wound"},
+		[]string{"own", "practice", "own", "own", "own", "calibration"},
 		"your parts file, line 21",
 	}
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(1e-12, 0)); diff != "" {

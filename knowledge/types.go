@@ -408,7 +408,37 @@ type Scale struct {
 	// FillDB is how far the fundamental has to stand above each of its tuned
 	// partials at mf for a note to sound full.
 	FillDB Quantity `yaml:"fill_db"`
-	Origin Origin   `yaml:"-"`
+	// Kinds are the same for other kinds of instrument: words belong to an
+	// instrument. What a kind leaves out it takes from the scale.
+	Kinds  []KindScale `yaml:"kinds"`
+	Origin Origin      `yaml:"-"`
+}
+
+// KindScale is the scale of one kind of instrument.
+type KindScale struct {
+	Kind     string   `yaml:"kind"` // as Instrument.Kind
+	MediumHz Quantity `yaml:"medium_hz"`
+	Grades   []Grade  `yaml:"grades"`
+	FillDB   Quantity `yaml:"fill_db"`
+}
+
+// For returns the scale of a kind of instrument.
+func (s Scale) For(kind string) Scale {
+	for _, k := range s.Kinds {
+		if k.Kind != kind {
+			continue
+		}
+		if k.MediumHz.Value > 0 {
+			s.MediumHz = k.MediumHz
+		}
+		if len(k.Grades) > 0 {
+			s.Grades = k.Grades
+		}
+		if k.FillDB != (Quantity{}) {
+			s.FillDB = k.FillDB
+		}
+	}
+	return s
 }
 
 // Grade is a word for a stretch of the softness scale.

@@ -27,7 +27,7 @@ func (st *State) Say(path string) string {
 	case float64:
 		switch path {
 		case facts.WantSoftness:
-			return fmt.Sprintf("%s (%s)", strike.Grade(x, st.Catalogue.Scale), Softness(x))
+			return fmt.Sprintf("%s (%s)", strike.Grade(x, st.Catalogue.Scale.For(st.Facts.Instrument.Kind)), Softness(x))
 		case facts.PlayerMallets:
 			return fmt.Sprintf("%g mallets", x)
 		case facts.WantMassG:

@@ -107,6 +107,9 @@ func find(cat *knowledge.Catalogue, a Adjustment) *knowledge.Quantity {
 	if get == nil {
 		return nil
 	}
+	if a.Kind == "limits" {
+		return get(&cat.Limits)
+	}
 	for i := range cat.Materials {
 		if a.Kind == "material" && cat.Materials[i].ID == a.ID {
 			return get(&cat.Materials[i])
@@ -127,10 +130,12 @@ func field(kind, name string) func(any) *knowledge.Quantity {
 		return func(r any) *knowledge.Quantity { return &r.(*knowledge.Material).DensityKgM3 }
 	case "yarn tex":
 		return func(r any) *knowledge.Quantity { return &r.(*knowledge.Yarn).Tex }
-	case "yarn wound":
-		return func(r any) *knowledge.Quantity { return &r.(*knowledge.Yarn).Wound }
-	case "yarn vanwyk":
-		return func(r any) *knowledge.Quantity { return &r.(*knowledge.Yarn).VanWyk }
+	case "yarn loose":
+		return func(r any) *knowledge.Quantity { return &r.(*knowledge.Yarn).Loose }
+	case "yarn crush_pa":
+		return func(r any) *knowledge.Quantity { return &r.(*knowledge.Yarn).CrushPa }
+	case "limits tension_n":
+		return func(r any) *knowledge.Quantity { return &r.(*knowledge.Limits).TensionN }
 	}
 	return nil
 }
@@ -138,7 +143,6 @@ func field(kind, name string) func(any) *knowledge.Quantity {
 // problem is a fit being made.
 type problem struct {
 	cat    *knowledge.Catalogue
-	lim    knowledge.Limits
 	scale  knowledge.Scale
 	speed  float64
 	bar    strike.Bar
@@ -152,7 +156,7 @@ type problem struct {
 type comparison struct{ a, b int }
 
 func newProblem(cat *knowledge.Catalogue, set strike.Setting, l Log) (*problem, error) {
-	p := &problem{cat: cat, lim: cat.Limits, scale: set.Scale, speed: set.Speed(), bar: strike.Reference(), heads: l.Heads}
+	p := &problem{cat: cat, scale: set.Scale.For(set.Instrument.Kind), speed: set.Speed(), bar: strike.Reference(), heads: l.Heads}
 	if p.speed <= 0 {
 		return nil, errors.New("built heads: no dynamics to compare heads at")
 	}
@@ -170,8 +174,11 @@ func newProblem(cat *knowledge.Catalogue, set strike.Setting, l Log) (*problem, 
 		}
 		if w := s.Wrap; w != nil {
 			p.learn("yarn", w.Yarn.ID, "tex")
-			p.learn("yarn", w.Yarn.ID, "wound")
-			p.learn("yarn", w.Yarn.ID, "vanwyk")
+			p.learn("yarn", w.Yarn.ID, "loose")
+			p.learn("yarn", w.Yarn.ID, "crush_pa")
+			if w.TensionN == 0 {
+				p.learn("limits", "hand", "tension_n")
+			}
 		}
 	}
 	for i, b := range l.Heads {
@@ -216,7 +223,7 @@ func (p *problem) predict(x []float64) []prediction {
 	out := make([]prediction, len(p.stacks))
 	buf := make([]strike.Reduced, 0, 1)
 	for i, s := range p.stacks {
-		h := head.New(with(cat, s), p.lim)
+		h := head.New(with(cat, s), cat.Limits)
 		out[i] = prediction{mass: h.Mass, diameter: h.Diameter, softness: math.NaN()}
 		if b, err := strike.FromHead(h); err == nil {
 			r := strike.Quick(buf[:0], &b, &p.bar, []float64{p.speed})

@@ -151,17 +151,17 @@ func TestFitHearsComparisons(t *testing.T) {
 func TestApplyLeavesTheCatalogue(t *testing.T) {
 	cat, _ := catalogue(t)
 	before, _ := cat.Yarn("wool-medium")
-	out := Apply(cat, []Adjustment{{Kind: "yarn", ID: "wool-medium", Field: "wound", Was: 0.45, Now: 0.5, Left: 0.03}})
+	out := Apply(cat, []Adjustment{{Kind: "yarn", ID: "wool-medium", Field: "loose", Was: 0.22, Now: 0.25, Left: 0.03}})
 	after, _ := cat.Yarn("wool-medium")
 	if diff := cmp.Diff(before, after); diff != "" {
 		t.Error("the catalogue itself changed:", diff)
 	}
-	if got, _ := out.Yarn("wool-medium"); got.Wound.Value != 0.5 || got.Wound.Tol != 0.03 {
-		t.Errorf("wound %+v", got.Wound)
+	if got, _ := out.Yarn("wool-medium"); got.Loose.Value != 0.25 || got.Loose.Tol != 0.03 {
+		t.Errorf("loose %+v", got.Loose)
 	}
-	stale := Apply(cat, []Adjustment{{Kind: "yarn", ID: "wool-medium", Field: "wound", Was: 0.30, Now: 0.32, Left: 0.03}})
-	if got, _ := stale.Yarn("wool-medium"); got.Wound != before.Wound {
-		t.Errorf("an adjustment of another value was applied: %+v", got.Wound)
+	stale := Apply(cat, []Adjustment{{Kind: "yarn", ID: "wool-medium", Field: "loose", Was: 0.30, Now: 0.32, Left: 0.03}})
+	if got, _ := stale.Yarn("wool-medium"); got.Loose != before.Loose {
+		t.Errorf("an adjustment of another value was applied: %+v", got.Loose)
 	}
 }
 

@@ -47,9 +47,9 @@ type Built struct {
 // Adjustment is one figure of the catalogue as corrected. Its unit is the
 // catalogue's.
 type Adjustment struct {
-	Kind  string  `yaml:"kind"`  // material or yarn
+	Kind  string  `yaml:"kind"`  // material, yarn or limits
 	ID    string  `yaml:"id"`    // of the record
-	Field string  `yaml:"field"` // density_kgm3, tex, wound or vanwyk
+	Field string  `yaml:"field"` // density_kgm3, tex, loose, crush_pa or tension_n
 	Was   float64 `yaml:"was"`
 	Tol   float64 `yaml:"tol"` // half-width of its band before
 	Now   float64 `yaml:"now"`

@@ -115,7 +115,7 @@ func (w *Wrap) Wind(bare, core measure.Length, lim *knowledge.Limits) Wound {
 	// Near enough a third of the pressure's errors each; a looser yarn is
 	// squeezed more.
 	ringTol := rss(tex.Tol/tex.Value, density.Tol/density.Value,
-		w.Yarn.Loose.Tol/loose*0.5, w.Yarn.CrushPa.Tol/crush/4, tension.Tol/tension.Value/4)
+		w.Yarn.Loose.Tol/loose*0.5, w.Yarn.CrushPa.Tol/crush/4, tension.Tol/max(tension.Value, 1e-3)/4)
 	o.WallTol = measure.Length(ring / (4 * outer) * ringTol)
 	o.Cover = 2 * float64(o.Turns) * math.Sqrt(ring/(2*float64(o.Turns))) / (math.Pi * d)
 	way := (bare+core)/2 + o.Wall

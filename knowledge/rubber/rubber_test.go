@@ -39,6 +39,29 @@ func TestModulusAgainstHardnessTable(t *testing.T) {
 	}
 }
 
+// Natural rubber filled with black, from a book on designing with rubber
+// (second-hand), and a mount maker's stiffness for five points more (seen).
+func TestMoulded(t *testing.T) {
+	for shoreA, want := range map[float64]float64{65: 5.72, 75: 9.24} {
+		if got := Moulded(shoreA) / 1e6; math.Abs(got/want-1) > 0.02 {
+			t.Errorf("%g A: %.2f MPa, want %.2f", shoreA, got, want)
+		}
+	}
+	if got := Moulded(60) / Moulded(55); math.Abs(got/1.205-1) > 0.02 {
+		t.Errorf("five points more are %.3f times as stiff, want 1.205", got)
+	}
+}
+
+// The two relations for Shore D, as tables computed from public code (derived):
+// what HardD gives lies between them.
+func TestHardD(t *testing.T) {
+	for _, tt := range []struct{ d, qi, log float64 }{{30, 19, 17}, {40, 35, 30}, {50, 63, 51}, {60, 117, 88}, {70, 243, 151}} {
+		if got := HardD(tt.d) / 1e6; got < 0.99*tt.log || got > 1.01*tt.qi {
+			t.Errorf("%g D: %.1f MPa, want %g to %g", tt.d, got, tt.log, tt.qi)
+		}
+	}
+}
+
 func TestModulusRisesAndStaysFinite(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := rapid.Float64Range(-10, 110).Draw(t, "a")

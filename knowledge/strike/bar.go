@@ -53,16 +53,16 @@ func NewBar(inst knowledge.Instrument, note measure.Note) (Bar, error) {
 	return newBar(at, note.Hz(), inst.LossFactor.Value, flat), nil
 }
 
-// Reference is the bar that the softness scale is read on: the bar of a
-// published beam example (a blank of 60 × 19.15 × 300 mm, 837 kg/m³, 17.96 GPa,
-// tuned to 300 Hz and 1 : 4; second-hand), undercut by the arch that tunes it so
-// (testdata/model/bars.py), with the loss factor measured on rosewood marimba
-// bars (0.45 %) and a top of 2 GPa (rosewood across the grain, from memory).
+// Reference is the bar that the softness scale is read on: A4 of a five-octave
+// marimba, near the middle of what is played, undercut by the arch that tunes it
+// to 440 Hz and 1 : 4 (testdata/model/bars.py: 365 × 53.5 × 22.35 mm), with the
+// loss factor measured on rosewood marimba bars (0.45 %) and a top of 2 GPa
+// (rosewood across the grain, from memory).
 func Reference() Bar {
 	return newBar(knowledge.BarMass{
-		Note: 62, Mass: 0.1830, Whole: 1.0568,
-		Ratios: []float64{1, 4, 9.384}, Shapes: []float64{1.6310, 1.2416, 1.4026},
-	}, 300, 0.0045, flatPoisson/2e9)
+		Note: 69, Mass: 0.3439, Whole: 1.0680,
+		Ratios: []float64{1, 4, 8.451}, Shapes: []float64{1.4152, 1.1200, 1.1764},
+	}, 440, 0.0045, flatPoisson/2e9)
 }
 
 func newBar(at knowledge.BarMass, hz, loss, flat float64) Bar {

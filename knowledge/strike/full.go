@@ -64,6 +64,9 @@ const (
 
 var errLost = fault.Errorf("the head did not leave the bar; its numbers are out of any range")
 
+// Mass returns the mass that moved, with the rod's part, in kg.
+func (p *Pulse) Mass() float64 { return p.mass }
+
 // Full integrates one stroke at speed v m/s.
 //
 //	m·ẍ = −F;  q̈ᵢ + 2ζωq̇ᵢ + ω²qᵢ = F/Mᵢ;  F = f(d)·(1 + c·ḋ), d = x − Σqᵢ

@@ -1,6 +1,7 @@
 package strike_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -47,7 +48,16 @@ func TestAnchor(t *testing.T) {
 	}
 }
 
-// From hard to soft, at every dynamic. Common practice, no source.
+// notchesBetween returns how much softer b is than a at a dynamic.
+func notchesBetween(a, b strike.Report, dynamic int) float64 {
+	return 6 * math.Log2(a.Reference[dynamic].CutoffHz/b.Reference[dynamic].CutoffHz)
+}
+
+// least is how far apart two heads of an order have to be at every dynamic.
+const least = 0.1 // notches
+
+// From hard to soft, at p, mf, f and ff, each by at least 0.1 notch. Common
+// practice, no source.
 func TestOrder(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
 	for _, c := range []struct {
@@ -61,7 +71,21 @@ func TestOrder(t *testing.T) {
 			"poly-1-1/8 + 3/4x1/8@1 + wool-medium",
 			"poly-1-1/8 + 3/4x1/8@1 + 1x1/16@1 + wool-medium",
 			"poly-1-1/8 + 3/4x1/8@1 + 1x1/8@1 + wool-medium",
+		}},
+		{"a set on plastic", []string{
+			"poly-1-1/8 + wool-medium",
+			"poly-1-1/8 + 3/4x1/16@1 + wool-medium",
+			"poly-1-1/8 + 3/4x1/8@1 + wool-medium",
+			"poly-1-1/8 + 3/4x1/8@1 + 1x1/16@1 + wool-medium",
 			"poly-1 + 3/4x1/8@1 + 7/8x1/8@1 + 1x1/16@1 + wool-medium",
+		}},
+		{"a set on rubber", []string{
+			"rubber-75a-1-1/8 + wool-medium",
+			"rubber-75a-1-1/8 + 3/4x1/16@1 + wool-medium",
+			"rubber-60a-1-1/8 + 3/4x1/16@1 + wool-medium",
+			"rubber-55a-1-1/8 + 3/4x1/16@1 + wool-medium",
+			"rubber-60a-1-1/8 + 3/4x1/8@1 + wool-medium",
+			"rubber-40a-1-1/8 + 3/4x1/8@1 + wool-medium",
 		}},
 		{"one slice of more wall", []string{
 			"poly-1-1/8 + 3/4x1/16@1 + wool-medium",
@@ -88,13 +112,60 @@ func TestOrder(t *testing.T) {
 			for i, s := range c.stacks {
 				r := report(t, cat, s)
 				for d, now := range r.Reference {
-					if i > 0 && now.CutoffHz >= before.Reference[d].CutoffHz {
-						t.Errorf("%s at %s: cut-off %.0f Hz, no softer than %s with %.0f", s, now.Dynamic, now.CutoffHz, c.stacks[i-1], before.Reference[d].CutoffHz)
+					if i == 0 {
+						continue
+					}
+					apart := notchesBetween(before, r, d)
+					if apart < least {
+						t.Errorf("%s at %s is %.2f notches softer than %s, want %.1f", s, now.Dynamic, apart, c.stacks[i-1], least)
 					}
 				}
 				before = r
 			}
 		})
+	}
+}
+
+// In a set on plastic each softer head is heavier and larger; in the set on
+// rubber the third from the soft end is lighter and smaller than the second.
+// The medium head is 38 to 42 mm over all, the softest 43 to 46. Common practice, no source.
+func TestSizes(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	var before head.Head
+	for i, s := range []string{
+		"poly-1-1/8 + wool-medium",
+		"poly-1-1/8 + 3/4x1/16@1 + wool-medium",
+		"poly-1-1/8 + 3/4x1/8@1 + wool-medium",
+		"poly-1-1/8 + 3/4x1/8@1 + 1x1/16@1 + wool-medium",
+		"poly-1 + 3/4x1/8@1 + 7/8x1/8@1 + 1x1/16@1 + wool-medium",
+	} {
+		h := build(t, cat, s)
+		t.Logf("%s: %.1f g, %.1f mm", s, h.Mass.Grams(), h.Diameter.MM())
+		if i > 0 && (h.Mass <= before.Mass || h.Diameter <= before.Diameter) {
+			t.Errorf("%s is no heavier or no larger than the one before", s)
+		}
+		before = h
+		if mm := h.Diameter.MM(); i == 2 && (mm < 38 || mm > 42) || i == 4 && (mm < 43 || mm > 46) {
+			t.Errorf("%s is %.1f mm across", s, mm)
+		}
+	}
+	second := build(t, cat, "rubber-60a-1-1/8 + 3/4x1/8@1 + wool-medium")
+	third := build(t, cat, "rubber-55a-1-1/8 + 3/4x1/16@1 + wool-medium")
+	if third.Mass >= second.Mass || third.Diameter >= second.Diameter {
+		t.Errorf("the third has %v and %v, the second %v and %v", third.Mass, third.Diameter, second.Mass, second.Diameter)
+	}
+}
+
+// Soft strokes hide the core: what cores of 40 and 60 durometer differ by under the
+// same 1/8 in layer is at least 1.6 times as much at ff as at p. Common
+// practice, no source.
+func TestSoftStrokesHideTheCore(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	hard := report(t, cat, "rubber-60a-1-1/8 + 3/4x1/8@1 + wool-medium")
+	soft := report(t, cat, "rubber-40a-1-1/8 + 3/4x1/8@1 + wool-medium")
+	p, ff := notchesBetween(hard, soft, 0), notchesBetween(hard, soft, 3)
+	if t.Logf("%.2f notches at p, %.2f at ff", p, ff); ff < 1.6*p {
+		t.Errorf("%.2f notches at p, %.2f at ff: %.2f times", p, ff, ff/p)
 	}
 }
 
@@ -120,15 +191,40 @@ func TestGradesOfRubber(t *testing.T) {
 	}
 }
 
-// One 1/8 in layer over a 1 1/8 in plastic ball is about medium with any
-// yarn. Common practice, no source.
+// One 1/8 in layer over a 1 1/8 in plastic ball is within 1.2 notches of
+// medium with every usual yarn, lightly to fully wound as far as 60 to 220
+// turns go, at ordinary tension. Common practice, no source. Cords, and firm and loose
+// winding, are reported beside it.
 func TestMediumWithAnyYarn(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
+	const stack = "poly-1-1/8 + 3/4x1/8@1 + "
+	worst := 0.0
 	for _, y := range cat.Yarns {
-		if r := report(t, cat, "poly-1-1/8 + 3/4x1/8@1 + "+y.ID); r.Grade != "medium" {
-			t.Errorf("with %s it is %s (%.2f notches)", y.ID, r.Grade, r.Softness)
+		for _, turns := range []int{y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full} {
+			turns = min(max(turns, 60), 220)
+			h := build(t, cat, fmt.Sprintf("%s%s*%d", stack, y.ID, turns))
+			of := func(tension float64) float64 {
+				w := *h.Stack.Wrap
+				w.TensionN = tension
+				r, err := strike.Of(h.Rewrap(&w, &cat.Limits), setting(t, cat))
+				if err != nil {
+					t.Fatal(err)
+				}
+				return r.Softness
+			}
+			at := of(0)
+			cord := !slices.Contains([]string{"wool", "acrylic", "wool-nylon", "wool-acrylic"}, y.Fibre)
+			t.Logf("%s*%d: %+.2f notches; loose %+.2f, firm %+.2f", y.ID, turns, at, of(cat.Limits.TensionLooseN.Value), of(cat.Limits.TensionFirmN.Value))
+			if cord {
+				continue
+			}
+			worst = max(worst, math.Abs(at))
+			if math.Abs(at) > 1.2 {
+				t.Errorf("with %s*%d it is %+.2f notches off medium", y.ID, turns, at)
+			}
 		}
 	}
+	t.Logf("at most %.2f notches off", worst)
 }
 
 // A layer of tubing does more than a notch of core hardness of ten points, and
@@ -187,16 +283,28 @@ func TestAlikeWhenSoft(t *testing.T) {
 	}
 }
 
-// Yarn makes a head open up from soft to loud more than bare rubber does,
-// whose contact time hardly changes with speed (Hertz: v to the −1/5).
+// Thick soft yarn over a hard core opens up more from soft to loud than a thin
+// wrap over rubber, and both more than bare rubber, whose contact time hardly
+// changes with speed (Hertz: v to the −1/5). Common practice, no source.
 func TestYarnOpensUp(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
-	bare, wound := report(t, cat, "rubber-60a-1-1/8"), report(t, cat, "poly-1-1/8 + 3/4x1/16@1 + wool-medium")
-	if got, want := bare.OpensUp, math.Log2(5)/5; math.Abs(got-want) > 0.05 {
-		t.Errorf("a bare rubber ball opens up %.3f octaves, Hertz has %.3f", got, want)
+	wall := &strike.Bar{}
+	open := func(s string) float64 {
+		b, err := strike.FromHead(build(t, cat, s))
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := strike.Quick(nil, &b, wall, []float64{1, 5})
+		return math.Log2(q[1].CutoffHz / q[0].CutoffHz)
 	}
-	if wound.OpensUp < 2*bare.OpensUp {
-		t.Errorf("a wound head opens up %.2f octaves, bare rubber %.2f", wound.OpensUp, bare.OpensUp)
+	if got, want := open("rubber-60a-1-1/8"), math.Log2(5)/5; math.Abs(got-want) > 0.02 {
+		t.Errorf("on a wall a bare rubber ball opens up %.3f octaves, Hertz has %.3f", got, want)
+	}
+	thick, thin := report(t, cat, "poly-1-1/8 + wool-heavy*135"), report(t, cat, "rubber-60a-1-1/8 + wool-fine*60")
+	bare := report(t, cat, "rubber-60a-1-1/8")
+	t.Logf("%.2f octaves, %.2f, %.2f", thick.OpensUp, thin.OpensUp, bare.OpensUp)
+	if thick.OpensUp < thin.OpensUp+0.2 || thin.OpensUp <= bare.OpensUp {
+		t.Errorf("thick yarn on plastic opens up %.2f octaves, a thin wrap on rubber %.2f, rubber %.2f", thick.OpensUp, thin.OpensUp, bare.OpensUp)
 	}
 }
 
@@ -239,37 +347,6 @@ func TestRebound(t *testing.T) {
 		}
 		if p.Rebound < 0.5 || p.Rebound > 0.99 {
 			t.Errorf("%s comes back at %.2f of its speed", s, p.Rebound)
-		}
-	}
-}
-
-// Brief is Of by the reduced form: its cut-offs are good to 5 %, its forces,
-// which feel the bar's spring more, to some 10 %.
-func TestBrief(t *testing.T) {
-	cat := knowledgetest.Catalogue(t)
-	set := setting(t, cat)
-	for _, s := range []string{
-		"poly-1-1/8", "poly-1-1/8 + 3/4x1/8@1 + wool-medium", "rubber-50a-1-1/8 + wool-medium",
-		"poly-1 + 3/4x1/8@1 + 7/8x1/8@1 + 1x1/16@1 + cotton-medium",
-	} {
-		full := report(t, cat, s)
-		brief, err := strike.Brief(build(t, cat, s), set)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if math.Abs(full.Softness-brief.Softness) > 0.45 || brief.Low != full.Low || brief.High != full.High {
-			t.Errorf("%s: %.2f notches and %d to %d in brief, %.2f and %d to %d in full", s, brief.Softness, brief.Low, brief.High, full.Softness, full.Low, full.High)
-		}
-		for i, b := range brief.Reference {
-			f := full.Reference[i]
-			if math.Abs(b.CutoffHz/f.CutoffHz-1) > 0.05 || math.Abs(b.PeakN/f.PeakN-1) > 0.12 || math.Abs(b.ImpulseNS/f.ImpulseNS-1) > 0.15 {
-				t.Errorf("%s at %s: brief %+v, full %+v", s, b.Dynamic, b, f)
-			}
-			for k := range b.Share {
-				if math.Abs(b.Share[k]-f.Share[k]) > 0.03 {
-					t.Errorf("%s at %s: shares %.3f in brief, %.3f in full", s, b.Dynamic, b.Share, f.Share)
-				}
-			}
 		}
 	}
 }
@@ -317,9 +394,6 @@ func TestBadSettings(t *testing.T) {
 		if _, err := strike.Of(h, set); err == nil {
 			t.Errorf("%s: Of finds nothing wrong", name)
 		}
-		if _, err := strike.Brief(h, set); err == nil {
-			t.Errorf("%s: Brief finds nothing wrong", name)
-		}
 	}
 }
 
@@ -354,16 +428,6 @@ func BenchmarkOf(b *testing.B) {
 	h, set := build(b, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium"), setting(b, cat)
 	for b.Loop() {
 		if _, err := strike.Of(h, set); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkBrief(b *testing.B) {
-	cat := knowledgetest.Catalogue(b)
-	h, set := build(b, cat, "poly-1-1/8 + 3/4x1/8@1 + wool-medium"), setting(b, cat)
-	for b.Loop() {
-		if _, err := strike.Brief(h, set); err != nil {
 			b.Fatal(err)
 		}
 	}

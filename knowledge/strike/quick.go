@@ -23,7 +23,7 @@ const drop = 10.0
 
 // Quick appends to dst the strokes of a head on a bar at rising speeds, by
 // the reduced form: the head's curve of force against compression from a few
-// points, and some forty even steps of time in which the bar's modes
+// points, and some thirty even steps of time in which the bar's modes
 // move as they would under a steady force. It allocates nothing when dst has
 // room. Speeds are in m/s and above zero; the body is one that FromHead makes.
 //
@@ -51,11 +51,11 @@ func (b *Body) energy(v float64) float64 {
 }
 
 // quickPoints is the number of points on the reduced form's curve.
-const quickPoints = 14
+const quickPoints = 10
 
 // quickSteps is the number of steps in the time that a stroke is likely to
 // take, mostSteps where it is given up.
-const quickSteps, mostSteps = 40, 160
+const quickSteps, mostSteps = 24, 128
 
 // push is a force at even steps of time from first touch, and what the bar
 // did meanwhile.
@@ -103,7 +103,10 @@ func (c *curve) run(bar *Bar, v, h float64, r *Reduced, p *push) (deep float64) 
 		m := &bar.Modes[i]
 		s, co := math.Sincos(m.Omega * h / 2)
 		turn[i] = 2 * (co*co - s*s)
-		kick[i] = 4 * s * s / (m.Omega * m.Omega) * m.Mobility
+		kick[i] = h * h * m.Mobility
+		if m.Omega > 0 {
+			kick[i] = 4 * s * s / (m.Omega * m.Omega) * m.Mobility
+		}
 	}
 	x, was := 0.0, -v*h
 	push := h * h / r.mass
@@ -169,13 +172,15 @@ func (c *curve) run(bar *Bar, v, h float64, r *Reduced, p *push) (deep float64) 
 	return deep
 }
 
-// impulse is the sum of the push over time.
-func (p *push) impulse() float64 {
-	sum := 0.0
-	for _, f := range p.f[:p.n] {
-		sum += f
+// level returns the strength of the push at an angular frequency.
+func (p *push) level(omega float64) float64 {
+	var re, im float64
+	for i, f := range p.f[:p.n] {
+		s, c := math.Sincos(omega * p.step * float64(i))
+		re += f * c
+		im += f * s
 	}
-	return sum * p.step
+	return math.Hypot(re, im)
 }
 
 // cutoff returns the frequency in Hz at which the spectrum of the push has

@@ -20,11 +20,12 @@ func TestAgainstSciPy(t *testing.T) {
 			Body struct {
 				Mass, Radius, Core, Poisson float64
 				Rubber                      [][2]float64
-				Yarn                        [2]float64
+				Yarn                        [3]float64
+				Hold                        float64
 			}
 			Bar struct {
-				Rigid float64
-				Modes [][3]float64
+				Rigid, Flat float64
+				Modes       [][3]float64
 			}
 			Speed, Drag float64
 			Want        struct {
@@ -48,17 +49,18 @@ func TestAgainstSciPy(t *testing.T) {
 			b := Body{
 				Mass: c.Body.Mass, Radius: c.Body.Radius,
 				Core: Core{Radius: c.Body.Radius, Modulus: c.Body.Core, Poisson: c.Body.Poisson},
-				Yarn: Yarn{Wall: c.Body.Yarn[0], Pressure: c.Body.Yarn[1]},
+				Yarn: Yarn{Wall: c.Body.Yarn[0], Rest: c.Body.Yarn[1], Press: c.Body.Yarn[2]},
+				Hold: c.Body.Hold,
 			}
 			for _, r := range c.Body.Rubber {
 				b.Rubber = append(b.Rubber, Rubber{Wall: r[0], Modulus: r[1]})
 			}
-			bar := Bar{Rigid: c.Bar.Rigid}
+			bar := Bar{Rigid: c.Bar.Rigid, Flat: c.Bar.Flat}
 			for i, m := range c.Bar.Modes {
 				bar.Modes[i] = Mode{Omega: m[0], Damping: m[1], Mobility: m[2], Shape: 1}
 			}
 			p := newPulse(&b, &bar, c.Speed)
-			if err := p.run(c.Drag, c.Want.Contact); err != nil {
+			if err := p.run(b.Mass, c.Drag, c.Want.Contact); err != nil {
 				t.Fatal(err)
 			}
 			near := func(what string, got, want, scale float64) {

@@ -38,8 +38,8 @@ type Stroke struct {
 	ImpulseNS  float64
 	CutoffHz   float64   // the force spectrum is 10 dB down
 	Share      []float64 // of the compression: core, each slice, yarn; sums to 1
-	PartialsDB []float64 // level of each tuned partial against the fundamental
-	Rebound    float64   // speed of parting over speed of approach; 0 in a Brief
+	PartialsDB []float64 // level of each tuned partial against the fundamental, over a spread of speeds
+	Rebound    float64   // speed of parting over speed of approach
 	Beyond     bool      // a layer law was used past its range
 }
 
@@ -54,18 +54,22 @@ type Register struct {
 type Report struct {
 	Reference   []Stroke // on the reference bar, softest first
 	Registers   []Register
-	Softness    float64 // softness; higher is softer
+	Instrument  string  // its id; the words and notches count from its medium
+	Softness    float64 // notches from the instrument's medium; higher is softer
 	SoftnessTol float64 // half-width of about 95 %
 	Errors      []Error // what SoftnessTol is made of
 	Grade       string  // very soft .. very hard
 	OpensUp     float64 // octaves of cut-off from the softest dynamic to the loudest
 	// More and Less are the notches that another slice like the outermost
 	// would add, and that leaving that one out would take away; 0 without
-	// slices, and in a Brief.
+	// slices.
 	More, Less float64
 	// Low and High bound the notes that the head serves; both are 0 when
-	// it serves none of the instrument's.
+	// it serves none of the instrument's. Above High notes lose weight:
+	// FadesDB more at its octave than at High itself; 0 where High is the
+	// instrument's top.
 	Low, High measure.Note
+	FadesDB   float64
 }
 
 // Error is how far one uncertain figure may move the softness.
@@ -89,39 +93,19 @@ func Of(h head.Head, set Setting) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	r, err := report(&b, set, func(bar *Bar, d knowledge.Dynamic) (Stroke, error) {
-		p, err := Full(&b, bar, d.SpeedMS.Value)
-		if err != nil {
-			return Stroke{}, err
-		}
-		return p.stroke(d.ID), nil
-	})
+	if err := set.check(); err != nil {
+		return Report{}, err
+	}
+	set.Scale = set.Scale.For(set.Instrument.Kind)
+	r, err := report(&b, set)
 	if err != nil {
 		return Report{}, err
 	}
+	r.Instrument = set.Instrument.ID
 	r.Errors = errorsOf(h, b, set.Speed())
 	r.SoftnessTol = spread(r.Errors)
 	r.More, r.Less = slicesMore(h, b, set.Speed())
 	return r, nil
-}
-
-// Brief is Of by the reduced form, for sifting many heads: some tens of
-// microseconds. It gives no tolerances and no rebound.
-func Brief(h head.Head, set Setting) (Report, error) {
-	b, err := FromHead(h)
-	if err != nil {
-		return Report{}, err
-	}
-	if err := set.check(); err != nil {
-		return Report{}, err
-	}
-	top := set.Dynamics[len(set.Dynamics)-1].SpeedMS.Value
-	var c curve
-	c.fill(&b, 0.5*b.Mass*top*top, quickPoints)
-	return report(&b, set, func(bar *Bar, d knowledge.Dynamic) (Stroke, error) {
-		r, p := c.stroke(&b, bar, d.SpeedMS.Value)
-		return c.reduced(&b, bar, d.ID, r, &p), nil
-	})
 }
 
 // slicesMore returns the notches that a further slice like the outermost would
@@ -147,18 +131,20 @@ func slicesMore(h head.Head, b Body, v float64) (more, less float64) {
 	return notchesPerOctave * math.Log2(at/hz(with)), notchesPerOctave * math.Log2(hz(without)/at)
 }
 
-// report plays every stroke of a report by play.
-func report(b *Body, set Setting, play func(*Bar, knowledge.Dynamic) (Stroke, error)) (Report, error) {
-	if err := set.check(); err != nil {
-		return Report{}, err
-	}
+// report plays every stroke of a report.
+func report(b *Body, set Setting) (Report, error) {
 	strokes := func(bar Bar) ([]Stroke, error) {
 		out := make([]Stroke, len(set.Dynamics))
+		top := set.Dynamics[len(set.Dynamics)-1].SpeedMS.Value
+		var c curve
+		c.fill(b, bar.Flat, b.energy(top*(1+speedSpread)), quickPoints)
 		for i, d := range set.Dynamics {
-			var err error
-			if out[i], err = play(&bar, d); err != nil {
+			p, err := Full(b, &bar, d.SpeedMS.Value)
+			if err != nil {
 				return nil, fmt.Errorf("%w (%s on note %d)", err, d.ID, bar.Note)
 			}
+			out[i] = p.stroke(d.ID)
+			out[i].PartialsDB = c.partials(b, &bar, d.SpeedMS.Value)
 		}
 		return out, nil
 	}
@@ -186,8 +172,36 @@ func report(b *Body, set Setting, play func(*Bar, knowledge.Dynamic) (Stroke, er
 		}
 		r.Registers = append(r.Registers, reg)
 	}
-	r.Low, r.High, err = serves(b, set)
-	return r, err
+	return r, r.serves(b, set)
+}
+
+// speedSpread is by how much hands miss the speed of a dynamic: levels of
+// partials are averaged over so much to either side, in spreadSteps strokes.
+// At one speed a partial can sit in a null of the push's spectrum and come
+// 20 dB up with the next stroke. An assumption.
+const (
+	speedSpread = 0.25
+	spreadSteps = 5
+)
+
+// partials returns the level of each partial against the fundamental at about
+// a speed, in dB: the mean of what strokes of a spread of speeds leave in the
+// bar.
+func (c *curve) partials(b *Body, bar *Bar, v float64) []float64 {
+	var sum [3]float64
+	var p push
+	for i := range spreadSteps {
+		off := speedSpread * (2*float64(i)/(spreadSteps-1) - 1)
+		c.stroke(b, bar, v*(1+off), &p)
+		for k, x := range p.bend {
+			sum[k] += x * x
+		}
+	}
+	out := make([]float64, len(sum))
+	for k, x := range sum {
+		out[k] = decibels(math.Sqrt(x), math.Sqrt(sum[0]))
+	}
+	return out
 }
 
 // Speed returns the head speed at mf in m/s, or 0 without dynamics.
@@ -235,27 +249,6 @@ func (p *Pulse) stroke(dynamic string) Stroke {
 	for _, d := range p.Squeeze {
 		s.Share = append(s.Share, d/total)
 	}
-	for _, v := range p.Bend {
-		s.PartialsDB = append(s.PartialsDB, decibels(v, p.Bend[0]))
-	}
-	return s
-}
-
-// reduced is the Stroke of a reduced form.
-func (c *curve) reduced(b *Body, bar *Bar, dynamic string, r Reduced, p *push) Stroke {
-	s := Stroke{
-		Dynamic: dynamic, SpeedMS: r.SpeedMS, ContactS: r.ContactS, PeakN: r.PeakN,
-		CutoffHz: r.CutoffHz, Beyond: b.beyond(r.Patch),
-		Share:      c.s.list(r.parts),
-		PartialsDB: make([]float64, len(bar.Modes)),
-	}
-	for _, w := range p.w {
-		s.ImpulseNS += w
-	}
-	base := p.level(bar.Modes[0].Omega) * math.Abs(bar.Modes[0].Shape)
-	for i, m := range bar.Modes {
-		s.PartialsDB[i] = decibels(p.level(m.Omega)*math.Abs(m.Shape), base)
-	}
 	return s
 }
 
@@ -283,37 +276,43 @@ func Grade(notches float64, sc knowledge.Scale) string {
 	return word
 }
 
-// serves returns the lowest and highest note of the instrument that the head
-// serves at mf, or 0, 0.
+// serves finds the notes that the head serves at mf.
 //
-// Near its cut-off fc the spectrum of a push falls by about 10·(f/fc)² dB. A
-// note is served while its fundamental has fallen no further than ServeDB
-// (above, the push is too long for the note), and while it stands FillDB
-// above its partials (below, the head is too light and too hard for the
-// note, which then sounds of its partials and never fills out).
-func serves(b *Body, set Setting) (low, high measure.Note, err error) {
+// A note keeps its weight while the push has fallen no further than ServeDB
+// at its fundamental; above, it still sounds, but the stroke outlasts more and more
+// of its period. A note is full while it stands FillDB above its partials;
+// below, the head is too light and too hard for the note. Near its cut-off fc
+// the spectrum of a push falls by about 10·(f/fc)² dB.
+func (r *Report) serves(b *Body, set Setting) error {
 	v := set.Speed()
 	var c curve
-	c.fill(b, 0.5*b.Mass*v*v, quickPoints)
+	var p push
+	c.fill(b, flatPoisson/max(set.Instrument.SurfacePa.Value, 1e8), b.energy(v*(1+speedSpread)), quickPoints)
 	at := Reference().Note
+	play := func(n measure.Note) (Bar, float64, error) {
+		bar, err := NewBar(set.Instrument, min(max(n, set.Instrument.Low), set.Instrument.High))
+		if err != nil {
+			return bar, 0, err
+		}
+		return bar, c.stroke(b, &bar, v, &p).CutoffHz, nil
+	}
 	// The cut-off depends a little on the bar, so each end is found twice.
 	end := func(share func(*Bar) float64) (float64, error) {
 		n := at
 		hz := 0.0
 		for range 3 {
-			bar, err := NewBar(set.Instrument, min(max(n, set.Instrument.Low), set.Instrument.High))
+			bar, cut, err := play(n)
 			if err != nil {
 				return 0, err
 			}
-			r, _ := c.stroke(b, &bar, v)
-			hz = r.CutoffHz * share(&bar)
+			hz = cut * share(&bar)
 			n = measure.NoteNear(hz)
 		}
 		return hz, nil
 	}
 	top, err := end(func(*Bar) float64 { return math.Sqrt(set.Scale.ServeDB.Value / 10) })
 	if err != nil {
-		return 0, 0, err
+		return err
 	}
 	bottom, err := end(func(bar *Bar) float64 {
 		most, base := 0.0, bar.Modes[0]
@@ -325,13 +324,29 @@ func serves(b *Body, set Setting) (low, high measure.Note, err error) {
 		return math.Sqrt(most)
 	})
 	if err != nil {
-		return 0, 0, err
+		return err
 	}
 	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
 		if hz := n.Hz(); hz < bottom || hz > top {
 			continue
 		}
-		low, high = cmp.Or(low, n), n
+		r.Low, r.High = cmp.Or(r.Low, n), n
 	}
-	return low, high, nil
+	if r.High == 0 || r.High == set.Instrument.High {
+		return nil
+	}
+	// How much an octave more takes away.
+	var here, above float64
+	for i := range spreadSteps {
+		off := speedSpread * (2*float64(i)/(spreadSteps-1) - 1)
+		bar, err := NewBar(set.Instrument, r.High)
+		if err != nil {
+			return err
+		}
+		c.stroke(b, &bar, v*(1+off), &p)
+		x, y := p.level(2*math.Pi*r.High.Hz()), p.level(4*math.Pi*r.High.Hz())
+		here, above = here+x*x, above+y*y
+	}
+	r.FadesDB = decibels(math.Sqrt(here), math.Sqrt(above))
+	return nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/rubber"
 )
 
 // errorsOf moves every uncertain figure of a head to the top of its tolerance,
@@ -25,16 +26,16 @@ func errorsOf(h head.Head, b Body, v float64) []Error {
 
 	core, m := h.Stack.Core, h.Stack.Material
 	x := b
-	if a := cmp.Or(core.DurometerA, m.DurometerA.Value); a > 0 {
-		x.Core.Modulus = modulus(m, a+cmp.Or(m.DurometerA.Tol, durometerTol))
+	if a := cmp.Or(core.DurometerA, m.DurometerA.Value); a > 0 && core.DurometerD == 0 {
+		x.Core.Modulus *= rubber.Moulded(a+cmp.Or(m.DurometerA.Tol, durometerTol)) / rubber.Moulded(a)
 		try("hardness of core "+core.ID, x)
-	} else {
+	} else if core.DurometerD == 0 {
 		x.Core.Modulus *= 1 + share(m.ModulusPa)
 		try("stiffness of "+m.ID, x)
 	}
 	x = b
 	x.Core.Modulus *= 1 + share(m.Impact)
-	try("stiffness in a blow of core "+core.ID, x)
+	try("stiffness in a blow of "+m.ID, x)
 
 	// Slices of one rubber are wrong together, and so are slices of one tube.
 	each := func(part string, is func(head.Slice) bool, change func(*Body, int, head.Layer)) {
@@ -54,7 +55,8 @@ func errorsOf(h head.Head, b Body, v float64) []Error {
 		m, tube := l.Slice.Rubber, l.Slice.Tube
 		sameRubber := func(s head.Slice) bool { return s.Rubber.ID == m.ID }
 		each("hardness of "+m.ID, sameRubber, func(x *Body, i int, _ head.Layer) {
-			x.Rubber[i].Modulus = modulus(m, m.DurometerA.Value+cmp.Or(m.DurometerA.Tol, durometerTol))
+			a := m.DurometerA.Value
+			x.Rubber[i].Modulus *= rubber.Modulus(a+cmp.Or(m.DurometerA.Tol, durometerTol)) / rubber.Modulus(a)
 		})
 		each("stiffness in a blow of "+m.ID, sameRubber, func(x *Body, i int, _ head.Layer) {
 			x.Rubber[i].Modulus *= 1 + share(m.Impact)
@@ -66,28 +68,25 @@ func errorsOf(h head.Head, b Body, v float64) []Error {
 	}
 	if len(b.Rubber) > 0 {
 		x = b
-		x.Grip += gripTol
-		try("grip between slices", x)
+		x.Hold = min(x.Hold+h.SliceHoldTol, 1)
+		try("how slices are held", x)
 	}
 	if w := h.Stack.Wrap; w != nil && b.Yarn.Wall > 0 {
-		for _, q := range []struct {
-			part string
-			q    knowledge.Quantity
-		}{
-			{"stiffness of " + w.Fibre.ID, w.Fibre.ModulusPa},
-			{"stiffness in a blow of " + w.Fibre.ID, w.Fibre.Impact},
-			{"springiness of " + w.Yarn.ID, w.Yarn.VanWyk},
-		} {
-			x = b
-			x.Yarn.Pressure *= 1 + share(q.q)
-			try(q.part, x)
+		wind := func(part string, change func(*head.Wrap)) {
+			y := *w
+			y.Turns, y.TensionN = h.Turns, h.TensionN
+			change(&y)
+			o := y.Wind(h.Bare, core.Diameter, &knowledge.Limits{})
+			x := b
+			x.Radius += float64(o.Wall) - b.Yarn.Wall
+			x.Yarn = YarnOf(y.Fibre, float64(o.Wall), o.RestPa, o.PressPa)
+			try(part, x)
 		}
-		x = b
-		tight := 1 + share(w.Yarn.Wound)
-		x.Yarn.Pressure *= tight * tight * tight
-		x.Radius -= b.Yarn.Wall * (1 - 1/tight)
-		x.Yarn.Wall /= tight
-		try("packing of "+w.Yarn.ID, x)
+		wind("stiffness in a blow of "+w.Fibre.ID, func(y *head.Wrap) { y.Fibre.Impact.Value *= 1 + share(y.Fibre.Impact) })
+		wind("springiness of "+w.Yarn.ID, func(y *head.Wrap) { y.Yarn.CrushPa.Value *= 1 + share(y.Yarn.CrushPa) })
+		wind("packing of "+w.Yarn.ID, func(y *head.Wrap) { y.Yarn.Loose.Value += y.Yarn.Loose.Tol })
+		wind("tex of "+w.Yarn.ID, func(y *head.Wrap) { y.Yarn.Tex.Value += y.Yarn.Tex.Tol })
+		wind("tension of the winding", func(y *head.Wrap) { y.TensionN *= 1 + h.TensionTol })
 	}
 	x = b
 	x.Mass += float64(h.MassTol)

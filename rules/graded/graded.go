@@ -330,7 +330,7 @@ func (l *laddering) uses(it *ladder.Item, c propose.Candidate) {
 		add(sl.Tube.ID, 1e4, c.Layers[i].CutMM/1000+lim.KerfM.Value, float64(sl.Tube.Pack), sl.Tube.Price)
 	}
 	if w := s.Wrap; w != nil {
-		grams := w.Wind(measure.Length(c.Facts.Head.DiameterMM-2*c.Facts.Head.YarnMM)*measure.Millimetre, s.Core.Diameter).Mass
+		grams := w.Wind(measure.Length(c.Facts.Head.DiameterMM-2*c.Facts.Head.YarnMM)*measure.Millimetre, s.Core.Diameter, lim).Mass
 		add(w.Yarn.ID, 1e6, float64(grams), float64(w.Yarn.Pack), w.Yarn.Price)
 	}
 	if sh := s.Shaft; sh != nil {

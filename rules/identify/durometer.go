@@ -28,7 +28,7 @@ const tipRadius = 0.395e-3
 func durometer(h *head.Head) float64 {
 	a := tipRadius
 	if w := h.Stack.Wrap; w != nil {
-		a += float64(h.YarnWall) * w.Yarn.Wound.Value
+		a += float64(h.YarnWall) * head.Packing(h.RestPa+h.PressPa/2, w.Yarn.CrushPa.Value)
 	}
 	push := func(z float64) float64 {
 		if z == 0 {
@@ -46,7 +46,7 @@ func durometer(h *head.Head) float64 {
 	m := &h.Stack.Material
 	young := m.ModulusPa.Value
 	if a := cmp.Or(h.Stack.Core.DurometerA, m.DurometerA.Value); a > 0 {
-		young = rubber.Modulus(a)
+		young = rubber.Moulded(a)
 	}
 	give += push(z) / young
 	// Gent's relation turned round, by halves: it rises with the reading.

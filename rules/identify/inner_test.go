@@ -101,8 +101,8 @@ func stray(s head.Stack, lim *knowledge.Limits, rng *rand.Rand) head.Stack {
 	if s.Wrap != nil {
 		w := *s.Wrap
 		quantity(&w.Yarn.Tex)
-		quantity(&w.Yarn.Wound)
-		w.Yarn.Wound.Value = min(max(w.Yarn.Wound.Value, 0.05), 1)
+		quantity(&w.Yarn.Loose)
+		w.Yarn.Loose.Value = min(max(w.Yarn.Loose.Value, 0.05), 1)
 		quantity(&w.Fibre.DensityKgM3)
 		s.Wrap = &w
 	}

@@ -500,11 +500,12 @@ func (t *matcher) wraps(p *cell, c coreWeight, each func(yarn int, log float64, 
 		bare := measure.Length(p.outer)
 		plain := float64(head.PlainTurns(y.Yarn, bare))
 		spread := plain * float64(y.Yarn.Wraps.Full-y.Yarn.Wraps.Light) / (4 * float64(y.Yarn.Wraps.Plain))
-		perMetre := y.Yarn.Tex.Value * 1e-6
-		section := perMetre / (y.Fibre.DensityKgM3.Value * y.Yarn.Wound.Value)
-		wind := func(turns float64) (wall, mass float64) { // as head.Wrap.Wind, for any number of turns
-			wall = (math.Sqrt(p.outer*p.outer+8*turns*section/math.Pi) - p.outer) / 2
-			return wall, turns * math.Pi * ((p.outer+c.diameter)/2 + wall) * perMetre
+		wrap := head.Wrap{Yarn: y.Yarn, Fibre: y.Fibre, TensionN: t.lim.TensionN.Value}
+		wind := func(turns float64) (wall, mass float64) {
+			w := wrap
+			w.Turns = max(1, int(turns+0.5))
+			o := w.Wind(bare, measure.Length(c.diameter), t.lim)
+			return float64(o.Wall), float64(o.Mass)
 		}
 		wall, mass := wind(plain)
 		if t.d > 0 && math.Abs(p.outer+2*wall-t.d) > 12*wall*spread/plain+0.003 {
@@ -517,7 +518,7 @@ func (t *matcher) wraps(p *cell, c coreWeight, each func(yarn int, log float64, 
 		h.diameter += 2 * wall
 		h.mass += mass
 		tex := y.Yarn.Tex.Tol / y.Yarn.Tex.Value * bandToSigma
-		packed := math.Hypot(y.Yarn.Wound.Tol/y.Yarn.Wound.Value, y.Fibre.DensityKgM3.Tol/y.Fibre.DensityKgM3.Value) * bandToSigma
+		packed := 0.5 * y.Yarn.Loose.Tol / y.Yarn.Loose.Value * bandToSigma
 		dw, dm := 2*(more-wall), heavier-mass
 		h.dVar += dw*dw + 4*wall*wall*(tex*tex+packed*packed)
 		h.gVar += dm*dm + mass*mass*tex*tex

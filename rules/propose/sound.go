@@ -29,7 +29,8 @@ type Sound struct {
 
 // Sound returns what turns strokes into facts for the settled facts.
 func (f *Finder) Sound(at facts.Facts) Sound {
-	s := Sound{Ref: strike.Reference(), Scale: f.cat.Scale, p: -1, f: -1, ff: -1}
+	set := f.setting(at)
+	s := Sound{Ref: strike.Reference(), Scale: f.cat.Scale.For(set.Instrument.Kind), p: -1, f: -1, ff: -1}
 	mid := (len(f.cat.Dynamics) - 1) / 2
 	for i, d := range f.cat.Dynamics {
 		s.Speeds = append(s.Speeds, d.SpeedMS.Value)
@@ -45,7 +46,6 @@ func (f *Finder) Sound(at facts.Facts) Sound {
 		}
 	}
 	s.MF = s.Speeds[mid : mid+1]
-	set := f.setting(at)
 	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
 		s.Notes = append(s.Notes, n.Hz())
 	}

@@ -15,8 +15,8 @@ FREE = (0.8011, 0.7584, 1.6604, 0.9729)
 HELD = (0.9517, 2.4515, 0.6522, -0.0582, -0.0094)
 SLIP = (1.059, 0.209, 0.678, 0.815, 1.617)
 
-# The reference bar: C4 of the five-octave marimba of bars.csv, see bar-modes.csv.
-REF = dict(mass=0.4026, whole=1.0634, hz=261.75, ratios=(1, 4.003, 9.260), shapes=(1.5166, 1.2113, 1.2868), loss=0.0045, soft=0.91 / 2e9)
+# The reference bar, see bar-modes.csv.
+REF = dict(mass=0.3439, whole=1.0680, hz=440, ratios=(1, 4, 8.451), shapes=(1.4152, 1.1200, 1.1764), loss=0.0045, soft=0.91 / 2e9)
 
 
 def free(x):

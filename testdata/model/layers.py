@@ -184,5 +184,85 @@ def check():
     print("welded to itself: %.4f" % (same.solve(1.0)[1] / (16 / 9 * same.solve(1.0)[2] ** 1.5)))
 
 
-if __name__ == "__main__" and "--check" in sys.argv:
-    check()
+# The single layers that the factors are fitted to, by chi, and the stacks that
+# the slip of sliding slices is fitted to: thickness and modulus from the top down.
+CHI = (0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1, 1.25, 1.5, 2, 2.5, 3.5, 5)
+
+
+def stacks():
+    for ratio in (3, 5, 10, 30):
+        for chi in (0.2, 0.35, 0.6, 1, 1.5, 2):
+            yield [(1.0, 1.0), (math.inf, ratio)], chi
+    for h2 in (0.4, 0.7, 1, 1.6):
+        for chi in (0.35, 0.6, 1, 1.5, 2):
+            yield [(1.0, 1.0), (h2, 1.0)], chi
+    for h2 in (0.7, 1, 1.6):
+        for ratio in (3, 8):
+            for chi in (0.6, 1, 1.5):
+                yield [(1.0, 1.0), (h2, 1.0), (math.inf, ratio)], chi
+    for h2, h3 in ((1, 1), (0.6, 0.6), (1.4, 0.7), (2, 2)):
+        for chi in (0.6, 1, 1.5, 2):
+            yield [(1.0, 1.0), (h2, 1.0), (h3, 1.0)], chi
+
+
+def sliding(x, p):
+    return 1 + x * (p[0] + p[1] * x + 0.75 * math.pi * p[2] * x * x) / (1 + p[3] * x + p[2] * x * x)
+
+
+def bonded(x, p):
+    return 1 + x * (p[0] + x * (p[1] + x * (p[2] + p[4] * x) / (1 + p[3] * x)))
+
+
+def series(ls, chi, p, q):
+    """The rule of knowledge/strike for sliding layers, with the fit p of
+    sliding and q of the slip: force over Hertz's on the top layer."""
+    a, depth, phi, give, above = chi * ls[0][0], 0.0, 0.0, 0.0, None
+    for h, e in ls:
+        slip = 0.0
+        if above is not None:
+            x = a / depth
+            y = math.inf if math.isinf(h) else (h / above) ** q[4]
+            slip = q[0] / (1 + q[1] * x + q[3] * x * x) * (1 if math.isinf(y) else y / (y + q[2]))
+        if math.isinf(h):
+            n = 1.0
+        else:
+            depth += h
+            n = 1 / sliding(a / depth, p)
+        give += (n - phi) * (1 + slip) / e
+        phi, above = n, h
+    return 1 / give
+
+
+def main():
+    out = csv.writer(open(os.path.join(HERE, "layer-factors.csv"), "w"), lineterminator="\n")
+    out.writerow("kind chi factor layers".split())
+    x = np.array(CHI)
+    free = np.array([factor([Layer(1.0, 1.0, 0.5, FREE)], c, 1.0, 1.0)[0] for c in CHI])
+    held = np.array([factor([Layer(1.0, 1.0, 0.5, WELDED)], c, 1.0, 1.0)[0] for c in CHI])
+    for c, f, g in zip(CHI, free, held):
+        out.writerow(["sliding", c, "%.5f" % f, ""])
+        out.writerow(["bonded", c, "%.5f" % g, ""])
+    for spring in (0.3, 1.0, 3.0):
+        for c in (0.2, 0.5, 1, 1.5, 2.5):
+            f = factor([Layer(1.0, 1.0, 0.5, spring)], c, 1.0, 1.0)[0]
+            out.writerow(["spring", c, "%.5f" % f, spring])
+    p = least_squares(lambda p: sliding(x, p) / free - 1, [0.8, 0.8, 1.6, 1]).x
+    b = least_squares(lambda p: bonded(x, p) / held - 1, [1, 2, 1, -0.05, 0]).x
+    print("sliding", p, "worst %.2f %%" % (100 * np.abs(sliding(x, p) / free - 1).max()))
+    print("bonded", b, "worst %.2f %%" % (100 * np.abs(bonded(x, b) / held - 1).max()))
+    cases = list(stacks())
+    exact = []
+    for ls, chi in cases:
+        f = factor([Layer(h, e, 0.5, WELDED if math.isinf(h) else FREE) for h, e in ls], chi, 1.0, 1.0)[0]
+        exact.append(f)
+        out.writerow(["stack", chi, "%.5f" % f, " ".join("%gx%g" % l for l in ls)])
+    off = lambda q: np.array([series(ls, chi, p, q) / f - 1 for (ls, chi), f in zip(cases, exact)])
+    q = least_squares(off, [1, 0, 0.85, 0.7, 1.4]).x
+    for power in (2, 4):  # towards the least of the worst
+        q = least_squares(lambda q: np.sign(off(q)) * np.abs(off(q) * 40) ** power, q).x
+    e = off(q)
+    print("slip", q, "worst %.2f %%, root mean square %.2f %%" % (100 * np.abs(e).max(), 100 * math.sqrt((e**2).mean())))
+
+
+if __name__ == "__main__":
+    check() if "--check" in sys.argv else main()

@@ -22,14 +22,21 @@ from scipy.optimize import brentq
 RTOL, ATOL = 1e-10, 1e-13
 
 
-def unbonded(x):
-    """Dimitriadis et al. 2002, eq. 11, then bending to 9*pi/16 past x = 1."""
-    c = (0.884, 0.781, 0.386, 0.0048)
-    if x <= 1:
-        return 1 + sum(k * x ** (i + 1) for i, k in enumerate(c))
-    end = 9 * math.pi / 16
-    slope = sum((i + 1) * k for i, k in enumerate(c))
-    return 1 + sum(c) + end * (x - 1) + (slope - end) * (x - 1) / x
+def sliding(x):
+    """The fit of testdata/model/layers.py to a layer sliding on a rigid base."""
+    return 1 + x * (0.8011 + x * (0.7584 + 0.75 * math.pi * 1.6604 * x)) / (1 + x * (0.9729 + 1.6604 * x))
+
+
+def bonded(x):
+    """And to one that is bonded."""
+    return 1 + x * (0.9517 + x * (2.4515 + x * (0.6522 - 0.0094 * x) / (1 - 0.0582 * x)))
+
+
+def slip(x, thick):
+    """And how much more a layer gives for lying under one that slides."""
+    y = math.inf if math.isinf(thick) else thick**1.617
+    reach = 1.059 if math.isinf(y) else 1.059 * y / (y + 0.815)
+    return reach / (1 + x * (0.209 + 0.678 * x))
 
 
 def block(lin, h):
@@ -39,16 +46,27 @@ def block(lin, h):
     return h * (1 - lam)
 
 
-def yarn_strain(q):
-    """Strain at the middle for a mean pressure of q times van Wyk's pressure."""
-    return brentq(lambda e: e * (1.5 - e) / (1 - e) ** 2 - q, 0, 1 - 1e-12, xtol=1e-15)
+def yarn_give(wall, rest, press, q):
+    """Wound yarn under the pressure q in the middle of a patch: what it gives
+    there, and the mean pressure, by quadrature of van Wyk's law."""
+    u, w = np.polynomial.legendre.leggauss(40)
+    u, w = (u + 1) / 2, w / 2
+    k = rest + press * u
+
+    def give(q):
+        return wall * (1 - (w @ (k + q) ** (-1 / 3)) / (w @ k ** (-1 / 3)))
+
+    g = give(q)
+    x, v = np.polynomial.legendre.leggauss(30)
+    work = sum(vi * q / 2 * give(q * (xi + 1) / 2) for xi, vi in zip(x, v))
+    return g, q - work / g
 
 
 class Head:
     def __init__(self, body):
         self.b = body
         top = body["reach"]
-        self.a = np.linspace(0, top, 1500)
+        self.a = np.linspace(0, top, 700)
         f, d = [0.0], [0.0]
         for a in self.a[1:]:
             fi, di = self.squeeze(a)
@@ -59,32 +77,40 @@ class Head:
 
     def squeeze(self, a):
         b = self.b
-        radius, yarn = b["radius"], b["yarn"]
+        radius, (wall, rest, press), hold = b["radius"], b["yarn"], b["hold"]
 
-        def parts(f):
-            out, phi, depth = [], 0.0, 0.0
+        def solids(f):
+            out, phi, depth, more, above = [], 0.0, 0.0, 1.0, 0.0
             for wall, modulus in reversed(b["rubber"]):  # outside in
-                depth += wall
-                p = 1 / unbonded(a / depth)
-                out.append(block((p - phi) * 9 / 16 * f / (modulus * a), wall))
+                if above:
+                    more = 1 + (1 - hold) * slip(a / depth, wall / above)
+                depth, above = depth + wall, wall
+                x = a / depth
+                p = 1 / (sliding(x) + hold * (bonded(x) - sliding(x)))
+                out.append(block((p - phi) * more * 9 / 16 * f / (modulus * a), wall))
                 phi = p
+            if above:
+                more = 1 + (1 - hold) * slip(a / depth, math.inf)
             nu = b["poisson"]
-            out.append((1 - phi) * 0.75 * (1 - nu * nu) / b["core"] * f / a)
-            y = 0.0
-            if yarn[0] > 0:
-                y = yarn[0] * yarn_strain(f / (math.pi * a * a * yarn[1]))
-            return sum(out), y
+            out.append((1 - phi) * more * 0.75 * (1 - nu * nu) / b["core"] * f / a)
+            out.append(0.75 * b["flat"] * f / a)
+            return sum(out)
 
-        def miss(f):
-            solid, y = parts(f)
-            return solid + 2 * y - a * a / radius
+        target = a * a / radius
+        if wall == 0:
+            top = 1.0
+            while solids(top) < target:
+                top *= 4
+            f = brentq(lambda f: solids(f) - target, 0, top, xtol=1e-14, rtol=1e-14)
+            return f, target
 
-        top = 1.0
-        while miss(top) < 0:
-            top *= 4
-        f = brentq(miss, 0, top, xtol=1e-14, rtol=1e-14)
-        solid, y = parts(f)
-        return f, solid + y
+        def miss(lq):
+            g, mean = yarn_give(wall, rest, press, math.exp(lq))
+            return solids(math.pi * a * a * mean) + 2 * g - target
+
+        lq = brentq(miss, -15, 30, xtol=1e-13)
+        g, mean = yarn_give(wall, rest, press, math.exp(lq))
+        return math.pi * a * a * mean, target - g
 
     def force(self, d):
         if d > self.deepest:
@@ -93,7 +119,7 @@ class Head:
 
 
 def stroke(case):
-    head, bar, v0, c = Head(case["body"]), case["bar"], case["speed"], case["drag"]
+    head, bar, v0, c = Head(dict(case["body"], flat=case["bar"]["flat"])), case["bar"], case["speed"], case["drag"]
     m = case["body"]["mass"]
     modes = bar["modes"]
 
@@ -147,10 +173,10 @@ def stroke(case):
 def cases():
     poly = {"core": 1.55e9, "poisson": 0.42}
     latex = 1.53e6
-    wool = [1.68e-3, 2.7e6]
+    wool, none = [2.5e-3, 0.6e6, 1.2e6], [0, 0, 0]
     bodies = {
-        "bare plastic": dict(poly, mass=0.011, radius=0.0143, rubber=[], yarn=[0, 0], reach=0.004),
-        "bare rubber": dict(core=6.1e6, poisson=0.5, mass=0.0129, radius=0.0143, rubber=[], yarn=[0, 0], reach=0.013),
+        "bare plastic": dict(poly, mass=0.011, radius=0.0143, rubber=[], yarn=none, reach=0.004),
+        "bare rubber": dict(core=6.1e6, poisson=0.5, mass=0.0129, radius=0.0143, rubber=[], yarn=none, reach=0.013),
         "yarn alone": dict(poly, mass=0.0155, radius=0.01595, rubber=[], yarn=wool, reach=0.0085),
         "thin slice": dict(poly, mass=0.0186, radius=0.01725, rubber=[[1.27e-3, latex]], yarn=wool, reach=0.0105),
         "medium": dict(poly, mass=0.0221, radius=0.0186, rubber=[[2.6e-3, latex]], yarn=wool, reach=0.0125),
@@ -159,15 +185,17 @@ def cases():
         "slice on rubber": dict(core=6.1e6, poisson=0.5, mass=0.0239, radius=0.0186,
                                 rubber=[[2.6e-3, latex]], yarn=wool, reach=0.015),
     }
+    for name, b in bodies.items():
+        b["hold"] = 0.3 if name == "thin slice" else 0.05
 
     def bar(hz, mass, ratios, loss, shapes, offset):
-        return {"rigid": (1 + 12 * offset**2) / mass,
+        return {"rigid": (1 + 12 * offset**2) / mass, "flat": 0.91 / 2e9,
                 "modes": [[2 * math.pi * hz * r, loss / 2, s * s / mass] for r, s in zip(ratios, shapes)]}
 
     # Shapes of a uniform free bar at 0.42 of its length, rounded: any will do.
     shapes = (1.128, 0.746, 1.102)
     bars = {
-        "wall": {"rigid": 0.0, "modes": []},
+        "wall": {"rigid": 0.0, "flat": 0.0, "modes": []},
         "reference": bar(300, 0.289, (1, 4, 9.8), 0.0045, shapes, 0.08),
         "low": bar(65.4, 0.441, (1, 4, 10), 0.0045, shapes, 0.08),
         "high": bar(2093, 0.124, (1, 3, 6.5), 0.0045, shapes, 0.08),

@@ -83,18 +83,23 @@ const anyText = "\x00"
 // softestAbove is an upper bound on the softness of the heads of so many layers
 // above a node: that of a head with the thickest and softest tubing of the kit,
 // not thinned by stretching, for each layer more, under yarn half as thick
-// again as any, as heavy and no larger than the rules allow any head, on the
-// radius of the node.
+// again as any and wound round as large a ball as may be, as heavy and no
+// larger than the rules allow any head, on the radius of the node. The tubing is
+// taken a fifth softer than it is, since thin slices over thick ones slide most.
 func (w *worker) softestAbove(n *node, layers int) float64 {
 	room := max(0, (w.mostMM-n.bed.Diameter.MM())/2000)
 	y := w.thickest(w.anyWrap)
 	y.yarn.Wall = min(1.5*y.yarn.Wall, room)
+	y.yarn.Press *= min(1, n.bed.Diameter.MM()/w.mostMM)
 	w.put(n, &n.root.softest, 0, y)
-	w.body.Mass = w.mostG / 1000
+	w.body.Mass = w.mostG/1000 + n.root.rod
 	x := w.thick
-	x.Wall = min(x.Wall*float64(layers-n.depth), room)
-	if x.Wall > 0 {
-		w.body.Rubber = append(w.body.Rubber, x)
+	x.Wall = min(x.Wall, room)
+	x.Modulus *= 0.8
+	for range layers - n.depth {
+		if x.Wall > 0 {
+			w.body.Rubber = append(w.body.Rubber, x)
+		}
 	}
 	most := w.notches() + slackNotches
 	w.setRubber(n)

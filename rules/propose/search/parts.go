@@ -21,7 +21,7 @@ type kit struct {
 	roots []*root
 	tubes []tubeOption
 	wraps []wrapOption
-	grip  float64 // strike.Body.Grip
+	hold  float64 // strike.Body.Hold
 
 	// classes are the wraps, by index, that differ only in how much yarn
 	// there is.
@@ -39,19 +39,21 @@ type root struct {
 	lo, hi                facts.Head
 	leastCents, mostCents float64
 	softest, hardest      strike.Core
-	heaviest, lightest    float64
+	heaviest, lightest    float64 // as strokes meet them, kg
+	rod                   float64 // most of the shaft that is in a ball, kg
 }
 
 // bound finds the bounds over the cores.
 func (r *root) bound() {
 	for i := range r.cores {
 		c := &r.cores[i]
-		m := float64(c.bare.Mass)
+		m := c.struck
 		if i == 0 {
 			r.lo, r.hi = c.facts, c.facts
 			r.leastCents, r.mostCents = c.cents, c.cents
 			r.softest, r.hardest = c.body, c.body
 			r.heaviest, r.lightest = m, m
+			r.rod = m - float64(c.bare.Mass)
 			continue
 		}
 		widen(&r.lo, &r.hi, &c.facts)
@@ -64,6 +66,7 @@ func (r *root) bound() {
 			r.hardest = c.body
 		}
 		r.heaviest, r.lightest = max(r.heaviest, m), min(r.lightest, m)
+		r.rod = max(r.rod, m-float64(c.bare.Mass))
 	}
 }
 
@@ -75,6 +78,7 @@ type coreOption struct {
 	bare     head.Head // core and shaft alone
 	facts    facts.Head
 	body     strike.Core
+	struck   float64 // kg: the ball, and the shaft in it, as a stroke meets them
 	cents    float64 // of core and shaft
 }
 
@@ -172,8 +176,8 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 // classify groups the wraps by what a millimetre of them is like.
 func (k *kit) classify() {
 	same := func(a, b *wrapOption) bool {
-		return a.none == b.none && a.yarn.Pressure == b.yarn.Pressure && a.yarn.Loss == b.yarn.Loss &&
-			a.wrap.Yarn.Fibre == b.wrap.Yarn.Fibre && a.wrap.Yarn.Wound.Value == b.wrap.Yarn.Wound.Value
+		return a.none == b.none && a.yarn.Rest == b.yarn.Rest && a.yarn.Loss == b.yarn.Loss &&
+			a.wrap.Yarn.Fibre == b.wrap.Yarn.Fibre && a.wrap.Yarn.Loose.Value == b.wrap.Yarn.Loose.Value
 	}
 next:
 	for i := range k.wraps {
@@ -265,7 +269,7 @@ func bodies(f *propose.Finder, k *kit) {
 		for i := range r.cores {
 			o := &r.cores[i]
 			b, _ := strike.FromHead(o.bare) // what it can refuse, the catalogue has checked
-			o.body, k.grip = b.Core, b.Grip
+			o.body, o.struck, k.hold = b.Core, b.Mass, b.Hold
 		}
 	}
 	if len(k.roots) == 0 {

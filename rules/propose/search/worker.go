@@ -83,7 +83,7 @@ func (s *Search) worker() *worker {
 	for i := range s.wraps {
 		w.anyWrap = append(w.anyWrap, i)
 	}
-	w.body.Grip = s.grip
+	w.body.Hold = s.hold
 	w.body.Rubber = make([]strike.Rubber, 0, propose.MostLayers)
 	return w
 }
@@ -117,9 +117,10 @@ func (w *worker) worthGrowing(n *node) bool {
 
 // windAll winds every wrap over a node.
 func (w *worker) windAll(n *node) {
+	lim := &w.f.Catalogue().Limits
 	for i := range w.wraps {
 		if o := &w.wraps[i]; !o.none {
-			w.wound[i] = o.wrap.Wind(n.bed.Diameter, n.root.diameter)
+			w.wound[i] = o.wrap.Wind(n.bed.Diameter, n.root.diameter, lim)
 		}
 	}
 }
@@ -346,7 +347,7 @@ func (w *worker) heads(n *node, least float64) {
 	}
 	for i := range r.cores {
 		c := &r.cores[i]
-		mass := float64(c.bare.Mass)
+		mass := c.struck
 		w.forget()
 		if len(r.cores) > 1 {
 			w.set(n, &c.body, mass)
@@ -433,7 +434,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 		x.DiameterMM += 2 * x.YarnMM
 		x.CostCents += o.cents * float64(wd.Mass)
 	}
-	w.put(n, &c.body, float64(c.bare.Mass), yarnOf(o, wd))
+	w.put(n, &c.body, c.struck, yarnOf(o, wd))
 	w.notches()
 	w.j.Sound.FillMF(x, w.strokes[0])
 	if float64(wd.Mass) > o.most {
@@ -491,8 +492,10 @@ type yarnBody struct {
 }
 
 func yarnOf(o *wrapOption, wd *head.Wound) yarnBody {
-	y := yarnBody{yarn: o.yarn, mass: float64(wd.Mass), radius: float64(wd.Wall)}
-	y.yarn.Wall = float64(wd.Wall)
+	y := yarnBody{mass: float64(wd.Mass), radius: float64(wd.Wall)}
+	if !o.none {
+		y.yarn = strike.YarnOf(o.wrap.Fibre, float64(wd.Wall), wd.RestPa, wd.PressPa)
+	}
 	return y
 }
 
@@ -507,9 +510,11 @@ func (w *worker) thickest(list []int) yarnBody {
 		if o.none {
 			continue
 		}
-		if y.yarn.Pressure == 0 || o.yarn.Pressure < y.yarn.Pressure {
-			y.yarn.Pressure = o.yarn.Pressure
+		x := yarnOf(o, wd).yarn
+		if y.yarn.Rest == 0 {
+			y.yarn.Rest, y.yarn.Press = x.Rest, x.Press
 		}
+		y.yarn.Rest, y.yarn.Press = min(y.yarn.Rest, x.Rest), min(y.yarn.Press, x.Press)
 		y.yarn.Wall = max(y.yarn.Wall, float64(wd.Wall))
 		y.yarn.Loss = max(y.yarn.Loss, o.yarn.Loss)
 	}
