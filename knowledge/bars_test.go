@@ -149,7 +149,8 @@ func TestBarsInTune(t *testing.T) {
 	ratio := map[string]float64{"marimba": 4, "vibraphone": 4, "xylophone": 3, "bells": 2.7565}
 	for name, b := range readBars(t) {
 		t.Run(name, func(t *testing.T) {
-			kind, text, _ := strings.Cut(name, " ")
+			family, text, _ := strings.Cut(name, " ")
+			kind := strings.TrimSuffix(family, "-4")
 			note, err := measure.ParseNote(text)
 			if err != nil {
 				t.Fatal(err)
@@ -194,7 +195,11 @@ func TestBarMasses(t *testing.T) {
 			continue
 		}
 		for _, bm := range in.BarMass {
-			b, ok := bars[in.Kind+" "+bm.Note.String()]
+			family := in.Kind
+			if in.ID == "marimba-4" { // its lowest bar is of the size that was measured
+				family = in.ID
+			}
+			b, ok := bars[family+" "+bm.Note.String()]
 			if !ok {
 				t.Errorf("%s: no bar of %v in bars.csv", in.ID, bm.Note)
 				continue

@@ -46,7 +46,7 @@ func TestOpening(t *testing.T) {
 			t.Errorf("one notch softer and one harder are %.2f apart", d)
 		}
 	}
-	if !strings.Contains(p.Desc, "mine goes from +2.4 at p") {
+	if !strings.Contains(p.Desc, "mine goes from +2.6 at p") {
 		t.Errorf("description without figures: %q", p.Desc)
 	}
 	if two := m.Opening([]chart.Head{h, h}); len(two.Lines) != 2 {

@@ -109,7 +109,7 @@ func TestSoundAndInShort(t *testing.T) {
 	c := x.consider(t, "poly-1-1/8-drilled + 3/4x1/8 + wool-medium + birch-16")
 	for register, want := range map[string]string{"": "In the middle (", "whole": "In the middle (", "low": "In the low end (", "high": "In the high end (", "none": ""} {
 		got := reply.Sound(c, register)
-		if !strings.HasPrefix(got, want) || want != "" && (!strings.Contains(got, "at p it stays on the bar") || !strings.Contains(got, "the rubber gives most")) {
+		if !strings.HasPrefix(got, want) || want != "" && (!strings.Contains(got, "at p it stays on the bar") || !strings.Contains(got, "the yarn gives most")) {
 			t.Errorf("in register %q: %q", register, got)
 		}
 	}

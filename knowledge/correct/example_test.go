@@ -36,7 +36,8 @@ func ExampleFit() {
 		}
 	}
 	// Output:
-	// 22.1 g computed, 23.0 g measured, 22.3 g from now on
-	// wool-medium tex: 380, was 370
-	// wool-medium wound: 0.486, was 0.45
+	// 22.3 g computed, 23.0 g measured, 22.1 g from now on
+	// wool-medium tex: 363, was 370
+	// wool-medium loose: 0.249, was 0.225
+	// wool-medium crush_pa: 1.7e+07, was 4.2e+07
 }

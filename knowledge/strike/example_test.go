@@ -32,11 +32,11 @@ func Example() {
 		fmt.Printf("%-2s %.1f ms, yarn %.0f %%\n", s.Dynamic, s.ContactS*1e3, 100*s.Share[2])
 	}
 	// Output:
-	// hard; opens up 1.3 octaves; serves D#3 to B5
-	// p  1.9 ms, yarn 44 %
-	// mf 1.4 ms, yarn 44 %
-	// f  1.1 ms, yarn 46 %
-	// ff 0.9 ms, yarn 47 %
+	// hard; opens up 1.3 octaves; serves C3 to G5
+	// p  2.4 ms, yarn 71 %
+	// mf 1.8 ms, yarn 70 %
+	// f  1.4 ms, yarn 70 %
+	// ff 1.1 ms, yarn 69 %
 }
 
 // Two heads sold under different names may be one head.

@@ -51,7 +51,7 @@ func (b *Body) energy(v float64) float64 {
 }
 
 // quickPoints is the number of points on the reduced form's curve.
-const quickPoints = 10
+const quickPoints = 12
 
 // quickSteps is the number of steps in the time that a stroke is likely to
 // take, mostSteps where it is given up.

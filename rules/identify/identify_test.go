@@ -85,7 +85,7 @@ func TestMatchNarrowsDown(t *testing.T) {
 	}
 }
 
-// A finished head of 37.2 mm and 22.1 g, in which one edge of rubber shows
+// A finished head of 39 mm and 22.2 g, in which one edge of rubber shows
 // beside a plastic core.
 func ExampleHead() {
 	f, err := proposetest.New()
@@ -93,7 +93,7 @@ func ExampleHead() {
 		log.Fatal(err)
 	}
 	one := 1
-	got, err := identify.Head(context.Background(), f, identify.Measured{DiameterMM: 37.2, MassG: 22.1, ShaftMM: 7.9, Core: "plastic", Layers: &one})
+	got, err := identify.Head(context.Background(), f, identify.Measured{DiameterMM: 39, MassG: 22.2, ShaftMM: 7.9, Core: "plastic", Layers: &one})
 	if err != nil {
 		fmt.Println(err)
 		return

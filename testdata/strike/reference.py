@@ -46,20 +46,18 @@ def block(lin, h):
     return h * (1 - lam)
 
 
+GAUSS = tuple((x + 1) / 2 if i == 0 else x / 2 for i, x in enumerate(np.polynomial.legendre.leggauss(40)))
+
+
 def yarn_give(wall, rest, press, q):
     """Wound yarn under the pressure q in the middle of a patch: what it gives
     there, and the mean pressure, by quadrature of van Wyk's law."""
-    u, w = np.polynomial.legendre.leggauss(40)
-    u, w = (u + 1) / 2, w / 2
+    u, w = GAUSS
     k = rest + press * u
-
-    def give(q):
-        return wall * (1 - (w @ (k + q) ** (-1 / 3)) / (w @ k ** (-1 / 3)))
-
-    g = give(q)
-    x, v = np.polynomial.legendre.leggauss(30)
-    work = sum(vi * q / 2 * give(q * (xi + 1) / 2) for xi, vi in zip(x, v))
-    return g, q - work / g
+    q_all = np.append(q * u, q)  # on the way, and q itself
+    left = ((k[None, :] + q_all[:, None]) ** (-1 / 3)) @ w / (w @ k ** (-1 / 3))
+    give = wall * (1 - left)
+    return give[-1], q - q * (w @ give[:-1]) / give[-1]
 
 
 class Head:
@@ -118,8 +116,19 @@ class Head:
         return float(self.f_of_root(math.sqrt(d)))
 
 
+HEADS = {}
+
+
+def head_of(case):
+    body = dict(case["body"], flat=case["bar"]["flat"])
+    key = json.dumps(body, sort_keys=True)
+    if key not in HEADS:
+        HEADS[key] = Head(body)
+    return HEADS[key]
+
+
 def stroke(case):
-    head, bar, v0, c = Head(dict(case["body"], flat=case["bar"]["flat"])), case["bar"], case["speed"], case["drag"]
+    head, bar, v0, c = head_of(case), case["bar"], case["speed"], case["drag"]
     m = case["body"]["mass"]
     modes = bar["modes"]
 
