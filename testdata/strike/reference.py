@@ -28,7 +28,8 @@ def sliding(x):
 
 
 def bonded(x):
-    """And to one that is bonded."""
+    """And to one that is bonded, as far as x = 6."""
+    x = min(x, 6)
     return 1 + x * (0.9517 + x * (2.4515 + x * (0.6522 - 0.0094 * x) / (1 - 0.0582 * x)))
 
 
