@@ -577,6 +577,8 @@ func (c *checker) text() {
 		for i, choice := range q.Choices {
 			c.need(fmt.Sprintf("choices.%d.value", i+1), choice.Value != "")
 		}
+		c.need("unsaid", q.Careful == "" || q.Unsaid != "")
+		c.need("given", q.Careful == "" || q.Given != "")
 		for field, value := range map[string]string{"default": q.Default, "careful": q.Careful} {
 			if field == "default" && value == Usual {
 				for i, choice := range q.Choices {

@@ -383,7 +383,12 @@ type Question struct {
 	Default string `yaml:"default"` // holds while the question is open; empty for a wish nobody has made
 	// Careful is the answer that can't hurt anyone. A question that has one is
 	// always asked, and Enter takes it instead of the default.
-	Careful  string   `yaml:"careful"`
+	Careful string `yaml:"careful"`
+	// Unsaid is what an answer says first where nobody was asked and the
+	// careful answer stands; Given the same for a stack that people name
+	// themselves, which is left as it is.
+	Unsaid   string   `yaml:"unsaid"`
+	Given    string   `yaml:"given"`
 	Yes      string   `yaml:"yes"`      // what a plain yes means for a fact that is true or false; true when empty
 	Choices  []Choice `yaml:"choices"`  // the answers, or for a quantity some that span it
 	Examples []string `yaml:"examples"` // answers as people write them

@@ -7,11 +7,13 @@ import (
 	"mallow/assistant/page"
 	"mallow/knowledge/measure"
 	"mallow/rules/advise"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
 // Advice is what can be made of parts on hand, and what to buy.
 type Advice struct {
+	Assumptions
 	Stack string     `json:"stack,omitempty"` // the best head from the bin; empty when nothing can be built
 	Head  *Head      `json:"head,omitempty"`
 	Score float64    `json:"score_points"`
@@ -36,9 +38,9 @@ func NewPick(c propose.Candidate) Pick {
 }
 
 // NewAdvice gathers what is shown of an advice; notes are what was assumed of
-// the parts.
-func NewAdvice(w Writer, a advise.Advice, notes []string) (Advice, error) {
-	v := Advice{Buy: []Purchase{}, Notes: append([]string{}, notes...)}
+// the parts, the pass what was settled of those who build.
+func NewAdvice(w Writer, a advise.Advice, pass gate.Pass, notes []string) (Advice, error) {
+	v := Advice{Assumptions: Assuming(w.cat, pass), Buy: []Purchase{}, Notes: append([]string{}, notes...)}
 	if a.Best != nil {
 		made, err := w.Write(a.Best.Stack)
 		if err != nil {
@@ -62,7 +64,7 @@ func NewAdvice(w Writer, a advise.Advice, notes []string) (Advice, error) {
 
 // Page is the advice for people.
 func (v Advice) Page() page.Page {
-	var p page.Page
+	p := v.Assumptions.Page()
 	for _, n := range v.Notes {
 		p = append(p, page.Para(n))
 	}

@@ -12,6 +12,7 @@ import (
 
 // Change is the cheapest change of a head.
 type Change struct {
+	Assumptions
 	From      string  `json:"from"` // stack of the head as it is
 	Way       string  `json:"way"`  // softer, harder, lighter, smaller, cheaper or no latex
 	By        float64 `json:"by"`   // notches, grams, millimetres or cents; 0 is a little
@@ -60,7 +61,7 @@ func NewChange(w Writer, from head.Stack, aim change.Aim, c change.Change) (Chan
 	if err != nil {
 		return Change{}, err
 	}
-	v := Change{From: was.Stack, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
+	v := Change{Assumptions: w.assuming(c.Head.Pass, from, c.Head.Stack), From: was.Stack, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
 		CostCents: Round(c.CostCents, 1), Trades: newTrades(c.Trades), Others: []Pick{}}
 	for _, e := range c.Edits {
 		v.Edits = append(v.Edits, Edit(e))
@@ -89,7 +90,7 @@ func (v Change) Page() page.Page {
 	for _, e := range v.Edits {
 		edits = append(edits, e.String())
 	}
-	p := page.Page{page.Heading{Level: 1, Text: title}}
+	p := append(v.Assumptions.Page(), page.Heading{Level: 1, Text: title})
 	if len(edits) > 0 {
 		p = append(p, page.List{Numbered: true, Items: edits})
 	}

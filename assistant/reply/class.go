@@ -30,15 +30,16 @@ type Class struct {
 
 // Student is one student's head, or the trouble with it.
 type Student struct {
-	Name    string   `json:"name"`
-	Line    int      `json:"line"` // in the roster
-	Heads   int      `json:"heads"`
-	Stack   string   `json:"stack,omitempty"`
-	Head    *Head    `json:"head,omitempty"`
-	Score   float64  `json:"score_points"`
-	Wanted  string   `json:"wanted,omitempty"` // the best head's stack, where another is chosen for the class's sake
-	Lost    float64  `json:"lost_points,omitempty"`
-	Alike   string   `json:"alike,omitempty"`  // the first student with the same head
+	Name   string  `json:"name"`
+	Line   int     `json:"line"` // in the roster
+	Heads  int     `json:"heads"`
+	Stack  string  `json:"stack,omitempty"`
+	Head   *Head   `json:"head,omitempty"`
+	Score  float64 `json:"score_points"`
+	Wanted string  `json:"wanted,omitempty"` // the best head's stack, where another is chosen for the class's sake
+	Lost   float64 `json:"lost_points,omitempty"`
+	Alike  string  `json:"alike,omitempty"` // the first student with the same head
+	Assumptions
 	Missed  []string `json:"missed,omitempty"` // of the wish, not understood
 	Minor   bool     `json:"minor"`
 	NoLatex bool     `json:"no_latex"`
@@ -63,7 +64,7 @@ func NewClass(w Writer, c class.Class) (Class, error) {
 	}
 	for _, s := range c.Students {
 		x := Student{Name: s.Name, Line: s.Line, Heads: s.Heads, Score: Round(s.Score, 2), Wanted: s.Wanted, Lost: Round(s.Lost, 2),
-			Alike: s.Alike, Missed: s.Missed, Minor: s.Minor, NoLatex: s.NoLatex}
+			Alike: s.Alike, Assumptions: Assuming(w.cat, s.Request.Pass), Missed: s.Missed, Minor: s.Minor, NoLatex: s.NoLatex}
 		if s.Err != nil {
 			x.Trouble = Sentence(s.Err)
 		} else {
@@ -98,12 +99,36 @@ func (v Class) Page() page.Page {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	p := page.Page{page.Heading{Level: 1, Text: title}, t}
+	p := append(v.assumed(), page.Heading{Level: 1, Text: title}, t)
 	for _, w := range v.Warnings {
 		p = append(p, page.Para(fmt.Sprintf("CAUTION for %s. %s %s %s", strings.Join(w.Students, ", "), w.Hazard, w.Do, w.Defer)))
 	}
 	p = append(p, v.Order.Page()...)
 	return append(p, page.Para(v.budget()))
+}
+
+// assumed is what nobody was asked, with the students of whom it is true.
+func (v Class) assumed() page.Page {
+	var says, list []string
+	whom := map[string][]string{}
+	for _, s := range v.Students {
+		for _, x := range s.Says() {
+			if whom[x] == nil {
+				says = append(says, x)
+			}
+			whom[x] = append(whom[x], s.Name)
+		}
+	}
+	for _, x := range says {
+		if n := len(whom[x]); n < len(v.Students) {
+			x = strings.Join(whom[x], ", ") + ": " + x
+		}
+		list = append(list, x)
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return page.Page{page.Para(notAsked), page.List{Items: list}}
 }
 
 // note is what a teacher should know of one student's head.

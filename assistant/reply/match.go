@@ -5,11 +5,14 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
+	"mallow/knowledge/head"
+	"mallow/rules/gate"
 	"mallow/rules/identify"
 )
 
 // Matches is what a finished head could be.
 type Matches struct {
+	Assumptions
 	Stack  string       `json:"stack,omitempty"` // the likeliest
 	Head   *Head        `json:"head,omitempty"`
 	Likely []Likely     `json:"likely"`
@@ -40,6 +43,11 @@ func NewMatches(w Writer, m identify.Matches, most int) (Matches, error) {
 	if n := m.Next; n != nil {
 		v.Next = &NextMeasure{n.What, n.How, Round(n.Bits, 2), Round(n.Of, 2)}
 	}
+	var stacks []head.Stack
+	for _, l := range m.Likely {
+		stacks = append(stacks, l.Stack)
+	}
+	v.Assumptions = w.assuming(gate.Pass{}.Given(), stacks...)
 	shown := min(most, len(m.Likely))
 	for _, l := range m.Likely[shown:] {
 		v.Rest += l.Share
@@ -69,7 +77,7 @@ func (v Matches) Page() page.Page {
 	for _, l := range v.Likely {
 		t.Rows = append(t.Rows, []string{l.Stack, fmt.Sprintf("%.1f", 100*l.Share), fmt.Sprintf("%+.1f", l.Softness), fmt.Sprintf("%.1f", l.MassG), fmt.Sprintf("%.1f", l.DiameterMM)})
 	}
-	p := page.Page{t}
+	p := append(v.Assumptions.Page(), t)
 	for _, l := range v.Likely[:min(3, len(v.Likely))] {
 		if len(l.Also) > 0 {
 			p = append(p, page.Para(fmt.Sprintf("%s: measuring can't tell it from one with %s.", l.Stack, strings.Join(FirstFew(l.Also), ", "))))

@@ -18,6 +18,8 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
+	"mallow/rules/facts"
+	"mallow/rules/gate"
 )
 
 // Answer is what a command has to say.
@@ -33,7 +35,7 @@ type Made struct {
 
 // Writer writes heads of one catalogue as `mallow head` does.
 type Writer struct {
-	limits  knowledge.Limits
+	cat     *knowledge.Catalogue
 	setting strike.Setting
 }
 
@@ -43,7 +45,7 @@ const DefaultInstrument = "marimba-5"
 
 // NewWriter returns a Writer that shows heads on the instrument.
 func NewWriter(cat *knowledge.Catalogue, inst knowledge.Instrument) Writer {
-	return Writer{cat.Limits, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}}
+	return Writer{cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}}
 }
 
 // Default is the Writer of `mallow head` without flags.
@@ -58,13 +60,41 @@ func Default(cat *knowledge.Catalogue) Writer {
 // Write works out a stack as `mallow head` would, whatever else it was worked
 // out for.
 func (w Writer) Write(s head.Stack) (Made, error) {
-	h := head.New(s, w.limits)
+	h := head.New(s, w.cat.Limits)
 	r, err := strike.Of(h, w.setting)
 	if err != nil {
 		return Made{}, err
 	}
 	v := NewHead(h, r)
 	return Made{v.Stack, v}, nil
+}
+
+// Given is a head that somebody named, with what was not asked about it.
+type Given struct {
+	Assumptions
+	Head
+}
+
+// Given works out a stack that somebody names, of whom the pass knows what was
+// stated.
+func (w Writer) Given(s head.Stack, p gate.Pass) (Given, error) {
+	made, err := w.Write(s)
+	if err != nil {
+		return Given{}, err
+	}
+	return Given{w.assuming(p.Given(), s), made.Head}, nil
+}
+
+// Page is the head for people, what was not asked first.
+func (v Given) Page() page.Page { return append(v.Assumptions.Page(), v.Head.Page()...) }
+
+// assuming returns what was not stated and matters to the stacks.
+func (w Writer) assuming(p gate.Pass, stacks ...head.Stack) Assumptions {
+	var heads []facts.Head
+	for _, s := range stacks {
+		heads = append(heads, facts.Head{Latex: s.Latex()})
+	}
+	return Assuming(w.cat, p, heads...)
 }
 
 // Text is a head as head.Parse reads it, with the turns of its yarn also where

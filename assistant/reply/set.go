@@ -11,6 +11,7 @@ import (
 
 // Set is a graded set, hardest first.
 type Set struct {
+	Assumptions
 	Each   int     `json:"heads_each"` // heads of each grade
 	Rungs  []Rung  `json:"rungs"`
 	Order  Order   `json:"order"` // for the whole set, stock shared
@@ -48,6 +49,9 @@ type MatchPart struct {
 // NewSet gathers what is shown of a graded set of each heads of a grade.
 func NewSet(w Writer, s graded.Set, each int) (Set, error) {
 	v := Set{Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
+	if len(s.Rungs) > 0 {
+		v.Assumptions = Assuming(w.cat, s.Rungs[0].Head.Pass)
+	}
 	for _, r := range s.Rungs {
 		made, err := w.Write(r.Head.Stack)
 		if err != nil {
@@ -83,7 +87,7 @@ func (v Set) Page() page.Page {
 	if !v.Exact {
 		how = "The search was cut short, so a better choice may exist."
 	}
-	p := page.Page{t, page.Para(fmt.Sprintf("Chosen from %d heads. %s", v.Heads, how))}
+	p := append(v.Assumptions.Page(), t, page.Para(fmt.Sprintf("Chosen from %d heads. %s", v.Heads, how)))
 	for i, r := range v.Rungs {
 		p = append(p, page.Para(fmt.Sprintf("Pair %d: %s", i+1, r.Pair)))
 	}

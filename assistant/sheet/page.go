@@ -18,6 +18,7 @@ func (s Sheet) Page(width int) page.Page {
 	if s.For != "" {
 		p = append(p, page.Para("For "+s.For+"."))
 	}
+	p = append(p, s.Assumptions.Page()...)
 	p = append(p, page.Para(fmt.Sprintf("Stack, inside out: %s. Heads to build: %d. "+
 		"The numbers below are for one head; do each step for every head before you go on.", s.Stack, s.Heads)))
 	p = append(p, page.List{Items: lines(s.Summary)})

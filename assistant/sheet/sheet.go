@@ -31,6 +31,7 @@ import (
 type Sheet struct {
 	Title string `json:"title"`
 	For   string `json:"for,omitempty"` // whom it was made for
+	reply.Assumptions
 	reply.Made
 	Heads   int           `json:"heads"` // to be built
 	Summary []Item        `json:"-"`
@@ -168,10 +169,12 @@ func NewMaker(cat *knowledge.Catalogue) (*Maker, error) {
 	return &Maker{cat, reply.Default(cat), chart.New(cat), steps}, nil
 }
 
-// Sheet returns the sheet of a candidate. It fails, rather than leave
+// Sheet returns the sheet of a candidate, for those whom the candidate's pass
+// tells of. It fails, rather than leave
 // something out, when the rules gave a minor a step that is for adults, or
 // latex to someone who must avoid it.
 func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
+	c.Pass.Apply(&c.Facts)
 	if c.Facts.Head.Latex && !c.Facts.Player.LatexOK {
 		return Sheet{}, ErrLatex
 	}
@@ -180,7 +183,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 	}
 	h := c.Head
 	s := Sheet{
-		Title: title(c), For: o.For, Heads: o.Heads,
+		Title: title(c), For: o.For, Heads: o.Heads, Assumptions: reply.Assuming(m.cat, c.Pass, c.Facts.Head),
 		Summary: summary(c), Sound: m.sound(c), Trust: trust,
 		section: draw.NewSection(h, &m.cat.Limits),
 	}

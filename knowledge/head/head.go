@@ -12,6 +12,7 @@ package head
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -40,6 +41,11 @@ type Stack struct {
 	Slices   []Slice
 	Wrap     *Wrap
 	Shaft    *knowledge.Shaft
+}
+
+// Latex reports whether a part of the stack holds natural rubber latex.
+func (s Stack) Latex() bool {
+	return s.Material.Latex || s.Wrap != nil && s.Wrap.Fibre.Latex || slices.ContainsFunc(s.Slices, func(x Slice) bool { return x.Rubber.Latex })
 }
 
 // The sizes between which a part is taken to be meant. They keep slips of the

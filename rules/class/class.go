@@ -16,6 +16,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 	"mallow/rules/stock"
@@ -184,16 +185,18 @@ func wished(f *propose.Finder, r *Roster, read func(string) (propose.Request, []
 		}
 		q.Known = known
 		// The class's answers give way to the student's own words, and those
-		// to the student's own answers.
+		// to the student's own answers. What may hurt is never made less of by
+		// either: the careful answer of words and answers counts.
+		var said gate.Stated
 		for _, a := range r.Answers {
 			if !x.q.Known[a.Path] {
-				put(&q, []Answer{a})
+				put(&q, &said, []Answer{a})
 			}
 		}
-		put(&q, st.Answers)
+		put(&q, &said, st.Answers)
+		q.Pass = gate.Settle(said.With(x.q.Pass.Stated()))
 		at := f.Settle(q)
-		q.Facts.Player.SolventOK = at.Player.SolventOK
-		p.Minor, p.NoLatex = at.Player.Minor, !at.Player.LatexOK
+		p.Minor, p.NoLatex = q.Pass.Stated().Minor == gate.Yes, !at.Player.LatexOK
 		p.Heads = cmp.Or(st.Heads, int(at.Player.Mallets), 2)
 		q.Heads = p.Heads
 		p.Request = q
@@ -201,7 +204,7 @@ func wished(f *propose.Finder, r *Roster, read func(string) (propose.Request, []
 			p.Err = x.err
 			continue
 		}
-		key := fmt.Sprint(q.Facts, q.Pin, q.Heads, q.Known)
+		key := fmt.Sprint(q.Facts, q.Pass, q.Pin, q.Heads, q.Known)
 		w := byKey[key]
 		if w == nil {
 			w = &group{q: q, heads: p.Heads}

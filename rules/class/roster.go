@@ -16,6 +16,7 @@ import (
 	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/stock"
 )
@@ -299,9 +300,12 @@ func (r *rosterReader) bin(pairs yamlfile.Pairs) *stock.Bin {
 	return b
 }
 
-// put puts answers into a request.
-func put(q *propose.Request, list []Answer) {
+// put puts answers into a request, and those of the gate's into what was said.
+func put(q *propose.Request, said *gate.Stated, list []Answer) {
 	for _, a := range list {
+		if v, ok := a.Value.(bool); ok && said.Tell(a.Path, v) {
+			continue
+		}
 		if facts.Set(&q.Facts, a.Path, a.Value) == nil { // checked as they were read
 			q.Known[a.Path] = true
 		}

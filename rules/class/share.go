@@ -142,7 +142,7 @@ func (s *sharing) points(p pick, total measure.Money) float64 {
 func (s *sharing) order(p pick) (stock.Order, error) {
 	var makes []propose.Make
 	for i, w := range s.wishes {
-		makes = append(makes, propose.Make{Head: w.options[p[i]].head, Heads: w.heads * len(w.who), Player: &w.q.Facts.Player})
+		makes = append(makes, propose.Make{Head: w.options[p[i]].head, Heads: w.heads * len(w.who), For: &w.q})
 	}
 	return s.f.Order(makes, propose.Request{Bin: s.bin})
 }

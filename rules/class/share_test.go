@@ -8,6 +8,7 @@ import (
 	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
 	"mallow/rules/stock"
@@ -19,7 +20,8 @@ func TestSharingIsExact(t *testing.T) {
 	f := proposetest.Finder(t)
 	ask := func(notches float64, latex bool) *group {
 		q := propose.Request{Known: rules.Known{}, Heads: 2}
-		q.Facts.Player = facts.Player{Grip: "two", Level: "first", LatexOK: latex}
+		q.Facts.Player = facts.Player{Grip: "two", Level: "first"}
+		q.Pass = proposetest.Grown().But(gate.LatexOK, latex)
 		q.Facts.Bench = facts.Bench{Drill: true}
 		q.Facts.Want.Softness = notches
 		return &group{q: q, heads: 2}

@@ -123,7 +123,7 @@ func TestSafety(t *testing.T) {
 		set    func(*facts.Facts)
 		answer []must
 	}{
-		{"solvent for a minor", "head", func(f *facts.Facts) { f.Head.Solvent, f.Player.Minor = true, true }, []must{refuse, {rules.Caution, "adult"}}},
+		{"solvent for a minor", "head", func(f *facts.Facts) { f.Head.Solvent, f.Player.Minor, f.Player.OfAge = true, true, false }, []must{refuse, {rules.Caution, "adult"}}},
 		{"solvent without air", "head", func(f *facts.Facts) { f.Head.Solvent, f.Bench.Ventilated = true, false }, []must{refuse}},
 		{"solvent ruled out", "head", func(f *facts.Facts) { f.Head.Solvent, f.Player.SolventOK = true, false }, []must{refuse}},
 		{"solvent", "head", func(f *facts.Facts) { f.Head.Solvent = true }, []must{{rules.Caution, "solvent-vapour"}, {rules.Caution, "solvent-fire"}}},

@@ -23,7 +23,8 @@ type Player struct {
 	Grip      string  `expr:"grip" oneof:"two|cross|independent" doc:"how the mallets are held"`
 	Mallets   float64 `expr:"mallets" range:"0..6" doc:"mallets held at once"`
 	Level     string  `expr:"level" oneof:"first|some|many" doc:"sets of mallets made before: none, some, many"`
-	Minor     bool    `expr:"minor" doc:"the maker is a minor"`
+	Minor     bool    `expr:"minor" doc:"the maker is a minor, or may be one: nobody said otherwise"`
+	OfAge     bool    `expr:"of_age" doc:"it was said that everybody who makes them is of age"`
 	LatexOK   bool    `expr:"latex_ok" doc:"nobody who makes or holds the mallets has to avoid natural rubber latex"`
 	RubberOK  bool    `expr:"rubber_ok" doc:"nobody who makes or holds the mallets reacts to rubber of any kind: to what cures and protects it, as in gloves"`
 	SolventOK bool    `expr:"solvent_ok" doc:"solvent-based glue is allowed, with ventilation"`

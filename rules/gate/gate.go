@@ -8,6 +8,8 @@
 package gate
 
 import (
+	"slices"
+
 	"mallow/rules"
 	"mallow/rules/facts"
 )
@@ -128,28 +130,64 @@ func (s Stated) With(o Stated) Stated {
 	}
 }
 
+// Or returns s with what it leaves unsaid as o has it.
+func (s Stated) Or(o Stated) Stated {
+	for _, path := range Paths() {
+		if a := s.at(path); *a == Unsaid {
+			*a = *o.at(path)
+		}
+	}
+	return s
+}
+
 // Pass says that what may hurt is settled. The zero value holds while nothing
 // was stated.
 type Pass struct {
-	said Stated
+	said  Stated
+	given bool
 }
 
 // Settle returns the pass for what was stated.
 func Settle(s Stated) Pass { return Pass{said: s} }
 
+// Given returns the pass for a stack that people name themselves: what was
+// stated stands in its way as ever, what was merely not asked doesn't. The
+// latter is in Assumed, so that it is said.
+func (p Pass) Given() Pass {
+	p.given = true
+	return p
+}
+
+// IsGiven reports whether the pass is for a stack that people name themselves.
+func (p Pass) IsGiven() bool { return p.given }
+
+// But returns the pass that would hold if a fact had been answered otherwise.
+func (p Pass) But(path string, v bool) Pass {
+	p.said.Tell(path, v)
+	return p
+}
+
 // Stated returns what the pass rests on.
 func (p Pass) Stated() Stated { return p.said }
 
+// allows reports whether an answer lets something be that is harmless only
+// after a yes.
+func (p Pass) allows(a Answer) bool { return a == Yes || p.given && a == Unsaid }
+
 // Minor reports whether the plan is made for somebody under age: one was
 // named, or nobody said that there is none.
-func (p Pass) Minor() bool { return p.said.Minor != No }
+func (p Pass) Minor() bool { return p.said.Minor == Yes || p.said.Minor == Unsaid && !p.given }
+
+// OfAge reports whether it was said that everybody who makes them is of age.
+// Else every hazard has its caution for the young.
+func (p Pass) OfAge() bool { return p.said.Minor == No }
 
 // Alone reports whether somebody under age said that no adult is there. Only
 // then do steps leave the plan; else they stay, for an adult's hands.
 func (p Pass) Alone() bool { return p.said.Minor == Yes && p.said.Supervised == No }
 
 // LatexOK reports whether a part may hold natural rubber latex.
-func (p Pass) LatexOK() bool { return p.said.LatexOK == Yes && p.said.RubberOK != No }
+func (p Pass) LatexOK() bool { return p.allows(p.said.LatexOK) && p.said.RubberOK != No }
 
 // RubberOK reports whether a part may hold what gloves and cured rubber leave
 // on the skin. Nobody is asked, since few react to it; who does says so.
@@ -158,50 +196,52 @@ func (p Pass) RubberOK() bool { return p.said.RubberOK != No }
 // SolventOK reports whether a solvent-based glue may be used. Under age it may
 // not, whoever is there and whatever was answered.
 func (p Pass) SolventOK() bool {
-	return p.said.SolventOK == Yes && p.said.Ventilated == Yes && p.said.Minor == No
+	return p.allows(p.said.SolventOK) && p.Ventilated() && !p.Minor()
 }
+
+// Ventilated reports whether outside air moves through the place.
+func (p Pass) Ventilated() bool { return p.allows(p.said.Ventilated) }
 
 // Apply puts the settled answers into the facts that rules see.
 func (p Pass) Apply(f *facts.Facts) {
-	f.Player.Minor = p.Minor()
+	f.Player.Minor, f.Player.OfAge = p.Minor(), p.OfAge()
 	f.Player.LatexOK = p.LatexOK()
 	f.Player.RubberOK = p.RubberOK()
 	f.Player.SolventOK = p.SolventOK()
 	f.Bench.Supervised = !p.Alone()
-	f.Bench.Ventilated = p.said.Ventilated == Yes
+	f.Bench.Ventilated = p.Ventilated()
 }
 
-// Assumed lists the facts that were not stated and for which the careful
-// answer stands, in the order of Paths. It is what an answer says first. An
-// adult alongside matters only where somebody is under age, and solvent and
-// air only where nobody is.
-func (p Pass) Assumed() []string {
+// Assumed lists the facts that were not stated and that matter to the heads,
+// in the order of Paths: what an answer says first. For those the careful
+// answer stands, or for a given stack nobody's. An adult alongside matters only
+// where somebody is under age, and solvent and air only where nobody is; what a
+// given stack doesn't hold was no question.
+func (p Pass) Assumed(heads ...facts.Head) []string {
 	var list []string
 	for _, path := range Paths() {
-		if p.said.Said(path) || path == RubberOK {
-			continue
+		if !p.said.Said(path) && p.matters(path, heads) {
+			list = append(list, path)
 		}
-		switch path {
-		case LatexOK:
-			if p.said.RubberOK == No {
-				continue
-			}
-		case Supervised:
-			if p.said.Minor != Yes {
-				continue
-			}
-		case SolventOK:
-			if p.said.Minor == Yes {
-				continue
-			}
-		case Ventilated:
-			if p.said.SolventOK != Yes || p.said.Minor != No {
-				continue
-			}
-		}
-		list = append(list, path)
 	}
 	return list
+}
+
+func (p Pass) matters(path string, heads []facts.Head) bool {
+	holds := func(has func(facts.Head) bool) bool { return !p.given || slices.ContainsFunc(heads, has) }
+	switch path {
+	case LatexOK:
+		return p.said.RubberOK != No && holds(func(h facts.Head) bool { return h.Latex })
+	case Minor:
+		return true
+	case Supervised:
+		return p.said.Minor == Yes
+	case SolventOK:
+		return p.said.Minor != Yes && holds(func(h facts.Head) bool { return h.Solvent })
+	case Ventilated:
+		return p.said.Minor != Yes && p.said.SolventOK == Yes && holds(func(h facts.Head) bool { return h.Solvent })
+	}
+	return false // few react to the chemicals of rubber: nobody is asked, and who does says so
 }
 
 // Against lists the harm that was stated, by fact: what a stack given by hand

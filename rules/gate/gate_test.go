@@ -124,3 +124,27 @@ func TestAgainst(t *testing.T) {
 		}
 	}
 }
+
+// A stack that people name themselves is refused only for what was stated, and
+// what was not asked is said where the stack holds it.
+func TestGiven(t *testing.T) {
+	latex := facts.Head{Latex: true}
+	everything(func(s gate.Stated) {
+		p := gate.Settle(s).Given()
+		if p.LatexOK() == (s.LatexOK == gate.No || s.RubberOK == gate.No) {
+			t.Errorf("%+v: latex is %v", s, p.LatexOK())
+		}
+		if p.SolventOK() == (s.SolventOK == gate.No || s.Ventilated == gate.No || s.Minor == gate.Yes) {
+			t.Errorf("%+v: solvent is %v", s, p.SolventOK())
+		}
+		if p.Minor() != (s.Minor == gate.Yes) || p.OfAge() != (s.Minor == gate.No) {
+			t.Errorf("%+v: under age %v, of age %v", s, p.Minor(), p.OfAge())
+		}
+		if said := slices.Contains(p.Assumed(latex), gate.LatexOK); said != (s.LatexOK == gate.Unsaid && s.RubberOK != gate.No) {
+			t.Errorf("%+v: that latex was not asked is said: %v", s, said)
+		}
+		if slices.Contains(p.Assumed(facts.Head{}), gate.LatexOK) {
+			t.Errorf("%+v: latex is spoken of though the stack holds none", s)
+		}
+	})
+}

@@ -16,6 +16,7 @@ import (
 	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -76,10 +77,12 @@ func newMatcher(f *propose.Finder, m Measured) (*matcher, error) {
 	}
 	lim := &f.Catalogue().Limits
 	t := &matcher{f: f, m: m, lim: lim, layered: layerPrior(), deepest: propose.MostLayers}
-	// Whoever made it had the strength and leave to make it.
+	// Whoever made it had the strength and leave to make it, and it is there
+	// already: nothing is proposed.
 	q := propose.Request{Known: rules.Known{}}
-	q.Facts.Player = facts.Player{Grip: "two", Level: "many", LatexOK: true, SolventOK: true, HandN: lim.MostHandN.Value}
-	q.Facts.Bench = facts.Bench{Drill: true, Scale: true, Caliper: true, Ventilated: true, Supervised: true}
+	q.Facts.Player = facts.Player{Grip: "two", Level: "many", HandN: lim.MostHandN.Value}
+	q.Facts.Bench = facts.Bench{Drill: true, Scale: true, Caliper: true}
+	q.Pass = gate.Settle(gate.Stated{Minor: gate.No, LatexOK: gate.Yes, RubberOK: gate.Yes, SolventOK: gate.Yes, Supervised: gate.Yes, Ventilated: gate.Yes})
 	t.at = f.Settle(q)
 	t.sound = f.Sound(t.at)
 	early := rules.Known{}

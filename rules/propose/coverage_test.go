@@ -9,6 +9,7 @@ import (
 	"mallow/knowledge/knowledgetest"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -17,14 +18,15 @@ func drawRequest(rng *rand.Rand, book func(*rand.Rand) facts.Facts) propose.Requ
 	f := book(rng)
 	f.Head, f.Layer = facts.Head{}, facts.Layer{}
 	f.Player = facts.Player{
-		Grip: f.Player.Grip, Level: f.Player.Level, Minor: rng.IntN(4) == 0,
-		LatexOK: rng.IntN(5) > 0, SolventOK: rng.IntN(4) == 0,
+		Grip: f.Player.Grip, Level: f.Player.Level,
 	}
+	pass := gate.Settle(gate.Stated{}).But(gate.Minor, rng.IntN(4) == 0).But(gate.LatexOK, rng.IntN(5) > 0).But(gate.SolventOK, rng.IntN(4) == 0).
+		But(gate.Supervised, f.Bench.Supervised).But(gate.Ventilated, f.Bench.Ventilated).But(gate.RubberOK, rng.IntN(5) > 0)
 	f.Want.Softness = float64(rng.IntN(25) - 16)
 	f.Want.MassG, f.Want.DiameterMM = 0, 0
 	f.Want.BudgetCents = float64(rng.IntN(4) * 1000)
 	f.Instrument = facts.Instrument{Kind: f.Instrument.Kind}
-	return propose.Request{Facts: f}
+	return propose.Request{Facts: f, Pass: pass}
 }
 
 // drawStack draws parts without asking whether they fit.

@@ -14,12 +14,13 @@ import (
 	"mallow/rules/stock"
 )
 
-// Settle completes the request's facts from the catalogue: what a grip
-// carries, what hands manage, the instrument's bars and range. What the
-// request gives itself stays.
+// Settle completes the request's facts from its pass and from the catalogue:
+// what may hurt, what a grip carries, what hands manage, the instrument's bars
+// and range. What else the request gives itself stays.
 func (f *Finder) Settle(q Request) facts.Facts {
 	at := q.Facts
 	at.Head, at.Layer = facts.Head{}, facts.Layer{}
+	q.Pass.Apply(&at)
 	p, in := &at.Player, &at.Instrument
 	p.Grip = cmp.Or(p.Grip, "two")
 	if g, ok := f.cat.Grip(p.Grip); ok {
@@ -27,9 +28,6 @@ func (f *Finder) Settle(q Request) facts.Facts {
 		p.EasyG = cmp.Or(p.EasyG, g.EasyMass.Grams())
 		p.MostG = cmp.Or(p.MostG, g.MostMass.Grams())
 		p.MostMM = cmp.Or(p.MostMM, g.MostSize.MM())
-	}
-	if p.Minor {
-		p.SolventOK = false // whatever was answered: never a solvent for a minor
 	}
 	if p.HandN == 0 {
 		p.HandN = f.cat.Limits.MostHandN.Value
@@ -152,7 +150,7 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 		Drilled:    s.Core.Bore > 0,
 		BoreMM:     s.Core.Bore.MM(),
 		Layers:     float64(len(h.Layers)),
-		Latex:      s.Material.Latex,
+		Latex:      s.Latex(),
 		YarnMM:     h.YarnWall.MM(),
 		Turns:      float64(h.Turns),
 		MassG:      h.Mass.Grams(),
@@ -166,7 +164,6 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 	}
 	if w := s.Wrap; w != nil {
 		x.Fibre = w.Yarn.Fibre
-		x.Latex = x.Latex || w.Fibre.Latex
 	}
 	if sh := s.Shaft; sh != nil {
 		x.Shaft, x.ShaftMM, x.ShaftLong = sh.Material, sh.Diameter.MM(), sh.Length.MM()
@@ -180,7 +177,6 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 		if i == 0 || l.GripKPa < x.LeastGrip {
 			x.LeastGrip = l.GripKPa
 		}
-		x.Latex = x.Latex || l.Latex
 		x.Glued = x.Glued || h.Layers[i].Verdict == head.Loose
 	}
 	x.Solvent = x.Glued && f.onlySolvent

@@ -104,7 +104,7 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	if err != nil {
 		return Candidate{}, fault.Errorf("%s: %w", s, err)
 	}
-	c := Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: base}
+	c := Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: base, Pass: q.Pass}
 	f.Describe(&c, q.Bin)
 	f.soundOf(&c.Facts.Head, &rep, base.Want.Register)
 	f.ask(&c, f.Told(base, q.Known))

@@ -13,9 +13,9 @@ import (
 type Make struct {
 	Head  head.Head
 	Heads int
-	// Player is who makes them; nil is the one of the request. It decides on
-	// spares and glue.
-	Player *facts.Player
+	// For is what they were asked for with; nil is the order's own request.
+	// Who makes them decides on spares and glue.
+	For *Request
 }
 
 // Order returns what heads take together, less what the request's bin has; see
@@ -34,8 +34,8 @@ func (f *Finder) Order(makes []Make, q Request) (stock.Order, error) {
 			continue
 		}
 		own := q
-		if m.Player != nil {
-			own.Facts.Player = *m.Player
+		if m.For != nil {
+			own.Facts.Player, own.Pass = m.For.Facts.Player, m.For.Pass
 		}
 		base := f.Settle(own)
 		list = append(list, stock.Batch{Head: m.Head, Heads: m.Heads, Player: base.Player, Spares: f.book.Weights(base, f.Told(base, q.Known))["spares"]})
@@ -51,7 +51,7 @@ func (f *Finder) Order(makes []Make, q Request) (stock.Order, error) {
 // lengths that are left over after cutting. It fails when the bin does not
 // reach.
 func (f *Finder) Left(makes []Make, q Request) (*stock.Bin, error) {
-	o, err := f.Order(makes, Request{Facts: withLevel(q.Facts, "many"), Known: q.Known, Bin: q.Bin})
+	o, err := f.Order(makes, Request{Facts: withLevel(q.Facts, "many"), Pass: q.Pass, Known: q.Known, Bin: q.Bin})
 	if err != nil {
 		return nil, err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
 	"mallow/rules/stock"
@@ -98,11 +99,11 @@ func TestOrder(t *testing.T) {
 // Makers who spoil more buy more spares, and each gets a glue of his own kind.
 func TestOrderOfSeveralMakers(t *testing.T) {
 	f := proposetest.Finder(t)
-	young, grown := proposetest.Player().Facts.Player, proposetest.Player().Facts.Player
-	young.Minor, young.Level = true, "first"
-	grown.Level = "many"
+	young, grown := proposetest.Player(), proposetest.Player()
+	young.Pass, young.Facts.Player.Level = young.Pass.But(gate.Minor, true), "first"
+	grown.Facts.Player.Level = "many"
 	a, b := made(t, f, "poly-1-1/8 + latex-3/4x1/8@1 + birch-16", 4), made(t, f, "poly-1-1/8 + latex-3/4x1/8@1in + birch-16", 4)
-	a.Player, b.Player = &young, &grown
+	a.For, b.For = &young, &grown
 	o, err := f.Order([]propose.Make{a, b}, propose.Request{})
 	if err != nil {
 		t.Fatal(err)

@@ -15,6 +15,7 @@ import (
 	"mallow/rules/advise"
 	"mallow/rules/change"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/graded"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
@@ -50,7 +51,7 @@ func TestPractice(t *testing.T) {
 				return cond(h.RubberMM >= 5 || h.Core == "rubber", "thick rubber", h.MassG >= 24, "mass", h.DiameterMM >= 36, "size", h.Turns > 0, "yarn")
 			}},
 		{"nobody who avoids latex gets it",
-			func(q *propose.Request) { q.Facts.Player.LatexOK = false },
+			func(q *propose.Request) { q.Pass = q.Pass.But(gate.LatexOK, false) },
 			func(h facts.Head) string { return cond(!h.Latex, "no latex") }},
 		{"a first set has no more than two layers and no hard pull",
 			func(q *propose.Request) {
@@ -180,7 +181,7 @@ func TestClash(t *testing.T) {
 		t.Errorf("a softness out of reach of all parts: %+v, open %v", c.Asked, c.Open)
 	}
 	c = ask(func(q *propose.Request) {
-		q.Facts.Player.LatexOK = false
+		q.Pass = q.Pass.But(gate.LatexOK, false)
 		q.Pin.Tubing = []string{"latex-3/4x1/8"}
 	})
 	if len(c.Asked) != 2 || c.Asked[0].Fact != "pin.tubing" || c.Asked[1].Fact != "player.latex_ok" || !c.Asked[1].Firm {

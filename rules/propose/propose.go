@@ -11,6 +11,7 @@ import (
 	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/stock"
 )
 
@@ -23,6 +24,7 @@ type Candidate struct {
 	Layers []facts.Layer // inside out
 	Score  float64       // higher is better
 	Trace  []rules.Firing
+	Pass   gate.Pass // under which it was worked out
 }
 
 // Refused reports the first rule that stops the candidate, or nil.
@@ -38,6 +40,9 @@ func (c Candidate) Refused() *rules.Firing {
 // Request is what a head is wanted for.
 type Request struct {
 	Facts facts.Facts // player, want, instrument and bench; the rest is ignored
+	// Pass settles what may hurt, whatever Facts say of it. The zero value is
+	// every careful answer.
+	Pass  gate.Pass
 	Known rules.Known // which of those were answered; the rest are defaults
 	Bin   *stock.Bin  // parts on hand; nil is the whole catalogue
 	Pin   Pin         // what the head must or must not be made of

@@ -9,6 +9,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -39,10 +40,17 @@ func Finder(tb testing.TB) *propose.Finder {
 // patience of a conversation.
 func Player() propose.Request {
 	q := propose.Request{Most: 20_000}
-	q.Facts.Player = facts.Player{Grip: "two", Level: "some", LatexOK: true}
+	q.Facts.Player = facts.Player{Grip: "two", Level: "some"}
 	q.Facts.Instrument.Kind = "marimba"
-	q.Facts.Bench = facts.Bench{Drill: true, Scale: true, Caliper: true, Ventilated: true}
+	q.Facts.Bench = facts.Bench{Drill: true, Scale: true, Caliper: true}
+	q.Pass = Grown()
 	return q
+}
+
+// Grown is the pass of adults who may have latex, in a place with moving air,
+// and want no solvent.
+func Grown() gate.Pass {
+	return gate.Settle(gate.Stated{Minor: gate.No, LatexOK: gate.Yes, RubberOK: gate.Yes, SolventOK: gate.No, Ventilated: gate.Yes})
 }
 
 // Spent returns the processor time of the process so far: on a machine that

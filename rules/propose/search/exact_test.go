@@ -15,6 +15,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
 )
@@ -51,9 +52,10 @@ func someone(r *rand.Rand) propose.Request {
 	var q propose.Request
 	q.Facts.Player = facts.Player{
 		Grip: pick("two", "cross", "independent"), Level: pick("first", "some", "many"),
-		LatexOK: r.IntN(4) > 0, Minor: r.IntN(5) == 0,
 	}
-	q.Facts.Bench = facts.Bench{Drill: r.IntN(4) > 0, Supervised: true, Ventilated: r.IntN(2) == 0}
+	q.Pass = proposetest.Grown().But(gate.LatexOK, r.IntN(4) > 0).But(gate.Minor, r.IntN(5) == 0).But(gate.Supervised, true)
+	q.Facts.Bench = facts.Bench{Drill: r.IntN(4) > 0}
+	q.Pass = q.Pass.But(gate.Ventilated, r.IntN(2) == 0)
 	q.Facts.Instrument.Kind = pick("marimba", "marimba", "vibraphone", "xylophone")
 	q.Facts.Want = facts.Want{
 		Softness: float64(r.IntN(25))/2 - 8, Register: pick("whole", "low", "high"), Loudest: pick("p", "mf", "f", "ff"),
@@ -185,7 +187,7 @@ func TestBoundsHold(t *testing.T) {
 	cat := f.Catalogue()
 	r := rand.New(rand.NewPCG(5, 5))
 	q := propose.Request{}
-	q.Facts.Player.LatexOK = true
+	q.Pass = proposetest.Grown()
 	q.Facts.Bench.Drill = true
 	s := New(f, q)
 	j := f.Judging(q)

@@ -89,7 +89,8 @@ func BenchmarkSearch(b *testing.B) {
 	for _, tubes := range []int{4, 8, 12, 16} {
 		f := finderOf(b, synthetic(cat, tubes))
 		q := propose.Request{}
-		q.Facts.Player = facts.Player{Grip: "two", Level: "many", LatexOK: true}
+		q.Facts.Player = facts.Player{Grip: "two", Level: "many"}
+		q.Pass = proposetest.Grown()
 		q.Facts.Instrument.Kind = "marimba"
 		q.Facts.Want.Softness = 2
 		heads := New(f, q).count()
@@ -140,7 +141,8 @@ func TestSearchIsExactOnMany(t *testing.T) {
 	}
 	f := finderOf(t, synthetic(cat, tubes))
 	q := propose.Request{}
-	q.Facts.Player = facts.Player{Grip: "cross", Level: "many", LatexOK: true}
+	q.Facts.Player = facts.Player{Grip: "cross", Level: "many"}
+	q.Pass = proposetest.Grown()
 	q.Facts.Want.Softness = 1
 	s := New(f, q)
 	g := NewGoal(1, math.Inf(-1))
