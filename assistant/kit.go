@@ -16,6 +16,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/sheet"
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/harm"
 	"mallow/knowledge"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -31,6 +32,7 @@ type Kit struct {
 	Book      *rules.Book[facts.Facts]
 	Finder    *propose.Finder
 	Reader    *understand.Reader
+	Harm      *harm.Reader
 	Sheets    *sheet.Maker
 
 	ground  *settled.Ground
@@ -48,7 +50,9 @@ func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, erro
 	read := make(chan struct{}) // the reader takes as long as the rest
 	go func() {
 		defer close(read)
-		k.Reader, unread = understand.New(cat)
+		if k.Reader, unread = understand.New(cat); unread == nil {
+			k.Harm, unread = harm.New(cat)
+		}
 	}()
 	if k.Finder, err = propose.New(cat, book); err == nil {
 		k.Sheets, err = sheet.NewMaker(cat)

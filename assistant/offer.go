@@ -38,8 +38,14 @@ func (s *Session) revise(r Reply, before *state) Reply {
 	p, err := s.kit.offers.Propose(&s.now.State)
 	if err != nil {
 		s.teller().clash(&r, err)
-		s.now = *before
-		s.past = s.past[:len(s.past)-1]
+		gone := s.now
+		s.now = before.clone()
+		s.past = s.past[:min(len(s.past), s.kept)]
+		s.keep(&r, gone)
+		if _, err := s.kit.offers.Best(&s.now.State); err != nil { // what may hurt stands in the way
+			s.now.stage, s.now.asked = asking, ""
+			return s.ask(r)
+		}
 		r.Say("So I leave it as it was.")
 		return s.ask(r)
 	}

@@ -11,6 +11,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/harm"
 	"mallow/rules/facts"
 )
 
@@ -42,6 +43,7 @@ type state struct {
 	rest     []page.Page   // what goes deeper into what was shown, next screen first
 	traced   []page.Page   // the rules behind what was said last, in full
 	prompted string        // the question that stood under the last reply
+	back     []harm.Fact   // careful answers that may be taken back, once that is affirmed
 }
 
 func (st state) clone() state {
@@ -55,6 +57,8 @@ type Session struct {
 	kit  *Kit
 	now  state
 	past []state
+	was  *state // before the line that is being answered
+	kept int    // of past, before that line
 
 	replaying bool
 }
@@ -103,7 +107,7 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 		switch {
 		case known:
 			s.now.asked, s.now.stage = l.Asked, asking
-		case l.Asked == "" && s.now.stage == asking && len(s.now.quiz) == 0 && !s.now.choosing:
+		case l.Asked == "" && s.now.stage == asking && len(s.now.quiz) == 0 && !s.now.choosing && len(s.now.back) == 0:
 			s.now.asked = ""
 			s.present(Reply{}) // a head was shown, or the clash that stands in its way
 		}
@@ -122,6 +126,30 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 // Say answers a line.
 func (s *Session) Say(line string) Reply {
 	line = strings.TrimSpace(line)
+	var first page.Page
+	if len(s.now.back) > 0 {
+		before := s.now.clone()
+		r, all := s.affirmed(line)
+		if all {
+			return s.onward(r, &before)
+		}
+		first = r.Page
+	}
+	in, facts := s.kit.read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument})
+	before := s.now.clone()
+	s.was, s.kept = &before, len(s.past)
+	h, notes := s.hear(facts)
+	r := s.answer(in, line, h)
+	s.was = nil
+	if len(h.Noted)+len(h.Open) > 0 && len(s.past) == s.kept { // so that one can go back
+		s.past = append(s.past, before)
+	}
+	r.Page = slices.Concat(first, notes, r.Page)
+	return s.open(r, h)
+}
+
+// answer answers what a line says beside harm.
+func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Reply {
 	if len(s.now.quiz) > 0 {
 		return s.predict(line)
 	}
@@ -138,9 +166,21 @@ func (s *Session) Say(line string) Reply {
 	case "the rules", "rules", "show the rules", "which rules":
 		return s.theRules()
 	}
-	in := s.kit.Reader.Read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument})
 	if r := (Reply{}); s.isQuestion(in, line) && s.teller().answers(&r, line) {
+		if len(h.Noted) > 0 {
+			return s.onward(r, s.was)
+		}
 		return s.ask(r)
+	}
+	plain := slices.Contains([]understand.Act{understand.Tell, understand.Yes, understand.No, understand.Unsure, understand.Change}, in.Act)
+	if h.Did() && plain && len(in.Answers)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {
+		var r Reply
+		s.missed(&r, in)
+		s.now.tries = 0
+		if len(h.Noted) == 0 {
+			return s.ask(r)
+		}
+		return s.onward(r, s.was)
 	}
 	return s.act(in, line)
 }
@@ -180,8 +220,10 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 		return s.ask(r)
 	case understand.Restart:
 		s.remember()
+		gone := s.now
 		s.restart()
 		r.Say("A new start; say undo to have the old answers back.")
+		s.keep(&r, gone)
 		return s.ask(r)
 	case understand.Back, understand.Undo:
 		return s.back()
@@ -273,7 +315,15 @@ func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bo
 }
 
 // remember keeps the state to come back to.
-func (s *Session) remember() { s.past = append(s.past, s.now.clone()) }
+func (s *Session) remember() { s.past = append(s.past, s.before()) }
+
+// before is the state before the line that is being answered.
+func (s *Session) before() state {
+	if s.was != nil {
+		return s.was.clone()
+	}
+	return s.now.clone()
+}
 
 func (s *Session) back() Reply {
 	var r Reply
@@ -281,8 +331,10 @@ func (s *Session) back() Reply {
 		r.Say("There is nothing to go back to.")
 		return s.ask(r)
 	}
+	gone := s.now
 	s.now = s.past[len(s.past)-1]
 	s.past = s.past[:len(s.past)-1]
+	s.keep(&r, gone)
 	if s.now.stage == proposed {
 		r.Say("Back to how it was.")
 		if c, err := s.kit.offers.Best(&s.now.State); err == nil {
@@ -293,6 +345,14 @@ func (s *Session) back() Reply {
 	}
 	r.Say("Back one answer.")
 	return s.ask(r)
+}
+
+// keep carries what keeps somebody from harm over to where the conversation goes
+// back to.
+func (s *Session) keep(r *Reply, gone state) {
+	if stays := s.now.Keep(gone.State); len(stays) > 0 {
+		r.Say("What keeps somebody from harm stays until it is plainly taken back: %s.", strings.Join(stays, "; "))
+	}
 }
 
 // enter takes the stated default.
@@ -404,6 +464,8 @@ func (s *Session) help(r *Reply) {
 // ask puts the open question under the reply.
 func (s *Session) ask(r Reply) Reply {
 	switch {
+	case len(s.now.back) > 0:
+		r.Ask = s.affirm()
 	case len(s.now.quiz) > 0:
 		r.Ask = &Ask{Text: s.now.quiz[0].Text, Choices: s.now.quiz[0].Numbered()}
 		r.Words = s.now.quiz[0].Choices

@@ -9,7 +9,7 @@ import (
 
 // tell takes in answers, parts and wishes.
 func (s *Session) tell(r Reply, in understand.Reading) Reply {
-	before := s.now.clone()
+	now, before := s.now.clone(), s.before()
 	var troubles []string
 	took := 0
 	for _, a := range in.Answers {
@@ -34,7 +34,7 @@ func (s *Session) tell(r Reply, in understand.Reading) Reply {
 		}
 	}
 	if took == 0 {
-		s.now = before
+		s.now = now
 		if len(troubles) > 0 {
 			r.Say("%s", strings.Join(troubles, " "))
 			return s.ask(r)

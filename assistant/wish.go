@@ -30,7 +30,8 @@ func (k *Kit) Wish(text string) Wish {
 	st := settled.New(k.ground)
 	var w Wish
 	if strings.TrimSpace(text) != "" {
-		in := k.Reader.Read(text, understand.Context{})
+		in, facts := k.read(text, understand.Context{})
+		st.Hear(facts, "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keep
 		for _, a := range in.Answers {
 			if t := st.Answer(a); t != "" {

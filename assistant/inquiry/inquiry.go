@@ -15,6 +15,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -111,6 +112,12 @@ func (a *Asker) Owed(st *settled.State) (knowledge.Question, bool) {
 // always does.
 func (a *Asker) Arises(st *settled.State, id string) bool {
 	switch id {
+	case gate.RubberOK:
+		return false // few react to it: who does says so
+	case gate.LatexOK:
+		if st.Known[gate.RubberOK] && !st.Facts.Player.RubberOK {
+			return false
+		}
 	case facts.PlayerSolventOK:
 		return st.Known[facts.PlayerMinor] && !st.Facts.Player.Minor
 	case facts.InstrumentBars:
@@ -154,7 +161,7 @@ func (a *Asker) Enter(st *settled.State, q knowledge.Question) string {
 		return cmp.Or(q.Careful, q.Default, q.Choices[0].Value)
 	}
 	at := st.Facts
-	at.Want = a.finder.Usual(st.Request())
+	at.Want = a.finder.Usual(st.Guess())
 	aim, _ := facts.Get(&at, q.ID).(float64)
 	off := func(c knowledge.Choice) float64 {
 		v, _ := strconv.ParseFloat(c.Value, 64) // checked by the catalogue
@@ -172,7 +179,7 @@ type Lead struct {
 // Leads returns where each answer to a question would lead, or nothing when
 // no head is in play.
 func (a *Asker) Leads(st *settled.State, q knowledge.Question) []Lead {
-	p, err := a.offers.Propose(st)
+	p, err := a.offers.Guess(st)
 	if err != nil {
 		return nil
 	}
@@ -180,7 +187,7 @@ func (a *Asker) Leads(st *settled.State, q knowledge.Question) []Lead {
 	var list []Lead
 	for _, c := range a.Choices(st, q) {
 		at := st.Supposing(q, c)
-		scores := a.finder.Rescore(pool, at.Request())
+		scores := a.finder.Rescore(pool, at.Guess())
 		best := slices.Index(scores, slices.Max(append([]float64{math.Inf(-1)}, scores...)))
 		lead := Lead{Choice: c}
 		if best >= 0 && !math.IsInf(scores[best], -1) {
@@ -193,7 +200,7 @@ func (a *Asker) Leads(st *settled.State, q knowledge.Question) []Lead {
 
 // pool is the heads in play.
 func (a *Asker) pool(st *settled.State) []propose.Candidate {
-	p, err := a.offers.Propose(st)
+	p, err := a.offers.Guess(st)
 	if err != nil {
 		return nil
 	}
@@ -221,7 +228,7 @@ func (a *Asker) worth(st *settled.State, q knowledge.Question, pool []propose.Ca
 		}
 		total += share
 		at := st.Supposing(q, c)
-		scores := a.finder.Rescore(pool, at.Request())
+		scores := a.finder.Rescore(pool, at.Guess())
 		best := slices.Index(scores, slices.Max(scores))
 		lost := scores[best] - scores[0]
 		switch {

@@ -36,7 +36,14 @@ func New(cat *knowledge.Catalogue, finder *propose.Finder, remember int) *Offers
 // Propose returns the proposal for a state: the best head, or the one picked
 // by hand as long as no rule refuses it.
 func (o *Offers) Propose(st *settled.State) (propose.Proposal, error) {
-	q := st.Request()
+	return o.propose(st, st.Request())
+}
+
+// Guess is Propose under the usual answers to the open questions of safety: to
+// weigh questions by, never to show.
+func (o *Offers) Guess(st *settled.State) (propose.Proposal, error) { return o.propose(st, st.Guess()) }
+
+func (o *Offers) propose(st *settled.State, q propose.Request) (propose.Proposal, error) {
 	got := o.findUsing(q, st.Only["tube"])
 	p := got.proposal
 	if got.err != nil || st.Stack == "" {
@@ -97,7 +104,7 @@ type outcome struct {
 // same one. A softness out of reach is no error: the nearest heads are
 // proposed, and short says so.
 func (o *Offers) find(q propose.Request) outcome {
-	key := fmt.Sprint(q.Facts, q.Known, q.Pin, q.Heads)
+	key := fmt.Sprint(q.Facts, q.Pass, q.Known, q.Pin, q.Heads)
 	got, ok := o.found.get(key)
 	if ok {
 		return got

@@ -11,6 +11,7 @@ import (
 	"mallow/knowledge"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -23,6 +24,7 @@ const patience = 12_000
 type Ground struct {
 	Catalogue *knowledge.Catalogue
 	Facts     facts.Facts // every open question at its default
+	Usual     gate.Stated // what most people answer to the questions of safety
 }
 
 // NewGround takes the defaults of the catalogue's questions, and checks that
@@ -43,6 +45,7 @@ func NewGround(cat *knowledge.Catalogue) (*Ground, error) {
 			return nil, fmt.Errorf("%s: question %s: %w", q.Origin, q.ID, err)
 		}
 	}
+	g.Usual = usual(cat, g.Facts)
 	return g, nil
 }
 
@@ -64,6 +67,7 @@ type State struct {
 
 	said  map[string]string // each answer in plain words, by fact
 	order []string          // the facts of said, in the order they were answered
+	held  map[string]bool   // careful answers that were stated and stay until they are taken back
 }
 
 // New returns the state in which nothing has been said.
@@ -142,6 +146,10 @@ func (st *State) Settle() (notes []string) {
 			st.Known[facts.InstrumentBars] = true
 		}
 	}
+	if st.Known[gate.RubberOK] && !f.Player.RubberOK && (f.Player.LatexOK || !st.Known[gate.LatexOK]) {
+		f.Player.LatexOK = false
+		st.Note(gate.LatexOK, st.Say(gate.LatexOK))
+	}
 	if f.Player.Minor && st.Known[facts.PlayerMinor] && (f.Player.SolventOK || !st.Known[facts.PlayerSolventOK]) {
 		if f.Player.SolventOK {
 			notes = append(notes, "With a young maker there will be no solvent, whatever else was said: the glue will be water-based.")
@@ -166,9 +174,17 @@ func (st *State) Supposing(q knowledge.Question, c knowledge.Choice) State {
 	return at
 }
 
+// Guess is Request with the open questions of safety as most people answer
+// them: to see which question is worth asking, never to show a head by.
+func (st *State) Guess() propose.Request {
+	q := st.Request()
+	q.Pass = gate.Settle(st.Stated().Or(st.Usual))
+	return q
+}
+
 // Request is what the state asks of a finder of heads.
 func (st *State) Request() propose.Request {
-	q := propose.Request{Facts: st.Facts, Known: st.Known, Heads: st.Heads(), Pin: propose.Pin{Without: slices.Clone(st.Without)}, Most: patience}
+	q := propose.Request{Facts: st.Facts, Pass: st.Pass(), Known: st.Known, Heads: st.Heads(), Pin: propose.Pin{Without: slices.Clone(st.Without)}, Most: patience}
 	for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
 		only, ok := st.Only[kind]
 		if !ok {

@@ -8,6 +8,8 @@
 package understand
 
 import (
+	"slices"
+
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 )
@@ -24,6 +26,9 @@ type Context struct {
 	// Instrument is the catalogue id of the instrument settled so far, which
 	// "top octave" is a part of.
 	Instrument string
+	// Apart lists facts that somebody else reads out of the same text. Answers
+	// to them are in Reading.Apart and not said back.
+	Apart []string
 }
 
 // Act is what a person wants done.
@@ -59,6 +64,7 @@ type Reading struct {
 	Act     Act
 	About   []Topic
 	Answers []Answer
+	Apart   []Answer // to the facts of Context.Apart
 	Parts   []Part
 	Moves   []Move
 	// Keep lists facts, and kinds of part, that are to stay as they are:
@@ -170,6 +176,12 @@ func (r *Reader) Read(text string, ctx Context) Reading {
 	if cut {
 		s.out.Missed = append(s.out.Missed, "everything after the first 2000 characters")
 	}
+	for _, a := range s.out.Answers {
+		if slices.Contains(ctx.Apart, a.Path) {
+			s.out.Apart = append(s.out.Apart, a)
+		}
+	}
+	s.out.Answers = slices.DeleteFunc(s.out.Answers, func(a Answer) bool { return slices.Contains(ctx.Apart, a.Path) })
 	s.sayBack()
 	return s.out
 }

@@ -8,6 +8,7 @@ const (
 	PlayerMallets   Path = "player.mallets"
 	PlayerLevel     Path = "player.level"
 	PlayerMinor     Path = "player.minor"
+	PlayerOfAge     Path = "player.of_age"
 	PlayerLatexOK   Path = "player.latex_ok"
 	PlayerRubberOK  Path = "player.rubber_ok"
 	PlayerSolventOK Path = "player.solvent_ok"

@@ -1,0 +1,142 @@
+package assistant
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/page"
+	"mallow/assistant/settled"
+	"mallow/assistant/understand"
+	"mallow/assistant/understand/harm"
+	"mallow/rules/gate"
+)
+
+// read reads a line twice: for what may hurt somebody, and for all the rest.
+// What the gate settles is in the first alone.
+func (k *Kit) read(line string, ctx understand.Context) (understand.Reading, []harm.Fact) {
+	facts := k.Harm.Read(line, ctx.Asked)
+	ctx.Apart = gate.Paths()
+	in := k.Reader.Read(line, ctx)
+	for _, a := range in.Apart {
+		v, ok := a.Value.(bool)
+		known := slices.ContainsFunc(facts, func(f harm.Fact) bool { return f.Path == a.Path })
+		if ok && !known && (v != a.Not) == harm.Careful(a.Path) {
+			facts = append(facts, harm.Fact{Path: a.Path, Value: v != a.Not, Text: a.Text})
+		}
+	}
+	if in.Act == understand.WhatIf { // supposed, if it isn't meant: asked
+		for i := range facts {
+			f := &facts[i]
+			f.Doubt = f.Value == harm.Careful(f.Path)
+		}
+		facts = slices.DeleteFunc(facts, func(f harm.Fact) bool { return !f.Doubt })
+	}
+	in.Missed = slices.DeleteFunc(in.Missed, func(m string) bool {
+		return slices.ContainsFunc(facts, func(f harm.Fact) bool { return overlaps(f.Text, m) })
+	})
+	return in, facts
+}
+
+// overlaps reports whether one text holds the other, or most of its words.
+func overlaps(a, b string) bool {
+	a, b = strings.ToLower(a), strings.ToLower(b)
+	if strings.Contains(a, b) || strings.Contains(b, a) {
+		return true
+	}
+	words, in := strings.Fields(b), 0
+	for _, w := range words {
+		if slices.Contains(strings.Fields(a), w) {
+			in++
+		}
+	}
+	return 2*in > len(words)
+}
+
+// Stated returns what a text says of what may hurt somebody. In doubt it is the
+// careful answer.
+func (k *Kit) Stated(text string) gate.Stated {
+	st := settled.New(k.ground)
+	_, facts := k.read(text, understand.Context{})
+	st.Hear(facts, "")
+	st.Settle()
+	return st.Stated()
+}
+
+// hear takes in what a line says of harm, whatever else it says and whatever
+// was asked. It returns what to say about that first.
+func (s *Session) hear(facts []harm.Fact) (settled.Heard, page.Page) {
+	asked := s.now.asked
+	if len(s.now.quiz) > 0 || s.now.choosing {
+		asked = ""
+	}
+	h := s.now.Hear(facts, asked)
+	var r Reply
+	if len(h.Noted) > 0 {
+		r.Say("Noted: %s.", strings.Join(h.Noted, "; "))
+	}
+	r.sayAll(s.now.Settle())
+	return h, r.Page
+}
+
+// affirm asks once whether careful answers are taken back.
+func (s *Session) affirm() *Ask {
+	var list []string
+	for _, f := range s.now.back {
+		said, _ := s.now.Said(f.Path)
+		list = append(list, said)
+	}
+	return &Ask{Text: "What was said before (" + strings.Join(list, "; ") + ") keeps somebody from harm. Is it really taken back?", Choices: []string{"yes", "no"}, Enter: "no"}
+}
+
+// affirmed takes the answer to that, and reports whether the line was no more
+// than the answer.
+func (s *Session) affirmed(line string) (Reply, bool) {
+	var r Reply
+	back := s.now.back
+	answer := plainWord(line)
+	yes := slices.Contains([]string{"yes", "y", "yes it is", "yes really", "really", "yes take it back", "take it back"}, answer)
+	if yes {
+		s.remember()
+	}
+	s.now.back = nil
+	for _, f := range back {
+		if said, _ := s.now.Said(f.Path); !yes {
+			r.Say("It stays: %s.", said)
+		} else {
+			r.Say("Taken back; now: %s.", s.now.TakeBack(f))
+		}
+	}
+	return r, yes || answer == "" || slices.Contains([]string{"no", "n", "nope", "no it stays", "it stays"}, answer)
+}
+
+// plainWord is a short answer without its capitals and marks.
+func plainWord(line string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(line), func(r rune) bool { return strings.ContainsRune(" \t,.;:!", r) }), " ")
+}
+
+// onward goes on from what was settled: with the head at hand, or the next
+// question.
+func (s *Session) onward(r Reply, before *state) Reply {
+	switch {
+	case len(s.now.quiz) > 0 || s.now.choosing:
+		return s.ask(r)
+	case before.stage == proposed && s.now.stage == proposed:
+		return s.revise(r, before)
+	}
+	return s.next(r)
+}
+
+// open asks at once what a line of harm left open or would take back.
+func (s *Session) open(r Reply, h settled.Heard) Reply {
+	if len(h.Back) > 0 {
+		s.now.back = h.Back
+		return s.ask(r)
+	}
+	for _, path := range h.Open {
+		if q, ok := s.kit.Catalogue.Question(path); ok && !s.now.Known[path] && s.kit.asker.Arises(&s.now.State, path) && s.now.asked != path && len(s.now.quiz) == 0 && !s.now.choosing {
+			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+			return s.ask(r)
+		}
+	}
+	return r
+}
