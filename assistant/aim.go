@@ -2,8 +2,10 @@ package assistant
 
 import (
 	"fmt"
-	"mallow/rules/change"
 	"math"
+
+	"mallow/rules/change"
+	"mallow/rules/gate"
 )
 
 // Aims turns relative wishes, such as "two notches softer", into what a change
@@ -31,7 +33,7 @@ func (w Wish) Aims() ([]change.Aim, error) {
 		}
 		aims = append(aims, change.Aim{Way: way, By: by})
 	}
-	if w.Request.Known["player.latex_ok"] && !w.Request.Facts.Player.LatexOK {
+	if said := w.Request.Pass.Stated(); len(aims) == 0 && (said.LatexOK == gate.No || said.RubberOK == gate.No) {
 		aims = append(aims, change.Aim{Way: "no latex"})
 	}
 	return aims, nil

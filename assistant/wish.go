@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/knowledge/measure"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/stock"
 )
@@ -47,6 +48,12 @@ func (k *Kit) Wish(text string) Wish {
 	st.Settle()
 	w.Request, w.Instrument, w.Heard = st.Request(), st.Instrument, st.Answers()
 	return w
+}
+
+// Heed counts what else was said of those who make, hold or store the mallets:
+// the careful answer of either counts.
+func (w *Wish) Heed(said gate.Stated) {
+	w.Request.Pass = gate.Settle(said.With(w.Request.Pass.Stated()))
 }
 
 // Bin reads parts on hand out of free text. A part without an amount counts as

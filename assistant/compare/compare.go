@@ -14,6 +14,7 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
+	"mallow/rules/gate"
 )
 
 // Most is how many heads can be compared; one alone is held against the
@@ -23,6 +24,7 @@ const Most = 4
 // Comparison is heads side by side. The first is what the others are held
 // against.
 type Comparison struct {
+	reply.Assumptions
 	Title   string   `json:"title"`
 	Heads   []Named  `json:"heads"`
 	Against []string `json:"against_first"` // a sentence for each head but the first
@@ -59,6 +61,11 @@ func New(cat *knowledge.Catalogue, inst knowledge.Instrument, title string, entr
 	}
 	v := Comparison{Title: title, Against: []string{}, charts: chart.New(cat)}
 	w := reply.NewWriter(cat, inst)
+	stacks := make([]head.Stack, len(entries))
+	for i, e := range entries {
+		stacks[i] = e.Stack
+	}
+	v.Assumptions = w.Assuming(gate.Pass{}.Given(), stacks...)
 	set := strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}
 	for i, e := range entries {
 		name := e.Name
@@ -144,7 +151,7 @@ func (v Comparison) table() page.Table {
 
 // Page is the comparison for a terminal of the width.
 func (v Comparison) Page(width int) page.Page {
-	p := page.Page{page.Heading{Level: 1, Text: v.Title}}
+	p := append(v.Assumptions.Page(), page.Heading{Level: 1, Text: v.Title})
 	var names []string
 	for _, h := range v.Heads {
 		names = append(names, h.Name+": "+h.Stack)

@@ -61,7 +61,7 @@ func NewChange(w Writer, from head.Stack, aim change.Aim, c change.Change) (Chan
 	if err != nil {
 		return Change{}, err
 	}
-	v := Change{Assumptions: w.assuming(c.Head.Pass, from, c.Head.Stack), From: was.Stack, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
+	v := Change{Assumptions: w.Assuming(c.Head.Pass, from, c.Head.Stack), From: was.Stack, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
 		CostCents: Round(c.CostCents, 1), Trades: newTrades(c.Trades), Others: []Pick{}}
 	for _, e := range c.Edits {
 		v.Edits = append(v.Edits, Edit(e))

@@ -47,7 +47,7 @@ func NewMatches(w Writer, m identify.Matches, most int) (Matches, error) {
 	for _, l := range m.Likely {
 		stacks = append(stacks, l.Stack)
 	}
-	v.Assumptions = w.assuming(gate.Pass{}.Given(), stacks...)
+	v.Assumptions = w.Assuming(gate.Pass{}.Given(), stacks...)
 	shown := min(most, len(m.Likely))
 	for _, l := range m.Likely[shown:] {
 		v.Rest += l.Share

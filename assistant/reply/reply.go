@@ -82,14 +82,14 @@ func (w Writer) Given(s head.Stack, p gate.Pass) (Given, error) {
 	if err != nil {
 		return Given{}, err
 	}
-	return Given{w.assuming(p.Given(), s), made.Head}, nil
+	return Given{w.Assuming(p.Given(), s), made.Head}, nil
 }
 
 // Page is the head for people, what was not asked first.
 func (v Given) Page() page.Page { return append(v.Assumptions.Page(), v.Head.Page()...) }
 
-// assuming returns what was not stated and matters to the stacks.
-func (w Writer) assuming(p gate.Pass, stacks ...head.Stack) Assumptions {
+// Assuming returns what was not stated and matters to the stacks.
+func (w Writer) Assuming(p gate.Pass, stacks ...head.Stack) Assumptions {
 	var heads []facts.Head
 	for _, s := range stacks {
 		heads = append(heads, facts.Head{Latex: s.Latex()})

@@ -11,6 +11,7 @@ import (
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -37,7 +38,7 @@ func (x considerer) consider(t *testing.T, text string) propose.Candidate {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := x.finder.Consider(stack, propose.Request{Facts: facts.Facts{Player: facts.Player{LatexOK: true}}})
+	c, err := x.finder.Consider(stack, propose.Request{Pass: gate.Settle(gate.Stated{LatexOK: gate.Yes, Minor: gate.No})})
 	if err != nil {
 		t.Fatal(err)
 	}

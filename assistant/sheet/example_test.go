@@ -32,7 +32,7 @@ func Example() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	player := facts.Facts{Player: facts.Player{LatexOK: true}, Bench: facts.Bench{Scale: true}}
+	player := facts.Facts{Bench: facts.Bench{Scale: true}}
 	candidate, err := finder.Consider(stack, propose.Request{Facts: player})
 	if err != nil {
 		log.Fatal(err)

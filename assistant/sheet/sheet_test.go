@@ -25,8 +25,10 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
+	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -56,9 +58,18 @@ func newBench(t testing.TB) bench {
 // grown is an adult with a full bench who has made mallets before.
 func grown() facts.Facts {
 	return facts.Facts{
-		Player: facts.Player{Grip: "two", Level: "some", LatexOK: true},
+		Player: facts.Player{Grip: "two", Level: "some", LatexOK: true, RubberOK: true},
 		Bench:  facts.Bench{Drill: true, Scale: true, Caliper: true, Ventilated: true},
 	}
+}
+
+// asked is the request of somebody who said all that the facts say.
+func asked(f facts.Facts) propose.Request {
+	all := rules.Known{}
+	for _, path := range gate.Paths() {
+		all[path] = true
+	}
+	return propose.Request{Facts: f, Pass: gate.Settle(gate.Of(f, all))}
 }
 
 func (b bench) consider(t testing.TB, text string, f facts.Facts) propose.Candidate {
@@ -67,7 +78,7 @@ func (b bench) consider(t testing.TB, text string, f facts.Facts) propose.Candid
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := b.Consider(s, propose.Request{Facts: f})
+	c, err := b.Consider(s, asked(f))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,7 +88,7 @@ func (b bench) consider(t testing.TB, text string, f facts.Facts) propose.Candid
 func (b bench) sheet(t testing.TB, text string, f facts.Facts, o sheet.Options) sheet.Sheet {
 	t.Helper()
 	c := b.consider(t, text, f)
-	order, err := b.Order([]propose.Make{{Head: c.Head, Heads: max(o.Heads, 2)}}, propose.Request{Facts: f})
+	order, err := b.Order([]propose.Make{{Head: c.Head, Heads: max(o.Heads, 2)}}, asked(f))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -320,7 +331,7 @@ func TestMakerRefusesSolventForAMinor(t *testing.T) {
 	}
 	c.Trace = slices.Clone(c.Trace)
 	c.Trace[i].State = fired
-	c.Facts.Player.Minor = true
+	c.Pass = c.Pass.But(gate.Minor, true)
 	if _, err := b.Sheet(c, sheet.Options{}); err == nil || !strings.Contains(err.Error(), "not for a minor") {
 		t.Errorf("a solvent step for a minor: %v", err)
 	}
@@ -595,7 +606,7 @@ func TestAnyStack(t *testing.T) {
 		if err != nil {
 			r.Skip(err)
 		}
-		c, err := b.Consider(st, propose.Request{Facts: grown()})
+		c, err := b.Consider(st, asked(grown()))
 		if err != nil {
 			r.Skip(err) // a stroke out of the model's range
 		}
@@ -647,7 +658,7 @@ func TestSet(t *testing.T) {
 		set = append(set, sheet.Entry{Candidate: c})
 		makes = append(makes, propose.Make{Head: c.Head, Heads: 2})
 	}
-	order, err := b.Order(makes, propose.Request{Facts: grown()})
+	order, err := b.Order(makes, asked(grown()))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -676,7 +687,7 @@ func TestSet(t *testing.T) {
 		t.Errorf("shared tubing: %+v", bundle.Buy.Lines)
 	}
 
-	set[1].Candidate.Facts.Player.LatexOK = false
+	set[1].Candidate.Pass = set[1].Candidate.Pass.But(gate.LatexOK, false)
 	set[1].Options.For = "Kim"
 	rest, err := b.Maker.Class("A class", set, nil)
 	if !errors.Is(err, sheet.ErrLatex) || !strings.Contains(err.Error(), "Kim") {

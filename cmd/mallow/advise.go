@@ -25,16 +25,15 @@ func (c adviseCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	bin, notes, err := readHave(kit, c.Have)
+	notes, err := have(kit, &wish, c.Have)
 	if err != nil {
 		return err
 	}
-	wish.Request.Bin = bin
 	advice, err := advise.From(a.ctx, kit.Finder, wish.Request)
 	if err != nil {
 		return err
 	}
-	v, err := reply.NewAdvice(reply.Default(kit.Catalogue), advice, notes)
+	v, err := reply.NewAdvice(reply.Default(kit.Catalogue), advice, wish.Request.Pass, notes)
 	if err != nil {
 		return err
 	}
@@ -45,25 +44,29 @@ func (c adviseCmd) Run(a *app) error {
 	return err
 }
 
-// readHave reads parts on hand out of a file, when there is one of that name
-// or the name says YAML, else out of the text itself.
-func readHave(kit *assistant.Kit, have string) (*stock.Bin, []string, error) {
+// have lets a wish be built from parts on hand alone, read out of a file, when
+// there is one of that name or the name says YAML, else out of the text itself.
+// It returns what was assumed of the parts.
+func have(kit *assistant.Kit, wish *assistant.Wish, have string) (notes []string, err error) {
 	data, err := readFile(have)
 	switch {
 	case len(data) > mostBytes:
-		return nil, nil, err
+		return nil, err
 	case err == nil:
 		bin, err := stock.ReadBin(kit.Catalogue, have, data)
 		if err != nil {
-			return nil, nil, usageError{err}
+			return nil, usageError{err}
 		}
-		return bin, nil, nil
+		wish.Request.Bin = bin
+		return nil, nil
 	case strings.HasSuffix(have, ".yaml") || strings.HasSuffix(have, ".yml"):
-		return nil, nil, fmt.Errorf("parts on hand: %w", err)
+		return nil, fmt.Errorf("parts on hand: %w", err)
 	}
 	bin, notes, err := kit.Bin(have)
 	if err != nil {
-		return nil, nil, usageError{err}
+		return nil, usageError{err}
 	}
-	return bin, notes, nil
+	wish.Request.Bin = bin
+	wish.Heed(kit.Stated(have))
+	return notes, nil
 }

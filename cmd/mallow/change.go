@@ -32,6 +32,9 @@ func (c changeCmd) Run(a *app) error {
 	if len(aims) != 1 {
 		return usagef("%q asks for %d changes; one at a time, such as 'two notches softer'", c.Want, len(aims))
 	}
+	if stack.Latex() { // it is theirs as it is
+		wish.Request.Pass = wish.Request.Pass.Given()
+	}
 	change, err := change.Find(a.ctx, kit.Finder, stack, aims[0], wish.Request)
 	if err != nil {
 		return err

@@ -11,6 +11,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/words"
 	"mallow/rules/facts"
+	"mallow/rules/gate"
 )
 
 type headCmd struct {
@@ -32,11 +33,11 @@ func (c headCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	made, err := reply.NewWriter(cat, inst).Write(stack)
+	given, err := reply.NewWriter(cat, inst).Given(stack, gate.Pass{})
 	if err != nil {
 		return err
 	}
-	return c.show(a, made.Head)
+	return c.show(a, given)
 }
 
 // instrument looks up an instrument by its id, or by what a player calls it.

@@ -38,7 +38,7 @@ func (c setCmd) Run(a *app) error {
 		return err
 	}
 	if c.Have != "" {
-		if wish.Request.Bin, _, err = readHave(kit, c.Have); err != nil {
+		if _, err = have(kit, &wish, c.Have); err != nil {
 			return err
 		}
 	}

@@ -98,6 +98,7 @@ func (c sheetCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	wish.Heed(kit.Stated(c.For).Careful())
 	options := sheet.Options{Heads: c.Heads, For: c.For}
 	var best propose.Candidate
 	if c.Stack != "" {
@@ -105,6 +106,7 @@ func (c sheetCmd) Run(a *app) error {
 		if err != nil {
 			return usageError{err}
 		}
+		wish.Request.Pass = wish.Request.Pass.Given()
 		if best, err = kit.Finder.Consider(stack, wish.Request); err != nil {
 			return err
 		}

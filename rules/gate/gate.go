@@ -130,6 +130,16 @@ func (s Stated) With(o Stated) Stated {
 	}
 }
 
+// Careful returns what of s is careful; the rest is left unsaid.
+func (s Stated) Careful() Stated {
+	for path, c := range map[string]Answer{Minor: Yes, LatexOK: No, RubberOK: No, SolventOK: No, Supervised: No, Ventilated: No} {
+		if a := s.at(path); *a != c {
+			*a = Unsaid
+		}
+	}
+	return s
+}
+
 // Or returns s with what it leaves unsaid as o has it.
 func (s Stated) Or(o Stated) Stated {
 	for _, path := range Paths() {
