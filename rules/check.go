@@ -156,9 +156,13 @@ func (b *Book[F]) clashes(fired []set) fault.Errors {
 	return out
 }
 
+// leastMet is how often a rule has to fire on what was drawn before it is held
+// to be shut out: a refusal that often fires goes with a rare rule by chance.
+const leastMet = 16
+
 // shutOut reports rule j when refusal i stops every head that j fires on.
 func (b *Book[F]) shutOut(fired []set, i, j int) fault.Errors {
-	if !b.implies(fired, j, i) {
+	if fired[j].count() < leastMet || !b.implies(fired, j, i) {
 		return nil
 	}
 	x, y := b.rules[i], b.rules[j]

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"math/bits"
 	"math/rand/v2"
 
 	"mallow/knowledge/fault"
@@ -37,6 +38,15 @@ func (b *Book[F]) Coverage(n int, draw func(*rand.Rand) F) Coverage { return b.o
 type set []uint64
 
 func (s set) add(i int) { s[i/64] |= 1 << (i % 64) }
+
+// count returns how many s holds.
+func (s set) count() int {
+	n := 0
+	for _, x := range s {
+		n += bits.OnesCount64(x)
+	}
+	return n
+}
 
 // within reports whether s holds something, and nothing that is not in t.
 func (s set) within(t set) bool {

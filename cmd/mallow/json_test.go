@@ -96,7 +96,8 @@ func TestJSON(t *testing.T) {
 					if err := json.Unmarshal([]byte(alone), &want); err != nil {
 						t.Fatalf("head %s: %v", stack, err)
 					}
-					if d := cmp.Diff(want, made["head"]); d != "" {
+					delete(want.(map[string]any), "assumed") // a stack given alone says first what was not asked
+				if d := cmp.Diff(want, made["head"]); d != "" {
 						t.Errorf("%s (-alone +here):\n%s", stack, d)
 					}
 				}
