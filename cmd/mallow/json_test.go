@@ -97,7 +97,7 @@ func TestJSON(t *testing.T) {
 						t.Fatalf("head %s: %v", stack, err)
 					}
 					delete(want.(map[string]any), "assumed") // a stack given alone says first what was not asked
-				if d := cmp.Diff(want, made["head"]); d != "" {
+					if d := cmp.Diff(want, made["head"]); d != "" {
 						t.Errorf("%s (-alone +here):\n%s", stack, d)
 					}
 				}
