@@ -138,7 +138,7 @@ func ExampleFinder_Order() {
 		fmt.Println(err)
 		return
 	}
-	var q propose.Request
+	q := propose.Request{Pass: proposetest.Grown()}
 	q.Facts.Player.Level = "first"
 	o, err := f.Order([]propose.Make{{Head: head.New(s, f.Catalogue().Limits), Heads: 4}}, q)
 	if err != nil {
