@@ -19,8 +19,14 @@ func Files() fs.FS {
 	return sub
 }
 
-// Default returns the shipped catalogue.
-func Default() (*Catalogue, error) { return Load(Files()) }
+// Default returns the shipped catalogue: as packed, or from the YAML where that
+// has changed since.
+func Default() (*Catalogue, error) {
+	if cat, err := Packed(); err == nil {
+		return cat, nil
+	}
+	return Load(Files())
+}
 
 // Overlay is a user's own knowledge, laid over the base.
 type Overlay struct {

@@ -114,14 +114,14 @@ type look struct {
 // rule.
 func (l *language) looks(n *node, list []look) []look {
 	kids := n.kids
-	unequal := n.op == opNot && kids[0].tree == n.tree // != is a not over an ==
+	unequal := n.not // != is a not over an ==
 	if unequal {
 		kids = kids[0].kids
 	}
 	for _, k := range kids {
 		list = l.looks(k, list)
 	}
-	at := look{node: n, text: n.tree.String()}
+	at := look{node: n, text: n.src}
 	switch n.op {
 	case opNumber, opText, opTruth, opAnd, opOr:
 		return list

@@ -91,10 +91,10 @@ func saw(v verdict) string {
 func (b *Book[F]) sample(x Example) *bound[F] {
 	c := bind[F](b.l.facts)
 	c.cells.known = make([]bool, len(b.l.facts))
-	for path, v := range x.Facts {
-		i := b.l.byPath[path]
+	for _, x := range x.Facts {
+		i := b.l.byPath[x.Path]
 		c.cells.known[i] = true
-		c.set(i, v)
+		c.set(i, x.Value)
 	}
 	return c
 }

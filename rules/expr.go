@@ -43,7 +43,8 @@ type node struct {
 	truth bool      // opTruth
 	nums  []float64 // opInNum
 	texts []string  // opInText
-	tree  ast.Node  // for its text, without needless brackets
+	src   string    // its text, without needless brackets
+	not   bool      // opNot that is written !=
 }
 
 func (l *language) build(n ast.Node) (*node, error) {
@@ -51,7 +52,7 @@ func (l *language) build(n ast.Node) (*node, error) {
 	if err != nil {
 		return nil, err
 	}
-	out.tree = n
+	out.src = n.String()
 	return out, nil
 }
 
@@ -195,8 +196,8 @@ func (l *language) binary(n *ast.BinaryNode) (*node, error) {
 		out.op = opEqTruth
 	}
 	if n.Operator == "!=" {
-		out.tree = n
-		return &node{op: opNot, kind: Truth, kids: []*node{out}}, nil
+		out.src = n.String()
+		return &node{op: opNot, not: true, kind: Truth, kids: []*node{out}}, nil
 	}
 	return out, nil
 }

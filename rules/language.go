@@ -28,9 +28,10 @@ const (
 type language struct {
 	facts     []Fact
 	byPath    map[string]int
-	mu        sync.Mutex // guards config, in which expr caches types
-	config    *conf.Config
 	operators []operator
+	mu        sync.Mutex   // guards config, in which expr caches types
+	config    *conf.Config // nil until something is compiled
+	setUp     func() *conf.Config
 	hint      func(said string, among []string) string
 }
 
@@ -39,25 +40,30 @@ func newLanguage[F any](hint func(string, []string) string) (*language, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := &language{facts: facts, byPath: make(map[string]int, len(facts)), operators: operators(), hint: hint}
+	l := &language{setUp: setUp[F], facts: facts, byPath: make(map[string]int, len(facts)), operators: operators(), hint: hint}
 	for i, f := range facts {
 		l.byPath[f.Path] = i
 	}
 	if l.hint == nil {
 		l.hint = func(string, []string) string { return "" }
 	}
-	l.config = conf.CreateNew()
+	return l, nil
+}
+
+// setUp configures expr, which takes as long as compiling thirty rules.
+func setUp[F any]() *conf.Config {
+	config := conf.CreateNew()
 	options := []expr.Option{expr.Env(*new(F)), expr.DisableAllBuiltins(), expr.MaxNodes(maxExprNodes)}
 	for _, name := range functions() {
 		options = append(options, expr.EnableBuiltin(name))
 	}
 	for _, option := range options {
-		option(l.config)
+		option(config)
 	}
-	for name := range l.config.Disabled {
-		delete(l.config.Builtins, name)
+	for name := range config.Disabled {
+		delete(config.Builtins, name)
 	}
-	return l, nil
+	return config
 }
 
 // paths returns the path of every fact.
@@ -94,6 +100,9 @@ func (l *language) compile(src string) (*node, error) {
 		return nil, &exprError{What: "an empty expression"}
 	}
 	l.mu.Lock()
+	if l.config == nil {
+		l.config = l.setUp()
+	}
 	tree, err := checker.ParseCheck(src, l.config)
 	l.mu.Unlock()
 	if tree != nil && tree.Node != nil {

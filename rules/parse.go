@@ -111,7 +111,7 @@ func (r *reader) examples(d *draft, field string, list []yamlfile.Pairs) []Examp
 }
 
 func (r *reader) example(d *draft, pairs yamlfile.Pairs) Example {
-	out := Example{Facts: make(map[string]any, len(pairs)), Line: d.At.Line}
+	out := Example{Facts: make(Given, 0, len(pairs)), Line: d.At.Line}
 	for i, p := range pairs {
 		path := p.Key.Value
 		if i == 0 {
@@ -139,7 +139,10 @@ func (r *reader) example(d *draft, pairs yamlfile.Pairs) Example {
 				r.fail(d, p.Values[0], fmt.Sprintf("%g to %g", low, high), "%s can't be %g", path, x)
 			}
 		}
-		out.Facts[path] = v
+		out.Facts = append(out.Facts, struct {
+			Path  string
+			Value any
+		}{path, v})
 	}
 	return out
 }

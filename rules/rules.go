@@ -68,8 +68,23 @@ type Rule struct {
 // Example is facts by dotted path, for example head.mass_g: 41. Facts that
 // it leaves out are not known.
 type Example struct {
-	Facts map[string]any `json:"facts"`
-	Line  int            `json:"line"`
+	Facts Given `json:"facts"`
+	Line  int   `json:"line"`
+}
+
+// Given is the facts of an example in the order of the file.
+type Given []struct {
+	Path  string
+	Value any // float64, string or bool
+}
+
+// MarshalJSON writes the facts as fields.
+func (g Given) MarshalJSON() ([]byte, error) {
+	fields := make(map[string]any, len(g))
+	for _, x := range g {
+		fields[x.Path] = x.Value
+	}
+	return json.Marshal(fields)
 }
 
 // Reading is one fact or sub-expression that a rule met.

@@ -49,11 +49,11 @@ func (c *cells) fold(n *node, fixed []bool) *node {
 	if !slices.ContainsFunc(n.reads(nil), func(i int) bool { return !fixed[i] }) {
 		switch v := c.value(n).(type) {
 		case float64:
-			return &node{op: opNumber, kind: Number, num: v, tree: n.tree}
+			return &node{op: opNumber, kind: Number, num: v, src: n.src}
 		case string:
-			return &node{op: opText, kind: Text, text: v, tree: n.tree}
+			return &node{op: opText, kind: Text, text: v, src: n.src}
 		case bool:
-			return &node{op: opTruth, kind: Truth, truth: v, tree: n.tree}
+			return &node{op: opTruth, kind: Truth, truth: v, src: n.src}
 		}
 		return n
 	}

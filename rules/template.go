@@ -120,6 +120,7 @@ type form struct {
 type part struct {
 	before string
 	expr   *node
+	spec   string               // how, as written
 	print  func(float64) string // of numbers
 }
 
@@ -200,16 +201,12 @@ func (l *language) part(body, spec string, verbs Verbs) (part, *exprError) {
 	if err != nil {
 		return part{}, err.(*exprError)
 	}
-	p := part{expr: n, print: sensible}
+	p := part{expr: n, spec: spec, print: verbs.printer(spec)}
 	if spec == "" {
 		return p, nil
 	}
 	wrong := &exprError{At: utf8.RuneCountInString(body) + 1, What: fmt.Sprintf("unknown form %q", spec)}
-	if verb, ok := verbs[spec]; ok {
-		p.print = verb
-	} else if digits, ok := fixed(spec); ok {
-		p.print = func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }
-	} else {
+	if p.print == nil {
 		words := slices.Sorted(maps.Keys(verbs))
 		if wrong.Hint = l.hint(spec, words); wrong.Hint == "" {
 			wrong.Hint = strings.Join(append(words, ".1f"), ", ")
@@ -220,6 +217,20 @@ func (l *language) part(body, spec string, verbs Verbs) (part, *exprError) {
 		return part{}, &exprError{At: wrong.At, What: fmt.Sprintf("form %q is for numbers; this is a %s", spec, n.kind)}
 	}
 	return p, nil
+}
+
+// printer returns what prints numbers in a form, nil when there is none such.
+func (v Verbs) printer(spec string) func(float64) string {
+	if spec == "" {
+		return sensible
+	}
+	if verb, ok := v[spec]; ok {
+		return verb
+	}
+	if digits, ok := fixed(spec); ok {
+		return func(x float64) string { return strconv.FormatFloat(x, 'f', digits, 64) }
+	}
+	return nil
 }
 
 // fixed reads ".1f" as 1.

@@ -35,11 +35,14 @@ func (a *app) catalogue() (*knowledge.Catalogue, error) {
 // shipped loads the shipped knowledge with the user's own over it.
 func (a *app) shipped() (*knowledge.Catalogue, error) {
 	var overlays []knowledge.Overlay
-	if dir, ok := configDir(); ok {
+	if dir, ok := configDir(); ok && holdsYAML(dir) {
 		overlays = append(overlays, knowledge.Overlay{Name: dir, FS: os.DirFS(dir)})
 	}
 	for _, f := range a.flags.Parts {
 		overlays = append(overlays, knowledge.Overlay{Name: f, FS: os.DirFS(filepath.Dir(f)), File: filepath.Base(f)})
+	}
+	if len(overlays) == 0 {
+		return knowledge.Default()
 	}
 	return knowledge.Load(knowledge.Files(), overlays...)
 }
@@ -73,6 +76,12 @@ func configDir() (string, bool) {
 	dir := filepath.Join(base, "mallow")
 	info, err := os.Stat(dir)
 	return dir, err == nil && info.IsDir()
+}
+
+// holdsYAML reports whether a folder holds files to read.
+func holdsYAML(dir string) bool {
+	names, err := filepath.Glob(filepath.Join(dir, "*.yaml"))
+	return err == nil && len(names) > 0
 }
 
 // mostBytes is as much as a file of knowledge, rules or parts may hold.

@@ -16,6 +16,8 @@ func On() map[string][]string {
 	}
 }
 
+//go:generate go run mallow/cmd/pack ../..
+
 // Shipped is the folder that the shipped rules say they are in.
 const Shipped = "rules/book"
 
@@ -23,10 +25,21 @@ const Shipped = "rules/book"
 // change or hide rules of those before it. The error is a fault.Errors
 // when a rule is wrong.
 func Book(overlays ...yamlfile.Source) (*rules.Book[Facts], error) {
+	if len(overlays) == 0 {
+		if b, err := Packed(); err == nil {
+			return b, nil
+		}
+	}
+	return FromYAML(overlays...)
+}
+
+// FromYAML is Book, but never reads the packed form.
+func FromYAML(overlays ...yamlfile.Source) (*rules.Book[Facts], error) {
 	shipped, err := yamlfile.Sources(rules.Files(), Shipped)
 	if err != nil {
 		return nil, err
 	}
-	opts := rules.Options{On: On(), Verbs: Verbs(), Hint: words.Hint}
-	return rules.Load[Facts](opts, append(shipped, overlays...)...)
+	return rules.Load[Facts](options(), append(shipped, overlays...)...)
 }
+
+func options() rules.Options { return rules.Options{On: On(), Verbs: Verbs(), Hint: words.Hint} }

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"mallow/knowledge"
+	"mallow/knowledge/packed"
+	"mallow/rules"
+	"mallow/rules/facts"
+)
+
+// The packed forms are those of the YAML as it is.
+func TestPackedIsFresh(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"knowledge/catalog.bin", "rules/facts/book.bin"} {
+		if err := os.MkdirAll(filepath.Join(dir, filepath.Dir(name)), 0o700); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := pack(dir); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"knowledge/catalog.bin", "rules/facts/book.bin"} {
+		want, err := os.ReadFile(filepath.Join(dir, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := os.ReadFile(filepath.Join("..", "..", name)); err != nil || !bytes.Equal(got, want) {
+			t.Errorf("%s is stale: go generate ./... makes it anew (%v)", name, err)
+		}
+	}
+}
+
+// What is read from the packed form is what the YAML says, value by value, and
+// the rules answer alike.
+func TestPackedIsTheYAML(t *testing.T) {
+	cat, err := knowledge.Packed()
+	if errors.Is(err, packed.ErrStale) {
+		t.Skip("stale, which TestPackedIsFresh reports")
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := knowledge.Load(knowledge.Files())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want, cat); diff != "" {
+		t.Errorf("catalogue: -YAML +packed\n%s", diff)
+	}
+
+	book, err := facts.Packed()
+	if err != nil {
+		t.Fatal(err)
+	}
+	read, err := facts.FromYAML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(read.Rules(), book.Rules()); diff != "" {
+		t.Errorf("rules: -YAML +packed\n%s", diff)
+	}
+	answers := func(b *rules.Book[facts.Facts]) rules.Coverage { return b.Coverage(500, read.Draw) }
+	if diff := cmp.Diff(answers(read), answers(book)); diff != "" {
+		t.Errorf("coverage: -YAML +packed\n%s", diff)
+	}
+	for _, r := range read.Rules() {
+		for i, x := range r.Fires {
+			var f facts.Facts
+			known := rules.Known{}
+			for _, g := range x.Facts {
+				known[g.Path] = true
+				if err := facts.Set(&f, g.Path, g.Value); err != nil {
+					t.Fatal(err)
+				}
+			}
+			a, b := read.Ask(r.On, f, known), book.Ask(r.On, f, known)
+			if diff := cmp.Diff(a, b); diff != "" {
+				t.Fatalf("rule %s, example %d: -YAML +packed\n%s", r.ID, i, diff)
+			}
+		}
+	}
+	if problems := book.Examples(); len(problems) > 0 {
+		t.Error(problems)
+	}
+}
