@@ -51,6 +51,7 @@ func (s *Session) tell(r Reply, in understand.Reading) Reply {
 	}
 	s.now.tries = 0
 	r.sayAll(s.now.Settle())
+	r.sayAll(s.now.Assumed(&before.State))
 	if before.stage == proposed {
 		return s.revise(r, &before)
 	}

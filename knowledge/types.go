@@ -101,8 +101,11 @@ type Core struct {
 	Bore     measure.Length `yaml:"bore"` // zero when sold undrilled
 	// DurometerA overrides the material's for a rubber ball of a stated
 	// hardness; DurometerD says it on the D scale, for harder ones.
-	DurometerA  float64       `yaml:"durometer_a"`
-	DurometerD  float64       `yaml:"durometer_d"`
+	DurometerA float64 `yaml:"durometer_a"`
+	DurometerD float64 `yaml:"durometer_d"`
+	// Usual is how many makers in a hundred mean this part by a word that fits
+	// several; zero is rarely. Common practice, no source.
+	Usual       float64       `yaml:"usual"`
 	Price       measure.Money `yaml:"price"`
 	PriceSource string        `yaml:"price_source"` // of Price and Pack
 	Pack        int           `yaml:"pack"`         // balls in a pack
@@ -118,7 +121,8 @@ type Tube struct {
 	Wall        measure.Length `yaml:"wall"`
 	BoreTol     measure.Length `yaml:"bore_tol"`
 	WallTol     measure.Length `yaml:"wall_tol"`
-	Pack        measure.Length `yaml:"pack"` // length sold at Price
+	Usual       float64        `yaml:"usual"` // see Core.Usual
+	Pack        measure.Length `yaml:"pack"`  // length sold at Price
 	Price       measure.Money  `yaml:"price"`
 	PriceSource string         `yaml:"price_source"` // of Price and Pack
 	Source      string         `yaml:"source"`
@@ -135,7 +139,8 @@ type Yarn struct {
 	Loose       Quantity      `yaml:"loose"`    // fibre volume fraction as it comes off the skein
 	CrushPa     Quantity      `yaml:"crush_pa"` // van Wyk's constant times the fibres' modulus, one number
 	Wraps       WrapChoices   `yaml:"wraps"`
-	Pack        measure.Mass  `yaml:"pack"` // skein sold at Price
+	Usual       float64       `yaml:"usual"` // see Core.Usual
+	Pack        measure.Mass  `yaml:"pack"`  // skein sold at Price
 	Price       measure.Money `yaml:"price"`
 	PriceSource string        `yaml:"price_source"` // of Price and Pack
 	Source      string        `yaml:"source"`
@@ -159,6 +164,7 @@ type Shaft struct {
 	Mass        measure.Mass   `yaml:"mass"`
 	MassTol     measure.Mass   `yaml:"mass_tol"`
 	BendingNm2  float64        `yaml:"bending_nm2"` // resistance to bending, modulus times moment of area; zero takes the usual rod's
+	Usual       float64        `yaml:"usual"`       // see Core.Usual
 	Price       measure.Money  `yaml:"price"`
 	PriceSource string         `yaml:"price_source"` // of Price and Pack
 	Pack        int            `yaml:"pack"`

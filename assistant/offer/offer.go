@@ -15,6 +15,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/rules/advise"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 )
@@ -105,11 +106,19 @@ type outcome struct {
 // proposed, and short says so.
 func (o *Offers) find(q propose.Request) outcome {
 	key := fmt.Sprint(q.Facts, q.Pass, q.Known, q.Pin, q.Heads)
+	if q.Bin != nil {
+		key += fmt.Sprint(*q.Bin)
+	}
 	got, ok := o.found.get(key)
 	if ok {
 		return got
 	}
-	got.proposal, got.err = search.Propose(context.Background(), o.finder, q)
+	choice, err := advise.First(context.Background(), o.finder, q)
+	if err != nil {
+		got.err = err
+		return got
+	}
+	got.proposal, got.err = search.Propose(context.Background(), o.finder, choice.Request)
 	if errors.As(got.err, &got.short) && got.proposal.Best.Head.Mass > 0 {
 		got.err = nil
 		got.proposal.Alternatives = slices.DeleteFunc(slices.Clone(got.short.Nearest), func(a propose.Alternative) bool {

@@ -3,6 +3,7 @@ package reply
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"mallow/assistant/page"
 	"mallow/knowledge/measure"
@@ -14,12 +15,31 @@ import (
 // Advice is what can be made of parts on hand, and what to buy.
 type Advice struct {
 	Assumptions
-	Stack string     `json:"stack,omitempty"` // the best head from the bin; empty when nothing can be built
-	Head  *Head      `json:"head,omitempty"`
-	Score float64    `json:"score_points"`
-	Why   string     `json:"why,omitempty"` // why nothing can be built
-	Buy   []Purchase `json:"buy"`           // the one that helps most first
-	Notes []string   `json:"notes"`         // what was assumed of the parts
+	Stack string  `json:"stack,omitempty"` // the best head from the bin; empty when nothing can be built
+	Head  *Head   `json:"head,omitempty"`
+	Score float64 `json:"score_points"`
+	Why   string  `json:"why,omitempty"` // why nothing can be built
+	// With is the best head once what Need lists is bought; nil when there is
+	// nothing of the kind.
+	With  *Pick      `json:"with"`
+	Need  []Priced   `json:"need"`
+	Buy   []Purchase `json:"buy"`   // single purchases, the one that helps most first
+	Notes []string   `json:"notes"` // what was assumed of the parts
+	Binds []Binding  `json:"binds"` // what nobody said, and what would be better otherwise
+}
+
+// Priced is one pack of one part.
+type Priced struct {
+	Part      string `json:"part"`
+	CostCents int64  `json:"cost_cents"`
+}
+
+// Binding is something that nobody said, and the head that it keeps one
+// from.
+type Binding struct {
+	Fact string `json:"fact"`
+	Text string `json:"text"`
+	Else Pick   `json:"else"`
 }
 
 // Purchase is one pack to buy and what it would do.
@@ -40,7 +60,7 @@ func NewPick(c propose.Candidate) Pick {
 // NewAdvice gathers what is shown of an advice; notes are what was assumed of
 // the parts, the pass what was settled of those who build.
 func NewAdvice(w Writer, a advise.Advice, pass gate.Pass, notes []string) (Advice, error) {
-	v := Advice{Assumptions: Assuming(w.cat, pass), Buy: []Purchase{}, Notes: append([]string{}, notes...)}
+	v := Advice{Assumptions: Assuming(w.cat, pass), Need: []Priced{}, Buy: []Purchase{}, Notes: append([]string{}, notes...), Binds: []Binding{}}
 	if a.Best != nil {
 		made, err := w.Write(a.Best.Stack)
 		if err != nil {
@@ -50,6 +70,16 @@ func NewAdvice(w Writer, a advise.Advice, pass gate.Pass, notes []string) (Advic
 	}
 	if a.Why != nil {
 		v.Why = Sentence(a.Why)
+	}
+	if a.With != nil {
+		with := NewPick(*a.With)
+		v.With = &with
+		for _, n := range a.Need {
+			v.Need = append(v.Need, Priced{n.Part, int64(n.Price)})
+		}
+	}
+	for _, x := range a.Assumed {
+		v.Binds = append(v.Binds, Binding{x.Fact, x.Text, NewPick(x.Else)})
 	}
 	for _, b := range a.Buy {
 		buy := Purchase{Part: b.Part, CostCents: int64(b.Price), Makes: NewPick(b.Best), Trades: newTrades(b.Trades)}
@@ -72,7 +102,17 @@ func (v Advice) Page() page.Page {
 		best := Pick{v.Stack, h.Grade, h.Softness, h.MassG, h.DiameterMM}
 		p = append(p, page.Para("From what you have: "+best.String()+"."))
 	} else {
-		p = append(p, page.Para("Nothing can be built from what you have: "+v.Why+"."))
+		p = append(p, page.Para("Nothing can be built from what you have alone: "+v.Why+"."))
+	}
+	for _, x := range v.Binds {
+		p = append(p, page.Para(fmt.Sprintf("Nobody said otherwise, so this holds: %s. Without it, what you have makes %s.", x.Text, x.Else)))
+	}
+	if v.With != nil {
+		var need []string
+		for _, n := range v.Need {
+			need = append(need, fmt.Sprintf("%s, %s a pack", n.Part, measure.Money(n.CostCents)))
+		}
+		p = append(p, page.Para(fmt.Sprintf("What you have, with this bought besides (prices are invented): %s. It makes %s.", strings.Join(need, "; "), v.With)))
 	}
 	if len(v.Buy) == 0 {
 		return append(p, page.Para("No single purchase would help."))

@@ -8,11 +8,14 @@ import (
 	"maps"
 	"slices"
 
+	"mallow/assistant/hand"
+	"mallow/assistant/understand"
 	"mallow/knowledge"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // patience is how many heads are looked at before a reply settles for the best
@@ -25,6 +28,7 @@ type Ground struct {
 	Catalogue *knowledge.Catalogue
 	Facts     facts.Facts // every open question at its default
 	Usual     gate.Stated // what most people answer to the questions of safety
+	Shelf     *stock.Bin  // what its owner has; nil when there is no shelf, or it is not to be used
 }
 
 // NewGround takes the defaults of the catalogue's questions, and checks that
@@ -62,6 +66,7 @@ type State struct {
 	Known      rules.Known         // what was answered, or follows from answers
 	Instrument string              // catalogue id
 	Only       map[string][]string // parts to choose from, by kind; a kind that is not there is open
+	Have       []understand.Part   // parts said to be on hand
 	Without    []string            // part ids to leave out
 	Stack      string              // a head picked by hand, as stack text; empty for the best
 
@@ -82,6 +87,7 @@ func (st State) Clone() State {
 	st.order = slices.Clone(st.order)
 	st.Only = maps.Clone(st.Only)
 	st.Without = slices.Clone(st.Without)
+	st.Have = slices.Clone(st.Have)
 	return st
 }
 
@@ -190,13 +196,38 @@ func (st *State) Request() propose.Request {
 		if !ok {
 			continue
 		}
-		for _, id := range st.allOf(kind) {
+		for _, id := range hand.All(st.Catalogue, kind) {
 			if !slices.Contains(only, id) {
 				q.Pin.Without = append(q.Pin.Without, id)
 			}
 		}
 	}
+	if h := st.Hand(); len(h.Bin.Items) > 0 {
+		q.Bin = h.Bin
+	}
 	return q
+}
+
+// Hand is what there is to build from: what was said to be on hand, and the
+// shelf.
+func (st *State) Hand() hand.Hand {
+	h, err := hand.Of(st.Catalogue, st.Have, st.Facts.Bench.Drill && st.Known[facts.BenchDrill])
+	if err != nil { // can't be: Part has tried each
+		h.Bin = &stock.Bin{}
+	}
+	if st.Shelf != nil {
+		h.Bin.Items = append(h.Bin.Items, st.Shelf.Items...)
+	}
+	return h
+}
+
+// Assumed is what is newly assumed of the parts on hand since an earlier
+// state, and what has to be asked about them.
+func (st *State) Assumed(before *State) []string {
+	was := before.Hand()
+	old := slices.Concat(was.Asks, was.Notes)
+	now := st.Hand()
+	return slices.DeleteFunc(slices.Concat(now.Asks, now.Notes), func(s string) bool { return slices.Contains(old, s) })
 }
 
 // Heads is how many heads are built: as many as are held at once.
@@ -205,29 +236,4 @@ func (st *State) Heads() int {
 		return g.Mallets
 	}
 	return 2
-}
-
-// allOf returns the ids of a kind of part.
-func (st *State) allOf(kind string) []string {
-	var ids []string
-	cat := st.Catalogue
-	switch kind {
-	case "core":
-		for _, x := range cat.Cores {
-			ids = append(ids, x.ID)
-		}
-	case "tube":
-		for _, x := range cat.Tubing {
-			ids = append(ids, x.ID)
-		}
-	case "yarn":
-		for _, x := range cat.Yarns {
-			ids = append(ids, x.ID)
-		}
-	case "shaft":
-		for _, x := range cat.Shafts {
-			ids = append(ids, x.ID)
-		}
-	}
-	return ids
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"mallow/assistant/hand"
+	"mallow/assistant/reply"
 	"mallow/assistant/understand"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -97,7 +99,10 @@ func (st *State) setInstrument(inst knowledge.Instrument) {
 // Part takes in a part that was named.
 func (st *State) Part(p understand.Part) string {
 	if len(p.IDs) == 0 && p.Holding == understand.Avoid && p.Material == "" {
-		p.IDs = st.allOf(p.Kind) // "no yarn"
+		p.IDs = hand.All(st.Catalogue, p.Kind) // "no yarn"
+	}
+	if p.Holding == understand.Have {
+		return st.have(p)
 	}
 	if len(p.IDs) == 0 {
 		return fmt.Sprintf("Nothing in the catalogue fits “%s”.", p.Text)
@@ -118,13 +123,24 @@ func (st *State) Part(p understand.Part) string {
 		if st.Only == nil {
 			st.Only = map[string][]string{}
 		}
-		if p.Holding == understand.Have { // one may have several
-			st.Only[p.Kind] = append(slices.Clone(st.Only[p.Kind]), p.IDs...)
-		} else {
-			st.Only[p.Kind] = p.IDs
-		}
+		st.Only[p.Kind] = p.IDs
 		st.Note("with "+p.Kind, "with "+p.Text)
 	}
+	st.Stack = ""
+	return ""
+}
+
+// have takes in a part that is on hand. Said again, it is the new amount that
+// counts.
+func (st *State) have(p understand.Part) string {
+	if _, err := hand.Of(st.Catalogue, []understand.Part{p}, false); err != nil {
+		return reply.Sentence(err) + "."
+	}
+	st.Have = slices.DeleteFunc(slices.Clone(st.Have), func(old understand.Part) bool {
+		return old.Kind == p.Kind && slices.Equal(old.IDs, p.IDs)
+	})
+	st.Have = append(st.Have, p)
+	st.Note("have "+p.Text, "you have "+p.Text)
 	st.Stack = ""
 	return ""
 }

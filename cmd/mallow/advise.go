@@ -1,13 +1,8 @@
 package main
 
 import (
-	"fmt"
-	"strings"
-
-	"mallow/assistant"
 	"mallow/assistant/reply"
 	"mallow/rules/advise"
-	"mallow/rules/stock"
 )
 
 type adviseCmd struct {
@@ -25,15 +20,14 @@ func (c adviseCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	notes, err := have(kit, &wish, c.Have)
-	if err != nil {
+	if err := a.have(kit, c.Have, &wish); err != nil {
 		return err
 	}
 	advice, err := advise.From(a.ctx, kit.Finder, wish.Request)
 	if err != nil {
 		return err
 	}
-	v, err := reply.NewAdvice(reply.Default(kit.Catalogue), advice, wish.Request.Pass, notes)
+	v, err := reply.NewAdvice(reply.Default(kit.Catalogue), advice, wish.Request.Pass, wish.Assumed)
 	if err != nil {
 		return err
 	}
@@ -42,31 +36,4 @@ func (c adviseCmd) Run(a *app) error {
 		return nothingFits{errSaid}
 	}
 	return err
-}
-
-// have lets a wish be built from parts on hand alone, read out of a file, when
-// there is one of that name or the name says YAML, else out of the text itself.
-// It returns what was assumed of the parts.
-func have(kit *assistant.Kit, wish *assistant.Wish, have string) (notes []string, err error) {
-	data, err := readFile(have)
-	switch {
-	case len(data) > mostBytes:
-		return nil, err
-	case err == nil:
-		bin, err := stock.ReadBin(kit.Catalogue, have, data)
-		if err != nil {
-			return nil, usageError{err}
-		}
-		wish.Request.Bin = bin
-		return nil, nil
-	case strings.HasSuffix(have, ".yaml") || strings.HasSuffix(have, ".yml"):
-		return nil, fmt.Errorf("parts on hand: %w", err)
-	}
-	bin, notes, err := kit.Bin(have)
-	if err != nil {
-		return nil, usageError{err}
-	}
-	wish.Request.Bin = bin
-	wish.Heed(kit.Stated(have))
-	return notes, nil
 }

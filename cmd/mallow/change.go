@@ -9,6 +9,7 @@ import (
 type changeCmd struct {
 	Stack string `arg:"" help:"The head that exists, as stack text."`
 	Want  string `required:"" placeholder:"TEXT" help:"What it should become: 'two notches softer', 'lighter', 'smaller', 'cheaper', 'no latex'; and what the head is for."`
+	Have  string `placeholder:"FILE|TEXT" help:"Parts on hand, used before anything is bought: a YAML file, or words."`
 	output
 }
 
@@ -35,7 +36,11 @@ func (c changeCmd) Run(a *app) error {
 	if stack.Latex() { // it is theirs as it is
 		wish.Request.Pass = wish.Request.Pass.Given()
 	}
-	change, err := change.Find(a.ctx, kit.Finder, stack, aims[0], wish.Request)
+	if err := a.have(kit, c.Have, &wish); err != nil {
+		return err
+	}
+	a.assumed(&wish)
+	change, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request)
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
+	"mallow/rules/advise"
 	"mallow/rules/graded"
 	"mallow/rules/graded/ladder"
 )
@@ -12,7 +13,7 @@ import (
 type setCmd struct {
 	N       int      `arg:"" name:"n" help:"Grades of softness, 2 to 8."`
 	Want    string   `placeholder:"TEXT" help:"What it is for, in a sentence."`
-	Have    string   `placeholder:"FILE|TEXT" help:"Build it from these parts alone."`
+	Have    string   `placeholder:"FILE|TEXT" help:"Parts on hand, used before anything is bought: a YAML file, or words."`
 	Each    int      `default:"2" help:"Heads of each grade: 2 for a pair, 4 for fours (default ${default})."`
 	Gap     float64  `default:"2" help:"Softness of softness from one grade to the next (default ${default})."`
 	Hardest *float64 `placeholder:"NOTCHES" help:"Softness of the hardest grade; without it the set lies round what --want asks."`
@@ -37,14 +38,24 @@ func (c setCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if c.Have != "" {
-		if _, err = have(kit, &wish, c.Have); err != nil {
-			return err
-		}
+	if err := a.have(kit, c.Have, &wish); err != nil {
+		return err
 	}
-	set, err := graded.Choose(a.ctx, kit.Finder, wish.Request, graded.Options{
+	a.assumed(&wish)
+	q, err := a.stockFirst(kit, wish.Request)
+	if err != nil {
+		return err
+	}
+	options := graded.Options{
 		Rungs: c.N, Each: c.Each, Gap: c.Gap, Hardest: c.Hardest, Mass: ladder.Trend(c.Mass), Size: ladder.Trend(c.Size),
-	})
+	}
+	set, err := graded.Choose(a.ctx, kit.Finder, q, options)
+	for _, wider := range advise.Wider(kit.Finder, q) { // what makes one head may not make a whole set
+		if err == nil || a.ctx.Err() != nil {
+			break
+		}
+		set, err = graded.Choose(a.ctx, kit.Finder, wider, options)
+	}
 	if err != nil {
 		return err
 	}

@@ -67,6 +67,7 @@ type sheetCmd struct {
 	Stack   string `arg:"" optional:"" help:"The head, as stack text. Without it, the best head for --want."`
 	Want    string `placeholder:"TEXT" help:"What it is for, in a sentence: instrument, grip, sound, who makes it."`
 	Session bool   `help:"The head that the last conversation came to."`
+	Have    string `placeholder:"FILE|TEXT" help:"Parts on hand, used before anything is bought: a YAML file, or words."`
 	Heads   int    `default:"2" help:"Heads to build, at most 400 (default ${default})."`
 	For     string `placeholder:"NAME" help:"Whom the sheet is for."`
 	outputs
@@ -99,6 +100,10 @@ func (c sheetCmd) Run(a *app) error {
 		return err
 	}
 	wish.Heed(kit.Stated(c.For).Careful())
+	if err := a.have(kit, c.Have, &wish); err != nil {
+		return err
+	}
+	a.assumed(&wish)
 	options := sheet.Options{Heads: c.Heads, For: c.For}
 	var best propose.Candidate
 	if c.Stack != "" {
@@ -114,6 +119,10 @@ func (c sheetCmd) Run(a *app) error {
 			return nothingFits{fmt.Errorf("%s can't be built for this: %s", stack, no.Reason)}
 		}
 	} else {
+		wish.Request.Heads = c.Heads
+		if wish.Request, err = a.stockFirst(kit, wish.Request); err != nil {
+			return err
+		}
 		p, err := a.propose(kit, wish.Request)
 		if err != nil {
 			return err

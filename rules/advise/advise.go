@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 	"mallow/rules/stock"
@@ -21,26 +22,42 @@ type Advice struct {
 	// it; Why is then the reason.
 	Best *propose.Candidate
 	Why  error
+	// With is the best that what is on hand makes together with Need, parts
+	// that it can't do without or that are worth their way; nil when there are
+	// none.
+	With *propose.Candidate
+	Need []Purchase
 	// Buy lists single purchases, the one that helps most first. It is empty
 	// when none helps.
 	Buy []Purchase
+	// Assumed lists what nobody said and what stands in the way of a better
+	// head.
+	Assumed []Assumption
 }
 
 // Purchase is one pack of one part, and what it would do.
 type Purchase struct {
-	Part  string        `json:"part"`
-	Price measure.Money `json:"price"`
-	Gain  float64       `json:"gain"` // of score; +Inf when nothing could be built before
+	Part  string
+	Price measure.Money
+	Gain  float64 // of score; +Inf when nothing could be built before
 	// Best is the best head with it.
-	Best   propose.Candidate `json:"-"`
-	Trades []propose.Trade   `json:"trades,omitempty"` // against the best from the bin alone
+	Best   propose.Candidate
+	Trades []propose.Trade // against the best from the bin alone
+}
+
+// Assumption is something that nobody said and that binds.
+type Assumption struct {
+	Fact string // the path of the fact
+	Text string // what was assumed
+	// Else is the best head if it did not hold.
+	Else propose.Candidate
 }
 
 // mostPurchases is how many purchases an advice lists.
 const mostPurchases = 3
 
-// From finds the best head from the request's bin alone, and the one
-// purchase that would help most.
+// From finds the best head from the request's bin alone, what has to be bought
+// where that is not enough, and the one purchase that would help most.
 func From(ctx context.Context, f *propose.Finder, q propose.Request) (Advice, error) {
 	if q.Bin == nil {
 		return Advice{}, stock.ErrEmptyBin
@@ -62,6 +79,27 @@ func From(ctx context.Context, f *propose.Finder, q propose.Request) (Advice, er
 	default:
 		a.Why = search.Why(ctx, f, q)
 	}
+	c, err := First(ctx, f, q)
+	if err != nil {
+		return Advice{}, err
+	}
+	if len(c.Bought) > 0 {
+		a.With = c.Best
+		for _, id := range c.Bought {
+			a.Need = append(a.Need, Purchase{Part: id, Price: price(f, id), Best: *c.Best})
+		}
+	}
+	if a.Buy, err = purchases(ctx, f, q, a.Best, base); err != nil {
+		return a, err
+	}
+	a.Assumed, err = Assumed(ctx, f, q, a.Best)
+	return a, err
+}
+
+// purchases finds the single purchases that help most over the best from the
+// bin alone, which scores base.
+func purchases(ctx context.Context, f *propose.Finder, q propose.Request, best *propose.Candidate, base float64) ([]Purchase, error) {
+	var list []Purchase
 	for _, b := range buyable(f, q) {
 		if ctx.Err() != nil {
 			break
@@ -72,26 +110,68 @@ func From(ctx context.Context, f *propose.Finder, q propose.Request) (Advice, er
 		s.Limit = mostBuy
 		g := search.NewGoal(1, base+leastGain)
 		s.Run(ctx, g)
-		list := s.Heads(g)
-		if len(list) == 0 {
+		found := s.Heads(g)
+		if len(found) == 0 {
 			continue
 		}
-		p := Purchase{Part: b.item.Part, Price: b.price, Gain: list[0].Score - base, Best: list[0]}
-		if a.Best != nil {
-			p.Trades = propose.Trades(&a.Best.Facts.Head, &list[0].Facts.Head)
+		p := Purchase{Part: b.item.Part, Price: b.price, Gain: found[0].Score - base, Best: found[0]}
+		if best != nil {
+			p.Trades = propose.Trades(&best.Facts.Head, &found[0].Facts.Head)
 		}
-		a.Buy = append(a.Buy, p)
+		list = append(list, p)
 	}
-	slices.SortStableFunc(a.Buy, func(a, b Purchase) int {
+	slices.SortStableFunc(list, func(a, b Purchase) int {
 		return cmp.Or(cmp.Compare(b.Best.Score, a.Best.Score), cmp.Compare(a.Price, b.Price))
 	})
-	a.Buy = a.Buy[:min(len(a.Buy), mostPurchases)]
-	for i := range a.Buy {
-		if a.Buy[i].Best, err = f.Consider(a.Buy[i].Best.Stack, q); err != nil {
-			return a, err
+	list = list[:min(len(list), mostPurchases)]
+	for i := range list {
+		var err error
+		if list[i].Best, err = f.Consider(list[i].Best.Stack, q); err != nil {
+			return nil, err
 		}
 	}
-	return a, nil
+	return list, nil
+}
+
+// price is what a pack of a part costs.
+func price(f *propose.Finder, id string) measure.Money {
+	for _, b := range buyable(f, propose.Request{}) {
+		if b.item.Part == id {
+			return b.price
+		}
+	}
+	return 0
+}
+
+// nearer is how many notches nearer to the softness wanted a head has to come
+// for what was assumed to count as binding.
+const nearer = 0.5
+
+// Assumed lists what nobody said that keeps a request from a head half a notch
+// nearer to the softness wanted, or from any. best is the head that it gets
+// all the same, nil when it gets none.
+func Assumed(ctx context.Context, f *propose.Finder, q propose.Request, best *propose.Candidate) ([]Assumption, error) {
+	var list []Assumption
+	off := func(c *propose.Candidate) float64 { return math.Abs(c.Facts.Head.Softness - c.Facts.Want.Softness) }
+	if best != nil && off(best) < nearer {
+		return nil, nil
+	}
+	for _, w := range search.Wishes(f, q) {
+		said := q.Known[w.Fact]
+		if said || !slices.Contains([]string{facts.PlayerLevel, facts.BenchDrill}, w.Fact) {
+			continue
+		}
+		r := q
+		w.Drop(&r)
+		other, err := search.Best(ctx, f, r)
+		if ctx.Err() != nil {
+			return list, ctx.Err()
+		}
+		if err == nil && (best == nil || off(&other) <= off(best)-nearer) {
+			list = append(list, Assumption{Fact: w.Fact, Text: w.Text, Else: other})
+		}
+	}
+	return list, nil
 }
 
 // leastGain is how many points a purchase has to gain to be worth the way to

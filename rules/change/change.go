@@ -249,29 +249,42 @@ func work(e *search.Edited, layers int, wrapped bool) int {
 }
 
 // newParts is the price of the parts that the edits bring in: a new layer, a
-// new core, and the yarn if anything below it is touched.
+// new core, and the yarn if anything below it is touched. What is on hand is
+// free; with a bin, what is not comes by the pack.
 func (x *changing) newParts(e *search.Edited) float64 {
 	h := head.New(e.Stack, x.f.Catalogue().Limits)
-	if x.q.Bin != nil {
-		return 0
-	}
 	var cents float64
+	add := func(part string, share, pack float64) {
+		switch {
+		case x.q.Bin.OnHand(part) > 0:
+		case x.q.Bin != nil:
+			cents += pack
+		default:
+			cents += share
+		}
+	}
 	for _, d := range e.Edits {
 		if d.Do == "remove" {
 			continue
 		}
 		for i := range h.Layers {
 			if t := h.Layers[i].Slice.Tube; t.ID == d.To {
-				cents += stock.SliceCents(stock.CentsPer(t.Price, float64(t.Pack)), h.Layers[i].Cut, &x.f.Catalogue().Limits)
+				add(t.ID, stock.SliceCents(stock.CentsPer(t.Price, float64(t.Pack)), h.Layers[i].Cut, &x.f.Catalogue().Limits), float64(t.Price))
 				break
 			}
 		}
 		if d.What == "core" {
-			cents += stock.CentsPer(e.Stack.Core.Price, float64(e.Stack.Core.Pack))
+			core := &e.Stack.Core
+			add(core.ID, stock.CentsPer(core.Price, float64(core.Pack)), float64(core.Price))
 		}
 	}
 	if w := e.Stack.Wrap; w != nil { // it is wound anew whatever is changed
-		cents += stock.CentsPer(w.Yarn.Price, float64(w.Yarn.Pack)) * float64(h.YarnMass)
+		share := stock.CentsPer(w.Yarn.Price, float64(w.Yarn.Pack)) * float64(h.YarnMass)
+		if was := x.was.Stack.Wrap; was != nil && was.Yarn.ID == w.Yarn.ID {
+			add(w.Yarn.ID, share, share) // most of it comes off the head again
+		} else {
+			add(w.Yarn.ID, share, float64(w.Yarn.Price))
+		}
 	}
 	return cents
 }

@@ -16,6 +16,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules"
+	"mallow/rules/advise"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
@@ -125,6 +126,12 @@ func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (p
 			continue
 		}
 		w.q.Most = cmp.Or(w.q.Most, min(mostLooksEach, max(leastLooks, mostLooks/len(wishes))))
+		w.q.Bin = r.Bin
+		var c advise.Choice
+		if c, w.err = advise.First(ctx, f, w.q); w.err != nil {
+			continue
+		}
+		w.q = c.Request
 		if w.err = serve(ctx, f, w, fewOptions, known); w.err == nil {
 			for _, o := range w.options {
 				known = append(known, o.stack)

@@ -280,8 +280,12 @@ func (r *rosterReader) bin(pairs yamlfile.Pairs) *stock.Bin {
 	cat := r.f.Catalogue()
 	b := &stock.Bin{}
 	for _, p := range pairs {
-		id := p.Key.Value
-		if _, glue := cat.Adhesive(id); !glue && !slices.Contains(cat.PartIDs(), id) {
+		id, ok := stock.Named(cat, p.Key.Value)
+		if _, glue := cat.Adhesive(p.Key.Value); glue {
+			id, ok = p.Key.Value, true
+		}
+		if !ok {
+			id = p.Key.Value
 			r.fail(p.Key.Place, words.Hint(id, cat.PartIDs()), "%q is no part of the catalogue", id)
 			continue
 		}

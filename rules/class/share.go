@@ -165,10 +165,10 @@ func (w *group) loss(option int) float64 {
 // spared is what the cost of a head's parts of which there is some on hand
 // takes off its score.
 func (s *sharing) spared(w *group, o *option) float64 {
-	if s.bin == nil {
+	if s.bin == nil || w.q.Bin != nil { // the score has it already
 		return 0
 	}
-	have := func(id string) bool { return s.bin.Amount(id) > 0 }
+	have := func(id string) bool { return s.bin.OnHand(id) > 0 }
 	cents := 0.0
 	st := &o.stack
 	if have(st.Core.ID) {

@@ -312,8 +312,10 @@ func (l *laddering) uses(it *ladder.Item, c propose.Candidate) {
 			l.parts[id] = at
 			q := ladder.Part{ID: id, Pack: int64(pack * unit), Price: int64(price)}
 			if l.q.Bin != nil {
-				q.Pack = 0
-				q.Have = int64(min(l.q.Bin.Amount(id)*unit, 1e15))
+				q.Have = int64(min(l.q.Bin.OnHand(id)*unit, 1e15))
+				if !slices.Contains(l.q.Bin.Buy, id) {
+					q.Pack = 0
+				}
 			}
 			l.p.Parts = append(l.p.Parts, q)
 		}

@@ -24,20 +24,21 @@ import (
 // where mass and diameter count only when they are asked for. What the words
 // asked for come to is set by choose rules as well, as colour-at, attack-at and
 // opening-at; softness-at and softness-lean are the softness to aim at when none was
-// asked for. Two weights are not part of the score: spares is the share of
+// asked for. Four weights are not part of the score: spares is the share of
 // extra pieces to buy for mistakes, packs what a unit of currency counts in a
 // class's order, reach how many notches off a proposal may be
-// before the softness counts as not met.
+// before the softness counts as not met; buying is what a head has to gain by
+// each part that is bought for it where others are on hand.
 type Weights struct {
-	Softness, Mass, Diameter, colour, attack, opening, register, hand, Cost, spares, Reach float64
+	Softness, Mass, Diameter, colour, attack, opening, register, hand, Cost, spares, Reach, Buying float64
 }
 
 func weightNames() []string {
-	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean"}
+	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean"}
 }
 
 func weightsFrom(m map[string]float64) Weights {
-	return Weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"]}
+	return Weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"], m["buying"]}
 }
 
 // Judging scores many heads for one request. It is for one goroutine.

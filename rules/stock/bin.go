@@ -51,23 +51,39 @@ func (b *Bin) CheckAmounts(cat *knowledge.Catalogue) error {
 	return nil
 }
 
-// Amount returns how much of a part is on hand; without a bin, any amount.
+// Amount returns how much of a part there may be: what is on hand, or any
+// amount of what may be bought and without a bin.
 func (b *Bin) Amount(part string) float64 {
-	if b == nil {
+	if b == nil || slices.Contains(b.Buy, part) {
 		return math.Inf(1)
 	}
+	return b.OnHand(part)
+}
+
+// OnHand returns how much of a part is on hand, none without a bin.
+func (b *Bin) OnHand(part string) float64 {
 	sum := 0.0
-	for _, it := range b.Items {
-		if it.Part == part {
-			sum += it.Amount
+	if b != nil {
+		for _, it := range b.Items {
+			if it.Part == part {
+				sum += it.Amount
+			}
 		}
 	}
 	return sum
 }
 
-// Lengths returns the lengths of a tubing on hand, nil when there is none and
-// without a bin.
+// Lengths returns the lengths of a tubing that there may be, nil when there is
+// none and without a bin.
 func (b *Bin) Lengths(part string) []float64 {
+	if b != nil && slices.Contains(b.Buy, part) {
+		return []float64{math.Inf(1)}
+	}
+	return b.pieces(part)
+}
+
+// pieces returns the amounts of a part on hand one by one.
+func (b *Bin) pieces(part string) []float64 {
 	if b == nil {
 		return nil
 	}
@@ -83,11 +99,27 @@ func (b *Bin) Lengths(part string) []float64 {
 // Bin is parts on hand with their amounts.
 type Bin struct {
 	Items []Item
+	// Buy lists parts that may be bought besides; of a nil bin all may.
+	Buy []string
 }
 
 // Item is an amount of one part: pieces for cores and shafts, metres for
-// tubing, kilograms for yarn.
+// tubing, kilograms for yarn. Of several items of one part each is a length or
+// skein of its own. An infinite amount is one that nobody counted: enough.
 type Item struct {
 	Part   string
 	Amount float64
+}
+
+// Enough is the amount of what nobody counted.
+func Enough() float64 { return math.Inf(1) }
+
+// Whole returns the bin with all of a catalogue's parts to be bought where it
+// lacks them; nil is a bin without parts.
+func (b *Bin) Whole(cat *knowledge.Catalogue) *Bin {
+	w := &Bin{Buy: cat.PartIDs()}
+	if b != nil {
+		w.Items = b.Items
+	}
+	return w
 }

@@ -28,19 +28,21 @@ func ShaftCents(s *knowledge.Shaft) float64 {
 // Cost returns what the parts of one head cost in cents, packs shared out and
 // parts on hand free.
 func Cost(h *head.Head, bin *Bin, lim *knowledge.Limits) float64 {
-	if bin != nil {
-		return 0
+	s, cents := &h.Stack, 0.0
+	free := func(part string) bool { return bin.OnHand(part) > 0 }
+	if !free(s.Core.ID) {
+		cents += CentsPer(s.Core.Price, float64(s.Core.Pack))
 	}
-	s := &h.Stack
-	cents := CentsPer(s.Core.Price, float64(s.Core.Pack))
-	if s.Shaft != nil {
+	if s.Shaft != nil && !free(s.Shaft.ID) {
 		cents += ShaftCents(s.Shaft)
 	}
 	for i := range h.Layers {
 		l := &h.Layers[i]
-		cents += SliceCents(CentsPer(l.Slice.Tube.Price, float64(l.Slice.Tube.Pack)), l.Cut, lim)
+		if !free(l.Slice.Tube.ID) {
+			cents += SliceCents(CentsPer(l.Slice.Tube.Price, float64(l.Slice.Tube.Pack)), l.Cut, lim)
+		}
 	}
-	if s.Wrap != nil {
+	if s.Wrap != nil && !free(s.Wrap.Yarn.ID) {
 		cents += CentsPer(s.Wrap.Yarn.Price, float64(s.Wrap.Yarn.Pack)) * float64(h.YarnMass)
 	}
 	return cents

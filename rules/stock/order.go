@@ -153,7 +153,7 @@ func (o *ordering) add(m *Batch) {
 		}
 	}
 	if w := s.Wrap; w != nil {
-		perMetre := w.Yarn.Tex.Value * 1e-6 // kg
+		perMetre := kgPerMetre(&w.Yarn)
 		x := o.line(Line{Kind: "yarn", Part: w.Yarn.ID, Name: w.Yarn.Name, Unit: "m", Pack: float64(w.Yarn.Pack) / perMetre, Price: w.Yarn.Price, Source: w.Yarn.PriceSource})
 		x.stock, x.perUnit = measure.Length(x.Pack), perMetre
 		long := h.YarnLength + measure.Length(o.lim.YarnTailM.Value)
@@ -193,7 +193,7 @@ func (o *ordering) finish(x *ordered) (bound int, err error) {
 		x.Spare = max(0, math.Ceil(x.spoilt-1e-9))
 		all := x.Need + x.Spare
 		if o.bin != nil {
-			x.Have = min(all, o.bin.Amount(x.Part))
+			x.Have = min(all, o.bin.OnHand(x.Part))
 		}
 		switch short := all - math.Floor(x.Have+1e-9); {
 		case short > 0 && x.Pack > 0:
@@ -212,10 +212,10 @@ func (o *ordering) finish(x *ordered) (bound int, err error) {
 		x.Spare = all - x.Need
 	}
 	if o.bin != nil && x.Kind == "shaft" { // on hand they are cut already
-		x.Have = min(x.Need, math.Floor(o.bin.Amount(x.Part)))
+		x.Have = min(x.Need, math.Floor(o.bin.OnHand(x.Part)))
 		job.Want = []cutting.Piece{{Length: x.pieces[0].length, Count: int(x.Need - x.Have)}}
 	} else if o.bin != nil {
-		for _, l := range o.bin.Lengths(x.Part) {
+		for _, l := range o.bin.pieces(x.Part) {
 			l /= x.perUnit
 			x.Have = min(all, x.Have+l)
 			if math.IsInf(l, 1) {

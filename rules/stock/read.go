@@ -3,6 +3,7 @@ package stock
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -15,27 +16,33 @@ import (
 //	poly-1-1/8: 4            # pieces, of cores and shafts
 //	latex-3/4x1/8: 1 ft      # tubing, a length
 //	wool-medium: 50 g        # yarn, a mass, or a length such as 40 m
+//	birch-16: enough         # of anything, when nobody counted it
+//	latex-1x1/8: [18 in, 7 in, 12 mm] # lengths one by one; slices as well
 //
+// A part is named by its id, or by its name in the catalogue.
 // Every line that can't be used is reported, as fault.Errors.
 func ReadBin(cat *knowledge.Catalogue, file string, data []byte) (*Bin, error) {
 	var lines yamlfile.Pairs
 	errs := yamlfile.Decode(file, data, &lines)
 	bin, ids := &Bin{}, cat.PartIDs()
 	for _, p := range lines {
+		id, ok := Named(cat, p.Key.Value)
 		switch {
-		case len(p.Values) != 1:
-			errs = append(errs, p.Key.Fault(0, measure.Quote(p.Key.Value)+": an amount is one number with its unit", ""))
+		case len(p.Values) == 0:
+			errs = append(errs, p.Key.Fault(0, measure.Quote(p.Key.Value)+": an amount is one number with its unit", "or enough"))
 			continue
-		case !slices.Contains(ids, p.Key.Value):
+		case !ok:
 			errs = append(errs, p.Key.Fault(0, measure.Quote(p.Key.Value)+" is no part of the catalogue", words.Hint(p.Key.Value, ids)))
 			continue
 		}
-		amount, err := ParseAmount(cat, p.Key.Value, p.Values[0].Value)
-		if err != nil {
-			errs = append(errs, p.Values[0].Fault(0, p.Key.Value+": "+err.Error(), ""))
-			continue
+		for _, v := range p.Values {
+			amount, err := ParseAmount(cat, id, v.Value)
+			if err != nil {
+				errs = append(errs, v.Fault(0, p.Key.Value+": "+err.Error(), ""))
+				continue
+			}
+			bin.Items = append(bin.Items, Item{id, amount})
 		}
-		bin.Items = append(bin.Items, Item{p.Key.Value, amount})
 	}
 	if len(errs) == 0 && len(bin.Items) == 0 {
 		return nil, ErrEmptyBin
@@ -43,8 +50,36 @@ func ReadBin(cat *knowledge.Catalogue, file string, data []byte) (*Bin, error) {
 	return bin, errs.Sorted().Err()
 }
 
+// Named returns the id of a part that is called by its id or its name.
+func Named(cat *knowledge.Catalogue, text string) (id string, ok bool) {
+	if slices.Contains(cat.PartIDs(), text) {
+		return text, true
+	}
+	is := func(name, part string) {
+		if !ok && name != "" && strings.EqualFold(name, text) {
+			id, ok = part, true
+		}
+	}
+	for i := range cat.Cores {
+		is(cat.Cores[i].Name, cat.Cores[i].ID)
+	}
+	for i := range cat.Yarns {
+		is(cat.Yarns[i].Name, cat.Yarns[i].ID)
+	}
+	for i := range cat.Shafts {
+		is(cat.Shafts[i].Name, cat.Shafts[i].ID)
+	}
+	return id, ok
+}
+
+// enough is how an amount is written that nobody counted.
+const enough = "enough"
+
 // ParseAmount reads an amount of a part in the unit that an Item counts in.
 func ParseAmount(cat *knowledge.Catalogue, part, text string) (float64, error) {
+	if strings.TrimSpace(text) == enough {
+		return Enough(), nil
+	}
 	if _, ok := cat.Tube(part); ok {
 		l, err := measure.ParseLength(text, 0)
 		return float64(l), err
@@ -57,7 +92,7 @@ func ParseAmount(cat *knowledge.Catalogue, part, text string) (float64, error) {
 		if err != nil {
 			return 0, fmt.Errorf("%s is no amount of yarn; try 50 g or 40 m", measure.Quote(text))
 		}
-		return float64(l) * yarn.Tex.Value * 1e-6, nil // tex is grams a kilometre
+		return float64(l) * kgPerMetre(&yarn), nil
 	}
 	var n int
 	if _, err := fmt.Sscanf(text, "%d", &n); err != nil || fmt.Sprint(n) != text || n < 0 || n > 1e6 {

@@ -30,7 +30,7 @@ func TestReadBinErrors(t *testing.T) {
 		{"length below zero", "latex-3/4x1/8: -1 ft\n", "bin.yaml:1:16: latex-3/4x1/8"},
 		{"yarn in pieces", "wool-medium: two\n", "try 50 g or 40 m"},
 		{"a list", "- poly-1-1/8\n", "bin.yaml:1:1: file: want fields with values, found a list"},
-		{"a list as amount", "poly-1-1/8: [1, 2]\n", "an amount is one number"},
+		{"a list in a list", "poly-1-1/8: [[1], 2]\n", "poly-1-1/8"},
 		{"not YAML", "poly: [", "not YAML"},
 		{"two documents", "poly-1-1/8: 1\n---\npoly-1: 1\n", "a second YAML document"},
 	}

@@ -48,11 +48,11 @@ func (x *ordered) take(bin *Bin) Take {
 	if bin != nil {
 		switch {
 		case x.pieces == nil:
-			t.Have = bin.Amount(x.Part)
+			t.Have = bin.OnHand(x.Part)
 		case x.Kind == "shaft":
-			t.Have = bin.Amount(x.Part) * float64(x.pieces[0].length+x.kerf)
+			t.Have = bin.OnHand(x.Part) * float64(x.pieces[0].length+x.kerf)
 		default:
-			for _, length := range bin.Lengths(x.Part) {
+			for _, length := range bin.pieces(x.Part) {
 				t.Have += each(length / x.perUnit)
 			}
 		}

@@ -11,19 +11,19 @@ import (
 	"mallow/rules/propose"
 )
 
-// wish is a wish and how to do without it.
-type wish struct {
+// Given is a wish, and how to do without it.
+type Given struct {
 	propose.Wish
-	drop func(*propose.Request)
+	Drop func(*propose.Request)
 }
 
-// wishes lists what a request asks that could stand in the way of a head.
-func wishes(f *propose.Finder, q propose.Request) []wish {
+// Wishes lists what a request asks that could stand in the way of a head.
+func Wishes(f *propose.Finder, q propose.Request) []Given {
 	at := f.Settle(q)
-	var list []wish
+	var list []Given
 	add := func(made bool, fact, text string, firm bool, drop func(*propose.Request)) {
 		if made {
-			list = append(list, wish{propose.Wish{Fact: fact, Text: text, Firm: firm}, drop})
+			list = append(list, Given{propose.Wish{Fact: fact, Text: text, Firm: firm}, drop})
 		}
 	}
 	p, w, b := &at.Player, &at.Want, &at.Bench
@@ -52,12 +52,12 @@ func wishes(f *propose.Finder, q propose.Request) []wish {
 // ones that nobody made first. What is left are wishes of which any one given
 // up lets the others be met.
 func Why(ctx context.Context, f *propose.Finder, q propose.Request) error {
-	all := wishes(f, q)
+	all := Wishes(f, q)
 	clashes := func(keep ...int) bool {
 		r := q
 		for i, w := range all {
 			if !slices.Contains(keep, i) {
-				w.drop(&r)
+				w.Drop(&r)
 			}
 		}
 		return none(ctx, f, r)
@@ -84,7 +84,7 @@ func Why(ctx context.Context, f *propose.Finder, q propose.Request) error {
 			continue
 		}
 		r := q
-		all[i].drop(&r)
+		all[i].Drop(&r)
 		if near, err := Best(ctx, f, r); err == nil {
 			c.Nearest = append(c.Nearest, propose.Alternative{Candidate: near, Kind: "without " + all[i].Text})
 		}

@@ -108,7 +108,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 	for _, t := range f.Catalogue().Tubing {
 		m, _ := f.Catalogue().Material(t.Material)
 		stock, cents := q.Bin.Lengths(t.ID), stock.CentsPer(t.Price, float64(t.Pack))
-		if q.Bin != nil {
+		if q.Bin.OnHand(t.ID) > 0 {
 			cents = 0
 		}
 		if without(t.ID, m.ID, m.Family) || q.Bin != nil && stock == nil {
@@ -129,7 +129,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 			continue
 		}
 		w := wrapOption{wrap: head.Wrap{Yarn: y, Fibre: m}, cents: stock.CentsPer(y.Price, float64(y.Pack)), most: most}
-		if q.Bin != nil {
+		if q.Bin.OnHand(y.ID) > 0 {
 			w.cents = 0
 		}
 		for _, turns := range slices.Compact([]int{y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full}) {

@@ -1,0 +1,204 @@
+// Package hand turns what people say they have into parts on hand: which part
+// a vague word means, and how much there is of what nobody counted.
+//
+// It never reads words itself, nor looks for a head.
+package hand
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"mallow/assistant/reply"
+	"mallow/assistant/understand"
+	"mallow/knowledge"
+	"mallow/knowledge/fault"
+	"mallow/knowledge/measure"
+	"mallow/rules/facts"
+	"mallow/rules/stock"
+)
+
+// Hand is parts on hand as they were named.
+type Hand struct {
+	Bin   *stock.Bin
+	Notes []string // what was assumed
+	Asks  []string // what has to be asked before it is sure, each a sentence
+	Drill bool     // there is something to bore balls with
+
+	uncounted []string
+}
+
+// Read reads parts on hand out of free text; see Of. Every stretch that it
+// makes nothing of is among the notes.
+func Read(cat *knowledge.Catalogue, r *understand.Reader, text string) (Hand, error) {
+	in := r.Read(ByName(cat, text), understand.Context{Asked: understand.AskParts})
+	drill := false
+	for _, a := range in.Answers {
+		if v, ok := a.Value.(bool); ok && a.Path == facts.BenchDrill {
+			drill = v != a.Not
+		}
+	}
+	h, err := Of(cat, in.Parts, drill)
+	if err != nil {
+		return Hand{}, err
+	}
+	if len(h.Bin.Items) == 0 && !drill {
+		return Hand{}, fault.Errorf("no part was understood in %q; say, for example, 'two 1 1/8 plastic balls, a foot of 3/4 by 1/8 latex, grey wool'", text)
+	}
+	for _, m := range in.Missed {
+		h.Notes = append(h.Notes, fmt.Sprintf("Nothing was made of %q.", m))
+	}
+	return h, nil
+}
+
+// Of is what somebody has who names parts. A part that nobody counted is
+// enough for the job. A word that fits several parts means the one that makers
+// mean by it mostly, of those that go with the other parts named; where two
+// are about as likely, that is asked, and until then it may be either.
+func Of(cat *knowledge.Catalogue, named []understand.Part, drill bool) (Hand, error) {
+	h := Hand{Bin: &stock.Bin{}, Drill: drill}
+	var parts []understand.Part
+	for _, p := range named {
+		kind := slices.Index(kinds(), p.Kind)
+		if kind < 0 || p.Holding == understand.Lack || p.Holding == understand.Need || p.Holding == understand.Avoid {
+			continue // of glue there is always one bottle to think of
+		}
+		if p.Amount < 0 {
+			return Hand{}, fault.Errorf("%q: an amount can't be below zero", p.Text)
+		}
+		if len(p.IDs) == 0 {
+			if p.Material+p.Weight != "" || p.Diameter+p.Bore+p.Wall+p.Length != 0 || p.DurometerA != 0 {
+				return Hand{}, fault.Errorf("nothing in the catalogue fits %q; `mallow parts` lists what does", p.Text)
+			}
+			p.IDs = All(cat, p.Kind)
+		}
+		parts = append(parts, p)
+	}
+	// What is said exactly first, so that the vague can go with it; then from
+	// the inside out.
+	rank := func(p *understand.Part) int {
+		if len(p.IDs) == 1 {
+			return 0
+		}
+		return 1 + slices.Index(kinds(), p.Kind)
+	}
+	slices.SortStableFunc(parts, func(a, b understand.Part) int { return rank(&a) - rank(&b) })
+	for i := range parts {
+		h.take(cat, &parts[i])
+	}
+	if len(h.uncounted) > 0 {
+		are := "it is"
+		if len(h.uncounted) > 1 {
+			are = "they are"
+		}
+		h.Notes = append(h.Notes, fmt.Sprintf("Nobody counted %s; %s taken to be enough.", strings.Join(h.uncounted, ", "), are))
+	}
+	return h, nil
+}
+
+func kinds() []string { return []string{"core", "tube", "yarn", "shaft"} }
+
+// All returns the ids of a kind of part.
+func All(cat *knowledge.Catalogue, kind string) []string {
+	var ids []string
+	switch kind {
+	case "core":
+		for i := range cat.Cores {
+			ids = append(ids, cat.Cores[i].ID)
+		}
+	case "tube":
+		for i := range cat.Tubing {
+			ids = append(ids, cat.Tubing[i].ID)
+		}
+	case "yarn":
+		for i := range cat.Yarns {
+			ids = append(ids, cat.Yarns[i].ID)
+		}
+	case "shaft":
+		for i := range cat.Shafts {
+			ids = append(ids, cat.Shafts[i].ID)
+		}
+	}
+	return ids
+}
+
+// take adds a part that was named to what is on hand.
+func (h *Hand) take(cat *knowledge.Catalogue, p *understand.Part) {
+	ranked, alike := stock.Likely(cat, p.IDs, h.Bin.Items, h.Drill)
+	id, ids := ranked[0], ranked[:1]
+	words := reply.In(cat)
+	switch {
+	case len(ranked) == 1:
+	case alike > 1 && p.Kind != "shaft": // of shafts any length does
+		var could []string
+		for _, x := range ranked[:alike] {
+			could = append(could, words.Part(x))
+		}
+		ids = ranked[:alike]
+		h.Asks = append(h.Asks, fmt.Sprintf("“%s” may be %s: which is it? Until you say, the one that suits best is taken.", p.Text, strings.Join(could, ", or ")))
+	default:
+		h.Notes = append(h.Notes, fmt.Sprintf("“%s” is taken to be the usual one that goes with the rest: %s.", p.Text, words.Part(id)))
+	}
+	amounts := []float64{p.Amount}
+	yarn, isYarn := cat.Yarn(id)
+	tube, isTube := cat.Tube(id)
+	switch {
+	case p.Amount == 0:
+		amounts[0] = stock.Enough()
+		h.uncounted = append(h.uncounted, "“"+p.Text+"”")
+	case isTube && p.Unit == "piece": // slices, cut already
+		each := p.Length
+		if each == 0 {
+			each = slice(cat, tube, h.Bin)
+			h.Notes = append(h.Notes, fmt.Sprintf("“%s”: taken as cut to %s.", p.Text, each))
+		}
+		amounts = slices.Repeat([]float64{float64(each)}, int(min(p.Amount, 1000)))
+	case isYarn && p.Unit == "m":
+		amounts[0] *= yarn.Tex.Value * 1e-6 // tex is grams a kilometre
+	case isYarn && p.Unit != "kg":
+		amounts = slices.Repeat([]float64{float64(yarn.Pack)}, int(min(max(p.Amount, 1), 1000)))
+	case !isYarn && !isTube:
+		amounts[0] = math.Floor(p.Amount)
+	}
+	for _, id := range ids {
+		for _, a := range amounts {
+			h.Bin.Items = append(h.Bin.Items, stock.Item{Part: id, Amount: a})
+		}
+	}
+}
+
+// slice is how long a slice is cut for the ball on hand, or for a usual one.
+func slice(cat *knowledge.Catalogue, t knowledge.Tube, bin *stock.Bin) measure.Length {
+	for _, it := range bin.Items {
+		if c, ok := cat.Core(it.Part); ok {
+			if l := stock.Cut(cat, c, t); l > 0 {
+				return l
+			}
+		}
+	}
+	return measure.Inch / 2
+}
+
+// ByName puts ids in place of the catalogue's own names of parts, so that a
+// name finds its part, too. Longer names go first: one may be in another.
+func ByName(cat *knowledge.Catalogue, text string) string {
+	type named struct{ name, id string }
+	var list []named
+	words := reply.In(cat)
+	for _, id := range cat.PartIDs() {
+		if name := words.Part(id); name != id {
+			list = append(list, named{name, id})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b named) int { return len(b.name) - len(a.name) })
+	lower := strings.ToLower(text)
+	for _, n := range list {
+		if strings.Contains(lower, strings.ToLower(n.name)) {
+			text = regexp.MustCompile(`(?i)`+regexp.QuoteMeta(n.name)).ReplaceAllString(text, n.id)
+			lower = strings.ToLower(text)
+		}
+	}
+	return text
+}

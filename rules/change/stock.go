@@ -1,0 +1,47 @@
+package change
+
+import (
+	"context"
+	"errors"
+	"slices"
+
+	"mallow/knowledge/head"
+	"mallow/rules/propose"
+	"mallow/rules/stock"
+)
+
+// FromStock is Find with what is on hand: a change that it serves, with the
+// parts of the head itself, goes before any that something has to be bought
+// for. Without a bin it is Find.
+func FromStock(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (Change, error) {
+	if q.Bin == nil {
+		return Find(ctx, f, from, aim, q)
+	}
+	have := q.Bin
+	own := slices.Clone(have.Items)
+	for _, id := range parts(from) {
+		own = append(own, stock.Item{Part: id, Amount: stock.Enough()})
+	}
+	q.Bin = &stock.Bin{Items: own}
+	c, err := Find(ctx, f, from, aim, q)
+	if clash := (*propose.Clash)(nil); err == nil || !errors.As(err, &clash) {
+		return c, err
+	}
+	q.Bin = have.Whole(f.Catalogue())
+	return Find(ctx, f, from, aim, q)
+}
+
+// parts lists the parts of a head.
+func parts(st head.Stack) []string {
+	ids := []string{st.Core.ID}
+	for _, s := range st.Slices {
+		ids = append(ids, s.Tube.ID)
+	}
+	if st.Wrap != nil {
+		ids = append(ids, st.Wrap.Yarn.ID)
+	}
+	if st.Shaft != nil {
+		ids = append(ids, st.Shaft.ID)
+	}
+	return ids
+}
