@@ -9,6 +9,7 @@ package assistant
 import (
 	"cmp"
 
+	"mallow/assistant/along"
 	"mallow/assistant/answer"
 	"mallow/assistant/inquiry"
 	"mallow/assistant/lesson"
@@ -40,6 +41,7 @@ type Kit struct {
 	asker   *inquiry.Asker
 	lessons []lesson.Lesson
 	answers *answer.Answers
+	guide   *along.Guide
 }
 
 // NewKit gathers what a conversation draws on, and checks that the questions
@@ -68,6 +70,9 @@ func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, erro
 		return nil, err
 	}
 	if k.answers, err = answer.New(cat); err != nil {
+		return nil, err
+	}
+	if k.guide, err = along.New(cat, k.Finder, k.Sheets); err != nil {
 		return nil, err
 	}
 	k.offers = offer.New(cat, k.Finder, remember)

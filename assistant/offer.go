@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/lesson"
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
+	"mallow/knowledge/head"
 	"mallow/rules/propose"
 )
 
@@ -92,8 +93,21 @@ func (s *Session) Sheet() (sheet.Sheet, error) {
 	return s.kit.Sheets.Sheet(c, sheet.Options{Heads: heads, Order: &order, Pool: p.Pool, Alternatives: p.Alternatives})
 }
 
-// build hands out the build sheet, once the questions of safety are answered.
-func (s *Session) build(r Reply) Reply {
+// atHand is the head that would be built now, and how many.
+func (s *Session) atHand() (propose.Candidate, int, error) {
+	if s.now.Stack != "" { // picked by hand: as it is, whatever would be better
+		st, err := head.Parse(s.kit.Catalogue, s.now.Stack)
+		if err == nil {
+			c, err := s.kit.offers.Consider(&s.now.State, st)
+			return c, s.now.Heads(), err
+		}
+	}
+	p, err := s.kit.offers.Propose(&s.now.State)
+	return p.Best, s.now.Heads(), err
+}
+
+// whole hands out the build sheet.
+func (s *Session) whole(r Reply) Reply {
 	if q, ok := s.kit.asker.Owed(&s.now.State); ok {
 		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
 		r.Say("Before the sheet, this has to come from you.")
@@ -104,8 +118,8 @@ func (s *Session) build(r Reply) Reply {
 		s.teller().clash(&r, err)
 		return s.ask(r)
 	}
-	s.now.stage, s.now.asked = proposed, ""
-	r.Sheet, r.Built = &sh, true
+	s.now.stage, s.now.asked, s.now.done = proposed, "", true
+	r.Sheet, r.Built, r.Whole = &sh, true, true
 	return s.ask(r)
 }
 

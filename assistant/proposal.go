@@ -3,6 +3,7 @@ package assistant
 import (
 	"strings"
 
+	"mallow/assistant/along"
 	"mallow/assistant/answer"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
@@ -66,6 +67,9 @@ func (t teller) effort(c propose.Candidate) (reply.Effort, error) {
 	heads := t.now.Heads()
 	order, err := t.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads}}, t.now.Request())
 	if err != nil {
+		return reply.Effort{}, err
+	}
+	if c, err = t.kit.Finder.Consider(c.Stack, along.Equipped(t.now.Request())); err != nil {
 		return reply.Effort{}, err
 	}
 	return t.kit.Sheets.Effort(c, heads, order)

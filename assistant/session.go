@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/along"
 	"mallow/assistant/answer"
 	"mallow/assistant/journal"
 	"mallow/assistant/lesson"
@@ -44,11 +45,17 @@ type state struct {
 	traced   []page.Page   // the rules behind what was said last, in full
 	prompted string        // the question that stood under the last reply
 	back     []harm.Fact   // careful answers that may be taken back, once that is affirmed
+	bench    *along.Build  // what is being built; nil for nothing
+	due      bool          // the job is to begin once the questions of safety are answered
+	dueJob   string        // of the catalogue's jobs; empty to build
+	doctor   along.Doctor  // a trouble that is being looked into
+	done     bool          // a build has come to its end, or its sheet was handed out
 }
 
 func (st state) clone() state {
 	st.State = st.State.Clone()
 	st.quiz = slices.Clone(st.quiz)
+	st.bench = st.bench.Clone()
 	return st
 }
 
@@ -84,7 +91,16 @@ func (s *Session) Open() Reply {
 }
 
 // Asked returns the id of the open question, or nothing.
-func (s *Session) Asked() string { return s.now.asked }
+func (s *Session) Asked() string {
+	if s.now.bench != nil && s.now.asked == "" {
+		return "build"
+	}
+	return s.now.asked
+}
+
+// Done reports whether the conversation has come to its end: something was
+// built, or its sheet handed out.
+func (s *Session) Done() bool { return s.now.done && s.now.bench == nil }
 
 // About returns a few words by which the conversation may be recognised.
 func (s *Session) About() string {
@@ -117,6 +133,9 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 	var r Reply
 	r.Say("Taken up again.")
 	s.teller().recall(&r)
+	if s.now.bench != nil {
+		return s.along(r, s.now.bench.Show())
+	}
 	if s.now.stage == proposed {
 		return s.present(r)
 	}
@@ -156,6 +175,17 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 	if s.now.choosing {
 		return s.choose(line)
 	}
+	if s.now.bench != nil && s.now.asked == "" {
+		return s.atBench(in, line, h)
+	}
+	if s.now.doctor.ID != "" {
+		if r, ok := s.examine(line); ok {
+			return r
+		}
+	}
+	if r, ok := s.order(line); ok {
+		return r
+	}
 	switch answer.Plain(line) {
 	case "":
 		if line == "" {
@@ -166,11 +196,20 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 	case "the rules", "rules", "show the rules", "which rules":
 		return s.theRules()
 	}
-	if r := (Reply{}); s.isQuestion(in, line) && s.teller().answers(&r, line) {
+	if _, known := s.kit.answers.Find(line); known && s.isQuestion(in, line) {
+		var r Reply
+		if !s.replaying { // it changes nothing
+			s.teller().answers(&r, line)
+		}
 		if len(h.Noted) > 0 {
 			return s.onward(r, s.was)
 		}
 		return s.ask(r)
+	}
+	if len(in.Answers)+len(in.Moves) == 0 {
+		if r, ok := s.ails(line); ok {
+			return r
+		}
 	}
 	plain := slices.Contains([]understand.Act{understand.Tell, understand.Yes, understand.No, understand.Unsure, understand.Change}, in.Act)
 	if h.Did() && plain && len(in.Answers)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {
@@ -192,7 +231,7 @@ func (s *Session) isQuestion(in understand.Reading, line string) bool {
 		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
 	})
 	takes := len(in.Answers)+len(in.Parts)+len(in.Moves) > 0
-	return !s.replaying && !harms && (!takes || s.kit.answers.Is(line))
+	return !harms && (!takes || s.kit.answers.Is(line))
 }
 
 // act does what was asked for.
@@ -288,7 +327,12 @@ func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bo
 	}
 	for _, t := range in.About {
 		switch t.Kind {
-		case "sheet", "shopping", "cuts":
+		case "sheet":
+			if !strings.Contains(strings.ToLower(line), "sheet") {
+				return s.build(r), true
+			}
+			return s.whole(r), true
+		case "shopping", "cuts":
 			return s.build(r), true
 		case "stack":
 			if makes {
@@ -469,6 +513,10 @@ func (s *Session) ask(r Reply) Reply {
 	case len(s.now.quiz) > 0:
 		r.Ask = &Ask{Text: s.now.quiz[0].Text, Choices: s.now.quiz[0].Numbered()}
 		r.Words = s.now.quiz[0].Choices
+	case s.now.bench != nil && s.now.asked == "":
+		return s.along(r, s.now.bench.Again())
+	case s.now.doctor.ID != "":
+		r.Ask = check(s.kit.Catalogue, s.now.doctor)
 	case s.now.choosing:
 		r.Ask = &Ask{Text: "Which lesson?", Enter: "1"}
 	case s.now.stage == inviting:
@@ -525,7 +573,9 @@ func (s *Session) show(in understand.Reading) Reply {
 	var r Reply
 	for _, t := range in.About {
 		switch t.Kind {
-		case "sheet", "shopping", "cuts":
+		case "sheet":
+			return s.whole(r)
+		case "shopping", "cuts":
 			return s.build(r)
 		case "answers":
 			s.teller().recall(&r)
@@ -565,6 +615,13 @@ func (s *Session) drawing(r *Reply) {
 func (s *Session) next(r Reply) Reply {
 	if s.now.stage == inviting {
 		s.now.stage = asking
+	}
+	if s.now.bench != nil {
+		s.now.asked, s.now.stage = "", proposed
+		return s.recheck(r)
+	}
+	if _, owed := s.kit.asker.Owed(&s.now.State); s.now.due && !owed {
+		return s.start(r, s.now.dueJob)
 	}
 	if s.replaying {
 		s.now.asked = ""

@@ -7,17 +7,21 @@ import (
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
+	"mallow/knowledge/correct"
 )
 
 // Reply is what to say to a line.
 type Reply struct {
 	Page  page.Page
-	Sheet *sheet.Sheet // to be rendered after Page
+	Sheet *sheet.Sheet // the build sheet of what is built from now on
+	Whole bool         // Sheet is to be rendered after Page
 	Ask   *Ask         // the question now open, to be rendered last
 	// Words are what the next answer may well be, for completion.
 	Words       []string
 	Predictions []journal.Prediction // what a learner predicted; times are zero
-	Built       bool                 // the build sheet was handed out
+	Built       bool                 // a build was begun, or its sheet handed out
+	Heads       []correct.Built      // heads that were built and measured, for the maker's log
+	WaitMin     float64              // minutes to wait before the next line
 	Save, Leave bool                 // the person asked for it
 }
 

@@ -26,6 +26,7 @@ type Catalogue struct {
 	Questions   []Question   `yaml:"questions"`
 	Answers     []Answer     `yaml:"answers"`
 	Gauges      []Gauge      `yaml:"gauges"`
+	Jobs        []Job        `yaml:"jobs"`
 	Troubles    []Trouble    `yaml:"troubles"`
 	Limits      Limits       `yaml:"limits"`
 	Scale       Scale        `yaml:"scale"`
@@ -101,6 +102,10 @@ func (c *Catalogue) Caution(id string) (Caution, bool) {
 
 func (c *Catalogue) Term(id string) (Term, bool) {
 	return find(c.Terms, func(r *Term) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Job(id string) (Job, bool) {
+	return find(c.Jobs, func(r *Job) bool { return r.ID == id })
 }
 
 func (c *Catalogue) Lesson(id string) (Lesson, bool) {

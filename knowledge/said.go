@@ -3,7 +3,6 @@ package knowledge
 import (
 	"fmt"
 	"mallow/knowledge/yamlfile"
-	"slices"
 )
 
 // Answer is what is said to something that people ask. Its texts may hold
@@ -17,26 +16,34 @@ type Answer struct {
 	Origin Origin   `yaml:"-"`
 }
 
-// Gauge is what is measured at a step of a build, what this head should show,
-// and what can still be done when it does not.
+// Gauge is what is measured at a step of a build, and what can still be done
+// there when it is not what the head should show.
 type Gauge struct {
 	ID     string `yaml:"id"`
 	Step   string `yaml:"step"`
-	What   string `yaml:"what"` // core_mass, slice_mass, mass, over_layer, diameter, squeeze
+	What   string `yaml:"what"` // a quantity that the build knows, such as core_mass
 	Ask    string `yaml:"ask"`
-	Expect string `yaml:"expect"` // expressions, in the unit that the quantity is asked in
-	Tol    string `yaml:"tol"`
 	Over   string `yaml:"over"`  // what more than expected tells
 	Under  string `yaml:"under"` // what less tells
-	Fixes  []Fix  `yaml:"fixes"`
+	Fixes  []Fix  `yaml:"fixes"` // the likeliest first
 	Source string `yaml:"source"`
 	Origin Origin `yaml:"-"`
 }
 
-// Fix is a correction that is still possible at its point of the build.
+// Fix is a correction that is still possible at its point of a build. Its text
+// may hold {fix.turns} and the like.
 type Fix struct {
-	Do  string `yaml:"do"`  // soften, weigh, recut, repart, go
-	Say string `yaml:"say"` // what it comes to, with {fix.…} filled in
+	Do  string `yaml:"do"` // keep, soften, weigh, recut, other, or redo
+	Say string `yaml:"say"`
+}
+
+// Job is work on a head that is already there, step by step.
+type Job struct {
+	ID     string   `yaml:"id"`
+	Title  string   `yaml:"title"`
+	Steps  []string `yaml:"steps"` // ids, in order
+	Source string   `yaml:"source"`
+	Origin Origin   `yaml:"-"`
 }
 
 // Trouble is something that goes wrong with a head at the bench or in use, and
@@ -81,11 +88,20 @@ func (c *checker) said() {
 		c.at("gauges", x.ID)
 		c.need("what", x.What != "")
 		c.need("ask", x.Ask != "")
-		c.need("expect", x.Expect != "")
-		c.need("tol", x.Tol != "")
 		c.source("source", x.Source)
-		if !slices.ContainsFunc(c.cat.Steps, func(s Step) bool { return s.ID == x.Step }) {
+		if _, ok := c.cat.Step(x.Step); !ok {
 			c.bad("step", "the id of a step", "%q is no step", yamlfile.Clip(x.Step))
+		}
+	}
+	for _, x := range c.cat.Jobs {
+		c.at("jobs", x.ID)
+		c.need("title", x.Title != "")
+		c.need("steps", len(x.Steps) > 0)
+		c.source("source", x.Source)
+		for i, id := range x.Steps {
+			if _, ok := c.cat.Step(id); !ok {
+				c.bad(fmt.Sprintf("steps.%d", i+1), "the id of a step", "%q is no step", yamlfile.Clip(id))
+			}
 		}
 	}
 	for _, x := range c.cat.Troubles {

@@ -282,6 +282,7 @@ type Step struct {
 	WorkMin  string   `yaml:"work_min"` // minutes of work for one head, likewise
 	Skill    string   `yaml:"skill"`    // 0 anyone can, 1 takes some practice, 2 is for practised hands; likewise
 	Once     bool     `yaml:"once"`     // done once for all heads
+	Job      bool     `yaml:"job"`      // given by a job and not by rules
 	Tools    []string `yaml:"tools"`
 	Cautions []string `yaml:"cautions"`
 	Source   string   `yaml:"source"`

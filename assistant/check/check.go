@@ -115,7 +115,7 @@ func unused(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) fault.Error
 		out = append(out, &fault.Error{File: o.File, Line: o.Line, Col: 1, What: fmt.Sprintf("no rule gives %s %s", what, id), Hint: hint})
 	}
 	for _, s := range cat.Steps {
-		if !slices.Contains(given, s.ID) {
+		if !s.Job && !slices.Contains(given, s.ID) {
 			say(s.Origin, "step", s.ID, "write a rule with do: step and give: "+s.ID+", or hide the step")
 		}
 	}

@@ -52,11 +52,16 @@ func (o Offer) Page() page.Page {
 
 // String is the effort in a sentence or two.
 func (e Effort) String() string {
+	return fmt.Sprintf("To buy: %s. To make: %s; %s.", e.Bought(), Hours(e.WorkMin, e.WaitMin), Skill(e.Skill))
+}
+
+// Bought is what there is to buy, as a price.
+func (e Effort) Bought() string {
 	demo := ""
 	if e.Invented {
 		demo = " (prices invented)"
 	}
-	return fmt.Sprintf("To buy: %s for %s%s. To make: %s; %s.", e.Buy, Count(e.Heads, "head"), demo, Hours(e.WorkMin, e.WaitMin), Skill(e.Skill))
+	return fmt.Sprintf("%s for %s%s", e.Buy, Count(e.Heads, "head"), demo)
 }
 
 // Count is a number of things.

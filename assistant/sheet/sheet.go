@@ -109,6 +109,9 @@ type Caution struct {
 	First  int    `json:"first"`
 }
 
+// Name is what a caution is called where it was told before.
+func (c Caution) Name() string { return strings.ReplaceAll(c.ID, "-", " ") }
+
 // Sound is what the head does on a bar.
 type Sound struct {
 	Reading []string       `json:"reading"`  // in words

@@ -49,6 +49,9 @@ type Build struct {
 	PairG       float64 `expr:"pair_g" unit:"g" doc:"difference in mass to expect between two heads built alike, parts not matched"`
 	PairedG     float64 `expr:"paired_g" unit:"g" doc:"the same with the parts weighed and the nearest paired"`
 	WeighFirst  string  `expr:"weigh_first" doc:"the part whose mass varies most"`
+	BareG       float64 `expr:"bare_g" unit:"g" doc:"mass before the yarn"`
+	BareTolG    float64 `expr:"bare_tol_g" unit:"g" doc:"half-width of its spread"`
+	BareMM      float64 `expr:"bare_mm" unit:"mm" doc:"diameter before the yarn"`
 	MalletG     float64 `expr:"mallet_g" unit:"g" doc:"mass with the shaft; the head's own without one"`
 	BalanceMM   float64 `expr:"balance_mm" unit:"mm" doc:"balance point from the butt; 0 without a shaft"`
 }
@@ -130,6 +133,31 @@ func (m *Maker) plan(c propose.Candidate, order *stock.Order) (*plan, error) {
 	}
 	p.addLoose()
 	return p, nil
+}
+
+// Steps returns the steps that the rules gave a candidate.
+func (m *Maker) Steps(c propose.Candidate) ([]Step, error) {
+	p, err := m.plan(c, nil)
+	if err != nil {
+		return nil, err
+	}
+	return p.steps, nil
+}
+
+// Job returns the steps of a job on a head that is already there. Of steps
+// that are a build's too, it has those that the rules gave the head.
+func (m *Maker) Job(c propose.Candidate, job knowledge.Job) ([]Step, error) {
+	p := &plan{Maker: m, candidate: c, pair: c.Matching(), first: map[string]int{}}
+	for _, id := range job.Steps {
+		i := slices.IndexFunc(m.steps, func(t stepText) bool { return t.ID == id })
+		if i < 0 || !m.steps[i].Step.Job && !given(c.Trace, id, 0) {
+			continue
+		}
+		if err := p.add(&m.steps[i], 0); err != nil {
+			return nil, err
+		}
+	}
+	return p.steps, nil
 }
 
 // turn is a step and the layer that it is about, 0 for the whole head.
@@ -303,6 +331,7 @@ func (p *plan) words(layer int) Words {
 	if len(p.pair.Weigh) > 0 {
 		b.WeighFirst = p.pair.Weigh[0].Part
 	}
+	b.BareG, b.BareTolG, b.BareMM = h.BareMass.Grams(), h.BareMassTol.Grams(), h.Bare.MM()
 	b.MalletG, b.BalanceMM = h.Mass.Grams(), h.Swing.Balance.MM()
 	if h.Swing.Mass > 0 {
 		b.MalletG = h.Swing.Mass.Grams()

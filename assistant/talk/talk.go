@@ -17,6 +17,7 @@ import (
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/term"
+	"mallow/knowledge/correct"
 )
 
 // Config is what Run needs beside what the conversation draws on.
@@ -32,6 +33,10 @@ type Config struct {
 	Record string // file of the learner's record; empty for one beside the sessions
 	Name   string // the learner's, for the record; may be empty
 	Words  *Words // told what the next answer may be; may be nil
+	First  []string // lines that are said before anybody is asked; the reply to the last is shown
+	// Built puts heads that were built and measured into the maker's log; nil
+	// where there is none.
+	Built func([]correct.Built) error
 	// Patient says that somebody is looking on, and is told when a reply takes
 	// longer than a second.
 	Patient bool
@@ -66,6 +71,9 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 	r, err := t.begin()
 	if err != nil {
 		return err
+	}
+	for _, line := range t.First {
+		r = t.say(line)
 	}
 	interrupts := 0
 	for {
@@ -104,9 +112,8 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 // talk is a conversation under way.
 type talk struct {
 	Config
-	s     *assistant.Session
-	log   *journal.Log // nil: nothing is saved
-	built bool
+	s   *assistant.Session
+	log *journal.Log // nil: nothing is saved
 }
 
 // begin opens the session on disk and returns the first reply.
@@ -177,6 +184,9 @@ func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (take
 	}
 	t.log = log
 	reply := t.s.Replay(was.Lines)
+	if n := len(was.Lines); n > 0 {
+		t.until(&reply, was.Lines[n-1].At)
+	}
 	if t.Resume == Always {
 		reply.Page = slices.Concat(notes, reply.Page)
 	}
@@ -209,7 +219,6 @@ func (t *talk) say(line string) assistant.Reply {
 		defer late.Stop()
 	}
 	r := t.s.Say(line)
-	t.built = t.built || r.Built
 	if t.log != nil {
 		trouble = cmp.Or(t.log.Describe(t.s.About()), trouble)
 	}
@@ -219,10 +228,31 @@ func (t *talk) say(line string) assistant.Reply {
 	if trouble != nil {
 		r.Say("Note: %s. Until that works again, this conversation is not being saved.", trouble)
 	}
+	t.until(&r, t.Clock())
+	if len(r.Heads) > 0 && t.Built != nil {
+		if err := t.Built(r.Heads); err != nil {
+			r.Say("Note: %s.", err)
+		} else {
+			r.Say("Kept: what is computed from now on follows your own figures.")
+		}
+	}
 	if err := t.keep(r.Predictions); err != nil {
 		r.Say("Note: %s.", err)
 	}
 	return r
+}
+
+// until says when a wait that began at a time is over.
+func (t *talk) until(r *assistant.Reply, began time.Time) {
+	if r.WaitMin < 1 {
+		return
+	}
+	ready := began.Add(time.Duration(r.WaitMin * float64(time.Minute)))
+	if ready.After(t.Clock()) {
+		r.Say("That is until %s.", ready.Format("15:04 on Monday 2 January"))
+		return
+	}
+	r.Say("That was over at %s.", ready.Format("15:04 on Monday 2 January"))
 }
 
 func (t *talk) saved() string {
@@ -260,7 +290,7 @@ func (t *talk) farewell() error {
 	switch {
 	case t.log == nil:
 		r.Say("Goodbye.")
-	case t.built:
+	case t.s.Done():
 		if err := t.log.Finish(); err != nil {
 			r.Say("Note: %s.", err)
 		}
@@ -283,7 +313,7 @@ func (t *talk) close() {
 func (t *talk) render(r assistant.Reply) error {
 	style := t.Style()
 	p := r.Page
-	if r.Sheet != nil {
+	if r.Whole {
 		p = append(p, r.Sheet.Page(min(max(style.Width, page.MinWidth), page.MaxWidth))...)
 	}
 	if r.Ask != nil {

@@ -18,6 +18,7 @@ type commands struct {
 	Rules   []string         `placeholder:"FILE" help:"Read more rules from this YAML file."`
 
 	Talk       talkCmd       `cmd:"" default:"withargs" help:"Talk: questions, a proposal, a build sheet. This is what mallow does without a command."`
+	Build      buildCmd      `cmd:"" help:"Build, re-wrap or re-shaft a head step by step, and follow what you measure."`
 	Head       headCmd       `cmd:"" help:"Compute one stack: fit, mass, size and strokes."`
 	Sheet      sheetCmd      `cmd:"" help:"Write the build sheet of a head, or of the best head for a wish."`
 	Advise     adviseCmd     `cmd:"" help:"The best head from parts on hand, and the one purchase that would help most."`

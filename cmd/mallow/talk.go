@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"syscall"
 	"time"
 
@@ -28,9 +29,31 @@ func (c talkCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	x := sitting{answers: c.Answers, record: c.Record, learner: c.Learner}
+	switch {
+	case c.Resume:
+		x.resume = talk.Always
+	case c.New:
+		x.resume = talk.Never
+	}
+	return a.sit(kit, x)
+}
+
+// sitting is one time at the conversation.
+type sitting struct {
+	answers string // file of lines; empty for standard input
+	resume  talk.Resume
+	room    string   // folder of the state folder to keep it in; empty for that itself
+	first   []string // lines that are said before anybody is asked
+	record  string
+	learner string
+}
+
+// sit holds a conversation.
+func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 	in := a.in
-	if c.Answers != "" {
-		if in, err = os.Open(c.Answers); err != nil {
+	if x.answers != "" {
+		if in, err = os.Open(x.answers); err != nil {
 			return err
 		}
 		defer in.Close()
@@ -44,17 +67,15 @@ func (c talkCmd) Run(a *app) error {
 		defer stop()
 	}
 	words := new(talk.Words)
-	config := talk.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: c.Record, Name: c.Learner, Words: words, Patient: typed}
-	switch {
-	case c.Resume:
-		config.Resume = talk.Always
-	case c.New || !typed:
+	config := talk.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: x.record, Name: x.learner, Words: words,
+		Patient: typed, Resume: x.resume, First: x.first, Built: a.learn}
+	if x.resume == talk.Offer && !typed {
 		config.Resume = talk.Never
 	}
 	history := ""
 	if dir, err := journal.Dir(os.Getenv); err != nil {
 		config.Unsafe = err.Error()
-	} else if shelf, err := journal.Open(dir); err != nil {
+	} else if shelf, err := journal.Open(filepath.Join(dir, x.room)); err != nil {
 		config.Unsafe = err.Error()
 	} else {
 		config.Shelf, history = &shelf, shelf.Path("history")

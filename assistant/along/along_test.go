@@ -1,0 +1,308 @@
+package along_test
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"mallow/assistant/along"
+	"mallow/assistant/page"
+	"mallow/assistant/sheet"
+	"mallow/knowledge/head"
+	"mallow/knowledge/knowledgetest"
+	"mallow/rules"
+	"mallow/rules/facts/factstest"
+	"mallow/rules/propose"
+)
+
+const demo = "poly-1-1/8-drilled + latex-3/4x1/8 + wool-medium*128 + birch-15" // an everyday head
+
+// walk is a build with its lines and what was said to them.
+type walk struct {
+	t     *testing.T
+	b     *along.Build
+	asked string
+	said  string // all of it
+}
+
+func start(t *testing.T, job string, heads int) *walk {
+	t.Helper()
+	cat := knowledgetest.Catalogue(t)
+	finder, err := propose.New(cat, factstest.Book(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheets, err := sheet.NewMaker(cat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	guide, err := along.New(cat, finder, sheets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stack, err := head.Parse(cat, demo)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := propose.Request{Known: rules.Known{}}
+	q.Facts.Instrument.Kind, q.Facts.Instrument.Bars = "marimba", "wood"
+	q.Facts.Player.Grip, q.Facts.Player.Mallets, q.Facts.Player.LatexOK = "two", 2, true
+	for _, path := range []string{"instrument.kind", "player.grip", "player.latex_ok", "player.minor"} {
+		q.Known[path] = true
+	}
+	b, err := guide.Start(along.Job{ID: job, Stack: stack, Request: q, Heads: heads})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &walk{t: t, b: b, asked: b.Show().Ask}
+}
+
+// say says a line and returns the reply as text at 80 columns.
+func (w *walk) say(line string) (string, along.Reply) {
+	w.t.Helper()
+	r, ok := w.b.Say(line)
+	if !ok {
+		w.t.Fatalf("at %s nothing was made of %q", w.b.At(), line)
+	}
+	var out bytes.Buffer
+	p := r.Page
+	if r.Ask != "" {
+		p = append(p, page.Para(r.Ask+" (Enter: "+r.Enter+")"))
+	}
+	if err := page.Text(&out, p, page.Style{Width: 80, Plain: true}); err != nil {
+		w.t.Fatal(err)
+	}
+	if n := strings.Count(out.String(), "\n"); n > 23 {
+		w.t.Errorf("at %s %q gets %d lines:\n%s", w.b.At(), line, n, out.String())
+	}
+	w.asked = r.Ask
+	w.said += "> " + line + "\n" + out.String() + "\n"
+	return strings.Join(strings.Fields(out.String()), " "), r
+}
+
+// to goes on until a question has some words in it.
+func (w *walk) to(words string) {
+	w.t.Helper()
+	for range 80 {
+		if strings.Contains(w.asked, words) {
+			return
+		}
+		if _, r := w.say(""); r.Done {
+			break
+		}
+	}
+	w.t.Fatalf("nobody asked %q:\n%s", words, w.said)
+}
+
+func has(t *testing.T, got string, words ...string) {
+	t.Helper()
+	for _, w := range words {
+		if !strings.Contains(got, w) {
+			t.Errorf("no %q in: %s", w, got)
+		}
+	}
+}
+
+// Pressing Enter goes through every step of the build to its end.
+func TestEnterGoesOn(t *testing.T) {
+	w := start(t, "", 2)
+	seen := map[string]bool{}
+	for range 100 {
+		_, r := w.say("")
+		seen[w.b.At()] = true
+		if r.Done {
+			for _, s := range []string{"cut-slice 1", "pull-slice 1", "glue-shaft", "wrap-first", "weigh-head", "clean-up"} {
+				if !seen[s] {
+					t.Errorf("step %s never came", s)
+				}
+			}
+			return
+		}
+	}
+	t.Fatalf("no end:\n%s", w.said)
+}
+
+// Every measurement is off by what parts may be off: the rest of the build
+// follows, and the softness planned is met by other turns.
+func TestMeasured(t *testing.T) {
+	w := start(t, "", 1)
+	w.to("What does the ball weigh")
+	got, _ := w.say("10.4")
+	has(t, got, "0.3 g heavier than expected", "does not matter")
+	w.to("What does the slice weigh")
+	got, _ = w.say("6.6 g") // a wall at the thick end of what is sold
+	has(t, got, "heavier than expected", "turns for the planned softness", "1. ")
+	got, _ = w.say("1")
+	has(t, got, "Noted:")
+	w.to("How large is it over the slice")
+	got, _ = w.say("1.36 in")
+	if strings.Contains(got, "too far") {
+		t.Error(got)
+	}
+	w.to("What does the head weigh")
+	w.say("19.6")
+	w.to("How large is it over everything")
+	w.say("36.4 mm")
+	if strings.Contains(w.asked, "Which") {
+		w.say("1")
+	}
+	w.to("Shall I keep")
+	_, r := w.say("yes")
+	if !r.Done || !r.Keep {
+		t.Errorf("done %v, keep %v", r.Done, r.Keep)
+	}
+	built := w.b.Built("first")
+	if len(built) != 1 || math.Abs(built[0].Mass.Grams()-19.6) > 1e-9 || math.Abs(built[0].Diameter.MM()-36.4) > 1e-9 {
+		t.Errorf("built: %+v", built)
+	}
+	if strings.Contains(built[0].Stack, "*128") {
+		t.Errorf("the thicker wall left the turns as they were: %s", built[0].Stack)
+	}
+}
+
+// A thicker wall asks for fewer turns to be as soft, a thinner for more.
+func TestSoftenDirection(t *testing.T) {
+	for _, tt := range []struct {
+		weighs string
+		more   bool
+	}{{"6.6", false}, {"4.0", true}} {
+		w := start(t, "", 1)
+		w.to("What does the slice weigh")
+		got, _ := w.say(tt.weighs)
+		has(t, got, "planned softness")
+	}
+}
+
+// A wrong part is noticed where it is weighed: a ball of another material.
+func TestWrongPart(t *testing.T) {
+	w := start(t, "", 1)
+	w.to("What does the ball weigh")
+	got, _ := w.say("14.6")
+	has(t, got, "heavier than expected", "another material", "Take another ball")
+	got, _ = w.say("2")
+	has(t, got, "give me the figure again")
+	got, _ = w.say("10.0")
+	has(t, got, "as expected")
+	w = start(t, "", 1)
+	w.to("What does the ball weigh")
+	got, _ = w.say("140")
+	has(t, got, "too far from")
+}
+
+// Heads of a pair that differ are brought together by their yarn.
+func TestPair(t *testing.T) {
+	w := start(t, "", 2)
+	w.to("What does the ball weigh")
+	w.say("9.7, 10.5")
+	w.to("weigh so far")
+	got, _ := w.say("14.4 and 15.6")
+	for range 4 {
+		if strings.Contains(w.asked, "Shall I note") {
+			break
+		}
+		got, _ = w.say("1")
+	}
+	has(t, got, "apart", "head 1 with", "head 2 with")
+	w.say("yes")
+	w.to("Say done")
+	for !strings.Contains(w.b.At(), "wrap-first") {
+		got, _ = w.say("")
+	}
+	has(t, got, "head 2: Wind the first layer")
+}
+
+// What went wrong is looked into one check at a time, and the build goes on
+// where it was.
+func TestSlipped(t *testing.T) {
+	w := start(t, "", 1)
+	for w.b.At() != "pull-slice 1" || !strings.Contains(w.asked, "Say done") {
+		w.say("")
+	}
+	got, _ := w.say("it slipped")
+	has(t, got, "still wet inside")
+	got, _ = w.say("no")
+	has(t, got, "turn under your thumb")
+	got, _ = w.say("yes")
+	has(t, got, "smaller bore", "Say done")
+	if w.b.At() != "pull-slice 1" {
+		t.Errorf("at %s", w.b.At())
+	}
+	got, _ = w.say("why")
+	has(t, got, "right when")
+	got, _ = w.say("no")
+	has(t, got, "If it is not right")
+	got, _ = w.say("card")
+	has(t, got, "expect:")
+	w.say("back")
+	if w.b.At() != "lubricate-slice 1" {
+		t.Errorf("back led to %s", w.b.At())
+	}
+	if r, _ := w.b.Say("stop here"); !r.Leave {
+		t.Error("it goes on")
+	}
+}
+
+// Every caution of a step is told in full before the step, once.
+func TestCautions(t *testing.T) {
+	w := start(t, "", 2)
+	for range 100 {
+		if _, r := w.say(""); r.Done {
+			break
+		}
+	}
+	for _, words := range []string{"A blade sharp enough", "Natural rubber latex can cause", "A long needle pushed", "Two-part glue that has not set"} {
+		if n := strings.Count(strings.Join(strings.Fields(w.said), " "), words); n != 1 {
+			t.Errorf("%q is told %d times", words, n)
+		}
+	}
+	said := strings.Join(strings.Fields(w.said), " ")
+	if strings.Index(said, "A blade sharp enough") > strings.Index(said, "roll the dowel under it") {
+		t.Error("the blade's caution comes after the cut")
+	}
+}
+
+// A head is wrapped anew from what it weighs and measures without its yarn.
+func TestRewrap(t *testing.T) {
+	w := start(t, "rewrap", 2)
+	w.to("without its yarn")
+	got, _ := w.say("16.8 16.6")
+	for range 4 {
+		if !strings.Contains(w.asked, "Which") {
+			break
+		}
+		got, _ = w.say("1")
+	}
+	w.to("over the rubber")
+	w.to("What does the head weigh")
+	w.to("last step")
+	if strings.Contains(w.said, "knife") {
+		t.Errorf("a blade at a re-wrap:\n%s", got)
+	}
+	start(t, "reshaft", 1).to("last step")
+}
+
+// No line makes a build fail, and what it does not know it leaves alone.
+func FuzzSay(f *testing.F) {
+	for _, s := range []string{"", "10.4", "1", "back", "why", "it slipped", "yes", "no", "1/0 in", "-5 g", "99999999999 g", "card", "1,2,3", "NaN"} {
+		f.Add(s, s)
+	}
+	f.Fuzz(func(t *testing.T, a, b string) {
+		w := start(t, "", 2)
+		for i := range 30 {
+			line := []string{a, "", b, "", ""}[i%5]
+			was := w.b.Clone()
+			r, ok := w.b.Say(line)
+			if !ok {
+				w.b = was
+				continue
+			}
+			if r.Done || r.Quit || r.Leave || r.Rewrap {
+				return
+			}
+			if r.Ask == "" {
+				t.Fatalf("no question stands under the reply to %q", line)
+			}
+		}
+	})
+}

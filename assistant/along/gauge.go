@@ -1,0 +1,211 @@
+package along
+
+import (
+	"errors"
+	"math"
+
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/rules/propose"
+)
+
+// quantity is something that can be measured on a head, in SI.
+type quantity struct {
+	name string
+	mass bool // else a length
+	// fits reports whether a head has it.
+	fits func(h head.Head, layer int) bool
+	// of returns what is expected, and the half-width of its spread.
+	of func(h head.Head, layer int) (x, tol float64)
+	// scale changes the part that a difference is put down to by a factor.
+	scale func(s *head.Stack, layer int, by float64)
+}
+
+// The least differences that a bench scale and a caliper tell on a head.
+const (
+	leastMass   = 0.1 * measure.Gram
+	leastLength = 0.2 * measure.Millimetre
+)
+
+// quantities are what a gauge may ask for. A difference in mass is put down to
+// density where nothing else is known, one in size to the wall or to how
+// tightly the yarn lies.
+func quantities() map[string]quantity {
+	always := func(head.Head, int) bool { return true }
+	sliced := func(h head.Head, _ int) bool { return len(h.Layers) > 0 }
+	onLayer := func(h head.Head, layer int) bool { return layer > 0 && layer <= len(h.Layers) }
+	core := func(s *head.Stack, _ int, by float64) { s.Material.DensityKgM3.Value *= by }
+	wall := func(s *head.Stack, layer int, by float64) { s.Slices[layer-1].Tube.Wall *= measure.Length(by) }
+	rubber := func(s *head.Stack, layer int, by float64) { s.Slices[layer-1].Rubber.DensityKgM3.Value *= by }
+	last := func(do func(*head.Stack, int, float64)) func(*head.Stack, int, float64) {
+		return func(s *head.Stack, _ int, by float64) {
+			if n := len(s.Slices); n > 0 {
+				do(s, n, by)
+				return
+			}
+			core(s, 0, by)
+		}
+	}
+	return map[string]quantity{
+		"core_mass": {name: "ball", mass: true, fits: always, scale: core,
+			of: func(h head.Head, _ int) (float64, float64) { return float64(h.CoreMass), float64(h.CoreMassTol) }},
+		"slice_mass": {name: "slice", mass: true, fits: onLayer, scale: wall,
+			of: func(h head.Head, n int) (float64, float64) {
+				return float64(h.Layers[n-1].Mass), float64(h.Layers[n-1].MassTol)
+			}},
+		"over_layer": {name: "over the slice", fits: onLayer, scale: wall,
+			of: func(h head.Head, n int) (float64, float64) {
+				return float64(h.Layers[n-1].Outer), float64(h.Layers[n-1].OuterTol)
+			}},
+		"so_far": {name: "so far", mass: true, fits: onLayer, scale: rubber,
+			of: func(h head.Head, n int) (float64, float64) {
+				m, square := h.CoreMass, h.CoreMassTol*h.CoreMassTol
+				for _, l := range h.Layers[:n] {
+					m, square = m+l.Mass, square+l.MassTol*l.MassTol
+				}
+				return float64(m), math.Sqrt(float64(square))
+			}},
+		"bare_mass": {name: "without yarn", mass: true, fits: always, scale: last(rubber),
+			of: func(h head.Head, _ int) (float64, float64) { return float64(h.BareMass), float64(h.BareMassTol) }},
+		"bare_over": {name: "over the rubber", fits: sliced, scale: last(wall),
+			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Bare), float64(h.BareTol) }},
+		"head_mass": {name: "head", mass: true, fits: always,
+			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Mass), float64(h.MassTol) },
+			scale: func(s *head.Stack, n int, by float64) {
+				if s.Wrap == nil {
+					last(rubber)(s, n, by)
+					return
+				}
+				s.Wrap.Yarn.Tex.Value *= by
+			}},
+		"diameter": {name: "across", fits: func(h head.Head, _ int) bool { return h.Stack.Wrap != nil },
+			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Diameter), float64(h.DiameterTol) },
+			scale: func(s *head.Stack, _ int, by float64) {
+				s.Wrap.Yarn.Wound.Value = min(1, s.Wrap.Yarn.Wound.Value/by)
+			}},
+	}
+}
+
+// expect is what a head should show, and how far off is no difference.
+func (q quantity) expect(h head.Head, layer int) (x, tol float64) {
+	x, tol = q.of(h, layer)
+	if q.mass {
+		return x, max(tol, float64(leastMass))
+	}
+	return x, max(tol, float64(leastLength))
+}
+
+// errFar says that a figure can't be of this head.
+var errFar = errors.New("that is too far from what this head could show")
+
+// measured returns the stack that shows x in place of what it should: the part
+// that the difference is put down to is changed until it does.
+func (q quantity) measured(s head.Stack, layer int, x float64, g *Guide) (head.Stack, error) {
+	at := func(by float64) (head.Stack, float64) {
+		t := copied(s)
+		q.scale(&t, layer, by)
+		if t.Check() != nil {
+			return t, math.NaN()
+		}
+		y, _ := q.of(head.New(t, g.cat.Limits), layer)
+		return t, y - x
+	}
+	low, high := 0.3, 3.0
+	_, a := at(low)
+	_, b := at(high)
+	for a != a && low < 1 { // sizes that no part has
+		low = math.Sqrt(low)
+		if low > 0.99 {
+			break
+		}
+		_, a = at(low)
+	}
+	for b != b && high > 1.01 {
+		high = math.Sqrt(high)
+		_, b = at(high)
+	}
+	if !(a*b <= 0) {
+		return s, errFar
+	}
+	for range 50 {
+		mid := (low + high) / 2
+		_, m := at(mid)
+		if m != m {
+			return s, errFar
+		}
+		if (m < 0) == (a < 0) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	t, _ := at((low + high) / 2)
+	return t, nil
+}
+
+// copied returns a stack that shares nothing that is changed here. What was
+// cut and wound stays as it is.
+func copied(s head.Stack) head.Stack {
+	s.Slices = append([]head.Slice(nil), s.Slices...)
+	if s.Wrap != nil {
+		w := *s.Wrap
+		s.Wrap = &w
+	}
+	return s
+}
+
+// settledStack is a candidate's stack with its cuts and turns written out, so
+// that they stay when a part turns out otherwise.
+func settledStack(c propose.Candidate) head.Stack {
+	s := copied(c.Stack)
+	for i := range s.Slices {
+		s.Slices[i].Cut = c.Head.Layers[i].Cut
+	}
+	if s.Wrap != nil {
+		s.Wrap.Turns = c.Head.Turns
+	}
+	return s
+}
+
+// wound returns a stack with other turns.
+func wound(s head.Stack, turns int) head.Stack {
+	s = copied(s)
+	s.Wrap.Turns = turns
+	return s
+}
+
+// The turns between which a wrap is a wrap: common practice, no source.
+const leastTurns, mostTurns = 30, 260
+
+// turnsFor returns the turns at which get comes nearest to want; get has to
+// rise or fall with the turns.
+func (b *Build) turnsFor(s head.Stack, want float64, get func(propose.Candidate) float64) (int, propose.Candidate, bool) {
+	at := func(n int) (propose.Candidate, float64, bool) {
+		c, err := b.g.finder.Consider(wound(s, n), b.job.Request)
+		return c, get(c) - want, err == nil
+	}
+	low, high := leastTurns, mostTurns
+	_, x, ok := at(low)
+	_, y, ok2 := at(high)
+	if !ok || !ok2 || x*y > 0 {
+		return 0, propose.Candidate{}, false
+	}
+	for high-low > 1 {
+		mid := (low + high) / 2
+		_, m, ok := at(mid)
+		if !ok {
+			return 0, propose.Candidate{}, false
+		}
+		if (m < 0) == (x < 0) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	c, x, _ := at(low)
+	d, y, _ := at(high)
+	if math.Abs(y) < math.Abs(x) {
+		return high, d, true
+	}
+	return low, c, true
+}

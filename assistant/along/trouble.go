@@ -1,0 +1,73 @@
+package along
+
+import (
+	"fmt"
+	"slices"
+
+	"mallow/assistant/answer"
+	"mallow/knowledge"
+)
+
+// Find returns the trouble that a line tells of.
+func Find(cat *knowledge.Catalogue, line string) (found knowledge.Trouble, ok bool) {
+	plain, longest := answer.Plain(line), 0
+	for _, t := range cat.Troubles {
+		for _, ask := range t.Asks {
+			if len(ask) > longest && answer.Holds(plain, ask) {
+				found, longest = t, len(ask)
+			}
+		}
+	}
+	return found, longest > 0
+}
+
+// Doctor looks into a trouble, one check at a time. The zero value looks into
+// none.
+type Doctor struct {
+	ID string // of the trouble
+	At int    // the open check, from 0
+}
+
+// Question is the open check.
+func (d Doctor) Question(cat *knowledge.Catalogue) string {
+	for _, t := range cat.Troubles {
+		if t.ID == d.ID && d.At < len(t.Checks) {
+			return t.Checks[d.At].Do
+		}
+	}
+	return ""
+}
+
+// Say takes the answer to the open check, and reports whether the matter is
+// over and whether the line was an answer at all.
+func (d *Doctor) Say(cat *knowledge.Catalogue, plain string, r *Reply) (over, ok bool) {
+	i := slices.IndexFunc(cat.Troubles, func(t knowledge.Trouble) bool { return t.ID == d.ID })
+	if i < 0 || d.At >= len(cat.Troubles[i].Checks) {
+		return true, true
+	}
+	t := cat.Troubles[i]
+	switch {
+	case slices.Contains([]string{"yes", "y", "it does", "it is", "yes it does", "yes it is", "a bit", "yep", "yeah"}, plain):
+		c := t.Checks[d.At]
+		r.say("%s", c.Yes)
+		for _, id := range c.Cautions {
+			if x, ok := cat.Caution(id); ok {
+				r.say("CAUTION. %s %s %s", x.Hazard, x.Do, x.Defer)
+			}
+		}
+		return true, true
+	case slices.Contains([]string{"", "no", "n", "next", "nope", "it does not", "it doesnt", "it is not", "not sure", "dont know", "i dont know"}, plain):
+		if d.At++; d.At == len(t.Checks) {
+			r.say("%s", t.Else)
+			return true, true
+		}
+		return false, true
+	case slices.Contains([]string{"back", "stop", "never mind", "cancel", "done"}, plain):
+		r.say("All right.")
+		return true, true
+	}
+	return false, false
+}
+
+// First is what is said before the first check.
+func First(t knowledge.Trouble) string { return fmt.Sprintf("%s. %s", t.Title, t.First) }

@@ -1,0 +1,199 @@
+package assistant
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/along"
+	"mallow/assistant/answer"
+	"mallow/assistant/reply"
+	"mallow/assistant/settled"
+	"mallow/assistant/understand"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+)
+
+// The jobs that a person can ask for by these words, at the start of a line
+// that may go on with a stack.
+var jobWords = []struct{ say, job string }{
+	{"rewrap", "rewrap"}, {"re-wrap", "rewrap"}, {"new yarn on", "rewrap"},
+	{"new shaft", "reshaft"}, {"reshaft", "reshaft"}, {"replace the shaft", "reshaft"}, {"change the shaft", "reshaft"},
+	{"build", ""},
+}
+
+// order takes a line that orders a job by name, with the stack it is for or
+// for the head at hand.
+func (s *Session) order(line string) (Reply, bool) {
+	var r Reply
+	lower := strings.ToLower(line)
+	for _, w := range jobWords {
+		rest, ok := strings.CutPrefix(lower, w.say)
+		if !ok || rest != "" && rest[0] != ' ' {
+			continue
+		}
+		rest = strings.TrimSpace(line[len(w.say):])
+		if rest == "" || answer.Plain(rest) == "it" || answer.Plain(rest) == "this head" {
+			if w.job == "" {
+				return r, false // an order like any other
+			}
+			if s.now.stage != proposed {
+				r.Say("Which head? Say what is in it, such as: %s poly-1-1/8 + latex-3/4x1/8 + wool-medium*128. Where nobody knows, `mallow match` finds what a weighed and measured head can be.", w.say)
+				return s.ask(r), true
+			}
+			return s.start(r, w.job), true
+		}
+		st, err := head.Parse(s.kit.Catalogue, rest)
+		if err != nil {
+			if strings.Contains(rest, "+") || w.job != "" {
+				r.Say("%s", reply.Told(err))
+				return s.ask(r), true
+			}
+			return r, false
+		}
+		s.remember()
+		s.now.Stack, s.now.stage, s.now.seen, s.now.asked = st.String(), proposed, true, ""
+		return s.start(r, w.job), true
+	}
+	return r, false
+}
+
+// build begins to build the head at hand.
+func (s *Session) build(r Reply) Reply { return s.start(r, "") }
+
+// start begins a job, once the questions of safety are answered.
+func (s *Session) start(r Reply, job string) Reply {
+	if q, ok := s.kit.asker.Owed(&s.now.State); ok {
+		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+		s.now.due, s.now.dueJob = true, job
+		r.Say("Before we build, this has to come from you.")
+		return s.ask(r)
+	}
+	s.now.due = false
+	c, heads, err := s.atHand()
+	if err != nil {
+		s.teller().clash(&r, err)
+		return s.ask(r)
+	}
+	x := along.Job{ID: job, Stack: c.Stack, Request: s.now.Request(), Heads: heads}
+	if job == "" {
+		if e, err := s.teller().effort(c); err == nil {
+			x.Buy = e.Bought()
+		}
+	}
+	b, err := s.kit.guide.Start(x)
+	if err != nil {
+		r.Say("%s", reply.Told(err))
+		s.now.Stack = "" // the best that can be built stands
+		return s.next(r)
+	}
+	if job == "" {
+		if sh, err := s.Sheet(); err == nil {
+			r.Sheet, r.Built = &sh, true
+		}
+	}
+	s.now.stage, s.now.asked, s.now.bench, s.now.done = proposed, "", b, false
+	return s.along(r, b.Show())
+}
+
+// along makes a reply of what the build says.
+func (s *Session) along(r Reply, a along.Reply) Reply {
+	r.Page = append(r.Page, a.Page...)
+	r.WaitMin = a.WaitMin
+	switch {
+	case a.Leave:
+		r.Say("Kept where you are. Start mallow again and it goes on there.")
+		r.Leave = true
+		return r
+	case a.Quit:
+		s.now.bench = nil
+		r.Say("The build is put away; the head stands.")
+		return s.ask(r)
+	case a.Rewrap:
+		s.now.bench = nil
+		return s.start(r, "rewrap")
+	case a.Done:
+		if a.Keep {
+			r.Heads = s.now.bench.Built(s.About())
+		}
+		s.now.bench, s.now.done = nil, true
+		r.Say("Good playing. Say leave, or what you need next.")
+		return s.ask(r)
+	}
+	r.Ask = &Ask{ID: "build", Text: a.Ask, Enter: a.Enter}
+	r.Words = append(r.Words, "done", "back", "why", "it slipped", "it tore", "stop here", "card", "another head")
+	return r
+}
+
+// atBench answers a line while something is being built. What may hurt
+// somebody was heard first, and stops a build that it forbids.
+func (s *Session) atBench(in understand.Reading, line string, h settled.Heard) Reply {
+	if h.Did() {
+		return s.recheck(Reply{})
+	}
+	if slices.Contains([]string{"sheet", "the sheet", "show the sheet", "the whole sheet", "print the sheet", "build sheet"}, answer.Plain(line)) {
+		return s.whole(Reply{})
+	}
+	if a, ok := s.now.bench.Say(line); ok {
+		return s.along(Reply{}, a)
+	}
+	var r Reply
+	switch {
+	case in.Act == understand.Leave:
+		return Reply{Leave: true}
+	case in.Act == understand.Save:
+		r.Save = true
+	case in.Act == understand.Help:
+		r.list([]string{
+			"done: the next step; back: the one before; card: the whole build on one screen",
+			"why: what the step is for; no: what to do when it is not right",
+			"it slipped, it tore, it rattles: find out why, one check at a time",
+			"a figure when I ask for one: 22.8 g, 1.34 in; Enter where you have none",
+			"stop here: it is kept, and goes on at this step; another head: back to choosing",
+		})
+	case in.Act == understand.Define:
+		s.teller().define(&r, in, line)
+	case s.teller().answers(&r, line):
+	default:
+		r.Say("I did not understand that here. Say done, back, why, what you see (it slipped, it tore), or stop here.")
+	}
+	return s.along(r, s.now.bench.Again())
+}
+
+// recheck goes on with a build after something was settled, if the head may
+// still be built.
+func (s *Session) recheck(r Reply) Reply {
+	c, err := s.kit.Finder.Consider(s.now.bench.Stack(), s.now.Request())
+	if err == nil && c.Refused() == nil {
+		return s.along(r, s.now.bench.Again())
+	}
+	s.now.bench, s.now.Stack = nil, ""
+	r.Say("Stop: this head must not be built or used then. Put the parts away, wash your hands, and let whoever reacted see a doctor. This is another head.")
+	return s.next(r)
+}
+
+// ails begins to look into what is wrong with a head, where a line says so.
+func (s *Session) ails(line string) (Reply, bool) {
+	t, ok := along.Find(s.kit.Catalogue, line)
+	if !ok {
+		return Reply{}, false
+	}
+	var r Reply
+	r.Say("%s", along.First(t))
+	s.now.doctor = along.Doctor{ID: t.ID}
+	return s.ask(r), true
+}
+
+// examine takes the answer to a check, and reports whether it was one.
+func (s *Session) examine(line string) (Reply, bool) {
+	var a along.Reply
+	over, ok := s.now.doctor.Say(s.kit.Catalogue, answer.Plain(line), &a)
+	if over || !ok {
+		s.now.doctor = along.Doctor{}
+	}
+	return s.ask(Reply{Page: a.Page}), ok
+}
+
+// check is the open check of a trouble.
+func check(cat *knowledge.Catalogue, d along.Doctor) *Ask {
+	return &Ask{Text: d.Question(cat), Choices: []string{"yes", "no"}, Enter: "no"}
+}

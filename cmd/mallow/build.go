@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"mallow/assistant/journal"
+	"mallow/assistant/reply"
+	"mallow/assistant/talk"
+	"mallow/knowledge/correct"
+	"mallow/knowledge/head"
+	"mallow/knowledge/strike"
+)
+
+type buildCmd struct {
+	Stack   string `arg:"" optional:"" help:"The head, as stack text. Without it, the build that was broken off goes on."`
+	Rewrap  bool   `xor:"job" help:"Take the old yarn off and wrap this head anew."`
+	Shaft   bool   `xor:"job" help:"Put a new shaft in this head."`
+	Session bool   `help:"Build the head that the last conversation came to."`
+	Want    string `placeholder:"TEXT" help:"Who makes and plays it, in a sentence: latex, age, glue, instrument, grip."`
+	Name    string `placeholder:"NAME" help:"What this build is called; several are kept side by side by their names."`
+	Answers string `placeholder:"FILE" help:"Take the answers from this file, line by line, instead of standard input."`
+}
+
+func (c buildCmd) Run(a *app) error {
+	if c.Stack != "" && c.Session {
+		return usagef("--session takes the last conversation's head; leave out the stack")
+	}
+	if c.Stack == "" && (c.Rewrap || c.Shaft) && !c.Session {
+		return usagef("say which head, as stack text; `mallow match` finds what a measured head can be")
+	}
+	if strings.ContainsAny(c.Name, `/\`) || strings.HasPrefix(c.Name, ".") {
+		return usagef("--name %q: a name is letters, digits and blanks", c.Name)
+	}
+	kit, err := a.kit()
+	if err != nil {
+		return err
+	}
+	dir, err := journal.Dir(os.Getenv)
+	if err != nil {
+		return err
+	}
+	x := sitting{answers: c.Answers, room: filepath.Join("builds", c.Name), resume: talk.Never}
+	order := "build"
+	if c.Rewrap {
+		order = "rewrap"
+	} else if c.Shaft {
+		order = "new shaft"
+	}
+	switch {
+	case c.Session:
+		shelf, err := journal.Open(dir)
+		if err != nil {
+			return err
+		}
+		last, ok, err := shelf.Last()
+		if err != nil {
+			return err
+		}
+		if !ok {
+			return fmt.Errorf("no conversation has been kept yet; `mallow` begins one")
+		}
+		for _, l := range last.Lines {
+			x.first = append(x.first, l.Said)
+		}
+		x.first = append(x.first, order)
+	case c.Stack != "":
+		st, err := head.Parse(kit.Catalogue, c.Stack)
+		if err != nil {
+			return usageError{err}
+		}
+		if c.Want != "" {
+			x.first = append(x.first, c.Want)
+		}
+		x.first = append(x.first, order+" "+st.String())
+	default:
+		x.resume = talk.Always
+	}
+	return a.sit(kit, x)
+}
+
+// learn puts heads that were built along into the maker's log, and fits the
+// figures to them.
+func (a *app) learn(heads []correct.Built) error {
+	cat, err := a.shipped()
+	if err != nil {
+		return err
+	}
+	path, err := builtFile()
+	if err != nil {
+		return err
+	}
+	log, err := readBuilt(path)
+	if err != nil {
+		return err
+	}
+	for _, b := range heads {
+		log.Add(b)
+	}
+	if err := log.Check(); err != nil {
+		return err
+	}
+	inst, err := instrument(cat, reply.DefaultInstrument)
+	if err != nil {
+		return err
+	}
+	log, _, err = correct.Fit(cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}, log)
+	if err != nil {
+		return err
+	}
+	return writeBuilt(path, log)
+}
