@@ -209,7 +209,7 @@ func TestFinished(t *testing.T) {
 	for range 12 {
 		steps = append(steps, step{line: ""})
 	}
-	out, err := talkTo(t, Config{Shelf: s}, append(steps, step{line: "the sheet"}, step{line: "leave"})...)
+	out, err := talkTo(t, Config{Shelf: s}, append(steps, step{line: "another head"}, step{line: "the sheet"}, step{line: "leave"})...)
 	if err != nil {
 		t.Fatal(err)
 	}
