@@ -102,7 +102,7 @@ func (a *app) learn(heads []correct.Built) error {
 	if err := log.Check(); err != nil {
 		return err
 	}
-	inst, err := instrument(cat, reply.DefaultInstrument)
+	inst, err := a.instrument(cat, reply.DefaultInstrument)
 	if err != nil {
 		return err
 	}
