@@ -2,7 +2,10 @@ package along_test
 
 import (
 	"bytes"
+	"fmt"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -95,6 +98,20 @@ func (w *walk) to(words string) {
 	w.t.Fatalf("nobody asked %q:\n%s", words, w.said)
 }
 
+// expected is the figure in a question that a pattern finds.
+func expected(t *testing.T, asked, pattern string) float64 {
+	t.Helper()
+	m := regexp.MustCompile(pattern).FindStringSubmatch(asked)
+	if m == nil {
+		t.Fatalf("no figure in %q", asked)
+	}
+	x, err := strconv.ParseFloat(m[1], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
 func has(t *testing.T, got string, words ...string) {
 	t.Helper()
 	for _, w := range words {
@@ -141,9 +158,11 @@ func TestMeasured(t *testing.T) {
 		t.Error(got)
 	}
 	w.to("What does the head weigh")
-	w.say("19.6")
+	weighs := expected(t, w.asked, `Expected ([0-9.]+) g`) + 0.5
+	w.say(fmt.Sprintf("%.1f", weighs))
 	w.to("How large is it over everything")
-	w.say("36.4 mm")
+	across := expected(t, w.asked, `([0-9.]+) mm\)`) + 0.3
+	w.say(fmt.Sprintf("%.1f mm", across))
 	if strings.Contains(w.asked, "Which") {
 		w.say("1")
 	}
@@ -153,7 +172,7 @@ func TestMeasured(t *testing.T) {
 		t.Errorf("done %v, keep %v", r.Done, r.Keep)
 	}
 	built := w.b.Built("first")
-	if len(built) != 1 || math.Abs(built[0].Mass.Grams()-19.6) > 1e-9 || math.Abs(built[0].Diameter.MM()-36.4) > 1e-9 {
+	if len(built) != 1 || math.Abs(built[0].Mass.Grams()-weighs) > 0.06 || math.Abs(built[0].Diameter.MM()-across) > 0.06 {
 		t.Errorf("built: %+v", built)
 	}
 	if strings.Contains(built[0].Stack, "*128") {

@@ -81,7 +81,7 @@ func quantities() map[string]quantity {
 		"diameter": {name: "across", fits: func(h head.Head, _ int) bool { return h.Stack.Wrap != nil },
 			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Diameter), float64(h.DiameterTol) },
 			scale: func(s *head.Stack, _ int, by float64) {
-				s.Wrap.Yarn.Wound.Value = min(1, s.Wrap.Yarn.Wound.Value/by)
+				s.Wrap.TensionN /= by * by * by // a hard pull packs the yarn
 			}},
 	}
 }
@@ -162,7 +162,7 @@ func settledStack(c propose.Candidate) head.Stack {
 		s.Slices[i].Cut = c.Head.Layers[i].Cut
 	}
 	if s.Wrap != nil {
-		s.Wrap.Turns = c.Head.Turns
+		s.Wrap.Turns, s.Wrap.TensionN = c.Head.Turns, c.Head.TensionN
 	}
 	return s
 }

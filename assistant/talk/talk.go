@@ -30,9 +30,9 @@ type Config struct {
 	Shelf  *journal.Shelf // nil: nothing is saved
 	Unsafe string         // why nothing is saved, a sentence without its full stop
 	Resume Resume
-	Record string // file of the learner's record; empty for one beside the sessions
-	Name   string // the learner's, for the record; may be empty
-	Words  *Words // told what the next answer may be; may be nil
+	Record string   // file of the learner's record; empty for one beside the sessions
+	Name   string   // the learner's, for the record; may be empty
+	Words  *Words   // told what the next answer may be; may be nil
 	First  []string // lines that are said before anybody is asked; the reply to the last is shown
 	// Built puts heads that were built and measured into the maker's log; nil
 	// where there is none.
