@@ -63,10 +63,9 @@ func TestHarmAtAHead(t *testing.T) {
 		t.Errorf("not said:\n%s", text)
 	}
 	finish(t, s)
-	if s.Say("build"); s.Asked() == gate.Supervised {
-		s.Say("yes")
+	if r = s.Say("build"); s.Asked() == gate.Supervised {
+		r = s.Say("yes") // and the build begins
 	}
-	r = s.Say("build")
 	if r.Sheet == nil || r.Sheet.Safety.Latex {
 		t.Errorf("the sheet still holds latex, or there is none:\n%s", hear(t, r))
 	}

@@ -7,15 +7,17 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"mallow/assistant/along"
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
+	"mallow/knowledge"
 	"mallow/knowledge/head"
-	"mallow/knowledge/knowledgetest"
 	"mallow/rules"
-	"mallow/rules/facts/factstest"
+	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
 
@@ -29,32 +31,47 @@ type walk struct {
 	said  string // all of it
 }
 
+// shop is a guide over the shipped catalogue, made once.
+var shop = sync.OnceValues(func() (shop struct {
+	cat   *knowledge.Catalogue
+	guide *along.Guide
+}, err error) {
+	if shop.cat, err = knowledge.Default(); err != nil {
+		return shop, err
+	}
+	book, err := facts.Book()
+	if err != nil {
+		return shop, err
+	}
+	finder, err := propose.New(shop.cat, book)
+	if err != nil {
+		return shop, err
+	}
+	sheets, err := sheet.NewMaker(shop.cat)
+	if err != nil {
+		return shop, err
+	}
+	shop.guide, err = along.New(shop.cat, finder, sheets)
+	return shop, err
+})
+
 func start(t *testing.T, job string, heads int) *walk {
 	t.Helper()
-	cat := knowledgetest.Catalogue(t)
-	finder, err := propose.New(cat, factstest.Book(t))
+	shop, err := shop()
 	if err != nil {
 		t.Fatal(err)
 	}
-	sheets, err := sheet.NewMaker(cat)
+	stack, err := head.Parse(shop.cat, demo)
 	if err != nil {
 		t.Fatal(err)
 	}
-	guide, err := along.New(cat, finder, sheets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	stack, err := head.Parse(cat, demo)
-	if err != nil {
-		t.Fatal(err)
-	}
-	q := propose.Request{Known: rules.Known{}}
+	q := propose.Request{Known: rules.Known{}, Pass: gate.Settle(gate.Stated{LatexOK: gate.Yes, RubberOK: gate.Yes, Minor: gate.No, Supervised: gate.Yes, SolventOK: gate.No, Ventilated: gate.Yes})}
 	q.Facts.Instrument.Kind, q.Facts.Instrument.Bars = "marimba", "wood"
-	q.Facts.Player.Grip, q.Facts.Player.Mallets, q.Facts.Player.LatexOK = "two", 2, true
-	for _, path := range []string{"instrument.kind", "player.grip", "player.latex_ok", "player.minor"} {
+	q.Facts.Player.Grip, q.Facts.Player.Mallets = "two", 2
+	for _, path := range []string{"instrument.kind", "player.grip"} {
 		q.Known[path] = true
 	}
-	b, err := guide.Start(along.Job{ID: job, Stack: stack, Request: q, Heads: heads})
+	b, err := shop.guide.Start(along.Job{ID: job, Stack: stack, Request: q, Heads: heads})
 	if err != nil {
 		t.Fatal(err)
 	}
