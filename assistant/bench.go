@@ -80,7 +80,7 @@ func (s *Session) start(r Reply, job string) Reply {
 			x.Buy = e.Bought()
 		}
 	}
-	b, err := s.kit.guide.Start(x)
+	b, err := s.kit.guide().Start(x)
 	if err != nil {
 		r.Say("%s", reply.Told(err))
 		s.now.Stack = "" // the best that can be built stands

@@ -14,9 +14,9 @@ import (
 // read reads a line twice: for what may hurt somebody, and for all the rest.
 // What the gate settles is in the first alone.
 func (k *Kit) read(line string, ctx understand.Context) (understand.Reading, []harm.Fact) {
-	facts := k.Harm.Read(line, ctx.Asked)
+	facts := k.Harm().Read(line, ctx.Asked)
 	ctx.Apart = gate.Paths()
-	in := k.Reader.Read(line, ctx)
+	in := k.Reader().Read(line, ctx)
 	for _, a := range in.Apart {
 		v, ok := a.Value.(bool)
 		known := slices.ContainsFunc(facts, func(f harm.Fact) bool { return f.Path == a.Path })

@@ -8,6 +8,7 @@ package assistant
 
 import (
 	"cmp"
+	"sync"
 
 	"mallow/assistant/along"
 	"mallow/assistant/answer"
@@ -27,55 +28,107 @@ import (
 // remember is how many proposals are kept at hand.
 const remember = 64
 
-// Kit is what a conversation draws on.
+// Kit is what a conversation draws on. What takes long to make is made when it
+// is first used.
 type Kit struct {
 	Catalogue *knowledge.Catalogue
 	Book      *rules.Book[facts.Facts]
 	Finder    *propose.Finder
-	Reader    *understand.Reader
-	Harm      *harm.Reader
-	Sheets    *sheet.Maker
 
-	ground  *settled.Ground
-	offers  *offer.Offers
-	asker   *inquiry.Asker
-	lessons []lesson.Lesson
-	answers *answer.Answers
-	guide   *along.Guide
+	ground *settled.Ground
+	offers *offer.Offers
+	asker  *inquiry.Asker
+
+	reading  later[*understand.Reader]
+	harming  later[*harm.Reader]
+	making   later[*sheet.Maker]
+	teaching later[[]lesson.Lesson]
+	replying later[*answer.Answers]
+	guiding  later[*along.Guide]
 }
 
-// NewKit gathers what a conversation draws on, and checks that the questions
-// and lessons of the catalogue fit the facts.
-func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, error) {
-	k := &Kit{Catalogue: cat, Book: book}
-	var err, unread error
-	read := make(chan struct{}) // the reader takes as long as the rest
-	go func() {
-		defer close(read)
-		if k.Reader, unread = understand.New(cat); unread == nil {
-			k.Harm, unread = harm.New(cat)
-		}
-	}()
-	if k.Finder, err = propose.New(cat, book); err == nil {
-		k.Sheets, err = sheet.NewMaker(cat)
+// later makes something when it is first asked for.
+type later[T any] func() (T, error)
+
+func late[T any](cat *knowledge.Catalogue, from func(*knowledge.Catalogue) (T, error)) later[T] {
+	return sync.OnceValues(func() (T, error) { return from(cat) })
+}
+
+// get returns what was checked before. That it can't be made after all is a
+// fault of this program: Shipped was given a catalogue of somebody's own.
+func (l later[T]) get() T {
+	x, err := l()
+	if err != nil {
+		panic("assistant: a kit that nobody checked: " + err.Error())
 	}
-	<-read
-	if err := cmp.Or(err, unread); err != nil {
+	return x
+}
+
+// NewKit gathers what a conversation draws on, and checks that the questions,
+// words, steps and lessons of the catalogue fit the facts.
+func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, error) {
+	k, err := Shipped(cat, book)
+	if err != nil {
+		return nil, err
+	}
+	var read, harm error
+	done := make(chan struct{}) // the readers take as long as the rest
+	go func() {
+		defer close(done)
+		_, read = k.reading()
+		_, harm = k.harming()
+	}()
+	_, steps := k.making()
+	_, lessons := k.teaching()
+	_, answers := k.replying()
+	_, guide := k.guiding()
+	<-done
+	if err := cmp.Or(steps, read, harm, lessons, answers, guide); err != nil {
+		return nil, err
+	}
+	return k, nil
+}
+
+// Shipped is NewKit for knowledge that is known to fit, as what mallow ships
+// does, which the tests hold: it checks nothing, and so is there at once.
+func Shipped(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, error) {
+	k := &Kit{Catalogue: cat, Book: book,
+		reading:  late(cat, understand.New),
+		harming:  late(cat, harm.New),
+		making:   late(cat, sheet.NewMaker),
+		teaching: late(cat, lesson.New),
+		replying: late(cat, answer.New),
+	}
+	var err error
+	if k.Finder, err = propose.New(cat, book); err != nil {
 		return nil, err
 	}
 	if k.ground, err = settled.NewGround(cat); err != nil {
 		return nil, err
 	}
-	if k.lessons, err = lesson.New(cat); err != nil {
-		return nil, err
-	}
-	if k.answers, err = answer.New(cat); err != nil {
-		return nil, err
-	}
-	if k.guide, err = along.New(cat, k.Finder, k.Sheets); err != nil {
-		return nil, err
-	}
+	k.guiding = late(cat, func(cat *knowledge.Catalogue) (*along.Guide, error) {
+		sheets, err := k.making()
+		if err != nil {
+			return nil, err
+		}
+		return along.New(cat, k.Finder, sheets)
+	})
 	k.offers = offer.New(cat, k.Finder, remember)
 	k.asker = inquiry.New(cat, book, k.Finder, k.offers)
 	return k, nil
 }
+
+// Reader reads lines.
+func (k *Kit) Reader() *understand.Reader { return k.reading.get() }
+
+// Harm reads what may hurt somebody out of lines.
+func (k *Kit) Harm() *harm.Reader { return k.harming.get() }
+
+// Sheets writes build sheets.
+func (k *Kit) Sheets() *sheet.Maker { return k.making.get() }
+
+func (k *Kit) lessons() []lesson.Lesson { return k.teaching.get() }
+
+func (k *Kit) answers() *answer.Answers { return k.replying.get() }
+
+func (k *Kit) guide() *along.Guide { return k.guiding.get() }

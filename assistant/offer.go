@@ -90,7 +90,7 @@ func (s *Session) Sheet() (sheet.Sheet, error) {
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
-	return s.kit.Sheets.Sheet(c, sheet.Options{Heads: heads, Order: &order, Pool: p.Pool, Alternatives: p.Alternatives})
+	return s.kit.Sheets().Sheet(c, sheet.Options{Heads: heads, Order: &order, Pool: p.Pool, Alternatives: p.Alternatives})
 }
 
 // atHand is the head that would be built now, and how many.

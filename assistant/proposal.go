@@ -72,7 +72,7 @@ func (t teller) effort(c propose.Candidate) (reply.Effort, error) {
 	if c, err = t.kit.Finder.Consider(c.Stack, along.Equipped(t.now.Request())); err != nil {
 		return reply.Effort{}, err
 	}
-	return t.kit.Sheets.Effort(c, heads, order)
+	return t.kit.Sheets().Effort(c, heads, order)
 }
 
 // answer is what is said to something that people ask, about a head.
@@ -81,13 +81,13 @@ func (t teller) answer(id string, c propose.Candidate, e reply.Effort) string {
 	f.Offer = f.Offer.With(e)
 	f.Offer.PartsCents = float64(e.Heads) * c.Facts.Head.CostCents
 	f.Offer.Left = float64(t.kit.asker.Open(&t.now.State, t.now.seen))
-	return t.kit.answers.Text(id, f, true)
+	return t.kit.answers().Text(id, f, true)
 }
 
 // answers answers a line that asks for one of the catalogue's answers, and
 // reports whether it does.
 func (t teller) answers(r *Reply, line string) bool {
-	id, ok := t.kit.answers.Find(line)
+	id, ok := t.kit.answers().Find(line)
 	if !ok {
 		return false
 	}
@@ -101,7 +101,7 @@ func (t teller) answers(r *Reply, line string) bool {
 	}
 	f := answer.Facts{Player: t.now.Facts.Player, Want: t.now.Facts.Want, Instrument: t.now.Facts.Instrument, Bench: t.now.Facts.Bench}
 	f.Offer.Left = float64(t.kit.asker.Open(&t.now.State, t.now.seen))
-	r.Say("%s", t.kit.answers.Text(id, f, false))
+	r.Say("%s", t.kit.answers().Text(id, f, false))
 	return true
 }
 

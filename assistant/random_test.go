@@ -280,7 +280,7 @@ func (c *conversation) next(r Reply, i, most int) string {
 		if c.vow.path == "" {
 			return line
 		}
-		in := c.Reader.Read(line, understand.Context{Asked: c.s.Asked()})
+		in := c.Reader().Read(line, understand.Context{Asked: c.s.Asked()})
 		takesBack := slices.Contains([]understand.Act{understand.Back, understand.Undo, understand.Restart, understand.Change}, in.Act)
 		if !takesBack && !slices.ContainsFunc(in.Answers, func(a understand.Answer) bool { return a.Path == c.vow.path }) {
 			return line

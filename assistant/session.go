@@ -196,7 +196,7 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 	case "the rules", "rules", "show the rules", "which rules":
 		return s.theRules()
 	}
-	if _, known := s.kit.answers.Find(line); known && s.isQuestion(in, line) {
+	if _, known := s.kit.answers().Find(line); known && s.isQuestion(in, line) {
 		var r Reply
 		if !s.replaying { // it changes nothing
 			s.teller().answers(&r, line)
@@ -231,7 +231,7 @@ func (s *Session) isQuestion(in understand.Reading, line string) bool {
 		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
 	})
 	takes := len(in.Answers)+len(in.Parts)+len(in.Moves) > 0
-	return !harms && (!takes || s.kit.answers.Is(line))
+	return !harms && (!takes || s.kit.answers().Is(line))
 }
 
 // act does what was asked for.

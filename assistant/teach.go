@@ -16,7 +16,7 @@ func (s *Session) teach() Reply {
 	s.now.teaching = true
 	r.Say("Predict first, then see the numbers. From here on I also ask for a guess before a proposal or a what if; say stop to end that.")
 	var items []string
-	for i, l := range s.kit.lessons {
+	for i, l := range s.kit.lessons() {
 		item := fmt.Sprintf("%d: %s", i+1, l.Title)
 		if l.Origin.Own {
 			item += fmt.Sprintf(" (yours, from %s)", l.Origin)
@@ -35,8 +35,8 @@ func (s *Session) teach() Reply {
 func (s *Session) choose(line string) Reply {
 	var r Reply
 	s.now.choosing = false
-	titles := make([]string, len(s.kit.lessons))
-	for i, l := range s.kit.lessons {
+	titles := make([]string, len(s.kit.lessons()))
+	for i, l := range s.kit.lessons() {
 		titles[i] = l.Title
 	}
 	own := len(titles)
@@ -62,7 +62,7 @@ func (s *Session) choose(line string) Reply {
 		s.now.quiz = s.foretell(c)
 		return s.ask(r)
 	}
-	q, err := s.kit.lessons[n].Quiz(s.kit.Finder, s.kit.ground.Facts)
+	q, err := s.kit.lessons()[n].Quiz(s.kit.Finder, s.kit.ground.Facts)
 	if err != nil {
 		r.Say("%s", reply.Told(err))
 		return s.ask(r)

@@ -148,7 +148,7 @@ func (r *Report) run(ctx context.Context, kit *assistant.Kit) {
 				r.add(fault.Errors{fault.Errorf("a head for %s: %w", inst.ID, err)})
 				continue
 			}
-			s, err := kit.Sheets.Sheet(p.Best, sheet.Options{Heads: 2})
+			s, err := kit.Sheets().Sheet(p.Best, sheet.Options{Heads: 2})
 			if err != nil {
 				r.add(fault.Errors{fault.Errorf("the sheet of %s: %w", p.Best.Stack, err)})
 				continue

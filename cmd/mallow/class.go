@@ -47,7 +47,7 @@ func (c classCmd) Run(a *app) error {
 				entries = append(entries, sheet.Entry{Candidate: s.Head, Options: sheet.Options{For: s.Name, Heads: s.Heads}})
 			}
 		}
-		bundle, bad := kit.Sheets.Class(class.Title, entries, &class.Order)
+		bundle, bad := kit.Sheets().Class(class.Title, entries, &class.Order)
 		if bad != nil {
 			fmt.Fprintf(a.err, "mallow: %s\n", oneLine(bad))
 		}

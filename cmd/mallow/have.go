@@ -62,7 +62,7 @@ func onHand(kit *assistant.Kit, have string) (hand.Hand, error) {
 	case strings.HasSuffix(have, ".yaml") || strings.HasSuffix(have, ".yml"):
 		return hand.Hand{}, fmt.Errorf("parts on hand: %w", err)
 	}
-	h, err := hand.Read(kit.Catalogue, kit.Reader, have)
+	h, err := hand.Read(kit.Catalogue, kit.Reader(), have)
 	if err != nil {
 		return hand.Hand{}, usageError{err}
 	}

@@ -78,6 +78,12 @@ func configDir() (string, bool) {
 	return dir, err == nil && info.IsDir()
 }
 
+// own reports whether the user has knowledge or rules of their own.
+func (a *app) own() bool {
+	dir, ok := configDir()
+	return len(a.flags.Parts)+len(a.flags.Rules) > 0 || ok && (holdsYAML(dir) || holdsYAML(filepath.Join(dir, "rules")))
+}
+
 // holdsYAML reports whether a folder holds files to read.
 func holdsYAML(dir string) bool {
 	names, err := filepath.Glob(filepath.Join(dir, "*.yaml"))

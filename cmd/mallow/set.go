@@ -64,7 +64,7 @@ func (c setCmd) Run(a *app) error {
 		for i, r := range set.Rungs {
 			entries = append(entries, sheet.Entry{Candidate: r.Head, Options: sheet.Options{For: fmt.Sprintf("grade %d of %d", i+1, c.N), Heads: c.Each}})
 		}
-		bundle, err := kit.Sheets.Set(fmt.Sprintf("A set of %d grades", c.N), entries, &set.Order)
+		bundle, err := kit.Sheets().Set(fmt.Sprintf("A set of %d grades", c.N), entries, &set.Order)
 		if err != nil {
 			return err
 		}

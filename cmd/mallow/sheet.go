@@ -134,7 +134,7 @@ func (c sheetCmd) Run(a *app) error {
 		return err
 	}
 	options.Order = &order
-	s, err := kit.Sheets.Sheet(best, options)
+	s, err := kit.Sheets().Sheet(best, options)
 	if err != nil {
 		return err
 	}

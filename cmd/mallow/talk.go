@@ -109,5 +109,8 @@ func (a *app) kit() (*assistant.Kit, error) {
 	if err := errors.Join(wrong, err); err != nil {
 		return nil, err
 	}
-	return assistant.NewKit(cat, book)
+	if a.own() {
+		return assistant.NewKit(cat, book)
+	}
+	return assistant.Shipped(cat, book)
 }

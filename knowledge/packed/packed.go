@@ -225,7 +225,7 @@ func (k Key) Files(fsys fs.FS) error {
 
 // Text adds a text.
 func (k Key) Text(s string) {
-	var some [4096]byte // and not all at once, which would need as much again
+	var some [256]byte // and not all at once, which would need as much again
 	for len(s) > 0 {
 		n := copy(some[:], s)
 		k.h.Write(some[:n])
