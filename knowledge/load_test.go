@@ -110,7 +110,7 @@ func TestErrors(t *testing.T) {
 		{
 			"unknown field like no other",
 			"tools:\n  - {id: knife, colour: red}\n",
-			[]string{`2:17: tool knife: unknown field "colour" (one of for, id, name, source)`},
+			[]string{`2:17: tool knife: unknown field "colour" (one of for, id, name, or, source)`},
 		},
 		{
 			"unknown kind",
@@ -365,7 +365,7 @@ func TestErrors(t *testing.T) {
 		{
 			"merge key",
 			"tools:\n  - &a {id: saw, name: saw, for: wood, source: practice}\n  - {<<: *a, id: knife}\n",
-			[]string{`3:6: tool knife: unknown field "<<" (one of for, id, name, source)`},
+			[]string{`3:6: tool knife: unknown field "<<" (one of for, id, name, or, source)`},
 		},
 		{
 			"hiding nothing",

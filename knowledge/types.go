@@ -209,6 +209,7 @@ type Tool struct {
 	ID     string `yaml:"id"`
 	Name   string `yaml:"name"`
 	For    string `yaml:"for"`
+	Or     string `yaml:"or"` // how to get it, or what to take instead
 	Source string `yaml:"source"`
 	Origin Origin `yaml:"-"`
 }
@@ -278,6 +279,8 @@ type Step struct {
 	Check    string   `yaml:"check"`  // what to measure and expect
 	IfOff    string   `yaml:"if_off"` // what to do when the check fails
 	Undo     string   `yaml:"undo"`
+	More     string   `yaml:"more"`     // why, and what else there is to know, for who asks
+	Optional bool     `yaml:"optional"` // the head is whole without it
 	WaitMin  string   `yaml:"wait_min"` // minutes, an expression over the facts; empty for none
 	WorkMin  string   `yaml:"work_min"` // minutes of work for one head, likewise
 	Skill    string   `yaml:"skill"`    // 0 anyone can, 1 takes some practice, 2 is for practised hands; likewise

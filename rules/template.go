@@ -100,6 +100,14 @@ func (t *Template[F]) Fill(f F) string {
 	return t.form.fill(&b.cells)
 }
 
+// Blank is Fill with blank in place of every number, for a text that stands
+// for several sets of facts.
+func (t *Template[F]) Blank(f F, blank string) string {
+	b := bind[F](t.facts)
+	b.facts = f
+	return t.form.write(&b.cells, func(part, float64) string { return blank })
+}
+
 // Reads returns the paths of the facts that the template reads.
 func (t *Template[F]) Reads() []string { return pathsOf(t.facts, t.form.reads()) }
 
@@ -242,6 +250,11 @@ func fixed(spec string) (digits int, ok bool) {
 }
 
 func (f *form) fill(c *cells) string {
+	return f.write(c, func(p part, v float64) string { return p.print(v) })
+}
+
+// write fills the form, its numbers as number has them.
+func (f *form) write(c *cells, number func(part, float64) string) string {
 	var b strings.Builder
 	for _, p := range f.parts {
 		b.WriteString(p.before)
@@ -249,7 +262,7 @@ func (f *form) fill(c *cells) string {
 		case nil:
 			b.WriteByte('?')
 		case float64:
-			b.WriteString(p.print(v))
+			b.WriteString(number(p, v))
 		default:
 			b.WriteString(plain(v))
 		}

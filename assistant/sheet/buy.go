@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
+	"mallow/rules/propose"
 	"mallow/rules/stock"
 	"mallow/rules/stock/cutting"
 )
@@ -27,6 +29,8 @@ type Buy struct {
 type Purchase struct {
 	Part, Name string
 	Need, Have string
+	Spare      string   // in Need
+	Cuts       []string // how its lengths are cut up
 	Packs      int
 	Pack       string // as sold
 	Price      measure.Money
@@ -44,13 +48,15 @@ func (m *Maker) buy(o *stock.Order) *Buy {
 		switch {
 		case l.Kind == "tubing" && l.Plan != nil:
 			p.Need, p.Pack = placed(*l.Plan), measure.Length(l.Pack).In()
-			b.Cuts = append(b.Cuts, bars(l.Name, *l.Plan)...)
+			b.Cuts = append(b.Cuts, bars(l.Name+": ", *l.Plan)...)
+			p.Cuts = bars("; ", *l.Plan)
 		case l.Unit == "m":
 			p.Need, p.Pack = amount(l.Need+l.Spare)+" m", amount(l.Pack)+" m"
 		default:
 			p.Need, p.Pack = amount(l.Need), "pack of "+amount(l.Pack)
 			if l.Spare > 0 {
-				p.Need += " and " + amount(l.Spare) + " spare"
+				p.Spare = amount(l.Spare)
+				p.Need += " and " + p.Spare + " spare"
 			}
 			if l.Pack <= 1 {
 				p.Pack = "one"
@@ -68,6 +74,75 @@ func (m *Maker) buy(o *stock.Order) *Buy {
 		}
 	}
 	return b
+}
+
+// used returns the order without glue and thread that no step of the build
+// uses; nil stays nil.
+func (m *Maker) used(c propose.Candidate, o *stock.Order) *stock.Order {
+	if o == nil {
+		return nil
+	}
+	p, err := m.plan(c, o)
+	if err != nil {
+		return o // told where the sheet is made
+	}
+	used := map[string]bool{}
+	for _, g := range p.glues {
+		used[g.ID] = true
+	}
+	return only(o, used)
+}
+
+// only returns the order with no glue and thread but those used.
+func only(o *stock.Order, used map[string]bool) *stock.Order {
+	if o == nil {
+		return nil
+	}
+	out := *o
+	out.Lines = nil
+	for _, l := range o.Lines {
+		if l.Kind == "adhesive" && !used[l.Part] {
+			out.Total -= l.Cost
+			out.Bound -= l.Cost
+			continue
+		}
+		out.Lines = append(out.Lines, l)
+	}
+	return &out
+}
+
+// merged gives cuts of one length from one tube a single line, and counts the
+// spares that the order has cut.
+func merged(cuts []Cut, o *stock.Order) []Cut {
+	var list []Cut
+	for _, c := range cuts {
+		if i := slices.IndexFunc(list, func(x Cut) bool { return x.Part == c.Part && x.CutMM == c.CutMM }); i >= 0 {
+			list[i].Count += c.Count
+			continue
+		}
+		list = append(list, c)
+	}
+	if o == nil {
+		return list
+	}
+	for i := range list {
+		for _, l := range o.Lines {
+			if l.Part != list[i].Part || l.Plan == nil {
+				continue
+			}
+			all := 0
+			for _, b := range l.Plan.Bars {
+				for _, x := range b.Pieces {
+					if reply.Round(x.Length.MM(), 2) == list[i].CutMM {
+						all += b.Times * x.Count
+					}
+				}
+			}
+			list[i].Spare = max(all-list[i].Count, 0)
+			list[i].Count += list[i].Spare
+		}
+	}
+	return list
 }
 
 // invented reports whether the price of a part was made up for the
@@ -118,7 +193,7 @@ func placed(p cutting.Plan) string {
 	}
 	var parts []string
 	for _, l := range order {
-		parts = append(parts, fmt.Sprintf("%d of %s", count[l], l.In()))
+		parts = append(parts, fmt.Sprintf("%d of %s", count[l], l.Rule()))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -129,7 +204,7 @@ func bars(name string, p cutting.Plan) []string {
 	for _, b := range p.Bars {
 		var parts []string
 		for _, x := range b.Pieces {
-			parts = append(parts, fmt.Sprintf("%d of %s", x.Count, x.Length))
+			parts = append(parts, fmt.Sprintf("%d of %s", x.Count, x.Length.Rule()))
 		}
 		from := "on hand"
 		if b.Bought {
@@ -139,13 +214,43 @@ func bars(name string, p cutting.Plan) []string {
 		if b.Times > 1 {
 			times = fmt.Sprintf("%d times ", b.Times)
 		}
-		list = append(list, fmt.Sprintf("%s: %s%s %s, into %s; %s left.", name, times, b.Stock.In(), from, strings.Join(parts, ", "), b.Left.In()))
+		list = append(list, fmt.Sprintf("%s%s%s %s into %s, %s left", name, times, b.Stock.In(), from, strings.Join(parts, ", "), b.Left.Rule()))
 	}
 	return list
 }
 
 // amount is a number of pieces or metres.
 func amount(v float64) string { return strconv.FormatFloat(round(v), 'f', -1, 64) }
+
+// of says what to buy of a part, and what is left of it; nothing when there is
+// no order.
+func (b *Buy) of(part string) string {
+	if b == nil {
+		return ""
+	}
+	for _, x := range b.Rows {
+		if x.Part != part {
+			continue
+		}
+		text := ""
+		if x.Have != "" {
+			text += "; " + x.Have + " on hand"
+		}
+		if x.Packs == 0 {
+			return text + "; nothing to buy"
+		}
+		if x.Packs > 1 || x.Pack != "one" {
+			text += fmt.Sprintf("; buy %d × %s", x.Packs, x.Pack)
+		} else {
+			text += "; buy one"
+		}
+		if x.Spare != "" {
+			text += " (" + x.Spare + " for spare)"
+		}
+		return text + ", " + x.Cost.String() + strings.Join(x.Cuts, "")
+	}
+	return ""
+}
 
 // page is the list with its total and cutting plan.
 func (b *Buy) page() page.Page {

@@ -1,117 +1,117 @@
 package sheet
 
 import (
-	"embed"
+	_ "embed"
 	"fmt"
 	"html/template"
 	"io"
 	"strings"
 
 	"mallow/assistant/draw"
-	"mallow/assistant/page"
+	"mallow/assistant/web"
 )
 
-//go:embed sheet.html sheet.css
-var files embed.FS
-
-// figure is a picture for the HTML page.
-type figure struct {
-	SVG     template.HTML // made by package draw, which escapes what it is given
-	Caption string
-}
+//go:embed sheet.html
+var body string
 
 // parse makes the template. It takes about a millisecond, once a page.
 func parse() (*template.Template, error) {
-	css, err := files.ReadFile("sheet.css")
-	if err != nil {
-		return nil, err
-	}
 	return template.New("sheet.html").Funcs(template.FuncMap{
-		"style":          func() template.CSS { return template.CSS(css) },
-		"decibels":       decibels,
+		"length":         length,
+		"percent":        percent,
+		"second":         second,
 		"registersTitle": func() string { return registersTitle },
 		"heads":          heads,
 		"briefly":        func() string { return briefly },
 		"wait":           wait,
 		"inc":            func(i int) int { return i + 1 },
-		"length":         length,
-		"percent":        percent,
-		"second":         second,
-		"at": func(step int, c Caution) any {
-			return struct {
-				At int
-				C  Caution
-			}{step, c}
-		},
-	}).ParseFS(files, "sheet.html")
+		"h":              heading,
+	}).Parse(body)
+}
+
+// heading is a heading of a level with an id.
+func heading(level int, id, text string) template.HTML {
+	return template.HTML(fmt.Sprintf(`<h%d id="%s">%s</h%d>`, level, template.HTMLEscapeString(id), template.HTMLEscapeString(text), level))
 }
 
 // view is a sheet as the template sees it.
 type view struct {
 	Sheet
-	ID          string // starts every id of this sheet
-	Section     figure
-	SectionList []string
-	Plots       []figure
-	Templates   []template.HTML
+	ID        string // starts every id of this sheet
+	Level     int    // of its title
+	Card      []string
+	ToolList  []string
+	Section   web.Figure
+	Plots     []web.Figure
+	Templates []template.HTML
+	Work      []web.Figure // pictures of the work, by the number of the step
+}
+
+// at is a step with the sheet that it stands on.
+type at struct {
+	View view
+	Step Step
+}
+
+// At is a step of the sheet.
+func (v view) At(s Step) at { return at{v, s} }
+
+// L is a level under the sheet's title.
+func (v view) L(n int) int { return v.Level + n }
+
+// Picture is the picture of the work at a step, nil when there is none.
+func (v view) Picture(step int) *web.Figure {
+	if step-1 < len(v.Work) && v.Work[step-1].SVG != "" {
+		return &v.Work[step-1]
+	}
+	return nil
+}
+
+// newView puts a sheet into the template's terms.
+func newView(id string, level int, s Sheet) (view, error) {
+	v := view{Sheet: s, ID: id, Level: level, Card: s.shopping(), ToolList: s.toolList()}
+	v.Section = web.Figure{SVG: template.HTML(s.section.SVG(id+"section", 1)), Caption: "Cross-section, life-size when printed at 100 %. " + strings.Join(s.section.List(), " ")}
+	var err error
+	if v.Plots, err = web.Figures(id, s.plots); err != nil {
+		return view{}, err
+	}
+	for _, svg := range draw.Templates(id+"templates", s.section) {
+		v.Templates = append(v.Templates, template.HTML(svg))
+	}
+	shown := map[string]bool{}
+	for _, step := range s.Steps {
+		var f web.Figure
+		if w, ok := draw.Work(step.ID, fmt.Sprintf("%swork%d", id, step.Number), s.section); ok && !shown[step.ID] {
+			f, shown[step.ID] = web.Figure{SVG: template.HTML(w.SVG), Caption: w.Desc}, true
+		}
+		v.Work = append(v.Work, f)
+	}
+	return v, nil
 }
 
 // HTML writes the sheet as one page that stands alone: no script, nothing
 // fetched, made to be printed on A4 or US Letter and to be read aloud.
 func (s Sheet) HTML(w io.Writer) error {
+	v, err := newView("s1-", 1, s)
+	if err != nil {
+		return fmt.Errorf("sheet: %w", err)
+	}
 	title := s.Title
 	if s.For != "" {
 		title += " for " + s.For
 	}
-	return write(w, Bundle{Title: title, Sheets: []Sheet{s}})
+	return write(w, title, "sheet", v)
 }
 
-// write renders a bundle; one without rows has no overview.
-func write(w io.Writer, b Bundle) error {
+// write renders one of the template's parts as a page.
+func write(w io.Writer, title, part string, data any) error {
 	t, err := parse()
 	if err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
-	data := struct {
-		Title  string
-		Rows   []Row
-		Buy    *Buy
-		Plots  []figure
-		Sheets []view
-	}{Title: b.Title, Rows: b.Rows, Buy: b.Buy}
-	if data.Plots, err = figures("all-", b.plots); err != nil {
-		return err
-	}
-	for i, s := range b.Sheets {
-		v := view{Sheet: s, ID: fmt.Sprintf("s%d-", i+1), SectionList: s.section.List()}
-		v.Section = figure{template.HTML(s.section.SVG(v.ID+"section", 2)), "Cross-section, twice full size when printed at 100 %."}
-		if v.Plots, err = figures(v.ID, s.plots); err != nil {
-			return err
-		}
-		for _, svg := range draw.Templates(v.ID+"templates", s.section) {
-			v.Templates = append(v.Templates, template.HTML(svg))
-		}
-		data.Sheets = append(data.Sheets, v)
-	}
 	var out strings.Builder
-	if err := t.Execute(&out, data); err != nil {
+	if err := t.ExecuteTemplate(&out, part, data); err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
-	// The template escapes what HTML gives a meaning; control characters are
-	// not among it.
-	_, err = io.WriteString(w, page.Clean(out.String()))
-	return err
-}
-
-// figures draws plots under ids that start with prefix.
-func figures(prefix string, plots []draw.Plot) ([]figure, error) {
-	var list []figure
-	for i, p := range plots {
-		svg, err := p.SVG(fmt.Sprintf("%splot%d", prefix, i+1))
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, figure{template.HTML(svg), p.Title + ". " + p.Desc})
-	}
-	return list, nil
+	return web.Write(w, title, template.HTML(out.String()))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"mallow/assistant/page"
@@ -11,59 +12,14 @@ import (
 	"mallow/knowledge/measure"
 )
 
-// Page returns the sheet as blocks for a terminal or for Markdown. Width is
-// the room that the cross-section may take, in columns.
+// Page returns the sheet as blocks for a terminal or for Markdown: a card to
+// cut and shop by, the steps, what to expect, and safety. Width is the room in
+// columns.
 func (s Sheet) Page(width int) page.Page {
-	p := page.Page{page.Heading{Level: 1, Text: s.Title}}
-	if s.For != "" {
-		p = append(p, page.Para("For "+s.For+"."))
-	}
-	p = append(p, s.Assumptions.Page()...)
-	p = append(p, page.Para(fmt.Sprintf("Stack, inside out: %s. Heads to build: %d. "+
-		"The numbers below are for one head; do each step for every head before you go on.", s.Stack, s.Heads)))
-	p = append(p, page.List{Items: lines(s.Summary)})
-	if len(s.Layers) > 0 {
-		t := page.Table{Title: "Rubber layers, inside out", Head: []string{"layer", "cut", "stretch", "wall", "over it", "mass", "to open", "fit"},
-			Right: []bool{false, true, true, true, true, true, true, false}}
-		for i, l := range s.Layers {
-			t.Rows = append(t.Rows, []string{fmt.Sprintf("%d: %s", i+1, l.Part), length(l.CutMM), fmt.Sprintf("%.2f", l.Stretch),
-				fmt.Sprintf("%.1f mm", l.WallMM), length(l.OuterMM), fmt.Sprintf("%.1f g", l.MassG), fmt.Sprintf("%.0f N", l.HandN), l.VerdictIs})
-		}
-		p = append(p, t)
-	}
-	p = append(p,
-		page.Heading{Level: 2, Text: "Cross-section"},
-		page.Picture{Lines: s.section.Rows(min(width, 51)), Alt: strings.Join(s.section.List(), " ")})
-
-	p = append(p, page.Heading{Level: 2, Text: "Parts, cuts and shopping"})
-	var rows [][]string
-	for _, x := range s.Parts {
-		rows = append(rows, []string{x.Name, x.Amount, x.ID + x.own()})
-	}
-	p = append(p, table("Parts of one head", []string{"part", "amount", "id"}, rows))
-	if len(s.Cuts) > 0 {
-		rows = nil
-		for _, c := range s.Cuts {
-			rows = append(rows, []string{c.What, length(c.CutMM) + " ± " + length(c.TolMM), fmt.Sprint(c.Count)})
-		}
-		p = append(p, table(fmt.Sprintf("Cut list for %s", heads(s.Heads)), []string{"cut", "length", "pieces"}, rows))
-	}
-	p = append(p, s.Buy.page()...)
-	rows = nil
-	for _, t := range s.Tools {
-		rows = append(rows, []string{t.Name, t.For})
-	}
-	p = append(p, table("Tools", []string{"tool", "for"}, rows))
-
-	p = append(p, page.Heading{Level: 2, Text: "Steps"})
+	p := append(s.card(width), page.Heading{Level: 2, Text: "Steps"})
 	for _, step := range s.Steps {
-		p = append(p, page.Heading{Level: 3, Text: fmt.Sprintf("%d. %s", step.Number, step.Title)})
-		for _, c := range step.Cautions {
-			p = append(p, page.Para(c.at(step.Number)))
-		}
-		p = append(p, page.Para(step.Text), page.List{Items: step.notes()})
+		p = append(p, step.page()...)
 	}
-
 	p = append(p, page.Heading{Level: 2, Text: "What to expect"})
 	if len(s.Sound.Reading) > 0 {
 		p = append(p, page.List{Items: s.Sound.Reading})
@@ -74,25 +30,143 @@ func (s Sheet) Page(width int) page.Page {
 	if len(s.Sound.Registers) > 0 {
 		p = append(p, s.Sound.registers())
 	}
+	p = append(p, s.Safety.page()...)
+	return append(p, page.Heading{Level: 2, Text: "How far to trust this"}, page.List{Items: s.Trust})
+}
 
-	p = append(p, page.Heading{Level: 2, Text: "Safety"}, page.Para(s.Safety.Rule))
-	for _, c := range s.Safety.Cautions {
-		p = append(p, page.Para(fmt.Sprintf("%s %s %s (From step %d.)", c.Hazard, c.Do, c.Defer, c.First)))
+// sectionColumns is the most room that the drawing takes on the card.
+const sectionColumns = 29
+
+// card is what a maker needs to cut and to shop: at most three screens of 24
+// lines of 80 columns.
+func (s Sheet) card(width int) page.Page {
+	p := page.Page{page.Heading{Level: 1, Text: s.Title}}
+	about := fmt.Sprintf("Stack, inside out: %s. To build: %s; do each step for every head before you go on. %s", s.Stack, heads(s.Heads), s.Effort)
+	if s.For != "" {
+		about = "For " + s.For + ". " + about
 	}
-	p = append(p, s.Safety.solvents()...)
-	p = append(p, page.Heading{Level: 2, Text: "How far to trust this"}, page.List{Items: s.Trust})
-	return p
+	p = append(p, s.Assumptions.Page()...)
+	p = append(p, page.Para(about), page.List{Items: lines(s.Summary)},
+		page.Picture{Lines: s.section.Rows(min(width, sectionColumns)), Alt: strings.Join(s.section.List(), " ")})
+	p = append(p, page.Heading{Level: 2, Text: "Cut and buy, for " + heads(s.Heads)}, page.List{Items: s.shopping()})
+	if b := s.Buy; b != nil {
+		p = append(p, page.Para(strings.TrimSpace(fmt.Sprintf("All to be bought comes to %s. %s", b.Total, b.Note))))
+	}
+	return append(p, page.Para("Tools: "+strings.Join(s.toolList(), "; ")+"."))
+}
+
+// shopping is what heads take, part by part from the inside out: what to cut,
+// and what to buy.
+func (s Sheet) shopping() []string {
+	var list, done []string
+	for _, x := range s.Parts {
+		if slices.Contains(done, x.ID) {
+			continue
+		}
+		done = append(done, x.ID)
+		text := x.Name + x.own() + ": "
+		var cuts []string
+		for _, c := range s.Cuts {
+			if c.Part == x.ID {
+				cuts = append(cuts, c.words())
+			}
+		}
+		if len(cuts) > 0 {
+			text += strings.Join(cuts, "; ")
+		} else {
+			text += x.Amount
+		}
+		list = append(list, text+s.Buy.of(x.ID)+".")
+	}
+	return list
+}
+
+// words is a cut with its count, spares included and said.
+func (c Cut) words() string {
+	text := fmt.Sprintf("cut %d of %s, give or take %s", c.Count, length(c.CutMM), length(c.TolMM))
+	if c.Spare > 0 {
+		text += fmt.Sprintf(" (%d to use, %d spare)", c.Count-c.Spare, c.Spare)
+	}
+	return text
+}
+
+// toolList is every tool with how to get or improvise it.
+func (s Sheet) toolList() []string {
+	var list []string
+	for _, t := range s.Tools {
+		list = append(list, t.words())
+	}
+	return list
+}
+
+func (t Tool) words() string {
+	text := short(t.Name)
+	if t.Or != "" {
+		text += " (or: " + t.Or + ")"
+	}
+	if t.Optional {
+		text += ", optional"
+	}
+	return text
+}
+
+// Heading is the step's number and title.
+func (s Step) Heading() string {
+	text := fmt.Sprintf("%d. %s", s.Number, s.Title)
+	if s.Optional {
+		text += " (optional)"
+	}
+	return text
+}
+
+// page is the step with its cautions before it.
+func (s Step) page() page.Page {
+	p := page.Page{page.Heading{Level: 3, Text: s.Heading()}}
+	if s.Only != "" {
+		p = append(p, page.Para("Only for "+s.Only+"."))
+	}
+	for _, c := range s.Whole() {
+		p = append(p, page.Para(fmt.Sprintf("CAUTION, %s. %s %s %s", c.Name(), c.Hazard, c.Do, c.Defer)))
+	}
+	if again := s.Again(); again != "" {
+		p = append(p, page.Para(strings.ToUpper(again[:7])+again[7:]+" "+briefly))
+	}
+	return append(p, page.Para(s.Text), page.List{Items: s.notes()})
+}
+
+// page gathers every caution, whole.
+func (s Safety) page() page.Page {
+	p := page.Page{page.Heading{Level: 2, Text: "Safety"}, page.Para(s.Rule)}
+	for _, c := range s.Cautions {
+		p = append(p, page.Para(fmt.Sprintf("%s: %s %s %s (From step %d.)", c.Name(), c.Hazard, c.Do, c.Defer, c.First)))
+	}
+	return append(p, s.solvents()...)
 }
 
 // briefly is whom every caution defers to.
-const briefly = "The label, the safety data sheet, local rules and the responsible person decide."
+const briefly = "Label, safety data sheet, local rules and the responsible person decide."
 
-// at is the caution as it stands at a step: in full where it comes first.
-func (c Caution) at(step int) string {
-	if step == c.First {
-		return fmt.Sprintf("CAUTION. %s %s %s", c.Hazard, c.Do, c.Defer)
+// Name is the caution's id as words.
+func (c Caution) Name() string { return strings.ReplaceAll(c.ID, "-", " ") }
+
+// Whole are the cautions that stand at the step for the first time.
+func (s Step) Whole() []Caution {
+	return slices.DeleteFunc(slices.Clone(s.Cautions), func(c Caution) bool { return c.First != s.Number })
+}
+
+// Again names the cautions that stood whole at an earlier step, in one line;
+// nothing when there is none.
+func (s Step) Again() string {
+	var list []string
+	for _, c := range s.Cautions {
+		if c.First != s.Number {
+			list = append(list, fmt.Sprintf("%s (as at step %d)", c.Name(), c.First))
+		}
 	}
-	return fmt.Sprintf("CAUTION, as at step %d. %s %s", c.First, c.Hazard, briefly)
+	if len(list) == 0 {
+		return ""
+	}
+	return "Caution: " + strings.Join(list, ", ") + "."
 }
 
 // notes are what follows the text of a step.
@@ -105,9 +179,6 @@ func (s Step) notes() []string {
 	}
 	if s.WaitMin > 0 {
 		list = append(list, "Wait: "+wait(s.WaitMin)+".")
-	}
-	if len(s.Tools) > 0 {
-		list = append(list, "Tools: "+strings.Join(s.Tools, "; ")+".")
 	}
 	if s.Own != "" {
 		list = append(list, "Yours: this step is as "+s.Own+" has it.")
@@ -165,7 +236,7 @@ func (s Sound) registers() page.Table {
 	return t
 }
 
-const registersTitle = "Second partial against the fundamental, on the instrument asked for: higher is brighter"
+const registersTitle = "Second partial against the fundamental, on the instrument asked for; a dip is a partial that the length of the stroke cancels"
 
 // second is the level of a stroke's second partial.
 func second(st reply.Stroke) string {
@@ -178,8 +249,8 @@ func second(st reply.Stroke) string {
 // percent is a share in words.
 func percent(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
 
-// length is a length of so many millimetres in people's units.
-func length(mm float64) string { return (measure.Length(mm) * measure.Millimetre).String() }
+// length is a length of so many millimetres as a rule shows it.
+func length(mm float64) string { return (measure.Length(mm) * measure.Millimetre).Rule() }
 
 // decibels is a level in words; below 60 dB under there is nothing to hear.
 func decibels(db float64) string {

@@ -7,6 +7,7 @@
 package sheet
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -34,6 +35,7 @@ type Sheet struct {
 	reply.Assumptions
 	reply.Made
 	Heads   int           `json:"heads"` // to be built
+	Effort  Effort        `json:"effort"`
 	Summary []Item        `json:"-"`
 	Layers  []reply.Layer `json:"layers"` // inside out, as in the head
 	Parts   []Part        `json:"parts"`
@@ -72,13 +74,16 @@ type Cut struct {
 	What  string  `json:"what"`
 	CutMM float64 `json:"cut_mm"`
 	TolMM float64 `json:"tol_mm"`
-	Count int     `json:"count"` // for all heads
+	Count int     `json:"count"` // for all heads, spares included
+	Spare int     `json:"spare"` // of them
 }
 
 // Tool is something to have on the bench.
 type Tool struct {
-	Name string `json:"name"`
-	For  string `json:"for"`
+	Name     string `json:"name"`
+	For      string `json:"for"`
+	Or       string `json:"or,omitempty"` // how to get it, or what to take instead
+	Optional bool   `json:"optional,omitempty"`
 }
 
 // Step is one numbered step.
@@ -91,6 +96,8 @@ type Step struct {
 	Check    string    `json:"check,omitempty"`
 	IfOff    string    `json:"if_off,omitempty"`
 	Undo     string    `json:"undo,omitempty"`
+	More     string    `json:"more,omitempty"` // why, and what else there is to know; not printed
+	Optional bool      `json:"optional,omitempty"`
 	WaitMin  float64   `json:"wait_min,omitempty"`
 	WorkMin  float64   `json:"work_min,omitempty"` // for one head, or for all of them if Once
 	Skill    float64   `json:"-"`                  // 0 anyone can, 1 takes some practice, 2 is for practised hands
@@ -98,7 +105,13 @@ type Step struct {
 	Tools    []string  `json:"tools,omitempty"`    // short names
 	Cautions []Caution `json:"cautions,omitempty"`
 	Own      string    `json:"own,omitempty"` // where the maker's own words for it stand; empty for a shipped step
+
+	Only    string `json:"-"` // on a page for several heads: those that it is for; empty for all
+	general texts  // with … for every number
 }
+
+// texts are what a step says.
+type texts struct{ title, text, check, ifOff, undo string }
 
 // Caution is a hazard at a step. First is the step that it first stands at.
 type Caution struct {
@@ -149,6 +162,8 @@ type Options struct {
 	// Pool and Alternatives are the heads that the plots show it among.
 	Pool         []propose.Candidate
 	Alternatives []propose.Alternative
+
+	shared *stock.Order // of several sheets together: its glues are used
 }
 
 // ErrLatex is returned for a head of latex when somebody must avoid it.
@@ -199,8 +214,10 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 		s.Cuts = append(s.Cuts, Cut{Part: l.Slice.Tube.ID, What: "slice of " + tubeName(l.Slice), CutMM: reply.Round(l.Cut.MM(), 2),
 			TolMM: reply.Round(measure.Length(m.cat.Limits.CutToleranceM.Value).MM(), 2), Count: o.Heads})
 	}
+	order := m.used(c, o.Order)
+	s.Cuts = merged(s.Cuts, order)
 	s.Parts = parts(h)
-	p, err := m.plan(c, o.Order)
+	p, err := m.plan(c, cmp.Or(order, o.shared))
 	if err != nil {
 		return Sheet{}, err
 	}
@@ -208,7 +225,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 		s.Parts = append(s.Parts, Part{ID: g.ID, Name: g.Name, Amount: "as its label says"})
 	}
 	s.Steps, s.Tools, s.Safety = p.steps, p.tools, p.safety()
-	s.Buy = m.buy(o.Order)
+	s.Buy, s.Effort = m.buy(order), p.effort(o.Heads)
 	s.plots, err = m.plots(c, o)
 	return s, err
 }
@@ -234,7 +251,7 @@ func summary(c propose.Candidate) []Item {
 	h := c.Head
 	list := []Item{
 		{"Mass of one head", fmt.Sprintf("%.1f ± %.1f g, without the shaft", h.Mass.Grams(), h.MassTol.Grams())},
-		{"Diameter over the yarn", fmt.Sprintf("%s, ± %.1f mm", h.Diameter, h.DiameterTol.MM())},
+		{"Diameter over the yarn", fmt.Sprintf("%s, ± %.0f mm", h.Diameter.Rule(), math.Ceil(h.DiameterTol.MM()))},
 	}
 	if h.YarnWall == 0 {
 		list[1].Name = "Diameter"
@@ -247,7 +264,7 @@ func summary(c propose.Candidate) []Item {
 		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
 	}
 	if sw := h.Swing; sw.Mass > 0 {
-		list = append(list, Item{"With its shaft", fmt.Sprintf("%.0f g, balancing %s from the butt", sw.Mass.Grams(), sw.Balance)})
+		list = append(list, Item{"With its shaft", fmt.Sprintf("%.0f g, balancing %s from the butt", sw.Mass.Grams(), sw.Balance.Rule())})
 	}
 	return list
 }
@@ -274,7 +291,7 @@ func parts(h head.Head) []Part {
 	add(core.ID, coreName(h.Stack), core.Origin, "1 ball")
 	for i, l := range h.Layers {
 		tube := l.Slice.Tube
-		add(tube.ID, tubeName(l.Slice), tube.Origin, "a slice of %s, layer %d; bore ± %s, wall ± %s", l.Cut, i+1, tube.BoreTol.Mm(), tube.WallTol.Mm())
+		add(tube.ID, tubeName(l.Slice), tube.Origin, "layer %d, a slice of %s, stretched %.2f times to %s over it", i+1, l.Cut.Rule(), l.Stretch, l.Outer.Rule())
 		list[len(list)-1].CutMM = reply.Round(l.Cut.MM(), 2)
 	}
 	if w := h.Stack.Wrap; w != nil {
@@ -282,7 +299,7 @@ func parts(h head.Head) []Part {
 		list[len(list)-1].Turns, list[len(list)-1].YarnM = h.Turns, reply.Round(float64(h.YarnLength), 2)
 	}
 	if sh := h.Stack.Shaft; sh != nil {
-		add(sh.ID, sh.Name, sh.Origin, "1, %s thick, %s long", sh.Diameter, sh.Length)
+		add(sh.ID, sh.Name, sh.Origin, "1, %s thick, %s long", sh.Diameter.Rule(), sh.Length.Rule())
 	}
 	return list
 }
@@ -349,12 +366,10 @@ func sentence(clause string) string {
 
 // trust says how far to believe the numbers.
 var trust = []string{
-	"Believe the order of heads and the differences between them: softer or harder, heavier or lighter, and by about how much.",
-	"Take every single number as an estimate until you have weighed and measured a head that you built. " +
-		"Give mallow those figures and it corrects the rest.",
-	"The ± is what the tolerances of parts and cuts allow. A difference smaller than that is no difference.",
-	"The model is a calculation, not a test of your parts: a slice that slides, a smell, a crack or a click " +
-		"counts for more than any figure here.",
+	"Believe the order of heads and their differences: softer or harder, heavier or lighter, and by about how much.",
+	"Take single numbers as estimates until you have weighed and measured a head that you built; give mallow those figures and it corrects the rest.",
+	"The ± is what the tolerances of parts and cuts allow; a smaller difference is none.",
+	"A slice that slides, a smell, a crack or a click counts for more than any figure here.",
 }
 
 // lastWord is who decides where this sheet and the world disagree.

@@ -167,14 +167,14 @@ func TestStepsCarryTheHeadsNumbers(t *testing.T) {
 		in    string
 	}{
 		{"weigh-core", 0, fmt.Sprintf("%.1f ± %.1f g", h.CoreMass.Grams(), h.CoreMassTol.Grams())},
-		{"cut-slice", 1, h.Layers[0].Cut.String()},
-		{"cut-slice", 2, h.Layers[1].Cut.String()},
+		{"cut-slice", 1, h.Layers[0].Cut.Rule()},
+		{"cut-slice", 2, h.Layers[1].Cut.Rule()},
 		{"weigh-after-layer", 1, fmt.Sprintf("%.1f ±", (h.CoreMass + h.Layers[0].Mass).Grams())},
 		{"weigh-after-layer", 2, fmt.Sprintf("%.1f ± %.1f g", h.BareMass.Grams(), h.BareMassTol.Grams())},
-		{"measure-after-layer", 2, h.Layers[1].Outer.String()},
+		{"measure-after-layer", 2, fmt.Sprintf("%.0f ±", h.Layers[1].Outer.MM())},
 		{"wrap-second", 0, fmt.Sprintf("%d turns in all", h.Turns)},
 		{"weigh-head", 0, fmt.Sprintf("%.1f ± %.1f g", h.Mass.Grams(), h.MassTol.Grams())},
-		{"balance-check", 0, h.Swing.Balance.String()},
+		{"balance-check", 0, h.Swing.Balance.Rule()},
 	} {
 		i := slices.IndexFunc(s.Steps, func(x sheet.Step) bool { return x.ID == want.id && x.Layer == want.layer })
 		if i < 0 {
@@ -229,7 +229,7 @@ func TestShopping(t *testing.T) {
 	slices := 0
 	for _, c := range s.Buy.Cuts {
 		n := 0
-		_, into, _ := strings.Cut(c, "as bought, into ")
+		_, into, _ := strings.Cut(c, "as bought into ")
 		fmt.Sscanf(into, "%d of 1 in", &n)
 		slices += n
 	}
@@ -561,28 +561,71 @@ func TestHTMLInABrowser(t *testing.T) {
 		}
 		return len(pageObject.FindAll(data, -1))
 	}
-	// without takes the section that begins with the given text away.
-	without := func(html, begin string) string {
-		i := strings.Index(html, begin)
-		j := strings.Index(html[max(i, 0):], "</section>")
-		if i < 0 || j < 0 {
-			t.Fatalf("no %q on the page", begin)
-		}
-		return html[:i] + html[i+j+len("</section>"):]
-	}
-	rest := without(whole, `<section aria-labelledby="s1-templates">`)
-	rest = without(rest, `<section class="page" aria-labelledby="s1-safety">`)
 	all := pages("all-a4", whole, "A4")
-	if got, want := all-pages("rest", rest, "A4"), 1+strings.Count(whole, `<figure class="full">`); got != want {
-		t.Errorf("the safety page and the templates take %d pages, want %d", got, want)
-	}
 	checkPrintScale(t, filepath.Join(dir, "all-a4.pdf"), all)
-	// US Letter is shorter: never fewer pages, and no page of a few lines after
-	// each one that was full.
-	letter := pages("all-letter", whole, "letter")
-	t.Logf("%d pages on A4, %d on US Letter", all, letter)
-	if letter < all || letter > all+3 {
-		t.Errorf("%d pages on A4, %d on US Letter", all, letter)
+	// A pair takes at most four pages on either paper, whatever its core and up
+	// to two layers.
+	const most = 4
+	for i, text := range []string{plain, "poly-1-1/8-drilled + 3/4x1/8 + 1x1/8 + wool-medium + birch-16", "rubber-50a-1-1/8 + wool-medium + birch-16"} {
+		out.Reset()
+		if err := b.sheet(t, text, grown(), sheet.Options{}).HTML(&out); err != nil {
+			t.Fatal(err)
+		}
+		for _, size := range []string{"A4", "letter"} {
+			if n := pages(fmt.Sprintf("%d-%s", i, size), out.String(), size); n > most {
+				t.Errorf("%s on %s: %d pages, want at most %d", text, size, n, most)
+			}
+		}
+	}
+}
+
+// A step, its cautions aside, is at most sixty words with its check, what to
+// do if it is not met, and how to undo it; the card before the steps fits
+// three screens of 24 lines of 80 columns.
+func TestSheetIsShort(t *testing.T) {
+	b := newBench(t)
+	for _, text := range []string{plain, "rubber-50a-1-1/8 + wool-medium + birch-16", "poly-1-1/8 + 3/4x1/8 + 1x1/8 + 1-1/4x1/8 + wool-medium + birch-16", "poly-1-1/8-drilled + silicone-3/4x1/8 + wool-medium + birch-16"} {
+		for _, f := range []facts.Facts{grown(), minor()} {
+			s := b.sheet(t, text, f, sheet.Options{})
+			for _, x := range s.Steps {
+				if n := len(strings.Fields(x.Text + " " + x.Check + " " + x.IfOff + " " + x.Undo)); n > 60 {
+					t.Errorf("%s: step %s has %d words", text, x.ID, n)
+				}
+			}
+			var out strings.Builder
+			if err := s.Text(&out, page.Style{Width: 80}); err != nil {
+				t.Fatal(err)
+			}
+			card, _, ok := strings.Cut(out.String(), "\nSteps\n")
+			if n := strings.Count(card, "\n"); !ok || n > 3*24 {
+				t.Errorf("%s: the card has %d lines", text, n)
+			}
+		}
+	}
+}
+
+// Each caution stands whole once at its first step, once on the safety page,
+// and else is named in a line.
+func TestCautionsStandWholeOnce(t *testing.T) {
+	b := newBench(t)
+	s := b.sheet(t, "poly-1-1/8 + 3/4x1/8 + 1x1/8 + wool-medium + birch-16", grown(), sheet.Options{})
+	var out strings.Builder
+	if err := s.Text(&out, page.Style{Width: 80}); err != nil {
+		t.Fatal(err)
+	}
+	flat := strings.Join(strings.Fields(out.String()), " ")
+	for _, c := range s.Safety.Cautions {
+		whole := strings.Join(strings.Fields(c.Hazard+" "+c.Do+" "+c.Defer), " ")
+		if n := strings.Count(flat, whole); n != 2 {
+			t.Errorf("%s stands whole %d times, want at its step and on the safety page", c.ID, n)
+		}
+	}
+	for _, x := range s.Steps {
+		for _, c := range x.Cautions {
+			if c.First != x.Number && !strings.Contains(x.Again(), c.Name()) {
+				t.Errorf("step %d does not name its caution %s", x.Number, c.ID)
+			}
+		}
 	}
 }
 

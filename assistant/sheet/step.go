@@ -59,9 +59,9 @@ type Build struct {
 // stepText is a step whose texts have been checked.
 type stepText struct {
 	knowledge.Step
-	title, text, check, ifOff, undo *rules.Template[Words]
-	wait, work, skill               *rules.Quantity[Words] // nil for none
-	reads                           map[string]bool        // fact paths
+	title, text, check, ifOff, undo, more *rules.Template[Words]
+	wait, work, skill                     *rules.Quantity[Words] // nil for none
+	reads                                 map[string]bool        // fact paths
 }
 
 // compile checks every text of every step. The error names the file and line
@@ -82,7 +82,7 @@ func compile(steps []knowledge.Step) ([]stepText, error) {
 			to         **rules.Template[Words]
 		}{
 			{"title", s.Title, &t.title}, {"text", s.Text, &t.text}, {"check", s.Check, &t.check},
-			{"if_off", s.IfOff, &t.ifOff}, {"undo", s.Undo, &t.undo},
+			{"if_off", s.IfOff, &t.ifOff}, {"undo", s.Undo, &t.undo}, {"more", s.More, &t.more},
 		} {
 			if *f.to, err = templates.New(f.text); err != nil {
 				return nil, fail(f.name, err)
@@ -194,7 +194,9 @@ func inOrder(steps []stepText, layers int) []turn {
 func (p *plan) add(t *stepText, layer int) error {
 	w := p.words(layer)
 	s := Step{Number: len(p.steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
-		Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w)}
+		Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w), More: t.more.Fill(w), Optional: t.Optional}
+	const gap = "…"
+	s.general = texts{t.title.Blank(w, gap), t.text.Blank(w, gap), t.check.Blank(w, gap), t.ifOff.Blank(w, gap), t.undo.Blank(w, gap)}
 	if t.Origin.Own {
 		s.Own = t.Origin.String()
 	}
@@ -215,9 +217,12 @@ func (p *plan) add(t *stepText, layer int) error {
 	}
 	for _, id := range t.Tools {
 		tool, _ := p.cat.Tool(id) // the catalogue's references hold
-		if x := (Tool{tool.Name, tool.For}); !slices.Contains(p.tools, x) {
-			p.tools = append(p.tools, x)
+		i := slices.IndexFunc(p.tools, func(x Tool) bool { return x.Name == tool.Name })
+		if i < 0 {
+			p.tools = append(p.tools, Tool{tool.Name, tool.For, tool.Or, true})
+			i = len(p.tools) - 1
 		}
+		p.tools[i].Optional = p.tools[i].Optional && t.Optional
 		s.Tools = append(s.Tools, short(tool.Name))
 	}
 	for _, id := range t.Cautions {

@@ -67,6 +67,18 @@ func (l Length) Mm() string {
 	return decimal(l.MM(), places) + " mm"
 }
 
+// Rule returns l as a rule on the bench shows it: the nearest sixteenth of an
+// inch and the nearest whole millimetre, "1 1/8 in (29 mm)"; what is under
+// 3 mm, in millimetres alone.
+func (l Length) Rule() string {
+	mm := fmt.Sprintf("%.0f mm", math.Round(l.MM())+0)
+	if math.Abs(l.MM()) < 3 {
+		return mm
+	}
+	text, _ := (Length(math.Round(l.Inches()*16)/16) * Inch).Fraction()
+	return text + " in (" + mm + ")"
+}
+
 // String returns l in both units: "1 1/8 in (28.6 mm)".
 func (l Length) String() string { return l.In() + " (" + l.Mm() + ")" }
 

@@ -13,6 +13,7 @@ import (
 // questions. The number is in the unit of its fact:
 //
 //	in     mm to inches and millimetres, 1 1/8 in (28.6 mm)
+//	rule   mm as a rule shows them, 1 1/8 in (29 mm)
 //	mm     mm to one decimal, 28.6 mm
 //	g, oz  grams, 41.2 g, 1.45 oz
 //	money  hundredths of the currency, 3.25
@@ -24,6 +25,7 @@ import (
 func Verbs() rules.Verbs {
 	return rules.Verbs{
 		"in":    func(mm float64) string { return (measure.Length(mm) * measure.Millimetre).String() },
+		"rule":  func(mm float64) string { return (measure.Length(mm) * measure.Millimetre).Rule() },
 		"mm":    func(mm float64) string { return (measure.Length(mm) * measure.Millimetre).Mm() },
 		"g":     func(g float64) string { return fmt.Sprintf("%.1f g", g) },
 		"oz":    func(g float64) string { return fmt.Sprintf("%.2f oz", g*float64(measure.Gram/measure.Ounce)) },
