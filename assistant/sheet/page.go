@@ -146,9 +146,6 @@ func (s Safety) page() page.Page {
 // briefly is whom every caution defers to.
 const briefly = "Label, safety data sheet, local rules and the responsible person decide."
 
-// Name is the caution's id as words.
-func (c Caution) Name() string { return strings.ReplaceAll(c.ID, "-", " ") }
-
 // Whole are the cautions that stand at the step for the first time.
 func (s Step) Whole() []Caution {
 	return slices.DeleteFunc(slices.Clone(s.Cautions), func(c Caution) bool { return c.First != s.Number })
