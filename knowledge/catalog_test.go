@@ -78,7 +78,7 @@ func TestCatalogueCovers(t *testing.T) {
 		t.Errorf("%d drilled and %d undrilled cores, want both", drilled[true], drilled[false])
 	}
 	size := func(c knowledge.Core) measure.Length { return c.Diameter }
-	span(t, "core diameter", cat.Cores, size, 0.75, 1.5)
+	span(t, "core diameter", cat.Cores, size, 0.5, 1.5)
 	span(t, "tubing bore", cat.Tubing, func(x knowledge.Tube) measure.Length { return x.Bore }, 0.25, 1.5)
 	span(t, "tubing wall", cat.Tubing, func(x knowledge.Tube) measure.Length { return x.Wall }, 1./32, 0.25)
 
@@ -258,7 +258,11 @@ func TestIDsSayTheMaterial(t *testing.T) {
 		}
 		begins(c.ID, c.Material)
 		if m, _ := cat.Material(c.Material); m.Family == "rubber" {
-			begins(c.ID, fmt.Sprintf("%s-%.0fa", c.Material, c.DurometerA))
+			if c.DurometerD > 0 {
+				begins(c.ID, fmt.Sprintf("%s-%.0fd", c.Material, c.DurometerD))
+			} else {
+				begins(c.ID, fmt.Sprintf("%s-%.0fa", c.Material, c.DurometerA))
+			}
 		}
 	}
 	for _, y := range cat.Yarns {
@@ -359,7 +363,7 @@ func TestPricesAreDemo(t *testing.T) {
 // notes stands in the name of a part, and no mark of a protected name.
 func TestNamesAreGeneric(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
-	allowed := strings.Fields("PVA EPDM")
+	allowed := strings.Fields("PVA EPDM D")
 	check := func(id, name string) {
 		for _, w := range strings.Fields(name) {
 			if w != strings.ToLower(w) && !slices.Contains(allowed, w) {

@@ -243,10 +243,10 @@ func (c *checker) partIDs() {
 func (c *checker) material(m Material) {
 	c.at("materials", m.ID)
 	c.need("name", m.Name != "")
-	c.oneOf("family", m.Family, "plastic", "wood", "rubber", "fibre", "fibreglass")
+	c.oneOf("family", m.Family, "plastic", "wood", "rubber", "metal", "fibre", "fibreglass")
 	c.source("source", m.Source)
-	// From balsa and foams to glass: nothing a head is made of lies outside.
-	c.quantity("density_kgm3", m.DensityKgM3, 100, 3000)
+	// From balsa and foams to brass: nothing a head is made of lies outside.
+	c.quantity("density_kgm3", m.DensityKgM3, 100, 9000)
 	c.quantity("loss_factor", m.LossFactor, 0, 1)
 	if m.Family == "rubber" {
 		c.none("modulus_pa", m.ModulusPa, "a rubber's modulus follows from its durometer_a")
@@ -258,7 +258,7 @@ func (c *checker) material(m Material) {
 	} else {
 		c.none("durometer_a", m.DurometerA, "only a rubber has a durometer reading here")
 		c.none("stretch_limit", m.StretchLimit, "only a rubber is stretched")
-		c.quantity("modulus_pa", m.ModulusPa, 1e8, 1e11)
+		c.quantity("modulus_pa", m.ModulusPa, 1e8, 3e11)
 		if m.Latex {
 			c.bad("latex", "", "only a rubber can be natural rubber latex")
 		}
@@ -286,7 +286,7 @@ func (c *checker) family(field, id string, want ...string) (Material, bool) {
 func (c *checker) core(x Core) {
 	c.at("cores", x.ID)
 	c.need("name", x.Name != "")
-	m, ok := c.family("material", x.Material, "plastic", "wood", "rubber")
+	m, ok := c.family("material", x.Material, "plastic", "wood", "rubber", "metal")
 	c.length("diameter", x.Diameter, 5*measure.Millimetre, 100*measure.Millimetre)
 	c.length("tol", x.Tol, 0, x.Diameter/10)
 	c.length("bore", x.Bore, 0, x.Diameter*0.7)
@@ -520,12 +520,23 @@ func (c *checker) scale(x Scale) {
 	c.quantity("serve_db", x.ServeDB, 1, 60)
 	c.quantity("fill_db", x.FillDB, 0, 60)
 	c.need("grades", len(x.Grades) > 0)
-	for i, g := range x.Grades {
+	c.grades("grades", x.Grades)
+	for i, k := range x.Kinds {
+		field := fmt.Sprintf("kinds.%d", i+1)
+		c.oneOf(field+".kind", k.Kind, "marimba", "vibraphone", "xylophone", "bells")
+		c.optional(field+".medium_hz", k.MediumHz, 50, 20000)
+		c.optional(field+".fill_db", k.FillDB, 0, 60)
+		c.grades(field+".grades", k.Grades)
+	}
+}
+
+func (c *checker) grades(field string, all []Grade) {
+	for i, g := range all {
 		if g.ID == "" {
-			c.bad(fmt.Sprintf("grades.%d", i+1), "", "no id")
+			c.bad(fmt.Sprintf("%s.%d", field, i+1), "", "no id")
 		}
-		if i > 1 && g.From <= x.Grades[i-1].From {
-			c.bad(fmt.Sprintf("grades.%d.from", i+1), "hardest first", "%g is not softer than the grade before", g.From)
+		if i > 1 && g.From <= all[i-1].From {
+			c.bad(fmt.Sprintf("%s.%d.from", field, i+1), "hardest first", "%g is not softer than the grade before", g.From)
 		}
 	}
 }

@@ -204,7 +204,7 @@ func TestErrors(t *testing.T) {
 			"out of physical range",
 			"materials:\n  - id: poly\n    density_kgm3: {value: 0.905}\n    poisson: {value: 0.6}\n",
 			[]string{
-				`3:27: material poly: density_kgm3.value: 0.905 can't be (100 to 3000)`,
+				`3:27: material poly: density_kgm3.value: 0.905 can't be (100 to 9000)`,
 				`4:22: material poly: poisson.value: 0.6 can't be (0 to 0.5)`,
 			},
 		},
@@ -315,7 +315,7 @@ func TestErrors(t *testing.T) {
 		{
 			"plain number for a quantity, out of range",
 			"materials:\n  - {id: poly, density_kgm3: 0.9}\n",
-			[]string{`2:30: material poly: density_kgm3.value: 0.9 can't be (100 to 3000)`},
+			[]string{`2:30: material poly: density_kgm3.value: 0.9 can't be (100 to 9000)`},
 		},
 		{
 			"second document",

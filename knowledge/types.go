@@ -70,7 +70,7 @@ func (q *Quantity) ReadYAML(n yamlfile.Node) {
 type Material struct {
 	ID     string `yaml:"id"`
 	Name   string `yaml:"name"`
-	Family string `yaml:"family"` // plastic, wood, rubber, fibre, fibreglass
+	Family string `yaml:"family"` // plastic, wood, rubber, metal, fibre, fibreglass
 	Latex  bool   `yaml:"latex"`  // contains natural rubber
 
 	DensityKgM3 Quantity `yaml:"density_kgm3"`
@@ -425,8 +425,26 @@ type Scale struct {
 	FillDB Quantity `yaml:"fill_db"`
 	// Kinds are the same for other kinds of instrument: words belong to an
 	// instrument. What a kind leaves out it takes from the scale.
-	Kinds  []KindScale `yaml:"kinds"`
-	Origin Origin      `yaml:"-"`
+	Kinds []KindScale `yaml:"kinds"`
+	// Doubt is what the calibration of the model leaves open, as independent
+	// directions: each moves several figures together.
+	Doubt  []Doubt `yaml:"doubt"`
+	Origin Origin  `yaml:"-"`
+}
+
+// Doubt is one direction in which the model's figures may all be off at once,
+// by about two standard deviations: as shares of the figure, but for Loose and
+// Hold, which are added.
+type Doubt struct {
+	Tension    float64 `yaml:"tension"`
+	Loose      float64 `yaml:"loose"`
+	Crush      float64 `yaml:"crush"`
+	FibreBlow  float64 `yaml:"fibre_blow"`  // Impact of fibres
+	RubberBlow float64 `yaml:"rubber_blow"` // and of rubber cores
+	LatexBlow  float64 `yaml:"latex_blow"`  // and of tubing
+	Hold       float64 `yaml:"hold"`
+	Loss       float64 `yaml:"loss"` // of fibres
+	Plastic    float64 `yaml:"plastic"`
 }
 
 // KindScale is the scale of one kind of instrument.

@@ -166,33 +166,32 @@ func (l Layer) Bed() Bed { return Bed{Diameter: l.Outer, Tol: l.OuterTol, Reach:
 
 // Head is a computed head.
 type Head struct {
-	Stack        Stack
-	CoreMass     measure.Mass // less its bore
-	CoreMassTol  measure.Mass
-	Layers       []Layer
-	Bare         measure.Length // diameter over the rubber, before the yarn
-	BareTol      measure.Length
-	BareMass     measure.Mass // before the yarn
-	BareMassTol  measure.Mass
-	Turns        int            // of yarn, as given, else the plain wrap
-	YarnWall     measure.Length // thickness of the wound yarn at the equator
-	YarnWallTol  measure.Length
-	YarnCover    float64        // how many times over the yarn covers the equator, laid side by side
-	YarnLength   measure.Length // yarn to wind
-	YarnMass     measure.Mass
-	YarnMassTol  measure.Mass
-	TensionN     float64 // of the yarn as it was wound; zero without yarn
-	RestPa       float64 // pressure between its fibres at rest, at the outside
-	PressPa      float64 // and what the turns add to that, next to the rubber
-	TensionTol   float64 // as a share of TensionN
-	SliceHold    float64 // how the slices are held by what they lie on: 0 slide, 1 bonded
-	SliceHoldTol float64
-	Rod          Rod          // the shaft it is on, or a usual one
-	Mass         measure.Mass // without the shaft
-	MassTol      measure.Mass
-	Diameter     measure.Length // outside the yarn
-	DiameterTol  measure.Length
-	Swing        Swing
+	Stack       Stack
+	CoreMass    measure.Mass // less its bore
+	CoreMassTol measure.Mass
+	Layers      []Layer
+	Bare        measure.Length // diameter over the rubber, before the yarn
+	BareTol     measure.Length
+	BareMass    measure.Mass // before the yarn
+	BareMassTol measure.Mass
+	Turns       int            // of yarn, as given, else the plain wrap
+	YarnWall    measure.Length // thickness of the wound yarn at the equator
+	YarnWallTol measure.Length
+	YarnCover   float64        // how many times over the yarn covers the equator, laid side by side
+	YarnLength  measure.Length // yarn to wind
+	YarnMass    measure.Mass
+	YarnMassTol measure.Mass
+	TensionN    float64      // of the yarn as it was wound; zero without yarn
+	RestPa      float64      // pressure between its fibres at rest, at the outside
+	PressPa     float64      // and what the turns add to that, next to the rubber
+	TensionTol  float64      // as a share of TensionN
+	SliceHold   float64      // how the slices are held by what they lie on: 0 slide, 1 bonded
+	Rod         Rod          // the shaft it is on, or a usual one
+	Mass        measure.Mass // without the shaft
+	MassTol     measure.Mass
+	Diameter    measure.Length // outside the yarn
+	DiameterTol measure.Length
+	Swing       Swing
 }
 
 // New computes the head that a stack makes. Slices without a cut and a wrap
@@ -251,10 +250,7 @@ func (h *Head) finish(lim *knowledge.Limits) {
 		h.Bare, h.BareTol = l.Outer, l.OuterTol
 	}
 	h.wind(lim)
-	h.SliceHold, h.SliceHoldTol = lim.SliceHold.Value, lim.SliceHold.Tol
-	if h.TensionN > 0 {
-		h.TensionTol = lim.TensionN.Tol / lim.TensionN.Value
-	}
+	h.SliceHold = lim.SliceHold.Value
 	h.Rod = rodOf(h.Stack, lim)
 	h.Mass = h.BareMass + h.YarnMass
 	h.MassTol = rss(h.BareMassTol, h.YarnMassTol)

@@ -36,6 +36,15 @@ type Mode struct {
 // where the second mode would be silent. Common practice, no source.
 const strikeAt = 0.42
 
+// free is one over the mass that the struck point of the bar has at first.
+func (b *Bar) free() float64 {
+	y := b.Rigid
+	for i := range b.Modes {
+		y += b.Modes[i].Mobility
+	}
+	return y
+}
+
 // flatPoisson stands for 1−ν² of a bar's surface, ν about 0.3.
 const flatPoisson = 0.91
 
@@ -56,13 +65,13 @@ func NewBar(inst knowledge.Instrument, note measure.Note) (Bar, error) {
 // Reference is the bar that the softness scale is read on: A4 of a five-octave
 // marimba, near the middle of what is played, undercut by the arch that tunes it
 // to 440 Hz and 1 : 4 (testdata/model/bars.py: 365 × 53.5 × 22.35 mm), with the
-// loss factor measured on rosewood marimba bars (0.45 %) and a top of 2 GPa
-// (rosewood across the grain, from memory).
+// loss factor measured on rosewood marimba bars (0.45 %). Its top is taken not to
+// give, so that the scale tells hard heads apart whatever they are played on.
 func Reference() Bar {
 	return newBar(knowledge.BarMass{
 		Note: 69, Mass: 0.3439, Whole: 1.0680,
 		Ratios: []float64{1, 4, 8.451}, Shapes: []float64{1.4152, 1.1200, 1.1764},
-	}, 440, 0.0045, flatPoisson/2e9)
+	}, 440, 0.0045, 0)
 }
 
 func newBar(at knowledge.BarMass, hz, loss, flat float64) Bar {

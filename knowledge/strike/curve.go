@@ -24,12 +24,30 @@ func (c *curve) fill(b *Body, flat, energy float64, want int) {
 	c.s = b.series(flat)
 	c.step = c.s.reach(energy) / float64(want)
 	for range 60 { // far more than any energy needs
-		if c.squeeze(energy) {
-			break
+		enough := c.squeeze(energy)
+		switch {
+		case !enough:
+			c.step *= 1.5
+		case c.steep() && c.n < points*2/3:
+			c.step *= 0.7
+		default:
+			c.integrate()
+			return
 		}
-		c.step *= 1.5
 	}
 	c.integrate()
+}
+
+// steep reports whether the force rises so fast from point to point that a
+// cubic cuts its corner: slices squeezed to the ground on a hard, heavy ball.
+func (c *curve) steep() bool {
+	for j := 5; j < c.n; j++ {
+		r := float64(j) / float64(j-1)
+		if r *= r * r; c.f[j] > 1.4*r*r*c.f[j-1] {
+			return true
+		}
+	}
+	return false
 }
 
 // squeeze fills in force and compression until energy is well passed, and

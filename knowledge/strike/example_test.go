@@ -32,11 +32,11 @@ func Example() {
 		fmt.Printf("%-2s %.1f ms, yarn %.0f %%\n", s.Dynamic, s.ContactS*1e3, 100*s.Share[2])
 	}
 	// Output:
-	// hard; opens up 1.3 octaves; serves C3 to G5
-	// p  2.4 ms, yarn 71 %
+	// hard; opens up 1.2 octaves; serves C#3 to G5
+	// p  2.4 ms, yarn 70 %
 	// mf 1.8 ms, yarn 70 %
 	// f  1.4 ms, yarn 70 %
-	// ff 1.1 ms, yarn 69 %
+	// ff 1.1 ms, yarn 70 %
 }
 
 // Two heads sold under different names may be one head.

@@ -82,12 +82,24 @@ func (c *curve) stroke(b *Body, bar *Bar, v float64, p *push) Reduced {
 	if z := lossRoot(r.loss(b)); z > 0 {
 		r.drag = lossSpeed(z) / v
 	}
-	deep := c.run(bar, v, about/quickSteps, &r, p)
+	deep := c.run(bar, v, min(about/quickSteps, c.longest(a, 1/r.mass+bar.free())), &r, p)
 	r.Patch = c.radius(deep, new(float64))
 	k, wt = c.weights(r.Patch)
 	r.divide(b, c.s.divide(r.Patch, blend(&c.f, k, &wt), blend(&c.y, k, &wt)))
 	r.CutoffHz = p.cutoff()
 	return r
+}
+
+// longest returns the longest step that follows the head where it is stiffest,
+// at a patch of radius a: half a radian of what head and bar would swing with
+// there. Yarn and slices that are squeezed to the ground are far stiffer at the
+// end than on the way.
+func (c *curve) longest(a, free float64) float64 {
+	k, wt := c.weights(a)
+	f, g := blend(&c.f, k, &wt), blend(&c.g, k, &wt)
+	k, wt = c.weights(0.97 * a)
+	stiff := (f - blend(&c.f, k, &wt)) / (0.03 * a * a * g)
+	return 0.5 / math.Sqrt(max(stiff, 1)*free)
 }
 
 // run steps a stroke through to the parting, and returns the compression at

@@ -58,8 +58,11 @@ type Report struct {
 	Softness    float64 // notches from the instrument's medium; higher is softer
 	SoftnessTol float64 // half-width of about 95 %
 	Errors      []Error // what SoftnessTol is made of
-	Grade       string  // very soft .. very hard
-	OpensUp     float64 // octaves of cut-off from the softest dynamic to the loudest
+	// WithinTol is what is left of SoftnessTol where two heads share the kind
+	// of core and the yarn, so that the model is off alike for both.
+	WithinTol float64
+	Grade     string  // very soft .. very hard
+	OpensUp   float64 // octaves of cut-off from the softest dynamic to the loudest
 	// More and Less are the notches that another slice like the outermost
 	// would add, and that leaving that one out would take away; 0 without
 	// slices.
@@ -75,6 +78,7 @@ type Report struct {
 // Error is how far one uncertain figure may move the softness.
 type Error struct {
 	Part     string  // what is uncertain; the same text in two heads is the same error
+	Model    bool    // it is the model's own, not a part's
 	Softness float64 // move for the figure at the top of its tolerance
 }
 
@@ -102,8 +106,9 @@ func Of(h head.Head, set Setting) (Report, error) {
 		return Report{}, err
 	}
 	r.Instrument = set.Instrument.ID
-	r.Errors = errorsOf(h, b, set.Speed())
+	r.Errors = errorsOf(h, b, set.Speed(), set.Scale.Doubt)
 	r.SoftnessTol = spread(r.Errors)
+	r.WithinTol = spread(slices.DeleteFunc(slices.Clone(r.Errors), func(e Error) bool { return e.Model }))
 	r.More, r.Less = slicesMore(h, b, set.Speed())
 	return r, nil
 }

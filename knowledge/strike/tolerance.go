@@ -2,6 +2,7 @@ package strike
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -11,17 +12,23 @@ import (
 )
 
 // errorsOf moves every uncertain figure of a head to the top of its tolerance,
-// one at a time, and returns how far the softness moves at speed v.
-func errorsOf(h head.Head, b Body, v float64) []Error {
+// one at a time, and returns how far the softness moves at speed v. What the
+// calibration of the model left open moves as the directions of doubt say; a
+// part's own figures move alone.
+func errorsOf(h head.Head, b Body, v float64, doubt []knowledge.Doubt) []Error {
 	ref := Reference()
 	buf := make([]Reduced, 0, 1)
 	hz := func(b *Body) float64 { return Quick(buf[:0], b, &ref, []float64{v})[0].CutoffHz }
 	at := hz(&b)
 	var out []Error
-	try := func(part string, b Body) {
+	add := func(part string, model bool, b Body) {
 		if s := notchesPerOctave * math.Log2(at/hz(&b)); s != 0 {
-			out = append(out, Error{part, s})
+			out = append(out, Error{Part: part, Model: model, Softness: s})
 		}
+	}
+	try := func(part string, b Body) { add(part, false, b) }
+	for i, d := range doubt {
+		add(fmt.Sprintf("the model, direction %d", i+1), true, doubted(h, b, d))
 	}
 
 	core, m := h.Stack.Core, h.Stack.Material
@@ -33,10 +40,6 @@ func errorsOf(h head.Head, b Body, v float64) []Error {
 		x.Core.Modulus *= 1 + share(m.ModulusPa)
 		try("stiffness of "+m.ID, x)
 	}
-	x = b
-	x.Core.Modulus *= 1 + share(m.Impact)
-	try("stiffness in a blow of "+m.ID, x)
-
 	// Slices of one rubber are wrong together, and so are slices of one tube.
 	each := func(part string, is func(head.Slice) bool, change func(*Body, int, head.Layer)) {
 		if slices.ContainsFunc(out, func(e Error) bool { return e.Part == part }) {
@@ -58,40 +61,61 @@ func errorsOf(h head.Head, b Body, v float64) []Error {
 			a := m.DurometerA.Value
 			x.Rubber[i].Modulus *= rubber.Modulus(a+cmp.Or(m.DurometerA.Tol, durometerTol)) / rubber.Modulus(a)
 		})
-		each("stiffness in a blow of "+m.ID, sameRubber, func(x *Body, i int, _ head.Layer) {
-			x.Rubber[i].Modulus *= 1 + share(m.Impact)
-		})
 		each("wall of "+tube.ID, func(s head.Slice) bool { return s.Tube.ID == tube.ID }, func(x *Body, i int, l head.Layer) {
 			x.Rubber[i].Wall += float64(l.WallTol)
 			x.Radius += float64(l.WallTol)
 		})
 	}
-	if len(b.Rubber) > 0 {
-		x = b
-		x.Hold = min(x.Hold+h.SliceHoldTol, 1)
-		try("how slices are held", x)
-	}
 	if w := h.Stack.Wrap; w != nil && b.Yarn.Wall > 0 {
-		wind := func(part string, change func(*head.Wrap)) {
-			y := *w
-			y.Turns, y.TensionN = h.Turns, h.TensionN
-			change(&y)
-			o := y.Wind(h.Bare, core.Diameter, &knowledge.Limits{})
-			x := b
-			x.Radius += float64(o.Wall) - b.Yarn.Wall
-			x.Yarn = YarnOf(y.Fibre, float64(o.Wall), o.RestPa, o.PressPa)
-			try(part, x)
+		try("tex of "+w.Yarn.ID, rewound(h, b, func(y *head.Wrap) { y.Yarn.Tex.Value += y.Yarn.Tex.Tol }))
+		if w.Yarn.Loose.Source != calibrated { // a yarn of one's own
+			try("packing of "+w.Yarn.ID, rewound(h, b, func(y *head.Wrap) { y.Yarn.Loose.Value += y.Yarn.Loose.Tol }))
+			try("springiness of "+w.Yarn.ID, rewound(h, b, func(y *head.Wrap) { y.Yarn.CrushPa.Value *= 1 + share(y.Yarn.CrushPa) }))
 		}
-		wind("stiffness in a blow of "+w.Fibre.ID, func(y *head.Wrap) { y.Fibre.Impact.Value *= 1 + share(y.Fibre.Impact) })
-		wind("springiness of "+w.Yarn.ID, func(y *head.Wrap) { y.Yarn.CrushPa.Value *= 1 + share(y.Yarn.CrushPa) })
-		wind("packing of "+w.Yarn.ID, func(y *head.Wrap) { y.Yarn.Loose.Value += y.Yarn.Loose.Tol })
-		wind("tex of "+w.Yarn.ID, func(y *head.Wrap) { y.Yarn.Tex.Value += y.Yarn.Tex.Tol })
-		wind("tension of the winding", func(y *head.Wrap) { y.TensionN *= 1 + h.TensionTol })
 	}
 	x = b
 	x.Mass += float64(h.MassTol)
 	try("mass of "+core.ID+" and what is on it", x)
 	return out
+}
+
+// calibrated is the source of figures whose doubt the directions hold.
+const calibrated = "calibration"
+
+// rewound returns the body with its yarn wound anew after a change.
+func rewound(h head.Head, b Body, change func(*head.Wrap)) Body {
+	y := *h.Stack.Wrap
+	y.Turns, y.TensionN = h.Turns, h.TensionN
+	change(&y)
+	o := y.Wind(h.Bare, h.Stack.Core.Diameter, &knowledge.Limits{})
+	b.Radius += float64(o.Wall) - b.Yarn.Wall
+	b.Yarn = YarnOf(y.Fibre, float64(o.Wall), o.RestPa, o.PressPa)
+	return b
+}
+
+// doubted returns the body with the model off in one direction of doubt.
+func doubted(h head.Head, b Body, d knowledge.Doubt) Body {
+	switch h.Stack.Material.Family {
+	case "rubber":
+		b.Core.Modulus *= 1 + d.RubberBlow
+	case "plastic":
+		b.Core.Modulus *= 1 + d.Plastic
+	}
+	b.Rubber = slices.Clone(b.Rubber)
+	for i := range b.Rubber {
+		b.Rubber[i].Modulus *= 1 + d.LatexBlow
+	}
+	b.Hold = min(max(b.Hold+d.Hold, 0), 1)
+	if h.Stack.Wrap == nil || b.Yarn.Wall == 0 {
+		return b
+	}
+	return rewound(h, b, func(y *head.Wrap) {
+		y.TensionN *= 1 + d.Tension
+		y.Yarn.Loose.Value += d.Loose
+		y.Yarn.CrushPa.Value *= 1 + d.Crush
+		y.Fibre.Impact.Value *= 1 + d.FibreBlow
+		y.Fibre.LossFactor.Value *= 1 + d.Loss
+	})
 }
 
 // share returns a tolerance as a share of its quantity, 0 for one not given.

@@ -69,7 +69,7 @@ type Bench struct {
 
 // Head is the head under consideration.
 type Head struct {
-	Core         string  `expr:"core" oneof:"plastic|wood|rubber" doc:"family of the core's material"`
+	Core         string  `expr:"core" oneof:"plastic|wood|rubber|metal" doc:"family of the core's material"`
 	Material     string  `expr:"material" doc:"material of the core, by its id in the catalogue"`
 	CoreMM       float64 `expr:"core_mm" range:"0..60" unit:"mm" doc:"core diameter"`
 	CoreA        float64 `expr:"core_a" range:"0..100" unit:"Shore A" doc:"hardness of a rubber core, 0 for others"`
@@ -116,7 +116,7 @@ type Head struct {
 // Layer is the rubber layer under consideration.
 type Layer struct {
 	Index     float64 `expr:"index" range:"0..6" doc:"1 for the layer on the core"`
-	On        string  `expr:"on" oneof:"plastic|wood|rubber" doc:"what it lies on: the core's family, or rubber"`
+	On        string  `expr:"on" oneof:"plastic|wood|rubber|metal" doc:"what it lies on: the core's family, or rubber"`
 	Latex     bool    `expr:"latex" doc:"natural rubber latex"`
 	Rubber    string  `expr:"rubber" doc:"material of the tubing, by its id in the catalogue"`
 	BoreMM    float64 `expr:"bore_mm" range:"1..60" unit:"mm" doc:"unstretched bore"`

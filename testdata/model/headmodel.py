@@ -16,7 +16,7 @@ HELD = (0.9517, 2.4515, 0.6522, -0.0582, -0.0094)
 SLIP = (1.059, 0.209, 0.678, 0.815, 1.617)
 
 # The reference bar, see bar-modes.csv.
-REF = dict(mass=0.3439, whole=1.0680, hz=440, ratios=(1, 4, 8.451), shapes=(1.4152, 1.1200, 1.1764), loss=0.0045, soft=0.91 / 2e9)
+REF = dict(mass=0.3439, whole=1.0680, hz=440, ratios=(1, 4, 8.451), shapes=(1.4152, 1.1200, 1.1764), loss=0.0045, soft=0.0)
 
 
 def free(x):
