@@ -26,7 +26,7 @@ func Example() {
 	// Output:
 	// cut 1 in (25.4 mm); it is stretched 1.50 times and good
 	// over the rubber 1.33 in (33.8 mm), 15.5 g
-	// finished        1.53 in (39 mm), 21 g
+	// finished        1.55 in (39.4 mm), 21 g
 	// poly-1-1/8 + latex-3/4x1/8 + wool-medium*140 + birch-16
 }
 
@@ -54,7 +54,7 @@ func ExampleFit() {
 	}
 	// Output:
 	// good: opens at 57 N, grips with 92 kPa; a next slice lies on 1.33 in (33.8 mm)
-	// 90 turns: 1.47 in (37.4 mm), 19.9 g
-	// 140 turns: 1.53 in (39 mm), 21.9 g
-	// 200 turns: 1.6 in (40.7 mm), 24.5 g
+	// 90 turns: 1.48 in (37.7 mm), 19.9 g
+	// 140 turns: 1.55 in (39.4 mm), 21.9 g
+	// 200 turns: 1.63 in (41.4 mm), 24.5 g
 }
