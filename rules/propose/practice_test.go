@@ -65,7 +65,9 @@ func TestPractice(t *testing.T) {
 			func(h facts.Head) string { return cond(h.MassG <= 36, "36 g", h.DiameterMM <= 48, "48 mm") }},
 		{"a xylophone takes a hard head without a thick wrap",
 			func(q *propose.Request) { q.Facts.Instrument.Kind = "xylophone" },
-			func(h facts.Head) string { return cond(h.Softness <= 3, "hard, from its own medium", h.YarnMM <= 1.5, "little yarn") }},
+			func(h facts.Head) string {
+				return cond(h.Softness <= 3, "hard, from its own medium", h.YarnMM <= 1.5, "little yarn")
+			}},
 		{"bells take a bare hard ball, or nearly so",
 			func(q *propose.Request) { q.Facts.Instrument.Kind = "bells" },
 			func(h facts.Head) string {
