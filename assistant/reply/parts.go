@@ -32,8 +32,9 @@ type Field struct {
 	Source string `json:"source,omitempty"` // in full, with its mark
 }
 
-// Records lists all that a catalogue knows, kind by kind.
-func Records(cat *knowledge.Catalogue) []Record {
+// Records lists all that a catalogue knows, kind by kind. Those that whole does
+// not ask for say only their kind, their id and where they are from.
+func Records(cat *knowledge.Catalogue, whole func(kind, id string) bool) []Record {
 	var list []Record
 	v := reflect.ValueOf(*cat)
 	for i := range v.NumField() {
@@ -42,28 +43,33 @@ func Records(cat *knowledge.Catalogue) []Record {
 			continue
 		}
 		for j := range v.Field(i).Len() {
-			list = append(list, record(cat, kind, v.Field(i).Index(j)))
+			if at := v.Field(i).Index(j); whole(kind, at.FieldByName("ID").String()) {
+				list = append(list, record(cat, kind, at))
+			} else {
+				list = append(list, brief(kind, at))
+			}
 		}
 	}
 	return list
 }
 
+func brief(kind string, v reflect.Value) Record {
+	o, _ := v.FieldByName("Origin").Interface().(knowledge.Origin)
+	return Record{Kind: kind, ID: v.FieldByName("ID").String(), From: o.String(), Own: o.Own}
+}
+
 func record(cat *knowledge.Catalogue, kind string, v reflect.Value) Record {
-	r := Record{Kind: kind}
+	r := brief(kind, v)
 	for i := range v.NumField() {
 		field := yamlName(v.Type().Field(i))
-		if o, ok := v.Field(i).Interface().(knowledge.Origin); ok {
-			r.From, r.Own = o.String(), o.Own
+		if field == "" || field == "id" {
 			continue
 		}
 		text, source := fieldText(v.Field(i))
-		if field == "" || text == "" {
+		if text == "" {
 			continue
 		}
 		switch field {
-		case "id":
-			r.ID = text
-			continue
 		case "name", "title", "ask", "hazard", "means", "cite", "value", "say":
 			if r.Name == "" {
 				r.Name = text

@@ -26,7 +26,7 @@ func (c partsCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	all := reply.Records(cat)
+	all := reply.Records(cat, func(kind, id string) bool { return c.JSON && c.What == "" || kind == c.What || id == c.What })
 	var list []reply.Record
 	var known []string
 	kind := false

@@ -56,7 +56,17 @@ func (e usageError) Unwrap() error { return e.error }
 
 // run carries out one command line and returns the exit code.
 func run(ctx context.Context, args []string, io stdio) int {
+	if len(args) == 1 && args[0] == "--version" {
+		if _, err := fmt.Fprintln(io.out, version()); err != nil {
+			fmt.Fprintln(io.err, "mallow:", oneLine(err))
+			return exitFailed
+		}
+		return exitDone
+	}
 	var flags commands
+	if parsed := narrow(&flags, args); parsed != nil {
+		return carryOut(ctx, parsed, &flags, io)
+	}
 	code := -1
 	parser, err := kong.New(&flags,
 		kong.Name("mallow"),
@@ -83,7 +93,13 @@ func run(ctx context.Context, args []string, io stdio) int {
 		fmt.Fprintf(io.err, "mallow: %s; `mallow --help` lists what is valid\n", oneLine(err))
 		return exitUsage
 	}
-	command := func() error { return parsed.Run(&app{stdio: io, ctx: ctx, flags: &flags, model: parser.Model}) }
+	return carryOut(ctx, parsed, &flags, io)
+}
+
+// carryOut runs the command of a command line and returns the exit code.
+func carryOut(ctx context.Context, parsed *kong.Context, flags *commands, io stdio) int {
+	command := func() error { return parsed.Run(&app{stdio: io, ctx: ctx, flags: flags, model: parsed.Model}) }
+	var err error
 	if parsed.Command() == "talk" { // knows best how to end
 		err = command()
 	} else {
