@@ -43,11 +43,11 @@ func (w Words) NewOffer(c propose.Candidate, job, sound string, e Effort) Offer 
 
 // Page is the offer as blocks.
 func (o Offer) Page() page.Page {
-	p := page.Page{page.Para(o.Head + " " + o.Sound)}
-	if text := strings.TrimSpace(o.Why + " " + o.Weak); text != "" {
-		p = append(p, page.Para(text))
+	return page.Page{
+		page.Para(o.Head + " " + o.Sound),
+		page.Para(strings.TrimSpace(strings.TrimSpace(o.Why+" "+o.Weak) + " " + o.Effort)),
+		page.List{Items: o.Parts},
 	}
-	return append(p, page.List{Items: o.Parts}, page.Para(o.Effort))
 }
 
 // String is the effort in a sentence or two.
@@ -169,7 +169,7 @@ func (w Words) short(h head.Head) []string {
 	list := []string{"core: " + w.Part(st.Core.ID)}
 	for _, l := range h.Layers {
 		t := l.Slice.Tube
-		list = append(list, fmt.Sprintf("slice: %s tubing, %s bore, %s wall; cut %s", w.material(t.Material), t.Bore.In(), t.Wall.In(), l.Cut))
+		list = append(list, fmt.Sprintf("slice: %s tubing, %s bore, %s wall; cut %s", w.material(t.Material), short(t.Bore), short(t.Wall), l.Cut.In()))
 	}
 	if st.Wrap != nil {
 		list = append(list, fmt.Sprintf("yarn: %s; %d turns", w.Part(st.Wrap.Yarn.ID), h.Turns))
@@ -179,6 +179,9 @@ func (w Words) short(h head.Head) []string {
 	}
 	return list
 }
+
+// short is a length in inches without the unit.
+func short(l measure.Length) string { return strings.TrimSuffix(l.In(), " in") }
 
 // roughly is a length as people say it, to a sixteenth of an inch.
 func roughly(l measure.Length) string {

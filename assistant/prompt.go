@@ -1,0 +1,129 @@
+package assistant
+
+import (
+	"mallow/assistant/page"
+	"mallow/assistant/reply"
+	"mallow/assistant/understand"
+)
+
+func (s *Session) help(r *Reply) {
+	r.Say("Say what you need in your own words; one sentence may answer many questions. At any time you can also say:")
+	r.list([]string{
+		"why: the reason for a question, a layer or a part (why this layer, why wool)",
+		"why not …: what speaks against a part (why not a 70A rubber ball)",
+		"what if …: what would move (what if I play four mallets, what if the wall is thicker)",
+		"what is …: what a word means (what is a durometer)",
+		"compare …: two heads or two parts side by side (compare 1 and 2)",
+		"softer, harder, lighter, smaller, cheaper, no latex: another head",
+		"back, undo, change …, start again: to correct",
+		"show answers, show the head, show the drawing",
+		"teach me: predict first, then see",
+		"build: the build sheet; save; leave",
+	})
+}
+
+// ask puts the open question under the reply.
+func (s *Session) ask(r Reply) Reply {
+	switch {
+	case len(s.now.back) > 0:
+		r.Ask = s.affirm()
+	case len(s.now.quiz) > 0:
+		r.Ask = &Ask{Text: s.now.quiz[0].Text, Choices: s.now.quiz[0].Numbered()}
+		r.Words = s.now.quiz[0].Choices
+	case s.now.bench != nil && s.now.asked == "":
+		return s.along(r, s.now.bench.Again())
+	case s.now.doctor.ID != "":
+		r.Ask = check(s.kit.Catalogue, s.now.doctor)
+	case s.now.choosing:
+		r.Ask = &Ask{Text: "Which lesson?", Enter: "1"}
+	case s.now.stage == inviting:
+		r.Ask = &Ask{Text: "What do you need? Say it in a sentence, or press Enter and I ask one thing at a time. (Or: help; lesson 1.)"}
+	case s.now.asked != "":
+		r.Ask = s.question(s.now.asked)
+	case s.now.stage == asking: // nothing that can be built meets the answers
+		r.Ask = &Ask{Text: "Which answer shall change? Say change …, or show answers. (Enter: undo the last)", Brief: "Which answer shall change? (Enter: undo the last)"}
+	case s.now.stage == proposed:
+		r.Ask = &Ask{
+			Text:  "Shall we build it? (Enter: yes.) Or say softer, lighter, cheaper, why, more.",
+			Brief: "Build it, change it, or ask? (Enter: build)",
+		}
+	}
+	if r.Ask != nil { // the same words are not said twice in a row
+		text := r.Ask.Text
+		if text == s.now.prompted {
+			r.Ask.Text = r.Ask.Brief
+		}
+		s.now.prompted = text
+	}
+	r.Words = append(r.Words, s.words(r.Ask)...)
+	return r
+}
+
+// question is a question of the catalogue as it is asked now.
+func (s *Session) question(id string) *Ask {
+	q, _ := s.kit.Catalogue.Question(id)
+	a, enter := &Ask{ID: id, Text: q.Ask}, s.kit.asker.Enter(&s.now.State, q)
+	for _, c := range s.kit.asker.Choices(&s.now.State, q) {
+		a.Choices = append(a.Choices, c.Say)
+		if c.Value == enter {
+			a.Enter = c.Say
+		}
+	}
+	return a
+}
+
+// words are likely next words, for completion.
+func (s *Session) words(a *Ask) []string {
+	var words []string
+	if a != nil {
+		words = append(words, a.Choices...)
+	}
+	words = append(words, "why", "why not", "what if", "what is", "compare", "back", "change", "start again", "show", "save", "leave", "help")
+	if s.now.stage == proposed {
+		words = append(words, "build", "softer", "harder", "lighter", "smaller", "cheaper", "no latex", "teach me")
+	}
+	return words
+}
+
+// show shows what was asked for.
+func (s *Session) show(in understand.Reading) Reply {
+	var r Reply
+	for _, t := range in.About {
+		switch t.Kind {
+		case "sheet":
+			return s.whole(r)
+		case "shopping", "cuts":
+			return s.build(r)
+		case "answers":
+			s.teller().recall(&r)
+			return s.ask(r)
+		case "drawing":
+			s.drawing(&r)
+			return s.ask(r)
+		case "stack", "alternatives", "choice":
+			return s.present(r)
+		case "fact":
+			if s.now.stage == proposed && s.teller().showFact(&r, t.ID) {
+				return s.ask(r)
+			}
+		}
+	}
+	if s.now.stage == proposed {
+		return s.present(r)
+	}
+	s.teller().recall(&r)
+	return s.ask(r)
+}
+
+func (s *Session) drawing(r *Reply) {
+	sh, err := s.Sheet()
+	if err != nil {
+		r.Say("%s", reply.Told(err))
+		return
+	}
+	for _, b := range sh.Page(34) {
+		if p, ok := b.(page.Picture); ok {
+			r.Page = append(r.Page, p)
+		}
+	}
+}
