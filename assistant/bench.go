@@ -13,6 +13,9 @@ import (
 	"mallow/knowledge/head"
 )
 
+// building is the conversation while something is built or looked into.
+type building struct{ *Session }
+
 // The jobs that a person can ask for by these words, at the start of a line
 // that may go on with a stack.
 var jobWords = []struct{ say, job string }{
@@ -23,7 +26,7 @@ var jobWords = []struct{ say, job string }{
 
 // order takes a line that orders a job by name, with the stack it is for or
 // for the head at hand.
-func (s *Session) order(line string) (Reply, bool) {
+func (s building) order(line string) (Reply, bool) {
 	var r Reply
 	lower := strings.ToLower(line)
 	for _, w := range jobWords {
@@ -58,10 +61,10 @@ func (s *Session) order(line string) (Reply, bool) {
 }
 
 // build begins to build the head at hand.
-func (s *Session) build(r Reply) Reply { return s.start(r, "") }
+func (s building) build(r Reply) Reply { return s.start(r, "") }
 
 // start begins a job, once the questions of safety are answered.
-func (s *Session) start(r Reply, job string) Reply {
+func (s building) start(r Reply, job string) Reply {
 	if q, ok := s.kit.asker.Owed(&s.now.State); ok {
 		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
 		s.now.due, s.now.dueJob = true, job
@@ -96,7 +99,7 @@ func (s *Session) start(r Reply, job string) Reply {
 }
 
 // along makes a reply of what the build says.
-func (s *Session) along(r Reply, a along.Reply) Reply {
+func (s building) along(r Reply, a along.Reply) Reply {
 	r.Page = append(r.Page, a.Page...)
 	r.WaitMin = a.WaitMin
 	switch {
@@ -126,7 +129,7 @@ func (s *Session) along(r Reply, a along.Reply) Reply {
 
 // atBench answers a line while something is being built. What may hurt
 // somebody was heard first, and stops a build that it forbids.
-func (s *Session) atBench(in understand.Reading, line string, h settled.Heard) Reply {
+func (s building) atBench(in understand.Reading, line string, h settled.Heard) Reply {
 	if h.Did() {
 		return s.recheck(Reply{})
 	}
@@ -161,7 +164,7 @@ func (s *Session) atBench(in understand.Reading, line string, h settled.Heard) R
 
 // recheck goes on with a build after something was settled, if the head may
 // still be built.
-func (s *Session) recheck(r Reply) Reply {
+func (s building) recheck(r Reply) Reply {
 	c, err := s.kit.Finder.Consider(s.now.bench.Stack(), s.now.Request())
 	if err == nil && c.Refused() == nil {
 		return s.along(r, s.now.bench.Again())
@@ -172,7 +175,7 @@ func (s *Session) recheck(r Reply) Reply {
 }
 
 // ails begins to look into what is wrong with a head, where a line says so.
-func (s *Session) ails(line string) (Reply, bool) {
+func (s building) ails(line string) (Reply, bool) {
 	t, ok := along.Find(s.kit.Catalogue, line)
 	if !ok {
 		return Reply{}, false
@@ -184,7 +187,7 @@ func (s *Session) ails(line string) (Reply, bool) {
 }
 
 // examine takes the answer to a check, and reports whether it was one.
-func (s *Session) examine(line string) (Reply, bool) {
+func (s building) examine(line string) (Reply, bool) {
 	var a along.Reply
 	over, ok := s.now.doctor.Say(s.kit.Catalogue, answer.Plain(line), &a)
 	if over || !ok {

@@ -20,7 +20,7 @@ func (s *Session) present(r Reply) Reply {
 	}
 	s.now.stage, s.now.asked, s.now.seen = proposed, "", true
 	if s.now.teaching && len(s.now.quiz) == 0 {
-		if s.now.quiz = s.foretell(p.Best); len(s.now.quiz) > 0 {
+		if s.now.quiz = (school{s}).foretell(p.Best); len(s.now.quiz) > 0 {
 			s.now.owed = true
 			r.Say("Before I show it, guess.")
 			return s.ask(r)

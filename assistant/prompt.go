@@ -6,7 +6,10 @@ import (
 	"mallow/assistant/understand"
 )
 
-func (s *Session) help(r *Reply) {
+// display is the conversation while something is shown.
+type display struct{ *Session }
+
+func (s display) help(r *Reply) {
 	r.Say("Say what you need in your own words; one sentence may answer many questions. At any time you can also say:")
 	r.list([]string{
 		"why: the reason for a question, a layer or a part (why this layer, why wool)",
@@ -31,7 +34,7 @@ func (s *Session) ask(r Reply) Reply {
 		r.Ask = &Ask{Text: s.now.quiz[0].Text, Choices: s.now.quiz[0].Numbered()}
 		r.Words = s.now.quiz[0].Choices
 	case s.now.bench != nil && s.now.asked == "":
-		return s.along(r, s.now.bench.Again())
+		return building{s}.along(r, s.now.bench.Again())
 	case s.now.doctor.ID != "":
 		r.Ask = check(s.kit.Catalogue, s.now.doctor)
 	case s.now.choosing:
@@ -86,14 +89,14 @@ func (s *Session) words(a *Ask) []string {
 }
 
 // show shows what was asked for.
-func (s *Session) show(in understand.Reading) Reply {
+func (s display) show(in understand.Reading) Reply {
 	var r Reply
 	for _, t := range in.About {
 		switch t.Kind {
 		case "sheet":
 			return s.whole(r)
 		case "shopping", "cuts":
-			return s.build(r)
+			return building{s.Session}.build(r)
 		case "answers":
 			s.teller().recall(&r)
 			return s.ask(r)
@@ -115,7 +118,7 @@ func (s *Session) show(in understand.Reading) Reply {
 	return s.ask(r)
 }
 
-func (s *Session) drawing(r *Reply) {
+func (s display) drawing(r *Reply) {
 	sh, err := s.Sheet()
 	if err != nil {
 		r.Say("%s", reply.Told(err))

@@ -106,7 +106,7 @@ func (t teller) answers(r *Reply, line string) bool {
 }
 
 // more shows the next screen of what goes deeper.
-func (s *Session) more() Reply {
+func (s display) more() Reply {
 	var r Reply
 	if len(s.now.rest) == 0 {
 		r.Say("There is no more to that; ask about any part or word of it.")
@@ -118,7 +118,7 @@ func (s *Session) more() Reply {
 
 // theRules shows the next of the rules that spoke of what was asked about
 // last, with what they met; those of the head where nothing was.
-func (s *Session) theRules() Reply {
+func (s display) theRules() Reply {
 	var r Reply
 	if c, err := s.kit.offers.Best(&s.now.State); err == nil && s.now.stage == proposed && len(s.now.traced) == 0 {
 		s.now.traced = screens(reply.Spoke(c.Trace, func(f rules.Firing) bool {

@@ -134,7 +134,7 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 	r.Say("Taken up again.")
 	s.teller().recall(&r)
 	if s.now.bench != nil {
-		return s.along(r, s.now.bench.Show())
+		return building{s}.along(r, s.now.bench.Show())
 	}
 	if s.now.stage == proposed {
 		return s.present(r)
@@ -170,20 +170,20 @@ func (s *Session) Say(line string) Reply {
 // answer answers what a line says beside harm.
 func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Reply {
 	if len(s.now.quiz) > 0 {
-		return s.predict(line)
+		return school{s}.predict(line)
 	}
 	if s.now.choosing {
-		return s.choose(line)
+		return school{s}.choose(line)
 	}
 	if s.now.bench != nil && s.now.asked == "" {
-		return s.atBench(in, line, h)
+		return building{s}.atBench(in, line, h)
 	}
 	if s.now.doctor.ID != "" {
-		if r, ok := s.examine(line); ok {
+		if r, ok := (building{s}).examine(line); ok {
 			return r
 		}
 	}
-	if r, ok := s.order(line); ok {
+	if r, ok := (building{s}).order(line); ok {
 		return r
 	}
 	switch answer.Plain(line) {
@@ -192,9 +192,9 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 			return s.enter()
 		}
 	case "more", "tell me more", "more please", "show more", "go deeper":
-		return s.more()
+		return display{s}.more()
 	case "the rules", "rules", "show the rules", "which rules":
-		return s.theRules()
+		return display{s}.theRules()
 	}
 	if _, known := s.kit.answers().Find(line); known && s.isQuestion(in, line) {
 		var r Reply
@@ -207,7 +207,7 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 		return s.ask(r)
 	}
 	if len(in.Answers)+len(in.Moves) == 0 {
-		if r, ok := s.ails(line); ok {
+		if r, ok := (building{s}).ails(line); ok {
 			return r
 		}
 	}
@@ -255,7 +255,7 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 		r.Save = true
 		return s.ask(r)
 	case understand.Help:
-		s.help(&r)
+		display{s}.help(&r)
 		return s.ask(r)
 	case understand.Restart:
 		s.remember()
@@ -270,9 +270,9 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 		s.teller().define(&r, in, line)
 		return s.ask(r)
 	case understand.Show:
-		return s.show(in)
+		return display{s}.show(in)
 	case understand.Lesson:
-		return s.teach()
+		return school{s}.teach()
 	}
 	switch in.Act {
 	case understand.Why:
@@ -320,7 +320,7 @@ func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bo
 		s.remember()
 		s.now.seen = true
 		r.Say("What you have not said is taken as most players have it.")
-		return s.build(r), true
+		return building{s}.build(r), true
 	}
 	if s.now.stage != proposed {
 		return r, false
@@ -329,14 +329,14 @@ func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bo
 		switch t.Kind {
 		case "sheet":
 			if !strings.Contains(strings.ToLower(line), "sheet") {
-				return s.build(r), true
+				return building{s}.build(r), true
 			}
 			return s.whole(r), true
 		case "shopping", "cuts":
-			return s.build(r), true
+			return building{s}.build(r), true
 		case "stack":
 			if makes {
-				return s.build(r), true
+				return building{s}.build(r), true
 			}
 			return s.present(r), true
 		case "choice":
@@ -351,7 +351,7 @@ func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bo
 			r.Say("Taken: choice %d.", t.N)
 			return s.revise(r, &before), true
 		case "drawing":
-			s.drawing(&r)
+			display{s}.drawing(&r)
 			return s.ask(r), true
 		}
 	}
@@ -408,7 +408,7 @@ func (s *Session) enter() Reply {
 		s.now.stage = asking
 		return s.next(r)
 	case s.now.stage == proposed:
-		return s.build(r)
+		return building{s}.build(r)
 	case s.now.asked == "":
 		return s.back()
 	}
@@ -465,7 +465,7 @@ func (s *Session) yesNo(r Reply, yes bool, in understand.Reading) Reply {
 	case s.now.asked != "":
 		return s.unclear(r, in)
 	case yes:
-		return s.build(r)
+		return building{s}.build(r)
 	}
 	r.Say("What should be different, then?")
 	return s.ask(r)
@@ -496,10 +496,10 @@ func (s *Session) next(r Reply) Reply {
 	}
 	if s.now.bench != nil {
 		s.now.asked, s.now.stage = "", proposed
-		return s.recheck(r)
+		return building{s}.recheck(r)
 	}
 	if _, owed := s.kit.asker.Owed(&s.now.State); s.now.due && !owed {
-		return s.start(r, s.now.dueJob)
+		return building{s}.start(r, s.now.dueJob)
 	}
 	if s.replaying {
 		s.now.asked = ""

@@ -9,8 +9,11 @@ import (
 	"mallow/rules/propose"
 )
 
+// school is the conversation while somebody learns.
+type school struct{ *Session }
+
 // teach offers the lessons.
-func (s *Session) teach() Reply {
+func (s school) teach() Reply {
 	var r Reply
 	s.remember()
 	s.now.teaching = true
@@ -32,7 +35,7 @@ func (s *Session) teach() Reply {
 }
 
 // choose starts the lesson that was picked by number or by words of its title.
-func (s *Session) choose(line string) Reply {
+func (s school) choose(line string) Reply {
 	var r Reply
 	s.now.choosing = false
 	titles := make([]string, len(s.kit.lessons()))
@@ -72,7 +75,7 @@ func (s *Session) choose(line string) Reply {
 }
 
 // predict takes a prediction and shows what is so.
-func (s *Session) predict(line string) Reply {
+func (s school) predict(line string) Reply {
 	var r Reply
 	q := s.now.quiz[0]
 	if lesson.Stops(line) {
@@ -103,7 +106,7 @@ func (s *Session) predict(line string) Reply {
 }
 
 // resume goes on with what a lesson interrupted.
-func (s *Session) resume(r Reply) Reply {
+func (s school) resume(r Reply) Reply {
 	if s.now.owed {
 		s.now.owed = false
 		if p, err := s.kit.offers.Propose(&s.now.State); err == nil {
@@ -115,7 +118,7 @@ func (s *Session) resume(r Reply) Reply {
 
 // foretell asks for predictions over a person's own head: which part gives
 // most at the softest and the loudest stroke, and what the outer layer does.
-func (s *Session) foretell(c propose.Candidate) []lesson.Quiz {
+func (s school) foretell(c propose.Candidate) []lesson.Quiz {
 	t := s.teller()
 	list := lesson.OfStrokes(c, reply.LayerNames(c.Head), t.parts(c.Stack))
 	if n := len(c.Stack.Slices); n > 0 {

@@ -250,7 +250,7 @@ func (b *Build) Figures() []Figure {
 func (b *Build) Built(name string) []correct.Built {
 	var list []correct.Built
 	for i, m := range b.heads {
-		x := correct.Built{Name: fmt.Sprintf("%s %d", name, i+1), Stack: b.stack(m).String()}
+		x := correct.Built{Name: fmt.Sprintf("%s %d", name, i+1), Stack: m.stack(b.job.Stack).String()}
 		for _, f := range m.figures {
 			switch f.What {
 			case "head_mass":
@@ -268,8 +268,7 @@ func (b *Build) Built(name string) []correct.Built {
 
 // stack is the stack of a head by the catalogue's parts, with the turns that
 // were wound.
-func (b *Build) stack(m made) head.Stack {
-	s := b.job.Stack
+func (m made) stack(s head.Stack) head.Stack {
 	if s.Wrap != nil {
 		w := *s.Wrap
 		w.Turns = m.now.Head.Turns

@@ -179,9 +179,9 @@ const leastTurns, mostTurns = 30, 260
 
 // turnsFor returns the turns at which get comes nearest to want; get has to
 // rise or fall with the turns.
-func (b *Build) turnsFor(s head.Stack, want float64, get func(propose.Candidate) float64) (int, propose.Candidate, bool) {
+func (g *Guide) turnsFor(q propose.Request, s head.Stack, want float64, get func(propose.Candidate) float64) (int, propose.Candidate, bool) {
 	at := func(n int) (propose.Candidate, float64, bool) {
-		c, err := b.g.finder.Consider(wound(s, n), b.job.Request)
+		c, err := g.finder.Consider(wound(s, n), q)
 		return c, get(c) - want, err == nil
 	}
 	low, high := leastTurns, mostTurns

@@ -262,7 +262,7 @@ func (b *Build) remedies(g gauge, layer int, want, tol float64) []offer {
 			if f.Do == "weigh" {
 				get = func(c propose.Candidate) float64 { return c.Facts.Head.MassG }
 			}
-			n, c, ok := b.turnsFor(s, get(m.planned), get)
+			n, c, ok := b.g.turnsFor(b.job.Request, s, get(m.planned), get)
 			if !ok || n == m.now.Head.Turns {
 				continue
 			}
@@ -393,7 +393,7 @@ func (b *Build) uneven() (string, bool) {
 	b.fixes = nil
 	softest, hardest := math.Inf(-1), math.Inf(1)
 	for i, m := range b.heads {
-		n, c, ok := b.turnsFor(settledStack(m.now), mean, func(c propose.Candidate) float64 { return c.Facts.Head.MassG })
+		n, c, ok := b.g.turnsFor(b.job.Request, settledStack(m.now), mean, func(c propose.Candidate) float64 { return c.Facts.Head.MassG })
 		if !ok {
 			return "", false
 		}
