@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"mallow/assistant/reply"
@@ -15,10 +16,10 @@ type setCmd struct {
 	Want    string   `placeholder:"TEXT" help:"What it is for, in a sentence."`
 	Have    string   `placeholder:"FILE|TEXT" help:"Parts on hand, used before anything is bought: a YAML file, or words."`
 	Each    int      `default:"2" help:"Heads of each grade: 2 for a pair, 4 for fours (default ${default})."`
-	Gap     float64  `default:"2" help:"Softness of softness from one grade to the next (default ${default})."`
+	Gap     float64  `placeholder:"NOTCHES" help:"Notches from one grade to the next; 2, or what the words of --want span."`
 	Hardest *float64 `placeholder:"NOTCHES" help:"Softness of the hardest grade; without it the set lies round what --want asks."`
-	Mass    string   `enum:"grow,level,free" default:"grow" help:"Mass from grade to grade: grow with softness, level, or free."`
-	Size    string   `enum:"grow,level,free" default:"grow" help:"Size from grade to grade: grow, level or free."`
+	Mass    string   `enum:"usual,grow,level,free" default:"usual" help:"Mass from grade to grade: grow with softness, level, or free; usual grows where heads are wound."`
+	Size    string   `enum:"usual,grow,level,free" default:"usual" help:"Size from grade to grade, likewise."`
 	Sheets  bool     `help:"Hand out the build sheets of the whole set."`
 	outputs
 }
@@ -46,8 +47,9 @@ func (c setCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	options := graded.Options{
-		Rungs: c.N, Each: c.Each, Gap: c.Gap, Hardest: c.Hardest, Mass: ladder.Trend(c.Mass), Size: ladder.Trend(c.Size),
+	options := graded.Options{Rungs: c.N, Each: c.Each, Gap: c.Gap, Hardest: c.Hardest, Mass: trend(c.Mass), Size: trend(c.Size)}
+	if hardest, softest, ok := kit.Span(q.Facts.Instrument.Kind, c.Want); ok && c.Hardest == nil && c.Gap == 0 {
+		options.Hardest, options.Softest = &hardest, &softest
 	}
 	set, err := graded.Choose(a.ctx, kit.Finder, q, options)
 	for _, wider := range advise.Wider(kit.Finder, q) { // what makes one head may not make a whole set
@@ -56,8 +58,19 @@ func (c setCmd) Run(a *app) error {
 		}
 		set, err = graded.Choose(a.ctx, kit.Finder, wider, options)
 	}
-	if err != nil {
+	var short *graded.Short
+	if err != nil && !errors.As(err, &short) {
 		return err
+	}
+	if short != nil { // the nearest is shown, and what it falls short of
+		v, err := reply.NewSet(reply.Default(kit.Catalogue), set, c.Each)
+		if err == nil {
+			err = c.output().show(a, v)
+		}
+		if err != nil {
+			return err
+		}
+		return nothingFits{short}
 	}
 	if c.Sheets || c.HTML != "" || c.MD != "" {
 		var entries []sheet.Entry
@@ -75,4 +88,12 @@ func (c setCmd) Run(a *app) error {
 		return err
 	}
 	return c.output().show(a, v)
+}
+
+// trend is what a flag says of mass or size.
+func trend(flag string) ladder.Trend {
+	if flag == "usual" {
+		return ""
+	}
+	return ladder.Trend(flag)
 }

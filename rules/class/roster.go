@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"mallow/knowledge"
 	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
@@ -227,7 +226,7 @@ func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
 	switch x.Kind {
 	case rules.Number:
 		n, err := strconv.ParseFloat(said.Value, 64)
-		if grade, ok := grade(r.f, said.Value); ok && x.Path == facts.WantSoftness {
+		if grade, ok := r.f.Grade("", said.Value); ok && x.Path == facts.WantSoftness {
 			n, err = grade, nil
 		}
 		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
@@ -255,24 +254,6 @@ func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
 		return nil, false
 	}
 	return said.Value, true
-}
-
-// grade returns the middle of a grade of softness; the ends of the scale reach
-// a notch on.
-func grade(f *propose.Finder, id string) (notches float64, ok bool) {
-	g := f.Catalogue().Scale.Grades
-	at := slices.IndexFunc(g, func(x knowledge.Grade) bool { return x.ID == id })
-	switch {
-	case at < 0:
-		return 0, false
-	case len(g) == 1:
-		return g[0].From, true
-	case at == 0:
-		return g[1].From - 1, true
-	case at == len(g)-1:
-		return g[at].From + 1, true
-	}
-	return (g[at].From + g[at+1].From) / 2, true
 }
 
 // bin reads parts on hand.

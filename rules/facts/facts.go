@@ -76,6 +76,7 @@ type Head struct {
 	Drilled      bool    `expr:"drilled" doc:"the core comes with a bore for the shaft"`
 	BoreMM       float64 `expr:"bore_mm" range:"0..20" unit:"mm" doc:"bore of the core, 0 when it is not drilled"`
 	Layers       float64 `expr:"layers" range:"0..6" doc:"rubber layers"`
+	Tubings      float64 `expr:"tubings" range:"0..6" doc:"sizes and kinds of tubing that the layers are cut from"`
 	RubberMM     float64 `expr:"rubber_mm" range:"0..40" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
 	Latex        bool    `expr:"latex" doc:"any part contains natural rubber latex"`
 	Fibre        string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`

@@ -58,6 +58,7 @@ const (
 	HeadDrilled      Path = "head.drilled"
 	HeadBoreMM       Path = "head.bore_mm"
 	HeadLayers       Path = "head.layers"
+	HeadTubings      Path = "head.tubings"
 	HeadRubberMM     Path = "head.rubber_mm"
 	HeadLatex        Path = "head.latex"
 	HeadFibre        Path = "head.fibre"

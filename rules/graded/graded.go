@@ -1,22 +1,19 @@
 // Package graded chooses sets of heads in even steps from hard to soft. It knows
-// what makes heads a set; it never finds a head by itself, search does.
+// what makes heads one family; it never judges a single head, the rules do.
+//
+// A set of wound heads is of one kind of core, one yarn and the same few sizes
+// of tubing; slices give the large steps of softness and turns even out the
+// rest. A set of bare heads is of balls in the order of their hardness.
 package graded
 
 import (
-	"cmp"
 	"context"
-	"errors"
-	"maps"
+	"fmt"
 	"math"
-	"slices"
 
 	"mallow/knowledge/fault"
-	"mallow/knowledge/measure"
-	"mallow/rules"
-	"mallow/rules/facts"
 	"mallow/rules/graded/ladder"
 	"mallow/rules/propose"
-	"mallow/rules/propose/search"
 	"mallow/rules/stock"
 )
 
@@ -24,318 +21,229 @@ import (
 type Options struct {
 	Rungs   int          // 2 to 8
 	Each    int          // heads on a rung: 2, a pair, or 4; zero is a pair
-	Gap     float64      // notches from rung to rung; zero is 2, about a grade
+	Gap     float64      // notches from rung to rung; zero is 2, or what Hardest and Softest come to
 	Hardest *float64     // softness of the hardest rung; nil centres the set on what the request asks
-	Mass    ladder.Trend // empty lets it grow with softness
-	Size    ladder.Trend // empty lets it grow with softness
+	Softest *float64     // softness of the softest rung; nil follows from the gap
+	Mass    ladder.Trend // empty lets it grow with softness, where the heads are wound
+	Size    ladder.Trend // likewise
 }
 
 // Set is a graded set.
 type Set struct {
-	Rungs []Rung      `json:"rungs"` // hardest first
-	Order stock.Order `json:"order"` // for the whole set, stock shared
-	Cost  float64     `json:"points"`
-	Exact bool        `json:"exact"` // proven the best of the heads considered
-	Items int         `json:"considered"`
+	Rungs []Rung // hardest first
+	Order stock.Order
+	Cost  float64 // points
+	Exact bool    // proven the best of the heads considered
+	Items int     // heads considered, of the family that was chosen
+	// Family is what the heads share, in words.
+	Family string
+	// Uneven is the most that a gap differs from the mean one, in notches.
+	Uneven float64
 }
 
 // Rung is one softness of a set.
 type Rung struct {
-	Want     float64           `json:"want_softness"`
-	Head     propose.Candidate `json:"-"`
-	Stack    string            `json:"stack"`
-	Softness float64           `json:"softness"`
-	MassG    float64           `json:"mass_g"`
-	MM       float64           `json:"diameter_mm"`
-	Match    propose.Matching  `json:"match"`
+	Want     float64
+	Head     propose.Candidate
+	Stack    string
+	Softness float64
+	MassG    float64
+	MM       float64
+	Match    propose.Matching
 }
 
-// How many heads compete for a rung: the best of all, and the best of each
-// core and yarn that the set may share.
-const rungPool, kinPool = 16, 12
+// Short is the error of a set that can't be had as it was asked for. It holds
+// the nearest that can.
+type Short struct {
+	Nearest Set
+	Misses  []string // what the nearest falls short of
+	Opens   []string // what would open it up
+}
 
-// How many heads are looked at to find them. A set makes up in evenness what a
-// rung lacks in score.
-const rungHeads, kinHeads = 5000, 2000
+func (e *Short) Error() string {
+	s := "no such set can be built: "
+	for i, m := range e.Misses {
+		if i > 0 {
+			s += "; "
+		}
+		s += m
+	}
+	for i, o := range e.Opens {
+		s += []string{"; it would take ", ", or "}[min(i, 1)] + o
+	}
+	return s
+}
 
-// Choose chooses a graded set: of the heads that are best for each rung, the
-// combination that is most evenly spaced, keeps to the trends, and costs least
-// when the rungs share their stock. Of the heads considered, the choice is
-// exact; see package ladder.
+// check settles the options.
+func (o *Options) check() error {
+	if o.Rungs < 2 || o.Rungs > 8 {
+		return fault.Errorf("a set of %d: 2 to 8 can be made", o.Rungs)
+	}
+	if o.Each == 0 {
+		o.Each = 2
+	}
+	if o.Each != 2 && o.Each != 4 {
+		return fault.Errorf("%d heads of each: pairs (2) or fours (4) can be made", o.Each)
+	}
+	if o.Hardest != nil && o.Softest != nil && o.Gap == 0 {
+		o.Gap = (*o.Softest - *o.Hardest) / float64(o.Rungs-1)
+	}
+	if o.Gap == 0 {
+		o.Gap = 2
+	}
+	if !(o.Gap >= 0.5 && o.Gap <= 12) {
+		return fault.Errorf("rungs %g notches apart: 0.5 to 12 can be told apart and built", o.Gap)
+	}
+	return nil
+}
+
+// rungs returns the softness wanted on each rung.
+func (o *Options) rungs(centre float64) []float64 {
+	first := centre - o.Gap*float64(o.Rungs-1)/2
+	switch {
+	case o.Hardest != nil:
+		first = *o.Hardest
+	case o.Softest != nil:
+		first = *o.Softest - o.Gap*float64(o.Rungs-1)
+	}
+	list := make([]float64, o.Rungs)
+	for k := range list {
+		list[k] = first + o.Gap*float64(k)
+	}
+	return list
+}
+
+// Choose chooses a graded set: of each family that the rules like best, the
+// heads that are most evenly spaced, grow as they should, and cost least when
+// the rungs share their stock; and of these sets the best. Within a family the
+// choice is exact over the heads considered; see package ladder.
+//
+// The error is a *Short with the nearest set where what was asked can't be had.
 func Choose(ctx context.Context, f *propose.Finder, q propose.Request, opts Options) (Set, error) {
-	if opts.Rungs < 2 || opts.Rungs > 8 {
-		return Set{}, fault.Errorf("a set of %d: 2 to 8 can be made", opts.Rungs)
-	}
-	if opts.Each == 0 {
-		opts.Each = 2
-	}
-	if opts.Each != 2 && opts.Each != 4 {
-		return Set{}, fault.Errorf("%d heads of each: pairs (2) or fours (4) can be made", opts.Each)
-	}
-	if opts.Gap == 0 {
-		opts.Gap = 2
-	}
-	if opts.Gap < 0.5 || opts.Gap > 12 || math.IsNaN(opts.Gap) {
-		return Set{}, fault.Errorf("rungs %g notches apart: 0.5 to 12 can be told apart and built", opts.Gap)
+	if err := opts.check(); err != nil {
+		return Set{}, err
 	}
 	if err := f.Check(q); err != nil {
 		return Set{}, err
 	}
 	q.Heads = opts.Each
-	w := f.Judging(q).Weights
-	p := &ladder.Problem{
-		Reach: min(opts.Gap/2, 1.5), Rise: opts.Gap / 2,
-		Mass: trendOr(opts.Mass), Size: trendOr(opts.Size),
-		Weights: ladder.Weights{Notch: evenNotches * w.Softness, Gram: w.Mass, MM: w.Diameter, Cent: packShare * w.Cost / 100},
-	}
-	first := q.Facts.Want.Softness - opts.Gap*float64(opts.Rungs-1)/2
-	if opts.Hardest != nil {
-		first = *opts.Hardest
-	}
-	l := &laddering{f: f, q: q, p: p, parts: map[string]int{}}
-	var list []propose.Candidate
-	hard := 0 // how many are of the harder half
-	for k := range opts.Rungs {
-		want := first + opts.Gap*float64(k)
-		p.Rungs = append(p.Rungs, want)
-		on, err := l.rung(ctx, want, propose.Pin{}, rungPool)
-		if err != nil {
-			return Set{}, err
-		}
-		list = append(list, on...)
-		if k < (opts.Rungs+1)/2 {
-			hard = len(list)
-		}
-	}
-	// A set is of one make: beside the best of each rung stand the best that
-	// share a core and a yarn with the other rungs. As layers only soften, what
-	// all share has to serve the hard rungs.
-	for _, pin := range l.kin(list[:hard]) {
-		for _, want := range p.Rungs {
-			on, err := l.rung(ctx, want, pin, kinPool)
-			if ctx.Err() != nil {
-				return Set{}, ctx.Err()
-			}
-			if err == nil {
-				list = append(list, on...)
-			}
-		}
-	}
-	picked, err := l.pick(ctx, list)
-	var empty *ladder.Empty
-	switch {
-	case errors.As(err, &empty):
-		return Set{}, fault.Errorf("a set of %d cannot be that wide: no head that can be built comes near %+.1f notches; the nearest are at %+.1f and %+.1f", opts.Rungs, empty.Softness, empty.Below, empty.Above)
-	case errors.Is(err, ladder.ErrNone):
-		return Set{}, fault.Errorf("the parts on hand do not reach for a set of %d", opts.Rungs)
-	case err != nil:
+	centre := f.Usual(q).Softness
+	b, err := newBench(ctx, f, q, opts, opts.rungs(centre))
+	if err != nil {
 		return Set{}, err
 	}
-	out := Set{Cost: picked.Cost, Exact: picked.Exact, Items: len(p.Items)}
+	set, short, err := b.choose(ctx)
+	if err != nil {
+		return Set{}, err
+	}
+	if short != nil {
+		short.Nearest = set
+		return set, short
+	}
+	return set, nil
+}
+
+// finish computes a set in full.
+func (b *bench) finish(fam *family, got ladder.Set, pool *pool) (Set, error) {
+	out := Set{Cost: got.Cost, Exact: got.Exact, Items: len(pool.problem.Items), Family: fam.String()}
 	var makes []propose.Make
-	for k, i := range picked.Pick {
-		full, err := f.Consider(list[i].Stack, q)
+	for k, i := range got.Pick {
+		c, err := b.even(pool.heads[i], b.rungs[k])
 		if err != nil {
 			return Set{}, err
 		}
-		h := full.Facts.Head
+		h := c.Facts.Head
 		out.Rungs = append(out.Rungs, Rung{
-			Want: p.Rungs[k], Head: full, Stack: full.Stack.String(),
-			Softness: h.Softness, MassG: h.MassG, MM: h.DiameterMM, Match: full.Matching(),
+			Want: b.rungs[k], Head: c, Stack: c.Stack.String(),
+			Softness: h.Softness, MassG: h.MassG, MM: h.DiameterMM, Match: c.Matching(),
 		})
-		makes = append(makes, propose.Make{Head: full.Head, Heads: opts.Each})
+		makes = append(makes, propose.Make{Head: c.Head, Heads: b.opts.Each})
 	}
-	out.Order, err = f.Order(makes, q)
+	n := len(out.Rungs)
+	mean := (out.Rungs[n-1].Softness - out.Rungs[0].Softness) / float64(n-1)
+	for k := 1; k < n; k++ {
+		out.Uneven = max(out.Uneven, math.Abs(out.Rungs[k].Softness-out.Rungs[k-1].Softness-mean))
+	}
+	var err error
+	out.Order, err = b.f.Order(makes, b.q)
 	return out, err
 }
 
-// packShare is how much of a whole pack's price counts against sound: what is
-// left over of a pack is not lost. evenNotches is how much more a notch off counts
-// in a set, where uneven rungs show, than in a single head. Common practice, no
-// source.
-const packShare, evenNotches = 0.2, 3
-
-// makeWorth is what one core and one yarn throughout a set are worth, in points
-// a rung: the heads feel alike, and what is learnt on one serves for the next.
-// Common practice, no source.
-const makeWorth = 1.5
-
-func trendOr(t ladder.Trend) ladder.Trend {
-	if t == "" {
-		return ladder.Grow
-	}
-	return t
-}
-
-// laddering makes a ladder.Problem of candidates.
-type laddering struct {
-	f     *propose.Finder
-	q     propose.Request
-	p     *ladder.Problem
-	parts map[string]int
-	top   []float64 // by rung, the score of the best but for softness and cost
-}
-
-// kin lists the pairs of core and yarn that most of the candidates have, for
-// the rungs to share.
-func (l *laddering) kin(list []propose.Candidate) []propose.Pin {
-	const most = 2 // of cores, and of yarns
-	often := func(of func(propose.Candidate) string) []string {
-		count := map[string]int{}
-		for _, c := range list {
-			if id := of(c); id != "" {
-				count[id]++
-			}
-		}
-		ids := slices.SortedFunc(maps.Keys(count), func(a, b string) int {
-			return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b))
-		})
-		return ids[:min(most, len(ids))]
-	}
-	var pins []propose.Pin
-	for _, core := range often(func(c propose.Candidate) string { return c.Stack.Core.ID }) {
-		for _, yarn := range often(func(c propose.Candidate) string {
-			if c.Stack.Wrap == nil {
-				return ""
-			}
-			return c.Stack.Wrap.Yarn.ID
-		}) {
-			pins = append(pins, propose.Pin{Core: core, Yarn: yarn})
-		}
-	}
-	return pins
-}
-
-// rung adds the heads that are best for one rung, of the pinned core and yarn
-// when there is a pin.
-func (l *laddering) rung(ctx context.Context, want float64, pin propose.Pin, most int) ([]propose.Candidate, error) {
-	r := l.q
-	r.Facts.Want.Softness = want
-	r.Known = maps.Clone(r.Known)
-	if r.Known == nil {
-		r.Known = rules.Known{}
-	}
-	r.Known[facts.WantSoftness] = true // medium as well, where that is the rung
-	if pin.Core != "" {
-		r.Pin.Core, r.Pin.Yarn = pin.Core, pin.Yarn
-	}
-	look := rungHeads
-	if pin.Core != "" {
-		look = kinHeads
-	}
-	if r.Most == 0 || r.Most > look {
-		r.Most = look
-	}
-	s := search.New(l.f, r)
-	g := search.NewGoal(most, math.Inf(-1))
-	s.Run(ctx, g)
-	list := s.Heads(g)
-	if len(list) == 0 {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		return nil, search.Why(ctx, l.f, r)
-	}
-	j := l.f.Judging(r)
-	base := func(c *propose.Candidate) float64 {
-		h := &c.Facts.Head
-		return c.Score + j.Weights.Softness*math.Abs(h.Softness-want) + j.Weights.Cost*2*h.CostCents/100
-	}
-	if pin.Core == "" {
-		l.top = append(l.top, math.Inf(-1))
-		for i := range list {
-			l.top[len(l.top)-1] = max(l.top[len(l.top)-1], base(&list[i]))
-		}
-	}
-	top := l.top[slices.Index(l.p.Rungs, want)]
-	for i := range list {
-		c := &list[i]
-		h := &c.Facts.Head
-		it := ladder.Item{
-			ID: c.Stack.String(), Softness: h.Softness, MassG: h.MassG, DiameterMM: h.DiameterMM,
-			Penalty: max(0, top-base(c)),
-		}
-		l.uses(&it, *c)
-		l.p.Items = append(l.p.Items, it)
-	}
-	return list, nil
-}
-
-// pick chooses the set: the best of all, or the best of one core and one yarn
-// throughout where it costs no more than that is worth.
-func (l *laddering) pick(ctx context.Context, list []propose.Candidate) (ladder.Set, error) {
-	best, err := l.p.Solve(ctx)
-	if err != nil {
+// even takes a head near a softness by a few turns more or fewer, as the full
+// stroke has it.
+func (b *bench) even(c propose.Candidate, want float64) (propose.Candidate, error) {
+	best, err := b.f.Consider(c.Stack, b.q)
+	if err != nil || c.Stack.Wrap == nil {
 		return best, err
 	}
-	limit := best.Cost + makeWorth*float64(len(l.p.Rungs))
-	type parts struct{ core, yarn string }
-	var pairs []parts
-	of := map[parts][]int{}
-	for i, c := range list {
-		x := parts{core: c.Stack.Core.ID}
-		if c.Stack.Wrap != nil {
-			x.yarn = c.Stack.Wrap.Yarn.ID
+	off := func(c *propose.Candidate) float64 { return math.Abs(c.Facts.Head.Softness - want) }
+	was, at := c, best // by the reduced stroke, and by the full one
+	for range 3 {
+		if off(&best) < 0.05 {
+			break
 		}
-		if of[x] == nil {
-			pairs = append(pairs, x)
+		turns := at.Stack.Wrap.Turns
+		next := at.Stack
+		wrap := *next.Wrap
+		wrap.Turns = turns + 12
+		next.Wrap = &wrap
+		more, ok := b.j.Quick(next)
+		slope := (more.Facts.Head.Softness - was.Facts.Head.Softness) / 12
+		if !ok || slope < 1e-4 {
+			break
 		}
-		of[x] = append(of[x], i)
+		move := (want - at.Facts.Head.Softness) / slope
+		wrap.Turns = min(max(turns+int(math.Round(max(-40, min(40, move)))), leastTurns), mostTurns)
+		if wrap.Turns == turns {
+			break
+		}
+		if was, ok = b.j.Quick(next); !ok {
+			break
+		}
+		if at, err = b.f.Consider(next, b.q); err != nil {
+			return best, err
+		}
+		if at.Refused() == nil && off(&at) < off(&best) {
+			best = at
+		}
 	}
-	for _, pair := range pairs {
-		one, at := *l.p, of[pair]
-		one.Items = nil
-		for _, i := range at {
-			one.Items = append(one.Items, l.p.Items[i])
-		}
-		x, err := one.Solve(ctx)
-		if err != nil || x.Cost > limit {
-			continue
-		}
-		for k := range x.Pick {
-			x.Pick[k] = at[x.Pick[k]]
-		}
-		best, limit = x, x.Cost
-	}
-	return best, ctx.Err()
+	return best, nil
 }
 
-// uses adds what the heads of one rung take: pieces, tenths of a millimetre of
-// tubing, or milligrams of yarn.
-func (l *laddering) uses(it *ladder.Item, c propose.Candidate) {
-	heads := float64(l.q.Count())
-	lim := &l.f.Catalogue().Limits
-	add := func(id string, unit, amount, pack float64, price measure.Money) {
-		at, ok := l.parts[id]
-		if !ok {
-			at = len(l.p.Parts)
-			l.parts[id] = at
-			q := ladder.Part{ID: id, Pack: int64(pack * unit), Price: int64(price)}
-			if l.q.Bin != nil {
-				q.Have = int64(min(l.q.Bin.OnHand(id)*unit, 1e15))
-				if !slices.Contains(l.q.Bin.Buy, id) {
-					q.Pack = 0
-				}
-			}
-			l.p.Parts = append(l.p.Parts, q)
+// short says what a set falls short of.
+func (b *bench) short(set *Set) *Short {
+	n := len(set.Rungs)
+	e := &Short{}
+	first, last := set.Rungs[0], set.Rungs[n-1]
+	const far = 1 // a notch, which is what people hear
+	if math.Abs(first.Softness-b.asked[0]) > far || math.Abs(last.Softness-b.asked[n-1]) > far {
+		e.Misses = append(e.Misses, fmt.Sprintf("%+.1f to %+.1f notches were asked for, %+.1f to %+.1f can be had of one family",
+			b.asked[0], b.asked[n-1], first.Softness, last.Softness))
+		if last.Softness < b.asked[n-1]-far {
+			e.Opens = append(e.Opens, b.softer()...)
 		}
-		n := int64(math.Ceil(amount*heads*unit - 1e-6))
-		if i := slices.IndexFunc(it.Uses, func(u ladder.Use) bool { return u.Part == at }); i >= 0 {
-			it.Uses[i].Amount += n
-			return
+		if first.Softness > b.asked[0]+far {
+			e.Opens = append(e.Opens, "a harder ball, or heads without slices at the hard end")
 		}
-		it.Uses = append(it.Uses, ladder.Use{Part: at, Amount: n})
 	}
-	s := &c.Stack
-	add(s.Core.ID, 1, 1, float64(s.Core.Pack), s.Core.Price)
-	for i, sl := range s.Slices {
-		add(sl.Tube.ID, 1e4, c.Layers[i].CutMM/1000+lim.KerfM.Value, float64(sl.Tube.Pack), sl.Tube.Price)
+	if b.broken != "" {
+		e.Misses = append(e.Misses, b.broken)
 	}
-	if w := s.Wrap; w != nil {
-		grams := w.Wind(measure.Length(c.Facts.Head.DiameterMM-2*c.Facts.Head.YarnMM)*measure.Millimetre, s.Core.Diameter, lim).Mass
-		add(w.Yarn.ID, 1e6, float64(grams), float64(w.Yarn.Pack), w.Yarn.Price)
+	if e.Misses == nil {
+		return nil
 	}
-	if sh := s.Shaft; sh != nil {
-		add(sh.ID, 1, 1, float64(sh.Pack), sh.Price)
+	return e
+}
+
+// softer says what keeps the soft end from being softer.
+func (b *bench) softer() []string {
+	at := b.j.Base.Player
+	list := []string{"a softer or smaller ball"}
+	if at.Level == "first" {
+		list = append(list, "more slices than a first set has")
 	}
+	if b.q.Bin != nil {
+		list = append(list, "parts that are not on hand")
+	}
+	return append(list, fmt.Sprintf("heads of more than %.0f g or %.0f mm", at.MostG, at.MostMM))
 }

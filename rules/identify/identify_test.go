@@ -99,7 +99,7 @@ func ExampleHead() {
 		return
 	}
 	fmt.Println(got.Likely[0].Stack.Core.Diameter.In(), got.Likely[0].Stack.Slices[0].Tube.Wall.In(), "next:", got.Next.What)
-	// Output: 1 1/8 in 1/8 in next: edge
+	// Output: 1 1/8 in 1/8 in next: fibre
 }
 
 // BenchmarkMatch searches the whole catalogue.

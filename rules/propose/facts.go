@@ -177,6 +177,9 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 		if i == 0 || l.GripKPa < x.LeastGrip {
 			x.LeastGrip = l.GripKPa
 		}
+		if !slices.ContainsFunc(h.Layers[:i], func(l head.Layer) bool { return l.Slice.Tube.ID == h.Layers[i].Slice.Tube.ID }) {
+			x.Tubings++
+		}
 		x.Glued = x.Glued || h.Layers[i].Verdict == head.Loose
 	}
 	x.Solvent = x.Glued && f.onlySolvent
@@ -250,4 +253,22 @@ func (f *Finder) soundOf(x *facts.Head, r *strike.Report, register string) {
 			x.BrightDB = db[1]
 		}
 	}
+}
+
+// Grade returns the middle of a grade of softness on a kind of instrument; the ends of the scale reach
+// a notch on.
+func (f *Finder) Grade(kind, id string) (notches float64, ok bool) {
+	g := f.cat.Scale.For(kind).Grades
+	at := slices.IndexFunc(g, func(x knowledge.Grade) bool { return x.ID == id })
+	switch {
+	case at < 0:
+		return 0, false
+	case len(g) == 1:
+		return g[0].From, true
+	case at == 0:
+		return g[1].From - 1, true
+	case at == len(g)-1:
+		return g[at].From + 1, true
+	}
+	return (g[at].From + g[at+1].From) / 2, true
 }

@@ -34,7 +34,7 @@ type Weights struct {
 }
 
 func weightNames() []string {
-	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean"}
+	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core"}
 }
 
 func weightsFrom(m map[string]float64) Weights {

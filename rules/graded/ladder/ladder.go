@@ -67,6 +67,9 @@ type Problem struct {
 	Rise    float64   `json:"rise"`  // least notches from one rung to the next
 	Mass    Trend     `json:"mass"`
 	Size    Trend     `json:"size"`
+	Strict  bool      `json:"strict,omitempty"`  // no move against a trend is allowed
+	MostG   float64   `json:"most_g,omitempty"`  // most grams from one rung to the next; zero is any
+	MostMM  float64   `json:"most_mm,omitempty"` // and millimetres
 	Weights Weights   `json:"weights"`
 	Parts   []Part    `json:"parts"`
 	Items   []Item    `json:"items"`
@@ -165,10 +168,16 @@ func (p *Problem) own(k, i int) float64 {
 	return p.Weights.Notch*math.Abs(p.Items[i].Softness-p.Rungs[k]) + p.Items[i].Penalty
 }
 
-// gap is what item j after item i costs, +Inf where the softness does not rise.
+// gap is what item j after item i costs, +Inf where it may not follow.
 func (p *Problem) gap(i, j int) float64 {
 	a, b := &p.Items[i], &p.Items[j]
 	if b.Softness-a.Softness < p.Rise-1e-9 {
+		return math.Inf(1)
+	}
+	grams, mm := b.MassG-a.MassG, b.DiameterMM-a.DiameterMM
+	switch {
+	case p.MostG > 0 && math.Abs(grams) > p.MostG+1e-9, p.MostMM > 0 && math.Abs(mm) > p.MostMM+1e-9,
+		p.Strict && (p.Mass == Grow && grams < 0 || p.Size == Grow && mm < 0):
 		return math.Inf(1)
 	}
 	return p.Weights.Gram*p.Mass.against(a.MassG, b.MassG) + p.Weights.MM*p.Size.against(a.DiameterMM, b.DiameterMM)

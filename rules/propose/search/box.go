@@ -142,6 +142,7 @@ func (w *worker) above(n *node, least, most int) {
 	ofCore(lo, &n.root.lo)
 	ofCore(hi, &n.root.hi)
 	lo.Layers, hi.Layers = float64(least), float64(most)
+	lo.Tubings, hi.Tubings = float64(n.kinds), float64(n.kinds+most-n.depth)
 	lo.RubberMM, lo.HandN, lo.YarnMM, lo.Turns, lo.MassTolG = n.rubberMM, n.handN, 0, 0, 0
 	lo.Latex = n.root.lo.Latex || n.latex
 	lo.Glued = n.glued
@@ -251,6 +252,7 @@ func (w *worker) span(lo, hi *facts.Head) {
 func (w *worker) static(x *facts.Head, n *node, core *facts.Head, cents float64) {
 	*x = *core
 	x.Layers = float64(n.depth)
+	x.Tubings = float64(n.kinds)
 	x.RubberMM = n.rubberMM
 	x.Latex = x.Latex || n.latex
 	x.HandN = n.handN

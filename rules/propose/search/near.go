@@ -95,3 +95,41 @@ func (s *Search) bare(st head.Stack) measure.Length {
 	st.Wrap = nil
 	return head.New(st, s.f.Catalogue().Limits).Bare
 }
+
+// Balls returns every core that the request may use, bare on the shaft that it
+// would be put on.
+func (s *Search) Balls() []head.Stack {
+	var list []head.Stack
+	for _, r := range s.roots {
+		for i := range r.cores {
+			c := &r.cores[i]
+			list = append(list, head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft})
+		}
+	}
+	return list
+}
+
+// Tubing returns the tubing that the request may use.
+func (s *Search) Tubing() []head.Slice {
+	list := make([]head.Slice, len(s.tubes))
+	for i := range s.tubes {
+		list[i] = s.tubes[i].slice
+	}
+	return list
+}
+
+// Yarns returns the yarns that the request may use, each once, and whether a
+// head may go without.
+func (s *Search) Yarns() (list []head.Wrap, bare bool) {
+	for i := range s.wraps {
+		o := &s.wraps[i]
+		if o.none {
+			bare = true
+			continue
+		}
+		if y, ok := s.f.Catalogue().Yarn(o.wrap.Yarn.ID); ok && !slices.ContainsFunc(list, func(w head.Wrap) bool { return w.Yarn.ID == y.ID }) {
+			list = append(list, head.Wrap{Yarn: y, Fibre: o.wrap.Fibre})
+		}
+	}
+	return list, bare
+}

@@ -14,6 +14,7 @@ type node struct {
 	root  *root
 	tube  int
 	depth int
+	kinds int // of tubing
 	bed   head.Bed
 	under measure.Length
 	wall  float64 // stretched, m
@@ -32,6 +33,16 @@ type node struct {
 	layer    facts.Layer
 	above    []*node // those that no rule refuses, once grown
 	grown    bool
+}
+
+// has reports whether a slice of tubing t is in the node.
+func (n *node) has(t int) bool {
+	for ; n.up != nil; n = n.up {
+		if n.tube == t {
+			return true
+		}
+	}
+	return false
 }
 
 // found is a head that the search has looked at in full.

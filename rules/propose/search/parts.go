@@ -173,11 +173,11 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 	return k
 }
 
-// classify groups the wraps by what a millimetre of them is like.
+// classify groups the wraps of one yarn, of which more is softer. Of two yarns
+// the thicker wrap need not be: it may be of fewer turns, and looser.
 func (k *kit) classify() {
 	same := func(a, b *wrapOption) bool {
-		return a.none == b.none && a.yarn.Rest == b.yarn.Rest && a.yarn.Loss == b.yarn.Loss &&
-			a.wrap.Yarn.Fibre == b.wrap.Yarn.Fibre && a.wrap.Yarn.Loose.Value == b.wrap.Yarn.Loose.Value
+		return a.none == b.none && a.wrap.Yarn.ID == b.wrap.Yarn.ID
 	}
 next:
 	for i := range k.wraps {

@@ -190,7 +190,7 @@ func (w *worker) fit(n *node) {
 			continue
 		}
 		x := &node{
-			up: n, root: n.root, tube: t, depth: n.depth + 1,
+			up: n, root: n.root, tube: t, depth: n.depth + 1, kinds: n.kinds,
 			bed: l.Bed(), under: l.Under, wall: float64(l.Wall), cut: l.Cut,
 			mass:     n.mass + float64(l.Mass),
 			massTol2: n.massTol2 + float64(l.MassTol*l.MassTol),
@@ -202,6 +202,9 @@ func (w *worker) fit(n *node) {
 			glued:    n.glued || l.Verdict == head.Loose,
 			likes:    n.likes + likes,
 			layer:    w.at.Layer,
+		}
+		if !n.has(t) {
+			x.kinds++
 		}
 		if o.stock != nil && !w.reaches(x, t) {
 			continue
