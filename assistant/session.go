@@ -175,6 +175,11 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 	if s.now.choosing {
 		return school{s}.choose(line)
 	}
+	if !h.Did() {
+		if r, ok := s.give(line); ok {
+			return r
+		}
+	}
 	if s.now.bench != nil && s.now.asked == "" {
 		return building{s}.atBench(in, line, h)
 	}

@@ -22,6 +22,7 @@ type Reply struct {
 	Built       bool                 // a build was begun, or its sheet handed out
 	Heads       []correct.Built      // heads that were built and measured, for the maker's log
 	WaitMin     float64              // minutes to wait before the next line
+	Gift        *Gift                // a page or a sound to hand over; nil for none
 	Save, Leave bool                 // the person asked for it
 }
 

@@ -14,8 +14,10 @@ import (
 	"time"
 
 	"mallow/assistant"
+	"mallow/assistant/desk"
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/assistant/term"
 	"mallow/knowledge/correct"
 )
@@ -37,6 +39,8 @@ type Config struct {
 	// Built puts heads that were built and measured into the maker's log; nil
 	// where there is none.
 	Built func([]correct.Built) error
+	// Desk takes pages and sounds; nil where nothing can be written.
+	Desk *desk.Desk
 	// Patient says that somebody is looking on, and is told when a reply takes
 	// longer than a second.
 	Patient bool
@@ -66,7 +70,7 @@ const prompt = "> "
 // term.ErrInterrupt when the person left by Ctrl-C, and ctx's error when that
 // ended it.
 func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
-	t := &talk{Config: c, s: assistant.NewSession(kit)}
+	t := &talk{Config: c, ctx: ctx, s: assistant.NewSession(kit)}
 	defer t.close()
 	r, err := t.begin()
 	if err != nil {
@@ -112,6 +116,7 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 // talk is a conversation under way.
 type talk struct {
 	Config
+	ctx context.Context // of Run
 	s   *assistant.Session
 	log *journal.Log // nil: nothing is saved
 }
@@ -228,6 +233,9 @@ func (t *talk) say(line string) assistant.Reply {
 	if trouble != nil {
 		r.Say("Note: %s. Until that works again, this conversation is not being saved.", trouble)
 	}
+	if r.Gift != nil {
+		t.give(&r)
+	}
 	t.until(&r, t.Clock())
 	if len(r.Heads) > 0 && t.Built != nil {
 		if err := t.Built(r.Heads); err != nil {
@@ -240,6 +248,52 @@ func (t *talk) say(line string) assistant.Reply {
 		r.Say("Note: %s.", err)
 	}
 	return r
+}
+
+// give hands over a page or a sound: a sound is played where it can be, and a
+// page opened where there is a desktop and the person likes.
+func (t *talk) give(r *assistant.Reply) {
+	g := r.Gift
+	if t.Desk == nil {
+		r.Say("Nothing can be written here.")
+		return
+	}
+	if g.Sound && !g.Keep {
+		if t.Patient { // told before it is heard
+			said := *r
+			said.Ask = nil
+			if t.render(said) == nil {
+				r.Page = nil
+			}
+		}
+		said, err := t.Desk.Play(t.ctx, g.Name, g.Render)
+		if err != nil {
+			said = reply.Told(err)
+		}
+		r.Say("%s", said)
+		return
+	}
+	path, err := t.Desk.Save(g.Name, g.Render)
+	if err != nil {
+		r.Say("%s", reply.Told(err))
+		return
+	}
+	r.Say("It is in %s.", page.Clean(path))
+	if _, ok := t.Desk.Browser(); !ok || !t.Patient || g.Sound {
+		return
+	}
+	ask := assistant.Reply{Page: r.Page, Ask: &assistant.Ask{Text: "Open it now?", Choices: []string{"yes", "no"}, Enter: "yes"}}
+	r.Page = nil
+	if t.render(ask) != nil {
+		return
+	}
+	line, err := t.In.ReadLine(prompt)
+	if err != nil || strings.HasPrefix(strings.ToLower(strings.TrimSpace(line)), "n") {
+		return
+	}
+	if err := t.Desk.Open(t.ctx, path); err != nil {
+		r.Say("It could not be opened here: %s", reply.Told(err))
+	}
 }
 
 // until says when a wait that began at a time is over.

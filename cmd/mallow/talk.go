@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"mallow/assistant"
+	"mallow/assistant/desk"
 	"mallow/assistant/journal"
 	"mallow/assistant/talk"
 	"mallow/assistant/term"
@@ -67,8 +68,9 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 		defer stop()
 	}
 	words := new(talk.Words)
+	here := desk.Here(".")
 	config := talk.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: x.record, Name: x.learner, Words: words,
-		Patient: typed, Resume: x.resume, First: x.first, Built: a.learn}
+		Patient: typed, Resume: x.resume, First: x.first, Built: a.learn, Desk: &here}
 	if x.resume == talk.Offer && !typed {
 		config.Resume = talk.Never
 	}

@@ -1,0 +1,170 @@
+package assistant
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"mallow/assistant/answer"
+	"mallow/assistant/audio"
+	"mallow/assistant/compare"
+	"mallow/assistant/reply"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+)
+
+// Gift is a file that a reply comes with: a page to look at, or a sound.
+type Gift struct {
+	Name   string // of the file
+	Render func(io.Writer) error
+	Sound  bool // to be played, where something can
+	Keep   bool // a file was asked for, so a sound is not played
+}
+
+// What a line can ask to be given.
+const (
+	noGift = iota
+	soundGift
+	soundFile
+	sheetGift
+	pageGift
+)
+
+// gift is what a line asks to be given. Every word of the line has to be one
+// that such a line has; I play marimba asks for nothing.
+func gift(line string) int {
+	said := strings.Fields(answer.Plain(line))
+	has := func(words ...string) bool {
+		return slices.ContainsFunc(said, func(w string) bool { return slices.Contains(words, w) })
+	}
+	const filler = "let me i want to wanna would like can could you us please now again for a an the it its this that them these those both of and in on as with my " +
+		"one two three 1 2 3 4 first second choice choices head heads mallet mallets on offer " +
+		"hear listen play sound sounds audio wav save keep write store print give show open make see view export get " +
+		"sheet build html page pages web browser file picture pictures drawing comparison compare them"
+	for _, w := range said {
+		if !slices.Contains(strings.Fields(filler), w) {
+			return noGift
+		}
+	}
+	keep := has("save", "keep", "write", "store", "export")
+	page := has("html", "page", "web", "browser", "pictures", "picture")
+	switch {
+	case has("sound", "sounds", "audio", "wav") && keep:
+		return soundFile
+	case has("sheet") && (page || keep):
+		return sheetGift
+	case page && (keep || has("show", "open", "make", "see", "view", "give", "print", "heads", "comparison", "compare")), has("comparison") && keep:
+		return pageGift
+	case has("hear", "listen", "play") && (len(said) == 1 || has("it", "them", "both", "this", "that", "these", "those", "sound", "head", "heads", "choice", "1", "2", "3")):
+		return soundGift
+	}
+	return noGift
+}
+
+// give hands over what a line asks for, and reports whether it asks.
+func (s *Session) give(line string) (Reply, bool) {
+	var r Reply
+	what := gift(line)
+	if what == noGift {
+		return r, false
+	}
+	if s.replaying { // it was given then
+		return r, true
+	}
+	if s.now.stage != proposed {
+		r.Say("There is no head yet to see or to hear; a few answers more.")
+		return s.ask(r), true
+	}
+	switch what {
+	case sheetGift:
+		if q, ok := s.kit.asker.Owed(&s.now.State); ok {
+			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+			r.Say("Before the sheet, this has to come from you; then say it again.")
+			return s.ask(r), true
+		}
+		sh, err := s.Sheet()
+		if err != nil {
+			s.teller().clash(&r, err)
+			return s.ask(r), true
+		}
+		r.Gift = &Gift{Name: "mallow-sheet.html", Render: sh.HTML}
+	case pageGift:
+		v, err := compare.New(s.kit.Catalogue, s.instrument(), "Heads on offer", s.offered(line))
+		if err != nil {
+			r.Say("%s", reply.Told(err))
+			return s.ask(r), true
+		}
+		r.Gift = &Gift{Name: "mallow-heads.html", Render: v.HTML}
+	default:
+		if err := s.sound(&r, line, what == soundFile); err != nil {
+			r.Say("%s", reply.Told(err))
+		}
+	}
+	return s.ask(r), true
+}
+
+// offered are the heads that a line speaks of: the choices that it names, both
+// or them, or all on offer.
+func (s *Session) offered(line string) []compare.Entry {
+	var list []compare.Entry
+	said := strings.Fields(answer.Plain(line))
+	numbers := map[string]int{"1": 1, "first": 1, "2": 2, "second": 2, "3": 3, "third": 3}
+	var picked []int
+	for _, w := range said {
+		if n := numbers[w]; n > 0 && !slices.Contains(picked, n) {
+			picked = append(picked, n)
+		}
+	}
+	if len(picked) == 0 {
+		picked = []int{1, 2, 3}
+		switch {
+		case slices.Contains(said, "both"):
+			picked = []int{1, 2}
+		case slices.Contains(said, "it"), slices.Contains(said, "this"):
+			picked = []int{1}
+		}
+	}
+	for _, n := range picked {
+		c, ok := s.kit.offers.Choice(&s.now.State, n)
+		if ok && !slices.ContainsFunc(list, func(e compare.Entry) bool { return e.Stack.String() == c.Stack.String() }) {
+			list = append(list, compare.Entry{Name: fmt.Sprintf("Choice %d", n), Stack: c.Stack})
+		}
+	}
+	return list
+}
+
+// sound makes a sketch of the heads that a line speaks of.
+func (s *Session) sound(r *Reply, line string, keep bool) error {
+	entries := s.offered(line)
+	if len(strings.Fields(line)) < 2 && len(entries) > 1 { // play
+		entries = entries[:1]
+	}
+	var voices []audio.Voice
+	for _, e := range entries {
+		voices = append(voices, audio.Voice{Name: strings.ToLower(e.Name), Head: head.New(e.Stack, s.kit.Catalogue.Limits)})
+	}
+	sketch, err := audio.Play(voices, audio.Score{Instrument: s.instrument(), Dynamics: s.kit.Catalogue.Dynamics, Alternate: len(voices) > 1})
+	if err != nil {
+		return err
+	}
+	r.Say("%.0f seconds of sound. %s", sketch.Seconds(), audio.Caveat)
+	r.list(sketch.Guide())
+	r.Gift = &Gift{Name: "mallow-sound.wav", Render: sketch.WAV, Sound: true, Keep: keep}
+	return nil
+}
+
+// instrument is the one that was named, else the first of its kind.
+func (s *Session) instrument() knowledge.Instrument {
+	cat := s.kit.Catalogue
+	if inst, ok := cat.Instrument(s.now.Instrument); ok {
+		return inst
+	}
+	for _, inst := range cat.Instruments {
+		if inst.Kind == s.now.Facts.Instrument.Kind {
+			return inst
+		}
+	}
+	inst, _ := cat.Instrument(reply.DefaultInstrument)
+	return inst
+}
