@@ -118,6 +118,9 @@ func Shipped(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, err
 	return k, nil
 }
 
+// Watch has f told how many heads have been looked at, while a reply looks.
+func (k *Kit) Watch(f func(tried int)) { k.offers.Watch = f }
+
 // Reader reads lines.
 func (k *Kit) Reader() *understand.Reader { return k.reading.get() }
 

@@ -23,6 +23,10 @@ import (
 // Offers finds heads, and remembers those it found. It may be used by several
 // goroutines at once.
 type Offers struct {
+	// Watch, when not nil, is told now and then how many heads a search has
+	// looked at.
+	Watch func(tried int)
+
 	cat    *knowledge.Catalogue
 	finder *propose.Finder
 	found  memory
@@ -113,6 +117,7 @@ func (o *Offers) find(q propose.Request) outcome {
 	if ok {
 		return got
 	}
+	q.Progress = o.Watch
 	choice, err := advise.First(context.Background(), o.finder, q)
 	if err != nil {
 		got.err = err

@@ -42,7 +42,7 @@ type Config struct {
 	// Desk takes pages and sounds; nil where nothing can be written.
 	Desk *desk.Desk
 	// Patient says that somebody is looking on, and is told when a reply takes
-	// longer than a second.
+	// longer than usual, and how far it has come.
 	Patient bool
 }
 
@@ -70,7 +70,7 @@ const prompt = "> "
 // term.ErrInterrupt when the person left by Ctrl-C, and ctx's error when that
 // ended it.
 func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
-	t := &talk{Config: c, ctx: ctx, s: assistant.NewSession(kit)}
+	t := &talk{Config: c, ctx: ctx, s: assistant.NewSession(kit), kit: kit}
 	defer t.close()
 	r, err := t.begin()
 	if err != nil {
@@ -119,6 +119,7 @@ type talk struct {
 	ctx context.Context // of Run
 	s   *assistant.Session
 	log *journal.Log // nil: nothing is saved
+	kit *assistant.Kit
 }
 
 // begin opens the session on disk and returns the first reply.
@@ -219,11 +220,9 @@ func (t *talk) say(line string) assistant.Reply {
 	if t.log != nil {
 		trouble = t.log.Add(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line})
 	}
-	if t.Patient {
-		late := time.AfterFunc(time.Second, func() { fmt.Fprint(t.Out, "One moment: looking through the heads that can be built.\n\n") })
-		defer late.Stop()
-	}
+	wait := t.wait()
 	r := t.s.Say(line)
+	wait.end()
 	if t.log != nil {
 		trouble = cmp.Or(t.log.Describe(t.s.About()), trouble)
 	}

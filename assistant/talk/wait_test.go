@@ -1,0 +1,33 @@
+package talk
+
+import (
+	"strings"
+	"testing"
+	"time"
+)
+
+// Somebody who looks on is told that a reply takes long, and how far it has
+// come, but not more often than they can read.
+func TestWait(t *testing.T) {
+	var out strings.Builder
+	talk := &talk{Config: Config{Out: &out, Patient: true}, kit: kit(t)}
+	w := talk.wait()
+	w.so(10)
+	w.begin()
+	w.so(20)
+	w.said = time.Now().Add(-often)
+	w.so(30)
+	w.so(40)
+	w.end()
+	w.so(50)
+	w.begin()
+	want := "One moment: looking through the heads that can be built.\n\n30 heads so far.\n\n"
+	if out.String() != want {
+		t.Errorf("got %q, want %q", out.String(), want)
+	}
+	talk.Patient = false
+	talk.wait().end()
+	if out.String() != want {
+		t.Error("nobody is told something")
+	}
+}
