@@ -8,6 +8,7 @@ package assistant
 
 import (
 	"cmp"
+	"fmt"
 	"sync"
 
 	"mallow/assistant/along"
@@ -23,6 +24,7 @@ import (
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // remember is how many proposals are kept at hand.
@@ -135,3 +137,25 @@ func (k *Kit) lessons() []lesson.Lesson { return k.teaching.get() }
 func (k *Kit) answers() *answer.Answers { return k.replying.get() }
 
 func (k *Kit) guide() *along.Guide { return k.guiding.get() }
+
+// Use lets conversations and wishes use parts on hand: a maker's shelf.
+func (k *Kit) Use(bin *stock.Bin) { k.ground.Shelf = bin }
+
+// Owned is how many kinds of parts are on the shelf that is used.
+func (k *Kit) Owned() int {
+	kinds := map[string]bool{}
+	if k.ground.Shelf != nil {
+		for _, it := range k.ground.Shelf.Items {
+			kinds[it.Part] = true
+		}
+	}
+	return len(kinds)
+}
+
+// Shelf is the parts on hand that are used, nil when there are none.
+func (k *Kit) Shelf() *stock.Bin { return k.ground.Shelf }
+
+// UsesShelf says that so many kinds of parts on the shelf are used.
+func UsesShelf(kinds int) string {
+	return fmt.Sprintf("What is on your shelf is used first (kinds of part: %d; mallow shelf lists them, --no-shelf leaves them out).", kinds)
+}

@@ -120,6 +120,9 @@ func (s *Session) whole(r Reply) Reply {
 	}
 	s.now.stage, s.now.asked, s.now.done = proposed, "", true
 	r.Sheet, r.Built, r.Whole = &sh, true, true
+	if s.kit.Owned() > 0 {
+		r.Say("Once they are built, mallow shelf take --session takes off your shelf what they used.")
+	}
 	return s.ask(r)
 }
 

@@ -87,6 +87,9 @@ func (s *Session) teller() teller { return teller{s.kit, &s.now} }
 func (s *Session) Open() Reply {
 	var r Reply
 	r.Say("mallow helps you choose the layers of a mallet head and build it. Ask why, what if or what a word means at any time; say leave to go, and all you said is kept.")
+	if n := s.kit.Owned(); n > 0 {
+		r.Say("%s", UsesShelf(n))
+	}
 	return s.ask(r)
 }
 

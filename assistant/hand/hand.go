@@ -33,11 +33,28 @@ type Hand struct {
 // Read reads parts on hand out of free text; see Of. Every stretch that it
 // makes nothing of is among the notes.
 func Read(cat *knowledge.Catalogue, r *understand.Reader, text string) (Hand, error) {
+	return Among(cat, r, text, nil)
+}
+
+// Among is Read where only some parts can be meant; nil is any.
+func Among(cat *knowledge.Catalogue, r *understand.Reader, text string, only []string) (Hand, error) {
 	in := r.Read(ByName(cat, text), understand.Context{Asked: understand.AskParts})
 	drill := false
 	for _, a := range in.Answers {
 		if v, ok := a.Value.(bool); ok && a.Path == facts.BenchDrill {
 			drill = v != a.Not
+		}
+	}
+	if only != nil {
+		for i := range in.Parts {
+			p := &in.Parts[i]
+			if p.IDs == nil {
+				p.IDs = All(cat, p.Kind)
+			}
+			p.IDs = slices.DeleteFunc(slices.Clone(p.IDs), func(id string) bool { return !slices.Contains(only, id) })
+			if len(p.IDs) == 0 && slices.Contains(kinds(), p.Kind) {
+				return Hand{}, fault.Errorf("there is no %q among what is on hand", p.Text)
+			}
 		}
 	}
 	h, err := Of(cat, in.Parts, drill)

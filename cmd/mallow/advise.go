@@ -6,7 +6,7 @@ import (
 )
 
 type adviseCmd struct {
-	Have string `required:"" placeholder:"FILE|TEXT" help:"Parts on hand: a YAML file, or words such as 'two 1 1/8 plastic balls, a foot of 3/4 by 1/8 latex, grey wool'."`
+	Have string `placeholder:"FILE|TEXT" help:"Parts on hand, in place of your shelf: a YAML file, or words such as 'two 1 1/8 plastic balls, a foot of 3/4 by 1/8 latex, grey wool'."`
 	Want string `placeholder:"TEXT" help:"What it is for, in a sentence."`
 	output
 }
@@ -22,6 +22,9 @@ func (c adviseCmd) Run(a *app) error {
 	}
 	if err := a.have(kit, c.Have, &wish); err != nil {
 		return err
+	}
+	if wish.Request.Bin == nil {
+		return usagef("say with --have what is on hand, or put it on the shelf: mallow shelf add --help")
 	}
 	advice, err := advise.From(a.ctx, kit.Finder, wish.Request)
 	if err != nil {

@@ -12,6 +12,7 @@ import (
 	"mallow/assistant/journal"
 	"mallow/assistant/reply"
 	"mallow/assistant/save"
+	"mallow/assistant/shelf"
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
@@ -63,6 +64,13 @@ func (c builtCmd) Run(a *app) error {
 	if c.Stack != "" {
 		if err := writeBuilt(path, log); err != nil {
 			return err
+		}
+	}
+	if c.Stack != "" && !a.flags.NoShelf {
+		if path, err := shelf.Path(os.Getenv); err == nil {
+			if s, err := shelf.Read(cat, path); err == nil && len(s.Bin.Items) > 0 {
+				fmt.Fprintf(a.err, "mallow: mallow shelf take --built takes off your shelf what such heads used\n")
+			}
 		}
 	}
 	return c.show(a, reply.NewBuilt(log, moved, path))

@@ -26,6 +26,10 @@ func (c classCmd) Run(a *app) error {
 		return fmt.Errorf("roster: %w", err)
 	}
 	roster := class.ReadRoster(kit.Finder, c.Roster, data)
+	if roster.Bin == nil && kit.Owned() > 0 {
+		roster.Bin = kit.Shelf()
+		a.usingShelf(kit)
+	}
 	for _, e := range roster.Broken {
 		fmt.Fprintf(a.err, "mallow: %s\n", oneLine(e))
 	}

@@ -16,6 +16,7 @@ type commands struct {
 	Plain   bool             `help:"No box drawing and no colour, for screen readers and logs."`
 	Parts   []string         `placeholder:"FILE" help:"Read more parts, words, steps or lessons from this YAML file."`
 	Rules   []string         `placeholder:"FILE" help:"Read more rules from this YAML file."`
+	NoShelf bool             `help:"Leave out what is on your shelf; see mallow shelf."`
 
 	Talk       talkCmd       `cmd:"" default:"withargs" help:"Talk: questions, a proposal, a build sheet. This is what mallow does without a command."`
 	Build      buildCmd      `cmd:"" help:"Build, re-wrap or re-shaft a head step by step, and follow what you measure."`
@@ -29,6 +30,7 @@ type commands struct {
 	Change     changeCmd     `cmd:"" help:"The cheapest change of a head you have: softer, harder, lighter, smaller, cheaper, no latex."`
 	Compare    compareCmd    `cmd:"" help:"Two to four heads side by side, in words and in pictures at one scale."`
 	Hear       hearCmd       `cmd:"" help:"Write a sound sketch of heads as a WAV file."`
+	Shelf      shelfCmd      `cmd:"" help:"What you own: list it, add to it, take from it, say what you paid. Heads are built from it first."`
 	Built      builtCmd      `cmd:"" help:"Record a head you have built and measured; predictions then use your own figures."`
 	PartsCmd   partsCmd      `cmd:"" name:"parts" help:"List and show parts, words, steps and all else that is known, with sources; what is yours with its file and line."`
 	RulesCmd   rulesCmd      `cmd:"" name:"rules" help:"List and show the rules, and the facts they read."`

@@ -17,6 +17,7 @@ import (
 // have puts the parts given with --have in the place of the shelf.
 func (a *app) have(kit *assistant.Kit, text string, w *assistant.Wish) error {
 	if text == "" {
+		a.usingShelf(kit)
 		return nil
 	}
 	h, err := onHand(kit, text)

@@ -41,6 +41,7 @@ func answers(t *testing.T) []struct {
 		{[]string{"class", roster}, []string{"students.*"}},
 		{[]string{"class", roster, "--sheets"}, []string{"sheets.*"}},
 		{[]string{"pair", "14 g", "15 g"}, nil},
+		{[]string{"shelf"}, nil},
 		{[]string{"built"}, nil},
 	}
 }

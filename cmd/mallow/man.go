@@ -84,6 +84,7 @@ type fileMeaning struct{ path, means string }
 func files() []fileMeaning {
 	return []fileMeaning{
 		{"$XDG_CONFIG_HOME/mallow/*.yaml", "Your own parts, rules, words, steps and lessons, read in order of file name after the built-in ones; --parts adds more, later ones win."},
+		{"$XDG_DATA_HOME/mallow/shelf.yaml", "Your shelf. Unset, ~/.local/share/mallow/shelf.yaml."},
 		{"$XDG_STATE_HOME/mallow/", "Sessions, the line history and the heads you have measured. Unset, ~/.local/state/mallow."},
 	}
 }

@@ -23,6 +23,7 @@ func TestScript(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			state := filepath.Join(env.WorkDir, "state")
 			env.Setenv("XDG_STATE_HOME", state)
+			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			return os.Mkdir(state, 0o700)
 		},

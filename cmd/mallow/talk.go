@@ -96,9 +96,17 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 	return err
 }
 
-// kit loads what a conversation draws on, the knowledge and the rules side by
-// side.
+// kit loads what a conversation draws on, with the maker's shelf.
 func (a *app) kit() (*assistant.Kit, error) {
+	kit, err := a.bareKit()
+	if err != nil {
+		return nil, err
+	}
+	return kit, a.withShelf(kit)
+}
+
+// bareKit loads the knowledge and the rules side by side.
+func (a *app) bareKit() (*assistant.Kit, error) {
 	var cat *knowledge.Catalogue
 	var wrong error
 	loaded := make(chan struct{})

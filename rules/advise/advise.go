@@ -86,7 +86,7 @@ func From(ctx context.Context, f *propose.Finder, q propose.Request) (Advice, er
 	if len(c.Bought) > 0 {
 		a.With = c.Best
 		for _, id := range c.Bought {
-			a.Need = append(a.Need, Purchase{Part: id, Price: price(f, id), Best: *c.Best})
+			a.Need = append(a.Need, Purchase{Part: id, Price: stock.Price(f.Catalogue(), id), Best: *c.Best})
 		}
 	}
 	if a.Buy, err = purchases(ctx, f, q, a.Best, base); err != nil {
@@ -131,16 +131,6 @@ func purchases(ctx context.Context, f *propose.Finder, q propose.Request, best *
 		}
 	}
 	return list, nil
-}
-
-// price is what a pack of a part costs.
-func price(f *propose.Finder, id string) measure.Money {
-	for _, b := range buyable(f, propose.Request{}) {
-		if b.item.Part == id {
-			return b.price
-		}
-	}
-	return 0
 }
 
 // nearer is how many notches nearer to the softness wanted a head has to come

@@ -2,10 +2,12 @@ package stock
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"mallow/knowledge"
+	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
 	"mallow/knowledge/yamlfile"
@@ -24,8 +26,19 @@ import (
 func ReadBin(cat *knowledge.Catalogue, file string, data []byte) (*Bin, error) {
 	var lines yamlfile.Pairs
 	errs := yamlfile.Decode(file, data, &lines)
+	bin, wrong := FromPairs(cat, lines)
+	errs = append(errs, wrong...)
+	if len(errs) == 0 && len(bin.Items) == 0 {
+		return nil, ErrEmptyBin
+	}
+	return bin, errs.Sorted().Err()
+}
+
+// FromPairs reads parts and amounts that stand in a file as ReadBin has them.
+func FromPairs(cat *knowledge.Catalogue, pairs yamlfile.Pairs) (*Bin, fault.Errors) {
 	bin, ids := &Bin{}, cat.PartIDs()
-	for _, p := range lines {
+	var errs fault.Errors
+	for _, p := range pairs {
 		id, ok := Named(cat, p.Key.Value)
 		switch {
 		case len(p.Values) == 0:
@@ -44,10 +57,7 @@ func ReadBin(cat *knowledge.Catalogue, file string, data []byte) (*Bin, error) {
 			bin.Items = append(bin.Items, Item{id, amount})
 		}
 	}
-	if len(errs) == 0 && len(bin.Items) == 0 {
-		return nil, ErrEmptyBin
-	}
-	return bin, errs.Sorted().Err()
+	return bin, errs
 }
 
 // Named returns the id of a part that is called by its id or its name.
@@ -99,4 +109,65 @@ func ParseAmount(cat *knowledge.Catalogue, part, text string) (float64, error) {
 		return 0, fmt.Errorf("%s is no number of pieces; try 2", measure.Quote(text))
 	}
 	return float64(n), nil
+}
+
+// Amount writes an amount of a part so that ParseAmount reads it back, to a
+// tenth of a millimetre and a hundredth of a gram.
+func Amount(cat *knowledge.Catalogue, part string, amount float64) string {
+	if math.IsInf(amount, 1) {
+		return enough
+	}
+	if _, ok := cat.Tube(part); ok {
+		l := measure.Length(amount)
+		if text, exact := l.Fraction(); exact {
+			return text + " in"
+		}
+		return decimal(l.MM(), 1) + " mm"
+	}
+	if _, ok := cat.Yarn(part); ok {
+		return decimal(measure.Mass(amount).Grams(), 2) + " g"
+	}
+	return fmt.Sprintf("%.0f", amount)
+}
+
+// decimal prints v to a number of places, without trailing zeros.
+func decimal(v float64, places int) string {
+	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.*f", places, v), "0"), ".")
+}
+
+// Counted reports whether a part comes by the piece.
+func Counted(cat *knowledge.Catalogue, part string) bool {
+	_, tube := cat.Tube(part)
+	_, yarn := cat.Yarn(part)
+	return !tube && !yarn
+}
+
+// Pack is how much of a part is sold at its price.
+func Pack(cat *knowledge.Catalogue, part string) float64 {
+	if c, ok := cat.Core(part); ok {
+		return float64(c.Pack)
+	}
+	if t, ok := cat.Tube(part); ok {
+		return float64(t.Pack)
+	}
+	if y, ok := cat.Yarn(part); ok {
+		return float64(y.Pack)
+	}
+	s, _ := cat.Shaft(part)
+	return float64(s.Pack)
+}
+
+// Price is what a pack of a part costs in the catalogue.
+func Price(cat *knowledge.Catalogue, part string) measure.Money {
+	if c, ok := cat.Core(part); ok {
+		return c.Price
+	}
+	if t, ok := cat.Tube(part); ok {
+		return t.Price
+	}
+	if y, ok := cat.Yarn(part); ok {
+		return y.Price
+	}
+	s, _ := cat.Shaft(part)
+	return s.Price
 }
