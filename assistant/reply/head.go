@@ -24,13 +24,29 @@ type Head struct {
 	Layers        []Layer    `json:"layers"`
 	Yarn          *Yarn      `json:"yarn,omitempty"`
 	Swing         *Swing     `json:"swing,omitempty"`
+	Instrument    string     `json:"instrument"` // whose medium softness and grade count from
 	Softness      float64    `json:"softness"`
 	SoftnessTol   float64    `json:"softness_tol"`
+	WithinTol     float64    `json:"softness_within_tol"` // against a head of the same kind of core and yarn
 	Grade         string     `json:"grade"`
 	OpensUp       float64    `json:"opens_up_octaves"`
 	Serves        []string   `json:"serves"` // lowest and highest note; empty when none
+	FadesDB       float64    `json:"octave_above_fades_db"`
+	Squeeze       *Squeeze   `json:"squeeze,omitempty"` // of the squeeze test, for a kitchen scale and a caliper
+	SqueezeCurve  []Squeeze  `json:"squeeze_curve"`
 	Strokes       []Stroke   `json:"strokes"`
 	Registers     []Register `json:"registers"`
+}
+
+// Squeeze is what it takes to make a head narrower between two flats.
+type Squeeze struct {
+	NarrowerMM float64 `json:"narrower_mm"`
+	ForceN     float64 `json:"force_n"`
+	TolN       float64 `json:"tol_n,omitempty"`
+}
+
+func newSqueeze(s strike.Squeezed) Squeeze {
+	return Squeeze{Round(s.NarrowerM*1e3, 2), Round(s.ForceN, 1), Round(s.TolN, 1)}
 }
 
 // Core is the ball of a head.
@@ -58,11 +74,12 @@ type Layer struct {
 
 // Yarn is the wrap of a head.
 type Yarn struct {
-	Part    string  `json:"part"`
-	Turns   int     `json:"turns"`
-	LengthM float64 `json:"length_m"`
-	WallMM  float64 `json:"wall_mm"`
-	MassG   float64 `json:"mass_g"`
+	Part     string  `json:"part"`
+	Turns    int     `json:"turns"`
+	TensionN float64 `json:"tension_n"`
+	LengthM  float64 `json:"length_m"`
+	WallMM   float64 `json:"wall_mm"`
+	MassG    float64 `json:"mass_g"`
 }
 
 // Swing is how the mallet feels in the hand.
@@ -101,7 +118,9 @@ func NewHead(h head.Head, r strike.Report) Head {
 		DiameterMM: Round(h.Diameter.MM(), 2), DiameterTolMM: Round(h.DiameterTol.MM(), 2),
 		Core:   Core{h.Stack.Core.ID, Round(h.CoreMass.Grams(), 2), Round(h.Stack.Core.Diameter.MM(), 2)},
 		Layers: []Layer{}, Serves: []string{},
-		Softness: Round(r.Softness, 2), SoftnessTol: Round(r.SoftnessTol, 2), Grade: r.Grade, OpensUp: Round(r.OpensUp, 3),
+		Instrument: r.Instrument,
+		Softness:   Round(r.Softness, 2), SoftnessTol: Round(r.SoftnessTol, 2), WithinTol: Round(r.WithinTol, 2),
+		Grade: r.Grade, OpensUp: Round(r.OpensUp, 3), FadesDB: Round(r.FadesDB, 1), SqueezeCurve: []Squeeze{},
 		Strokes: strokes(r.Reference), Registers: []Register{},
 	}
 	for _, l := range h.Layers {
@@ -115,13 +134,20 @@ func NewHead(h head.Head, r strike.Report) Head {
 		})
 	}
 	if w := h.Stack.Wrap; w != nil {
-		v.Yarn = &Yarn{w.Yarn.ID, h.Turns, Round(float64(h.YarnLength), 2), Round(h.YarnWall.MM(), 2), Round(h.YarnMass.Grams(), 2)}
+		v.Yarn = &Yarn{w.Yarn.ID, h.Turns, Round(h.TensionN, 2), Round(float64(h.YarnLength), 2), Round(h.YarnWall.MM(), 2), Round(h.YarnMass.Grams(), 2)}
 	}
 	if s := h.Stack.Shaft; s != nil {
 		v.Swing = &Swing{s.ID, Round(h.Swing.Mass.Grams(), 1), Round(h.Swing.Balance.MM(), 1), Round(h.Swing.InertiaKgM2*1e3, 3)}
 	}
 	if r.High > 0 {
 		v.Serves = []string{r.Low.String(), r.High.String()}
+	}
+	if r.Squeeze.ForceN > 0 {
+		s := newSqueeze(r.Squeeze)
+		v.Squeeze = &s
+	}
+	for _, s := range r.SqueezeCurve {
+		v.SqueezeCurve = append(v.SqueezeCurve, newSqueeze(s))
 	}
 	for _, reg := range r.Registers {
 		v.Registers = append(v.Registers, Register{reg.Name, reg.Note.String(), strokes(reg.Strokes)})
@@ -182,7 +208,15 @@ func (v Head) Page() page.Page {
 		}
 	}
 	if len(v.Serves) == 2 {
-		p = append(p, page.Para(fmt.Sprintf("It serves %s to %s. From p to ff its cut-off rises by %.2f octaves.", v.Serves[0], v.Serves[1], v.OpensUp)))
+		say := fmt.Sprintf("It serves %s to %s. From p to ff its cut-off rises by %.2f octaves.", v.Serves[0], v.Serves[1], v.OpensUp)
+		if v.FadesDB > 0 {
+			say += fmt.Sprintf(" Above %s notes still sound but lose weight, an octave up by %.0f dB more.", v.Serves[1], v.FadesDB)
+		}
+		p = append(p, page.Para(say))
+	}
+	if s := v.Squeeze; s != nil {
+		p = append(p, page.Para(fmt.Sprintf("To check it: laid on its side on a kitchen scale under a flat block, it is %g mm narrower at %.1f ± %.1f kg. `mallow built … --squeeze '%g mm at … kg'` learns from what you read.",
+			s.NarrowerMM, s.ForceN/standardGravity, s.TolN/standardGravity, s.NarrowerMM)))
 	}
 	if s := v.Swing; s != nil {
 		p = append(p, page.Para(fmt.Sprintf("On %s the mallet comes to %.0f g, balances %s from the butt, and resists turning about the hand with %.2f g·m².",
@@ -190,6 +224,9 @@ func (v Head) Page() page.Page {
 	}
 	return append(p, page.Para("Order and difference between heads can be trusted. Absolute figures are estimates until you have weighed and measured a built head; `mallow built` then corrects them."))
 }
+
+// standardGravity turns newtons into what a scale shows, m/s².
+const standardGravity = 9.81
 
 // softness says a number of notches in words.
 func softness(notches, tol float64) string {

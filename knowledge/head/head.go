@@ -57,6 +57,7 @@ const (
 	leastCut, mostCut   = measure.Inch / 16, 4 * measure.Inch
 	mostTurns           = 5000
 	mostTensionN        = 100
+	leastTensionN       = 0.1
 	mostSlices          = 8
 )
 

@@ -91,8 +91,8 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 		return unknown(id, ids(cat.Cores, func(c knowledge.Core) string { return c.ID }))
 	case !known:
 		return unknown(id, cat.PartIDs())
-	case cut && !isTube:
-		return errors.New("only tubing is followed by @ and a slice length")
+	case cut && !isTube && !isYarn:
+		return errors.New("only tubing is followed by @ and a slice length, and yarn by @ and a tension")
 	case turned && !isYarn:
 		return errors.New("only yarn is followed by * and a number of turns")
 	case isCore && !first:
@@ -124,6 +124,14 @@ func (s *Stack) add(cat *knowledge.Catalogue, first bool, part string) error {
 		return sl.check()
 	case isYarn:
 		w := &Wrap{Yarn: yarn}
+		if cut {
+			number := strings.TrimSpace(strings.TrimSuffix(strings.ToLower(strings.TrimSpace(length)), "n"))
+			n, err := strconv.ParseFloat(number, 64)
+			if err != nil || !(n >= leastTensionN && n <= mostTensionN) {
+				return fmt.Errorf("a tension is %g to %d newtons, as in %s*140@4N", leastTensionN, mostTensionN, yarn.ID)
+			}
+			w.TensionN = n
+		}
 		if turned {
 			n, err := strconv.Atoi(strings.TrimSpace(turns))
 			if err != nil || n < 1 || n > mostTurns {
@@ -273,6 +281,9 @@ func (s Stack) String() string {
 		b.WriteString(" + " + w.Yarn.ID)
 		if w.Turns != 0 {
 			b.WriteString("*" + strconv.Itoa(w.Turns))
+		}
+		if w.TensionN != 0 {
+			b.WriteString("@" + strconv.FormatFloat(w.TensionN, 'g', 3, 64) + "N")
 		}
 	}
 	if s.Shaft != nil {

@@ -73,6 +73,10 @@ type Report struct {
 	// instrument's top.
 	Low, High measure.Note
 	FadesDB   float64
+	// Squeeze is the point of the squeeze test that a kitchen scale and a
+	// caliper read best, zero for a head too hard for it.
+	Squeeze      Squeezed
+	SqueezeCurve []Squeezed
 }
 
 // Error is how far one uncertain figure may move the softness.
@@ -110,7 +114,8 @@ func Of(h head.Head, set Setting) (Report, error) {
 	r.SoftnessTol = spread(r.Errors)
 	r.WithinTol = spread(slices.DeleteFunc(slices.Clone(r.Errors), func(e Error) bool { return e.Model }))
 	r.More, r.Less = slicesMore(h, b, set.Speed())
-	return r, nil
+	r.Squeeze, r.SqueezeCurve, err = SqueezeTest(h, set.Scale.Doubt)
+	return r, err
 }
 
 // slicesMore returns the notches that a further slice like the outermost would
@@ -185,8 +190,8 @@ func report(b *Body, set Setting) (Report, error) {
 // At one speed a partial can sit in a null of the push's spectrum and come
 // 20 dB up with the next stroke. An assumption.
 const (
-	speedSpread = 0.25
-	spreadSteps = 5
+	speedSpread = 0.45
+	spreadSteps = 9
 )
 
 // partials returns the level of each partial against the fundamental at about
