@@ -25,6 +25,8 @@ type builtCmd struct {
 	Name       string   `placeholder:"NAME" help:"What you call the head; the stack itself when left out."`
 	Mass       string   `placeholder:"MASS" help:"Measured mass of the head without its shaft, such as '22.4 g'."`
 	Diameter   string   `placeholder:"LENGTH" help:"Measured diameter over the yarn, such as '36.8 mm' or '1.45 in'."`
+	Squeeze    []string `placeholder:"READING" sep:"none" help:"A reading of the squeeze test, such as '2 mm at 3.1 kg'; may be given again."`
+	Forget     string   `placeholder:"NAME" help:"Take the head of this name out of the log."`
 	SofterThan []string `placeholder:"NAME" help:"A head in the log that this one sounds softer than."`
 	HarderThan []string `placeholder:"NAME" help:"A head in the log that this one sounds harder than."`
 	output
@@ -42,6 +44,9 @@ func (c builtCmd) Run(a *app) error {
 	log, err := readBuilt(path)
 	if err != nil {
 		return err
+	}
+	if c.Forget != "" && !log.Remove(c.Forget) {
+		return usagef("--forget: no head called %q has been recorded", c.Forget)
 	}
 	if c.Stack != "" {
 		b, err := c.built(cat)
@@ -61,7 +66,7 @@ func (c builtCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	if c.Stack != "" {
+	if c.Stack != "" || c.Forget != "" {
 		if err := writeBuilt(path, log); err != nil {
 			return err
 		}
@@ -96,8 +101,15 @@ func (c builtCmd) built(cat *knowledge.Catalogue) (b correct.Built, err error) {
 			return b, usagef("--diameter: %w", err)
 		}
 	}
-	if c.Mass == "" && c.Diameter == "" && len(c.SofterThan)+len(c.HarderThan) == 0 {
-		return b, usagef("give at least one of --mass, --diameter, --softer-than and --harder-than")
+	for _, text := range c.Squeeze {
+		q, err := correct.ParseSqueeze(text)
+		if err != nil {
+			return b, usagef("--squeeze: %w", err)
+		}
+		b.Squeezes = append(b.Squeezes, q)
+	}
+	if c.Mass == "" && c.Diameter == "" && len(c.Squeeze) == 0 && len(c.SofterThan)+len(c.HarderThan) == 0 {
+		return b, usagef("give at least one of --mass, --diameter, --squeeze, --softer-than and --harder-than")
 	}
 	return b, nil
 }
@@ -120,7 +132,17 @@ func readBuilt(path string) (correct.Log, error) {
 	if err != nil {
 		return correct.Log{}, fmt.Errorf("built heads: %w", err)
 	}
-	return correct.Decode(path, data)
+	log, err := correct.Decode(path, data)
+	if err == nil {
+		return log, nil
+	}
+	// A damaged log must not be the end of every command.
+	aside := path + ".damaged"
+	if os.Rename(path, aside) != nil {
+		return correct.Log{}, err
+	}
+	fmt.Fprintf(os.Stderr, "The record of built heads can't be read (%v). It is set aside as %s; what was learnt from it is left out until it is mended.\n", err, aside)
+	return correct.Log{Version: correct.Version}, nil
 }
 
 func writeBuilt(path string, log correct.Log) error {

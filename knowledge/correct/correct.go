@@ -21,9 +21,10 @@ const (
 	massLeast    = 0.1 * measure.Gram
 	sizeError    = 0.01 // of the diameter
 	sizeLeast    = 0.2 * measure.Millimetre
-	clearly      = 0.5 // notches apart that two heads are when one is called softer
-	notchesError = 0.5 // notches, of that judgement
-	deviations   = 2   // standard deviations in a tolerance, which holds about 95 %
+	squeezeError = 0.15 // of a reading of the squeeze test
+	clearly      = 0.5  // notches apart that two heads are when one is called softer
+	notchesError = 0.5  // notches, of that judgement
+	deviations   = 2    // standard deviations in a tolerance, which holds about 95 %
 	rounds       = 30
 	differences  = 1e-3 // step of the derivatives, in standard deviations
 )
@@ -37,7 +38,31 @@ type Moved struct {
 	DiameterMeasured         measure.Length
 	SoftnessWas, SoftnessNow float64
 	Contradicts              []string // comparisons that still come out the wrong way round
+	Squeezes                 []Squeezed
+	Odd                      []Odd // measurements that no such head can have; nothing is learnt from them
 }
+
+// Squeezed is a reading of the squeeze test beside what was computed.
+type Squeezed struct {
+	Squeeze
+	WasN, NowN float64
+}
+
+// Odd is a measurement so far off that it is asked about instead of learnt from.
+type Odd struct {
+	What           string // mass, diameter or squeeze
+	Computed, Read float64
+	Unit           string
+}
+
+// A measurement is odd when it is off by this many tolerances and by this share;
+// a squeeze, whose tolerance is wide, when it is off by this many times.
+const (
+	oddTolerances = 3
+	oddMass       = 0.2
+	oddDiameter   = 0.12
+	oddSqueeze    = 2.5
+)
 
 // Fit adjusts the figures of cat that the built heads depend on. It returns
 // the log with its adjustments renewed, and what moved.
@@ -57,6 +82,7 @@ func Fit(cat *knowledge.Catalogue, set strike.Setting, l Log) (Log, []Moved, err
 	}
 	x := make([]float64, len(p.params))
 	was := p.predict(x)
+	p.findOdd(was)
 	cov := p.solve(x)
 	now := p.predict(x)
 
@@ -75,7 +101,10 @@ func Fit(cat *knowledge.Catalogue, set strike.Setting, l Log) (Log, []Moved, err
 			Name: b.Name, MassMeasured: b.Mass, DiameterMeasured: b.Diameter,
 			MassWas: was[i].mass, MassNow: now[i].mass,
 			DiameterWas: was[i].diameter, DiameterNow: now[i].diameter,
-			SoftnessWas: was[i].softness, SoftnessNow: now[i].softness,
+			SoftnessWas: was[i].softness, SoftnessNow: now[i].softness, Odd: p.odd[i].list,
+		}
+		for k, q := range b.Squeezes {
+			moved[i].Squeezes = append(moved[i].Squeezes, Squeezed{q, was[i].squeeze[k], now[i].squeeze[k]})
 		}
 	}
 	for _, c := range p.softer {
@@ -150,6 +179,41 @@ type problem struct {
 	stacks []head.Stack
 	params []Adjustment
 	softer []comparison
+	odd    []oddities // of each head
+}
+
+// oddities are the measurements of a head to leave out.
+type oddities struct {
+	mass, diameter bool
+	squeeze        map[int]bool
+	list           []Odd
+}
+
+// findOdd marks the measurements that no head of their parts can have.
+func (p *problem) findOdd(was []prediction) {
+	far := func(read, computed, tol, share float64) bool {
+		off := math.Abs(read - computed)
+		return off > oddTolerances*tol && off > share*computed
+	}
+	p.odd = make([]oddities, len(p.heads))
+	for i, b := range p.heads {
+		o, w := &p.odd[i], was[i]
+		o.squeeze = map[int]bool{}
+		if b.Mass > 0 && far(float64(b.Mass), float64(w.mass), float64(w.massTol), oddMass) {
+			o.mass = true
+			o.list = append(o.list, Odd{"mass", w.mass.Grams(), b.Mass.Grams(), "g"})
+		}
+		if b.Diameter > 0 && far(float64(b.Diameter), float64(w.diameter), float64(w.diameterTol), oddDiameter) {
+			o.diameter = true
+			o.list = append(o.list, Odd{"diameter", w.diameter.MM(), b.Diameter.MM(), "mm"})
+		}
+		for k, q := range b.Squeezes {
+			if r := q.newtons() / w.squeeze[k]; !(r < oddSqueeze && r > 1/oddSqueeze) {
+				o.squeeze[k] = true
+				o.list = append(o.list, Odd{"squeeze", w.squeeze[k] / 9.81, q.newtons() / 9.81, "kg"})
+			}
+		}
+	}
 }
 
 // comparison says that head a is softer than head b.
@@ -207,9 +271,10 @@ func (p *problem) learn(kind, id, name string) {
 
 // prediction is what is computed for one head.
 type prediction struct {
-	mass     measure.Mass
-	diameter measure.Length
-	softness float64
+	mass, massTol         measure.Mass
+	diameter, diameterTol measure.Length
+	softness              float64
+	squeeze               []float64 // force at each reading of the squeeze test, N
 }
 
 // predict computes every head with each figure x standard deviations off.
@@ -224,7 +289,14 @@ func (p *problem) predict(x []float64) []prediction {
 	buf := make([]strike.Reduced, 0, 1)
 	for i, s := range p.stacks {
 		h := head.New(with(cat, s), cat.Limits)
-		out[i] = prediction{mass: h.Mass, diameter: h.Diameter, softness: math.NaN()}
+		out[i] = prediction{mass: h.Mass, massTol: h.MassTol, diameter: h.Diameter, diameterTol: h.DiameterTol, softness: math.NaN()}
+		for _, q := range p.heads[i].Squeezes {
+			n, err := strike.SqueezeN(h, float64(q.Narrower))
+			if err != nil {
+				n = math.NaN()
+			}
+			out[i].squeeze = append(out[i].squeeze, n)
+		}
 		if b, err := strike.FromHead(h); err == nil {
 			r := strike.Quick(buf[:0], &b, &p.bar, []float64{p.speed})
 			out[i].softness = strike.Softness(r[0].CutoffHz, p.scale)
@@ -255,11 +327,18 @@ func (p *problem) residuals(x []float64) []float64 {
 	var r []float64
 	now := p.predict(x)
 	for i, b := range p.heads {
-		if b.Mass > 0 {
+		if b.Mass > 0 && !p.odd[i].mass {
 			r = append(r, float64((now[i].mass-b.Mass)/max(massError*b.Mass, massLeast)))
 		}
-		if b.Diameter > 0 {
+		if b.Diameter > 0 && !p.odd[i].diameter {
 			r = append(r, float64((now[i].diameter-b.Diameter)/max(sizeError*b.Diameter, sizeLeast)))
+		}
+	}
+	for i, b := range p.heads {
+		for k, q := range b.Squeezes {
+			if !p.odd[i].squeeze[k] {
+				r = append(r, math.Log(now[i].squeeze[k]/q.newtons())/squeezeError)
+			}
 		}
 	}
 	for _, c := range p.softer {

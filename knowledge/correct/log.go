@@ -10,6 +10,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -39,9 +40,47 @@ type Built struct {
 	Stack    string         `yaml:"stack"` // what it is made of, as stack text
 	Mass     measure.Mass   `yaml:"mass,omitempty"`
 	Diameter measure.Length `yaml:"diameter,omitempty"`
+	// Squeezes are readings of the squeeze test: a head on its side on a
+	// scale, under a flat block.
+	Squeezes []Squeeze `yaml:"squeezes,omitempty"`
 	// SofterThan and HarderThan name other built heads, as heard at mf.
 	SofterThan []string `yaml:"softer_than,omitempty"`
 	HarderThan []string `yaml:"harder_than,omitempty"`
+}
+
+// Squeeze is one reading of the squeeze test: so much narrower at so much on the
+// scale.
+type Squeeze struct {
+	Narrower measure.Length `yaml:"narrower"`
+	Scale    measure.Mass   `yaml:"scale"`
+}
+
+// ParseSqueeze reads "2 mm at 3.1 kg".
+func ParseSqueeze(text string) (q Squeeze, err error) {
+	narrower, scale, ok := strings.Cut(text, " at ")
+	if !ok {
+		return q, fault.Errorf("%q is no reading of the squeeze test; write how much narrower and what the scale showed, as in '2 mm at 3.1 kg'", text)
+	}
+	if q.Narrower, err = measure.ParseLength(narrower, measure.Millimetre); err != nil {
+		return q, err
+	}
+	if q.Scale, err = measure.ParseMass(scale, measure.Kilogram); err != nil {
+		return q, err
+	}
+	return q, q.check()
+}
+
+// newtons is the push that the scale showed.
+func (q Squeeze) newtons() float64 { return float64(q.Scale) * 9.81 }
+
+func (q Squeeze) check() error {
+	switch {
+	case !(q.Narrower >= 0.1*measure.Millimetre && q.Narrower <= 10*measure.Millimetre):
+		return fault.Errorf("%.3g mm narrower; the test is read from 0.1 to 10 mm", q.Narrower.MM())
+	case !(q.Scale >= 20*measure.Gram && q.Scale <= 50*measure.Kilogram):
+		return fault.Errorf("%.3g kg on the scale; the test is read from 20 g to 50 kg", float64(q.Scale/measure.Kilogram))
+	}
+	return nil
 }
 
 // Adjustment is one figure of the catalogue as corrected. Its unit is the
@@ -114,6 +153,11 @@ func (l Log) Check() error {
 		}
 	}
 	for _, b := range l.Heads {
+		for _, q := range b.Squeezes {
+			if err := q.check(); err != nil {
+				bad(b, "%w", err)
+			}
+		}
 		for _, other := range append(append([]string(nil), b.SofterThan...), b.HarderThan...) {
 			if other == b.Name {
 				bad(b, "compared with itself")
@@ -141,4 +185,20 @@ func (l *Log) Add(b Built) {
 		}
 	}
 	l.Heads = append(l.Heads, b)
+}
+
+// Remove takes the head of that name out of the log, with what others say of it,
+// and reports whether there was one.
+func (l *Log) Remove(name string) bool {
+	at := slices.IndexFunc(l.Heads, func(b Built) bool { return b.Name == name })
+	if at < 0 {
+		return false
+	}
+	l.Heads = slices.Delete(l.Heads, at, at+1)
+	other := func(n string) bool { return n == name }
+	for i := range l.Heads {
+		l.Heads[i].SofterThan = slices.DeleteFunc(l.Heads[i].SofterThan, other)
+		l.Heads[i].HarderThan = slices.DeleteFunc(l.Heads[i].HarderThan, other)
+	}
+	return true
 }
