@@ -43,6 +43,27 @@ func Templates(id string, s Section) []string {
 	if h.Turns > 0 {
 		pieces = append(pieces, column(wrap(h, false), wrap(h, true)))
 	}
+	return layOut(id, pieces, contents(s))
+}
+
+// Strips are the full-size strips for the slices of a section, with the ruler
+// to check the print; none for a head without slices.
+func Strips(id string, s Section) []string {
+	var pieces []piece
+	var said []string
+	for i, l := range s.Head.Layers {
+		pieces = append(pieces, strip(i+1, l))
+		said = append(said, fmt.Sprintf("the slice for layer %d, %s long", i+1, l.Cut.Rule()))
+	}
+	if len(pieces) == 0 {
+		return nil
+	}
+	pieces = append([]piece{ruler()}, pieces...)
+	return layOut(id, pieces, "Print at 100 per cent. A ruler of 150 mm and 6 in. Strips to cut by: "+strings.Join(said, "; ")+".")
+}
+
+// layOut puts pieces on as many pages as they take.
+func layOut(id string, pieces []piece, desc string) []string {
 	const gap = 3.5
 	var pages [][]piece
 	var places [][]xy
@@ -66,7 +87,7 @@ func Templates(id string, s Section) []string {
 			high = max(high, places[i][j].y+p.height)
 		}
 		c := newCanvas(fmt.Sprintf("%s-%d", id, i+1), fmt.Sprintf("Full-size templates, page %d of %d", i+1, len(pages)),
-			contents(s), 0, 0, PageWidth, high+1, 1)
+			desc, 0, 0, PageWidth, high+1, 1)
 		for j, p := range pages[i] {
 			p.draw(c, places[i][j].x, places[i][j].y)
 		}

@@ -338,7 +338,11 @@ func (b Bundle) HTML(w io.Writer) error {
 		if err != nil {
 			return fmt.Errorf("sheet: %w", err)
 		}
-		data.Designs = append(data.Designs, designView{v, strings.Join(who[i], ", "), figures(s, all), v.Templates})
+		var strips []template.HTML
+		for _, svg := range draw.Strips(v.ID+"strips", s.section) {
+			strips = append(strips, template.HTML(svg))
+		}
+		data.Designs = append(data.Designs, designView{v, strings.Join(who[i], ", "), figures(s, all), strips})
 	}
 	for i, r := range b.Rows {
 		if !b.class {

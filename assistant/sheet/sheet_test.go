@@ -579,6 +579,45 @@ func TestHTMLInABrowser(t *testing.T) {
 	}
 }
 
+// Thirty students with a dozen different heads take at most forty pages, with
+// the steps said once.
+func TestClassInABrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no browser in a short run")
+	}
+	b := newBench(t)
+	var list []sheet.Entry
+	for i := range 30 {
+		text := fmt.Sprintf("poly-1-1/8-drilled + 3/4x1/8 + wool-medium*%d + birch-16", 120+5*(i%12))
+		list = append(list, sheet.Entry{Candidate: b.consider(t, text, grown()), Options: sheet.Options{For: fmt.Sprintf("Student %d", i+1), Heads: 2}})
+	}
+	bundle, err := b.Maker.Class("A class", list, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := bundle.HTML(&out); err != nil {
+		t.Fatal(err)
+	}
+	wellFormed(t, out.String())
+	if n := strings.Count(out.String(), "Pull on layer 1</h3>"); n != 1 {
+		t.Errorf("a step stands %d times", n)
+	}
+	dir := t.TempDir()
+	path, pdf := filepath.Join(dir, "class.html"), filepath.Join(dir, "class.pdf")
+	if err := os.WriteFile(path, out.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	chromium(t, "--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+path)
+	data, err := os.ReadFile(pdf)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(pageObject.FindAll(data, -1)); n < 20 || n > 40 {
+		t.Errorf("%d pages for 30 students and 12 heads, want at most 40", n)
+	}
+}
+
 // A step, its cautions aside, is at most sixty words with its check, what to
 // do if it is not met, and how to undo it; the card before the steps fits
 // three screens of 24 lines of 80 columns.
