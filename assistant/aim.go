@@ -31,7 +31,7 @@ func (w Wish) Aims() ([]change.Aim, error) {
 		if m.Unit == "" {
 			by = plainDegree(way, by)
 		}
-		aims = append(aims, change.Aim{Way: way, By: by})
+		aims = append(aims, change.Aim{Way: way, By: by, Keep: w.Keep})
 	}
 	if said := w.Request.Pass.Stated(); len(aims) == 0 && (said.LatexOK == gate.No || said.RubberOK == gate.No) {
 		aims = append(aims, change.Aim{Way: "no latex"})
@@ -44,7 +44,7 @@ func (w Wish) Aims() ([]change.Aim, error) {
 // the others zero leaves it to the search.
 func plainDegree(way string, degree float64) float64 {
 	if way == "softer" || way == "harder" {
-		return 2 * degree
+		return degree
 	}
 	return 0
 }

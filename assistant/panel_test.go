@@ -296,11 +296,11 @@ func (r *region) off(k *Kit, c propose.Candidate, q propose.Request) (wrong []st
 func isCore(h *facts.Head, name string) bool {
 	switch name {
 	case "plastic":
-		return h.Core == "plastic" && h.Material != "phenolic" && h.Material != "acrylic"
+		return h.Core == "plastic" && h.Material != "phenolic" && h.Material != "pmma"
 	case "metal", "wood", "rubber":
 		return h.Core == name
 	}
-	return h.Material == name
+	return h.Material == map[string]string{"acrylic": "pmma"}[name] || h.Material == name
 }
 
 func hasMaterial(c *propose.Candidate, name string) bool {

@@ -32,7 +32,10 @@ type Change struct {
 // cheaper or no latex.
 type Aim struct {
 	Way string
-	By  float64 // notches, grams, millimetres or cents; zero is a little: 2 notches, or a tenth
+	// Keep are the facts, by path, that are to stay as they are: limits, not
+	// wishes.
+	Keep []string
+	By   float64 // notches, grams, millimetres or cents; zero is a little: 2 notches, or a tenth
 }
 
 // Ways are what an Aim may be.
@@ -40,9 +43,41 @@ func Ways() []string {
 	return []string{"softer", "harder", "lighter", "smaller", "cheaper", "no latex"}
 }
 
-// met reports whether a head is what the aim wants of the head it was.
+// How far a change may move what nobody asked to move: a notch, which is what
+// people hear, and a gram or a millimetre of what was to be kept. Common
+// practice, no source.
+const (
+	unasked       = 1.0
+	keptG, keptMM = 1.0, 1.0
+)
+
+// met reports whether a head is what the aim wants of the head it was. What was
+// to be kept may not grow, and hardly shrink; a wound head stays wound; and only
+// an aim at the sound moves it by more than a notch.
 func (a Aim) met(was, is *facts.Head) bool {
 	by := a.By
+	if was.Turns > 0 && is.Turns == 0 {
+		return false
+	}
+	if a.Way != "softer" && a.Way != "harder" && math.Abs(is.Softness-was.Softness) > unasked {
+		return false
+	}
+	for _, path := range a.Keep {
+		switch path {
+		case facts.WantMassG, facts.HeadMassG:
+			if is.MassG > was.MassG+0.05 || is.MassG < was.MassG-max(keptG, was.MassG/10) {
+				return false
+			}
+		case facts.WantDiameterMM, facts.HeadDiameterMM:
+			if is.DiameterMM > was.DiameterMM+0.05 || is.DiameterMM < was.DiameterMM-max(keptMM, was.DiameterMM/10) {
+				return false
+			}
+		case facts.WantSoftness, facts.HeadSoftness:
+			if math.Abs(is.Softness-was.Softness) > unasked/2 {
+				return false
+			}
+		}
+	}
 	switch a.Way {
 	case "softer", "harder":
 		move := is.Softness - was.Softness

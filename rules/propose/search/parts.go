@@ -155,8 +155,8 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 				break
 			}
 		}
-		if o.shaft == nil && q.Pin.Shaft != "" {
-			continue
+		if o.shaft == nil && len(shafts) > 0 {
+			continue // nothing to hold it by
 		}
 		bare(f, &o, q)
 		k.roots[at].cores = append(k.roots[at].cores, o)
@@ -218,7 +218,8 @@ func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without fu
 		if without(s.ID, s.Material) || q.Pin.Shaft != "" && q.Pin.Shaft != s.ID || q.Bin.Amount(s.ID) < float64(q.Count()) {
 			continue
 		}
-		core := f.Catalogue().Cores[len(f.Catalogue().Cores)/2]
+		core := slices.MaxFunc(f.Catalogue().Cores, func(a, b knowledge.Core) int { return cmp.Compare(a.Diameter, b.Diameter) })
+		core.Bore = s.Diameter // as it will be
 		m, _ := f.Catalogue().Material(core.Material)
 		c := propose.Candidate{Head: head.New(head.Stack{Core: core, Material: m, Shaft: &s}, f.Catalogue().Limits), Facts: j.Base}
 		f.Describe(&c, q.Bin)
