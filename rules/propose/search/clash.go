@@ -175,13 +175,12 @@ func within(ctx context.Context, f *propose.Finder, s *Search, reach float64) (p
 	c.Add(propose.Wish{Fact: facts.WantSoftness, Text: fmt.Sprintf("a softness of %+.1f notches", want)})
 	q := s.q
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
-		best := seen[:min(1, len(seen))]
-		if len(best) == 0 || !is(&best[0].facts) {
-			g := NewGoal(1, math.Inf(-1))
-			g.Clip, g.Is = clip, is
-			again(g)
-			best = g.best
-		}
+		s.firm = 10 // nearest in softness, whatever else is liked
+		g := NewGoal(1, math.Inf(-1))
+		g.Clip, g.Is = clip, is
+		again(g)
+		s.firm = 0
+		best := g.best
 		if len(best) > 0 {
 			if full, err := f.Consider(s.stack(&best[0]), q); err == nil {
 				c.Nearest = append(c.Nearest, propose.Alternative{Candidate: full, Kind: name})

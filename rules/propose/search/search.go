@@ -42,6 +42,7 @@ type Search struct {
 	known  rules.Known
 	base   facts.Facts
 	goals  []*Goal
+	firm   float64 // what a notch off counts more than the rules have it; zero is no more
 	j      *propose.Judging
 	Limit  int     // of heads to look at, found or not; zero is none
 	ground []*node // one for each root, kept from run to run

@@ -63,6 +63,7 @@ func (s *Search) worker() *worker {
 		wound:   make([]head.Wound, len(s.wraps)),
 		refused: map[*rules.Rule]int{},
 	}
+	w.j.Weights.Softness *= cmp.Or(s.firm, 1)
 	w.lo, w.hi, w.at = s.base, s.base, s.base
 	w.clipLo, w.clipHi = s.base, s.base
 	anything(&w.lo.Head, &w.hi.Head)
