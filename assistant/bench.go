@@ -153,6 +153,7 @@ func (s building) atBench(in understand.Reading, line string, h settled.Heard) R
 			"a figure when I ask for one: 22.8 g, 1.34 in; Enter where you have none",
 			"stop here: it is kept, and goes on at this step; another head: back to choosing",
 		})
+	case s.teller().word(&r, line):
 	case in.Act == understand.Define:
 		s.teller().define(&r, in, line)
 	case s.teller().answers(&r, line):

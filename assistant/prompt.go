@@ -12,16 +12,16 @@ type display struct{ *Session }
 func (s display) help(r *Reply) {
 	r.Say("Say what you need in your own words; one sentence may answer many questions. At any time you can also say:")
 	r.list([]string{
-		"why: the reason for a question, a layer or a part (why this layer, why wool)",
-		"why not …: what speaks against a part (why not a 70A rubber ball)",
-		"what if …: what would move (what if I play four mallets, what if the wall is thicker)",
-		"what is …: what a word means (what is a durometer)",
-		"compare …: two heads or two parts side by side (compare 1 and 2)",
+		"why, why this layer, why wool; why not …: the reasons; more, the rules: deeper",
+		"what if …: what would move (what if I play four mallets)",
+		"what is …: what a word means; cost, time, tools, safety: just ask",
+		"compare …: two to four heads (1 and 2; medium and soft; the one before)",
 		"softer, harder, lighter, smaller, cheaper, no latex: another head",
-		"back, undo, change …, start again: to correct",
-		"show answers, show the head, show the drawing",
-		"teach me: predict first, then see",
-		"build: the build sheet; save; leave",
+		"back, undo, change …, start again; show answers, show the drawing",
+		"build, or Enter at a proposal: go through the build; the sheet: all of it",
+		"rewrap …, new shaft …, it rattles, yarn has gone hard: old heads",
+		"lesson 1, or teach me: predict first, then see",
+		"save; leave: all you said is kept",
 	})
 }
 
@@ -81,9 +81,10 @@ func (s *Session) words(a *Ask) []string {
 	if a != nil {
 		words = append(words, a.Choices...)
 	}
-	words = append(words, "why", "why not", "what if", "what is", "compare", "back", "change", "start again", "show", "save", "leave", "help")
+	words = append(words, "why", "why not", "what if", "what is", "compare", "back", "change", "start again", "show", "save", "leave", "help",
+		"lesson 1", "teach me", "rewrap", "new shaft", "it rattles", "yarn has gone hard", "loose head")
 	if s.now.stage == proposed {
-		words = append(words, "build", "softer", "harder", "lighter", "smaller", "cheaper", "no latex", "teach me")
+		words = append(words, "build", "more", "the rules", "the sheet", "softer", "harder", "lighter", "smaller", "cheaper", "no latex", "teach me")
 	}
 	return words
 }

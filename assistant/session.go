@@ -194,6 +194,9 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 	if r, ok := (building{s}).order(line); ok {
 		return r
 	}
+	if r, ok := (school{s}).lesson(line); ok {
+		return r
+	}
 	switch answer.Plain(line) {
 	case "":
 		if line == "" {
@@ -203,6 +206,9 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 		return display{s}.more()
 	case "the rules", "rules", "show the rules", "which rules":
 		return display{s}.theRules()
+	}
+	if r := (Reply{}); !h.Did() && s.teller().word(&r, line) {
+		return s.ask(r)
 	}
 	if _, known := s.kit.answers().Find(line); known && s.isQuestion(in, line) {
 		var r Reply
@@ -295,7 +301,7 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 	case understand.WhatIf:
 		return s.whatIf(r, in)
 	case understand.Compare:
-		s.teller().compare(&r, in)
+		s.teller().compare(&r, in, line, s.earlier())
 		return s.ask(r)
 	case understand.Change:
 		if len(in.Answers)+len(in.Moves)+len(in.Parts) > 0 {
@@ -364,6 +370,20 @@ func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bo
 		}
 	}
 	return r, false
+}
+
+// earlier is what was settled when another head than the one at hand was last
+// on offer; nil for never.
+func (s *Session) earlier() *settled.State {
+	c, err := s.kit.offers.Best(&s.now.State)
+	for i := len(s.past) - 1; i >= 0 && err == nil; i-- {
+		if was := &s.past[i]; was.stage == proposed && was.seen {
+			if x, err := s.kit.offers.Best(&was.State); err == nil && x.Stack.String() != c.Stack.String() {
+				return &was.State
+			}
+		}
+	}
+	return nil
 }
 
 // remember keeps the state to come back to.

@@ -2,7 +2,10 @@ package assistant
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
+	"mallow/assistant/answer"
 	"mallow/assistant/journal"
 	"mallow/assistant/lesson"
 	"mallow/assistant/reply"
@@ -34,6 +37,17 @@ func (s school) teach() Reply {
 	return s.ask(r)
 }
 
+// lesson starts a lesson that is asked for by its number, such as lesson 1.
+func (s school) lesson(line string) (Reply, bool) {
+	rest, ok := strings.CutPrefix(answer.Plain(line), "lesson ")
+	if _, err := strconv.Atoi(rest); !ok || err != nil {
+		return Reply{}, false
+	}
+	s.remember()
+	s.now.teaching, s.now.choosing = true, true
+	return s.choose(rest), true
+}
+
 // choose starts the lesson that was picked by number or by words of its title.
 func (s school) choose(line string) Reply {
 	var r Reply
@@ -48,8 +62,10 @@ func (s school) choose(line string) Reply {
 	}
 	n, ok := lesson.Pick(line, titles)
 	switch {
-	case lesson.Stops(line) || line == "":
-		s.now.teaching = !lesson.Stops(line)
+	case line == "":
+		return s.choose("1")
+	case lesson.Stops(line):
+		s.now.teaching = false
 		r.Say("No lesson, then.")
 		return s.ask(r)
 	case !ok:
@@ -81,6 +97,16 @@ func (s school) predict(line string) Reply {
 	if lesson.Stops(line) {
 		s.now.quiz, s.now.teaching = nil, false
 		r.Say("No more guessing, then.")
+		return s.resume(r)
+	}
+	if line == "" { // no guess, so nothing for the record
+		s.remember()
+		s.now.quiz = s.now.quiz[1:]
+		r.Say("It is: %s.", q.Choices[q.Right])
+		r.Page = append(r.Page, q.Shown...)
+		if len(s.now.quiz) > 0 {
+			return s.ask(r)
+		}
 		return s.resume(r)
 	}
 	n, ok := lesson.Pick(line, q.Choices)

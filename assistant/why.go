@@ -1,7 +1,6 @@
 package assistant
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -12,7 +11,6 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/understand"
 	"mallow/knowledge/measure"
-	"mallow/knowledge/words"
 	"mallow/rules"
 	"mallow/rules/propose"
 )
@@ -252,56 +250,6 @@ func (t teller) whyNot(r *Reply, in understand.Reading) {
 			r.Say("What the proposed head has and this one lacks: %s", lost)
 		}
 	}
-}
-
-// define explains a word: of the glossary, of a part, or of a question.
-func (t teller) define(r *Reply, in understand.Reading, line string) {
-	cat := t.kit.Catalogue
-	for _, about := range in.About {
-		if term, ok := cat.Term(about.ID); ok {
-			r.Say("%s: %s", reply.Capital(term.ID), term.Means)
-			return
-		}
-	}
-	// The longest name of the glossary that stands in the line.
-	padded := " " + strings.Join(strings.FieldsFunc(strings.ToLower(line), func(r rune) bool { return strings.ContainsRune(" ?!.,;:\"'“”", r) }), " ") + " "
-	var names []string
-	longest, means := "", ""
-	for _, term := range cat.Terms {
-		for _, name := range append([]string{term.ID}, term.Also...) {
-			names = append(names, name)
-			if len(name) > len(longest) && strings.Contains(padded, " "+strings.ToLower(name)+" ") {
-				longest, means = name, term.Means
-			}
-		}
-	}
-	if longest != "" {
-		r.Say("%s: %s", reply.Capital(longest), means)
-		return
-	}
-	for _, about := range in.About {
-		if q, ok := cat.Question(about.ID); ok {
-			r.Say("%s", q.Why)
-			return
-		}
-	}
-	said := ""
-	for _, m := range in.Missed {
-		said = cmp.Or(strings.TrimSpace(m), said)
-	}
-	for _, about := range in.About {
-		said = cmp.Or(strings.TrimSpace(about.Text), said)
-	}
-	if said == "" {
-		var ids []string
-		for _, term := range cat.Terms {
-			ids = append(ids, term.ID)
-		}
-		r.Say("Which word? I can explain: %s.", strings.Join(ids, ", "))
-		return
-	}
-	hint := words.Hint(said, names)
-	r.Say("%s", strings.TrimSpace(fmt.Sprintf("I have no entry for “%s”. %s", said, reply.Capital(hint))))
 }
 
 // whyQuestion says why a question is asked, and where its answers would lead.
