@@ -2,8 +2,10 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -20,8 +22,16 @@ func writeMan(w io.Writer, m *kong.Application, version string) error {
 	fmt.Fprintf(b, ".SH OPTIONS\n")
 	manFlags(b, m.Node)
 	fmt.Fprintf(b, ".SH COMMANDS\n")
-	for _, c := range m.Leaves(true) {
+	job := ""
+	for _, c := range byJob(m.Leaves(true)) {
+		if g := groupOf(c); g != nil && g.Title != job {
+			job = g.Title
+			fmt.Fprintf(b, ".PP\n.I %s\n", roff(job))
+		}
 		fmt.Fprintf(b, ".SS \"mallow %s\"\n%s\n", roff(summary(c)), roff(c.Help))
+		if x := example(c); x != "" {
+			fmt.Fprintf(b, ".PP\n.nf\n%s\n.fi\n", roff(x))
+		}
 		if c.Detail != "" {
 			fmt.Fprintf(b, ".PP\n%s\n", roff(c.Detail))
 		}
@@ -39,6 +49,37 @@ func writeMan(w io.Writer, m *kong.Application, version string) error {
 		fmt.Fprintf(b, ".TP\n.I %s\n%s\n", roff(f.path), roff(f.means))
 	}
 	return b.Flush()
+}
+
+// byJob sorts commands by what they are for; within a job they stay as they are.
+func byJob(list []*kong.Node) []*kong.Node {
+	rank := func(n *kong.Node) int {
+		g := groupOf(n)
+		return slices.IndexFunc(jobs(), func(x kong.Group) bool { return g != nil && x.Key == g.Key })
+	}
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b *kong.Node) int { return cmp.Compare(rank(a), rank(b)) })
+	return list
+}
+
+// groupOf returns the group of a command, or of the command it belongs to.
+func groupOf(n *kong.Node) *kong.Group {
+	for ; n != nil; n = n.Parent {
+		if n.Group != nil {
+			return n.Group
+		}
+	}
+	return nil
+}
+
+// example returns the example of a command, or of the command it belongs to.
+func example(n *kong.Node) string {
+	for ; n != nil; n = n.Parent {
+		if n.Tag != nil && n.Tag.Get("example") != "" {
+			return n.Tag.Get("example")
+		}
+	}
+	return ""
 }
 
 // summary is a command's words with its arguments, without the program name.

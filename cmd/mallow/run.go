@@ -74,6 +74,7 @@ func run(ctx context.Context, args []string, io stdio) int {
 		kong.Vars{"version": version()},
 		kong.Writers(io.out, io.err),
 		kong.Exit(func(c int) { code = c }),
+		kong.ExplicitGroups(jobs()),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
 	)
 	if err != nil {
@@ -94,6 +95,16 @@ func run(ctx context.Context, args []string, io stdio) int {
 		return exitUsage
 	}
 	return carryOut(ctx, parsed, &flags, io)
+}
+
+// jobs are the groups of commands, by what they are for, each with an example.
+func jobs() []kong.Group {
+	return []kong.Group{
+		{Key: "choose", Title: "Choose a head:", Description: "mallow set 4 --want 'marimba, two mallets, adults, latex is fine'"},
+		{Key: "build", Title: "Build it, and know what you have:", Description: "mallow build 'poly-1-1/8 + 3/4x1/8@1 + wool-medium'"},
+		{Key: "teach", Title: "Teach:", Description: "mallow class roster.yaml --html class.html; in the conversation: lesson 1"},
+		{Key: "know", Title: "Know what is known:", Description: "mallow parts tubing"},
+	}
 }
 
 // carryOut runs the command of a command line and returns the exit code.
