@@ -23,7 +23,7 @@ const drop = 10.0
 
 // Quick appends to dst the strokes of a head on a bar at rising speeds, by
 // the reduced form: the head's curve of force against compression from a few
-// points, and some thirty even steps of time in which the bar's modes
+// points, and some twenty even steps of time in which the bar's modes
 // move as they would under a steady force. It allocates nothing when dst has
 // room. Speeds are in m/s and above zero; the body is one that FromHead makes.
 //
@@ -51,11 +51,11 @@ func (b *Body) energy(v float64) float64 {
 }
 
 // quickPoints is the number of points on the reduced form's curve.
-const quickPoints = 12
+const quickPoints = 8
 
 // quickSteps is the number of steps in the time that a stroke is likely to
 // take, mostSteps where it is given up.
-const quickSteps, mostSteps = 24, 128
+const quickSteps, mostSteps = 18, 128
 
 // push is a force at even steps of time from first touch, and what the bar
 // did meanwhile.
