@@ -141,11 +141,11 @@ func (s building) atBench(in understand.Reading, line string, h settled.Heard) R
 	}
 	var r Reply
 	switch {
-	case in.Act == understand.Leave:
+	case in.Act() == understand.Leave:
 		return Reply{Leave: true}
-	case in.Act == understand.Save:
+	case in.Act() == understand.Save:
 		r.Save = true
-	case in.Act == understand.Help:
+	case in.Act() == understand.Help:
 		r.list([]string{
 			"done: the next step; back: the one before; card: the whole build on one screen",
 			"why: what the step is for; no: what to do when it is not right",
@@ -154,7 +154,7 @@ func (s building) atBench(in understand.Reading, line string, h settled.Heard) R
 			"stop here: it is kept, and goes on at this step; another head: back to choosing",
 		})
 	case s.teller().word(&r, line):
-	case in.Act == understand.Define:
+	case in.Act() == understand.Define:
 		s.teller().define(&r, in, line)
 	case s.teller().answers(&r, line):
 	default:

@@ -103,11 +103,11 @@ func (t teller) sides(in understand.Reading, line string, before *settled.State)
 			add(fmt.Sprintf("choice %d", about.N), c, ok)
 		}
 	}
-	for _, p := range in.Parts {
+	for _, p := range in.Supposed.Parts {
 		c, ok := t.kit.offers.With(&t.now.State, p)
 		add("with "+p.Text, c, ok)
 	}
-	if len(in.Parts) == 0 {
+	if len(in.Supposed.Parts) == 0 {
 		for _, x := range t.grades(plain) {
 			add(x.name, x.head, true)
 		}

@@ -11,45 +11,18 @@ import (
 	"mallow/rules/gate"
 )
 
-// read reads a line twice: for what may hurt somebody, and for all the rest.
-// What the gate settles is in the first alone.
+// read reads a line: what it says of harm, which the gate settles, and all the
+// rest.
 func (k *Kit) read(line string, ctx understand.Context) (understand.Reading, []harm.Fact) {
-	facts := k.Harm().Read(line, ctx.Asked)
-	ctx.Apart = gate.Paths()
-	in := k.Reader().Read(line, ctx)
-	for _, a := range in.Apart {
-		v, ok := a.Value.(bool)
-		known := slices.ContainsFunc(facts, func(f harm.Fact) bool { return f.Path == a.Path })
-		if ok && !known && (v != a.Not) == harm.Careful(a.Path) {
-			facts = append(facts, harm.Fact{Path: a.Path, Value: v != a.Not, Text: a.Text})
-		}
-	}
-	if in.Act == understand.WhatIf { // supposed, if it isn't meant: asked
+	in, facts := k.Reader().Read(line, ctx).Apart()
+	if in.Act() == understand.WhatIf { // supposed, if it isn't meant: asked
 		for i := range facts {
 			f := &facts[i]
 			f.Doubt = f.Value == harm.Careful(f.Path)
 		}
 		facts = slices.DeleteFunc(facts, func(f harm.Fact) bool { return !f.Doubt })
 	}
-	in.Missed = slices.DeleteFunc(in.Missed, func(m string) bool {
-		return slices.ContainsFunc(facts, func(f harm.Fact) bool { return overlaps(f.Text, m) })
-	})
 	return in, facts
-}
-
-// overlaps reports whether one text holds the other, or most of its words.
-func overlaps(a, b string) bool {
-	a, b = strings.ToLower(a), strings.ToLower(b)
-	if strings.Contains(a, b) || strings.Contains(b, a) {
-		return true
-	}
-	words, in := strings.Fields(b), 0
-	for _, w := range words {
-		if slices.Contains(strings.Fields(a), w) {
-			in++
-		}
-	}
-	return 2*in > len(words)
 }
 
 // Stated returns what a text says of what may hurt somebody. In doubt it is the

@@ -19,7 +19,6 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/sheet"
 	"mallow/assistant/understand"
-	"mallow/assistant/understand/harm"
 	"mallow/knowledge"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -42,7 +41,6 @@ type Kit struct {
 	asker  *inquiry.Asker
 
 	reading  later[*understand.Reader]
-	harming  later[*harm.Reader]
 	making   later[*sheet.Maker]
 	teaching later[[]lesson.Lesson]
 	replying later[*answer.Answers]
@@ -73,19 +71,18 @@ func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, erro
 	if err != nil {
 		return nil, err
 	}
-	var read, harm error
+	var read error
 	done := make(chan struct{}) // the readers take as long as the rest
 	go func() {
 		defer close(done)
 		_, read = k.reading()
-		_, harm = k.harming()
 	}()
 	_, steps := k.making()
 	_, lessons := k.teaching()
 	_, answers := k.replying()
 	_, guide := k.guiding()
 	<-done
-	if err := cmp.Or(steps, read, harm, lessons, answers, guide); err != nil {
+	if err := cmp.Or(steps, read, lessons, answers, guide); err != nil {
 		return nil, err
 	}
 	return k, nil
@@ -96,7 +93,6 @@ func NewKit(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, erro
 func Shipped(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, error) {
 	k := &Kit{Catalogue: cat, Book: book,
 		reading:  late(cat, understand.New),
-		harming:  late(cat, harm.New),
 		making:   late(cat, sheet.NewMaker),
 		teaching: late(cat, lesson.New),
 		replying: late(cat, answer.New),
@@ -125,9 +121,6 @@ func (k *Kit) Watch(f func(tried int)) { k.offers.Watch = f }
 
 // Reader reads lines.
 func (k *Kit) Reader() *understand.Reader { return k.reading.get() }
-
-// Harm reads what may hurt somebody out of lines.
-func (k *Kit) Harm() *harm.Reader { return k.harming.get() }
 
 // Sheets writes build sheets.
 func (k *Kit) Sheets() *sheet.Maker { return k.making.get() }

@@ -131,7 +131,7 @@ func (k *Kit) told(text string) settled.State {
 	st := settled.New(k.ground)
 	in, facts := k.read(text, understand.Context{})
 	st.Hear(facts, "")
-	for _, a := range in.Answers {
+	for _, a := range in.Takes {
 		st.Answer(a)
 	}
 	for _, p := range in.Parts {

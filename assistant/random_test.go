@@ -281,8 +281,8 @@ func (c *conversation) next(r Reply, i, most int) string {
 			return line
 		}
 		in := c.Reader().Read(line, understand.Context{Asked: c.s.Asked()})
-		takesBack := slices.Contains([]understand.Act{understand.Back, understand.Undo, understand.Restart, understand.Change}, in.Act)
-		if !takesBack && !slices.ContainsFunc(in.Answers, func(a understand.Answer) bool { return a.Path == c.vow.path }) {
+		takesBack := slices.Contains([]understand.Act{understand.Back, understand.Undo, understand.Restart, understand.Change}, in.Act())
+		if !takesBack && !slices.ContainsFunc(in.Takes, func(a understand.Take) bool { return a.Path == c.vow.path }) {
 			return line
 		}
 	}

@@ -38,18 +38,19 @@ type state struct {
 	asked    string // the open question's id
 	tries    int    // unclear answers to it
 	teaching bool
-	quiz     []lesson.Quiz // predictions still to be made, the open one first
-	owed     bool          // the proposal is to be shown after the predictions
-	choosing bool          // a lesson is being chosen
-	rest     []page.Page   // what goes deeper into what was shown, next screen first
-	traced   []page.Page   // the rules behind what was said last, in full
-	prompted string        // the question that stood under the last reply
-	back     []harm.Fact   // careful answers that may be taken back, once that is affirmed
-	bench    *along.Build  // what is being built; nil for nothing
-	due      bool          // the job is to begin once the questions of safety are answered
-	dueJob   string        // of the catalogue's jobs; empty to build
-	doctor   along.Doctor  // a trouble that is being looked into
-	done     bool          // a build has come to its end, or its sheet was handed out
+	quiz     []lesson.Quiz      // predictions still to be made, the open one first
+	owed     bool               // the proposal is to be shown after the predictions
+	choosing bool               // a lesson is being chosen
+	rest     []page.Page        // what goes deeper into what was shown, next screen first
+	traced   []page.Page        // the rules behind what was said last, in full
+	heard    understand.Reading // what the person said so far, as it was read
+	prompted string             // the question that stood under the last reply
+	back     []harm.Fact        // careful answers that may be taken back, once that is affirmed
+	bench    *along.Build       // what is being built; nil for nothing
+	due      bool               // the job is to begin once the questions of safety are answered
+	dueJob   string             // of the catalogue's jobs; empty to build
+	doctor   along.Doctor       // a trouble that is being looked into
+	done     bool               // a build has come to its end, or its sheet was handed out
 }
 
 func (st state) clone() state {
@@ -157,8 +158,11 @@ func (s *Session) Say(line string) Reply {
 		}
 		first = r.Page
 	}
-	in, facts := s.kit.read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument})
+	in, facts := s.kit.read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument, Before: s.now.heard})
 	before := s.now.clone()
+	if !in.Empty() {
+		s.now.heard = s.now.heard.Then(in)
+	}
 	s.was, s.kept = &before, len(s.past)
 	h, notes := s.hear(facts)
 	r := s.answer(in, line, h)
@@ -220,13 +224,13 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 		}
 		return s.ask(r)
 	}
-	if len(in.Answers)+len(in.Moves) == 0 {
+	if len(in.Takes)+len(in.Moves) == 0 {
 		if r, ok := (building{s}).ails(line); ok {
 			return r
 		}
 	}
-	plain := slices.Contains([]understand.Act{understand.Tell, understand.Yes, understand.No, understand.Unsure, understand.Change}, in.Act)
-	if h.Did() && plain && len(in.Answers)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {
+	plain := slices.Contains([]understand.Act{understand.Tell, understand.Yes, understand.No, understand.Unsure, understand.Change}, in.Act())
+	if h.Did() && plain && len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {
 		var r Reply
 		s.missed(&r, in)
 		s.now.tries = 0
@@ -241,10 +245,10 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 // isQuestion reports whether a line only asks for one of the catalogue's
 // answers. What may hurt somebody is taken first, whatever else a line says.
 func (s *Session) isQuestion(in understand.Reading, line string) bool {
-	harms := slices.ContainsFunc(in.Answers, func(a understand.Answer) bool {
+	harms := slices.ContainsFunc(in.Takes, func(a understand.Take) bool {
 		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
 	})
-	takes := len(in.Answers)+len(in.Parts)+len(in.Moves) > 0
+	takes := len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.Supposed.Said) > 0
 	return !harms && (!takes || s.kit.answers().Is(line))
 }
 
@@ -253,15 +257,15 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 	var r Reply
 	if s.replaying && slices.Contains([]understand.Act{
 		understand.Why, understand.WhyNot, understand.WhatIf, understand.Compare, understand.Define, understand.Show, understand.Help, understand.Leave, understand.Save,
-	}, in.Act) && !s.now.teaching {
+	}, in.Act()) && !s.now.teaching {
 		return r // they change nothing
 	}
-	if in.Act == understand.Leave && s.now.teaching && strings.EqualFold(line, "stop") {
+	if in.Act() == understand.Leave && s.now.teaching && strings.EqualFold(line, "stop") {
 		s.now.teaching = false
 		r.Say("No more guessing, then.")
 		return s.ask(r)
 	}
-	switch in.Act {
+	switch in.Act() {
 	case understand.Leave:
 		r.Leave = true
 		return r
@@ -288,12 +292,12 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 	case understand.Lesson:
 		return school{s}.teach()
 	}
-	switch in.Act {
+	switch in.Act() {
 	case understand.Why:
 		s.teller().why(&r, in)
 		return s.ask(r)
 	case understand.WhyNot:
-		if len(in.Parts) == 0 && len(in.Answers)+len(in.Moves) > 0 {
+		if len(in.Supposed.Parts) == 0 && len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0 {
 			return s.whatIf(r, in)
 		}
 		s.teller().whyNot(&r, in)
@@ -304,17 +308,30 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 		s.teller().compare(&r, in, line, s.earlier())
 		return s.ask(r)
 	case understand.Change:
-		if len(in.Answers)+len(in.Moves)+len(in.Parts) > 0 {
+		if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 {
 			break
 		}
 		return s.change(r, in)
+	case understand.More:
+		if in.Empty() {
+			return display{s}.more()
+		}
+	case understand.Social:
+		if in.Empty() {
+			r.Say("%s", chat(in))
+			return s.ask(r)
+		}
+	case understand.Ask:
+		if in.Empty() {
+			return s.unanswered(r, in)
+		}
 	case understand.Default, understand.Unsure, understand.Skip:
-		if len(in.Answers) == 0 {
+		if in.Empty() {
 			return s.enter()
 		}
 	case understand.Yes, understand.No:
-		if len(in.Answers)+len(in.Moves)+len(in.Parts) == 0 {
-			return s.yesNo(r, in.Act == understand.Yes, in)
+		if len(in.Takes)+len(in.Moves)+len(in.Parts) == 0 {
+			return s.yesNo(r, in.Act() == understand.Yes, in)
 		}
 	}
 	if reply, ok := s.wanted(r, in, line); ok {
@@ -325,7 +342,7 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.
 func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bool) {
-	if len(in.Answers)+len(in.Moves)+len(in.Parts) > 0 {
+	if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 {
 		return r, false
 	}
 	makes := strings.Contains(strings.ToLower(line), "build") || strings.Contains(strings.ToLower(line), "make")

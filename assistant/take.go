@@ -1,10 +1,13 @@
 package assistant
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"mallow/assistant/lesson"
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/harm"
 )
 
 // tell takes in answers, parts and wishes.
@@ -12,7 +15,15 @@ func (s *Session) tell(r Reply, in understand.Reading) Reply {
 	now, before := s.now.clone(), s.before()
 	var troubles []string
 	took := 0
-	for _, a := range in.Answers {
+	for _, path := range in.Withdraws {
+		if s.withdraw(path, in) {
+			took++
+		}
+	}
+	for _, a := range in.Takes {
+		if a.Head > 0 {
+			continue // another head, after this one
+		}
 		if trouble := s.now.Answer(a); trouble != "" {
 			troubles = append(troubles, trouble)
 		} else {
@@ -26,8 +37,8 @@ func (s *Session) tell(r Reply, in understand.Reading) Reply {
 			took++
 		}
 	}
-	if len(in.Keep) > 0 || len(in.Moves) > 0 {
-		if trouble := s.kit.offers.Move(&s.now.State, in.Moves, in.Keep); trouble != "" {
+	if len(in.Keeps) > 0 || len(in.Moves) > 0 {
+		if trouble := s.kit.offers.Move(&s.now.State, in.Moves, in.Keeps); trouble != "" {
 			troubles = append(troubles, trouble)
 		} else {
 			took++
@@ -42,10 +53,11 @@ func (s *Session) tell(r Reply, in understand.Reading) Reply {
 		return s.unclear(r, in)
 	}
 	s.past = append(s.past, before)
-	if len(in.Understood) > 0 {
-		r.Say("Taken: %s.", strings.Join(in.Understood, "; "))
+	if len(in.Said) > 0 {
+		r.Say("Taken: %s.", strings.Join(in.Said, "; "))
 	}
 	s.missed(&r, in)
+	s.doubts(&r, in)
 	for _, t := range troubles {
 		r.Say("%s", t)
 	}
@@ -68,9 +80,58 @@ func (s *Session) missed(r *Reply, in understand.Reading) {
 	}
 }
 
+// withdraw takes an answer back, and reports whether there was one. What may
+// hurt somebody is not taken back by that: it is asked again.
+func (s *Session) withdraw(path string, in understand.Reading) bool {
+	if slices.ContainsFunc(in.Harm, func(f harm.Fact) bool { return f.Path == path }) {
+		return false
+	}
+	_, said := s.now.Said(path)
+	if said {
+		s.now.Reopen(path)
+	}
+	return said
+}
+
+// doubts says what was left open, since it could be meant in two ways, and how
+// to settle it.
+func (s *Session) doubts(r *Reply, in understand.Reading) {
+	for _, d := range in.Asks {
+		name := d.Path
+		if q, ok := s.kit.Catalogue.Question(d.Path); ok {
+			name = cmp.Or(q.Name, q.Ask)
+		}
+		r.Say("I was not sure of “%s” (%s): please say it once more in other words if it was meant otherwise.", d.Text, name)
+	}
+}
+
+// chat answers small talk in one sentence.
+func chat(in understand.Reading) string {
+	switch in.Talk {
+	case "thanks":
+		return "Glad to help."
+	case "worry":
+		return "Nothing is lost: a head that came out wrong comes apart again, and every step has a check before the next. Say what troubles you, or help."
+	case "greeting":
+		return "Hello."
+	}
+	return "I only know about mallets; say what you need, or help."
+}
+
+// unanswered says that a question has no answer here, and what can be asked.
+func (s *Session) unanswered(r Reply, in understand.Reading) Reply {
+	for _, t := range in.About {
+		if t.Kind == "fact" && s.now.stage == proposed && s.teller().showFact(&r, t.ID) {
+			return s.ask(r)
+		}
+	}
+	r.Say("I have no answer to that. I can say why, what if, what is, compare; what it costs, how long it takes, which tools it needs, whether it is safe.")
+	return s.ask(r)
+}
+
 // whatIf takes a change in, shows only what moves, and takes it back.
 func (s *Session) whatIf(r Reply, in understand.Reading) Reply {
-	if len(in.Answers)+len(in.Moves)+len(in.Parts) == 0 {
+	if len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
 		s.missed(&r, in)
 		r.Say("What if what? For example: what if I play four mallets, what if the wall is thicker, what if it is lighter.")
 		return s.ask(r)
@@ -82,18 +143,18 @@ func (s *Session) whatIf(r Reply, in understand.Reading) Reply {
 	}
 	kept := s.now.clone()
 	var troubles []string
-	for _, a := range in.Answers {
+	for _, a := range in.Supposed.Takes {
 		troubles = append(troubles, s.now.Answer(a))
 	}
-	for _, p := range in.Parts {
+	for _, p := range in.Supposed.Parts {
 		p.Holding = understand.Named
-		if in.Parts[0].Holding == understand.Avoid || in.Parts[0].Holding == understand.Lack {
+		if in.Supposed.Parts[0].Holding == understand.Avoid || in.Supposed.Parts[0].Holding == understand.Lack {
 			p.Holding = understand.Avoid
 		}
 		troubles = append(troubles, s.now.Part(p))
 	}
-	if len(in.Moves) > 0 {
-		troubles = append(troubles, s.kit.offers.Move(&s.now.State, in.Moves, in.Keep))
+	if len(in.Supposed.Moves) > 0 {
+		troubles = append(troubles, s.kit.offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps))
 	}
 	s.now.Settle()
 	after, err := s.kit.offers.Best(&s.now.State)
@@ -102,7 +163,7 @@ func (s *Session) whatIf(r Reply, in understand.Reading) Reply {
 		r.Say("%s", text)
 		return s.ask(r)
 	}
-	what := strings.Join(in.Understood, "; ")
+	what := strings.Join(in.Supposed.Said, "; ")
 	if err != nil {
 		s.teller().clash(&r, err)
 		return s.ask(r)

@@ -17,7 +17,7 @@ import (
 
 // why gives the reason for a question, a layer, a part or the head.
 func (t teller) why(r *Reply, in understand.Reading) {
-	for _, p := range in.Parts {
+	for _, p := range append(in.Parts, in.Supposed.Parts...) {
 		t.whyPart(r, p.Kind)
 		return
 	}
@@ -213,11 +213,11 @@ func (t teller) whyPart(r *Reply, kind string) {
 // whyNot says what speaks against a part, and the nearest head with it that
 // would pass.
 func (t teller) whyNot(r *Reply, in understand.Reading) {
-	if len(in.Parts) == 0 {
+	if len(in.Supposed.Parts) == 0 {
 		r.Say("Name the part, such as: why not a 70A rubber ball, why not silicone.")
 		return
 	}
-	p := in.Parts[0]
+	p := in.Supposed.Parts[0]
 	c, err := t.kit.offers.Best(&t.now.State)
 	if err != nil {
 		t.clash(r, err)

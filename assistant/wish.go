@@ -32,8 +32,8 @@ func (k *Kit) Wish(text string) Wish {
 	if strings.TrimSpace(text) != "" {
 		in, facts := k.read(text, understand.Context{})
 		st.Hear(facts, "")
-		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keep
-		for _, a := range in.Answers {
+		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
+		for _, a := range in.Takes {
 			if t := st.Answer(a); t != "" {
 				w.Troubles = append(w.Troubles, t)
 			}

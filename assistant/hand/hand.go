@@ -40,7 +40,7 @@ func Read(cat *knowledge.Catalogue, r *understand.Reader, text string) (Hand, er
 func Among(cat *knowledge.Catalogue, r *understand.Reader, text string, only []string) (Hand, error) {
 	in := r.Read(ByName(cat, text), understand.Context{Asked: understand.AskParts})
 	drill := false
-	for _, a := range in.Answers {
+	for _, a := range in.Takes {
 		if v, ok := a.Value.(bool); ok && a.Path == facts.BenchDrill {
 			drill = v != a.Not
 		}

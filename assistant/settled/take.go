@@ -13,8 +13,12 @@ import (
 )
 
 // Answer puts an answer into the facts, or says why it can't.
-func (st *State) Answer(a understand.Answer) string {
+func (st *State) Answer(a understand.Take) string {
 	path, v := a.Path, a.Value
+	switch path {
+	case "want.pairs", "want.total_budget", "class.size", "player.tension_n", "instrument.octaves":
+		return "" // of an order or a class, not of a head
+	}
 	if path == "instrument.id" {
 		id, _ := v.(string)
 		inst, ok := st.Catalogue.Instrument(id)

@@ -3,44 +3,53 @@ package understand
 import (
 	"math"
 
+	"mallow/assistant/understand/lexis"
 	"mallow/knowledge/measure"
 )
 
 // takeMove takes a relative wish, a complaint or a comparative.
-func (s *sentence) takeMove(i int) int {
+func (s *walk) takeMove(i int) int {
 	it := s.item(i)
 	enough := s.item(i+1).has("enough") != nil
+	denied := s.neg || s.hold == Avoid
 	if x := it.has("move"); x != nil {
 		switch {
-		case !s.neg && s.hold != Avoid:
+		case !denied:
 		case s.degree > 1: // not much harder
 			s.degree = 0.5
 		default: // but not lighter
-			s.out.Keep = append(s.out.Keep, x.value)
-			s.kept = append(s.kept, plainName(x.value))
+			s.out.Keeps = append(s.out.Keeps, x.Value)
+			s.kept = append(s.kept, plainName(x.Value))
 			s.content = true
 			return 1
 		}
-		return s.moveOrWhy(i, x, s.turned(x.num), enough)
+		return s.moveOr(i, x, s.lessened(x.Num), enough)
 	}
 	if x := it.has("wish"); x != nil {
-		if s.names(s.item(i+1), "instrument.kind") {
-			return 1 // a big marimba
+		if !s.predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
+			return 1 // a big marimba, a big church
 		}
-		by := s.turned(x.num)
-		if (s.neg || s.tooMuch || s.hold == Avoid) && !enough {
+		if last := s.lastFigure(); s.tooMuch && last != nil && last.Path == x.Value && last.Bound != "" { // under 20 g is too light
+			last.Bound = map[bool]string{true: "most", false: "least"}[x.Num > 0]
+			s.tooMuch = false
+			return 1
+		}
+		by := s.lessened(x.Num)
+		if (denied || s.tooMuch) && !enough {
 			by = -by // not heavy, too heavy, not too heavy
 		}
-		return s.moveOrWhy(i, x, by, enough)
+		return s.moveOr(i, x, by, enough)
 	}
-	// more bright, too bright, not bright enough
+	// more bright, too bright, not bright enough, not that bright
 	wanted := s.more
-	denied := s.neg || s.hold == Avoid
 	if wanted == 0 && s.tooMuch && !denied {
 		wanted = -1
 	}
 	if wanted == 0 && denied && enough {
 		wanted = 1
+	}
+	if wanted == 0 && s.thatMuch(i) {
+		wanted = -1
 	}
 	if wanted == 0 {
 		return 0
@@ -51,32 +60,40 @@ func (s *sentence) takeMove(i int) int {
 			continue
 		}
 		y := *x
-		y.value, y.unit = x.slot, unit
-		return s.moveOrWhy(i, &y, wanted*side, enough)
+		y.Value, y.Unit = x.Slot, unit
+		return s.moveOr(i, &y, wanted*side, enough)
 	}
 	return 0
 }
 
-// turned returns by, turned round after "less".
-func (s *sentence) turned(by float64) float64 {
+// predicate reports whether the word at item i is said of the head: it ends its
+// clause, or a word for the head follows.
+func (s *walk) predicate(i int) bool {
+	for j := i + 1; s.item(j).has("wish") != nil || s.item(j).has("want.softness") != nil || s.is(j, "and"); j++ {
+		i = j
+	}
+	return s.clauseEnds(i+1) || s.starts(i+1, "for", "and", "please", "to", "with", "but") && s.ctx.Asked == "" || s.item(i+1).any("enough", "after") || s.starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
+}
+
+// thatMuch reports whether item i is denied as it stands: not that soft.
+func (s *walk) thatMuch(i int) bool {
+	return s.neg && (s.is(i-1, "that", "this") || s.is(i-2, "that") && s.item(i-1).has("degree") != nil)
+}
+
+// lessened returns by, turned round after "less".
+func (s *walk) lessened(by float64) float64 {
 	if s.more < 0 {
 		return -by
 	}
 	return by
 }
 
-// moveOrWhy adds the move of sense x, or, after "why", asks about the head's
-// own figure: "why so heavy".
-func (s *sentence) moveOrWhy(i int, x *sense, by float64, enough bool) int {
-	if s.asks {
-		s.out.About = append(s.out.About, Topic{Kind: "fact", ID: headFact(x.value), Text: s.words(i, i+1)})
-		s.content, s.degree = true, 0
-		return 1
-	}
+// moveOr adds the move of sense x, or the limit or grade that it is put as.
+func (s *walk) moveOr(i int, x *lexis.Sense, by float64, enough bool) int {
 	if n := s.than(i, x, by); n > 0 {
 		return n
 	}
-	end := s.move(i, x.value, by, x.unit)
+	end := s.move(i, x.Value, by, x.Unit)
 	if enough {
 		end = i + 2
 	}
@@ -84,17 +101,17 @@ func (s *sentence) moveOrWhy(i int, x *sense, by float64, enough bool) int {
 }
 
 // than takes "lighter than 30 g", a limit, and "softer than medium", a grade.
-func (s *sentence) than(i int, x *sense, by float64) int {
-	if !s.at(s.item(i + 1).from).is("than") {
+func (s *walk) than(i int, x *lexis.Sense, by float64) int {
+	if !s.at(s.item(i + 1).from).Is("than") {
 		return 0
 	}
 	to := s.item(i + 2)
-	a := Answer{Path: x.value, Degree: 1, Text: s.words(i, min(i+3, len(s.items))), Confidence: s.sure(s.item(i))}
-	if g := to.has("want.softness"); g != nil && x.value == "want.softness" {
-		v, _ := g.fact.(float64)
-		a.Value = s.r.words.beyond(v, by)
-	} else if to.qty != nil && s.moves(x.value, to.qty) {
-		a.Value, _ = s.inUnit(x.value, to.qty)
+	a := Take{Path: x.Value, Degree: 1, Text: s.said(i, min(i+3, len(s.items))), Sure: s.sure(s.item(i))}
+	if g := to.has("want.softness"); g != nil && x.Value == "want.softness" {
+		v, _ := g.Fact.(float64)
+		a.Value = s.lex.Beyond(v, by)
+	} else if to.qty != nil && s.moves(x.Value, to.qty) {
+		a.Value, _ = (figures{s}).inUnit(x.Value, to.qty)
 		a.Bound = "most"
 		if by > 0 {
 			a.Bound = "least"
@@ -108,7 +125,7 @@ func (s *sentence) than(i int, x *sense, by float64) int {
 
 // move adds a move of by, in plain degrees or notches, as much as was said, and
 // returns where the words for it end.
-func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
+func (s *walk) move(i int, path string, by float64, unit string) (end int) {
 	from, end := i, i+1
 	q := s.item(i - 1).qty // two notches softer
 	if q != nil && s.moves(path, q) {
@@ -133,7 +150,7 @@ func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
 	case s.degree != 0:
 		by *= s.degree
 	}
-	m := Move{Path: path, By: by, Unit: unit, Text: s.words(from, end)}
+	m := Move{Path: path, By: by, Unit: unit, Text: s.said(from, end)}
 	s.degree, s.more, s.tooMuch = 0, 0, false
 	s.content = true
 	for k, old := range s.out.Moves { // big fat heads
@@ -149,7 +166,7 @@ func (s *sentence) move(i int, path string, by float64, unit string) (end int) {
 }
 
 // moves reports whether a quantity says by how much a fact is moved.
-func (s *sentence) moves(path string, q *quantity) bool {
+func (s *walk) moves(path string, q *quantity) bool {
 	if q.dim == notches {
 		return true
 	}
@@ -165,7 +182,7 @@ func (s *sentence) moves(path string, q *quantity) bool {
 }
 
 // amount returns a quantity in the fact's own unit.
-func (s *sentence) amount(path string, q *quantity) float64 {
+func (s *walk) amount(path string, q *quantity) float64 {
 	switch path {
 	case "want.mass_g":
 		return measure.Mass(q.value).Grams()
@@ -175,16 +192,12 @@ func (s *sentence) amount(path string, q *quantity) float64 {
 	return q.value
 }
 
-// settleDegree gives a degree that nothing followed to what was said before
-// it: "softer, just a bit".
-func (s *sentence) settleDegree() {
-	if s.degree != 0 && !s.neg {
-		switch s.after {
-		case afterMove:
-			s.out.Moves[len(s.out.Moves)-1].By *= s.degree
-		case afterAnswer:
-			s.stretch(&s.out.Answers[len(s.out.Answers)-1], s.degree)
+// lastFigure returns the last answer when it is a number, else nil.
+func (s *walk) lastFigure() *Take {
+	if n := len(s.out.Takes); n > 0 {
+		if _, ok := s.out.Takes[n-1].Value.(float64); ok {
+			return &s.out.Takes[n-1]
 		}
 	}
-	s.degree = 0
+	return nil
 }

@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"mallow/assistant/understand/harm"
 	"math"
 	"slices"
 	"strings"
@@ -9,8 +10,11 @@ import (
 	"mallow/knowledge/measure"
 )
 
+// parter takes descriptions of parts.
+type parter struct{ *walk }
+
 // partItem reports whether item i can be a piece of the description of a part.
-func (s *sentence) partItem(i int) bool {
+func (s parter) partItem(i int) bool {
 	it := s.item(i)
 	if it.id != "" {
 		return true
@@ -32,7 +36,7 @@ func (s *sentence) partItem(i int) bool {
 
 // partAdjective reports whether item i is a word that describes the part straight
 // after it: a hard ball, grey wool.
-func (s *sentence) partAdjective(i int) bool {
+func (s parter) partAdjective(i int) bool {
 	it := s.item(i)
 	if it.has("want.softness") == nil && it.has("wish") == nil && it.has("paint") == nil {
 		return false
@@ -43,7 +47,7 @@ func (s *sentence) partAdjective(i int) bool {
 
 // partRun returns the end of the stretch of items from i that describes one
 // part, or i when there is none.
-func (s *sentence) partRun(i int) int {
+func (s parter) partRun(i int) int {
 	if it := s.item(i); !s.partItem(i) && !s.partAdjective(i) || it.has("role") != nil && it.has("weight") == nil && it.qty == nil {
 		return i
 	}
@@ -76,19 +80,19 @@ run:
 
 // anchors reports whether item i by itself shows that a part is meant: a kind,
 // a material, bore by wall, or "1/8 wall".
-func (s *sentence) anchors(i int) bool {
+func (s parter) anchors(i int) bool {
 	it := s.item(i)
 	if it.id != "" || s.ofPart(i) || it.qty != nil && it.qty.dim == pair {
 		return true
 	}
 	x := it.has("role")
-	return x != nil && (x.value == "bore" || x.value == "wall") && s.item(i-1).qty != nil
+	return x != nil && (x.Value == "bore" || x.Value == "wall") && s.item(i-1).qty != nil
 }
 
 // linkWord reports whether a filler may stand inside the description of a
 // part: a foot OF tubing, balls IN nylon.
-func (s *sentence) linkWord(i int) bool {
-	switch t := s.at(s.item(i).from); t.text {
+func (s parter) linkWord(i int) bool {
+	switch t := s.at(s.item(i).from); t.Text {
 	case "of", "a", "an", "the", "some", "in", "for", "my":
 		return true
 	}
@@ -96,8 +100,8 @@ func (s *sentence) linkWord(i int) bool {
 }
 
 // takePart takes the description of a part.
-func (s *sentence) takePart(i int) int {
-	if s.asked(s.item(i).senses) && s.ctx.Asked != AskParts || s.out.Act == Define && s.item(i).has("term") != nil {
+func (s parter) takePart(i int) int {
+	if s.asked(s.item(i).senses) && s.ctx.Asked != AskParts || false {
 		return 0
 	}
 	if n := s.takeRole(i); n > 0 {
@@ -110,29 +114,31 @@ func (s *sentence) takePart(i int) int {
 	if end == i {
 		return 0
 	}
-	if q := s.item(i).qty; q != nil && q.dim != pair && s.beforeMove(i) > 0 {
+	if q := s.item(i).qty; q != nil && q.dim != pair && (figures{s.walk}).beforeMove(i) > 0 {
 		return 0
 	}
 	p, bare := s.describe(i, end)
-	p.Text, p.Holding, p.Confidence = s.words(i, end), s.holding(), 1
-	if s.at(s.item(end).from).is("off") && p.Holding == Named { // leave the yarn off
+	if s.ofHarm(i, end, p) {
+		s.content = true
+		return end - i
+	}
+	p.Text, p.Holding, p.Sure = s.said(i, end), s.holding(), 1
+	if s.at(s.item(end).from).Is("off") && p.Holding == Named { // leave the yarn off
 		p.Holding = Avoid
 	}
 	for j := i; j < end; j++ {
 		it := s.item(j)
-		p.Confidence = min(p.Confidence, s.sure(it))
+		p.Sure = min(p.Sure, s.sure(it))
 		if it.qty != nil && it.qty.guess {
-			p.Confidence *= 0.9
+			p.Sure *= 0.9
 		}
 	}
 	s.content = true
 	switch {
 	case bare && s.same:
-		s.out.Keep = append(s.out.Keep, p.Kind)
+		s.out.Keeps = append(s.out.Keeps, p.Kind)
 		s.kept = append(s.kept, p.Kind)
 		s.same = false
-	case bare && s.out.Act != Tell && s.out.Act != Yes && s.out.Act != No && s.out.Act != WhatIf:
-		s.out.About = append(s.out.About, Topic{Kind: "part", ID: p.Kind, Text: p.Text})
 	case bare && p.Holding == Named:
 		s.content = false // "core" by itself says nothing
 	case bare && s.item(end).mark == ":": // a heading
@@ -142,10 +148,24 @@ func (s *sentence) takePart(i int) int {
 	return end - i
 }
 
+// ofHarm reports whether the items from..to only say what somebody reacts to,
+// or doesn't: noone is allergic to latex. "No latex" says what to avoid as well.
+func (s parter) ofHarm(from, to int, p Part) bool {
+	if p.Material != "latex" && p.Material != "rubber" || p.Bore > 0 || p.Diameter > 0 || p.Amount > 0 {
+		return false
+	}
+	for i := from; i < to; i++ {
+		if !s.item(i).harm {
+			return false
+		}
+	}
+	return !(s.neg || s.hold == Avoid) || s.clause.to-s.clause.from > 4 || !slices.ContainsFunc(s.out.Harm, func(f harm.Fact) bool { return f.Path == "player.latex_ok" && !f.Value })
+}
+
 // takeRole takes a size whose name comes first: "if the wall were 1/16".
-func (s *sentence) takeRole(i int) int {
+func (s parter) takeRole(i int) int {
 	x := s.item(i).has("role")
-	if x == nil || x.value != "wall" && x.value != "bore" || s.item(i-1).qty != nil {
+	if x == nil || x.Value != "wall" && x.Value != "bore" || s.item(i-1).qty != nil {
 		return 0
 	}
 	j := i + 1
@@ -156,8 +176,8 @@ func (s *sentence) takeRole(i int) int {
 	if q == nil || q.dim != length && !(q.dim == plainNumber && (q.frac || !q.whole)) {
 		return 0
 	}
-	p := Part{Holding: s.holding(), Kind: "tube", Text: s.words(i, j+1), Confidence: 1}
-	if x.value == "wall" {
+	p := Part{Holding: s.holding(), Kind: "tube", Text: s.said(i, j+1), Sure: 1}
+	if x.Value == "wall" {
 		p.Wall = s.lengthOf(q)
 	} else {
 		p.Bore = s.lengthOf(q)
@@ -168,44 +188,36 @@ func (s *sentence) takeRole(i int) int {
 	return j + 1 - i
 }
 
-// keepPart adds a part. Latex to be avoided is an answer.
-func (s *sentence) keepPart(p Part) {
-	if p.Material == "latex" && p.Holding == Avoid && p.Bore == 0 {
-		s.add(Answer{Path: "player.latex_ok", Value: false, Degree: 1, Text: p.Text, Confidence: p.Confidence})
-		return
+// keepPart adds a part.
+func (s parter) keepPart(p Part) {
+	switch {
+	case p.Amount == 0 && p.Unit != "": // 0 yarn
+		p.Holding, p.Unit = Lack, ""
+	case p.Amount > 0 && p.Holding == Named && !s.wants && s.clause.act == Tell: // an amount is of what one has
+		p.Holding = Have
 	}
 	p.IDs = s.r.match(p)
 	s.out.Parts = append(s.out.Parts, p)
 }
 
-// holding returns how the person stands to a part named here.
-func (s *sentence) holding() Holding {
-	switch {
-	case s.neg && s.hold == Have:
-		return Lack
-	case s.neg && s.hold == Named:
-		return Avoid
-	}
-	return s.hold
-}
-
 // takeMore lets figures complete the part named just before: "…, eighth
 // wall", "…, a foot", "…, 6 pieces".
-func (s *sentence) takeMore(i int) int {
+func (s parter) takeMore(i int) int {
 	n := len(s.out.Parts)
-	if s.after != afterPart || n == 0 || s.headBeside(i) {
+	if s.after != afterPart || n == 0 || (figures{s.walk}).headBeside(i) {
 		return 0
 	}
 	last := s.out.Parts[n-1]
 	end := i
-	for s.item(end).qty != nil || s.item(end).has("role") != nil || s.item(end).has("form") != nil {
+	for s.item(end).qty != nil && !s.item(end).harm || s.item(end).has("role") != nil || s.item(end).has("form") != nil {
 		end++
 	}
 	if x := s.item(i).has("material"); x != nil && last.Material == "" && s.clauseEnds(i+1) { // ball, nylon
-		if material, kind, _ := strings.Cut(x.value, " "); kind == last.Kind {
+		if material, kind, _ := strings.Cut(x.Value, " "); kind == last.Kind {
 			last.Material, last.IDs = material, nil
 			last.IDs = s.r.match(last)
 			s.out.Parts[n-1] = last
+			s.changed = true
 			return 1
 		}
 	}
@@ -230,6 +242,7 @@ func (s *sentence) takeMore(i int) int {
 	last.IDs = nil
 	last.IDs = s.r.match(last)
 	s.out.Parts[n-1] = last
+	s.changed = true
 	return end - i
 }
 
@@ -237,7 +250,7 @@ func (s *sentence) takeMore(i int) int {
 func clash[T ~float64](a, b T) bool { return a != 0 && b != 0 }
 
 // lengthOf returns a quantity as a length, in a guessed unit if need be.
-func (s *sentence) lengthOf(q *quantity) measure.Length {
+func (s parter) lengthOf(q *quantity) measure.Length {
 	if q.dim == plainNumber {
 		q.guess = true
 		return measure.Length(q.value * guessUnit(*q))
@@ -247,10 +260,10 @@ func (s *sentence) lengthOf(q *quantity) measure.Length {
 
 // describe reads the items from..to as one part. Bare is set when nothing but
 // its kind is said.
-func (s *sentence) describe(from, to int) (p Part, bare bool) { return s.describeAs("", from, to) }
+func (s parter) describe(from, to int) (p Part, bare bool) { return s.describeAs("", from, to) }
 
 // describeAs is describe for a kind that is known already, or "".
-func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
+func (s parter) describeAs(kind string, from, to int) (p Part, bare bool) {
 	p.Kind = kind
 	likely := ""
 	bare = true
@@ -262,16 +275,16 @@ func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
 			continue
 		}
 		if x := it.has("kind"); x != nil {
-			p.Kind = x.value
+			p.Kind = x.Value
 			continue
 		}
 		if x := it.has("material"); x != nil {
-			p.Material, likely, _ = strings.Cut(x.value, " ")
+			p.Material, likely, _ = strings.Cut(x.Value, " ")
 			bare = false
 			continue
 		}
 		if x := it.has("weight"); x != nil && it.has("role") == nil {
-			p.Weight = x.value
+			p.Weight = x.Value
 		}
 		if q := it.qty; q != nil {
 			bare = false
@@ -312,7 +325,7 @@ func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
 			}
 		}
 		if x := it.has("form"); x != nil && p.Amount == 0 {
-			switch x.value {
+			switch x.Value {
 			case "pair":
 				p.Amount, p.Unit = 2, "piece"
 			case "dozen":
@@ -323,7 +336,7 @@ func (s *sentence) describeAs(kind string, from, to int) (p Part, bare bool) {
 		}
 	}
 	for _, i := range lengths {
-		if x := s.item(i + 1).has("role"); p.Kind == "" && x != nil && x.value != "across" && x.value != "long" && i+1 < to {
+		if x := s.item(i + 1).has("role"); p.Kind == "" && x != nil && x.Value != "across" && x.Value != "long" && i+1 < to {
 			p.Kind = "tube"
 		}
 	}
@@ -352,23 +365,23 @@ func (p *Part) complete() {
 }
 
 // minus reports whether the number at item i is written as below zero.
-func (s *sentence) minus(i int) bool {
+func (s *chart) minus(i int) bool {
 	sign, number := s.at(s.item(i).from-1), s.at(s.item(i).from)
-	return sign.is("-") && number.near && !sign.near
+	return sign.Is("-") && number.Near && !sign.Near
 }
 
 // counts reports whether the whole number at item i counts pieces: it does
 // unless it is said what it measures.
-func (s *sentence) counts(i, to int) bool { return i+1 >= to || s.item(i+1).has("role") == nil }
+func (s parter) counts(i, to int) bool { return i+1 >= to || s.item(i+1).has("role") == nil }
 
 // place takes the length at item i as a dimension or as an amount of the part.
-func (s *sentence) place(p *Part, i, to int) {
+func (s parter) place(p *Part, i, to int) {
 	l := s.lengthOf(s.item(i).qty)
 	role := ""
 	if x := s.item(i + 1).has("role"); x != nil && i+1 < to {
-		role = x.value
+		role = x.Value
 	}
-	of := s.at(s.item(i).to).is("of")
+	of := s.at(s.item(i).to).Is("of")
 	switch p.Kind {
 	case "tube":
 		switch {
@@ -479,7 +492,27 @@ func (r *Reader) madeOf(id, said string) bool {
 }
 
 // ofPart reports whether item i belongs to a part.
-func (s *sentence) ofPart(i int) bool {
+func (s *chart) ofPart(i int) bool {
 	it := s.item(i)
 	return it.has("kind") != nil || it.has("material") != nil
+}
+
+// refuse turns the part just named into one to avoid: "latex? no!".
+func (s parter) refuse(i int) bool {
+	n := len(s.out.Parts)
+	if s.after != afterPart || n == 0 || !s.clauseEnds(i+1) {
+		return false
+	}
+	p := s.out.Parts[n-1]
+	switch p.Holding {
+	case Named:
+		p.Holding = Avoid
+	case Have:
+		p.Holding = Lack
+	default:
+		return false
+	}
+	s.out.Parts = s.out.Parts[:n-1]
+	s.keepPart(p)
+	return true
 }

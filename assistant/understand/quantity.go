@@ -1,6 +1,9 @@
 package understand
 
 import (
+	"math"
+
+	"mallow/assistant/understand/lexis"
 	"mallow/knowledge/measure"
 )
 
@@ -17,6 +20,8 @@ const (
 	octaves
 	years
 	shore
+	newtons
+	span   // of time
 	pieces // with a form: piece, pair, skein, dozen
 )
 
@@ -41,22 +46,30 @@ var unitSizes = map[string]struct {
 	"in": {length, float64(measure.Inch)}, "ft": {length, float64(measure.Foot)}, "yd": {length, float64(measure.Yard)},
 	"mm": {length, float64(measure.Millimetre)}, "cm": {length, float64(measure.Centimetre)}, "m": {length, float64(measure.Metre)},
 	"g": {mass, float64(measure.Gram)}, "kg": {mass, float64(measure.Kilogram)}, "oz": {mass, float64(measure.Ounce)},
-	"lb": {mass, float64(measure.Pound)}, "money": {money, 100}, "cent": {money, 1},
+	"lb": {mass, float64(measure.Pound)}, "tenner": {money, 1000}, "fiver": {money, 500}, "money": {money, 100}, "cent": {money, 1},
 	"notch": {notches, 1}, "octave": {octaves, 1}, "year": {years, 1}, "shore": {shore, 1},
+	"newton": {newtons, 1}, "time": {span, 1},
+}
+
+// words is a text in tokens. Its methods read the numbers and sizes in it.
+type words struct {
+	lex    *lexis.Lexicon
+	text   string
+	tokens []lexis.Token
 }
 
 // at returns the token at i, or an empty one past the end.
-func (s *sentence) at(i int) token {
+func (s words) at(i int) lexis.Token {
 	if i < 0 || i >= len(s.tokens) {
-		return token{kind: mark}
+		return lexis.Token{Kind: lexis.Mark}
 	}
 	return s.tokens[i]
 }
 
 // skip returns i past tokens that are one of words.
-func (s *sentence) skip(i int, words ...string) int {
+func (s words) skip(i int, words ...string) int {
 	for _, w := range words {
-		if s.at(i).is(w) {
+		if s.at(i).Is(w) {
 			i++
 		}
 	}
@@ -64,10 +77,10 @@ func (s *sentence) skip(i int, words ...string) int {
 }
 
 // slotAt returns the sense of slot that the phrase at i has, and its length.
-func (s *sentence) slotAt(i int, slot string) (*sense, int) {
-	senses, n := s.r.words.longestPhrase(s.tokens, i)
+func (s words) slotAt(i int, slot string) (*lexis.Sense, int) {
+	senses, n := s.lex.LongestPhrase(s.tokens, i)
 	for _, x := range senses {
-		if x.slot == slot {
+		if x.Slot == slot {
 			return x, n
 		}
 	}
@@ -77,46 +90,53 @@ func (s *sentence) slotAt(i int, slot string) (*sense, int) {
 // numberAt reads a number at token i: 3, 1.125, 1/8, 1-1/8, 1 and 1/8, three
 // quarters, four and a third. It returns the tokens it takes, 0 for none. Loose
 // is set for a bare "quarter", which is a number only with a unit.
-func (s *sentence) numberAt(i int) (q quantity, n int, loose bool) {
+func (s words) numberAt(i int) (q quantity, n int, loose bool) {
 	t := s.at(i)
-	switch t.kind {
-	case fraction:
-		return quantity{value: t.value, frac: true}, s.fractionEnd(i) - i, false
-	case word:
+	switch t.Kind {
+	case lexis.Fraction:
+		return quantity{value: t.Value, frac: true}, s.fractionEnd(i) - i, false
+	case lexis.Word:
 		if f, n := s.fractionWord(i); n > 0 {
 			return quantity{value: 1 / f, frac: true, spelt: true}, n, true
 		}
 		return q, 0, false
-	case mark:
+	case lexis.Mark:
 		return q, 0, false
-	case number:
+	case lexis.Number:
 	default:
 		return q, 0, false
 	}
-	q = quantity{value: t.value, whole: t.whole, spelt: t.spelt}
-	if !t.whole {
+	q = quantity{value: t.Value, whole: t.Whole, spelt: t.Spelt}
+	if t.Spelt && t.Value >= 20 && t.Value < 100 && math.Mod(t.Value, 10) == 0 { // thirty-seven
+		j := s.skip(i+1, "-")
+		if u := s.at(j); u.Kind == lexis.Number && u.Spelt && u.Value < 10 && u.Value > 0 {
+			q.value += u.Value
+			return q, j + 1 - i, false
+		}
+	}
+	if !t.Whole {
 		return q, 1, false
 	}
 	j := s.skip(i+1, "-")
 	// 1 1/8, 1-1/8; but "two 3/4" is two of something.
-	if f := s.at(j); f.kind == fraction && !t.spelt && f.value < 1 {
-		return quantity{value: t.value + f.value, frac: true}, s.fractionEnd(j) - i, false
+	if f := s.at(j); f.Kind == lexis.Fraction && !t.Spelt && f.Value < 1 {
+		return quantity{value: t.Value + f.Value, frac: true}, s.fractionEnd(j) - i, false
 	}
 	// three quarters
-	if den, n := s.fractionWord(j); n > 0 && t.value < 32 && !s.ordinalAt(j) {
-		return quantity{value: t.value / den, frac: true, spelt: true}, j + n - i, false
+	if den, n := s.fractionWord(j); n > 0 && t.Value < 32 && !s.ordinalAt(j) {
+		return quantity{value: t.Value / den, frac: true, spelt: true}, j + n - i, false
 	}
 	// one and an eighth
 	if v, n := s.andFraction(i + 1); n > 0 {
-		return quantity{value: t.value + v, frac: true, spelt: t.spelt}, n + 1, false
+		return quantity{value: t.Value + v, frac: true, spelt: t.Spelt}, n + 1, false
 	}
 	return q, 1, false
 }
 
 // fractionEnd returns the token after the fraction at i, which may be written
 // 1/8th.
-func (s *sentence) fractionEnd(i int) int {
-	if t := s.at(i + 1); t.near && (t.is("th") || t.is("ths") || t.is("nd") || t.is("nds")) {
+func (s words) fractionEnd(i int) int {
+	if t := s.at(i + 1); t.Near && (t.Is("th") || t.Is("ths") || t.Is("nd") || t.Is("nds")) {
 		return i + 2
 	}
 	return i + 1
@@ -124,28 +144,28 @@ func (s *sentence) fractionEnd(i int) int {
 
 // ordinalAt reports whether "third" or "fourth" at i counts something off:
 // "two third layers" is not two thirds.
-func (s *sentence) ordinalAt(i int) bool {
+func (s words) ordinalAt(i int) bool {
 	_, n := s.slotAt(i, "topic")
 	return n > 1
 }
 
 // fractionWord reads half, quarter, eighths and the like.
-func (s *sentence) fractionWord(i int) (den float64, n int) {
+func (s words) fractionWord(i int) (den float64, n int) {
 	if x, n := s.slotAt(i, "fraction"); x != nil {
-		return x.num, n
+		return x.Num, n
 	}
 	return 0, 0
 }
 
 // andFraction reads "and an eighth" or "and 1/8" at i.
-func (s *sentence) andFraction(i int) (v float64, n int) {
+func (s words) andFraction(i int) (v float64, n int) {
 	j := s.skip(i, "-")
-	if !s.at(j).is("and") {
+	if !s.at(j).Is("and") {
 		return 0, 0
 	}
 	j = s.skip(j+1, "-", "a", "an", "-")
-	if t := s.at(j); t.kind == fraction && t.value < 1 {
-		return t.value, j + 1 - i
+	if t := s.at(j); t.Kind == lexis.Fraction && t.Value < 1 {
+		return t.Value, j + 1 - i
 	}
 	q, k, _ := s.numberAt(j)
 	if k > 0 && q.frac && q.value < 1 {
@@ -155,43 +175,45 @@ func (s *sentence) andFraction(i int) (v float64, n int) {
 }
 
 // unitAt reads a unit at i. A quote is an inch only straight after a number.
-func (s *sentence) unitAt(i int, q quantity) (unit string, n int) {
+func (s words) unitAt(i int, q quantity) (unit string, n int) {
 	t := s.at(i)
 	switch {
-	case t.is(`"`) && t.near:
+	case t.Is(`"`) && t.Near:
 		return "in", 1
-	case t.is("'") && t.near:
+	case t.Is("'") && t.Near:
 		return "ft", 1
-	case t.is("-"):
-		if u, n := s.unitAt(i+1, q); n > 0 && !s.at(i+1).is(`"`) {
+	case t.Is("-"):
+		if u, n := s.unitAt(i+1, q); n > 0 && !s.at(i+1).Is(`"`) {
 			return u, n + 1
 		}
 		return "", 0
-	case t.is("a") && q.whole && (t.near || s.text[t.from] == 'A' && q.value >= 20 && q.value <= 100):
+	case t.Is("n") && s.text[t.From] == 'N' && !q.spelt:
+		return "newton", 1
+	case t.Is("a") && q.whole && (t.Near || s.text[t.From] == 'A' && q.value >= 20 && q.value <= 100):
 		return "shore", 1
 	}
 	x, n := s.slotAt(i, "unit")
 	if x == nil {
 		return "", 0
 	}
-	if t.is("in") && n == 1 && !q.frac && q.whole { // "4 in a cross grip"
-		switch after := s.at(i + 1); after.text {
+	if t.Is("in") && n == 1 && !q.frac && q.whole { // "4 in a cross grip"
+		switch after := s.at(i + 1); after.Text {
 		case "a", "an", "the", "my", "each", "one", "1", "total", "all", "both", "cross":
 			return "", 0
 		}
 	}
-	if x.value == "shore" && s.at(i+n).is("a") {
+	if x.Value == "shore" && s.at(i+n).Is("a") {
 		n++
 	}
-	if t.is("in") && s.at(i+1).is(".") && s.at(i+1).near && i+2 < len(s.tokens) {
+	if t.Is("in") && s.at(i+1).Is(".") && s.at(i+1).Near && i+2 < len(s.tokens) {
 		n++ // "in." within a sentence
 	}
-	return x.value, n
+	return x.Value, n
 }
 
 // quantityAt reads a number with its unit at token i, or a pair of lengths,
 // and returns the tokens it takes, 0 for none.
-func (s *sentence) quantityAt(i int) (quantity, int) {
+func (s words) quantityAt(i int) (quantity, int) {
 	q, n := s.singleAt(i)
 	if n == 0 {
 		return q, 0
@@ -203,8 +225,8 @@ func (s *sentence) quantityAt(i int) (quantity, int) {
 }
 
 // singleAt reads one number with its unit.
-func (s *sentence) singleAt(i int) (quantity, int) {
-	if t := s.at(i); t.kind == mark && (t.text == "$" || t.text == "€" || t.text == "£") {
+func (s words) singleAt(i int) (quantity, int) {
+	if t := s.at(i); t.Kind == lexis.Mark && (t.Text == "$" || t.Text == "€" || t.Text == "£") {
 		if q, n, loose := s.numberAt(i + 1); n > 0 && !loose {
 			q.dim, q.value, q.unit = money, q.value*100, 100
 			return q, n + 1
@@ -214,7 +236,7 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 	if q, n := s.unitFirst(i); n > 0 {
 		return q, n
 	}
-	if x, n := s.slotAt(i, "unit"); x != nil && x.value == "shore" { // shore 60
+	if x, n := s.slotAt(i, "unit"); x != nil && x.Value == "shore" { // shore 60
 		j := s.skip(i+n, "a", "-")
 		if q, m, _ := s.numberAt(j); m > 0 && q.whole {
 			q.dim = shore
@@ -255,7 +277,7 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 		return q, j + m - i
 	}
 	if x, m := s.slotAt(s.skip(i+n, "-"), "form"); x != nil && !q.frac {
-		q.dim, q.form = pieces, x.value
+		q.dim, q.form = pieces, x.Value
 		return q, s.skip(i+n, "-") + m - i
 	}
 	if loose {
@@ -271,42 +293,42 @@ func (s *sentence) singleAt(i int) (quantity, int) {
 }
 
 // unitFirst reads "inch and an eighth", "an inch", "a foot", "a notch".
-func (s *sentence) unitFirst(i int) (quantity, int) {
+func (s words) unitFirst(i int) (quantity, int) {
 	j := s.skip(i, "a", "an")
 	article := j > i
 	t := s.at(j)
-	if t.kind != word || t.is("in") || len(t.text) < 2 {
+	if t.Kind != lexis.Word || t.Is("in") || len(t.Text) < 2 {
 		return quantity{}, 0
 	}
 	x, n := s.slotAt(j, "unit")
-	if x == nil || x.value == "shore" || x.value == "year" || x.value == "money" {
+	if x == nil || x.Value == "shore" || x.Value == "year" || x.Value == "money" {
 		return quantity{}, 0
 	}
-	size := unitSizes[x.value]
+	size := unitSizes[x.Value]
 	if v, k := s.andFraction(j + n); k > 0 {
 		return quantity{dim: size.dim, value: (1 + v) * size.size, frac: true, spelt: true}, j + n + k - i
 	}
-	if article || x.value == "in" && s.partWord(j+n) {
+	if article || x.Value == "in" && s.partWord(j+n) {
 		return quantity{dim: size.dim, value: size.size, whole: true, spelt: true}, j + n - i
 	}
 	return quantity{}, 0
 }
 
 // partWord reports whether a word for a part or a material is at token i.
-func (s *sentence) partWord(i int) bool {
+func (s words) partWord(i int) bool {
 	kind, _ := s.slotAt(i, "kind")
 	material, _ := s.slotAt(i, "material")
 	return kind != nil || material != nil
 }
 
 // by reports whether token i joins two lengths.
-func (s *sentence) by(i int) bool {
+func (s words) by(i int) bool {
 	t := s.at(i)
-	return t.is("x") || t.is("by") || t.is("*")
+	return t.Is("x") || t.Is("by") || t.Is("*")
 }
 
 // pairAt reads "by" and a wall after a first length that took n tokens at i.
-func (s *sentence) pairAt(i int, bore quantity, n int) (quantity, int) {
+func (s words) pairAt(i int, bore quantity, n int) (quantity, int) {
 	if !s.by(i+n) || bore.dim != length && bore.dim != plainNumber {
 		return quantity{}, 0
 	}
@@ -345,13 +367,13 @@ func (s *sentence) pairAt(i int, bore quantity, n int) (quantity, int) {
 }
 
 // endsInInches reports whether the last unit of the n tokens at i is inches.
-func (s *sentence) endsInInches(i, n int) bool {
+func (s words) endsInInches(i, n int) bool {
 	t := s.at(i + n - 1)
-	if t.is(`"`) {
+	if t.Is(`"`) {
 		return true
 	}
 	for j := i; j < i+n; j++ {
-		if x, _ := s.slotAt(j, "unit"); x != nil && x.value == "in" {
+		if x, _ := s.slotAt(j, "unit"); x != nil && x.Value == "in" {
 			return true
 		}
 	}

@@ -3,9 +3,9 @@ package understand
 import (
 	"fmt"
 	"math"
-	"reflect"
-	"strings"
 
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/lexis"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 )
@@ -14,13 +14,18 @@ import (
 // when a word of the list answers a fact that doesn't exist, or gives it a
 // value it can't have.
 func New(cat *knowledge.Catalogue) (*Reader, error) {
-	l, err := newLexicon(cat)
+	l, err := lexis.New(cat)
+	if err != nil {
+		return nil, fmt.Errorf("understand: %w", err)
+	}
+	h, err := harm.New(cat)
 	if err != nil {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
 	r := &Reader{
 		cat:       cat,
 		words:     l,
+		harm:      h,
 		yes:       map[string]any{},
 		echo:      map[string]string{},
 		materials: map[string]knowledge.Material{},
@@ -45,13 +50,12 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 		r.partKinds[p.ID] = "glue"
 	}
 	for _, q := range cat.Questions {
-		f, ok := l.facts[q.ID]
-		if !ok || f.kind != reflect.Bool {
+		if !l.IsTruth(q.ID) {
 			continue
 		}
 		r.yes[q.ID] = true
 		if q.Yes != "" {
-			v, err := f.parse(q.Yes)
+			v, err := l.Parse(q.ID, q.Yes)
 			if err != nil {
 				return nil, fmt.Errorf("understand: question %s: yes: %w", q.ID, err)
 			}
@@ -63,7 +67,7 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 		if w.Slot == "want.softness" {
 			continue // said by grade
 		}
-		if _, ok := l.facts[w.Slot]; ok && r.echo[key] == "" {
+		if r.echo[key] == "" {
 			r.echo[key] = w.Say[0]
 		}
 	}
@@ -71,16 +75,15 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 }
 
 // reply returns what yes or no answers to the asked fact.
-func (r *Reader) reply(asked, reply string) (v any, ok bool) {
-	f, known := r.words.facts[asked]
-	if !known || f.kind != reflect.Bool || reply != "yes" && reply != "no" {
+func (r *Reader) reply(asked string, yes bool) (v any, ok bool) {
+	if !r.words.IsTruth(asked) {
 		return nil, false
 	}
-	yes, ok := r.yes[asked].(bool)
+	means, ok := r.yes[asked].(bool)
 	if !ok {
-		yes = true
+		means = true
 	}
-	return yes == (reply == "yes"), true
+	return means == yes, true
 }
 
 // instrument returns the instrument of a kind, and with the bars that were
@@ -95,6 +98,22 @@ func (r *Reader) instrument(kind, bars string, octaves float64) (id, ofKind stri
 		}
 	}
 	return id, ofKind
+}
+
+// onlyKind returns the kind of instrument that alone comes in that many
+// octaves, or "".
+func (r *Reader) onlyKind(octaves float64) string {
+	kind := ""
+	for _, in := range r.cat.Instruments {
+		if math.Abs(float64(in.High-in.Low)/12-octaves) > 0.2 {
+			continue
+		}
+		if kind != "" && kind != in.Kind {
+			return ""
+		}
+		kind = in.Kind
+	}
+	return kind
 }
 
 // kindOf returns the kind of an instrument of the catalogue, or "".
@@ -118,14 +137,14 @@ func (r *Reader) noteSpan(id string) (low, high measure.Note, ok bool) {
 }
 
 // side returns which way more of a word moves its fact, 0 when it doesn't.
-func (r *Reader) side(x *sense) (side float64, unit string) {
-	switch x.slot {
+func (r *Reader) side(x *lexis.Sense) (side float64, unit string) {
+	switch x.Slot {
 	case "want.softness":
-		v, _ := x.fact.(float64)
+		v, _ := x.Fact.(float64)
 		return 2 * float64(sign(v)), "notches"
 	case "want.colour", "want.attack", "want.opening":
-		words := r.words.facts[x.slot].oneOf // three words in order, the middle one even
-		switch x.value {
+		words := r.words.OneOf(x.Slot) // three words in order, the middle one even
+		switch x.Value {
 		case words[0]:
 			return -1, ""
 		case words[len(words)-1]:
@@ -143,25 +162,4 @@ func sign(v float64) int {
 		return -1
 	}
 	return 0
-}
-
-// headFact returns the fact of the head that answers to a wish.
-func headFact(path string) string {
-	switch path {
-	case "want.budget":
-		return "head.cost"
-	case "want.colour":
-		return "head.bright_db"
-	case "want.opening":
-		return "head.opens_up"
-	case "want.attack":
-		return "head.contact_ms"
-	}
-	if path == "want.loudest" || path == "want.register" {
-		return path // of the wish only
-	}
-	if rest, ok := strings.CutPrefix(path, "want."); ok {
-		return "head." + rest
-	}
-	return path
 }

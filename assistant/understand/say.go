@@ -2,34 +2,39 @@ package understand
 
 import (
 	"fmt"
+	"mallow/assistant/understand/lexis"
 	"math"
 	"strings"
 
 	"mallow/knowledge/measure"
 )
 
-// sayBack fills Understood.
-func (s *sentence) sayBack() {
-	for _, a := range s.out.Answers {
-		if a.Path == "instrument.kind" && !a.Not && s.answered("instrument.id") ||
-			a.Path == "player.mallets" && s.answered("player.grip") {
+// sayBack fills Said.
+func (w *walk) sayBack() {
+	for _, a := range w.out.Takes {
+		if a.Path == "instrument.kind" && !a.Not && w.answered("instrument.id") ||
+			a.Path == "player.mallets" && w.answered("player.grip") || a.Path == "instrument.octaves" {
 			continue // the other says it too
 		}
-		s.out.Understood = append(s.out.Understood, s.r.sayAnswer(a))
+		if isHarm(a.Path) {
+			w.out.Noted = append(w.out.Noted, w.r.sayTake(a))
+		} else {
+			w.out.Said = append(w.out.Said, w.r.sayTake(a))
+		}
 	}
-	for _, p := range s.out.Parts {
-		s.out.Understood = append(s.out.Understood, s.r.sayPart(p))
+	for _, p := range w.out.Parts {
+		w.out.Said = append(w.out.Said, w.r.sayPart(p))
 	}
-	for _, m := range s.out.Moves {
-		s.out.Understood = append(s.out.Understood, sayMove(m))
+	for _, m := range w.out.Moves {
+		w.out.Said = append(w.out.Said, sayMove(m))
 	}
-	for _, k := range s.kept {
-		s.out.Understood = append(s.out.Understood, "the same "+k)
+	for _, k := range w.kept {
+		w.out.Said = append(w.out.Said, "the same "+k)
 	}
 }
 
-// sayAnswer says an answer in the word list's own words.
-func (r *Reader) sayAnswer(a Answer) string {
+// sayTake says an answer in the word list's own words.
+func (r *Reader) sayTake(a Take) string {
 	text := r.sayValue(a.Path, a.Value)
 	switch a.Bound {
 	case "most":
@@ -41,9 +46,6 @@ func (r *Reader) sayAnswer(a Answer) string {
 	}
 	if a.Not {
 		text = "not " + text
-	}
-	if a.Confidence <= doubtful {
-		text += " (unless I misread you)"
 	}
 	return text
 }
@@ -70,7 +72,7 @@ func (r *Reader) sayValue(path string, value any) string {
 	case float64:
 		switch path {
 		case "want.mass_g", "player.easy_g", "player.most_g":
-			return fmt.Sprintf("%s g a head", formatNumber(round(v, 1)))
+			return fmt.Sprintf("%s g a head", lexis.FormatNumber(round(v, 1)))
 		case "want.diameter_mm":
 			return fmt.Sprintf("%s across", (measure.Length(v) * measure.Millimetre).String())
 		case "want.budget":
@@ -80,17 +82,17 @@ func (r *Reader) sayValue(path string, value any) string {
 		case "instrument.high_hz":
 			return "up to " + measure.NoteNear(v).String()
 		case "want.softness":
-			for _, g := range r.words.grades {
-				if g.notches == v {
-					return g.name
+			for _, g := range r.words.Grades() {
+				if g.Notches == v {
+					return g.Name
 				}
 			}
 			if v > 0 {
-				return fmt.Sprintf("%s notches softer than medium", formatNumber(v))
+				return fmt.Sprintf("%s notches softer than medium", lexis.FormatNumber(v))
 			}
-			return fmt.Sprintf("%s notches harder than medium", formatNumber(-v))
+			return fmt.Sprintf("%s notches harder than medium", lexis.FormatNumber(-v))
 		}
-		return fmt.Sprintf("%s %s", plainName(path), formatNumber(v))
+		return fmt.Sprintf("%s %s", plainName(path), lexis.FormatNumber(v))
 	}
 	return plainName(path)
 }
@@ -118,11 +120,11 @@ func sayMove(m Move) string {
 		if by == 1 {
 			return "1 notch " + word
 		}
-		return formatNumber(round(by, 1)) + " notches " + word
+		return lexis.FormatNumber(round(by, 1)) + " notches " + word
 	case m.Unit == "cents":
 		return measure.Money(math.Round(by)).String() + " " + word
 	case m.Unit != "":
-		return formatNumber(round(by, 1)) + " " + m.Unit + " " + word
+		return lexis.FormatNumber(round(by, 1)) + " " + m.Unit + " " + word
 	case by < 1:
 		return "a little " + word
 	case by > 1:
@@ -172,11 +174,11 @@ func (r *Reader) sayPart(p Part) string {
 	}
 	switch {
 	case p.Unit == "piece":
-		w = append(w, formatNumber(p.Amount))
+		w = append(w, lexis.FormatNumber(p.Amount))
 	case p.Unit == "skein":
-		w = append(w, formatNumber(p.Amount), "skein of")
+		w = append(w, lexis.FormatNumber(p.Amount), "skein of")
 	case p.Unit == "kg":
-		w = append(w, formatNumber(round(measure.Mass(p.Amount).Grams(), 1))+" g of")
+		w = append(w, lexis.FormatNumber(round(measure.Mass(p.Amount).Grams(), 1))+" g of")
 	case p.Unit == "m":
 		w = append(w, measure.Length(p.Amount).String()+" of")
 	}
@@ -190,7 +192,7 @@ func (r *Reader) sayPart(p Part) string {
 		w = append(w, p.Length.String())
 	}
 	if p.DurometerA > 0 {
-		w = append(w, formatNumber(p.DurometerA)+" A")
+		w = append(w, lexis.FormatNumber(p.DurometerA)+" A")
 	}
 	w = append(w, strings.Fields(p.Weight)...)
 	w = append(w, strings.Fields(p.Material)...)

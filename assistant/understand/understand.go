@@ -1,15 +1,21 @@
-// Package understand reads what people write and says what they mean: typed
-// answers to facts, parts on hand, relative wishes, and things they want done.
+// Package understand reads what people write and says what they mean: answers
+// to facts, parts on hand, relative wishes, limits, and things they want done.
+// It never decides what follows from them, and never guesses in silence.
 //
-// It is a grammar over a word list. The grammar is here; the words are data,
-// in the catalogue, where a maker can dispute them. Reading is pure: the same
-// text in the same context reads the same, and no text makes it fail. What it
-// could not make sense of it reports rather than guesses.
+// A line is cut into clauses. What is harmful is read first, from the whole
+// line; then it is settled for each clause whether it tells, asks, orders, takes
+// back or is small talk; then the clause is covered with the phrases of the word
+// list. What could not be made sense of is named, and what could mean two
+// things is asked. The words are data, in the catalogue, where a maker can
+// dispute them. Reading is pure: the same text in the same context reads the
+// same, and no text makes it fail.
 package understand
 
 import (
 	"slices"
 
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/lexis"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 )
@@ -26,23 +32,23 @@ type Context struct {
 	// Instrument is the catalogue id of the instrument settled so far, which
 	// "top octave" is a part of.
 	Instrument string
-	// Apart lists facts that somebody else reads out of the same text. Answers
-	// to them are in Reading.Apart and not said back.
-	Apart []string
+	// Before is what the same person said last that settled something. It lets
+	// "sorry, I meant 28" and "scratch that" be read.
+	Before Reading
 }
 
 // Act is what a person wants done.
 type Act string
 
-// Acts. With any but Tell, the answers, parts and moves of a Reading are what
-// the act is about rather than what the person tells.
+// Acts.
 const (
-	Tell    Act = ""
+	Tell    Act = "tell"
 	Why     Act = "why"
 	WhyNot  Act = "whynot"
 	WhatIf  Act = "whatif"
 	Compare Act = "compare"
 	Define  Act = "define"
+	Ask     Act = "ask" // any other question
 	Back    Act = "back"
 	Change  Act = "change"
 	Restart Act = "restart"
@@ -57,31 +63,100 @@ const (
 	Unsure  Act = "unsure"
 	Default Act = "default" // take what you would take
 	Skip    Act = "skip"
+	Social  Act = "social"
+	More    Act = "more"
 )
 
 // Reading is what was made of a text.
 type Reading struct {
-	Act     Act
-	About   []Topic
-	Answers []Answer
-	Apart   []Answer // to the facts of Context.Apart
-	Parts   []Part
-	Moves   []Move
-	// Keep lists facts, and kinds of part, that are to stay as they are:
+	// Acts holds one act for each clause, in order; clauses of the same act
+	// that follow one another count as one.
+	Acts  []Act
+	About []Topic
+	Takes []Take
+	Parts []Part
+	Moves []Move
+	// Keeps lists facts, and kinds of part, that are to stay as they are:
 	// "lighter but same sound".
-	Keep []string
+	Keeps []string
+	// Withdraws lists facts, and kinds of part, that are taken back.
+	Withdraws []string
+	// Asks lists what has to be asked before anything depends on it.
+	Asks []Doubt
+	// Missed holds the stretches of the text that were not understood.
+	Missed []string
+
+	// Supposed is what a why not, what if or compare supposes. Nothing of it is
+	// told.
+	Supposed Supposed
+	// Harm is what the text says about harm. Its answers stand in Takes and
+	// Asks as well.
+	Harm []harm.Fact
 	// Corrects is set when the text takes back something said before:
 	// "no, vibes".
 	Corrects bool
-	// Understood says back, in plain words, what was taken from the text.
-	Understood []string
-	// Missed holds the stretches of the text that were not understood.
-	Missed []string
+	// Talk is what kind of small talk the text holds: thanks, worry, greeting
+	// or chat; empty for none.
+	Talk string
+	// Said says back, in plain words, what was taken from the text, and Noted
+	// what it says about harm.
+	Said, Noted []string
 }
 
-// Answer is a fact that the text settles. Its path is a fact's, or
+// Supposed is what a question is put about.
+type Supposed struct {
+	Takes []Take
+	Parts []Part
+	Moves []Move
+	Said  []string // in plain words
+}
+
+// Apart returns the reading without what it says about harm, and that.
+func (r Reading) Apart() (Reading, []harm.Fact) {
+	r.Takes = slices.DeleteFunc(slices.Clone(r.Takes), func(t Take) bool { return isHarm(t.Path) })
+	r.Asks = slices.DeleteFunc(slices.Clone(r.Asks), func(d Doubt) bool { return isHarm(d.Path) })
+	r.Withdraws = slices.DeleteFunc(slices.Clone(r.Withdraws), isHarm)
+	return r, r.Harm
+}
+
+// Act returns the act that decides what is done with the text: the first that
+// is no telling and no small talk, else Tell.
+func (r Reading) Act() Act {
+	for _, weak := range [][]Act{{Tell, Social, Yes, No, Default, Unsure, Skip}, {Tell, Social}} {
+		for _, a := range r.Acts {
+			if !slices.Contains(weak, a) {
+				return a
+			}
+		}
+	}
+	if len(r.Acts) > 0 && !slices.Contains(r.Acts, Tell) {
+		return r.Acts[0]
+	}
+	return Tell
+}
+
+// Empty reports whether nothing that settles anything was read.
+func (r Reading) Empty() bool {
+	return len(r.Takes)+len(r.Parts)+len(r.Moves)+len(r.Keeps)+len(r.Withdraws) == 0
+}
+
+// Then returns what two readings of one person say together: the later of two
+// answers to one fact.
+func (r Reading) Then(next Reading) Reading {
+	out := next
+	out.Takes, out.Parts = nil, append(slices.Clone(r.Parts), next.Parts...)
+	for _, t := range r.Takes {
+		if !slices.ContainsFunc(next.Takes, func(n Take) bool { return n.Path == t.Path }) && !slices.Contains(next.Withdraws, t.Path) {
+			out.Takes = append(out.Takes, t)
+		}
+	}
+	out.Takes = append(out.Takes, next.Takes...)
+	return out
+}
+
+// Take is a fact that the text settles. Its path is a fact's, or
 // instrument.id for an instrument of the catalogue.
-type Answer struct {
+type Take struct {
 	Path  string
 	Value any // string, bool or float64, in the fact's unit
 	// Not rules Value out instead of asking for it.
@@ -90,9 +165,17 @@ type Answer struct {
 	// figure, else empty.
 	Bound string
 	// Degree is how strongly it was put: 1 is plain, "very" is more, "a bit" less.
-	Degree     float64
-	Text       string  // the words it came from
-	Confidence float64 // 0 to 1; less than 1 when a spelling or a unit was guessed, 0.5 or less: ask
+	Degree float64
+	// Head counts, from 0, which of several heads it is said of.
+	Head int
+	Text string  // the words it came from
+	Sure float64 // 0 to 1; less than 1 when a spelling or a unit was guessed
+}
+
+// Doubt is a fact that the text may settle and that has to be asked.
+type Doubt struct {
+	Path string
+	Text string // the words that leave it open
 }
 
 // Move is a wish relative to what there is. By is signed, in Unit: notches of
@@ -107,18 +190,7 @@ type Move struct {
 }
 
 // Topic is something a text is about.
-type Topic struct {
-	// Kind is fact, layer, choice, part, term, question, sheet, shopping,
-	// cuts, stack, answers, drawing, alternatives or, for words that nothing
-	// is known by, text.
-	Kind string
-	// ID is a fact path, a part's kind, or a glossary term's id.
-	ID string
-	// N is a layer, from the core out, -1 for the outermost and 0 for
-	// whichever is at hand; or a choice, 1 for the proposed head.
-	N    int
-	Text string
-}
+type Topic = lexis.Topic
 
 // Holding is how a person stands to a part.
 type Holding string
@@ -141,23 +213,24 @@ type Part struct {
 	Diameter   measure.Length
 	Bore, Wall measure.Length
 	Outer      measure.Length // of tubing; with one of the others it gives the third
-	Length     measure.Length // of a shaft
+	Length     measure.Length // of a shaft, or of each piece of tubing
 	DurometerA float64
 	Weight     string // of a yarn: lace, fine, light, medium, bulky
 	// IDs are the catalogue's parts that fit the description, in its order.
 	IDs []string
 	// Amount is in Unit: piece, skein, m or kg. Both are zero when the text
 	// doesn't say how much. A number written below zero is kept as it is.
-	Amount     float64
-	Unit       string
-	Text       string
-	Confidence float64
+	Amount float64
+	Unit   string
+	Text   string
+	Sure   float64
 }
 
 // Reader reads texts. It may be shared by goroutines.
 type Reader struct {
 	cat   *knowledge.Catalogue
-	words *lexicon
+	words *lexis.Lexicon
+	harm  *harm.Reader
 	yes   map[string]any    // what a plain yes means, by asked fact
 	echo  map[string]string // how an answer is said, by path=value
 
@@ -165,23 +238,14 @@ type Reader struct {
 	partKinds map[string]string
 }
 
-// Read reads one line of free text. Of a text longer than 2000 characters it
-// reads the beginning.
+// Read reads one line of free text. Of a text longer than 2000 characters, and
+// of one that is no text, it takes nothing.
 func (r *Reader) Read(text string, ctx Context) Reading {
-	clean, cut := tidy(text)
-	s := &sentence{r: r, ctx: ctx, text: clean}
-	s.tokens = r.words.tokens(clean)
-	s.scan()
-	s.walk()
-	if cut {
-		s.out.Missed = append(s.out.Missed, "everything after the first 2000 characters")
+	clean, refused := lexis.Tidy(text)
+	if refused != "" {
+		return Reading{Missed: []string{refused}}
 	}
-	for _, a := range s.out.Answers {
-		if slices.Contains(ctx.Apart, a.Path) {
-			s.out.Apart = append(s.out.Apart, a)
-		}
-	}
-	s.out.Answers = slices.DeleteFunc(s.out.Answers, func(a Answer) bool { return slices.Contains(ctx.Apart, a.Path) })
-	s.sayBack()
-	return s.out
+	w := &walk{chart: newChart(r, clean, ctx)}
+	w.line()
+	return w.out
 }

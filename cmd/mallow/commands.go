@@ -35,6 +35,7 @@ type commands struct {
 	PartsCmd   partsCmd      `cmd:"" name:"parts" help:"List and show parts, words, steps and all else that is known, with sources; what is yours with its file and line." group:"know" example:"mallow parts tubing"`
 	RulesCmd   rulesCmd      `cmd:"" name:"rules" help:"List and show the rules, and the facts they read." group:"know" example:"mallow rules list"`
 	Check      checkCmd      `cmd:"" help:"Check parts, words, steps, cautions, rules and sources, with your own: what passes loads and runs." group:"know" example:"mallow check --parts mine.yaml"`
+	Read       readCmd       `cmd:"" help:"What would be taken from a line in plain words, without talking." group:"know" example:"mallow read 'dark but not heavy, nothing below C4'"`
 	Man        manCmd        `cmd:"" help:"Print the manual page (view it with: mallow man | man -l -)." group:"know" example:"mallow man | man -l -"`
 	Completion completionCmd `cmd:"" help:"Print a completion script for a shell." group:"know" example:"mallow completion bash"`
 }

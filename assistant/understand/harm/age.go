@@ -200,12 +200,7 @@ func (l *line) sayAge(i, end int, young bool, f *finding) {
 // deniedAge reports whether the age at i is one that somebody has not: not 13,
 // 31.
 func (l *line) deniedAge(i int) bool {
-	for j := i - 1; j >= i-3; j-- {
-		if l.at(j).class&not != 0 || l.is(j, "not") {
-			return true
-		}
-	}
-	return false
+	return l.at(i-1).class&not != 0
 }
 
 // ownAge reports whether the age at i is of the speaker or of all.
@@ -245,6 +240,9 @@ func (l *line) person(i int) bool {
 // ofThing reports whether the age at token i is of a thing: my mallets are 12
 // years old, a 10 year old marimba.
 func (l *line) ofThing(i, after int) bool {
+	if l.is(i+2, "olds") || l.is(i+1, "yos") {
+		return false
+	}
 	if l.at(after).class&thing != 0 && l.at(after).clause == l.at(i).clause {
 		return true
 	}
@@ -253,7 +251,7 @@ func (l *line) ofThing(i, after int) bool {
 	}
 	for j := i - 1; j >= i-5; j-- {
 		t := l.at(j)
-		if t.mark || t.clause != l.at(i).clause {
+		if t.mark || t.clause != l.at(i).clause || l.is(j, "and") {
 			break
 		}
 		if t.class&(young|kin|pupil|student|helper) != 0 || l.is(j, "im", "he", "she", "i", "hes", "shes", "a", "for") {
@@ -423,6 +421,9 @@ func (l *line) agedAdult(s span) bool {
 // grownUp reports whether the words of the span say that the makers are of
 // age. An adult who helps says nothing of it.
 func (l *line) grownUp(s span) bool {
+	if l.is(s.from, "maker") {
+		return true
+	}
 	if l.denied(s.from) || l.at(s.from).clause >= 0 && l.is(s.from-1, "an", "another", "the") && !l.is(s.from-2, "im", "am", "already", "basically", "technically", "legally") {
 		return false
 	}

@@ -17,6 +17,9 @@ func (l *line) skin() [2]*Fact {
 		}
 	}
 	out := [2]*Fact{la.result(), ru.result()}
+	if out[0] != nil && !out[0].Value && out[1] != nil && out[1].Value {
+		out[1] = nil // who reacts to one rubber is not said to stand all others
+	}
 	// Who reacts to rubber has to avoid natural rubber too.
 	if r := out[1]; r != nil && !r.Value && (out[0] == nil || out[0].Value && !l.latexFine()) {
 		out[0] = &Fact{Path: LatexOK, Doubt: r.Doubt, Text: r.Text}
@@ -71,7 +74,7 @@ func (l *line) askedSkin(la, ru *finding) {
 			f.add(l, true, false, 0, 1)
 		}
 	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody", "n", "noone"):
-		if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(1) {
+		if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(map[bool]int{true: 0, false: 1}[l.is(0, "none", "nobody", "noone")]) {
 			f.add(l, true, true, 0, 1)
 		} else if len(l.tokens) > 1 && (l.has(latex) && !l.has(fine) || l.has(allergy|reaction) && !l.denied(len(l.tokens)-1) && l.has(except)) {
 			f.add(l, true, true, 0, 1)
@@ -110,7 +113,8 @@ func (l *line) sign(s span, la, ru *finding) {
 	denied := l.denied(i)
 	strong := s.class&allergy != 0
 	if s.class&(allergy|reaction) == 0 { // weak
-		if !toLatex && !toRubber || !l.inSentence(i, person) || toFume && !toLatex {
+		isBad := l.is(i, "problem", "issue", "trouble", "bad") && (l.is(i-1, "a", "an", "is", "are") && l.inClause(i, latex|rubber))
+		if !toLatex && !toRubber || !l.inSentence(i, person) && !isBad || toFume && !toLatex {
 			return
 		}
 		if l.is(i, "problem", "problems", "issue", "issues", "trouble", "troubles") && (l.is(i-1, "no") || denied) {
@@ -280,6 +284,9 @@ func (l *line) shunned(s span, la, ru *finding) {
 		f = ru
 	}
 	supposed := l.doubted(i) || l.question(i)
+	if f == la && l.is(s.to, "?") && l.is(s.to+1, "no", "never", "nope") && l.at(s.to+2).mark { // latex? no!
+		l.add(la, ru, true, false, true, false, s)
+	}
 	for _, x := range l.spans {
 		if l.at(x.from).clause != l.at(i).clause {
 			continue
@@ -307,6 +314,7 @@ func (l *line) shunned(s span, la, ru *finding) {
 			if !l.deniedFine(x) {
 				l.add(la, ru, false, true, false, false, x)
 			}
+		case x.class&not != 0 && l.is(x.from-1, "why"):
 		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont") && !stock && x.class&cant == 0:
 			if l.is(s.to, "allergy", "allergies", "reaction", "reactions", "problem", "problems", "sensitivity", "issues", "issue", "intolerance") || l.inClauseAfter(s.to, allergy|reaction) || l.between(x.to, i, allergy|reaction|weak) || supposed {
 				continue

@@ -57,6 +57,9 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 	return &Reader{l}, nil
 }
 
+// Knows reports whether a word stands in a phrase of harm.
+func (r *Reader) Knows(word string) bool { return r.words.heard[word] }
+
 // Read returns what a line says about harm, at most one fact for each path.
 // Asked is the path of the open question, or "". Of a text longer than 2000
 // characters it reads the beginning.

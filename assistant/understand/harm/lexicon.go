@@ -84,13 +84,14 @@ type phrase struct {
 // lexicon is the words of harm, ready for look-ups.
 type lexicon struct {
 	phrases map[string][]phrase // by first word, longer ones first
+	heard   map[string]bool     // words of phrases of harm, articles and the like aside
 	known   map[string]bool     // words never taken for a misspelling of another
 	sounds  map[string]string   // words of harm by how they sound
 	spelt   []string            // words of harm long enough to be misspelt
 }
 
 func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
-	l := &lexicon{phrases: map[string][]phrase{}, known: map[string]bool{}, sounds: map[string]string{}}
+	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]bool{}, known: map[string]bool{}, sounds: map[string]string{}}
 	kinds := classes()
 	for _, w := range cat.Words {
 		c, ok := kinds[w.Value]
@@ -121,6 +122,9 @@ func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
+		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except) == 0 {
+			l.heard[w.text] = true
+		}
 	}
 	first := p.words[0]
 	l.phrases[first] = append(l.phrases[first], p)

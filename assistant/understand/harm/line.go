@@ -36,7 +36,11 @@ func (l *line) clauses() {
 			continue
 		}
 		switch t.text {
-		case "but", "although", "though", "because", "cause", "cos", "so", "while", "whereas", "since", "however", "jus":
+		case "but":
+			if i == 0 || l.tokens[i-1].text != "anything" && l.tokens[i-1].text != "everything" {
+				clause++
+			}
+		case "although", "though", "because", "cause", "cos", "so", "while", "whereas", "since", "however", "jus":
 			clause++
 		}
 		t.sentence, t.clause = sentence, clause
@@ -79,22 +83,17 @@ func (l *line) inSentence(i int, c class) bool {
 }
 
 // denied reports whether what stands at token i is denied: an odd number of
-// words like not before it in its clause, less what an exception takes out.
+// words like not before it in its clause, with nothing but light words between.
 func (l *line) denied(i int) bool {
 	n := 0
-	clause := l.at(i).clause
-	skip := -1
-	for _, s := range l.spans {
-		if s.from >= i || s.from < i-9 || l.at(s.from).clause != clause {
-			continue
+	for j := i - 1; j >= 0 && l.at(j).clause == l.at(i).clause && l.light(j); j-- {
+		not, beyond := l.notAt(j)
+		if beyond {
+			n = 0
+			break
 		}
-		switch {
-		case s.from < skip:
-		case s.class&not != 0 && !l.is(s.to, "only", "just", "sure"):
+		if not {
 			n++
-			skip = s.to
-		case s.class&except != 0 && s.from > 0:
-			n, skip = 0, s.to
 		}
 	}
 	if n == 0 { // allergies: none; asthma? no
@@ -107,6 +106,39 @@ func (l *line) denied(i int) bool {
 		}
 	}
 	return n%2 == 1
+}
+
+// notAt reports whether a word like not stands at token j, or words that take
+// out what follows them: nobody except.
+func (l *line) notAt(j int) (is, beyond bool) {
+	for _, s := range l.spans {
+		switch {
+		case s.from > j || s.to <= j:
+		case s.class&except != 0 && s.from > 0 && !l.is(s.from, "only"):
+			return false, true
+		case s.class&not != 0 && s.from == j && !l.is(s.to, "only", "just", "sure"):
+			is = true
+		}
+	}
+	return is, false
+}
+
+// light reports whether token j may stand between a denial and what it denies:
+// nobody in my class is allergic. Any other word ends the reach of a denial, so
+// that in "no drill and an allergy" the allergy stands.
+func (l *line) light(j int) bool {
+	t := l.at(j)
+	if t.class&(not|cant|person|young|kin|pupil|student|helper|grown|allergy|reaction|weak|latex|rubber|fume|lungs|except|unsure|undo|school|once|bear|air|fine) != 0 {
+		return true
+	}
+	for _, s := range l.spans { // a phrase of several words
+		if s.from < j && j < s.to && s.class&(not|except|unsure|allergy|reaction|cant|once|latex|rubber|air|person) != 0 {
+			return true
+		}
+	}
+	return l.is(j, "a", "an", "the", "any", "of", "in", "is", "are", "am", "be", "been", "being", "was", "were", "has", "have", "had", "having", "got", "get", "gets", "getting", "to", "at", "with", "on",
+		"known", "real", "serious", "particular", "about", "that", "think", "say", "kind", "sort", "here", "there", "ever", "even", "suffer", "suffers", "suffering", "from", "all", "one", "single", "or", "really",
+		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "single", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by")
 }
 
 // words returns the text of the clauses that tokens from..to stand in.

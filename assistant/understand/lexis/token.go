@@ -1,31 +1,37 @@
-package understand
+package lexis
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
 
-// longest is how many characters of a text are read.
-const longest = 2000
+// Longest is how many characters of a text are read.
+const Longest = 2000
 
-// tidy makes text fit to read and to say back: compatibility forms, dashes,
+// Tidy makes text fit to read and to say back: compatibility forms, dashes,
 // quotes and spaces are made plain, and what can't be printed is dropped. It
-// reports whether text was too long and cut.
-func tidy(text string) (clean string, cut bool) {
+// refuses what is too long, or no text, and says so.
+func Tidy(text string) (clean, refused string) {
+	if len(text) > 4*Longest || len(text) > Longest && utf8.RuneCountInString(text) > Longest {
+		return "", fmt.Sprintf("a text of more than %d characters", Longest)
+	}
 	if isPlain(text) {
-		return text[:min(len(text), longest)], len(text) > longest
+		return text, ""
+	}
+	if !utf8.ValidString(text) {
+		return "", "bytes that are no text"
+	}
+	if strings.ContainsFunc(text, func(r rune) bool { return unicode.IsControl(r) && !unicode.IsSpace(r) }) {
+		return "", "a control character"
 	}
 	var b strings.Builder
-	n := 0
 	var last rune
 	for _, r := range text {
-		if n++; n > longest {
-			cut = true
-			break
-		}
 		switch {
 		case unicode.Is(unicode.No, r) && unicode.IsDigit(last):
 			b.WriteByte(' ') // 1⅛ is 1 1/8, not 11/8
@@ -59,10 +65,10 @@ func tidy(text string) (clean string, cut bool) {
 			b.WriteRune(r)
 		}
 	}
-	return strings.ReplaceAll(b.String(), "''", `"`), cut
+	return strings.ReplaceAll(b.String(), "''", `"`), ""
 }
 
-// isPlain reports whether there is nothing in text to make tidy.
+// isPlain reports whether there is nothing in text to make Tidy.
 func isPlain(text string) bool {
 	for i := range len(text) {
 		if c := text[i]; c < ' ' || c > '~' || c == '`' || c == '\'' && i > 0 && text[i-1] == c {
@@ -72,36 +78,36 @@ func isPlain(text string) bool {
 	return true
 }
 
-// kind is what a token is made of.
-type kind byte
+// Kind is what a Token is made of.
+type Kind byte
 
 const (
-	word     kind = iota // letters
-	number               // digits, or a word for a number
-	fraction             // 1/8
-	idText               // the id of a part of the catalogue
-	mark                 // punctuation
+	Word     Kind = iota // letters
+	Number               // digits, or a word for a number
+	Fraction             // 1/8
+	PartID               // the id of a part of the catalogue
+	Mark                 // punctuation
 )
 
-// token is a piece of a text.
-type token struct {
-	kind     kind
-	text     string  // in lower case, spelt right; a number word in digits
-	value    float64 // of a number or a fraction
-	from, to int     // where in the text
-	near     bool    // no space before it
-	spelt    bool    // a number written as a word
-	whole    bool    // a number without decimals
-	slips    int     // letters corrected
+// Token is a piece of a text.
+type Token struct {
+	Kind     Kind
+	Text     string  // in lower case, spelt right; a number word in digits
+	Value    float64 // of a number or a fraction
+	From, To int     // where in the text
+	Near     bool    // no space before it
+	Spelt    bool    // a number written as a word
+	Whole    bool    // a number without decimals
+	Slips    int     // letters corrected
 }
 
-// is reports whether t is the punctuation or word s.
-func (t token) is(s string) bool { return t.text == s && (t.kind == mark || t.kind == word) }
+// Is reports whether t is the punctuation or word s.
+func (t Token) Is(s string) bool { return t.Text == s && (t.Kind == Mark || t.Kind == Word) }
 
-// tokens splits a tidied text and corrects its spelling.
-func (l *lexicon) tokens(text string) []token {
-	var out []token
-	fixed := map[string]token{} // spellings already looked up
+// Tokens splits a tidied text and corrects its spelling.
+func (l *Lexicon) Tokens(text string) []Token {
+	var out []Token
+	fixed := map[string]Token{} // spellings already looked up
 	for i := 0; i < len(text); {
 		if text[i] == ' ' {
 			i++
@@ -109,37 +115,37 @@ func (l *lexicon) tokens(text string) []token {
 		}
 		near := i > 0 && text[i-1] != ' '
 		if id, n := l.idAt(text, i); n > 0 {
-			out = append(out, token{kind: idText, text: id, from: i, to: i + n, near: near})
+			out = append(out, Token{Kind: PartID, Text: id, From: i, To: i + n, Near: near})
 			i += n
 			continue
 		}
 		t := lex(text, i)
-		t.near = near
-		if t.kind == word {
-			f, ok := fixed[t.text]
+		t.Near = near
+		if t.Kind == Word {
+			f, ok := fixed[t.Text]
 			if !ok {
-				f = l.spell(t.text)
-				fixed[t.text] = f
+				f = l.spell(t.Text)
+				fixed[t.Text] = f
 			}
-			t.text, t.slips, t.kind = f.text, f.slips, f.kind
-			t.value, t.spelt, t.whole = f.value, f.spelt, f.whole
+			t.Text, t.Slips, t.Kind = f.Text, f.Slips, f.Kind
+			t.Value, t.Spelt, t.Whole = f.Value, f.Spelt, f.Whole
 		}
 		out = append(out, t)
-		i = t.to
+		i = t.To
 	}
 	return out
 }
 
-// lex returns the token that starts at text[i], which is not a space, as it
+// lex returns the Token that starts at text[i], which is not a space, as it
 // is written.
-func lex(text string, i int) token {
+func lex(text string, i int) Token {
 	c := text[i]
 	switch {
 	case isDigit(c) || c == '.' && i+1 < len(text) && isDigit(text[i+1]):
 		return lexNumber(text, i)
 	case isNote(text[i:]) > 0 && (i == 0 || !isLetterBefore(text, i)):
 		n := isNote(text[i:])
-		return token{text: strings.ToLower(text[i : i+n]), from: i, to: i + n}
+		return Token{Text: strings.ToLower(text[i : i+n]), From: i, To: i + n}
 	}
 	end := i
 	var b strings.Builder
@@ -153,18 +159,18 @@ func lex(text string, i int) token {
 	}
 	if w := b.String(); end > i {
 		if end < len(text) && isDigit(text[end]) && (w == "mmx" || w == "cmx" || w == "inx") {
-			return token{text: w[:2], from: i, to: end - 1} // 25mmx3mm
+			return Token{Text: w[:2], From: i, To: end - 1} // 25mmx3mm
 		}
-		return token{text: w, from: i, to: end}
+		return Token{Text: w, From: i, To: end}
 	}
 	for _, r := range text[i:] {
-		return token{kind: mark, text: string(r), from: i, to: i + len(string(r))}
+		return Token{Kind: Mark, Text: string(r), From: i, To: i + len(string(r))}
 	}
-	return token{}
+	return Token{}
 }
 
 // lexNumber reads digits with decimals after a point or comma, or a fraction.
-func lexNumber(text string, i int) token {
+func lexNumber(text string, i int) Token {
 	j := i
 	for j < len(text) && isDigit(text[j]) {
 		j++
@@ -177,7 +183,7 @@ func lexNumber(text string, i int) token {
 		top, _ := strconv.ParseFloat(text[i:j], 64)
 		bottom, _ := strconv.ParseFloat(text[k:end], 64)
 		if bottom > 0 {
-			return token{kind: fraction, text: text[i:end], value: top / bottom, from: i, to: end}
+			return Token{Kind: Fraction, Text: text[i:end], Value: top / bottom, From: i, To: end}
 		}
 	}
 	whole := true
@@ -191,9 +197,9 @@ func lexNumber(text string, i int) token {
 	digits := strings.Replace(text[i:j], ",", ".", 1)
 	v, err := strconv.ParseFloat(digits, 64)
 	if err != nil { // out of range: too large to mean anything
-		return token{kind: mark, text: text[i:j], from: i, to: j}
+		return Token{Kind: Mark, Text: text[i:j], From: i, To: j}
 	}
-	return token{kind: number, text: digits, value: v, whole: whole, from: i, to: j}
+	return Token{Kind: Number, Text: digits, Value: v, Whole: whole, From: i, To: j}
 }
 
 // afterSlash returns where the bottom of a fraction starts whose top ends at
@@ -224,7 +230,7 @@ func isNote(s string) int {
 		return 0
 	}
 	n++
-	if len(s) > n && (isDigit(s[n]) || s[n] == '/' || s[n] == '.') || letterAt(s, n) {
+	if len(s) > n && (isDigit(s[n]) || s[n] == '/' || s[n] == '.' && n+1 < len(s) && isDigit(s[n+1])) || letterAt(s, n) {
 		return 0
 	}
 	return n

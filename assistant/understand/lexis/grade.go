@@ -1,0 +1,77 @@
+package lexis
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"mallow/knowledge"
+)
+
+// Grade is a word for a softness, and its notches.
+type Grade struct {
+	Name    string
+	Notches float64
+}
+
+// addGrades takes the grades of softness from the question that offers them.
+func (l *Lexicon) addGrades(cat *knowledge.Catalogue) error {
+	for _, q := range cat.Questions {
+		if q.ID != "want.softness" {
+			continue
+		}
+		for _, c := range q.Choices {
+			v, err := strconv.ParseFloat(c.Value, 64)
+			if err != nil {
+				return fmt.Errorf("question %s: choice %q: %w", q.ID, c.Say, err)
+			}
+			l.grades = append(l.grades, Grade{c.Say, v})
+		}
+	}
+	slices.SortFunc(l.grades, func(a, b Grade) int { return cmp.Compare(a.Notches, b.Notches) })
+	return nil
+}
+
+// Graded returns the softness of a grade's word, said with a degree: "very"
+// is a grade on, "a bit" a grade back towards medium.
+func (l *Lexicon) Graded(notches, degree float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g Grade) bool { return g.Notches == notches })
+	if i < 0 || notches == 0 || len(l.grades) < 2 {
+		return notches
+	}
+	at := float64(i) + 2*(degree-1)*float64(sign(notches))
+	lo := min(max(int(math.Floor(at)), 0), len(l.grades)-2)
+	v := l.grades[lo].Notches + (at-float64(lo))*(l.grades[lo+1].Notches-l.grades[lo].Notches)
+	if v*notches <= 0 { // never across medium
+		v = notches / 2
+	}
+	return math.Round(10*v) / 10
+}
+
+// Beyond returns the grade next to one on the softer side, or, when by is
+// below zero, the harder.
+func (l *Lexicon) Beyond(notches, by float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g Grade) bool { return g.Notches == notches })
+	if i < 0 {
+		return notches
+	}
+	return l.grades[min(max(i+sign(by), 0), len(l.grades)-1)].Notches
+}
+
+// Middle returns the softness halfway between two grades, counted in grades.
+func (l *Lexicon) Middle(a, b float64) float64 {
+	i := slices.IndexFunc(l.grades, func(g Grade) bool { return g.Notches == a })
+	j := slices.IndexFunc(l.grades, func(g Grade) bool { return g.Notches == b })
+	if i < 0 || j < 0 {
+		return (a + b) / 2
+	}
+	lo, hi := (i+j)/2, (i+j+1)/2
+	return (l.grades[lo].Notches + l.grades[hi].Notches) / 2
+}
+
+// Grades lists the words for softness, hardest first.
+func (l *Lexicon) Grades() []Grade { return l.grades }
+
+func sign(v float64) int { return cmp.Compare(v, 0) }

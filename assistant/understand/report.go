@@ -1,0 +1,105 @@
+package understand
+
+import (
+	"math"
+	"slices"
+
+	"mallow/knowledge/measure"
+)
+
+// Report is a reading as it is printed: every list is there, units are in the
+// names, and what is small beside the sense of the text is left out.
+type Report struct {
+	Acts      []Act        `json:"acts"`
+	Takes     []TakeReport `json:"takes"`
+	Moves     []MoveReport `json:"moves"`
+	Parts     []PartReport `json:"parts"`
+	Keeps     []string     `json:"keeps"`
+	Withdraws []string     `json:"withdraws"`
+	About     []string     `json:"about"`
+	Asks      []AskReport  `json:"asks"`
+	Missed    []string     `json:"missed"`
+}
+
+// TakeReport is a fact that would be taken; Value is in the fact's own unit.
+type TakeReport struct {
+	Path  string `json:"path"`
+	Value any    `json:"value"`
+	Not   bool   `json:"not"`
+	Bound string `json:"bound"` // most, least, about or empty
+}
+
+// MoveReport is a relative wish; a positive By is softer, heavier, larger,
+// brighter or more blended.
+type MoveReport struct {
+	Path string  `json:"path"`
+	By   float64 `json:"by"`
+	Unit string  `json:"unit"`
+}
+
+// PartReport is a part that was named; what was not said is zero.
+type PartReport struct {
+	Kind       string   `json:"kind"`
+	Holding    Holding  `json:"holding"`
+	IDs        []string `json:"ids"`
+	Material   string   `json:"material"`
+	DiameterMM float64  `json:"diameter_mm"`
+	BoreMM     float64  `json:"bore_mm"`
+	WallMM     float64  `json:"wall_mm"`
+	LengthMM   float64  `json:"length_mm"`
+	Amount     float64  `json:"amount"`
+	Unit       string   `json:"unit"`
+}
+
+// AskReport is a fact that would be asked before anything depends on it.
+type AskReport struct {
+	Path string `json:"path"`
+}
+
+// Report returns the reading as it is printed.
+func (r Reading) Report() Report {
+	mm := func(l measure.Length) float64 { return math.Round(1000*l.MM()) / 1000 }
+	out := Report{
+		Acts: slices.Clone(r.Acts), Keeps: slices.Clone(r.Keeps), Withdraws: slices.Clone(r.Withdraws), Missed: slices.Clone(r.Missed),
+		Takes: []TakeReport{}, Moves: []MoveReport{}, Parts: []PartReport{}, About: []string{}, Asks: []AskReport{},
+	}
+	for _, list := range []*[]string{&out.Keeps, &out.Withdraws, &out.Missed} {
+		if *list == nil {
+			*list = []string{}
+		}
+	}
+	if out.Acts == nil {
+		out.Acts = []Act{}
+	}
+	for _, t := range r.Takes {
+		out.Takes = append(out.Takes, TakeReport{t.Path, t.Value, t.Not, t.Bound})
+	}
+	for _, m := range r.Moves {
+		out.Moves = append(out.Moves, MoveReport{m.Path, m.By, m.Unit})
+	}
+	for _, p := range r.Parts {
+		ids := slices.Clone(p.IDs)
+		if ids == nil {
+			ids = []string{}
+		}
+		out.Parts = append(out.Parts, PartReport{p.Kind, p.Holding, ids, p.Material, mm(p.Diameter), mm(p.Bore), mm(p.Wall), mm(p.Length), p.Amount, p.Unit})
+	}
+	for _, t := range r.About {
+		name := t.ID
+		switch t.Kind {
+		case "text":
+			name = t.Text
+		case "fact", "term":
+		default:
+			name = t.Kind
+			if t.ID != "" {
+				name += " " + t.ID
+			}
+		}
+		out.About = append(out.About, name)
+	}
+	for _, d := range r.Asks {
+		out.Asks = append(out.Asks, AskReport{d.Path})
+	}
+	return out
+}

@@ -1,0 +1,236 @@
+package understand
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/lexis"
+)
+
+// isHarm reports whether package harm reads a fact.
+func isHarm(path string) bool { return slices.Contains(harm.Paths(), path) }
+
+// takeAsked takes words that mean something only as an answer to the open
+// question.
+func (w *walk) takeAsked(i int) int {
+	it := w.item(i)
+	if w.ctx.Asked == "" || w.answered(w.ctx.Asked) && !w.replied || w.names(it, w.ctx.Asked) {
+		return 0
+	}
+	for _, x := range it.senses {
+		if x.Slot == "asked" && x.Value == w.ctx.Asked {
+			w.answer(i, i+1, x, x.Path)
+			return 1
+		}
+	}
+	return 0
+}
+
+// answered reports whether a fact has an answer by now.
+func (w *walk) answered(path string) bool { return w.saidOf(path) != nil }
+
+// takeFact takes words that answer a fact.
+func (w *walk) takeFact(i int) int {
+	it := w.item(i)
+	if w.same && it.has("topic") != nil {
+		return 0
+	}
+	taken := 0
+	for _, x := range it.senses {
+		if x.Fact == nil || x.Slot == "asked" {
+			continue
+		}
+		if isHarm(x.Slot) {
+			continue
+		}
+		w.answer(i, i+1, x, x.Slot)
+		taken = 1
+	}
+	return taken
+}
+
+// answer adds the answer that a sense gives to the fact at path, denied or
+// strengthened by what came before it.
+func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
+	a := Take{Path: path, Value: x.Fact, Degree: 1, Text: w.said(from, to), Sure: w.sure(w.item(from))}
+	if w.degree != 0 {
+		a.Degree = w.degree
+	}
+	denied := w.neg || w.hold == Avoid
+	w.degree = 0
+	switch v := a.Value.(type) {
+	case bool:
+		a.Degree = 1
+		if w.deniesTruth(from, path) {
+			a.Value = !v
+			if x.Deny != nil {
+				a.Value = x.Deny
+			}
+		}
+		w.add(a)
+		return
+	case float64:
+		if path == "want.softness" && !denied {
+			a.Value = w.lex.Graded(v, a.Degree)
+		}
+	}
+	if path == "want.loudest" && w.bound == "least" && denied {
+		denied = false
+	}
+	if denied && !strings.HasPrefix(path, "want.") && !w.deniesTruth(from, path) {
+		w.changed = true
+		return // said of something else
+	}
+	if !denied {
+		w.add(a)
+		return
+	}
+	if said := w.saidOf(path); said != nil && !said.Not && said.Sure > 0 && said.Degree != 0.5 && said.Head == w.head {
+		if strings.EqualFold(said.Text, a.Text) { // dark, but not too dark
+			said.Degree = 0.5
+			if v, ok := x.Fact.(float64); ok {
+				said.Value = w.lex.Graded(v, 0.5)
+			}
+		}
+		w.changed = true
+		return // bright, not dark
+	}
+	if x.Deny != nil {
+		a.Value, a.Degree = x.Deny, 0.5
+	} else {
+		a.Not = true
+	}
+	w.add(a)
+}
+
+// deniesTruth reports whether item i, which says that a fact is true or false,
+// is denied. One can lack several things of the bench in a row; anything else
+// is denied only straight before, fillers aside, so that in "I don't have a
+// scale and I'm a beginner" the beginner stands.
+func (w *walk) deniesTruth(i int, path string) bool {
+	if !w.neg && w.hold != Avoid && w.hold != Lack {
+		return false
+	}
+	if strings.HasPrefix(path, "bench.") {
+		return true
+	}
+	for j := w.deniedAt + 1; j < i; j++ {
+		if !w.filler(j) {
+			return false
+		}
+	}
+	return true
+}
+
+// saidOf returns the last answer to a fact so far, or nil.
+func (w *walk) saidOf(path string) *Take {
+	for i := len(w.out.Takes) - 1; i >= 0; i-- {
+		if w.out.Takes[i].Path == path {
+			return &w.out.Takes[i]
+		}
+	}
+	return nil
+}
+
+// add keeps an answer. A later one to the same fact replaces the earlier when
+// it corrects it, goes to another head when several are spoken of, and is
+// doubtful otherwise.
+func (w *walk) add(a Take) {
+	w.content, w.changed = true, true
+	a.Head = w.head
+	old := w.saidOf(a.Path)
+	switch {
+	case old == nil || old.Not && a.Not:
+		w.out.Takes = append(w.out.Takes, a)
+	case old.Not: // not marimba, vibes
+		*old = a
+	case a.Path == "want.loudest" && !a.Not && w.louder(old.Value, a.Value): // the loudest it must serve
+	case w.replied && a.Path == w.ctx.Asked:
+		*old, w.replied = a, false
+	case a.Not:
+	case w.between && a.Path == "want.softness": // between medium and hard
+		x, _ := old.Value.(float64)
+		y, _ := a.Value.(float64)
+		old.Value, old.Text, w.between = w.lex.Middle(x, y), a.Text, false
+	case a.Value == old.Value && a.Bound == old.Bound:
+	case w.out.Corrects, a.Path == "want.loudest", old.Degree == 0.5:
+		*old = a
+	case a.Bound != "" && old.Bound != "" && a.Bound != old.Bound && a.Bound != "about":
+		w.out.Takes = append(w.out.Takes, a) // from 20 to 30 g
+	case w.several():
+		if old.Head == w.head {
+			w.head++
+		}
+		a.Head = w.head
+		w.out.Takes = append(w.out.Takes, a)
+	default:
+		w.doubt(a.Path, old.Text+" … "+a.Text)
+		w.out.Takes = slices.DeleteFunc(w.out.Takes, func(t Take) bool { return t.Path == a.Path })
+	}
+}
+
+// several reports whether the text speaks of more than one head or instrument.
+func (w *walk) several() bool {
+	ones := 0
+	for i := range w.items {
+		if w.is(i, "one", "1", "other", "others", "another", "second", "both", "ones", "pair", "pairs", "set", "sets", "/") || w.item(i).has("count") != nil {
+			ones++
+		}
+		if w.item(i).qty != nil && w.item(i).qty.form == "pair" || w.item(i).qty != nil && w.is(i, "one", "1") {
+			ones++
+		}
+	}
+	return w.kinds() > 1 || ones > 1
+}
+
+// kinds counts the instruments that the text speaks of.
+func (w *walk) kinds() int {
+	kinds := map[string]bool{}
+	for i := range w.items {
+		if x := w.items[i].has("instrument.kind"); x != nil {
+			kinds[x.Value] = true
+		}
+	}
+	return len(kinds)
+}
+
+// doubt notes that a fact has to be asked.
+func (w *walk) doubt(path, text string) {
+	if !slices.ContainsFunc(w.out.Asks, func(d Doubt) bool { return d.Path == path }) {
+		w.out.Asks = append(w.out.Asks, Doubt{Path: path, Text: clip(text)})
+	}
+}
+
+// louder reports whether dynamic a is above b.
+func (w *walk) louder(a, b any) bool {
+	dynamics := w.lex.OneOf("want.loudest")
+	x, _ := a.(string)
+	y, _ := b.(string)
+	return slices.Index(dynamics, x) > slices.Index(dynamics, y)
+}
+
+// stretch makes an answer stronger: "as soft as possible".
+func (w *walk) stretch(a *Take, degree float64) {
+	if _, ok := a.Value.(bool); ok {
+		return
+	}
+	if v, ok := a.Value.(float64); ok && a.Path == "want.softness" && a.Degree == 1 {
+		a.Value = w.lex.Graded(v, degree)
+	}
+	a.Degree = degree
+}
+
+// settleDegree gives a degree that nothing followed to what was said before
+// it: "softer, just a bit".
+func (w *walk) settleDegree() {
+	if w.degree != 0 && !w.neg {
+		switch {
+		case w.after == afterMove && len(w.out.Moves) > 0:
+			w.out.Moves[len(w.out.Moves)-1].By *= w.degree
+		case w.after == afterAnswer && len(w.out.Takes) > 0:
+			w.stretch(&w.out.Takes[len(w.out.Takes)-1], w.degree)
+		}
+	}
+	w.degree = 0
+}
