@@ -110,12 +110,15 @@ func unused(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) fault.Error
 	for _, r := range book.Hidden() {
 		given = append(given, r.Give)
 	}
+	for _, j := range cat.Jobs {
+		given = append(given, j.Steps...)
+	}
 	var out fault.Errors
 	say := func(o knowledge.Origin, what, id, hint string) {
 		out = append(out, &fault.Error{File: o.File, Line: o.Line, Col: 1, What: fmt.Sprintf("no rule gives %s %s", what, id), Hint: hint})
 	}
 	for _, s := range cat.Steps {
-		if !s.Job && !slices.Contains(given, s.ID) {
+		if !slices.Contains(given, s.ID) {
 			say(s.Origin, "step", s.ID, "write a rule with do: step and give: "+s.ID+", or hide the step")
 		}
 	}
