@@ -47,10 +47,10 @@ func Work(step, id string, s Section) (p Picture, ok bool) {
 		p.Desc = "Turns of the second layer seen from the crown, 1 to 4: each keeps a finger's breadth from the crown, and the ball is turned as the arrow shows."
 	case "crown-stitch":
 		w.title, draw = "The crown stitch", w.stitch
-		p.Desc = "The crown seen from above: a ring of stitches a finger's breadth out, each under two or three turns; drawn in, it holds the turns together. A second ring goes outside it."
+		p.Desc = "The crown seen from above: a ring of 8 stitches a finger's breadth (about 15 mm) out, each under 2 or 3 turns; drawn in, it holds the turns together. A second ring goes outside it."
 	case "finish-yarn":
 		w.title, draw = "Tying off", w.tie
-		p.Desc = "Two half hitches round the shaft under the head; then the needle takes the end up through the wrap and it is cut close."
+		p.Desc = "1 and 2: half hitches round the shaft under the head; 3: the needle takes the end up through the wrap and it is cut close."
 	default:
 		return p, false
 	}

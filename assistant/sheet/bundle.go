@@ -66,7 +66,7 @@ func (m *Maker) Class(title string, class []Entry, order *stock.Order) (Bundle, 
 }
 
 func (m *Maker) bundle(title string, list []Entry, order *stock.Order) (Bundle, error) {
-	b := Bundle{Title: title}
+	b := Bundle{Title: cmp.Or(title, "A class")}
 	var errs []error
 	designs := map[string]int{}
 	used := map[string]bool{} // glues and thread of any sheet
