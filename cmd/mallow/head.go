@@ -82,7 +82,18 @@ func (a *app) style() page.Style {
 	f, _ := a.out.(*os.File) // nil when it is no file, and then no terminal
 	return page.Style{
 		Width: term.Width(f),
-		Plain: a.flags.Plain,
+		Plain: a.flags.Plain || plainLocale(os.Getenv),
 		Bold:  !a.flags.Plain && term.Colour(os.Getenv, f),
 	}
+}
+
+// plainLocale reports whether the locale was set to one without box
+// characters.
+func plainLocale(getenv func(string) string) bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := getenv(name); v != "" {
+			return v == "C" || v == "POSIX"
+		}
+	}
+	return false
 }
