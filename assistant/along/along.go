@@ -106,6 +106,7 @@ type Build struct {
 	hazards []sheet.Caution
 	lacks   struct{ scale, caliper bool } // what there is not to measure with
 	waitMin float64                       // while waiting
+	pending []float64                     // figures that were given for the heads after the one in hand
 }
 
 // mode is what the next line answers.

@@ -210,6 +210,20 @@ func TestSoftenDirection(t *testing.T) {
 	}
 }
 
+// Figures given for several heads at once are all taken, also when the first
+// opens a choice.
+func TestSeveralAtOnce(t *testing.T) {
+	w := start(t, "", 2)
+	w.to("What does the slice weigh")
+	got, _ := w.say("6.7 5.3")
+	has(t, got, "Head 1, 6.7 g", "planned softness")
+	got, _ = w.say("1")
+	has(t, got, "Noted:", "Head 2, 5.3 g")
+	if n := len(w.b.Figures()); n != 2 {
+		t.Errorf("%d figures are kept", n)
+	}
+}
+
 // A wrong part is noticed where it is weighed: a ball of another material.
 func TestWrongPart(t *testing.T) {
 	w := start(t, "", 1)

@@ -81,26 +81,28 @@ func (b *Build) measure(line, plain string) (Reply, bool) {
 		return b.ask(r), true
 	}
 	var r Reply
-	for _, x := range values[:min(len(values), len(b.heads)-b.head)] {
-		if !b.figure(&r, g, x) {
-			return b.ask(r), true
+	b.figures(&r, values)
+	if b.mode == measuring && b.head == len(b.heads) {
+		return b.nextFigure(r), true
+	}
+	return b.ask(r), true
+}
+
+// figures takes figures in for the open head and those after it, as far as
+// none opens a choice; the rest wait until that is made.
+func (b *Build) figures(r *Reply, values []float64) {
+	g := b.gauges()[b.gauge]
+	b.pending = nil
+	for i, x := range values {
+		if b.head == len(b.heads) || !b.figure(r, g, x) {
+			return
 		}
 		if b.mode == fixing {
-			return b.ask(r), true
-		}
-		if b.head+1 == len(b.heads) {
-			break
+			b.pending = values[i+1:]
+			return
 		}
 		b.head++
-		if len(values) > 1 {
-			continue
-		}
-		return b.ask(r), true
 	}
-	if len(values) > 1 && b.head+1 < len(b.heads) {
-		return b.ask(r), true
-	}
-	return b.nextFigure(r), true
 }
 
 // values reads the figures of a line, in SI.
@@ -321,16 +323,18 @@ func (b *Build) fix(plain string) (Reply, bool) {
 		r.say("Noted: %d turns for head %d.", f.turns, b.head+1)
 	case "other", "redo", "recut":
 		b.forget()
+		b.pending = nil
 		r.say("Do that, and give me the figure again.")
 		return b.ask(r), true
 	default:
 		r.say("Noted; the rest follows what you measured.")
 	}
-	if b.head+1 < len(b.heads) {
-		b.head++
-		return b.ask(r), true
+	b.head++
+	b.figures(&r, b.pending)
+	if b.mode == measuring && b.head == len(b.heads) {
+		return b.nextFigure(r), true
 	}
-	return b.nextFigure(r), true
+	return b.ask(r), true
 }
 
 // forget takes the last figure of the open head back.
