@@ -142,6 +142,11 @@ func (s *shopping) try(ctx context.Context, kinds []string) (trip, error) {
 		}
 	}
 	t.net = best.Score - s.weights.Buying*float64(len(t.parts))
+	for kind, ids := range s.parts { // what takes the place of something on hand has to earn twice as much
+		if s.onHand(kind) && slices.ContainsFunc(t.parts, func(id string) bool { return slices.Contains(ids, id) }) {
+			t.net -= s.weights.Buying
+		}
+	}
 	if best.Stack.Shaft == nil { // one has to be found all the same
 		t.net -= s.weights.Buying
 	}
