@@ -260,6 +260,11 @@ func summary(c propose.Candidate) []Item {
 		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s, give or take %.1f (higher is softer, 0 is medium)",
 			c.Report.Grade, notches(c.Report.Softness), c.Report.SoftnessTol)})
 	}
+	if q := c.Report.Squeeze; q.ForceN > 0 {
+		const kilogram = 9.81 // N that a scale shows as one
+		list = append(list, Item{"Squeeze check", fmt.Sprintf("on its side on a kitchen scale, under a flat block: %g mm narrower at %.1f ± %.1f kg",
+			q.NarrowerM*1e3, q.ForceN/kilogram, q.TolN/kilogram)})
+	}
 	if c.Report.High > c.Report.Low {
 		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
 	}
