@@ -262,8 +262,7 @@ func summary(c propose.Candidate) []Item {
 	}
 	if q := c.Report.Squeeze; q.ForceN > 0 {
 		const kilogram = 9.81 // N that a scale shows as one
-		list = append(list, Item{"Squeeze check", fmt.Sprintf("on its side on a kitchen scale, under a flat block: %g mm narrower at %.1f ± %.1f kg",
-			q.NarrowerM*1e3, q.ForceN/kilogram, q.TolN/kilogram)})
+		list[1].Value += fmt.Sprintf("; %g mm less at %.1f ± %.1f kg on a scale", q.NarrowerM*1e3, q.ForceN/kilogram, q.TolN/kilogram)
 	}
 	if c.Report.High > c.Report.Low {
 		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
