@@ -260,12 +260,13 @@ func summary(c propose.Candidate) []Item {
 		list = append(list, Item{"Softness", fmt.Sprintf("%s: %s, give or take %.1f (higher is softer, 0 is medium)",
 			c.Report.Grade, notches(c.Report.Softness), c.Report.SoftnessTol)})
 	}
-	if q := c.Report.Squeeze; q.ForceN > 0 {
-		const kilogram = 9.81 // N that a scale shows as one
-		list[1].Value += fmt.Sprintf("; %g mm less at %.1f ± %.1f kg on a scale", q.NarrowerM*1e3, q.ForceN/kilogram, q.TolN/kilogram)
-	}
 	if c.Report.High > c.Report.Low {
-		list = append(list, Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()})
+		serves := Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()}
+		if q := c.Report.Squeeze; q.ForceN > 0 {
+			const kilogram = 9.81 // N that a scale shows as one
+			serves.Value += fmt.Sprintf("; squeezed %g mm at %.1f ± %.1f kg", q.NarrowerM*1e3, q.ForceN/kilogram, q.TolN/kilogram)
+		}
+		list = append(list, serves)
 	}
 	if sw := h.Swing; sw.Mass > 0 {
 		list = append(list, Item{"With its shaft", fmt.Sprintf("%.0f g, balancing %s from the butt", sw.Mass.Grams(), sw.Balance.Rule())})
