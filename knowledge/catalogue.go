@@ -68,6 +68,18 @@ func (c *Catalogue) Shaft(id string) (Shaft, bool) {
 	return find(c.Shafts, func(r *Shaft) bool { return r.ID == id })
 }
 
+// ShaftGlues returns what holds a shaft in a core of a material, none of them
+// with a solvent. There is nothing for a material that glue doesn't take on.
+func (c *Catalogue) ShaftGlues(m Material) []Adhesive {
+	var list []Adhesive
+	for _, a := range c.Adhesives {
+		if a.Base != "solvent" && slices.Contains(a.Joins, "core-shaft") && a.BondsOn(m) {
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
 func (c *Catalogue) Adhesive(id string) (Adhesive, bool) {
 	return find(c.Adhesives, func(r *Adhesive) bool { return r.ID == id })
 }

@@ -378,6 +378,12 @@ func (c *checker) adhesive(a Adhesive) {
 	for i, j := range a.Joins {
 		c.oneOf(fmt.Sprintf("joins.%d", i+1), j, "rubber-core", "rubber-rubber", "core-shaft", "yarn-end")
 	}
+	c.need("bonds", len(a.Bonds) > 0 || !slices.Contains(a.Joins, "core-shaft"))
+	for i, b := range a.Bonds {
+		if !slices.ContainsFunc(c.cat.Materials, func(m Material) bool { return m.ID == b || m.Family == b }) {
+			c.bad(fmt.Sprintf("bonds.%d", i+1), "a material, or a family of them", "%q is neither", yamlfile.Clip(b))
+		}
+	}
 	c.quantity("open_min", a.OpenMin, 0, 600)
 	c.quantity("cure_hours", a.CureHour, 0, 200)
 	c.quantity("film_gm2", a.FilmGM2, 0, 2000)
@@ -499,6 +505,7 @@ func (c *checker) limits(x Limits) {
 	c.quantity("tension_n", x.TensionN, x.TensionLooseN.Value, 100)
 	c.quantity("tension_firm_n", x.TensionFirmN, x.TensionN.Value, 100)
 	c.quantity("slice_hold", x.SliceHold, 0, 1)
+	c.quantity("pull_margin", x.PullMargin, 1, 100)
 	c.quantity("rod_kgm", x.RodKgM, 0, 10)
 	c.quantity("rod_nm2", x.RodNm2, 0.01, 1000)
 	c.quantity("rod_m", x.RodM, 0.001, 0.025)

@@ -8,6 +8,7 @@ package knowledge
 
 import (
 	"fmt"
+	"slices"
 
 	"mallow/knowledge/measure"
 	"mallow/knowledge/yamlfile"
@@ -72,6 +73,9 @@ type Material struct {
 	Name   string `yaml:"name"`
 	Family string `yaml:"family"` // plastic, wood, rubber, metal, fibre, fibreglass
 	Latex  bool   `yaml:"latex"`  // contains natural rubber
+	// Chemicals says that it may hold what cures and protects rubber, which
+	// some people react to without any latex.
+	Chemicals bool `yaml:"chemicals"`
 
 	DensityKgM3 Quantity `yaml:"density_kgm3"`
 	// ModulusPa is Young's modulus at rest. Rubbers leave it empty and give
@@ -178,7 +182,9 @@ type Adhesive struct {
 	Name        string        `yaml:"name"`
 	Base        string        `yaml:"base"`  // water, solvent, reactive; none for thread
 	Joins       []string      `yaml:"joins"` // rubber-core, rubber-rubber, core-shaft, yarn-end
+	Bonds       []string      `yaml:"bonds"` // core-shaft alone: materials, or families of them, that it holds on
 	Latex       bool          `yaml:"latex"`
+	Chemicals   bool          `yaml:"chemicals"`  // as of a material
 	OpenMin     Quantity      `yaml:"open_min"`   // minutes before closing the joint
 	CureHour    Quantity      `yaml:"cure_hours"` // hours before playing
 	FilmGM2     Quantity      `yaml:"film_gm2"`   // dry film left on the joint
@@ -188,6 +194,11 @@ type Adhesive struct {
 	PriceSource string        `yaml:"price_source"` // of Price and Pack
 	Source      string        `yaml:"source"`
 	Origin      Origin        `yaml:"-"`
+}
+
+// BondsOn reports whether the adhesive holds a shaft in a core of a material.
+func (a Adhesive) BondsOn(m Material) bool {
+	return slices.Contains(a.Bonds, m.ID) || slices.Contains(a.Bonds, m.Family)
 }
 
 // Solvent carries the published hazard figures of one solvent.
@@ -299,6 +310,7 @@ type Caution struct {
 	Do     string `yaml:"do"`
 	Defer  string `yaml:"defer"` // label, safety data sheet, local rules, responsible person
 	Adult  bool   `yaml:"adult"` // not for a minor, even supervised
+	Apart  bool   `yaml:"apart"` // not for a minor who is alone: an adult does such a step beforehand
 	Source string `yaml:"source"`
 	Origin Origin `yaml:"-"`
 }
@@ -357,6 +369,7 @@ type Limits struct {
 	StrikeZoneDeg Quantity `yaml:"strike_zone_deg"` // half-angle of the belt that meets the bar
 	CutReachDeg   Quantity `yaml:"cut_reach_deg"`   // how far round from the equator a recommended slice reaches at most
 	BoreDepth     Quantity `yaml:"bore_depth"`      // depth of a bore as a share of the core's diameter
+	PullMargin    Quantity `yaml:"pull_margin"`     // what a shaft is tried with, over what the hardest stroke pulls
 	HandM         Quantity `yaml:"hand_m"`          // from the butt of the shaft to the middle of the hand
 	TubeEndsM     Quantity `yaml:"tube_ends_m"`     // taken off a length of tubing to square both ends
 	SawKerfM      Quantity `yaml:"saw_kerf_m"`      // lost at each cut across a dowel

@@ -146,7 +146,7 @@ func TestEnterGoesOn(t *testing.T) {
 		_, r := w.say("")
 		seen[w.b.At()] = true
 		if r.Done {
-			for _, s := range []string{"cut-slice 1", "pull-slice 1", "glue-shaft", "wrap-first", "weigh-head", "clean-up"} {
+			for _, s := range []string{"cut-slice 1", "pull-slice 1", "press-shaft", "pull-test", "wrap-first", "weigh-head", "clean-up"} {
 				if !seen[s] {
 					t.Errorf("step %s never came", s)
 				}
@@ -301,7 +301,7 @@ func TestCautions(t *testing.T) {
 			break
 		}
 	}
-	for _, words := range []string{"A blade sharp enough", "Natural rubber latex can cause", "A long needle pushed", "Two-part glue that has not set"} {
+	for _, words := range []string{"A blade sharp enough", "Natural rubber latex can cause", "A long needle pushed", "A head that comes off its shaft"} {
 		if n := strings.Count(strings.Join(strings.Fields(w.said), " "), words); n != 1 {
 			t.Errorf("%q is told %d times", words, n)
 		}

@@ -123,9 +123,10 @@ func unused(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) fault.Error
 		}
 	}
 	for _, c := range cat.Cautions {
-		carried := slices.ContainsFunc(cat.Steps, func(s knowledge.Step) bool { return slices.Contains(s.Cautions, c.ID) })
+		carried := slices.ContainsFunc(cat.Steps, func(s knowledge.Step) bool { return slices.Contains(s.Cautions, c.ID) }) ||
+			slices.ContainsFunc(cat.Adhesives, func(a knowledge.Adhesive) bool { return slices.Contains(a.Hazards, c.ID) })
 		if !carried && !slices.Contains(given, c.ID) {
-			say(c.Origin, "caution", c.ID, "write a rule with do: caution and give: "+c.ID+", or put it into a step's cautions")
+			say(c.Origin, "caution", c.ID, "write a rule with do: caution and give: "+c.ID+", or put it into a step's cautions or an adhesive's hazards")
 		}
 	}
 	return out

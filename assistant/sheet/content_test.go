@@ -35,7 +35,10 @@ func TestStepsCarryTheirCautions(t *testing.T) {
 		"cut-slice":          {"knife", "adult", "latex-allergy"},
 		"pull-slice":         {"strain-hands", "eyes", "latex-allergy"},
 		"glue-slice-solvent": {"solvent-vapour", "solvent-fire", "eyes"},
-		"glue-shaft":         {"epoxy-skin", "eyes"},
+		"glue-shaft":         {"eyes", "dust"},
+		"barb-shaft":         {"dust"},
+		"pin-shaft":          {"drill-round", "eyes", "dust", "adult"},
+		"pull-test":          {"fly-off"},
 		"crown-stitch":       {"needle"},
 		"finish-yarn":        {"needle"},
 		"label-latex":        {"latex-allergy"},
@@ -85,9 +88,14 @@ func TestStepTextsCompile(t *testing.T) {
 // of flammable liquids (seen; given in °F for toluene, n-heptane and acetone).
 // Limits: toluene from OSHA's chemical sampling information (29 CFR 1910.1000
 // Z-2, seen, archived copy); n-heptane and naphtha from the NIOSH pages on the
-// 1988 PEL project (seen); lower explosive limits from an AARST standard's
-// chart (seen); n-hexane, acetone, methyl ethyl ketone, ammonia and
-// dichloromethane from memory.
+// 1988 PEL project (seen); lower explosive limits of n-heptane and n-hexane from
+// an AARST standard's chart (seen), of toluene from the NIOSH Pocket Guide of
+// 2005, page 311 (a copy, seen); n-hexane from the same guide; acetone from
+// OSHA's sampling page CH_216600 of 2008 (seen); limits of methyl ethyl ketone
+// from ATSDR's profile and OSHA method 16 (seen), its flash point, on which
+// sources disagree, from a university's table (ATSDR prints -2 °C); ammonia from two pages
+// that agree (seen); dichloromethane from EPA's rule of 2024 (89 FR 39254) as an
+// industrial hygiene society sums it up (second-hand).
 func TestPublishedExposureLimits(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
 	const none = -1000
@@ -95,14 +103,14 @@ func TestPublishedExposureLimits(t *testing.T) {
 		id                    string
 		flashC, lel, pel, rel float64
 	}{
-		{"toluene", 4, none, 200, 100},
+		{"toluene", 4, 1.1, 200, 100},
 		{"n-heptane", -4, 1.05, 500, 85},
 		{"n-hexane", -22, 1.1, 500, 50},
 		{"acetone", -18, none, 1000, 250},
 		{"methyl-ethyl-ketone", -6, 1.8, 200, 200},
 		{"naphtha", none, none, 500, none},
 		{"ammonia", none, none, 50, 25},
-		{"dichloromethane", none, none, 25, none},
+		{"dichloromethane", none, none, 2, none},
 	} {
 		s, ok := cat.Solvent(test.id)
 		if !ok {

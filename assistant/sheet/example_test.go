@@ -50,15 +50,16 @@ func Example() {
 	// 3. Weigh the core
 	// 4. Try the shaft without glue
 	// 5. Glue in the shaft
-	// 6. Start the yarn
-	// 7. Wind the first layer: 84 turns
-	// 8. Wind the second layer: 56 turns, steeper
-	// 9. Sew the crown
-	// 10. Fasten off the yarn
-	// 11. Weigh and measure the finished head
-	// 12. Match the pair
-	// 13. Trim the heavier or lighter head with its yarn
-	// 14. Check the balance
-	// 15. Listen
-	// 16. Clean up and put away
+	// 6. Try the shaft with 22 N
+	// 7. Start the yarn
+	// 8. Wind the first layer: 84 turns
+	// 9. Wind the second layer: 56 turns, steeper
+	// 10. Sew the crown
+	// 11. Fasten off the yarn
+	// 12. Weigh and measure the finished head
+	// 13. Match the pair
+	// 14. Trim the heavier or lighter head with its yarn
+	// 15. Check the balance
+	// 16. Listen
+	// 17. Clean up and put away
 }

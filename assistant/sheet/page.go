@@ -121,7 +121,11 @@ func (s Step) Heading() string {
 
 // page is the step with its cautions before it.
 func (s Step) page() page.Page {
-	p := page.Page{page.Heading{Level: 3, Text: s.Heading()}}
+	var p page.Page
+	if s.Before != "" {
+		p = append(p, page.Para(s.Before))
+	}
+	p = append(p, page.Heading{Level: 3, Text: s.Heading()})
 	if s.Only != "" {
 		p = append(p, page.Para("Only for "+s.Only+"."))
 	}

@@ -7,6 +7,8 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
+	"mallow/rules/stock"
 )
 
 // adhesive returns what joins a slice to what lies below it: the order's glue
@@ -26,7 +28,7 @@ func (p *plan) adhesive(layer int) *knowledge.Adhesive {
 	if a := p.ordered(p.order, joint); a != nil && a.Base == base {
 		return a
 	}
-	return p.glue(joint, base, p.candidate.Facts.Player.LatexOK)
+	return p.glue(joint, base, p.candidate.Facts.Player)
 }
 
 // forAdults reports whether one of the cautions is not for a minor.
@@ -37,26 +39,19 @@ func (m *Maker) forAdults(ids []string) bool {
 	})
 }
 
-// shaftGlue returns what joins shaft and core: the order's glue, else
-// water-based for a minor and the catalogue's first for anyone else.
+// shaftGlue returns what joins shaft and core, as an order has it; nil where no
+// glue holds on the core.
 func (p *plan) shaftGlue() *knowledge.Adhesive {
-	if a := p.ordered(p.order, "core-shaft"); a != nil {
-		return a
+	if a, ok := stock.Glue(p.cat, "core-shaft", p.candidate.Head.Stack.Material, p.candidate.Facts.Player); ok {
+		return &p.cat.Adhesives[slices.IndexFunc(p.cat.Adhesives, func(x knowledge.Adhesive) bool { return x.ID == a.ID })]
 	}
-	player := p.candidate.Facts.Player
-	if player.Minor {
-		if a := p.glue("core-shaft", "water", player.LatexOK); a != nil {
-			return a
-		}
-	}
-	return p.glue("core-shaft", "", player.LatexOK)
+	return nil
 }
 
-// glue returns the first adhesive for a joint; an empty base is any but
-// solvent.
-func (m *Maker) glue(joint, base string, latexOK bool) *knowledge.Adhesive {
+// glue returns the first adhesive for a joint that a player may have.
+func (m *Maker) glue(joint, base string, player facts.Player) *knowledge.Adhesive {
 	i := slices.IndexFunc(m.cat.Adhesives, func(a knowledge.Adhesive) bool {
-		return slices.Contains(a.Joins, joint) && (a.Base == base || base == "" && a.Base != "solvent") && (latexOK || !a.Latex)
+		return slices.Contains(a.Joins, joint) && a.Base == base && (player.LatexOK || !a.Latex) && (player.RubberOK || !a.Chemicals)
 	})
 	if i < 0 {
 		return nil

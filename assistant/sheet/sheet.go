@@ -104,7 +104,9 @@ type Step struct {
 	Once     bool      `json:"once,omitempty"`     // done once for all heads
 	Tools    []string  `json:"tools,omitempty"`    // short names
 	Cautions []Caution `json:"cautions,omitempty"`
-	Own      string    `json:"own,omitempty"` // where the maker's own words for it stand; empty for a shipped step
+	Before   string    `json:"before,omitempty"`   // to be said before the step and those after it
+	ByAdult  bool      `json:"by_adult,omitempty"` // done by an adult before the maker begins, who is under age and alone
+	Own      string    `json:"own,omitempty"`      // where the maker's own words for it stand; empty for a shipped step
 
 	Only    string `json:"-"` // on a page for several heads: those that it is for; empty for all
 	general texts  // with … for every number

@@ -74,11 +74,17 @@ func asked(f facts.Facts) propose.Request {
 
 func (b bench) consider(t testing.TB, text string, f facts.Facts) propose.Candidate {
 	t.Helper()
+	return b.ask(t, text, asked(f))
+}
+
+// ask considers a stack for a request.
+func (b bench) ask(t testing.TB, text string, q propose.Request) propose.Candidate {
+	t.Helper()
 	s, err := head.Parse(b.Catalogue(), text)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := b.Consider(s, asked(f))
+	c, err := b.Consider(s, q)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -53,6 +54,11 @@ type Build struct {
 	BareTolG    float64 `expr:"bare_tol_g" unit:"g" doc:"half-width of its spread"`
 	BareMM      float64 `expr:"bare_mm" unit:"mm" doc:"diameter before the yarn"`
 	MalletG     float64 `expr:"mallet_g" unit:"g" doc:"mass with the shaft; the head's own without one"`
+	FitOverMM   float64 `expr:"fit_over_mm" unit:"mm" doc:"how much thicker than its bore a shaft that no glue holds is to be"`
+	PullN       float64 `expr:"pull_n" unit:"N" doc:"pull that the shaft is tried with: what the hardest stroke pulls, times a margin"`
+	PullKg      float64 `expr:"pull_kg" unit:"kg" doc:"what to hang from it for that, rounded up to half a kilogram"`
+	SwingN      float64 `expr:"swing_n" unit:"N" doc:"what the hardest stroke pulls"`
+	PullMargin  float64 `expr:"pull_margin" doc:"the margin"`
 	BalanceMM   float64 `expr:"balance_mm" unit:"mm" doc:"balance point from the butt; 0 without a shaft"`
 }
 
@@ -131,6 +137,9 @@ func (m *Maker) plan(c propose.Candidate, order *stock.Order) (*plan, error) {
 			}
 		}
 	}
+	if c.Pass.Alone() {
+		p.beforehand()
+	}
 	p.addLoose()
 	return p, nil
 }
@@ -158,6 +167,48 @@ func (m *Maker) Job(c propose.Candidate, job knowledge.Job) ([]Step, error) {
 		}
 	}
 	return p.steps, nil
+}
+
+// adultFirst stands before the steps that an adult does for somebody under age
+// who works alone, yoursNow after them.
+const (
+	adultFirst = "Before you begin: an adult who knows these tools does the first steps for you, on another day if need be, and hands you what comes of them. " +
+		"Don't do them yourself. If nobody can, stop here and ask at school, at a workshop or in the shop that sells the parts who will."
+	yoursNow = "From here on the steps are yours."
+)
+
+// beforehand puts what is not for somebody under age who is alone first: an
+// adult does it before they begin.
+func (p *plan) beforehand() {
+	apart := func(s Step) bool {
+		return slices.ContainsFunc(s.Cautions, func(c Caution) bool {
+			x, _ := p.cat.Caution(c.ID)
+			return x.Apart
+		})
+	}
+	var first, rest []Step
+	for _, s := range p.steps {
+		if s.ByAdult = apart(s); s.ByAdult {
+			first = append(first, s)
+		} else {
+			rest = append(rest, s)
+		}
+	}
+	if len(first) > 0 {
+		first[0].Before = adultFirst
+		if len(rest) > 0 {
+			rest[0].Before = yoursNow
+		}
+	}
+	p.steps, p.first = append(first, rest...), map[string]int{}
+	for i := range p.steps {
+		s := &p.steps[i]
+		s.Number = i + 1
+		for k := range s.Cautions {
+			x, _ := p.cat.Caution(s.Cautions[k].ID)
+			s.Cautions[k] = p.caution(x, s.Number)
+		}
+	}
 }
 
 // turn is a step and the layer that it is about, 0 for the whole head.
@@ -209,11 +260,12 @@ func (p *plan) add(t *stepText, layer int) error {
 		}
 	}
 	s.Once = t.Once
+	ids := slices.Clone(t.Cautions)
 	if t.reads["build.glue"] {
-		p.useGlue(p.adhesive(layer))
+		ids = append(ids, p.useGlue(p.adhesive(layer))...)
 	}
 	if t.reads["build.shaft_glue"] {
-		p.useGlue(p.shaftGlue())
+		ids = append(ids, p.useGlue(p.shaftGlue())...)
 	}
 	for _, id := range t.Tools {
 		tool, _ := p.cat.Tool(id) // the catalogue's references hold
@@ -225,8 +277,11 @@ func (p *plan) add(t *stepText, layer int) error {
 		p.tools[i].Optional = p.tools[i].Optional && t.Optional
 		s.Tools = append(s.Tools, short(tool.Name))
 	}
-	for _, id := range t.Cautions {
+	for _, id := range ids {
 		x, _ := p.cat.Caution(id)
+		if slices.ContainsFunc(s.Cautions, func(c Caution) bool { return c.ID == id }) {
+			continue
+		}
 		if x.Adult && p.candidate.Facts.Player.Minor {
 			return fmt.Errorf("step %s is not for a minor: %s", t.ID, x.Hazard)
 		}
@@ -239,10 +294,15 @@ func (p *plan) add(t *stepText, layer int) error {
 	return nil
 }
 
-func (p *plan) useGlue(g *knowledge.Adhesive) {
-	if g != nil && !slices.Contains(p.glues, g) {
+// useGlue notes that a step takes a glue, and returns the glue's own cautions.
+func (p *plan) useGlue(g *knowledge.Adhesive) []string {
+	if g == nil {
+		return nil
+	}
+	if !slices.Contains(p.glues, g) {
 		p.glues = append(p.glues, g)
 	}
+	return g.Hazards
 }
 
 // caution returns x as it stands at a step.
@@ -307,6 +367,23 @@ func about(f rules.Firing, layer int) bool {
 	return f.About == "" || layer == 0 || f.About == fmt.Sprintf("layer %d", layer)
 }
 
+// gravity is the standard acceleration of free fall, m/s² (CGPM 1901).
+const gravity = 9.80665
+
+// fitOverMM is how much thicker than its bore a shaft is that is pressed into
+// plastic: common practice, no source.
+const fitOverMM = 0.15
+
+// fastest is the speed of the hardest stroke, at the upper end of what is
+// played, in m/s.
+func (p *plan) fastest() float64 {
+	v := 0.0
+	for _, d := range p.cat.Dynamics {
+		v = max(v, d.SpeedMS.Value+d.SpeedMS.Tol)
+	}
+	return v
+}
+
 // words gathers what the texts of a step may read.
 func (p *plan) words(layer int) Words {
 	c, lim := p.candidate, p.cat.Limits
@@ -341,6 +418,9 @@ func (p *plan) words(layer int) Words {
 	if h.Swing.Mass > 0 {
 		b.MalletG = h.Swing.Mass.Grams()
 	}
+	b.PullMargin, b.FitOverMM = lim.PullMargin.Value, fitOverMM
+	b.PullN = h.PullN(p.fastest(), &lim)
+	b.SwingN, b.PullKg = b.PullN/lim.PullMargin.Value, math.Ceil(b.PullN/gravity*2)/2
 	if layer > 0 {
 		w.Layer = c.Layers[layer-1]
 		l := h.Layers[layer-1]

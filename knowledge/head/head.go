@@ -48,6 +48,12 @@ func (s Stack) Latex() bool {
 	return s.Material.Latex || s.Wrap != nil && s.Wrap.Fibre.Latex || slices.ContainsFunc(s.Slices, func(x Slice) bool { return x.Rubber.Latex })
 }
 
+// Chemicals reports whether a part of the stack may hold what cures and
+// protects rubber.
+func (s Stack) Chemicals() bool {
+	return s.Material.Chemicals || s.Wrap != nil && s.Wrap.Fibre.Chemicals || slices.ContainsFunc(s.Slices, func(x Slice) bool { return x.Rubber.Chemicals })
+}
+
 // The sizes between which a part is taken to be meant. They keep slips of the
 // pen out; what is buildable is for the fit to say.
 const (

@@ -162,6 +162,20 @@ func rodOf(s Stack, lim *knowledge.Limits) Rod {
 	return r
 }
 
+// PullN returns what the shaft has to hold the head with, in newtons: the head
+// of mass m swings round the hand at the fastest speed v of a stroke, m/s, at a
+// distance r, which pulls with m v²/r (circular motion), times the limits'
+// margin. It is zero without a shaft.
+func (h Head) PullN(v float64, lim *knowledge.Limits) float64 {
+	sh := h.Stack.Shaft
+	if sh == nil {
+		return 0
+	}
+	core := float64(h.Stack.Core.Diameter)
+	r := float64(sh.Length) - min(max(lim.BoreDepth.Value, 0), 1)*core + core/2 - lim.HandM.Value
+	return lim.PullMargin.Value * float64(h.Mass) * v * v / r
+}
+
 // Swing is how a head feels in the hand on its shaft, zero without a shaft.
 type Swing struct {
 	Mass        measure.Mass   // head and shaft

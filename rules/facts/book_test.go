@@ -55,8 +55,9 @@ func TestGives(t *testing.T) {
 			}
 		}
 		for id := range ids {
+			hazard := slices.ContainsFunc(cat.Adhesives, func(a knowledge.Adhesive) bool { return effect == rules.Caution && slices.Contains(a.Hazards, id) })
 			inJob := slices.ContainsFunc(cat.Jobs, func(j knowledge.Job) bool { return effect == rules.Step && slices.Contains(j.Steps, id) })
-			if gives[id] == nil && !inJob {
+			if gives[id] == nil && !inJob && !hazard {
 				t.Errorf("no rule and no job gives %s %q", effect, id)
 			}
 		}
@@ -141,11 +142,15 @@ func TestSafety(t *testing.T) {
 		{"a ball to drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM = false, 7.9 },
 			[]must{{rules.Caution, "drill-round"}, {rules.Caution, "eyes"}, {rules.Caution, "dust"}, {rules.Step, "drill-core"}, {rules.Step, "deburr-core"}}},
 		{"a ball to drill, and no drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM, f.Bench.Drill = false, 7.9, false }, []must{refuse}},
-		{"a ball to drill, by a minor alone", "head", func(f *facts.Facts) {
-			f.Head.Drilled, f.Head.ShaftMM, f.Player.Minor, f.Bench.Supervised = false, 7.9, true, false
+		{"a shaft in plastic, by a minor alone", "head", func(f *facts.Facts) {
+			f.Head.Core, f.Head.ShaftMM, f.Player.Minor, f.Bench.Supervised = "plastic", 7.9, true, false
 		}, []must{refuse}},
+		{"cured rubber for someone who reacts to gloves", "head", func(f *facts.Facts) { f.Head.Chemicals, f.Player.RubberOK = true, false }, []must{refuse}},
+		{"a layer of cured rubber for someone who reacts to gloves", "layer", func(f *facts.Facts) { f.Layer.Chemicals, f.Player.RubberOK = true, false }, []must{refuse}},
+		{"a shaft that no glue holds", "head", func(f *facts.Facts) { f.Head.Keyed, f.Head.ShaftMM, f.Bench.Drill = true, 7.9, true },
+			[]must{{rules.Step, "barb-shaft"}, {rules.Step, "press-shaft"}, {rules.Step, "pin-shaft"}, {rules.Step, "pull-test"}, {rules.Caution, "fly-off"}, {rules.Caution, "drill-round"}}},
 		{"a slice to cut", "head", func(f *facts.Facts) { f.Head.Layers = 1 }, []must{{rules.Caution, "knife"}, {rules.Caution, "eyes"}}},
-		{"a shaft to glue", "head", func(f *facts.Facts) { f.Head.ShaftMM = 7.9 }, []must{{rules.Caution, "epoxy-skin"}, {rules.Step, "glue-shaft"}}},
+		{"a shaft to glue", "head", func(f *facts.Facts) { f.Head.ShaftMM, f.Head.Keyed = 7.9, false }, []must{{rules.Step, "glue-shaft"}, {rules.Step, "pull-test"}, {rules.Caution, "fly-off"}}},
 		{"yarn to sew", "head", func(f *facts.Facts) { f.Head.Turns = 140 }, []must{{rules.Caution, "needle"}, {rules.Step, "crown-stitch"}}},
 		{"a mass that is not a number", "head", func(f *facts.Facts) { f.Head.MassG = math.NaN() }, []must{refuse}},
 	} {

@@ -79,6 +79,8 @@ type Head struct {
 	Tubings      float64 `expr:"tubings" range:"0..6" doc:"sizes and kinds of tubing that the layers are cut from"`
 	RubberMM     float64 `expr:"rubber_mm" range:"0..40" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
 	Latex        bool    `expr:"latex" doc:"any part contains natural rubber latex"`
+	Chemicals    bool    `expr:"chemicals" doc:"any part may hold what cures and protects rubber, which some react to without any latex"`
+	Keyed        bool    `expr:"keyed" doc:"no glue holds the shaft in this core, so that the core itself has to: by a pin, barbs, a wedge"`
 	Fibre        string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`
 	YarnMM       float64 `expr:"yarn_mm" range:"0..15" unit:"mm" doc:"thickness of the wound yarn"`
 	Turns        float64 `expr:"turns" range:"0..600" doc:"turns of yarn"`
@@ -119,6 +121,7 @@ type Layer struct {
 	Index     float64 `expr:"index" range:"0..6" doc:"1 for the layer on the core"`
 	On        string  `expr:"on" oneof:"plastic|wood|rubber|metal" doc:"what it lies on: the core's family, or rubber"`
 	Latex     bool    `expr:"latex" doc:"natural rubber latex"`
+	Chemicals bool    `expr:"chemicals" doc:"may hold what cures and protects rubber"`
 	Rubber    string  `expr:"rubber" doc:"material of the tubing, by its id in the catalogue"`
 	BoreMM    float64 `expr:"bore_mm" range:"1..60" unit:"mm" doc:"unstretched bore"`
 	WallMM    float64 `expr:"wall_mm" range:"0.1..15" unit:"mm" doc:"unstretched wall"`

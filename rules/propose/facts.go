@@ -151,6 +151,7 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 		BoreMM:     s.Core.Bore.MM(),
 		Layers:     float64(len(h.Layers)),
 		Latex:      s.Latex(),
+		Chemicals:  s.Chemicals(),
 		YarnMM:     h.YarnWall.MM(),
 		Turns:      float64(h.Turns),
 		MassG:      h.Mass.Grams(),
@@ -167,6 +168,7 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 	}
 	if sh := s.Shaft; sh != nil {
 		x.Shaft, x.ShaftMM, x.ShaftLong = sh.Material, sh.Diameter.MM(), sh.Length.MM()
+		x.Keyed = len(f.cat.ShaftGlues(s.Material)) == 0
 	}
 	c.Layers = nil
 	for i := range h.Layers {
@@ -197,6 +199,7 @@ func (f *Finder) LayerFacts(l *head.Layer, n int, core string) facts.Layer {
 		Index:     float64(n),
 		On:        on,
 		Latex:     l.Slice.Rubber.Latex,
+		Chemicals: l.Slice.Rubber.Chemicals,
 		Rubber:    l.Slice.Rubber.ID,
 		BoreMM:    l.Slice.Tube.Bore.MM(),
 		WallMM:    l.Slice.Tube.Wall.MM(),

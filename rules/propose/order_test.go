@@ -37,7 +37,7 @@ func TestOrder(t *testing.T) {
 	}
 	first, bin := level("first"), level("many")
 	bin.Bin = &stock.Bin{Items: []stock.Item{
-		{Part: "poly-1-1/8", Amount: 15}, {Part: "latex-3/4x1/8", Amount: float64(12 * measure.Inch)}, {Part: "birch-16", Amount: 3}, {Part: "epoxy", Amount: 1},
+		{Part: "poly-1-1/8", Amount: 15}, {Part: "latex-3/4x1/8", Amount: float64(12 * measure.Inch)}, {Part: "birch-16", Amount: 3},
 	}}
 	const one = "poly-1-1/8 + latex-3/4x1/8@1 + birch-16"
 	for _, tt := range []struct {
@@ -49,21 +49,21 @@ func TestOrder(t *testing.T) {
 		// Half as many slices again, and half as many of those balls, are
 		// spoilt by a first set: 2, and 1, of 4.
 		{"first set", []propose.Make{made(t, f, one, 4)}, first,
-			"poly-1-1/8 4+1-0 1 pack; latex-3/4x1/8 0.1016+0.0508-0 1 pack; birch-16 4+0-0 1 pack; epoxy 1+0-0 1 pack"},
+			"poly-1-1/8 4+1-0 1 pack; latex-3/4x1/8 0.1016+0.0508-0 1 pack; birch-16 4+0-0 1 pack"},
 		// A bored ball is not spoilt by boring.
 		{"bored ball", []propose.Make{made(t, f, "poly-1-1/8-drilled + latex-3/4x1/8@1 + birch-16", 4)}, first,
-			"poly-1-1/8-drilled 4+0-0 1 pack; latex-3/4x1/8 0.1016+0.0508-0 1 pack; birch-16 4+0-0 1 pack; epoxy 1+0-0 1 pack"},
+			"poly-1-1/8-drilled 4+0-0 1 pack; latex-3/4x1/8 0.1016+0.0508-0 1 pack; birch-16 4+0-0 1 pack"},
 		// (609.6 − 12.7 + 0.5) / (25.4 + 0.5) is 23.07: five lengths give 115
 		// slices, and 112 with 6 spares take a sixth.
 		{"a length more", []propose.Make{made(t, f, one, 112)}, level("many"),
-			"poly-1-1/8 112+3-0 12 pack; latex-3/4x1/8 2.8448+0.1524-0 6 pack; birch-16 112+0-0 12 pack; epoxy 1+0-0 1 pack"},
+			"poly-1-1/8 112+3-0 12 pack; latex-3/4x1/8 2.8448+0.1524-0 6 pack; birch-16 112+0-0 12 pack"},
 		// 12 in less 1/2 in for the ends gives 11 slices: 12 and 1 spare need
 		// a new length. 12 balls and 1 spare, less 15; 12 dowels less 3.
 		{"parts on hand", []propose.Make{made(t, f, one, 12)}, bin,
-			"poly-1-1/8 12+1-13 0 pack; latex-3/4x1/8 0.3048+0.0254-0.3048 1 pack; birch-16 12+0-3 1 pack; epoxy 1+0-1 0 pack"},
+			"poly-1-1/8 12+1-13 0 pack; latex-3/4x1/8 0.3048+0.0254-0.3048 1 pack; birch-16 12+0-3 1 pack"},
 		// Two dowels of 16 in out of one of 36 in.
 		{"long dowels", []propose.Make{made(t, f, "poly-1-1/8 + birch-16-cut", 5)}, level("many"),
-			"poly-1-1/8 5+1-0 1 pack; birch-16-cut 5+0-0 3 pack; epoxy 1+0-0 1 pack"},
+			"poly-1-1/8 5+1-0 1 pack; birch-16-cut 5+0-0 3 pack"},
 		{"nothing", []propose.Make{made(t, f, one, 0)}, level("many"), ""},
 		{"tubing that nobody sells", []propose.Make{made(t, f, "poly-1-1/8 + 0.8x0.1@1", 2)}, level("many"),
 			"poly-1-1/8 2+0-0 1 pack; 0.8000x0.1000 0.0508+0.0254-0 0 pack short 0.0762"},
@@ -102,7 +102,7 @@ func TestOrderOfSeveralMakers(t *testing.T) {
 	young, grown := proposetest.Player(), proposetest.Player()
 	young.Pass, young.Facts.Player.Level = young.Pass.But(gate.Minor, true), "first"
 	grown.Facts.Player.Level = "many"
-	a, b := made(t, f, "poly-1-1/8 + latex-3/4x1/8@1 + birch-16", 4), made(t, f, "poly-1-1/8 + latex-3/4x1/8@1in + birch-16", 4)
+	a, b := made(t, f, "maple-1-1/8 + latex-3/4x1/8@1 + birch-16", 4), made(t, f, "maple-1-1/8 + latex-3/4x1/8@1in + birch-16", 4)
 	a.For, b.For = &young, &grown
 	o, err := f.Order([]propose.Make{a, b}, propose.Request{})
 	if err != nil {
@@ -133,7 +133,7 @@ func ExampleFinder_Order() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	s, err := head.Parse(f.Catalogue(), "poly-1-1/8 + latex-3/4x1/8@1 + birch-16")
+	s, err := head.Parse(f.Catalogue(), "rubber-50a-1-1/8 + latex-3/4x1/8@1 + birch-16")
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -150,9 +150,9 @@ func ExampleFinder_Order() {
 	}
 	fmt.Println(o.Total)
 	// Output:
-	// poly-1-1/8 1 5.30
+	// rubber-50a-1-1/8 1 12.59
 	// latex-3/4x1/8 1 20.45
 	// birch-16 1 13.00
 	// epoxy 1 8.50
-	// 47.25
+	// 54.54
 }

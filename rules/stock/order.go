@@ -140,7 +140,7 @@ func (o *ordering) add(m *Batch) {
 		} else {
 			x.Need += n
 		}
-		o.glue("core-shaft", p)
+		o.glue("core-shaft", s.Material, p)
 	}
 	for i := range h.Layers {
 		l := &h.Layers[i]
@@ -149,7 +149,7 @@ func (o *ordering) add(m *Batch) {
 		x.stock, x.kerf, x.ends = t.Pack, measure.Length(o.lim.KerfM.Value), measure.Length(o.lim.TubeEndsM.Value)
 		x.cut(l.Cut, m.Heads, spares)
 		if l.Verdict == head.Loose {
-			o.glue("rubber-core", p)
+			o.glue("rubber-core", s.Material, p)
 		}
 	}
 	if w := s.Wrap; w != nil {
@@ -158,13 +158,13 @@ func (o *ordering) add(m *Batch) {
 		x.stock, x.perUnit = measure.Length(x.Pack), perMetre
 		long := h.YarnLength + measure.Length(o.lim.YarnTailM.Value)
 		x.cut(yarnGrid*measure.Length(math.Ceil(float64(long/yarnGrid)-1e-9)), m.Heads, 0)
-		o.glue("yarn-end", p)
+		o.glue("yarn-end", s.Material, p)
 	}
 }
 
 // glue adds a bottle of what joins a joint.
-func (o *ordering) glue(joint string, p facts.Player) {
-	if g, ok := Glue(o.cat, joint, p); ok {
+func (o *ordering) glue(joint string, core knowledge.Material, p facts.Player) {
+	if g, ok := Glue(o.cat, joint, core, p); ok {
 		o.line(Line{Kind: "adhesive", Part: g.ID, Name: g.Name, Unit: "pieces", Pack: 1, Price: g.Price, Source: g.PriceSource}).Need = 1
 	}
 }
@@ -258,15 +258,16 @@ func (x *ordered) wanted() []cutting.Piece {
 	return list
 }
 
-// Glue returns what to join a joint with: without solvent and latex where that
-// can be had, and never with a solvent for a minor. A shaft in a plastic or
-// rubber core wants glue that sets by itself, since no water can leave the
-// bore; that is no work for a minor.
-func Glue(cat *knowledge.Catalogue, joint string, p facts.Player) (knowledge.Adhesive, bool) {
+// Glue returns what to join a joint with, in a head on a core: without solvent,
+// latex and the chemicals of rubber where that can be had, and never with a
+// solvent for a minor. A shaft is glued only with what holds on its core; there
+// may be nothing, and then the core has to hold it. In plastic or rubber it
+// wants glue that sets by itself, since no water can leave the bore.
+func Glue(cat *knowledge.Catalogue, joint string, core knowledge.Material, p facts.Player) (knowledge.Adhesive, bool) {
 	var list []knowledge.Adhesive
 	for _, a := range cat.Adhesives {
 		solvent := a.Base == "solvent"
-		if !slices.Contains(a.Joins, joint) || a.Latex && !p.LatexOK || solvent && (p.Minor || !p.SolventOK) {
+		if !slices.Contains(a.Joins, joint) || a.Latex && !p.LatexOK || a.Chemicals && !p.RubberOK || solvent && (p.Minor || !p.SolventOK) || joint == "core-shaft" && !a.BondsOn(core) {
 			continue
 		}
 		list = append(list, a)

@@ -144,7 +144,7 @@ func (w *worker) above(n *node, least, most int) {
 	lo.Layers, hi.Layers = float64(least), float64(most)
 	lo.Tubings, hi.Tubings = float64(n.kinds), float64(n.kinds+most-n.depth)
 	lo.RubberMM, lo.HandN, lo.YarnMM, lo.Turns, lo.MassTolG = n.rubberMM, n.handN, 0, 0, 0
-	lo.Latex = n.root.lo.Latex || n.latex
+	lo.Latex, lo.Chemicals = n.root.lo.Latex || n.latex, n.root.lo.Chemicals || n.chemicals
 	lo.Glued = n.glued
 	hi.Solvent = w.f.OnlySolvent()
 	lo.LeastGrip = 0
@@ -160,7 +160,7 @@ func (w *worker) above(n *node, least, most int) {
 // ofCore copies the facts of core and shaft.
 func ofCore(to, from *facts.Head) {
 	to.Core, to.Material, to.CoreMM, to.CoreA, to.Drilled, to.BoreMM = from.Core, from.Material, from.CoreMM, from.CoreA, from.Drilled, from.BoreMM
-	to.Shaft, to.ShaftMM, to.ShaftLong = from.Shaft, from.ShaftMM, from.ShaftLong
+	to.Shaft, to.ShaftMM, to.ShaftLong, to.Keyed = from.Shaft, from.ShaftMM, from.ShaftLong, from.Keyed
 }
 
 // within makes the box of the heads of a node on cores from a to b, with some
@@ -176,7 +176,7 @@ func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64
 			Fibre: o.wrap.Yarn.Fibre, YarnMM: wd.Wall.MM(), Turns: float64(wd.Turns),
 			MassG: wd.Mass.Grams(), CostCents: o.cents * float64(wd.Mass),
 		}
-		hi.Latex = hi.Latex || o.wrap.Fibre.Latex
+		hi.Latex, hi.Chemicals = hi.Latex || o.wrap.Fibre.Latex, hi.Chemicals || o.wrap.Fibre.Chemicals
 		if i == 0 {
 			w.yarnLo, w.yarnHi = f, f
 			continue
@@ -254,7 +254,7 @@ func (w *worker) static(x *facts.Head, n *node, core *facts.Head, cents float64)
 	x.Layers = float64(n.depth)
 	x.Tubings = float64(n.kinds)
 	x.RubberMM = n.rubberMM
-	x.Latex = x.Latex || n.latex
+	x.Latex, x.Chemicals = x.Latex || n.latex, x.Chemicals || n.chemicals
 	x.HandN = n.handN
 	if n.depth > 0 {
 		x.LeastGrip = n.gripKPa

@@ -20,19 +20,20 @@ type node struct {
 	wall  float64 // stretched, m
 	cut   measure.Length
 
-	mass     float64 // of the slices, kg
-	massTol2 float64 // squared
-	cents    float64 // of the slices
-	handN    float64
-	gripKPa  float64
-	rubberMM float64
-	latex    bool
-	glued    bool
-	likes    float64 // what the layer rules prefer, or the most they can
-	least    float64 // softness that no head of the node, or above it, is harder than
-	layer    facts.Layer
-	above    []*node // those that no rule refuses, once grown
-	grown    bool
+	mass      float64 // of the slices, kg
+	massTol2  float64 // squared
+	cents     float64 // of the slices
+	handN     float64
+	gripKPa   float64
+	rubberMM  float64
+	latex     bool
+	chemicals bool
+	glued     bool
+	likes     float64 // what the layer rules prefer, or the most they can
+	least     float64 // softness that no head of the node, or above it, is harder than
+	layer     facts.Layer
+	above     []*node // those that no rule refuses, once grown
+	grown     bool
 }
 
 // has reports whether a slice of tubing t is in the node.

@@ -41,13 +41,13 @@ func (s *Search) plain() []head.Stack {
 			walls = append(walls, w)
 		}
 	}
-	latex := s.base.Player.LatexOK
+	latex, chemicals := s.base.Player.LatexOK, s.base.Player.RubberOK
 	pick := func(over, wall float64) *head.Slice {
 		var best *head.Slice
 		least := math.Inf(1)
 		for i := range s.tubes {
 			sl := &s.tubes[i].slice
-			if float64(sl.Tube.Wall) != wall || sl.Rubber.Latex && !latex {
+			if float64(sl.Tube.Wall) != wall || sl.Rubber.Latex && !latex || sl.Rubber.Chemicals && !chemicals {
 				continue
 			}
 			if off := math.Abs(over/float64(sl.Tube.Bore) - goodStretch); off < least-1e-9 {

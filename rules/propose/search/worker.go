@@ -199,10 +199,10 @@ func (w *worker) fit(n *node) {
 			handN:    max(n.handN, w.at.Layer.HandN),
 			gripKPa:  min(n.gripKPa, w.at.Layer.GripKPa),
 			rubberMM: n.rubberMM + w.at.Layer.WallMM,
-			latex:    n.latex || w.at.Layer.Latex,
-			glued:    n.glued || l.Verdict == head.Loose,
-			likes:    n.likes + likes,
-			layer:    w.at.Layer,
+			latex:    n.latex || w.at.Layer.Latex, chemicals: n.chemicals || w.at.Layer.Chemicals,
+			glued: n.glued || l.Verdict == head.Loose,
+			likes: n.likes + likes,
+			layer: w.at.Layer,
 		}
 		if !n.has(t) {
 			x.kinds++
@@ -433,7 +433,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	w.static(x, n, &c.facts, c.cents)
 	if !o.none {
 		x.Fibre, x.Turns, x.YarnMM = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM()
-		x.Latex = x.Latex || o.wrap.Fibre.Latex
+		x.Latex, x.Chemicals = x.Latex || o.wrap.Fibre.Latex, x.Chemicals || o.wrap.Fibre.Chemicals
 		x.MassG += wd.Mass.Grams()
 		x.DiameterMM += 2 * x.YarnMM
 		x.CostCents += o.cents * float64(wd.Mass)
