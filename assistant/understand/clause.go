@@ -398,7 +398,10 @@ func (c *chart) command(x *clause, i int) bool {
 		if !c.ends(j+1, x) && !(it.to-it.from > 1 && c.leads(j+1, x)) && !(a == Help && x.to-j <= 5 && !c.tellsIn(j+1, x)) && !(a == Save && c.hasTopic(j+1, x) && !c.tellsIn(j+1, x)) {
 			return false
 		}
-		if j > i && (a == Leave || a == Undo) && it.to-it.from == 1 && c.is(i, "i", "im", "we") && !c.is(i+1, "want", "need", "must", "have", "gotta") && !c.is(j-1, "to") {
+		if a == Leave && it.to-it.from == 1 && c.ends(j+1, x) && !c.polite(j+1, x) {
+			return false // leave as before
+		}
+		if j > i && it.to-it.from == 1 && c.is(i, "i", "im", "we") && !c.is(i+1, "want", "need", "must", "have", "gotta") && !c.is(j-1, "to") {
 			return false
 		}
 	}
@@ -445,6 +448,9 @@ func (c *chart) replies(x *clause, i int) bool {
 func (c *chart) ends(i int, x *clause) bool {
 	for ; i < x.to; i++ {
 		it := c.item(i)
+		if a := it.has("act"); a != nil && i > x.from && c.word(i) == c.word(i-1) {
+			continue // undo undo
+		}
 		if it.has("topic") != nil || !c.filler(i) && !it.any("social", "reply", "alone") && !c.is(i, "please", "pls", "plz", "now", "then", "it", "this", "that", "here", "so", "far", "all", "the", "for", "today", "thanks", "and", "lol", "mallow", "a", "me", "again", "instead", "bit", "step", "up") {
 			return false
 		}
@@ -460,6 +466,17 @@ func (c *chart) wishIn(i int, x *clause) bool {
 		}
 	}
 	return false
+}
+
+// polite reports whether no more than politeness follows in the clause from item
+// i on.
+func (c *chart) polite(i int, x *clause) bool {
+	for ; i < x.to; i++ {
+		if !c.item(i).any("social") && !c.is(i, "please", "pls", "plz", "now", "then", "thanks", "mallow", "here", "and") {
+			return false
+		}
+	}
+	return true
 }
 
 // leads reports whether what follows a command of several words from item i on

@@ -26,6 +26,12 @@ func (s figures) takeQuantity(i int) int {
 	if q.dim == years {
 		return s.practice(i)
 	}
+	if (q.dim == mass || q.dim == length) && s.minus(i) && s.ctx.Asked == "" { // -2 g
+		path := map[dim]string{mass: "want.mass_g", length: "want.diameter_mm"}[q.dim]
+		s.out.Moves = append(s.out.Moves, Move{Path: path, By: -s.amount(path, q), Unit: map[dim]string{mass: "g", length: "mm"}[q.dim], Text: s.said(i, i+1)})
+		s.changed = true
+		return 1
+	}
 	if s.neg && s.besideDenial(i) { // 28, not 82
 		s.content, s.neg = true, false
 		return 1
@@ -47,6 +53,9 @@ func (s figures) takeQuantity(i int) int {
 	bound := s.bound
 	if b, n := s.boundAfter(to); bound == "" && n > 0 { // 35 g max
 		bound, to = b, to+n
+	}
+	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.hasWord(s.clause, "only", "just") {
+		bound = "most"
 	}
 	a := Take{Path: path, Value: v, Bound: bound, Degree: 1, Text: s.said(i, i+1), Sure: 1}
 	if guess {
@@ -117,6 +126,9 @@ func (s figures) takeCount(i int) int {
 	if q != nil && q.dim == plainNumber && q.whole && s.answered("want.pairs") && s.starts(i+1, "for", "on") && !s.item(i+1).any("act") { // 3 pair for me and 2 for her
 		return s.pairs(i, q.value)
 	}
+	if s.forPair(i) { // 10 a pair
+		return 0
+	}
 	if q != nil && q.dim == pieces && q.form == "pair" && !s.ofPartSoon(i+1) && !s.neg && s.ctx.Asked != "want.budget" {
 		return s.pairs(i, q.value)
 	}
@@ -150,6 +162,12 @@ func (s figures) takeCount(i int) int {
 		}
 	}
 	return 0
+}
+
+// forPair reports whether item i is a price: 10 a pair.
+func (s figures) forPair(i int) bool {
+	it := s.item(i)
+	return it.qty != nil && it.qty.form == "pair" && it.to-it.from > 2 && s.at(it.to-2).Is("a")
 }
 
 // past reports whether the clause tells of what is over: sold 8 pairs last year.
@@ -220,6 +238,12 @@ func (s figures) takeRange(i int) int {
 	answer := Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.said(i, i+3), Sure: 1}
 	if path == "want.budget" {
 		answer.Value, answer.Bound = b, "most"
+	} else if s.between || between && s.starts(i-1, "between") { // both are limits
+		low := answer
+		low.Value, low.Bound = a, "least"
+		s.add(low)
+		answer.Value, answer.Bound = b, "most"
+		s.between = false
 	}
 	if guess {
 		answer.Sure = 0.8
@@ -249,8 +273,12 @@ func (s figures) figureFor(i int) (path string, to int) {
 			return s.purse(i), to
 		}
 		return s.topic, to
+	case q.dim == mass && !s.likely("want.mass_g", q):
+		return "", to // 0.1 g scale
 	case q.dim == mass:
 		return "want.mass_g", to
+	case s.forPair(i):
+		return "want.budget", to
 	case q.dim == money:
 		return s.purse(i), to
 	case q.dim == newtons:

@@ -72,6 +72,16 @@ func (s *walk) predicate(i int) bool {
 	for j := i + 1; s.item(j).has("wish") != nil || s.item(j).has("want.softness") != nil || s.is(j, "and"); j++ {
 		i = j
 	}
+	wishes := s.clause.to-s.clause.from <= 2 || s.hasWord(s.clause, "want", "wants", "something", "make", "need", "needs", "like", "mallet", "mallets", "head", "heads", "pair", "be", "should", "prefer", "them", "gimme", "give", "looking")
+	for j := s.clause.from; j < s.clause.to && !wishes; j++ {
+		if s.unknown(j) {
+			break
+		}
+		wishes = j == s.clause.to-1
+	}
+	if !wishes && s.ctx.Asked == "" {
+		return false
+	}
 	return s.clauseEnds(i+1) || s.starts(i+1, "for", "and", "please", "to", "with", "but") && s.ctx.Asked == "" || s.item(i+1).any("enough", "after") || s.starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
 }
 

@@ -148,6 +148,17 @@ func (s parter) takePart(i int) int {
 	return end - i
 }
 
+// namesKind reports whether the words of a part name its kind, not just what it
+// is made of: one with proper wood.
+func (s parter) namesKind(p Part) bool {
+	for i := s.clause.from; i < s.clause.to; i++ {
+		if x := s.item(i).has("kind"); x != nil && x.Value == p.Kind {
+			return true
+		}
+	}
+	return len(p.IDs) == 1 || p.Kind == "yarn" || p.Kind == "shaft"
+}
+
 // ofHarm reports whether the items from..to only say what somebody reacts to,
 // or doesn't: noone is allergic to latex. "No latex" says what to avoid as well.
 func (s parter) ofHarm(from, to int, p Part) bool {
@@ -193,7 +204,7 @@ func (s parter) keepPart(p Part) {
 	switch {
 	case p.Amount == 0 && p.Unit != "": // 0 yarn
 		p.Holding, p.Unit = Lack, ""
-	case p.Amount > 0 && p.Holding == Named && !s.wants && s.clause.act == Tell: // an amount is of what one has
+	case p.Amount > 0 && p.Holding == Named && !s.wants && s.clause.act == Tell && s.namesKind(p): // an amount is of what one has
 		p.Holding = Have
 	}
 	p.IDs = s.r.match(p)

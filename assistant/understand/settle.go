@@ -9,6 +9,7 @@ import (
 // settle decides what can only be decided when the whole text has been read.
 func (w *walk) settle(all []clause) {
 	w.settleHarm()
+	w.settlePairs()
 	w.settleBack()
 	w.settleActs(all)
 	w.collectMissed()
@@ -44,6 +45,19 @@ func (w *walk) settleHarm() {
 				p.Bore == 0 && p.Diameter == 0 && p.Amount == 0 && (p.Holding == Named || p.Holding == Have)
 		})
 	})
+}
+
+// settlePairs makes one pair apiece as many as there are in the class.
+func (w *walk) settlePairs() {
+	class, pairs := w.saidOf("class.size"), w.saidOf("want.pairs")
+	if class == nil || pairs == nil || pairs.Value != 1.0 {
+		return
+	}
+	for i := range w.items {
+		if w.starts(i, "each", "apiece", "every", "everyone", "everybody") {
+			pairs.Value = class.Value
+		}
+	}
 }
 
 // useText marks the items within a stretch of the text as made something of.

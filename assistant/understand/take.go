@@ -44,10 +44,21 @@ func (w *walk) takeFact(i int) int {
 		if isHarm(x.Slot) {
 			continue
 		}
+		if w.weak && w.ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.wishing() {
+			w.doubt(x.Slot, w.said(w.clause.from, w.clause.to))
+			w.changed, taken = true, 1
+			continue
+		}
 		w.answer(i, i+1, x, x.Slot)
 		taken = 1
 	}
 	return taken
+}
+
+// wishing reports whether the clause wishes for something: then most of its words
+// may be strange and those that are known still count.
+func (w *walk) wishing() bool {
+	return w.hasWord(w.clause, "want", "wants", "wanted", "need", "needs", "like", "something", "smth", "looking", "hoping", "make", "should", "must", "prefer", "please", "pls", "for", "sound", "sounds", "mallets", "mallet", "head", "heads", "attack", "tone", "asked")
 }
 
 // answer adds the answer that a sense gives to the fact at path, denied or
@@ -96,7 +107,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		w.changed = true
 		return // bright, not dark
 	}
-	if x.Deny != nil {
+	if x.Deny != nil && (path != "want.softness" || w.tooMuch || w.ctx.Asked == path) {
 		a.Value, a.Degree = x.Deny, 0.5
 	} else {
 		a.Not = true

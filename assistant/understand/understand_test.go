@@ -63,7 +63,7 @@ func ExampleReader_Read() {
 	// [1.1 in (28 mm) across]
 	// [28 g a head]
 	// [the maker is an adult]
-	// have 2 piece [nylon-1-1/8]
+	// have 2 piece [nylon-1-1/8 nylon-1-1/8-drilled]
 }
 
 // TestQuestions reads what the questions themselves offer and give as

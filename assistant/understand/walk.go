@@ -168,7 +168,7 @@ func (w *walk) thin(x *clause) bool {
 			unknown++
 		}
 	}
-	return unknown > known
+	return 2*unknown > known
 }
 
 // take takes a clause by its act.
@@ -242,7 +242,9 @@ func (w *walk) step(i int) int {
 		return 1
 	}
 	if it.harm && it.qty != nil && (it.qty.dim == plainNumber || it.qty.dim == years) {
-		return 1 // an age
+		k := max(1, figures{w}.takeCount(i)) // else an age
+		w.useAll(i, i+k)
+		return k
 	}
 	parts, moves, takes := len(w.out.Parts), len(w.out.Moves), len(w.out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
