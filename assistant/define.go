@@ -97,11 +97,10 @@ func asksMeaning(line string) (string, bool) {
 	line = strings.Trim(strings.TrimSpace(line), "?!. ")
 	lower := strings.ToLower(line)
 	for _, lead := range []string{"what is meant by ", "what is ", "what are ", "what's ", "whats ", "what does ", "explain ", "define ", "meaning of "} {
-		rest, ok := strings.CutPrefix(lower, lead)
-		if !ok {
+		if !strings.HasPrefix(lower, lead) {
 			continue
 		}
-		rest = line[len(lead):]
+		rest := line[len(lead):]
 		for _, tail := range []string{" mean", " stand for"} {
 			rest = strings.TrimSuffix(rest, tail)
 		}

@@ -95,9 +95,6 @@ func NewIndex[F any]() (*Index[F], error) {
 	return x, nil
 }
 
-// Facts returns every fact, in the order of the struct.
-func (x *Index[F]) Facts() []Fact { return slices.Clone(x.facts) }
-
 // Fact returns the fact at a path.
 func (x *Index[F]) Fact(path string) (Fact, bool) {
 	i, ok := x.at[path]

@@ -285,10 +285,6 @@ func lines(list []Item) []string {
 	return out
 }
 
-func table(title string, head []string, rows [][]string) page.Table {
-	return page.Table{Title: title, Head: head, Rows: rows}
-}
-
 // Text writes the sheet for a terminal.
 func (s Sheet) Text(w io.Writer, style page.Style) error {
 	return page.Text(w, s.Page(style.Width), style)

@@ -55,15 +55,6 @@ func stiffening(chi, hold float64) float64 {
 	return f
 }
 
-// Slip returns how much more a layer gives for lying under another that
-// slides on it than it would if both were one: chi is the patch over the depth
-// of the face they share, thick the layer's thickness over that of the one
-// above, +Inf for the core. It is fitted to the exact solution for one to three
-// sliding layers on rigid and elastic bases: the whole series then comes out
-// within 3 % for slices of the usual walls, 4 % at worst over the fit, 2 % root
-// mean square.
-func Slip(chi, thick float64) float64 { return slip(chi, slipReach(thick)) }
-
 // slipReach is Slip's dependence on the thickness.
 func slipReach(thick float64) float64 {
 	if math.IsInf(thick, 1) {

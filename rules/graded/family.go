@@ -309,7 +309,6 @@ func (f *family) stacks(turns []int) []head.Stack {
 type pool struct {
 	heads   []propose.Candidate // by item
 	problem *ladder.Problem
-	reach   [2]float64 // hardest and softest head of the family
 }
 
 // choose tries every family, and returns the best set and what it falls short
