@@ -174,8 +174,27 @@ func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (take
 			return false, r, errors.Join(err, log.Close())
 		}
 		line, err := t.In.ReadLine(prompt)
-		answer := strings.ToLower(strings.TrimSpace(line))
-		if err != nil || strings.HasPrefix(answer, "n") {
+		answer := plain(line)
+		if err == nil && answer != "yes" && answer != "no" {
+			// More than an answer: nothing of it may be lost, least of all who
+			// is allergic. It is said to whichever conversation goes on.
+			t.First = append([]string{line}, t.First...)
+			q = assistant.Reply{Ask: &assistant.Ask{Text: "Is that something new, or does it go on from there?", Choices: []string{"new", "go on"}, Enter: "new"}}
+			if err := t.render(q); err != nil {
+				return false, r, errors.Join(err, log.Close())
+			}
+			line, err = t.In.ReadLine(prompt)
+			switch more := strings.ToLower(strings.Trim(line, " .!")); {
+			case plain(line) == "yes" && more != "", strings.Contains(more, "go on"), strings.Contains(more, "from there"):
+				answer = "yes"
+			case more != "" && !strings.HasPrefix(more, "new") && plain(line) != "no":
+				t.First = append(t.First, line)
+				answer = "no"
+			default:
+				answer = "no"
+			}
+		}
+		if err != nil || answer == "no" {
 			// Offered once: a conversation that is not wanted is done with, but
 			// one that was interrupted again is not.
 			if err == nil {
@@ -197,6 +216,18 @@ func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (take
 		reply.Page = slices.Concat(notes, reply.Page)
 	}
 	return true, reply, nil
+}
+
+// plain returns yes or no for a line that says only that, and yes for an empty
+// one; nothing for any other.
+func plain(line string) string {
+	switch strings.ToLower(strings.Trim(line, " .!,")) {
+	case "", "y", "yes", "yeah", "yep", "sure", "ok", "okay", "yes please", "go on", "take it up", "take it up again", "resume":
+		return "yes"
+	case "n", "no", "nope", "nah", "no thanks", "no thank you", "new", "start new", "start again":
+		return "no"
+	}
+	return ""
 }
 
 func firstWords(lines []journal.Line) string {

@@ -157,6 +157,8 @@ func TestOffer(t *testing.T) {
 	}{
 		{"taken up", Offer, []string{"yes", "show answers"}, []string{"A conversation was broken off (marimba; lines said: 1)", "Taken up again", "- marimba"}, ""},
 		{"Enter takes it up", Offer, []string{""}, []string{"Taken up again"}, ""},
+		{"a new wish is not a yes, and not lost", Offer, []string{"vibes, and I am allergic to latex", "", "show answers"}, []string{"something new", "latex to be avoided: yes", "- vibraphone"}, "Taken up again"},
+		{"what goes on is said to what goes on", Offer, []string{"no, wait, my son gets hives from balloons", "go on", "show answers"}, []string{"latex to be avoided: yes", "- marimba"}, ""},
 		{"not wanted", Offer, []string{"no", "show answers"}, []string{"You have not told me anything yet"}, "Taken up again"},
 		{"always", Always, []string{"show answers"}, []string{"Taken up again", "- marimba"}, "Take it up"},
 		{"never", Never, []string{"show answers"}, []string{"You have not told me anything yet"}, "Take it up"},
