@@ -97,7 +97,7 @@ func (s display) show(in understand.Reading) Reply {
 		case "sheet":
 			return s.whole(r)
 		case "shopping", "cuts":
-			return building{s.Session}.build(r)
+			return building(s).build(r)
 		case "answers":
 			s.teller().recall(&r)
 			return s.ask(r)

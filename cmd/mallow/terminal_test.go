@@ -205,7 +205,7 @@ func TestTerminalResized(t *testing.T) {
 	s.Wait(invitation)
 	s.Resize(44, 200)
 	s.Type("help\r")
-	s.Wait("predict first, then see")
+	s.Wait("save; leave: all you said is kept")
 	_, after, _ := strings.Cut(s.Text(), "> help")
 	for line := range strings.SplitSeq(after, "\n") {
 		if w := runewidth.StringWidth(line); w > 44 {
