@@ -256,7 +256,7 @@ func (c *chart) asking(x *clause, i int, end string, last bool) bool {
 	if !c.questionWord(i) || !c.inverts(i) && !(end == "?" && last && c.starts(i, "how", "what", "which", "who", "when", "where")) {
 		return false
 	}
-	if !x.first && end != "?" && c.starts(i, "who", "which", "where", "when") {
+	if !x.first && end != "?" && (c.starts(i, "who", "which", "where", "when") || c.item(x.from-1).mark == ")") {
 		return false // my grandson, who is six
 	}
 	if c.requests(x, i) {

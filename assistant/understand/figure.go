@@ -47,6 +47,11 @@ func (s figures) takeQuantity(i int) int {
 	if math.IsNaN(v) {
 		return 0
 	}
+	if s.clause.end == "?" && s.standsAlone(i) && s.at(s.item(i).to).Is("?") { // 20 grams?
+		s.doubt(path, s.said(i, i+1))
+		s.changed = true
+		return 1
+	}
 	if path == "want.softness" && s.minus(i) {
 		v = -v
 	}
@@ -120,7 +125,7 @@ func (s figures) boundAfter(i int) (bound string, n int) {
 // students, a class of 30.
 func (s figures) takeCount(i int) int {
 	q := s.item(i).qty
-	if s.past() {
+	if s.past() || s.starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
 		return 0
 	}
 	if q != nil && q.dim == plainNumber && q.whole && s.answered("want.pairs") && s.starts(i+1, "for", "on") && !s.item(i+1).any("act") { // 3 pair for me and 2 for her
@@ -142,7 +147,8 @@ func (s figures) takeCount(i int) int {
 				continue
 			}
 			if x.Value == "want.pairs" {
-				return max(s.pairs(i, q.value), j+1-i)
+				s.pairs(j, q.value)
+				return j + 1 - i
 			}
 			if q.value < 2 && x.Value == "class.size" {
 				return 0

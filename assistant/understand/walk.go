@@ -237,7 +237,7 @@ func (w *walk) step(i int) int {
 	if w.filler(i) && !w.article(i) && !w.clauseEnds(i) {
 		w.degree = 0 // a degree is of the next word
 	}
-	if (w.weak || it.used) && it.has("weak") != nil && !w.asked(it.senses) && it.qty == nil {
+	if (w.weak || it.used || w.starts(i-1, "shes", "hes", "theyre", "he", "she", "youre")) && it.has("weak") != nil && !w.asked(it.senses) && it.qty == nil {
 		w.content = true
 		return 1
 	}
