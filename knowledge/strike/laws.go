@@ -50,7 +50,7 @@ const bondedReach = 6
 func stiffening(chi, hold float64) float64 {
 	f := Sliding(chi)
 	if hold > 0 {
-		f += hold * (Bonded(min(chi, bondedReach)) - f)
+		f = (1-hold)*f + hold*Bonded(min(chi, bondedReach)) // in this form it never falls with χ by rounding
 	}
 	return f
 }
