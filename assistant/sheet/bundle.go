@@ -262,8 +262,11 @@ func (b Bundle) Page(width int) page.Page {
 		t.Rows = append(t.Rows, []string{r.Name, fmt.Sprint(r.Design), r.Stack, r.Grade, fmt.Sprintf("%+.1f", r.Softness+0),
 			fmt.Sprintf("%.1f g", r.MassG), fmt.Sprint(r.Heads)})
 	}
-	p := page.Page{page.Heading{Level: 1, Text: b.Title}, t}
-	p = append(p, b.Buy.page()...)
+	p := page.Page{page.Heading{Level: 1, Text: b.Title}}
+	if list := b.assumed(); len(list) > 0 {
+		p = append(p, page.Para("What was not asked comes first:"), page.List{Items: list})
+	}
+	p = append(append(p, t), b.Buy.page()...)
 	all := b.common()
 	p = append(p, page.Heading{Level: 2, Text: "Steps, for all"},
 		page.Para("A … stands for a figure that differs from head to head: it stands with your head."),
@@ -280,6 +283,27 @@ func (b Bundle) Page(width int) page.Page {
 			page.List{Items: s.shopping()}, page.List{Items: lines(figures(s, all))})
 	}
 	return p
+}
+
+// assumed is what nobody was asked, with the makers of whom it is true.
+func (b Bundle) assumed() []string {
+	var says, list []string
+	whom := map[string][]string{}
+	for i, s := range b.Sheets {
+		for _, x := range s.Says() {
+			if whom[x] == nil {
+				says = append(says, x)
+			}
+			whom[x] = append(whom[x], b.Rows[min(i, len(b.Rows)-1)].Name)
+		}
+	}
+	for _, x := range says {
+		if len(whom[x]) < len(b.Sheets) {
+			x = strings.Join(whom[x], ", ") + ": " + x
+		}
+		list = append(list, x)
+	}
+	return list
 }
 
 // Text writes the bundle for a terminal.

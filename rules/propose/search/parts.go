@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -230,8 +231,8 @@ func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without fu
 				continue
 			}
 			switch x.Rule.Do {
-			case rules.Refuse:
-				refused = true
+			case rules.Refuse: // of this shaft in any core, not of this core
+				refused = refused || !slices.ContainsFunc(f.Book().Reads(x.Rule), otherHeadFact)
 			case rules.Prefer:
 				r.score += x.Rule.Weight
 			}
@@ -248,6 +249,11 @@ func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without fu
 		out[i] = list[i].shaft
 	}
 	return out
+}
+
+// otherHeadFact reports whether a fact is of the head and not of its shaft.
+func otherHeadFact(path string) bool {
+	return strings.HasPrefix(path, "head.") && !shaftFact(path)
 }
 
 func shaftFact(path string) bool {
