@@ -228,9 +228,6 @@ func (c *chart) pastFiller(i int) int {
 // names reports whether the item settles one of the facts.
 func (c *chart) names(it *item, paths ...string) bool { return it.any(paths...) }
 
-// afterWord reports whether the token before item i is w.
-func (c *chart) afterWord(i int, w string) bool { return c.at(c.item(i).from - 1).Is(w) }
-
 // clip shortens a stretch that is said back.
 func clip(text string) string {
 	const most = 60

@@ -186,7 +186,7 @@ func (s figures) ordinal(i int) bool { return s.item(i).qty != nil && s.item(i).
 
 // ofPartSoon reports whether a part follows: two pairs of nylon balls.
 func (s figures) ofPartSoon(i int) bool {
-	p := parter{s.walk}
+	p := parter(s)
 	return s.ofPart(i) || s.starts(i, "of") && p.ofPart(i+1) || s.filler(i) && s.item(i).to-s.item(i).from > 1 && p.ofPart(i+1)
 }
 

@@ -114,7 +114,7 @@ func (s parter) takePart(i int) int {
 	if end == i {
 		return 0
 	}
-	if q := s.item(i).qty; q != nil && q.dim != pair && (figures{s.walk}).beforeMove(i) > 0 {
+	if q := s.item(i).qty; q != nil && q.dim != pair && figures(s).beforeMove(i) > 0 {
 		return 0
 	}
 	p, bare := s.describe(i, end)
@@ -215,7 +215,7 @@ func (s parter) keepPart(p Part) {
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
 	n := len(s.out.Parts)
-	if s.after != afterPart || n == 0 || (figures{s.walk}).headBeside(i) {
+	if s.after != afterPart || n == 0 || figures(s).headBeside(i) {
 		return 0
 	}
 	last := s.out.Parts[n-1]

@@ -15,7 +15,6 @@ type scope struct {
 	degree   float64 // 0 for none
 	more     float64 // +1 after "more", -1 after "less"
 	same     bool    // what follows is to stay as it is
-	back     bool    // what follows is taken back
 	bound    string
 	topic    string // the fact a figure that follows is for
 }
@@ -306,7 +305,7 @@ func (w *walk) takeReply(i int) int {
 			return 1
 		case next.has("reply") != nil:
 			return 1
-		case !w.filler(i+1) && next.any("holding", "not", "age") == false || next.any("kind", "topic", "bench.drill", "bench.scale", "bench.caliper"):
+		case !w.filler(i+1) && !next.any("holding", "not", "age") || next.any("kind", "topic", "bench.drill", "bench.scale", "bench.caliper"):
 			return 0
 		case w.filler(i+1) && (next.has("count") != nil || w.is(i+1, "other", "more", "one", "such", "need")):
 			return 0
