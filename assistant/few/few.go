@@ -12,7 +12,7 @@ import (
 // that is shipped.
 func Parts() (*knowledge.Catalogue, error) {
 	return Of(
-		"poly-1-1/8", "poly-1-1/8-drilled", "poly-1", "rubber-40a-1-1/8", "rubber-50a-1-1/8", "rubber-60a-1-1/8", "rubber-75a-1-1/8",
+		"poly-1-1/8", "poly-1-1/8-drilled", "poly-1", "rubber-40a-1-1/8", "rubber-50a-1-1/8", "rubber-60a-1-1/8", "rubber-75a-1-1/8", "maple-1-1/8",
 		"latex-3/4x1/8", "latex-3/4x1/16", "latex-1x1/8", "latex-1-1/8x1/8", "silicone-3/4x1/8", "silicone-3/4x1/16", "tpe-3/4x1/16", "tpe-7/8x1/8", "tpe-1x1/8",
 		"wool-medium", "acrylic-medium", "birch-14", "birch-16",
 	)
