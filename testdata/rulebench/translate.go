@@ -51,6 +51,12 @@ func (d dialect) write(n ast.Node) (string, error) {
 		if err != nil {
 			return "", err
 		}
+		if c, ok := n.Right.(*ast.ConditionalNode); ok { // x < (c ? a : b)
+			is := &ast.BinaryNode{Operator: "and", Left: c.Cond, Right: &ast.BinaryNode{Operator: n.Operator, Left: n.Left, Right: c.Exp1}}
+			not := &ast.UnaryNode{Operator: "not", Node: c.Cond}
+			isn := &ast.BinaryNode{Operator: "and", Left: not, Right: &ast.BinaryNode{Operator: n.Operator, Left: n.Left, Right: c.Exp2}}
+			return d.write(&ast.BinaryNode{Operator: "or", Left: is, Right: isn})
+		}
 		if n.Operator == "in" {
 			return d.in(left, n.Right.(*ast.ArrayNode))
 		}
