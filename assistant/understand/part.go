@@ -170,7 +170,7 @@ func (s parter) ofHarm(from, to int, p Part) bool {
 			return false
 		}
 	}
-	return !(s.neg || s.hold == Avoid) || s.clause.to-s.clause.from > 4 || !slices.ContainsFunc(s.out.Harm, func(f harm.Fact) bool { return f.Path == "player.latex_ok" && !f.Value })
+	return !(s.neg || s.hold == Avoid) || s.clause.to-s.clause.from > 4 || !slices.ContainsFunc(s.out.Harm, func(f harm.Fact) bool { return f.Path == harm.LatexOK && !f.Value })
 }
 
 // takeRole takes a size whose name comes first: "if the wall were 1/16".

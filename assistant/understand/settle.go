@@ -29,7 +29,7 @@ func (w *walk) settleHarm() {
 			continue
 		case f.Doubt:
 			w.doubt(f.Path, f.Text)
-			if f.Path == "bench.supervised" || f.Path == "bench.ventilated" {
+			if f.Path == harm.Supervised || f.Path == harm.Ventilated {
 				continue // the careful answer is the usual one
 			}
 		}
@@ -41,7 +41,7 @@ func (w *walk) settleHarm() {
 	// What somebody must not touch is no part on hand.
 	w.out.Parts = slices.DeleteFunc(w.out.Parts, func(p Part) bool {
 		return slices.ContainsFunc(w.out.Harm, func(f harm.Fact) bool {
-			return !f.Value && (f.Path == "player.latex_ok" && p.Material == "latex" || f.Path == "player.rubber_ok" && (p.Material == "rubber" || p.Material == "latex")) &&
+			return !f.Value && (f.Path == harm.LatexOK && p.Material == "latex" || f.Path == harm.RubberOK && (p.Material == "rubber" || p.Material == "latex")) &&
 				p.Bore == 0 && p.Diameter == 0 && p.Amount == 0 && (p.Holding == Named || p.Holding == Have)
 		})
 	})

@@ -7,11 +7,9 @@ import (
 	"strings"
 
 	"mallow/assistant/journal"
-	"mallow/assistant/reply"
 	"mallow/assistant/talk"
 	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
-	"mallow/knowledge/strike"
 )
 
 type buildCmd struct {
@@ -88,25 +86,14 @@ func (a *app) learn(heads []correct.Built) error {
 	if err != nil {
 		return err
 	}
-	path, err := builtFile()
-	if err != nil {
-		return err
-	}
-	log, err := readBuilt(path)
+	path, log, err := measured()
 	if err != nil {
 		return err
 	}
 	for _, b := range heads {
 		log.Add(b)
 	}
-	if err := log.Check(); err != nil {
-		return err
-	}
-	inst, err := a.instrument(cat, reply.DefaultInstrument)
-	if err != nil {
-		return err
-	}
-	log, _, err = correct.Fit(cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}, log)
+	log, _, err = a.fit(cat, log)
 	if err != nil {
 		return err
 	}

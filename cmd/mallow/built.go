@@ -37,11 +37,7 @@ func (c builtCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	path, err := builtFile()
-	if err != nil {
-		return err
-	}
-	log, err := readBuilt(path)
+	path, log, err := measured()
 	if err != nil {
 		return err
 	}
@@ -58,11 +54,7 @@ func (c builtCmd) Run(a *app) error {
 			return usageError{err}
 		}
 	}
-	inst, err := a.instrument(cat, reply.DefaultInstrument)
-	if err != nil {
-		return err
-	}
-	log, moved, err := correct.Fit(cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}, log)
+	log, moved, err := a.fit(cat, log)
 	if err != nil {
 		return err
 	}
@@ -112,6 +104,24 @@ func (c builtCmd) built(cat *knowledge.Catalogue) (b correct.Built, err error) {
 		return b, usagef("give at least one of --mass, --diameter, --squeeze, --softer-than and --harder-than")
 	}
 	return b, nil
+}
+
+// measured returns where the maker's measured heads are kept, and their log.
+func measured() (path string, log correct.Log, err error) {
+	if path, err = builtFile(); err != nil {
+		return "", log, err
+	}
+	log, err = readBuilt(path)
+	return path, log, err
+}
+
+// fit fits the shipped figures to the log's heads, on the usual instrument.
+func (a *app) fit(cat *knowledge.Catalogue, log correct.Log) (correct.Log, []correct.Moved, error) {
+	inst, err := a.instrument(cat, reply.DefaultInstrument)
+	if err != nil {
+		return log, nil, err
+	}
+	return correct.Fit(cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}, log)
 }
 
 // builtFile is where the maker's measured heads are kept.

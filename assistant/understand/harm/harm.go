@@ -9,16 +9,17 @@ package harm
 
 import (
 	"mallow/knowledge"
+	"mallow/rules/facts"
 )
 
-// The facts that lines of harm settle, as rules know them.
+// The facts that lines of harm settle, by the paths that rules know them by.
 const (
-	Minor      = "player.minor"
-	LatexOK    = "player.latex_ok"
-	RubberOK   = "player.rubber_ok"
-	SolventOK  = "player.solvent_ok"
-	Supervised = "bench.supervised"
-	Ventilated = "bench.ventilated"
+	Minor      = facts.PlayerMinor
+	LatexOK    = facts.PlayerLatexOK
+	RubberOK   = facts.PlayerRubberOK
+	SolventOK  = facts.PlayerSolventOK
+	Supervised = facts.BenchSupervised
+	Ventilated = facts.BenchVentilated
 )
 
 // Fact is something that a line says about harm.
