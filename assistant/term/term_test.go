@@ -82,7 +82,9 @@ func TestTyped(t *testing.T) {
 			s.Wait(`got "think"`)
 			s.Type("\x03") // while the program is busy
 			s.Wait("thought")
-			s.Until("a second interrupt", func() bool { return strings.Count(s.Text(), "interrupted") == 2 })
+			s.Until("the prompt after a second interrupt", func() bool {
+				return strings.Count(s.Text(), "interrupted") == 2 && strings.HasSuffix(s.Text(), "\n>")
+			})
 			s.Type("\x04")
 			s.Wait(`EOF`)
 			if code := s.Exit(); code != 0 {
