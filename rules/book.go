@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"mallow/knowledge/yamlfile"
+	"mallow/rules/schema"
 )
 
 //go:embed book/*.yaml
@@ -155,7 +156,7 @@ func (r *reader) field(e *entry, name, text string) (reads []int, err error) {
 		if e.when, err = r.l.compile(text); err != nil {
 			return nil, err
 		}
-		if e.when.kind != Truth {
+		if e.when.kind != schema.Truth {
 			return nil, &exprError{What: fmt.Sprintf("when is yes or no; this is a %s", e.when.kind)}
 		}
 		if reads = e.when.reads(nil); len(reads) == 0 {
@@ -251,7 +252,7 @@ func (b *Book[F]) Hidden() []*Rule { return slices.Clone(b.hidden) }
 func (b *Book[F]) Templates() *Templates[F] { return &Templates[F]{b.l, b.verbs} }
 
 // Facts returns every fact that rules may read, in the order of the struct.
-func (b *Book[F]) Facts() []Fact { return slices.Clone(b.l.facts) }
+func (b *Book[F]) Facts() []schema.Fact { return slices.Clone(b.l.facts) }
 
 // Gives returns the rules of an effect by what they give: for Step, the
 // rules behind each step id.

@@ -3,6 +3,8 @@ package rules
 import (
 	"math"
 	"slices"
+
+	"mallow/rules/schema"
 )
 
 // Bounder puts whole boxes of facts to the rules on one thing that refuse or
@@ -13,7 +15,7 @@ type Bounder[F any] struct {
 	prefer []*entry
 	lo, hi *bound[F]
 	box    box
-	facts  []Fact
+	facts  []schema.Fact
 }
 
 // Bounder returns a bounder for the rules on the thing named. Facts that are

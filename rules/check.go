@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"mallow/knowledge/fault"
+	"mallow/rules/schema"
 )
 
 // Report is what there is to say of a book as a whole.
@@ -177,9 +178,9 @@ func (b *Book[F]) spell(c *cells, x, y *entry) string {
 		f := b.l.facts[i]
 		var v any
 		switch f.Kind {
-		case Number:
+		case schema.Number:
 			v = *c.num[i]
-		case Text:
+		case schema.Text:
 			v = *c.text[i]
 		default:
 			v = *c.truth[i]

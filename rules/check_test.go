@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"mallow/rules"
+	"mallow/rules/schema"
 )
 
 // sketch is a rule in a line: id, effect, condition. Its examples are taken
@@ -146,13 +147,13 @@ func TestGives(t *testing.T) {
 
 func TestFacts(t *testing.T) {
 	got := book(t).Facts()[:4]
-	want := []rules.Fact{
-		{Path: "head.mass_g", Kind: rules.Number, Unit: "g", Range: []float64{0, 100}, Doc: "mass"},
-		{Path: "head.layers", Kind: rules.Number, Range: []float64{0, 6}, Doc: "layers"},
-		{Path: "head.core", Kind: rules.Text, OneOf: []string{"plastic", "wood", "rubber"}, Doc: "core"},
-		{Path: "head.fibre", Kind: rules.Text, Doc: "fibre, any word"},
+	want := []schema.Fact{
+		{Path: "head.mass_g", Kind: schema.Number, Unit: "g", Range: []float64{0, 100}, Doc: "mass"},
+		{Path: "head.layers", Kind: schema.Number, Range: []float64{0, 6}, Doc: "layers"},
+		{Path: "head.core", Kind: schema.Text, OneOf: []string{"plastic", "wood", "rubber"}, Doc: "core"},
+		{Path: "head.fibre", Kind: schema.Text, Doc: "fibre, any word"},
 	}
-	if diff := cmp.Diff(want, got, cmp.FilterPath(func(p cmp.Path) bool { return p.String() == "index" }, cmp.Ignore())); diff != "" {
+	if diff := cmp.Diff(want, got, cmp.FilterPath(func(p cmp.Path) bool { return p.String() == "Index" }, cmp.Ignore())); diff != "" {
 		t.Errorf("-want +got\n%s", diff)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"mallow/knowledge/fault"
+	"mallow/rules/schema"
 )
 
 // Coverage counts what the rules of a book did over many sets of facts.
@@ -115,15 +116,15 @@ func (b *Book[F]) Draw(rng *rand.Rand) F {
 	defer b.pool.Put(c)
 	for i, f := range b.l.facts {
 		switch f.Kind {
-		case Number:
-			low, high := f.bounds()
+		case schema.Number:
+			low, high := f.Bounds()
 			x := low + rng.Float64()*(high-low)
 			if cuts := p.cuts[i]; len(cuts) > 0 && rng.IntN(2) == 0 {
 				cut := cuts[rng.IntN(len(cuts))]
 				x = min(max(cut+[]float64{-1, 0, 1}[rng.IntN(3)]*rng.Float64()*max(1, cut/4), low), high)
 			}
 			*c.num[i] = x
-		case Text:
+		case schema.Text:
 			words := p.words[i]
 			*c.text[i] = words[rng.IntN(len(words))]
 		default:
@@ -142,7 +143,7 @@ type terms struct {
 func (b *Book[F]) gather() terms {
 	t := terms{map[int][]float64{}, map[int][]string{}}
 	for i, f := range b.l.facts {
-		if f.Kind == Text {
+		if f.Kind == schema.Text {
 			t.words[i] = f.OneOf
 		}
 	}
@@ -150,7 +151,7 @@ func (b *Book[F]) gather() terms {
 		t.learn(b.l.facts, e.when)
 	}
 	for i, f := range b.l.facts {
-		if f.Kind == Text && len(f.OneOf) == 0 {
+		if f.Kind == schema.Text && len(f.OneOf) == 0 {
 			t.words[i] = append(t.words[i], "") // any other
 		}
 	}
@@ -158,19 +159,19 @@ func (b *Book[F]) gather() terms {
 }
 
 // learn notes the constants in n.
-func (t terms) learn(list []Fact, n *node) {
+func (t terms) learn(list []schema.Fact, n *node) {
 	for i, k := range n.kids {
 		t.learn(list, k)
 		if k.op != opFact {
 			continue
 		}
-		open := k.kind == Text && len(list[k.fact].OneOf) == 0
+		open := k.kind == schema.Text && len(list[k.fact].OneOf) == 0
 		switch other := n.kids[len(n.kids)-1-i]; {
 		case n.op == opInNum:
 			t.cuts[k.fact] = append(t.cuts[k.fact], n.nums...)
 		case n.op == opInText && open:
 			t.words[k.fact] = append(t.words[k.fact], n.texts...)
-		case k.kind == Number && other.op == opNumber:
+		case k.kind == schema.Number && other.op == opNumber:
 			t.cuts[k.fact] = append(t.cuts[k.fact], other.num)
 		case open && other.op == opText:
 			t.words[k.fact] = append(t.words[k.fact], other.text)

@@ -3,6 +3,8 @@ package rules
 import (
 	"slices"
 	"strconv"
+
+	"mallow/rules/schema"
 )
 
 // verdict is the truth of an expression as far as it can be told.
@@ -190,11 +192,11 @@ func (c *cells) numberOf(n *node) (float64, verdict) {
 // value evaluates n to a float64, string or bool, or nil when it has none.
 func (c *cells) value(n *node) any {
 	switch n.kind {
-	case Number:
+	case schema.Number:
 		if x, v := c.numberOf(n); v == yes {
 			return x
 		}
-	case Text:
+	case schema.Text:
 		if s, v := c.textOf(n); v == yes {
 			return s
 		}

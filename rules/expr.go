@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/expr-lang/expr/ast"
+
+	"mallow/rules/schema"
 )
 
 type op uint8
@@ -35,7 +37,7 @@ const (
 type node struct {
 	op    op
 	by    *operator // opReckon, opCompare
-	kind  Kind
+	kind  schema.Kind
 	kids  []*node
 	fact  int       // opFact
 	num   float64   // opNumber
@@ -63,13 +65,13 @@ func fail(n ast.Node, format string, args ...any) error {
 func (l *language) convert(n ast.Node) (*node, error) {
 	switch n := n.(type) {
 	case *ast.IntegerNode:
-		return &node{op: opNumber, kind: Number, num: float64(n.Value)}, nil
+		return &node{op: opNumber, kind: schema.Number, num: float64(n.Value)}, nil
 	case *ast.FloatNode:
-		return &node{op: opNumber, kind: Number, num: n.Value}, nil
+		return &node{op: opNumber, kind: schema.Number, num: n.Value}, nil
 	case *ast.StringNode:
-		return &node{op: opText, kind: Text, text: n.Value}, nil
+		return &node{op: opText, kind: schema.Text, text: n.Value}, nil
 	case *ast.BoolNode:
-		return &node{op: opTruth, kind: Truth, truth: n.Value}, nil
+		return &node{op: opTruth, kind: schema.Truth, truth: n.Value}, nil
 	case *ast.IdentifierNode, *ast.MemberNode:
 		path := pathOf(n)
 		i, ok := l.byPath[path]
@@ -86,7 +88,7 @@ func (l *language) convert(n ast.Node) (*node, error) {
 		if err != nil {
 			return nil, err
 		}
-		if kids[0].kind != Truth || kids[1].kind != kids[2].kind {
+		if kids[0].kind != schema.Truth || kids[1].kind != kids[2].kind {
 			return nil, fail(n, "the two sides of ?: must be of one kind")
 		}
 		return &node{op: opIf, kind: kids[1].kind, kids: kids}, nil
@@ -103,14 +105,14 @@ func (l *language) convert(n ast.Node) (*node, error) {
 			return nil, err
 		}
 		for i, k := range kids {
-			if k.kind != Number {
+			if k.kind != schema.Number {
 				return nil, fail(n.Arguments[i], "%s takes numbers", n.Name)
 			}
 		}
 		if by.one != nil && len(kids) != 1 {
 			return nil, fail(n, "%s takes one number", n.Name)
 		}
-		return &node{op: opReckon, by: by, kind: Number, kids: kids}, nil
+		return &node{op: opReckon, by: by, kind: schema.Number, kids: kids}, nil
 	}
 	return nil, fail(n, "%q can't be used in a rule (compare facts with and, or, not, in, + - * / ^, ?:, %s)", n.String(), strings.Join(functions(), ", "))
 }
@@ -121,10 +123,10 @@ func (l *language) string(n *ast.BuiltinNode) (*node, error) {
 	switch {
 	case err != nil:
 		return nil, err
-	case len(kids) != 1 || kids[0].kind != Number:
+	case len(kids) != 1 || kids[0].kind != schema.Number:
 		return nil, fail(n, "string takes one number")
 	}
-	return &node{op: opString, kind: Text, kids: kids}, nil
+	return &node{op: opString, kind: schema.Text, kids: kids}, nil
 }
 
 func (l *language) all(list ...ast.Node) ([]*node, error) {
@@ -146,12 +148,12 @@ func (l *language) unary(n *ast.UnaryNode) (*node, error) {
 	}
 	switch n.Operator {
 	case "not", "!":
-		return &node{op: opNot, kind: Truth, kids: []*node{kid}}, nil
+		return &node{op: opNot, kind: schema.Truth, kids: []*node{kid}}, nil
 	case "-":
 		if kid.op == opNumber {
-			return &node{op: opNumber, kind: Number, num: -kid.num}, nil
+			return &node{op: opNumber, kind: schema.Number, num: -kid.num}, nil
 		}
-		return &node{op: opReckon, by: l.operator("-", true), kind: Number, kids: []*node{kid}}, nil
+		return &node{op: opReckon, by: l.operator("-", true), kind: schema.Number, kids: []*node{kid}}, nil
 	}
 	return kid, nil // unary plus
 }
@@ -173,31 +175,31 @@ func (l *language) binary(n *ast.BinaryNode) (*node, error) {
 	switch {
 	case a.kind != b.kind:
 		return nil, fail(n, "%s compares a %s with a %s", n.Operator, a.kind, b.kind)
-	case n.Operator == "+" && a.kind == Text:
-		return &node{op: opJoin, kind: Text, kids: kids}, nil
-	case by != nil && a.kind != Number:
+	case n.Operator == "+" && a.kind == schema.Text:
+		return &node{op: opJoin, kind: schema.Text, kids: kids}, nil
+	case by != nil && a.kind != schema.Number:
 		return nil, fail(n, "%s takes numbers, not a %s", n.Operator, a.kind)
 	case by != nil && by.is != nil:
-		return &node{op: opCompare, by: by, kind: Truth, kids: kids}, nil
+		return &node{op: opCompare, by: by, kind: schema.Truth, kids: kids}, nil
 	case by != nil:
-		return &node{op: opReckon, by: by, kind: Number, kids: kids}, nil
+		return &node{op: opReckon, by: by, kind: schema.Number, kids: kids}, nil
 	}
-	out := &node{op: logic, kind: Truth, kids: kids}
+	out := &node{op: logic, kind: schema.Truth, kids: kids}
 	if logic != opEqNum {
 		return out, nil
 	}
 	switch a.kind {
-	case Text:
+	case schema.Text:
 		out.op = opEqText
 		if err := cmp.Or(l.vocabulary(a, b, n.Right), l.vocabulary(b, a, n.Left)); err != nil {
 			return nil, err
 		}
-	case Truth:
+	case schema.Truth:
 		out.op = opEqTruth
 	}
 	if n.Operator == "!=" {
 		out.src = n.String()
-		return &node{op: opNot, not: true, kind: Truth, kids: []*node{out}}, nil
+		return &node{op: opNot, not: true, kind: schema.Truth, kids: []*node{out}}, nil
 	}
 	return out, nil
 }
@@ -228,8 +230,8 @@ func (l *language) in(n *ast.BinaryNode) (*node, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &node{op: opInNum, kind: Truth, kids: []*node{x}}
-	if x.kind == Text {
+	out := &node{op: opInNum, kind: schema.Truth, kids: []*node{x}}
+	if x.kind == schema.Text {
 		out.op = opInText
 	}
 	for _, item := range list.Nodes {
@@ -238,9 +240,9 @@ func (l *language) in(n *ast.BinaryNode) (*node, error) {
 			return nil, err
 		}
 		switch {
-		case k.op == opNumber && x.kind == Number:
+		case k.op == opNumber && x.kind == schema.Number:
 			out.nums = append(out.nums, k.num)
-		case k.op == opText && x.kind == Text:
+		case k.op == opText && x.kind == schema.Text:
 			if err := l.vocabulary(x, k, item); err != nil {
 				return nil, err
 			}

@@ -17,6 +17,8 @@ import (
 	"github.com/expr-lang/expr/checker"
 	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/file"
+
+	"mallow/rules/schema"
 )
 
 const (
@@ -26,7 +28,7 @@ const (
 
 // language is what expressions over one fact struct may say.
 type language struct {
-	facts     []Fact
+	facts     []schema.Fact
 	byPath    map[string]int
 	operators []operator
 	mu        sync.Mutex   // guards config, in which expr caches types
@@ -36,7 +38,7 @@ type language struct {
 }
 
 func newLanguage[F any](hint func(string, []string) string) (*language, error) {
-	facts, err := factsOf(reflect.TypeFor[F]())
+	facts, err := schema.Of(reflect.TypeFor[F]())
 	if err != nil {
 		return nil, err
 	}
@@ -125,7 +127,7 @@ func (l *language) compile(src string) (*node, error) {
 
 // inOurWords says what expr's message means to someone who writes rules.
 func inOurWords(message string) (what, hint string) {
-	kinds := strings.NewReplacer("float64", string(Number), "int", string(Number), "string", string(Text), "bool", string(Truth))
+	kinds := strings.NewReplacer("float64", string(schema.Number), "int", string(schema.Number), "string", string(schema.Text), "bool", string(schema.Truth))
 	if at, types, ok := strings.Cut(message, " (mismatched types "); ok {
 		return strings.Replace(at, "invalid operation: ", "", 1) + " between a " + strings.Replace(kinds.Replace(strings.TrimSuffix(types, ")")), " and ", " and a ", 1), ""
 	}
@@ -205,7 +207,7 @@ func (f *pathFinder) Visit(n *ast.Node) {
 		base = m.Node
 	}
 	hint := f.hint(path, among)
-	if slices.ContainsFunc(f.facts, func(x Fact) bool { return slices.Contains(x.OneOf, path) }) {
+	if slices.ContainsFunc(f.facts, func(x schema.Fact) bool { return slices.Contains(x.OneOf, path) }) {
 		hint = fmt.Sprintf("a word stands in quotes, %q", path)
 	}
 	f.err = &exprError{At: base.Location().From, What: fmt.Sprintf("unknown fact %q", path), Hint: hint}

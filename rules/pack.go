@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"mallow/knowledge/packed"
+	"mallow/rules/schema"
 )
 
 // Pack writes the book, compiled, so that Unpack reads it without expr.
@@ -55,7 +56,7 @@ func Unpack[F any](opts Options, r *packed.Reader) (*Book[F], error) {
 // facts, the operators and the verbs.
 func Layout[F any](k packed.Key, verbs Verbs) {
 	k.Type(reflect.TypeFor[F]())
-	facts, _ := factsOf(reflect.TypeFor[F]())
+	facts, _ := schema.Of(reflect.TypeFor[F]())
 	for _, f := range facts {
 		k.Text(f.Path)
 	}
@@ -163,9 +164,9 @@ func (u *unpacker) examples() []Example {
 			g := &list[i].Facts[j]
 			g.Path = u.facts[at].Path
 			switch u.facts[at].Kind {
-			case Number:
+			case schema.Number:
 				g.Value = u.Float()
-			case Text:
+			case schema.Text:
 				g.Value = u.Reader.Text()
 			default:
 				g.Value = u.Bool()
@@ -186,7 +187,7 @@ func (u *unpacker) fact() int {
 }
 
 func (u *unpacker) node() *node {
-	n := &node{op: op(u.Uint()), kind: Kind(u.Text()), src: u.Text()}
+	n := &node{op: op(u.Uint()), kind: schema.Kind(u.Text()), src: u.Text()}
 	switch n.op {
 	case opNumber:
 		n.num = u.Float()

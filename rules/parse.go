@@ -2,10 +2,7 @@ package rules
 
 import (
 	"fmt"
-	"math"
 	"reflect"
-	"slices"
-	"strconv"
 	"strings"
 
 	"mallow/knowledge/fault"
@@ -126,8 +123,9 @@ func (r *reader) example(d *draft, pairs yamlfile.Pairs) Example {
 			r.fail(d, p.Key, "", "%s has one value", path)
 			continue
 		}
-		v, hint := r.l.facts[at].parse(p.Values[0].Value)
-		if v == nil {
+		v, err := r.l.facts[at].Parse(p.Values[0].Value)
+		if err != nil {
+			hint := r.l.facts[at].Valid()
 			if near := r.l.hint(p.Values[0].Value, r.l.facts[at].OneOf); near != "" {
 				hint = near
 			}
@@ -135,7 +133,7 @@ func (r *reader) example(d *draft, pairs yamlfile.Pairs) Example {
 			continue
 		}
 		if x, ok := v.(float64); ok {
-			if low, high := r.l.facts[at].bounds(); x < low || x > high {
+			if low, high := r.l.facts[at].Bounds(); x < low || x > high {
 				r.fail(d, p.Values[0], fmt.Sprintf("%g to %g", low, high), "%s can't be %g", path, x)
 			}
 		}
@@ -145,28 +143,4 @@ func (r *reader) example(d *draft, pairs yamlfile.Pairs) Example {
 		}{path, v})
 	}
 	return out
-}
-
-// parse reads a value of the fact. It returns nil and what would be right
-// when s is none.
-func (f Fact) parse(s string) (v any, hint string) {
-	switch f.Kind {
-	case Number:
-		if x, err := strconv.ParseFloat(s, 64); err == nil && !math.IsNaN(x) && !math.IsInf(x, 0) {
-			return x, ""
-		}
-		return nil, "a number"
-	case Truth:
-		switch s {
-		case "true":
-			return true, ""
-		case "false":
-			return false, ""
-		}
-		return nil, "true or false"
-	}
-	if len(f.OneOf) > 0 && !slices.Contains(f.OneOf, s) {
-		return nil, "one of " + strings.Join(f.OneOf, ", ")
-	}
-	return s, ""
 }

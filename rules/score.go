@@ -1,6 +1,10 @@
 package rules
 
-import "slices"
+import (
+	"slices"
+
+	"mallow/rules/schema"
+)
 
 // Scorer puts many sets of facts to the rules on one thing that refuse or
 // prefer. It is for one goroutine.
@@ -49,11 +53,11 @@ func (c *cells) fold(n *node, fixed []bool) *node {
 	if !slices.ContainsFunc(n.reads(nil), func(i int) bool { return !fixed[i] }) {
 		switch v := c.value(n).(type) {
 		case float64:
-			return &node{op: opNumber, kind: Number, num: v, src: n.src}
+			return &node{op: opNumber, kind: schema.Number, num: v, src: n.src}
 		case string:
-			return &node{op: opText, kind: Text, text: v, src: n.src}
+			return &node{op: opText, kind: schema.Text, text: v, src: n.src}
 		case bool:
-			return &node{op: opTruth, kind: Truth, truth: v, src: n.src}
+			return &node{op: opTruth, kind: schema.Truth, truth: v, src: n.src}
 		}
 		return n
 	}

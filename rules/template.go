@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"mallow/rules/schema"
 )
 
 // Verbs are the ways to print a number that templates may name, for example
@@ -24,7 +26,7 @@ const (
 // colon is rounded sensibly; a truth reads yes or no. Doubled braces stand
 // for one.
 type Template[F any] struct {
-	facts []Fact
+	facts []schema.Fact
 	form  *form
 }
 
@@ -65,11 +67,11 @@ func (t *Templates[F]) New(text string) (*Template[F], error) {
 	return &Template[F]{t.l.facts, form}, nil
 }
 
-// Number parses an expression and checks that it is a number, such as the
+// schema.Number parses an expression and checks that it is a number, such as the
 // minutes of a wait.
 func (t *Templates[F]) Number(text string) (*Quantity[F], error) {
 	n, err := t.l.compile(text)
-	if err == nil && n.kind != Number {
+	if err == nil && n.kind != schema.Number {
 		err = &exprError{What: fmt.Sprintf("a number expected; this is a %s", n.kind)}
 	}
 	if err != nil {
@@ -80,7 +82,7 @@ func (t *Templates[F]) Number(text string) (*Quantity[F], error) {
 
 // Quantity is a checked expression for a number.
 type Quantity[F any] struct {
-	facts []Fact
+	facts []schema.Fact
 	expr  *node
 }
 
@@ -111,7 +113,7 @@ func (t *Template[F]) Blank(f F, blank string) string {
 // Reads returns the paths of the facts that the template reads.
 func (t *Template[F]) Reads() []string { return pathsOf(t.facts, t.form.reads()) }
 
-func pathsOf(facts []Fact, list []int) []string {
+func pathsOf(facts []schema.Fact, list []int) []string {
 	paths := make([]string, len(list))
 	for i, f := range list {
 		paths[i] = facts[f].Path
@@ -221,7 +223,7 @@ func (l *language) part(body, spec string, verbs Verbs) (part, *exprError) {
 		}
 		return part{}, wrong
 	}
-	if n.kind != Number {
+	if n.kind != schema.Number {
 		return part{}, &exprError{At: wrong.At, What: fmt.Sprintf("form %q is for numbers; this is a %s", spec, n.kind)}
 	}
 	return p, nil

@@ -8,6 +8,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/rules"
+	"mallow/rules/schema"
 )
 
 // Rules lists rules, and the ones that an overlay hides. Its JSON is the list.
@@ -81,7 +82,7 @@ func (v Rule) Page() page.Page {
 }
 
 // Facts are the facts that rules may read.
-type Facts []rules.Fact
+type Facts []schema.Fact
 
 // Page is the facts for people.
 func (list Facts) Page() page.Page {

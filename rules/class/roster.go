@@ -13,10 +13,10 @@ import (
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
 	"mallow/knowledge/yamlfile"
-	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
+	"mallow/rules/schema"
 	"mallow/rules/stock"
 )
 
@@ -224,7 +224,7 @@ func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
 	}
 	said := p.Values[0]
 	switch x.Kind {
-	case rules.Number:
+	case schema.Number:
 		n, err := strconv.ParseFloat(said.Value, 64)
 		if grade, ok := r.f.Grade("", said.Value); ok && x.Path == facts.WantSoftness {
 			n, err = grade, nil
@@ -238,7 +238,7 @@ func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
 			return nil, false
 		}
 		return n, true
-	case rules.Truth:
+	case schema.Truth:
 		if said.Value != "true" && said.Value != "false" {
 			r.fail(said.Place, "true or false", "%s: %q is neither", x.Path, said.Value)
 			return nil, false

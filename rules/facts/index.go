@@ -3,7 +3,7 @@ package facts
 import (
 	"sync"
 
-	"mallow/rules"
+	"mallow/rules/schema"
 )
 
 // A Path names a fact. The constants of this type are written from the struct:
@@ -11,13 +11,13 @@ import (
 type Path = string
 
 // index is made once: it says of the struct what its fields and tags say.
-var index = sync.OnceValues(rules.NewIndex[Facts])
+var index = sync.OnceValues(schema.NewIndex[Facts])
 
 // Index returns every fact by its path.
-func Index() *rules.Index[Facts] {
+func Index() *schema.Index[Facts] {
 	x, err := index()
 	if err != nil {
-		return new(rules.Index[Facts]) // can't be: the tests load the struct
+		return new(schema.Index[Facts]) // can't be: the tests load the struct
 	}
 	return x
 }

@@ -60,7 +60,7 @@ func TestIndex(t *testing.T) {
 	}
 	for _, tt := range []struct{ path, text, want string }{
 		{facts.WantSoftness, "soft", `want.softness: "soft" is not a number`},
-		{facts.PlayerMinor, "1", `player.minor: "1" is not a yes or no (true, false)`},
+		{facts.PlayerMinor, "1", `player.minor: "1" is not true or false`},
 		{"want.softnes", "1", `no fact is called "want.softnes"`},
 	} {
 		if err := x.Parse(&f, tt.path, tt.text); err == nil || err.Error() != tt.want {

@@ -1,7 +1,11 @@
-package rules
+// Package schema knows which facts a struct declares: the path, kind, unit,
+// words and range of each, and how a value is got, set or read from writing.
+// It never knows what a fact means, nor any rule that reads it.
+package schema
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -28,11 +32,12 @@ type Fact struct {
 	// struct does not say.
 	Range []float64 `json:"range,omitempty"`
 	Doc   string    `json:"doc"`
-	index []int     // of the field, for reflect.Value.FieldByIndex
+	Index []int     `json:"-"` // of the field, for reflect.Value.FieldByIndex
 }
 
-// factsOf lists the leaves of struct type t in the order they are declared.
-func factsOf(t reflect.Type) ([]Fact, error) {
+// Of lists the leaves of struct type t in the order they are declared. The
+// error says which field can't be a fact.
+func Of(t reflect.Type) ([]Fact, error) {
 	if t.Kind() != reflect.Struct {
 		return nil, fmt.Errorf("facts are a struct, not %s", t)
 	}
@@ -46,7 +51,7 @@ func factsOf(t reflect.Type) ([]Fact, error) {
 				return fmt.Errorf("field %s.%s: facts are exported fields with an expr tag", t, field.Name)
 			}
 			path, at := prefix+name, append(slices.Clone(index), i)
-			f := Fact{Path: path, Unit: field.Tag.Get("unit"), Doc: field.Tag.Get("doc"), index: at}
+			f := Fact{Path: path, Unit: field.Tag.Get("unit"), Doc: field.Tag.Get("doc"), Index: at}
 			switch {
 			case field.Type.Kind() == reflect.Struct:
 				if err := walk(field.Type, path+".", at); err != nil {
@@ -84,7 +89,7 @@ type Index[F any] struct {
 
 // NewIndex lists the facts of F. The error says which field is none.
 func NewIndex[F any]() (*Index[F], error) {
-	list, err := factsOf(reflect.TypeFor[F]())
+	list, err := Of(reflect.TypeFor[F]())
 	if err != nil {
 		return nil, err
 	}
@@ -111,7 +116,7 @@ func (x *Index[F]) Get(f *F, path string) any {
 	if !ok {
 		return nil
 	}
-	return reflect.ValueOf(f).Elem().FieldByIndex(at.index).Interface()
+	return reflect.ValueOf(f).Elem().FieldByIndex(at.Index).Interface()
 }
 
 // Set puts a value of the fact's kind at a path.
@@ -120,9 +125,9 @@ func (x *Index[F]) Set(f *F, path string, value any) error {
 	if !ok {
 		return fmt.Errorf("no fact is called %q", path)
 	}
-	to, v := reflect.ValueOf(f).Elem().FieldByIndex(at.index), reflect.ValueOf(value)
+	to, v := reflect.ValueOf(f).Elem().FieldByIndex(at.Index), reflect.ValueOf(value)
 	if !v.IsValid() || v.Type() != to.Type() {
-		return fmt.Errorf("%s is a %s", path, at.Kind.words())
+		return fmt.Errorf("%s is %s", path, at.Kind.words())
 	}
 	to.Set(v)
 	return nil
@@ -141,32 +146,44 @@ func (x *Index[F]) Parse(f *F, path, text string) error {
 	return x.Set(f, path, v)
 }
 
-// Parse reads a value of the fact's kind.
+// Parse reads a value of the fact: a number, "true" or "false", or one of its
+// words. The error says what would be valid.
 func (f Fact) Parse(text string) (any, error) {
 	switch f.Kind {
 	case Number:
-		if n, err := strconv.ParseFloat(text, 64); err == nil {
-			return n, nil
+		if x, err := strconv.ParseFloat(text, 64); err == nil && !math.IsNaN(x) && !math.IsInf(x, 0) {
+			return x, nil
 		}
 	case Truth:
 		if text == "true" || text == "false" {
 			return text == "true", nil
 		}
 	default:
-		return text, nil
+		if len(f.OneOf) == 0 || slices.Contains(f.OneOf, text) {
+			return text, nil
+		}
+		return nil, fmt.Errorf("%q is not one of %s", text, strings.Join(f.OneOf, ", "))
 	}
-	return nil, fmt.Errorf("%q is not a %s", text, f.Kind.words())
+	return nil, fmt.Errorf("%q is not %s", text, f.Kind.words())
 }
 
-// words says what a value of the kind looks like.
+// Valid says what a value of the fact looks like in writing.
+func (f Fact) Valid() string {
+	if len(f.OneOf) > 0 {
+		return "one of " + strings.Join(f.OneOf, ", ")
+	}
+	return f.Kind.words()
+}
+
+// words says what a value of the kind looks like, with its article.
 func (k Kind) words() string {
 	switch k {
 	case Truth:
-		return "yes or no (true, false)"
+		return "true or false"
 	case Text:
-		return "word"
+		return "a word"
 	}
-	return string(k)
+	return "a " + string(k)
 }
 
 // parseRange reads "0..100".
@@ -183,68 +200,10 @@ func parseRange(s string) ([]float64, error) {
 	return []float64{a, b}, nil
 }
 
-// bounds returns the range of a number, wide when the struct does not say.
-func (f Fact) bounds() (low, high float64) {
+// Bounds returns the range of a number, wide when the struct does not say.
+func (f Fact) Bounds() (low, high float64) {
 	if f.Range == nil {
 		return -1e9, 1e9
 	}
 	return f.Range[0], f.Range[1]
-}
-
-// cells gives the value of each fact by its place in the list of facts, and
-// whether it is known; nil known is all of them.
-type cells struct {
-	num   []*float64
-	text  []*string
-	truth []*bool
-	known []bool
-}
-
-// bound is a set of facts with cells that point into it.
-type bound[F any] struct {
-	facts F
-	cells
-}
-
-func bind[F any](list []Fact) *bound[F] {
-	b := new(bound[F])
-	b.num = make([]*float64, len(list))
-	b.text = make([]*string, len(list))
-	b.truth = make([]*bool, len(list))
-	v := reflect.ValueOf(&b.facts).Elem()
-	for i, f := range list {
-		switch p := v.FieldByIndex(f.index).Addr().Interface().(type) {
-		case *float64:
-			b.num[i] = p
-		case *string:
-			b.text[i] = p
-		case *bool:
-			b.truth[i] = p
-		}
-	}
-	return b
-}
-
-// knownOf turns a set of paths into a flag for each fact.
-func knownOf(list []Fact, known Known) []bool {
-	if known == nil {
-		return nil
-	}
-	flags := make([]bool, len(list))
-	for i, f := range list {
-		flags[i] = known[f.Path]
-	}
-	return flags
-}
-
-// set puts v, a float64, string or bool of the fact's kind, into fact i.
-func (c *cells) set(i int, v any) {
-	switch v := v.(type) {
-	case float64:
-		*c.num[i] = v
-	case string:
-		*c.text[i] = v
-	case bool:
-		*c.truth[i] = v
-	}
 }
