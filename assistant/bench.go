@@ -8,7 +8,7 @@ import (
 	"mallow/assistant/answer"
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 )
@@ -129,7 +129,7 @@ func (s building) along(r Reply, a along.Reply) Reply {
 
 // atBench answers a line while something is being built. What may hurt
 // somebody was heard first, and stops a build that it forbids.
-func (s building) atBench(in understand.Reading, line string, h settled.Heard) Reply {
+func (s building) atBench(in reading.Reading, line string, h settled.Heard) Reply {
 	if h.Did() {
 		return s.recheck(Reply{})
 	}
@@ -141,11 +141,11 @@ func (s building) atBench(in understand.Reading, line string, h settled.Heard) R
 	}
 	var r Reply
 	switch {
-	case in.Act() == understand.Leave:
+	case in.Act() == reading.Leave:
 		return Reply{Leave: true}
-	case in.Act() == understand.Save:
+	case in.Act() == reading.Save:
 		r.Save = true
-	case in.Act() == understand.Help:
+	case in.Act() == reading.Help:
 		r.list([]string{
 			"done: the next step; back: the one before; card: the whole build on one screen",
 			"why: what the step is for; no: what to do when it is not right",
@@ -154,7 +154,7 @@ func (s building) atBench(in understand.Reading, line string, h settled.Heard) R
 			"stop here: it is kept, and goes on at this step; another head: back to choosing",
 		})
 	case s.teller().word(&r, line):
-	case in.Act() == understand.Define:
+	case in.Act() == reading.Define:
 		s.teller().define(&r, in, line)
 	case s.teller().answers(&r, line):
 	default:

@@ -11,7 +11,7 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
@@ -27,7 +27,7 @@ type side struct {
 // compare puts two to four heads side by side: choices, the one before, stacks
 // pasted in, parts, and how soft they are in words. One alone is held against
 // the head on offer, and none are the two best.
-func (t teller) compare(r *Reply, in understand.Reading, line string, before *settled.State) {
+func (t teller) compare(r *Reply, in reading.Reading, line string, before *settled.State) {
 	list := t.sides(in, line, before)
 	for n := 1; len(list) < 2; n++ {
 		c, ok := t.kit.offers.Choice(&t.now.State, n)
@@ -66,7 +66,7 @@ func (t teller) compare(r *Reply, in understand.Reading, line string, before *se
 }
 
 // sides are the heads that a line names to be compared.
-func (t teller) sides(in understand.Reading, line string, before *settled.State) []side {
+func (t teller) sides(in reading.Reading, line string, before *settled.State) []side {
 	var list []side
 	add := func(name string, c propose.Candidate, ok bool) {
 		if ok && !slices.ContainsFunc(list, func(x side) bool { return x.name == name }) {

@@ -3,16 +3,17 @@ package assistant
 import (
 	"cmp"
 	"fmt"
+	"strings"
+
 	"mallow/assistant/answer"
 	"mallow/assistant/reply"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/words"
-	"strings"
 )
 
 // define explains a word: of the glossary, of a part, or of a question.
-func (t teller) define(r *Reply, in understand.Reading, line string) {
+func (t teller) define(r *Reply, in reading.Reading, line string) {
 	cat := t.kit.Catalogue
 	for _, about := range in.About {
 		if term, ok := cat.Term(about.ID); ok {

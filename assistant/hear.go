@@ -8,14 +8,15 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
 	"mallow/rules/gate"
 )
 
 // read reads a line: what it says of harm, which the gate settles, and all the
 // rest.
-func (k *Kit) read(line string, ctx understand.Context) (understand.Reading, []harm.Fact) {
+func (k *Kit) read(line string, ctx understand.Context) (reading.Reading, []harm.Fact) {
 	in, facts := k.Reader().Read(line, ctx).Apart()
-	if in.Act() == understand.WhatIf { // supposed, if it isn't meant: asked
+	if in.Act() == reading.WhatIf { // supposed, if it isn't meant: asked
 		for i := range facts {
 			f := &facts[i]
 			f.Doubt = f.Value == harm.Careful(f.Path)

@@ -3,7 +3,7 @@ package assistant
 import (
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 )
 
 // display is the conversation while something is shown.
@@ -90,7 +90,7 @@ func (s *Session) words(a *Ask) []string {
 }
 
 // show shows what was asked for.
-func (s display) show(in understand.Reading) Reply {
+func (s display) show(in reading.Reading) Reply {
 	var r Reply
 	for _, t := range in.About {
 		switch t.Kind {

@@ -29,6 +29,7 @@ import (
 	"mallow/assistant/sheet"
 	"mallow/assistant/term"
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/rules/facts/factstest"
@@ -281,8 +282,8 @@ func (c *conversation) next(r Reply, i, most int) string {
 			return line
 		}
 		in := c.Reader().Read(line, understand.Context{Asked: c.s.Asked()})
-		takesBack := slices.Contains([]understand.Act{understand.Back, understand.Undo, understand.Restart, understand.Change}, in.Act())
-		if !takesBack && !slices.ContainsFunc(in.Takes, func(a understand.Take) bool { return a.Path == c.vow.path }) {
+		takesBack := slices.Contains([]reading.Act{reading.Back, reading.Undo, reading.Restart, reading.Change}, in.Act())
+		if !takesBack && !slices.ContainsFunc(in.Takes, func(a reading.Take) bool { return a.Path == c.vow.path }) {
 			return line
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
 
@@ -38,19 +39,19 @@ type state struct {
 	asked    string // the open question's id
 	tries    int    // unclear answers to it
 	teaching bool
-	quiz     []lesson.Quiz      // predictions still to be made, the open one first
-	owed     bool               // the proposal is to be shown after the predictions
-	choosing bool               // a lesson is being chosen
-	rest     []page.Page        // what goes deeper into what was shown, next screen first
-	traced   []page.Page        // the rules behind what was said last, in full
-	heard    understand.Reading // what the person said so far, as it was read
-	prompted string             // the question that stood under the last reply
-	back     []harm.Fact        // careful answers that may be taken back, once that is affirmed
-	bench    *along.Build       // what is being built; nil for nothing
-	due      bool               // the job is to begin once the questions of safety are answered
-	dueJob   string             // of the catalogue's jobs; empty to build
-	doctor   along.Doctor       // a trouble that is being looked into
-	done     bool               // a build has come to its end, or its sheet was handed out
+	quiz     []lesson.Quiz   // predictions still to be made, the open one first
+	owed     bool            // the proposal is to be shown after the predictions
+	choosing bool            // a lesson is being chosen
+	rest     []page.Page     // what goes deeper into what was shown, next screen first
+	traced   []page.Page     // the rules behind what was said last, in full
+	heard    reading.Reading // what the person said so far, as it was read
+	prompted string          // the question that stood under the last reply
+	back     []harm.Fact     // careful answers that may be taken back, once that is affirmed
+	bench    *along.Build    // what is being built; nil for nothing
+	due      bool            // the job is to begin once the questions of safety are answered
+	dueJob   string          // of the catalogue's jobs; empty to build
+	doctor   along.Doctor    // a trouble that is being looked into
+	done     bool            // a build has come to its end, or its sheet was handed out
 }
 
 func (st state) clone() state {
@@ -175,7 +176,7 @@ func (s *Session) Say(line string) Reply {
 }
 
 // answer answers what a line says beside harm.
-func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Reply {
+func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply {
 	if len(s.now.quiz) > 0 {
 		return school{s}.predict(line)
 	}
@@ -229,7 +230,7 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 			return r
 		}
 	}
-	plain := slices.Contains([]understand.Act{understand.Tell, understand.Yes, understand.No, understand.Unsure, understand.Change}, in.Act())
+	plain := slices.Contains([]reading.Act{reading.Tell, reading.Yes, reading.No, reading.Unsure, reading.Change}, in.Act())
 	if h.Did() && plain && len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {
 		var r Reply
 		s.missed(&r, in)
@@ -244,8 +245,8 @@ func (s *Session) answer(in understand.Reading, line string, h settled.Heard) Re
 
 // isQuestion reports whether a line only asks for one of the catalogue's
 // answers. What may hurt somebody is taken first, whatever else a line says.
-func (s *Session) isQuestion(in understand.Reading, line string) bool {
-	harms := slices.ContainsFunc(in.Takes, func(a understand.Take) bool {
+func (s *Session) isQuestion(in reading.Reading, line string) bool {
+	harms := slices.ContainsFunc(in.Takes, func(a reading.Take) bool {
 		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
 	})
 	takes := len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.Supposed.Said) > 0
@@ -253,85 +254,85 @@ func (s *Session) isQuestion(in understand.Reading, line string) bool {
 }
 
 // act does what was asked for.
-func (s *Session) act(in understand.Reading, line string) Reply {
+func (s *Session) act(in reading.Reading, line string) Reply {
 	var r Reply
-	if s.replaying && slices.Contains([]understand.Act{
-		understand.Why, understand.WhyNot, understand.WhatIf, understand.Compare, understand.Define, understand.Show, understand.Help, understand.Leave, understand.Save,
+	if s.replaying && slices.Contains([]reading.Act{
+		reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Show, reading.Help, reading.Leave, reading.Save,
 	}, in.Act()) && !s.now.teaching {
 		return r // they change nothing
 	}
-	if in.Act() == understand.Leave && s.now.teaching && strings.EqualFold(line, "stop") {
+	if in.Act() == reading.Leave && s.now.teaching && strings.EqualFold(line, "stop") {
 		s.now.teaching = false
 		r.Say("No more guessing, then.")
 		return s.ask(r)
 	}
 	switch in.Act() {
-	case understand.Leave:
+	case reading.Leave:
 		r.Leave = true
 		return r
-	case understand.Save:
+	case reading.Save:
 		r.Save = true
 		return s.ask(r)
-	case understand.Help:
+	case reading.Help:
 		display{s}.help(&r)
 		return s.ask(r)
-	case understand.Restart:
+	case reading.Restart:
 		s.remember()
 		gone := s.now
 		s.restart()
 		r.Say("A new start; say undo to have the old answers back.")
 		s.keep(&r, gone)
 		return s.ask(r)
-	case understand.Back, understand.Undo:
+	case reading.Back, reading.Undo:
 		return s.back()
-	case understand.Define:
+	case reading.Define:
 		s.teller().define(&r, in, line)
 		return s.ask(r)
-	case understand.Show:
+	case reading.Show:
 		return display{s}.show(in)
-	case understand.Lesson:
+	case reading.Lesson:
 		return school{s}.teach()
 	}
 	switch in.Act() {
-	case understand.Why:
+	case reading.Why:
 		s.teller().why(&r, in)
 		return s.ask(r)
-	case understand.WhyNot:
+	case reading.WhyNot:
 		if len(in.Supposed.Parts) == 0 && len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0 {
 			return s.whatIf(r, in)
 		}
 		s.teller().whyNot(&r, in)
 		return s.ask(r)
-	case understand.WhatIf:
+	case reading.WhatIf:
 		return s.whatIf(r, in)
-	case understand.Compare:
+	case reading.Compare:
 		s.teller().compare(&r, in, line, s.earlier())
 		return s.ask(r)
-	case understand.Change:
+	case reading.Change:
 		if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 {
 			break
 		}
 		return s.change(r, in)
-	case understand.More:
+	case reading.More:
 		if in.Empty() {
 			return display{s}.more()
 		}
-	case understand.Social:
+	case reading.Social:
 		if in.Empty() {
 			r.Say("%s", chat(in))
 			return s.ask(r)
 		}
-	case understand.Ask:
+	case reading.Ask:
 		if in.Empty() {
 			return s.unanswered(r, in)
 		}
-	case understand.Default, understand.Unsure, understand.Skip:
+	case reading.Default, reading.Unsure, reading.Skip:
 		if in.Empty() {
 			return s.enter()
 		}
-	case understand.Yes, understand.No:
+	case reading.Yes, reading.No:
 		if len(in.Takes)+len(in.Moves)+len(in.Parts) == 0 {
-			return s.yesNo(r, in.Act() == understand.Yes, in)
+			return s.yesNo(r, in.Act() == reading.Yes, in)
 		}
 	}
 	if reply, ok := s.wanted(r, in, line); ok {
@@ -341,12 +342,12 @@ func (s *Session) act(in understand.Reading, line string) Reply {
 }
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.
-func (s *Session) wanted(r Reply, in understand.Reading, line string) (Reply, bool) {
+func (s *Session) wanted(r Reply, in reading.Reading, line string) (Reply, bool) {
 	if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 {
 		return r, false
 	}
 	makes := strings.Contains(strings.ToLower(line), "build") || strings.Contains(strings.ToLower(line), "make")
-	if s.now.stage == asking && makes && slices.ContainsFunc(in.About, func(t understand.Topic) bool { return t.Kind == "sheet" || t.Kind == "stack" }) {
+	if s.now.stage == asking && makes && slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "sheet" || t.Kind == "stack" }) {
 		// In a hurry: only what nobody may guess is still asked.
 		s.remember()
 		s.now.seen = true
@@ -473,7 +474,7 @@ func (s *Session) takeDefault(r *Reply) {
 }
 
 // unclear asks again, more narrowly; in the end it takes the default.
-func (s *Session) unclear(r Reply, in understand.Reading) Reply {
+func (s *Session) unclear(r Reply, in reading.Reading) Reply {
 	if s.now.asked == "" {
 		if len(in.Missed) > 0 {
 			s.missed(&r, in)
@@ -503,7 +504,7 @@ func (s *Session) unclear(r Reply, in understand.Reading) Reply {
 }
 
 // yesNo is a plain yes or no where no question of that kind is open.
-func (s *Session) yesNo(r Reply, yes bool, in understand.Reading) Reply {
+func (s *Session) yesNo(r Reply, yes bool, in reading.Reading) Reply {
 	switch {
 	case s.now.stage == inviting:
 		return s.enter()
@@ -517,7 +518,7 @@ func (s *Session) yesNo(r Reply, yes bool, in understand.Reading) Reply {
 }
 
 // change opens a question again.
-func (s *Session) change(r Reply, in understand.Reading) Reply {
+func (s *Session) change(r Reply, in reading.Reading) Reply {
 	for _, t := range in.About {
 		if q, ok := s.kit.Catalogue.Question(t.ID); ok && t.Kind == "fact" {
 			s.remember()

@@ -6,12 +6,12 @@ import (
 	"strings"
 
 	"mallow/assistant/lesson"
-	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
 )
 
 // tell takes in answers, parts and wishes.
-func (s *Session) tell(r Reply, in understand.Reading) Reply {
+func (s *Session) tell(r Reply, in reading.Reading) Reply {
 	now, before := s.now.clone(), s.before()
 	var troubles []string
 	took := 0
@@ -70,7 +70,7 @@ func (s *Session) tell(r Reply, in understand.Reading) Reply {
 	return s.next(r)
 }
 
-func (s *Session) missed(r *Reply, in understand.Reading) {
+func (s *Session) missed(r *Reply, in reading.Reading) {
 	if len(in.Missed) > 0 {
 		quoted := make([]string, len(in.Missed))
 		for i, m := range in.Missed {
@@ -82,7 +82,7 @@ func (s *Session) missed(r *Reply, in understand.Reading) {
 
 // withdraw takes an answer back, and reports whether there was one. What may
 // hurt somebody is not taken back by that: it is asked again.
-func (s *Session) withdraw(path string, in understand.Reading) bool {
+func (s *Session) withdraw(path string, in reading.Reading) bool {
 	if slices.ContainsFunc(in.Harm, func(f harm.Fact) bool { return f.Path == path }) {
 		return false
 	}
@@ -95,7 +95,7 @@ func (s *Session) withdraw(path string, in understand.Reading) bool {
 
 // doubts says what was left open, since it could be meant in two ways, and how
 // to settle it.
-func (s *Session) doubts(r *Reply, in understand.Reading) {
+func (s *Session) doubts(r *Reply, in reading.Reading) {
 	for _, d := range in.Asks {
 		name := d.Path
 		if q, ok := s.kit.Catalogue.Question(d.Path); ok {
@@ -106,7 +106,7 @@ func (s *Session) doubts(r *Reply, in understand.Reading) {
 }
 
 // chat answers small talk in one sentence.
-func chat(in understand.Reading) string {
+func chat(in reading.Reading) string {
 	switch in.Talk {
 	case "thanks":
 		return "Glad to help."
@@ -119,7 +119,7 @@ func chat(in understand.Reading) string {
 }
 
 // unanswered says that a question has no answer here, and what can be asked.
-func (s *Session) unanswered(r Reply, in understand.Reading) Reply {
+func (s *Session) unanswered(r Reply, in reading.Reading) Reply {
 	for _, t := range in.About {
 		if t.Kind == "fact" && s.now.stage == proposed && s.teller().showFact(&r, t.ID) {
 			return s.ask(r)
@@ -130,7 +130,7 @@ func (s *Session) unanswered(r Reply, in understand.Reading) Reply {
 }
 
 // whatIf takes a change in, shows only what moves, and takes it back.
-func (s *Session) whatIf(r Reply, in understand.Reading) Reply {
+func (s *Session) whatIf(r Reply, in reading.Reading) Reply {
 	if len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
 		s.missed(&r, in)
 		r.Say("What if what? For example: what if I play four mallets, what if the wall is thicker, what if it is lighter.")
@@ -147,9 +147,9 @@ func (s *Session) whatIf(r Reply, in understand.Reading) Reply {
 		troubles = append(troubles, s.now.Answer(a))
 	}
 	for _, p := range in.Supposed.Parts {
-		p.Holding = understand.Named
-		if in.Supposed.Parts[0].Holding == understand.Avoid || in.Supposed.Parts[0].Holding == understand.Lack {
-			p.Holding = understand.Avoid
+		p.Holding = reading.Named
+		if in.Supposed.Parts[0].Holding == reading.Avoid || in.Supposed.Parts[0].Holding == reading.Lack {
+			p.Holding = reading.Avoid
 		}
 		troubles = append(troubles, s.now.Part(p))
 	}

@@ -9,14 +9,14 @@ import (
 	"mallow/assistant/offer"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/propose"
 )
 
 // why gives the reason for a question, a layer, a part or the head.
-func (t teller) why(r *Reply, in understand.Reading) {
+func (t teller) why(r *Reply, in reading.Reading) {
 	for _, p := range append(in.Parts, in.Supposed.Parts...) {
 		t.whyPart(r, p.Kind)
 		return
@@ -212,7 +212,7 @@ func (t teller) whyPart(r *Reply, kind string) {
 
 // whyNot says what speaks against a part, and the nearest head with it that
 // would pass.
-func (t teller) whyNot(r *Reply, in understand.Reading) {
+func (t teller) whyNot(r *Reply, in reading.Reading) {
 	if len(in.Supposed.Parts) == 0 {
 		r.Say("Name the part, such as: why not a 70A rubber ball, why not silicone.")
 		return

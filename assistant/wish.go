@@ -7,6 +7,7 @@ import (
 
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
@@ -14,13 +15,13 @@ import (
 // Wish is what a text given all at once asks for.
 type Wish struct {
 	Request    propose.Request
-	Instrument string            // catalogue id; empty when none was named
-	Heard      []string          // the answers in plain words
-	Missed     []string          // stretches not understood
-	Troubles   []string          // sentences on what was understood and can't be used
-	Moves      []understand.Move // relative wishes, such as two notches softer
-	Keep       []string          // what is to stay as it is
-	Assumed    []string          // of the parts on hand, and what has to be asked about them
+	Instrument string         // catalogue id; empty when none was named
+	Heard      []string       // the answers in plain words
+	Missed     []string       // stretches not understood
+	Troubles   []string       // sentences on what was understood and can't be used
+	Moves      []reading.Move // relative wishes, such as two notches softer
+	Keep       []string       // what is to stay as it is
+	Assumed    []string       // of the parts on hand, and what has to be asked about them
 }
 
 // Wish reads a wish as given on a command line or in a roster: any answers the

@@ -13,6 +13,7 @@ import (
 
 	"mallow/assistant/reply"
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
@@ -74,12 +75,12 @@ func Among(cat *knowledge.Catalogue, r *understand.Reader, text string, only []s
 // enough for the job. A word that fits several parts means the one that makers
 // mean by it mostly, of those that go with the other parts named; where two
 // are about as likely, that is asked, and until then it may be either.
-func Of(cat *knowledge.Catalogue, named []understand.Part, drill bool) (Hand, error) {
+func Of(cat *knowledge.Catalogue, named []reading.Part, drill bool) (Hand, error) {
 	h := Hand{Bin: &stock.Bin{}, Drill: drill}
-	var parts []understand.Part
+	var parts []reading.Part
 	for _, p := range named {
 		kind := slices.Index(kinds(), p.Kind)
-		if kind < 0 || p.Holding == understand.Lack || p.Holding == understand.Need || p.Holding == understand.Avoid {
+		if kind < 0 || p.Holding == reading.Lack || p.Holding == reading.Need || p.Holding == reading.Avoid {
 			continue // of glue there is always one bottle to think of
 		}
 		if p.Amount < 0 {
@@ -95,13 +96,13 @@ func Of(cat *knowledge.Catalogue, named []understand.Part, drill bool) (Hand, er
 	}
 	// What is said exactly first, so that the vague can go with it; then from
 	// the inside out.
-	rank := func(p *understand.Part) int {
+	rank := func(p *reading.Part) int {
 		if len(p.IDs) == 1 {
 			return 0
 		}
 		return 1 + slices.Index(kinds(), p.Kind)
 	}
-	slices.SortStableFunc(parts, func(a, b understand.Part) int { return rank(&a) - rank(&b) })
+	slices.SortStableFunc(parts, func(a, b reading.Part) int { return rank(&a) - rank(&b) })
 	for i := range parts {
 		h.take(cat, &parts[i])
 	}
@@ -142,7 +143,7 @@ func All(cat *knowledge.Catalogue, kind string) []string {
 }
 
 // take adds a part that was named to what is on hand.
-func (h *Hand) take(cat *knowledge.Catalogue, p *understand.Part) {
+func (h *Hand) take(cat *knowledge.Catalogue, p *reading.Part) {
 	ranked, alike := stock.Likely(cat, p.IDs, h.Bin.Items, h.Drill)
 	id, ids := ranked[0], ranked[:1]
 	words := reply.In(cat)

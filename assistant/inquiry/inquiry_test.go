@@ -7,7 +7,7 @@ import (
 	"mallow/assistant/few"
 	"mallow/assistant/offer"
 	"mallow/assistant/settled"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
 	"mallow/rules/propose"
@@ -15,7 +15,7 @@ import (
 
 // asked returns an asker over a few parts, and the state that answers to the
 // facts lead to.
-func asked(t *testing.T, answers ...understand.Take) (*Asker, *settled.State) {
+func asked(t *testing.T, answers ...reading.Take) (*Asker, *settled.State) {
 	t.Helper()
 	cat, err := few.Parts()
 	if err != nil {
@@ -42,7 +42,7 @@ func asked(t *testing.T, answers ...understand.Take) (*Asker, *settled.State) {
 
 // A question is worth asking just when some answer would change the head.
 func TestWorth(t *testing.T) {
-	a, st := asked(t, understand.Take{Path: "instrument.kind", Value: "marimba"})
+	a, st := asked(t, reading.Take{Path: "instrument.kind", Value: "marimba"})
 	pool := a.pool(st)
 	soft, _ := a.cat.Question("want.softness")
 	if w := a.worth(st, soft, pool); w.bits <= 0 || w.bits > math.Log2(float64(len(soft.Choices)))+1e-9 {
@@ -63,9 +63,9 @@ func TestWorth(t *testing.T) {
 // asked changes the head.
 func TestStops(t *testing.T) {
 	a, st := asked(t,
-		understand.Take{Path: "instrument.kind", Value: "marimba"}, understand.Take{Path: "player.grip", Value: "two"},
-		understand.Take{Path: "want.softness", Value: 0.0}, understand.Take{Path: "player.minor", Value: false},
-		understand.Take{Path: "player.latex_ok", Value: true}, understand.Take{Path: "player.solvent_ok", Value: false})
+		reading.Take{Path: "instrument.kind", Value: "marimba"}, reading.Take{Path: "player.grip", Value: "two"},
+		reading.Take{Path: "want.softness", Value: 0.0}, reading.Take{Path: "player.minor", Value: false},
+		reading.Take{Path: "player.latex_ok", Value: true}, reading.Take{Path: "player.solvent_ok", Value: false})
 	for range 30 {
 		q, ok := a.Next(st, false)
 		if !ok {

@@ -7,7 +7,7 @@ import (
 
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -24,7 +24,7 @@ const (
 
 // Move makes relative wishes out of the head that is proposed for a state. Keep lists
 // what is to stay as it is. It returns why that can't be done, or nothing.
-func (o *Offers) Move(st *settled.State, moves []understand.Move, keep []string) string {
+func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) string {
 	c, err := o.Best(st)
 	if err != nil {
 		return "There is no head to start from yet. " + reply.Told(err)
@@ -91,7 +91,7 @@ func (o *Offers) Move(st *settled.State, moves []understand.Move, keep []string)
 // towards sees to it that the head has moved the way that was asked: other
 // things count as well, and may keep the same head the best. Then the best of
 // the heads in sight that have moved is taken.
-func (o *Offers) towards(st *settled.State, was propose.Candidate, moves []understand.Move) string {
+func (o *Offers) towards(st *settled.State, was propose.Candidate, moves []reading.Move) string {
 	if st.Stack != "" {
 		return ""
 	}
@@ -139,7 +139,7 @@ func (o *Offers) towards(st *settled.State, was propose.Candidate, moves []under
 
 // movedTo reports whether b differs from a the way the moves go, in what has
 // a number.
-func movedTo(a, b propose.Candidate, moves []understand.Move) bool {
+func movedTo(a, b propose.Candidate, moves []reading.Move) bool {
 	x, y := a.Facts.Head, b.Facts.Head
 	for _, m := range moves {
 		var d, least float64
@@ -168,7 +168,7 @@ func movedTo(a, b propose.Candidate, moves []understand.Move) bool {
 // reshaped changes the stack itself: a layer more or less, a thicker or
 // thinner wall, a larger or smaller core, more or less yarn. Of the ways to
 // do it that the rules allow it returns the one with the best score.
-func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m understand.Move) (propose.Candidate, bool) {
+func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m reading.Move) (propose.Candidate, bool) {
 	cat, st := o.cat, c.Stack
 	var ways []head.Stack
 	with := func(change func(*head.Stack)) {

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"mallow/assistant/settled"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/rules"
@@ -69,9 +69,9 @@ func Contains(st head.Stack, id string) bool {
 }
 
 // With returns the best head for a state that has such a part in it.
-func (o *Offers) With(now *settled.State, p understand.Part) (propose.Candidate, bool) {
+func (o *Offers) With(now *settled.State, p reading.Part) (propose.Candidate, bool) {
 	st := now.Clone()
-	p.Holding = understand.Named
+	p.Holding = reading.Named
 	if st.Part(p) != "" {
 		return propose.Candidate{}, false
 	}

@@ -5,11 +5,11 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 )
 
 // Reading says what would be taken from a line.
-func Reading(in understand.Reading) page.Page {
+func Reading(in reading.Reading) page.Page {
 	var p page.Page
 	say := func(title string, list []string) {
 		if len(list) > 0 {

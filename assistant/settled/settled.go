@@ -9,7 +9,7 @@ import (
 	"slices"
 
 	"mallow/assistant/hand"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -66,7 +66,7 @@ type State struct {
 	Known      rules.Known         // what was answered, or follows from answers
 	Instrument string              // catalogue id
 	Only       map[string][]string // parts to choose from, by kind; a kind that is not there is open
-	Have       []understand.Part   // parts said to be on hand
+	Have       []reading.Part      // parts said to be on hand
 	Without    []string            // part ids to leave out
 	Stack      string              // a head picked by hand, as stack text; empty for the best
 

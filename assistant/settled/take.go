@@ -6,14 +6,14 @@ import (
 
 	"mallow/assistant/hand"
 	"mallow/assistant/reply"
-	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 )
 
 // Answer puts an answer into the facts, or says why it can't.
-func (st *State) Answer(a understand.Take) string {
+func (st *State) Answer(a reading.Take) string {
 	path, v := a.Path, a.Value
 	switch path {
 	case "want.pairs", "want.total_budget", "class.size", "player.tension_n", "instrument.octaves":
@@ -101,19 +101,19 @@ func (st *State) setInstrument(inst knowledge.Instrument) {
 }
 
 // Part takes in a part that was named.
-func (st *State) Part(p understand.Part) string {
-	if len(p.IDs) == 0 && p.Holding == understand.Avoid && p.Material == "" {
+func (st *State) Part(p reading.Part) string {
+	if len(p.IDs) == 0 && p.Holding == reading.Avoid && p.Material == "" {
 		p.IDs = hand.All(st.Catalogue, p.Kind) // "no yarn"
 	}
-	if p.Holding == understand.Have {
+	if p.Holding == reading.Have {
 		return st.have(p)
 	}
 	if len(p.IDs) == 0 {
 		return fmt.Sprintf("Nothing in the catalogue fits “%s”.", p.Text)
 	}
 	switch p.Holding {
-	case understand.Avoid, understand.Lack:
-		if p.Material == "latex" && p.Holding == understand.Avoid {
+	case reading.Avoid, reading.Lack:
+		if p.Material == "latex" && p.Holding == reading.Avoid {
 			st.Facts.Player.LatexOK = false
 			st.Note(facts.PlayerLatexOK, st.Say(facts.PlayerLatexOK))
 			return ""
@@ -136,11 +136,11 @@ func (st *State) Part(p understand.Part) string {
 
 // have takes in a part that is on hand. Said again, it is the new amount that
 // counts.
-func (st *State) have(p understand.Part) string {
-	if _, err := hand.Of(st.Catalogue, []understand.Part{p}, false); err != nil {
+func (st *State) have(p reading.Part) string {
+	if _, err := hand.Of(st.Catalogue, []reading.Part{p}, false); err != nil {
 		return reply.Sentence(err) + "."
 	}
-	st.Have = slices.DeleteFunc(slices.Clone(st.Have), func(old understand.Part) bool {
+	st.Have = slices.DeleteFunc(slices.Clone(st.Have), func(old reading.Part) bool {
 		return old.Kind == p.Kind && slices.Equal(old.IDs, p.IDs)
 	})
 	st.Have = append(st.Have, p)

@@ -1,69 +1,23 @@
 package understand_test
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"math"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
-	"gopkg.in/yaml.v3"
-
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/readingtest"
 	"mallow/knowledge"
 	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
 )
-
-// record is a line of testdata/reading: what a person typed and what a careful
-// clerk would write down. Its README tells where each file came from.
-type record struct {
-	ID     string   `yaml:"id"`
-	Asked  string   `yaml:"asked"`
-	Before []string `yaml:"before"`
-	Say    string   `yaml:"say"`
-	Kind   string   `yaml:"kind"`
-	Expect struct {
-		Acts      []string         `yaml:"acts"`
-		Takes     []string         `yaml:"takes"`
-		Moves     []string         `yaml:"moves"`
-		Parts     []map[string]any `yaml:"parts"`
-		Keeps     []string         `yaml:"keeps"`
-		Withdraws []string         `yaml:"withdraws"`
-	} `yaml:"expect"`
-	MayAsk  []string `yaml:"may_ask"`
-	MustNot []string `yaml:"must_not"`
-}
-
-// corpus returns the lines of the files of testdata/reading, or of the
-// directory that READING names.
-func corpus(t testing.TB) []record {
-	t.Helper()
-	dir := cmp.Or(os.Getenv("READING"), "../../testdata/reading")
-	files, err := filepath.Glob(filepath.Join(dir, "*.yaml"))
-	if err != nil || len(files) == 0 {
-		t.Fatalf("no corpus in %s: %v", dir, err)
-	}
-	var out []record
-	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var list []record
-		if err := yaml.Unmarshal(data, &list); err != nil {
-			t.Fatalf("%s: %v", f, err)
-		}
-		out = append(out, list...)
-	}
-	return out
-}
 
 // verdict is how a line was read, the worse the later.
 type verdict int
@@ -76,8 +30,8 @@ const (
 )
 
 // read says the lines that come before, then the line.
-func read(r *understand.Reader, rec record) understand.Reading {
-	var before understand.Reading
+func read(r *understand.Reader, rec readingtest.Record) reading.Reading {
+	var before reading.Reading
 	for _, line := range rec.Before {
 		before = before.Then(r.Read(line, understand.Context{Before: before}))
 	}
@@ -86,8 +40,8 @@ func read(r *understand.Reader, rec record) understand.Reading {
 
 // judge compares a reading with what was expected of a line.
 type judge struct {
-	rec      record
-	got      understand.Report
+	rec      readingtest.Record
+	got      reading.Report
 	soft     map[string]float64 // words for softness, in notches
 	complain []string
 	worst    verdict
@@ -99,7 +53,7 @@ func (j *judge) bad(v verdict, format string, args ...any) {
 }
 
 func (j *judge) asks(path string) bool {
-	return slices.Contains(j.got.Asks, understand.AskReport{Path: path})
+	return slices.Contains(j.got.Asks, reading.AskReport{Path: path})
 }
 
 // lacks notes that something expected was not read.
@@ -136,7 +90,7 @@ func (j *judge) takes() {
 		}
 		path, op, value := m[1], m[2], strings.TrimSpace(m[3])
 		expected[path] = true
-		at := slices.IndexFunc(j.got.Takes, func(t understand.TakeReport) bool {
+		at := slices.IndexFunc(j.got.Takes, func(t reading.TakeReport) bool {
 			if t.Path != path || t.Not != (op == "!=") || !j.same(path, value, t.Value) {
 				return false
 			}
@@ -149,7 +103,7 @@ func (j *judge) takes() {
 		if slices.Contains(j.rec.MayAsk, path) && j.asks(path) {
 			continue
 		}
-		i := slices.IndexFunc(j.got.Takes, func(t understand.TakeReport) bool { return t.Path == path })
+		i := slices.IndexFunc(j.got.Takes, func(t reading.TakeReport) bool { return t.Path == path })
 		if i >= 0 && !j.asks(path) {
 			j.bad(wrong, "%s read as %v %v %s", want, j.got.Takes[i].Value, j.got.Takes[i].Not, j.got.Takes[i].Bound)
 			continue
@@ -200,7 +154,7 @@ func (j *judge) moves() {
 		}
 		path := wishOf(want[:i])
 		expected[path] = true
-		if !slices.ContainsFunc(j.got.Moves, func(m understand.MoveReport) bool { return wishOf(m.Path) == path && way(m.By) == want[i:i+1] }) {
+		if !slices.ContainsFunc(j.got.Moves, func(m reading.MoveReport) bool { return wishOf(m.Path) == path && way(m.By) == want[i:i+1] }) {
 			j.lacks(path, "move %s", want)
 		}
 	}
@@ -219,12 +173,12 @@ func (j *judge) parts() {
 	left := slices.Clone(j.got.Parts)
 	for _, want := range j.rec.Expect.Parts {
 		kind, _ := want["kind"].(string)
-		i := slices.IndexFunc(left, func(p understand.PartReport) bool { return p.Kind == kind && fits(want, p) })
+		i := slices.IndexFunc(left, func(p reading.PartReport) bool { return p.Kind == kind && fits(want, p) })
 		if i >= 0 {
 			left = slices.Delete(left, i, i+1)
 			continue
 		}
-		if k := slices.IndexFunc(left, func(p understand.PartReport) bool { return p.Kind == kind }); k >= 0 && len(j.got.Missed)+len(j.got.Asks) == 0 {
+		if k := slices.IndexFunc(left, func(p reading.PartReport) bool { return p.Kind == kind }); k >= 0 && len(j.got.Missed)+len(j.got.Asks) == 0 {
 			j.bad(wrong, "part %v read as %+v", want, left[k])
 			continue
 		}
@@ -232,7 +186,7 @@ func (j *judge) parts() {
 	}
 	if len(j.rec.Expect.Parts) == 0 {
 		for _, p := range j.got.Parts {
-			if p.Holding == understand.Have {
+			if p.Holding == reading.Have {
 				j.bad(wrong, "has a part beside: %s", p.Kind)
 			}
 		}
@@ -240,7 +194,7 @@ func (j *judge) parts() {
 }
 
 // fits reports whether a part is read as it was described.
-func fits(want map[string]any, p understand.PartReport) bool {
+func fits(want map[string]any, p reading.PartReport) bool {
 	if h := fmt.Sprint(want["holding"]); (h == "lack" || h == "avoid" || h == "have") && h != string(p.Holding) {
 		return false
 	}
@@ -271,7 +225,7 @@ func (j *judge) rest() {
 		}
 	}
 	for _, path := range j.rec.Expect.Withdraws {
-		if !slices.Contains(j.got.Withdraws, path) && !slices.ContainsFunc(j.got.Takes, func(t understand.TakeReport) bool { return t.Path == path }) {
+		if !slices.Contains(j.got.Withdraws, path) && !slices.ContainsFunc(j.got.Takes, func(t reading.TakeReport) bool { return t.Path == path }) {
 			j.lacks(path, "withdraw %s", path)
 		}
 	}
@@ -379,7 +333,7 @@ func TestCorpus(t *testing.T) {
 	}
 	table := map[string]*[4]int{}
 	var total [4]int
-	for _, rec := range corpus(t) {
+	for _, rec := range readingtest.Corpus(t) {
 		j := judge{rec: rec, got: read(r, rec).Report(), soft: soft}
 		j.takes()
 		j.moves()

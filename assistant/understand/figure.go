@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 )
 
@@ -12,8 +14,8 @@ type figures struct{ *walk }
 
 // takeQuantity takes a figure that is not part of a part.
 func (s figures) takeQuantity(i int) int {
-	it := s.item(i)
-	q := it.qty
+	it := s.Item(i)
+	q := it.Qty
 	if q == nil {
 		return 0
 	}
@@ -23,12 +25,12 @@ func (s figures) takeQuantity(i int) int {
 	if n := s.takeRange(i); n > 0 {
 		return n
 	}
-	if q.dim == years {
+	if q.Dim == quantity.Years {
 		return s.practice(i)
 	}
-	if (q.dim == mass || q.dim == length) && s.minus(i) && s.ctx.Asked == "" { // -2 g
-		path := map[dim]string{mass: "want.mass_g", length: "want.diameter_mm"}[q.dim]
-		s.out.Moves = append(s.out.Moves, Move{Path: path, By: -s.amount(path, q), Unit: map[dim]string{mass: "g", length: "mm"}[q.dim], Text: s.said(i, i+1)})
+	if (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.Minus(i) && s.ctx.Asked == "" { // -2 g
+		path := map[quantity.Dim]string{quantity.Mass: "want.mass_g", quantity.Length: "want.diameter_mm"}[q.Dim]
+		s.out.Moves = append(s.out.Moves, reading.Move{Path: path, By: -mover{s.walk}.amount(path, q), Unit: map[quantity.Dim]string{quantity.Mass: "g", quantity.Length: "mm"}[q.Dim], Text: s.Said(i, i+1)})
 		s.changed = true
 		return 1
 	}
@@ -38,7 +40,7 @@ func (s figures) takeQuantity(i int) int {
 	}
 	path, to := s.figureFor(i)
 	if path == "" {
-		if q.spelt && q.value == 1 || s.is(i, "2", "4") && (s.subject(i+1) || s.item(i+1).any("plain") || q.dim == plainNumber && s.is(i+1, "make", "heavy", "hard", "soft")) {
+		if q.Spelt && q.Value == 1 || s.Is(i, "2", "4") && (s.Subject(i+1) || s.Item(i+1).Any("plain") || q.Dim == quantity.Plain && s.Is(i+1, "make", "heavy", "hard", "soft")) {
 			return 1 // one the pronoun, 2 the preposition
 		}
 		return 0
@@ -47,22 +49,22 @@ func (s figures) takeQuantity(i int) int {
 	if math.IsNaN(v) {
 		return 0
 	}
-	if s.clause.end == "?" && s.standsAlone(i) && s.at(s.item(i).to).Is("?") { // 20 grams?
-		s.doubt(path, s.said(i, i+1))
+	if s.clause.End == "?" && s.standsAlone(i) && s.At(s.Item(i).To).Is("?") { // 20 grams?
+		s.doubt(path, s.Said(i, i+1))
 		s.changed = true
 		return 1
 	}
-	if path == "want.softness" && s.minus(i) {
+	if path == "want.softness" && s.Minus(i) {
 		v = -v
 	}
 	bound := s.bound
 	if b, n := s.boundAfter(to); bound == "" && n > 0 { // 35 g max
 		bound, to = b, to+n
 	}
-	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.hasWord(s.clause, "only", "just") {
+	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") {
 		bound = "most"
 	}
-	a := Take{Path: path, Value: v, Bound: bound, Degree: 1, Text: s.said(i, i+1), Sure: 1}
+	a := reading.Take{Path: path, Value: v, Bound: bound, Degree: 1, Text: s.Said(i, i+1), Sure: 1}
 	if guess {
 		a.Sure = 0.8
 	}
@@ -73,7 +75,7 @@ func (s figures) takeQuantity(i int) int {
 		a.Value = v < 18
 	case "player.mallets":
 		if v == 2 && s.ctx.Asked != "player.mallets" {
-			s.add(Take{Path: "player.grip", Value: "two", Degree: 1, Text: a.Text, Sure: 1})
+			s.add(reading.Take{Path: "player.grip", Value: "two", Degree: 1, Text: a.Text, Sure: 1})
 			return 1
 		}
 	}
@@ -85,12 +87,12 @@ func (s figures) takeQuantity(i int) int {
 // practice takes "for 10 years": of making mallets, it is experience. Ages are
 // read by package harm.
 func (s figures) practice(i int) int {
-	if s.hasWord(s.clause, "made", "making", "make", "building", "wrapping", "wrap", "wrapped") && s.hasWord(s.clause, "for", "since") && !s.answered("player.level") && !s.at(s.item(i).to).Is("ago") {
+	if s.HasWord(s.clause.From, s.clause.To, "made", "making", "make", "building", "wrapping", "wrap", "wrapped") && s.HasWord(s.clause.From, s.clause.To, "for", "since") && !s.answered("player.level") && !s.At(s.Item(i).To).Is("ago") {
 		level := "some"
-		if s.item(i).qty.value >= 3 {
+		if s.Item(i).Qty.Value >= 3 {
 			level = "many"
 		}
-		s.add(Take{Path: "player.level", Value: level, Degree: 1, Text: s.said(i, i+1), Sure: 0.8})
+		s.add(reading.Take{Path: "player.level", Value: level, Degree: 1, Text: s.Said(i, i+1), Sure: 0.8})
 		return 1
 	}
 	return 0
@@ -100,7 +102,7 @@ func (s figures) practice(i int) int {
 // nothing but fillers between.
 func (s figures) besideDenial(i int) bool {
 	for j := s.deniedAt + 1; j < i; j++ {
-		if !s.filler(j) {
+		if !s.Filler(j) {
 			return false
 		}
 	}
@@ -111,11 +113,11 @@ func (s figures) besideDenial(i int) bool {
 // and how many items that takes: 35 g max, thirty is the maximum, 20 or less.
 func (s figures) boundAfter(i int) (bound string, n int) {
 	j := i
-	for j < s.clause.to && j < i+3 && (s.filler(j) || s.is(j, "or", "and") || s.item(j).has("join") != nil && !s.is(j, "but")) {
+	for j < s.clause.To && j < i+3 && (s.Filler(j) || s.Is(j, "or", "and") || s.Item(j).Has("join") != nil && !s.Is(j, "but")) {
 		j++
 	}
-	x := s.item(j).has("bound")
-	if j >= s.clause.to || x == nil || !s.clauseEnds(j+1) && j+1 < s.clause.to {
+	x := s.Item(j).Has("bound")
+	if j >= s.clause.To || x == nil || !s.ClauseEnds(j+1) && j+1 < s.clause.To {
 		return "", 0
 	}
 	return x.Value, j + 1 - i
@@ -124,46 +126,46 @@ func (s figures) boundAfter(i int) (bound string, n int) {
 // takeCount takes how many pairs are wanted and how many learn: four pairs, 24
 // students, a class of 30.
 func (s figures) takeCount(i int) int {
-	q := s.item(i).qty
-	if s.past() || s.starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
+	q := s.Item(i).Qty
+	if s.past() || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
 		return 0
 	}
-	if q != nil && q.dim == plainNumber && q.whole && s.answered("want.pairs") && s.starts(i+1, "for", "on") && !s.item(i+1).any("act") { // 3 pair for me and 2 for her
-		return s.pairs(i, q.value)
+	if q != nil && q.Dim == quantity.Plain && q.Whole && s.answered("want.pairs") && s.Starts(i+1, "for", "on") && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her
+		return s.pairs(i, q.Value)
 	}
 	if s.forPair(i) { // 10 a pair
 		return 0
 	}
-	if q != nil && q.dim == pieces && q.form == "pair" && !s.ofPartSoon(i+1) && !s.neg && s.ctx.Asked != "want.budget" {
-		return s.pairs(i, q.value)
+	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.ofPartSoon(i+1) && !s.neg && s.ctx.Asked != "want.budget" {
+		return s.pairs(i, q.Value)
 	}
-	if q != nil && q.dim == plainNumber && q.whole && q.value >= 1 && !s.neg {
-		for j := i + 1; j <= i+3 && j < s.clause.to; j++ {
-			x := s.item(j).has("count")
+	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 1 && !s.neg {
+		for j := i + 1; j <= i+3 && j < s.clause.To; j++ {
+			x := s.Item(j).Has("count")
 			if x == nil {
-				if s.item(j).qty != nil && !s.ordinal(j) || s.item(j).any("kind", "form", "unit", "holding", "join", "instrument.kind") || s.is(j, "of") {
+				if s.Item(j).Qty != nil && !s.ordinal(j) || s.Item(j).Any("kind", "form", "unit", "holding", "join", "instrument.kind") || s.Is(j, "of") {
 					return 0
 				}
 				continue
 			}
 			if x.Value == "want.pairs" {
-				s.pairs(j, q.value)
+				s.pairs(j, q.Value)
 				return j + 1 - i
 			}
-			if q.value < 2 && x.Value == "class.size" {
+			if q.Value < 2 && x.Value == "class.size" {
 				return 0
 			}
-			s.add(Take{Path: x.Value, Value: q.value, Degree: 1, Text: s.said(i, j+1), Sure: 1})
+			s.add(reading.Take{Path: x.Value, Value: q.Value, Degree: 1, Text: s.Said(i, j+1), Sure: 1})
 			return j + 1 - i
 		}
 	}
-	if x := s.item(i).has("count"); x != nil && s.starts(i, "class", "group", "classes") && (s.is(i+1, "of", "is", "size") || s.item(i+1).has("filler") != nil && s.starts(i+1, "of")) {
+	if x := s.Item(i).Has("count"); x != nil && s.Starts(i, "class", "group", "classes") && (s.Is(i+1, "of", "is", "size") || s.Item(i+1).Has("filler") != nil && s.Starts(i+1, "of")) {
 		j := i + 2
-		for s.is(j, "about", "is", "around") {
+		for s.Is(j, "about", "is", "around") {
 			j++
 		}
-		if n := s.item(j).qty; n != nil && n.dim == plainNumber && n.whole && x.Value == "class.size" && !s.is(j+1, "year", "mm") {
-			s.add(Take{Path: x.Value, Value: n.value, Degree: 1, Text: s.said(i, j+1), Sure: 1})
+		if n := s.Item(j).Qty; n != nil && n.Dim == quantity.Plain && n.Whole && x.Value == "class.size" && !s.Is(j+1, "year", "mm") {
+			s.add(reading.Take{Path: x.Value, Value: n.Value, Degree: 1, Text: s.Said(i, j+1), Sure: 1})
 			return j + 1 - i
 		}
 	}
@@ -172,22 +174,22 @@ func (s figures) takeCount(i int) int {
 
 // forPair reports whether item i is a price: 10 a pair.
 func (s figures) forPair(i int) bool {
-	it := s.item(i)
-	return it.qty != nil && it.qty.form == "pair" && it.to-it.from > 2 && s.at(it.to-2).Is("a")
+	it := s.Item(i)
+	return it.Qty != nil && it.Qty.Form == "pair" && it.To-it.From > 2 && s.At(it.To-2).Is("a")
 }
 
 // past reports whether the clause tells of what is over: sold 8 pairs last year.
 func (s figures) past() bool {
-	return s.hasWord(s.clause, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch")
+	return s.HasWord(s.clause.From, s.clause.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch")
 }
 
 // ordinal reports whether the quantity at item i is an order: sixth graders.
-func (s figures) ordinal(i int) bool { return s.item(i).qty != nil && s.item(i).qty.frac }
+func (s figures) ordinal(i int) bool { return s.Item(i).Qty != nil && s.Item(i).Qty.Frac }
 
 // ofPartSoon reports whether a part follows: two pairs of nylon balls.
 func (s figures) ofPartSoon(i int) bool {
 	p := parter(s)
-	return s.ofPart(i) || s.starts(i, "of") && p.ofPart(i+1) || s.filler(i) && s.item(i).to-s.item(i).from > 1 && p.ofPart(i+1)
+	return s.OfPart(i) || s.Starts(i, "of") && p.OfPart(i+1) || s.Filler(i) && s.Item(i).To-s.Item(i).From > 1 && p.OfPart(i+1)
 }
 
 // pairs takes a number of pairs, and adds it to those of another head.
@@ -195,37 +197,37 @@ func (s figures) pairs(i int, n float64) int {
 	if old := s.saidOf("want.pairs"); old != nil && !s.out.Corrects {
 		v, _ := old.Value.(float64)
 		old.Value = v + n
-		old.Text += " … " + s.said(i, i+1)
+		old.Text += " … " + s.Said(i, i+1)
 		s.doubt("want.pairs", old.Text)
 		return 1
 	}
-	if s.item(i+1).has("share") != nil && s.starts(i+1, "each", "ea", "apiece") || s.is(i+1, "ea") {
+	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") {
 		n *= float64(max(1, s.kinds()))
 	}
-	s.add(Take{Path: "want.pairs", Value: n, Degree: 1, Text: s.said(i, i+1), Sure: 1})
+	s.add(reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 	return 1
 }
 
 // pairsAsked takes the number of pairs that a question is put for: how much
 // yarn for 30 pairs?
 func (s figures) pairsAsked(i int) {
-	q := s.item(i).qty
-	if q == nil || q.dim != pieces || q.form != "pair" || s.ofPartSoon(i+1) || !s.is(i-1, "for", "make", "making") && !s.starts(i-1, "for") {
+	q := s.Item(i).Qty
+	if q == nil || q.Dim != quantity.Pieces || q.Form != "pair" || s.ofPartSoon(i+1) || !s.Is(i-1, "for", "make", "making") && !s.Starts(i-1, "for") {
 		return
 	}
-	s.pairs(i, q.value)
+	s.pairs(i, q.Value)
 }
 
 // takeRange takes "30 to 35 g": about the middle, or, of money, at most the
 // upper end.
 func (s figures) takeRange(i int) int {
-	low, high := s.item(i).qty, s.item(i+2).qty
-	if high == nil || high.unit == 0 && high.dim != plainNumber || low.dim != plainNumber && low.dim != high.dim || low.value >= high.value && low.dim == high.dim || s.ofPart(i+3) {
+	low, high := s.Item(i).Qty, s.Item(i+2).Qty
+	if high == nil || high.Unit == 0 && high.Dim != quantity.Plain || low.Dim != quantity.Plain && low.Dim != high.Dim || low.Value >= high.Value && low.Dim == high.Dim || s.OfPart(i+3) {
 		return 0
 	}
-	link := s.item(i + 1)
-	between := s.item(i-1).has("span") != nil
-	if to := link.has("span"); link.mark != "-" && (to == nil || to.Value != "to") && (link.has("join") == nil || !between) {
+	link := s.Item(i + 1)
+	between := s.Item(i-1).Has("span") != nil
+	if to := link.Has("span"); link.Mark != "-" && (to == nil || to.Value != "to") && (link.Has("join") == nil || !between) {
 		return 0
 	}
 	path, _ := s.figureFor(i + 2)
@@ -234,17 +236,17 @@ func (s figures) takeRange(i int) int {
 	}
 	b, guess := s.inUnit(path, high)
 	from := *low
-	if low.dim == plainNumber && high.dim != plainNumber { // the unit is of both
-		from.dim, from.value = high.dim, low.value*high.unit
+	if low.Dim == quantity.Plain && high.Dim != quantity.Plain { // the unit is of both
+		from.Dim, from.Value = high.Dim, low.Value*high.Unit
 	}
 	a, _ := s.inUnit(path, &from)
 	if math.IsNaN(a) || math.IsNaN(b) || a >= b {
 		return 0
 	}
-	answer := Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.said(i, i+3), Sure: 1}
+	answer := reading.Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.Said(i, i+3), Sure: 1}
 	if path == "want.budget" {
 		answer.Value, answer.Bound = b, "most"
-	} else if s.between || between && s.starts(i-1, "between") { // both are limits
+	} else if s.between || between && s.Starts(i-1, "between") { // both are limits
 		low := answer
 		low.Value, low.Bound = a, "least"
 		s.add(low)
@@ -261,7 +263,7 @@ func (s figures) takeRange(i int) int {
 
 // beforeMove lets "5 g lighter" be taken by its move.
 func (s figures) beforeMove(i int) int {
-	if x := s.item(i + 1).has("move"); x != nil && s.moves(x.Value, s.item(i).qty) {
+	if x := s.Item(i + 1).Has("move"); x != nil && (mover{s.walk}).moves(x.Value, s.Item(i).Qty) {
 		return 1
 	}
 	return 0
@@ -270,41 +272,41 @@ func (s figures) beforeMove(i int) int {
 // figureFor returns the fact that the figure at item i settles, or "", and
 // where the words for it end.
 func (s figures) figureFor(i int) (path string, to int) {
-	q := s.item(i).qty
+	q := s.Item(i).Qty
 	to = i + 1
-	role := s.item(to).has("role")
+	role := s.Item(to).Has("role")
 	switch {
 	case s.topic != "" && s.fits(s.topic, q):
 		if s.topic == "want.budget" {
 			return s.purse(i), to
 		}
 		return s.topic, to
-	case q.dim == mass && !s.likely("want.mass_g", q):
+	case q.Dim == quantity.Mass && !s.likely("want.mass_g", q):
 		return "", to // 0.1 g scale
-	case q.dim == mass:
+	case q.Dim == quantity.Mass:
 		return "want.mass_g", to
 	case s.forPair(i):
 		return "want.budget", to
-	case q.dim == money:
+	case q.Dim == quantity.Money:
 		return s.purse(i), to
-	case q.dim == newtons:
+	case q.Dim == quantity.Newtons:
 		return "player.tension_n", to
-	case s.ctx.Asked != "" && s.fits(s.ctx.Asked, q) && !s.answered(s.ctx.Asked) && (q.dim != plainNumber && q.dim != pieces || s.standsAlone(i)) && s.likely(s.ctx.Asked, q):
+	case s.ctx.Asked != "" && s.fits(s.ctx.Asked, q) && !s.answered(s.ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && s.likely(s.ctx.Asked, q):
 		if role != nil {
 			to++
 		}
 		return s.ctx.Asked, to
-	case q.dim == plainNumber && (q.value == 2 || q.value == 4) && s.names(s.item(s.pastFiller(to)), "player.grip"):
+	case q.Dim == quantity.Plain && (q.Value == 2 || q.Value == 4) && s.Names(s.Item(s.PastFiller(to)), "player.grip"):
 		return "player.mallets", to // four, independent grip
-	case q.dim == notches:
+	case q.Dim == quantity.Notches:
 		return "want.softness", to
-	case q.dim == length && role != nil && role.Value == "across":
+	case q.Dim == quantity.Length && role != nil && role.Value == "across":
 		return "want.diameter_mm", to + 1
-	case q.dim == length && s.headBeside(i):
+	case q.Dim == quantity.Length && s.headBeside(i):
 		return "want.diameter_mm", to
-	case (q.dim == length || q.dim == plainNumber && q.frac) && s.standsAlone(i) && s.likely("want.diameter_mm", q) && s.ctx.Asked == "" && s.spoken():
+	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.standsAlone(i) && s.likely("want.diameter_mm", q) && s.ctx.Asked == "" && s.spoken():
 		return "want.diameter_mm", to
-	case q.dim == plainNumber && (s.out.Corrects || s.calls(i)) && s.ctx.Asked == "":
+	case q.Dim == quantity.Plain && (s.out.Corrects || s.calls(i)) && s.ctx.Asked == "":
 		return s.corrected(q), to
 	}
 	return "", to
@@ -313,7 +315,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 // calls reports whether the figure at item i is named as the one meant: call it
 // 22, make it 22.
 func (s figures) calls(i int) bool {
-	return s.is(i-1, "it", "its", "meant", "mean") || s.is(i-2, "make", "call") || s.starts(i-1, "make", "call")
+	return s.Is(i-1, "it", "its", "meant", "mean") || s.Is(i-2, "make", "call") || s.Starts(i-1, "make", "call")
 }
 
 // spoken reports whether something else of a head was taken.
@@ -321,8 +323,8 @@ func (s figures) spoken() bool { return len(s.out.Takes) > 0 }
 
 // purse returns what a sum of money at item i is for: one pair, or all.
 func (s figures) purse(i int) string {
-	for j := s.clause.from; j < min(s.clause.to+6, len(s.items)); j++ {
-		if x := s.item(j).has("share"); x != nil && (j < s.clause.to || s.item(s.clause.to).mark == ",") {
+	for j := s.clause.From; j < min(s.clause.To+6, len(s.Items)); j++ {
+		if x := s.Item(j).Has("share"); x != nil && (j < s.clause.To || s.Item(s.clause.To).Mark == ",") {
 			if x.Value == "total" {
 				return "want.total_budget"
 			}
@@ -334,11 +336,11 @@ func (s figures) purse(i int) string {
 
 // corrected returns the fact of the last number that was said before, if q can
 // stand in its place.
-func (s figures) corrected(q *quantity) string {
+func (s figures) corrected(q *quantity.Quantity) string {
 	all := append(slices.Clone(s.ctx.Before.Takes), s.out.Takes...)
 	for i := len(all) - 1; i >= 0; i-- {
 		t := all[i]
-		if t.Path == "player.minor" && q.value >= 3 && q.value < 100 {
+		if t.Path == "player.minor" && q.Value >= 3 && q.Value < 100 {
 			return t.Path
 		}
 		if _, ok := t.Value.(float64); ok && s.fits(t.Path, q) && s.likely(t.Path, q) {
@@ -351,9 +353,9 @@ func (s figures) corrected(q *quantity) string {
 // standsAlone reports whether nothing else that counts is said in the clause of
 // the figure at item i.
 func (s figures) standsAlone(i int) bool {
-	for j := s.clause.from; j < s.clause.to; j++ {
-		it := s.item(j)
-		if j == i || s.filler(j) || it.any("bound", "reply", "alone", "social", "mend", "degree", "join", "role", "unit", "asked") || s.is(j, "maybe", "like", "say", "lets", "um", "uh", "er", "call", "make", "try", "go") {
+	for j := s.clause.From; j < s.clause.To; j++ {
+		it := s.Item(j)
+		if j == i || s.Filler(j) || it.Any("bound", "reply", "alone", "social", "mend", "degree", "join", "role", "unit", "asked") || s.Is(j, "maybe", "like", "say", "lets", "um", "uh", "er", "call", "make", "try", "go") {
 			continue
 		}
 		return false
@@ -362,10 +364,10 @@ func (s figures) standsAlone(i int) bool {
 }
 
 // likely reports whether a bare figure lies where answers to a fact lie.
-func (s figures) likely(path string, q *quantity) bool {
+func (s figures) likely(path string, q *quantity.Quantity) bool {
 	v, _ := s.inUnit(path, q)
-	if q.dim == length && path == "want.diameter_mm" {
-		v = measure.Length(q.value).MM()
+	if q.Dim == quantity.Length && path == "want.diameter_mm" {
+		v = measure.Length(q.Value).MM()
 	}
 	lo, hi := 0.0, math.Inf(1)
 	switch path {
@@ -394,8 +396,8 @@ func (s figures) likely(path string, q *quantity) bool {
 // headBeside reports whether a head or mallet is spoken of beside item i.
 func (s figures) headBeside(i int) bool {
 	for j := i - 3; j <= i+2; j++ {
-		for k := s.item(j).from; k < s.item(j).to; k++ {
-			if t := s.at(k).Text; t == "head" || t == "heads" || t == "mallet" || t == "mallets" {
+		for k := s.Item(j).From; k < s.Item(j).To; k++ {
+			if t := s.At(k).Text; t == "head" || t == "heads" || t == "mallet" || t == "mallets" {
 				return true
 			}
 		}
@@ -404,46 +406,46 @@ func (s figures) headBeside(i int) bool {
 }
 
 // fits reports whether a fact can be settled by a quantity.
-func (s figures) fits(path string, q *quantity) bool {
+func (s figures) fits(path string, q *quantity.Quantity) bool {
 	switch path {
 	case "want.mass_g":
-		return q.dim == mass || q.dim == plainNumber
+		return q.Dim == quantity.Mass || q.Dim == quantity.Plain
 	case "want.diameter_mm":
-		return q.dim == length || q.dim == plainNumber
+		return q.Dim == quantity.Length || q.Dim == quantity.Plain
 	case "want.budget", "want.total_budget":
-		return q.dim == money || q.dim == plainNumber || q.dim == pieces && q.form == "pair" // 15 a pair
+		return q.Dim == quantity.Money || q.Dim == quantity.Plain || q.Dim == quantity.Pieces && q.Form == "pair" // 15 a pair
 	case "want.softness":
-		return q.dim == notches || q.dim == plainNumber
+		return q.Dim == quantity.Notches || q.Dim == quantity.Plain
 	case "player.level", "player.mallets", "player.hand_n", "want.pairs", "class.size":
-		return (q.dim == plainNumber || q.dim == pieces) && q.whole
+		return (q.Dim == quantity.Plain || q.Dim == quantity.Pieces) && q.Whole
 	case "player.tension_n":
-		return q.dim == newtons || q.dim == plainNumber
+		return q.Dim == quantity.Newtons || q.Dim == quantity.Plain
 	case "instrument.low_hz", "instrument.high_hz":
-		return q.dim == plainNumber && q.value > 20
+		return q.Dim == quantity.Plain && q.Value > 20
 	case "player.grip":
-		return q.dim == plainNumber && q.value == 2
+		return q.Dim == quantity.Plain && q.Value == 2
 	}
 	return false
 }
 
 // inUnit returns a quantity in the fact's unit, and whether that was a guess;
 // NaN when it can't be meant.
-func (s figures) inUnit(path string, q *quantity) (v float64, guess bool) {
-	v = q.value
+func (s figures) inUnit(path string, q *quantity.Quantity) (v float64, guess bool) {
+	v = q.Value
 	switch path {
 	case "want.mass_g":
-		if q.dim == mass {
+		if q.Dim == quantity.Mass {
 			v = measure.Mass(v).Grams()
 		}
 		v = round(v, 6)
 	case "want.diameter_mm":
 		unit := 1.0
-		if q.dim == plainNumber {
-			unit, guess = guessUnit(*q), true
+		if q.Dim == quantity.Plain {
+			unit, guess = quantity.GuessUnit(*q), true
 		}
 		v = round(measure.Length(v*unit).MM(), 6)
 	case "want.budget", "want.total_budget":
-		if q.dim != money {
+		if q.Dim != quantity.Money {
 			v *= 100
 		}
 		v = math.Round(v)

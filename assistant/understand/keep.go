@@ -1,36 +1,44 @@
 package understand
 
-import "slices"
+import (
+	"slices"
+
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+)
+
+// keeper takes what is to stay as it is, and what is taken back.
+type keeper struct{ *walk }
 
 // takeBack takes words that take something back, and what they take back:
 // forget the budget.
-func (w *walk) takeBack(i int) int {
-	it := w.item(i)
-	x := it.has("withdraw")
+func (w keeper) takeBack(i int) int {
+	it := w.Item(i)
+	x := it.Has("withdraw")
 	if x == nil || w.neg {
 		return 0
 	}
 	found := false
-	for j := i + 1; j < w.clause.to; j++ {
-		n := w.item(j)
-		if n.has("join") != nil && n.has("join").Value == "but" {
+	for j := i + 1; j < w.clause.To; j++ {
+		n := w.Item(j)
+		if n.Has("join") != nil && n.Has("join").Value == "but" {
 			break
 		}
 		var paths []string
-		if t := n.has("topic"); t != nil {
+		if t := n.Has("topic"); t != nil {
 			for _, t := range t.Topic {
 				if t.Kind == "fact" {
 					paths = append(paths, t.ID)
 				}
 			}
-		} else if f := n.fact(); f != nil {
+		} else if f := n.Fact(); f != nil {
 			paths = append(paths, f.Slot)
-		} else if k := n.has("kind"); k != nil {
+		} else if k := n.Has("kind"); k != nil {
 			paths = append(paths, k.Value)
-		} else if q := n.qty; q != nil {
-			if q.dim == money {
+		} else if q := n.Qty; q != nil {
+			if q.Dim == quantity.Money {
 				paths = append(paths, "want.budget")
-			} else if q.dim == mass {
+			} else if q.Dim == quantity.Mass {
 				paths = append(paths, "want.mass_g")
 			}
 		}
@@ -39,19 +47,19 @@ func (w *walk) takeBack(i int) int {
 			found = true
 		}
 		if found {
-			n.used = true
+			n.Used = true
 		}
 	}
 	if !found {
 		return 0
 	}
 	w.content, w.out.Corrects = true, true
-	w.act(Change)
-	return w.clause.to - i
+	w.act(reading.Change)
+	return w.clause.To - i
 }
 
 // withdraw notes that a fact or a kind of part is taken back.
-func (w *walk) withdraw(path string) {
+func (w keeper) withdraw(path string) {
 	if !slices.Contains(w.out.Withdraws, path) {
 		w.out.Withdraws = append(w.out.Withdraws, path)
 	}
@@ -59,24 +67,24 @@ func (w *walk) withdraw(path string) {
 
 // takeKeep takes what is to stay as it is: keep the core, don't touch the yarn,
 // the weight stays.
-func (w *walk) takeKeep(i int) int {
-	it := w.item(i)
-	if x := it.keeps(false); x != nil && (!w.neg || x.Value != "leave") {
+func (w keeper) takeKeep(i int) int {
+	it := w.Item(i)
+	if x := it.Keeps(false); x != nil && (!w.neg || x.Value != "leave") {
 		if x.Value == "leave" && !w.leftAlone(i) {
 			return 0
 		}
 		if w.keepRest(i + 1) {
 			w.content = true
-			return w.clause.to - i
+			return w.clause.To - i
 		}
 		n := 0
-		for j := i + 1; j < w.clause.to; j++ {
-			if w.item(j).any("holding", "not") && !w.item(j).any("keep") || w.item(j).has("move") != nil {
+		for j := i + 1; j < w.clause.To; j++ {
+			if w.Item(j).Any("holding", "not") && !w.Item(j).Any("keep") || w.Item(j).Has("move") != nil {
 				break
 			}
 			if w.keep(j) {
 				if n = j + 1 - i; w.valued(j) { // hold the diameter at 1 3/8
-					if t := w.item(j).has("topic"); t != nil {
+					if t := w.Item(j).Has("topic"); t != nil {
 						w.topic = t.Topic[0].ID
 					}
 					w.content = true
@@ -99,15 +107,15 @@ func (w *walk) takeKeep(i int) int {
 
 // keepRest takes "keep everything else": every kind of part that the text gives
 // no other place.
-func (w *walk) keepRest(i int) bool {
-	for w.filler(i) && !w.is(i, "everything", "all") {
+func (w keeper) keepRest(i int) bool {
+	for w.Filler(i) && !w.Is(i, "everything", "all") {
 		i++
 	}
-	if !w.is(i, "everything", "rest", "others", "all") {
+	if !w.Is(i, "everything", "rest", "others", "all") {
 		return false
 	}
 	for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
-		if !slices.ContainsFunc(w.out.Parts, func(p Part) bool { return p.Kind == kind }) && !slices.Contains(w.out.Keeps, kind) {
+		if !slices.ContainsFunc(w.out.Parts, func(p reading.Part) bool { return p.Kind == kind }) && !slices.Contains(w.out.Keeps, kind) {
 			w.out.Keeps = append(w.out.Keeps, kind)
 		}
 	}
@@ -116,9 +124,9 @@ func (w *walk) keepRest(i int) bool {
 }
 
 // itemBefore returns the item before the one that is being taken, past fillers.
-func (w *walk) itemBefore() int {
+func (w keeper) itemBefore() int {
 	j := w.taking - 1
-	for j > w.clause.from && w.filler(j) && !w.item(j).any("not", "reply") {
+	for j > w.clause.From && w.Filler(j) && !w.Item(j).Any("not", "reply") {
 		j--
 	}
 	return j
@@ -126,9 +134,9 @@ func (w *walk) itemBefore() int {
 
 // valued reports whether a figure for the topic at item j follows: hold the
 // diameter at 1 3/8.
-func (w *walk) valued(j int) bool {
-	for k := j + 1; k < j+4 && k < w.clause.to; k++ {
-		if w.item(k).qty != nil {
+func (w keeper) valued(j int) bool {
+	for k := j + 1; k < j+4 && k < w.clause.To; k++ {
+		if w.Item(k).Qty != nil {
 			return true
 		}
 	}
@@ -137,21 +145,21 @@ func (w *walk) valued(j int) bool {
 
 // leftAlone reports whether the clause of item i says to leave something as it
 // is: leave the yarn alone.
-func (w *walk) leftAlone(i int) bool {
-	return w.hasWord(&clause{from: i, to: w.clause.to}, "alone", "be", "untouched", "is", "was", "are", "same", "unchanged")
+func (w keeper) leftAlone(i int) bool {
+	return w.HasWord(i, w.clause.To, "alone", "be", "untouched", "is", "was", "are", "same", "unchanged")
 }
 
 // staysAfter reports whether words for staying follow item i.
-func (w *walk) staysAfter(i int) bool {
-	if !w.item(i).any("topic", "kind", "material") {
+func (w keeper) staysAfter(i int) bool {
+	if !w.Item(i).Any("topic", "kind", "material") {
 		return false
 	}
-	for j := i + 1; j < i+5 && j < w.clause.to; j++ {
-		if x := w.item(j).keeps(true); x != nil {
-			w.item(j).used = true
+	for j := i + 1; j < i+5 && j < w.clause.To; j++ {
+		if x := w.Item(j).Keeps(true); x != nil {
+			w.Item(j).Used = true
 			return true
 		}
-		if !w.filler(j) && !w.item(j).any("not") {
+		if !w.Filler(j) && !w.Item(j).Any("not") {
 			return false
 		}
 	}
@@ -159,13 +167,13 @@ func (w *walk) staysAfter(i int) bool {
 }
 
 // keep notes the facts or the kind of part of item j as kept.
-func (w *walk) keep(j int) bool {
-	it := w.item(j)
+func (w keeper) keep(j int) bool {
+	it := w.Item(j)
 	var ids []string
 	say := ""
 	switch {
-	case it.has("topic") != nil:
-		for _, t := range it.has("topic").Topic {
+	case it.Has("topic") != nil:
+		for _, t := range it.Has("topic").Topic {
 			switch t.Kind {
 			case "fact":
 				ids = append(ids, t.ID)
@@ -173,11 +181,11 @@ func (w *walk) keep(j int) bool {
 				ids = append(ids, "tube")
 			}
 		}
-		say = it.has("topic").Say
-	case it.has("kind") != nil:
-		ids, say = []string{it.has("kind").Value}, it.has("kind").Say
-	case it.has("material") != nil && !w.item(j+1).any("kind"):
-		_, kind, _ := cutLast(it.has("material").Value)
+		say = it.Has("topic").Say
+	case it.Has("kind") != nil:
+		ids, say = []string{it.Has("kind").Value}, it.Has("kind").Say
+	case it.Has("material") != nil && !w.Item(j+1).Any("kind"):
+		_, kind, _ := cutLast(it.Has("material").Value)
 		ids, say = []string{kind}, kind
 	}
 	for _, id := range ids {

@@ -4,15 +4,20 @@ import (
 	"math"
 
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 )
 
+// mover takes relative wishes.
+type mover struct{ *walk }
+
 // takeMove takes a relative wish, a complaint or a comparative.
-func (s *walk) takeMove(i int) int {
-	it := s.item(i)
-	enough := s.item(i+1).has("enough") != nil
-	denied := s.neg || s.hold == Avoid
-	if x := it.has("move"); x != nil {
+func (s mover) takeMove(i int) int {
+	it := s.Item(i)
+	enough := s.Item(i+1).Has("enough") != nil
+	denied := s.neg || s.hold == reading.Avoid
+	if x := it.Has("move"); x != nil {
 		switch {
 		case !denied:
 		case s.degree > 1: // not much harder
@@ -25,7 +30,7 @@ func (s *walk) takeMove(i int) int {
 		}
 		return s.moveOr(i, x, s.lessened(x.Num), enough)
 	}
-	if x := it.has("wish"); x != nil {
+	if x := it.Has("wish"); x != nil {
 		if !s.predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
 			return 1 // a big marimba, a big church
 		}
@@ -54,7 +59,7 @@ func (s *walk) takeMove(i int) int {
 	if wanted == 0 {
 		return 0
 	}
-	for _, x := range it.senses {
+	for _, x := range it.Senses {
 		side, unit := s.r.side(x)
 		if side == 0 {
 			continue
@@ -68,30 +73,30 @@ func (s *walk) takeMove(i int) int {
 
 // predicate reports whether the word at item i is said of the head: it ends its
 // clause, or a word for the head follows.
-func (s *walk) predicate(i int) bool {
-	for j := i + 1; s.item(j).has("wish") != nil || s.item(j).has("want.softness") != nil || s.is(j, "and"); j++ {
+func (s mover) predicate(i int) bool {
+	for j := i + 1; s.Item(j).Has("wish") != nil || s.Item(j).Has("want.softness") != nil || s.Is(j, "and"); j++ {
 		i = j
 	}
-	wishes := s.clause.to-s.clause.from <= 2 || s.hasWord(s.clause, "want", "wants", "something", "make", "need", "needs", "like", "mallet", "mallets", "head", "heads", "pair", "be", "should", "prefer", "them", "gimme", "give", "looking")
-	for j := s.clause.from; j < s.clause.to && !wishes; j++ {
-		if s.unknown(j) {
+	wishes := s.clause.To-s.clause.From <= 2 || s.HasWord(s.clause.From, s.clause.To, "want", "wants", "something", "make", "need", "needs", "like", "mallet", "mallets", "head", "heads", "pair", "be", "should", "prefer", "them", "gimme", "give", "looking")
+	for j := s.clause.From; j < s.clause.To && !wishes; j++ {
+		if s.Unknown(j) {
 			break
 		}
-		wishes = j == s.clause.to-1
+		wishes = j == s.clause.To-1
 	}
 	if !wishes && s.ctx.Asked == "" {
 		return false
 	}
-	return s.clauseEnds(i+1) || s.starts(i+1, "for", "and", "please", "to", "with", "but") && s.ctx.Asked == "" || s.item(i+1).any("enough", "after") || s.starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
+	return s.ClauseEnds(i+1) || s.Starts(i+1, "for", "and", "please", "to", "with", "but") && s.ctx.Asked == "" || s.Item(i+1).Any("enough", "after") || s.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
 }
 
 // thatMuch reports whether item i is denied as it stands: not that soft.
-func (s *walk) thatMuch(i int) bool {
-	return s.neg && (s.is(i-1, "that", "this") || s.is(i-2, "that") && s.item(i-1).has("degree") != nil)
+func (s mover) thatMuch(i int) bool {
+	return s.neg && (s.Is(i-1, "that", "this") || s.Is(i-2, "that") && s.Item(i-1).Has("degree") != nil)
 }
 
 // lessened returns by, turned round after "less".
-func (s *walk) lessened(by float64) float64 {
+func (s mover) lessened(by float64) float64 {
 	if s.more < 0 {
 		return -by
 	}
@@ -99,7 +104,7 @@ func (s *walk) lessened(by float64) float64 {
 }
 
 // moveOr adds the move of sense x, or the limit or grade that it is put as.
-func (s *walk) moveOr(i int, x *lexis.Sense, by float64, enough bool) int {
+func (s mover) moveOr(i int, x *lexis.Sense, by float64, enough bool) int {
 	if n := s.than(i, x, by); n > 0 {
 		return n
 	}
@@ -111,17 +116,17 @@ func (s *walk) moveOr(i int, x *lexis.Sense, by float64, enough bool) int {
 }
 
 // than takes "lighter than 30 g", a limit, and "softer than medium", a grade.
-func (s *walk) than(i int, x *lexis.Sense, by float64) int {
-	if !s.at(s.item(i + 1).from).Is("than") {
+func (s mover) than(i int, x *lexis.Sense, by float64) int {
+	if !s.At(s.Item(i + 1).From).Is("than") {
 		return 0
 	}
-	to := s.item(i + 2)
-	a := Take{Path: x.Value, Degree: 1, Text: s.said(i, min(i+3, len(s.items))), Sure: s.sure(s.item(i))}
-	if g := to.has("want.softness"); g != nil && x.Value == "want.softness" {
+	to := s.Item(i + 2)
+	a := reading.Take{Path: x.Value, Degree: 1, Text: s.Said(i, min(i+3, len(s.Items))), Sure: s.sure(s.Item(i))}
+	if g := to.Has("want.softness"); g != nil && x.Value == "want.softness" {
 		v, _ := g.Fact.(float64)
-		a.Value = s.lex.Beyond(v, by)
-	} else if to.qty != nil && s.moves(x.Value, to.qty) {
-		a.Value, _ = (figures{s}).inUnit(x.Value, to.qty)
+		a.Value = s.Lex.Beyond(v, by)
+	} else if to.Qty != nil && s.moves(x.Value, to.Qty) {
+		a.Value, _ = (figures{s.walk}).inUnit(x.Value, to.Qty)
 		a.Bound = "most"
 		if by > 0 {
 			a.Bound = "least"
@@ -135,32 +140,32 @@ func (s *walk) than(i int, x *lexis.Sense, by float64) int {
 
 // move adds a move of by, in plain degrees or notches, as much as was said, and
 // returns where the words for it end.
-func (s *walk) move(i int, path string, by float64, unit string) (end int) {
+func (s mover) move(i int, path string, by float64, unit string) (end int) {
 	from, end := i, i+1
-	q := s.item(i - 1).qty // two notches softer
+	q := s.Item(i - 1).Qty // two notches softer
 	if q != nil && s.moves(path, q) {
 		from = i - 1
 	} else {
 		j := end
-		for s.filler(j) {
+		for s.Filler(j) {
 			j++ // softer by two notches
 		}
-		if q = s.item(j).qty; q != nil && s.moves(path, q) {
+		if q = s.Item(j).Qty; q != nil && s.moves(path, q) {
 			end = j + 1
 		} else {
 			q = nil
 		}
 	}
 	switch {
-	case q != nil && q.dim == notches && unit == "": // one notch darker
-		by *= q.value
+	case q != nil && q.Dim == quantity.Notches && unit == "": // one notch darker
+		by *= q.Value
 	case q != nil:
 		by = math.Copysign(s.amount(path, q), by)
-		unit = map[dim]string{notches: "notches", mass: "g", length: "mm", money: "cents"}[q.dim]
+		unit = map[quantity.Dim]string{quantity.Notches: "notches", quantity.Mass: "g", quantity.Length: "mm", quantity.Money: "cents"}[q.Dim]
 	case s.degree != 0:
 		by *= s.degree
 	}
-	m := Move{Path: path, By: by, Unit: unit, Text: s.said(from, end)}
+	m := reading.Move{Path: path, By: by, Unit: unit, Text: s.Said(from, end)}
 	s.degree, s.more, s.tooMuch = 0, 0, false
 	s.content = true
 	for k, old := range s.out.Moves { // big fat heads
@@ -176,34 +181,34 @@ func (s *walk) move(i int, path string, by float64, unit string) (end int) {
 }
 
 // moves reports whether a quantity says by how much a fact is moved.
-func (s *walk) moves(path string, q *quantity) bool {
-	if q.dim == notches {
+func (s mover) moves(path string, q *quantity.Quantity) bool {
+	if q.Dim == quantity.Notches {
 		return true
 	}
 	switch path {
 	case "want.mass_g":
-		return q.dim == mass
+		return q.Dim == quantity.Mass
 	case "want.diameter_mm":
-		return q.dim == length
+		return q.Dim == quantity.Length
 	case "want.budget":
-		return q.dim == money
+		return q.Dim == quantity.Money
 	}
 	return false
 }
 
 // amount returns a quantity in the fact's own unit.
-func (s *walk) amount(path string, q *quantity) float64 {
+func (s mover) amount(path string, q *quantity.Quantity) float64 {
 	switch path {
 	case "want.mass_g":
-		return measure.Mass(q.value).Grams()
+		return measure.Mass(q.Value).Grams()
 	case "want.diameter_mm":
-		return measure.Length(q.value).MM()
+		return measure.Length(q.Value).MM()
 	}
-	return q.value
+	return q.Value
 }
 
 // lastFigure returns the last answer when it is a number, else nil.
-func (s *walk) lastFigure() *Take {
+func (s mover) lastFigure() *reading.Take {
 	if n := len(s.out.Takes); n > 0 {
 		if _, ok := s.out.Takes[n-1].Value.(float64); ok {
 			return &s.out.Takes[n-1]

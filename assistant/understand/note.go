@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 )
 
@@ -20,30 +23,30 @@ type octaveSpan struct {
 
 // takeNotes takes a range of notes.
 func (s noter) takeNotes(i int) int {
-	it := s.item(i)
-	if it.note == nil {
+	it := s.Item(i)
+	if it.Note == nil {
 		return 0
 	}
 	lo, hi := 0.0, 0.0
 	conf, n := 1.0, 1
 	loBound, hiBound := "", ""
-	before, after := s.item(i-1), s.item(i+1)
-	for k := i - 1; k > 0 && (s.filler(k) || s.item(k).mark == "-"); k-- {
-		before = s.item(k - 1)
+	before, after := s.Item(i-1), s.Item(i+1)
+	for k := i - 1; k > 0 && (s.Filler(k) || s.Item(k).Mark == "-"); k-- {
+		before = s.Item(k - 1)
 	}
-	span := func(it *item, values ...string) bool {
-		x := it.has("span")
+	span := func(it *cover.Item, values ...string) bool {
+		x := it.Has("span")
 		return x != nil && slices.Contains(values, x.Value)
 	}
-	joins := after.mark == "-" || span(after, "to") || after.has("join") != nil && (span(before, "from") || s.between)
-	hz := it.note.Hz()
-	second := s.item(i + 2)
-	if k := i + 2; joins && second.note == nil && s.filler(k) {
-		second = s.item(k + 1)
+	joins := after.Mark == "-" || span(after, "to") || after.Has("join") != nil && (span(before, "from") || s.between)
+	hz := it.Note.Hz()
+	second := s.Item(i + 2)
+	if k := i + 2; joins && second.Note == nil && s.Filler(k) {
+		second = s.Item(k + 1)
 		n++
 	}
-	if joins && second.note != nil {
-		lo, hi = min(hz, second.note.Hz()), max(hz, second.note.Hz())
+	if joins && second.Note != nil {
+		lo, hi = min(hz, second.Note.Hz()), max(hz, second.Note.Hz())
 		n += 2
 	} else {
 		n = 1
@@ -66,15 +69,15 @@ func (s noter) takeNotes(i int) int {
 		case bound == "about":
 			lo, hi, conf = hz/math.Sqrt2, hz*math.Sqrt2, 0.6
 		default:
-			s.item(i).lost = true
+			s.Item(i).Lost = true
 			return 1
 		}
 	}
 	if lo > 0 {
-		s.add(Take{Path: "instrument.low_hz", Value: lo, Bound: loBound, Degree: 1, Text: s.said(i, i+n), Sure: conf})
+		s.add(reading.Take{Path: "instrument.low_hz", Value: lo, Bound: loBound, Degree: 1, Text: s.Said(i, i+n), Sure: conf})
 	}
 	if hi > 0 {
-		s.add(Take{Path: "instrument.high_hz", Value: hi, Bound: hiBound, Degree: 1, Text: s.said(i, i+n), Sure: conf})
+		s.add(reading.Take{Path: "instrument.high_hz", Value: hi, Bound: hiBound, Degree: 1, Text: s.Said(i, i+n), Sure: conf})
 	}
 	s.bound = ""
 	return n
@@ -82,43 +85,43 @@ func (s noter) takeNotes(i int) int {
 
 // takeOctaves takes the size of an instrument, or a part of its range.
 func (s noter) takeOctaves(i int) int {
-	it := s.item(i)
-	if x := it.has("span"); x != nil && (x.Value == "top" || x.Value == "bottom") || it.has("want.register") != nil {
+	it := s.Item(i)
+	if x := it.Has("span"); x != nil && (x.Value == "top" || x.Value == "bottom") || it.Has("want.register") != nil {
 		end := i + 1
-		for s.filler(end) {
+		for s.Filler(end) {
 			end++
 		}
-		if q := s.item(end).qty; q != nil && q.dim == octaves && q.value <= 3 {
-			return s.octaveSpan(i, end+1, q.value)
+		if q := s.Item(end).Qty; q != nil && q.Dim == quantity.Octaves && q.Value <= 3 {
+			return s.octaveSpan(i, end+1, q.Value)
 		}
-		if next := s.item(end); next.has("unit") != nil && next.has("unit").Value == "octave" {
+		if next := s.Item(end); next.Has("unit") != nil && next.Has("unit").Value == "octave" {
 			return s.octaveSpan(i, end+1, 1)
 		}
 		return 0
 	}
-	q := it.qty
+	q := it.Qty
 	if q == nil || s.topic != "" || s.tooMuch {
 		return 0
 	}
 	// "4.3" beside the instrument, or as the answer to which instrument
-	named := s.kindNear(i) != "" && s.is(i-1, "a", "an") || s.names(s.item(i+1), "instrument.kind") || s.names(s.item(i-1), "instrument.kind")
+	named := s.kindNear(i) != "" && s.Is(i-1, "a", "an") || s.Names(s.Item(i+1), "instrument.kind") || s.Names(s.Item(i-1), "instrument.kind")
 	asked := strings.HasPrefix(s.ctx.Asked, "instrument.") && !strings.HasSuffix(s.ctx.Asked, "_hz")
-	if q.dim != octaves && !(q.dim == plainNumber && q.value >= 2 && q.value <= 6 && (!q.whole && named || asked)) {
+	if q.Dim != quantity.Octaves && !(q.Dim == quantity.Plain && q.Value >= 2 && q.Value <= 6 && (!q.Whole && named || asked)) {
 		return 0
 	}
-	text := s.said(i, i+1)
+	text := s.Said(i, i+1)
 	kind := s.kindNear(i)
-	if only := s.r.onlyKind(q.value); kind == "" && only != "" {
+	if only := s.r.onlyKind(q.Value); kind == "" && only != "" {
 		kind = only
-		s.add(Take{Path: "instrument.kind", Value: kind, Degree: 1, Text: text, Sure: 0.8})
+		s.add(reading.Take{Path: "instrument.kind", Value: kind, Degree: 1, Text: text, Sure: 0.8})
 	}
-	id, _ := s.r.instrument(kind, s.barsSaid(), q.value)
-	if id == "" && (q.dim != octaves || q.value < 1 || q.value > 9) {
+	id, _ := s.r.instrument(kind, s.barsSaid(), q.Value)
+	if id == "" && (q.Dim != quantity.Octaves || q.Value < 1 || q.Value > 9) {
 		return 0
 	}
-	s.add(Take{Path: "instrument.octaves", Value: q.value, Degree: 1, Text: text, Sure: s.sure(it)})
+	s.add(reading.Take{Path: "instrument.octaves", Value: q.Value, Degree: 1, Text: text, Sure: s.sure(it)})
 	if id != "" && kind != "" {
-		s.add(Take{Path: "instrument.id", Value: id, Degree: 1, Text: text, Sure: s.sure(it)})
+		s.add(reading.Take{Path: "instrument.id", Value: id, Degree: 1, Text: text, Sure: s.sure(it)})
 	}
 	return 1
 }
@@ -126,24 +129,24 @@ func (s noter) takeOctaves(i int) int {
 // octaveSpan notes "top two octaves".
 func (s noter) octaveSpan(i, end int, n float64) int {
 	top := false
-	for _, x := range s.item(i).senses {
+	for _, x := range s.Item(i).Senses {
 		top = top || x.Slot == "span" && x.Value == "top" || x.Slot == "want.register" && x.Value == "high"
 	}
 	register := "low"
 	if top {
 		register = "high"
 	}
-	s.add(Take{Path: "want.register", Value: register, Degree: 1, Text: s.said(i, end), Sure: 1})
-	s.octaves = append(s.octaves, octaveSpan{top, n, s.said(i, end)})
+	s.add(reading.Take{Path: "want.register", Value: register, Degree: 1, Text: s.Said(i, end), Sure: 1})
+	s.octaves = append(s.octaves, octaveSpan{top, n, s.Said(i, end)})
 	return end - i
 }
 
 // kindNear returns the kind of instrument the sentence names, nearest to item
 // i, or "".
 func (s noter) kindNear(i int) string {
-	best, far := "", len(s.items)+1
-	for j := range s.items {
-		for _, x := range s.items[j].senses {
+	best, far := "", len(s.Items)+1
+	for j := range s.Items {
+		for _, x := range s.Items[j].Senses {
 			if d := max(j-i, i-j); x.Slot == "instrument.kind" && d < far {
 				best, far = x.Value, d
 			}
@@ -157,8 +160,8 @@ func (s noter) kindNear(i int) string {
 
 // barsSaid returns what the sentence says the bars are made of, or "".
 func (s noter) barsSaid() string {
-	for i := range s.items {
-		if x := s.items[i].has("instrument.bars"); x != nil {
+	for i := range s.Items {
+		if x := s.Items[i].Has("instrument.bars"); x != nil {
 			return x.Value
 		}
 	}
@@ -187,7 +190,7 @@ func (s *walk) settleOctaves() {
 		} else {
 			high = low + measure.Note(math.Round(12*o.n))
 		}
-		s.add(Take{Path: "instrument.low_hz", Value: low.Hz(), Degree: 1, Text: o.text, Sure: 1})
-		s.add(Take{Path: "instrument.high_hz", Value: high.Hz(), Degree: 1, Text: o.text, Sure: 1})
+		s.add(reading.Take{Path: "instrument.low_hz", Value: low.Hz(), Degree: 1, Text: o.text, Sure: 1})
+		s.add(reading.Take{Path: "instrument.high_hz", Value: high.Hz(), Degree: 1, Text: o.text, Sure: 1})
 	}
 }

@@ -3,48 +3,56 @@ package understand
 import (
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
 )
+
+// asker takes clauses that ask.
+type asker struct{ *walk }
 
 // question takes a clause that asks. Nothing in it is told, but for how many
 // pairs the question is put.
-func (w *walk) question(x *clause) {
-	w.act(x.act)
+func (w asker) question(x *clause.Clause) {
+	w.act(x.Act)
 	w.asks = true
 	about := len(w.out.About)
-	for i := x.from; i < x.to; i++ {
+	for i := x.From; i < x.To; i++ {
 		w.topicOf(i)
-		f := figures{w}
+		f := figures{w.walk}
 		f.pairsAsked(i)
-		if x := w.item(i).has("player.level"); x != nil && w.is(i-1, "for", "a") {
+		if x := w.Item(i).Has("player.level"); x != nil && w.Is(i-1, "for", "a") {
 			w.answer(i, i+1, x, x.Slot)
 		}
 	}
-	if x.act == WhatIf || x.act == Compare || x.act == WhyNot || x.act == Why {
+	if x.Act == reading.WhatIf || x.Act == reading.Compare || x.Act == reading.WhyNot || x.Act == reading.Why {
 		w.suppose(x)
 	}
-	if x.act == WhyNot || x.act == Compare || x.act == Define || len(w.out.About) == about {
+	if x.Act == reading.WhyNot || x.Act == reading.Compare || x.Act == reading.Define || len(w.out.About) == about {
 		w.aboutText(x)
 	}
-	if (x.act == Why || x.act == WhyNot) && len(w.out.About) == 0 && len(w.out.Supposed.Takes)+len(w.out.Supposed.Parts)+len(w.out.Supposed.Moves) == 0 {
-		w.out.About = []Topic{{Kind: "question"}}
+	if (x.Act == reading.Why || x.Act == reading.WhyNot) && len(w.out.About) == 0 && len(w.out.Supposed.Takes)+len(w.out.Supposed.Parts)+len(w.out.Supposed.Moves) == 0 {
+		w.out.About = []reading.Topic{{Kind: "question"}}
 	}
-	for i := x.from; i < x.to; i++ {
-		if x.act != WhatIf || i < x.topicAt || !w.unknown(i) || len(w.out.Supposed.Said) > 0 {
-			w.item(i).used = true
+	for i := x.From; i < x.To; i++ {
+		if x.Act != reading.WhatIf || i < x.TopicAt || !w.Unknown(i) || len(w.out.Supposed.Said) > 0 {
+			w.Item(i).Used = true
 		}
 	}
 	w.asks = false
 }
 
 // suppose reads what a question supposes, and keeps it apart.
-func (w *walk) suppose(x *clause) {
-	v := &walk{chart: w.chart, clause: x, weak: w.weak}
-	v.hold = Named
-	v.tell(x.topicAt, x.to)
+func (w asker) suppose(x *clause.Clause) {
+	v := &walk{Chart: w.Chart, r: w.r, ctx: w.ctx, parts: w.parts, clause: x, weak: w.weak}
+	v.hold = reading.Named
+	v.tell(x.TopicAt, x.To)
 	v.settleDegree()
 	v.sayBack()
-	if x.act == Why { // about what is, not about what could be
-		v.out = Reading{Parts: v.out.Parts}
+	if x.Act == reading.Why { // about what is, not about what could be
+		v.out = reading.Reading{Parts: v.out.Parts}
 	}
 	s := &w.out.Supposed
 	s.Takes = append(s.Takes, v.out.Takes...)
@@ -59,85 +67,79 @@ func (w *walk) suppose(x *clause) {
 }
 
 // topicOf adds what item i names as something the text is about.
-func (w *walk) topicOf(i int) {
-	it := w.item(i)
-	add := func(t Topic) {
-		t.Text = w.said(i, i+1)
+func (w asker) topicOf(i int) {
+	it := w.Item(i)
+	add := func(t reading.Topic) {
+		t.Text = w.Said(i, i+1)
 		if w.asks {
 			t.ID = headFact(t.ID)
 		}
-		same := func(o Topic) bool { return o.Kind == t.Kind && o.ID == t.ID && o.N == t.N }
+		same := func(o reading.Topic) bool { return o.Kind == t.Kind && o.ID == t.ID && o.N == t.N }
 		if !slices.ContainsFunc(w.out.About, same) {
 			w.out.About = append(w.out.About, t)
 		}
 	}
-	if x := it.has("term"); x != nil && w.clause != nil && w.clause.act == Define {
-		add(Topic{Kind: "term", ID: x.Value})
+	if x := it.Has("term"); x != nil && w.clause != nil && w.clause.Act == reading.Define {
+		add(reading.Topic{Kind: "term", ID: x.Value})
 		return
 	}
-	if x := it.has("about"); x != nil && x.Value != "question" {
+	if x := it.Has("about"); x != nil && x.Value != "question" {
 		if strings.Contains(x.Value, ".") { // how heavy
-			add(Topic{Kind: "fact", ID: x.Value})
+			add(reading.Topic{Kind: "fact", ID: x.Value})
 		} else {
-			add(Topic{Kind: x.Value})
+			add(reading.Topic{Kind: x.Value})
 		}
 		return
 	}
-	if x := it.has("topic"); x != nil {
+	if x := it.Has("topic"); x != nil {
 		for _, t := range x.Topic {
 			add(t)
 		}
 		return
 	}
-	if x := it.fact(); x != nil {
-		add(Topic{Kind: "fact", ID: x.Slot})
+	if x := it.Fact(); x != nil {
+		add(reading.Topic{Kind: "fact", ID: x.Slot})
 		return
 	}
-	if x := it.has("move"); x != nil {
-		add(Topic{Kind: "fact", ID: x.Value})
+	if x := it.Has("move"); x != nil {
+		add(reading.Topic{Kind: "fact", ID: x.Value})
 		return
 	}
-	if x := it.has("wish"); x != nil {
-		add(Topic{Kind: "fact", ID: x.Value})
+	if x := it.Has("wish"); x != nil {
+		add(reading.Topic{Kind: "fact", ID: x.Value})
 		return
 	}
-	if x := it.has("kind"); x != nil {
-		add(Topic{Kind: "part", ID: x.Value})
+	if x := it.Has("kind"); x != nil {
+		add(reading.Topic{Kind: "part", ID: x.Value})
 		return
 	}
-	if x := it.has("material"); x != nil {
+	if x := it.Has("material"); x != nil {
 		_, kind, _ := cutLast(x.Value)
-		add(Topic{Kind: "part", ID: kind})
+		add(reading.Topic{Kind: "part", ID: kind})
 		return
 	}
-	if x := it.has("term"); x != nil {
-		add(Topic{Kind: "term", ID: x.Value})
+	if x := it.Has("term"); x != nil {
+		add(reading.Topic{Kind: "term", ID: x.Value})
 		return
 	}
-	if q := it.qty; q != nil && q.dim == plainNumber && q.whole && q.value >= 1 && q.value <= 9 && (w.is(i-1, "choice", "option", "number", "head") || w.clause != nil && (w.clause.act == Compare || w.clause.act == Show)) {
-		add(Topic{Kind: "choice", N: int(q.value)})
+	if q := it.Qty; q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 1 && q.Value <= 9 && (w.Is(i-1, "choice", "option", "number", "head") || w.clause != nil && (w.clause.Act == reading.Compare || w.clause.Act == reading.Show)) {
+		add(reading.Topic{Kind: "choice", N: int(q.Value)})
 	}
 }
 
 // aboutText adds the stretches of a question that nothing is known by.
-func (w *walk) aboutText(x *clause) {
-	for i := x.topicAt; i < x.to; i++ {
-		if !w.unknown(i) {
+func (w asker) aboutText(x *clause.Clause) {
+	for i := x.TopicAt; i < x.To; i++ {
+		if !w.Unknown(i) {
 			continue
 		}
 		end := i + 1
-		for end < x.to && (w.unknown(end) || w.filler(end) && end+1 < x.to && w.unknown(end+1)) {
+		for end < x.To && (w.Unknown(end) || w.Filler(end) && end+1 < x.To && w.Unknown(end+1)) {
 			end++
 		}
-		w.out.About = append(w.out.About, Topic{Kind: "text", Text: clip(w.said(i, end))})
+		w.out.About = append(w.out.About, reading.Topic{Kind: "text", Text: cover.Clip(w.Said(i, end))})
 		i = end - 1
 	}
-}
-
-// unknown reports whether item i is a word that the word list gives no use for.
-func (w *walk) unknown(i int) bool {
-	it := w.item(i)
-	return it.mark == "" && it.qty == nil && it.note == nil && it.id == "" && (len(it.senses) == 0 || it.has("plain") != nil) && !it.used
 }
 
 // headFact returns the fact of the head that answers to a wish.

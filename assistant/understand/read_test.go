@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
@@ -258,7 +259,7 @@ func TestEveryday(t *testing.T) {
 		"brother", "weather", "leather", "colder", "older", "shoulder", "gender", "batter", "scatter", "tighten", "frighten",
 	} {
 		in := r.Read(say, understand.Context{})
-		if len(in.Takes)+len(in.Parts)+len(in.Moves) > 0 || in.Act() != understand.Tell && in.Act() != understand.Social && say != "plan" {
+		if len(in.Takes)+len(in.Parts)+len(in.Moves) > 0 || in.Act() != reading.Tell && in.Act() != reading.Social && say != "plan" {
 			t.Errorf("%q reads as %+v", say, in)
 		}
 	}
@@ -323,7 +324,7 @@ func TestHostile(t *testing.T) {
 
 // check asks of any reading that its strings can be printed, its figures are
 // figures, and its confidences lie between 0 and 1.
-func check(t *testing.T, text string, in understand.Reading) {
+func check(t *testing.T, text string, in reading.Reading) {
 	t.Helper()
 	var said []string
 	said = append(append(said, in.Said...), in.Missed...)

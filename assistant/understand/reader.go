@@ -6,6 +6,7 @@ import (
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/part"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 )
@@ -23,31 +24,12 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
 	r := &Reader{
-		cat:       cat,
-		words:     l,
-		harm:      h,
-		yes:       map[string]any{},
-		echo:      map[string]string{},
-		materials: map[string]knowledge.Material{},
-		partKinds: map[string]string{},
-	}
-	for _, m := range cat.Materials {
-		r.materials[m.ID] = m
-	}
-	for _, p := range cat.Cores {
-		r.partKinds[p.ID] = "core"
-	}
-	for _, p := range cat.Tubing {
-		r.partKinds[p.ID] = "tube"
-	}
-	for _, p := range cat.Yarns {
-		r.partKinds[p.ID] = "yarn"
-	}
-	for _, p := range cat.Shafts {
-		r.partKinds[p.ID] = "shaft"
-	}
-	for _, p := range cat.Adhesives {
-		r.partKinds[p.ID] = "glue"
+		cat:   cat,
+		words: l,
+		harm:  h,
+		yes:   map[string]any{},
+		echo:  map[string]string{},
+		stock: part.NewStock(cat),
 	}
 	for _, q := range cat.Questions {
 		if !l.IsTruth(q.ID) {

@@ -2,10 +2,12 @@ package understand
 
 import (
 	"fmt"
-	"mallow/assistant/understand/lexis"
 	"math"
 	"strings"
 
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 )
 
@@ -16,7 +18,7 @@ func (w *walk) sayBack() {
 			a.Path == "player.mallets" && w.answered("player.grip") || a.Path == "instrument.octaves" {
 			continue // the other says it too
 		}
-		if isHarm(a.Path) {
+		if harm.Settles(a.Path) {
 			w.out.Noted = append(w.out.Noted, w.r.sayTake(a))
 		} else {
 			w.out.Said = append(w.out.Said, w.r.sayTake(a))
@@ -34,7 +36,7 @@ func (w *walk) sayBack() {
 }
 
 // sayTake says an answer in the word list's own words.
-func (r *Reader) sayTake(a Take) string {
+func (r *Reader) sayTake(a reading.Take) string {
 	text := r.sayValue(a.Path, a.Value)
 	switch a.Bound {
 	case "most":
@@ -112,7 +114,7 @@ func plainName(path string) string {
 }
 
 // sayMove says a relative wish.
-func sayMove(m Move) string {
+func sayMove(m reading.Move) string {
 	word := comparative(m)
 	by := math.Abs(m.By)
 	switch {
@@ -134,7 +136,7 @@ func sayMove(m Move) string {
 }
 
 // comparative names the direction of a move.
-func comparative(m Move) string {
+func comparative(m reading.Move) string {
 	words, ok := map[string][2]string{ // less, more
 		"want.softness":    {"harder", "softer"},
 		"want.mass_g":      {"lighter", "heavier"},
@@ -160,16 +162,16 @@ func comparative(m Move) string {
 }
 
 // sayPart says a part as it was described.
-func (r *Reader) sayPart(p Part) string {
+func (r *Reader) sayPart(p reading.Part) string {
 	var w []string
 	switch p.Holding {
-	case Have:
+	case reading.Have:
 		w = append(w, "on hand:")
-	case Lack:
+	case reading.Lack:
 		w = append(w, "not on hand:")
-	case Need:
+	case reading.Need:
 		w = append(w, "to buy:")
-	case Avoid:
+	case reading.Avoid:
 		w = append(w, "without")
 	}
 	switch {

@@ -4,21 +4,20 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/reading"
 )
-
-// isHarm reports whether package harm reads a fact.
-func isHarm(path string) bool { return slices.Contains(harm.Paths(), path) }
 
 // takeAsked takes words that mean something only as an answer to the open
 // question.
 func (w *walk) takeAsked(i int) int {
-	it := w.item(i)
-	if w.ctx.Asked == "" || w.answered(w.ctx.Asked) && !w.replied || w.names(it, w.ctx.Asked) {
+	it := w.Item(i)
+	if w.ctx.Asked == "" || w.answered(w.ctx.Asked) && !w.replied || w.Names(it, w.ctx.Asked) {
 		return 0
 	}
-	for _, x := range it.senses {
+	for _, x := range it.Senses {
 		if x.Slot == "asked" && x.Value == w.ctx.Asked {
 			w.answer(i, i+1, x, x.Path)
 			return 1
@@ -32,20 +31,20 @@ func (w *walk) answered(path string) bool { return w.saidOf(path) != nil }
 
 // takeFact takes words that answer a fact.
 func (w *walk) takeFact(i int) int {
-	it := w.item(i)
-	if w.same && it.has("topic") != nil {
+	it := w.Item(i)
+	if w.same && it.Has("topic") != nil {
 		return 0
 	}
 	taken := 0
-	for _, x := range it.senses {
+	for _, x := range it.Senses {
 		if x.Fact == nil || x.Slot == "asked" {
 			continue
 		}
-		if isHarm(x.Slot) {
+		if harm.Settles(x.Slot) {
 			continue
 		}
 		if w.weak && w.ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.wishing() {
-			w.doubt(x.Slot, w.said(w.clause.from, w.clause.to))
+			w.doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
 			continue
 		}
@@ -58,17 +57,17 @@ func (w *walk) takeFact(i int) int {
 // wishing reports whether the clause wishes for something: then most of its words
 // may be strange and those that are known still count.
 func (w *walk) wishing() bool {
-	return w.hasWord(w.clause, "want", "wants", "wanted", "need", "needs", "like", "something", "smth", "looking", "hoping", "make", "should", "must", "prefer", "please", "pls", "for", "sound", "sounds", "mallets", "mallet", "head", "heads", "attack", "tone", "asked")
+	return w.HasWord(w.clause.From, w.clause.To, "want", "wants", "wanted", "need", "needs", "like", "something", "smth", "looking", "hoping", "make", "should", "must", "prefer", "please", "pls", "for", "sound", "sounds", "mallets", "mallet", "head", "heads", "attack", "tone", "asked")
 }
 
 // answer adds the answer that a sense gives to the fact at path, denied or
 // strengthened by what came before it.
 func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
-	a := Take{Path: path, Value: x.Fact, Degree: 1, Text: w.said(from, to), Sure: w.sure(w.item(from))}
+	a := reading.Take{Path: path, Value: x.Fact, Degree: 1, Text: w.Said(from, to), Sure: w.sure(w.Item(from))}
 	if w.degree != 0 {
 		a.Degree = w.degree
 	}
-	denied := w.neg || w.hold == Avoid
+	denied := w.neg || w.hold == reading.Avoid
 	w.degree = 0
 	switch v := a.Value.(type) {
 	case bool:
@@ -83,7 +82,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		return
 	case float64:
 		if path == "want.softness" && !denied {
-			a.Value = w.lex.Graded(v, a.Degree)
+			a.Value = w.Lex.Graded(v, a.Degree)
 		}
 	}
 	if path == "want.loudest" && w.bound == "least" && denied {
@@ -101,7 +100,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		if strings.EqualFold(said.Text, a.Text) { // dark, but not too dark
 			said.Degree = 0.5
 			if v, ok := x.Fact.(float64); ok {
-				said.Value = w.lex.Graded(v, 0.5)
+				said.Value = w.Lex.Graded(v, 0.5)
 			}
 		}
 		w.changed = true
@@ -120,14 +119,14 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 // is denied only straight before, fillers aside, so that in "I don't have a
 // scale and I'm a beginner" the beginner stands.
 func (w *walk) deniesTruth(i int, path string) bool {
-	if !w.neg && w.hold != Avoid && w.hold != Lack {
+	if !w.neg && w.hold != reading.Avoid && w.hold != reading.Lack {
 		return false
 	}
 	if strings.HasPrefix(path, "bench.") {
 		return true
 	}
 	for j := w.deniedAt + 1; j < i; j++ {
-		if !w.filler(j) {
+		if !w.Filler(j) {
 			return false
 		}
 	}
@@ -135,7 +134,7 @@ func (w *walk) deniesTruth(i int, path string) bool {
 }
 
 // saidOf returns the last answer to a fact so far, or nil.
-func (w *walk) saidOf(path string) *Take {
+func (w *walk) saidOf(path string) *reading.Take {
 	for i := len(w.out.Takes) - 1; i >= 0; i-- {
 		if w.out.Takes[i].Path == path {
 			return &w.out.Takes[i]
@@ -147,7 +146,7 @@ func (w *walk) saidOf(path string) *Take {
 // add keeps an answer. A later one to the same fact replaces the earlier when
 // it corrects it, goes to another head when several are spoken of, and is
 // doubtful otherwise.
-func (w *walk) add(a Take) {
+func (w *walk) add(a reading.Take) {
 	w.content, w.changed = true, true
 	a.Head = w.head
 	old := w.saidOf(a.Path)
@@ -163,7 +162,7 @@ func (w *walk) add(a Take) {
 	case w.between && a.Path == "want.softness": // between medium and hard
 		x, _ := old.Value.(float64)
 		y, _ := a.Value.(float64)
-		old.Value, old.Text, w.between = w.lex.Middle(x, y), a.Text, false
+		old.Value, old.Text, w.between = w.Lex.Middle(x, y), a.Text, false
 	case a.Value == old.Value && a.Bound == old.Bound:
 	case w.out.Corrects, a.Path == "want.loudest", old.Degree == 0.5:
 		*old = a
@@ -177,18 +176,18 @@ func (w *walk) add(a Take) {
 		w.out.Takes = append(w.out.Takes, a)
 	default:
 		w.doubt(a.Path, old.Text+" … "+a.Text)
-		w.out.Takes = slices.DeleteFunc(w.out.Takes, func(t Take) bool { return t.Path == a.Path })
+		w.out.Takes = slices.DeleteFunc(w.out.Takes, func(t reading.Take) bool { return t.Path == a.Path })
 	}
 }
 
 // several reports whether the text speaks of more than one head or instrument.
 func (w *walk) several() bool {
 	ones := 0
-	for i := range w.items {
-		if w.is(i, "one", "1", "other", "others", "another", "second", "both", "ones", "pair", "pairs", "set", "sets", "/") || w.item(i).has("count") != nil {
+	for i := range w.Items {
+		if w.Is(i, "one", "1", "other", "others", "another", "second", "both", "ones", "pair", "pairs", "set", "sets", "/") || w.Item(i).Has("count") != nil {
 			ones++
 		}
-		if w.item(i).qty != nil && w.item(i).qty.form == "pair" || w.item(i).qty != nil && w.is(i, "one", "1") {
+		if w.Item(i).Qty != nil && w.Item(i).Qty.Form == "pair" || w.Item(i).Qty != nil && w.Is(i, "one", "1") {
 			ones++
 		}
 	}
@@ -198,8 +197,8 @@ func (w *walk) several() bool {
 // kinds counts the instruments that the text speaks of.
 func (w *walk) kinds() int {
 	kinds := map[string]bool{}
-	for i := range w.items {
-		if x := w.items[i].has("instrument.kind"); x != nil {
+	for i := range w.Items {
+		if x := w.Items[i].Has("instrument.kind"); x != nil {
 			kinds[x.Value] = true
 		}
 	}
@@ -208,26 +207,26 @@ func (w *walk) kinds() int {
 
 // doubt notes that a fact has to be asked.
 func (w *walk) doubt(path, text string) {
-	if !slices.ContainsFunc(w.out.Asks, func(d Doubt) bool { return d.Path == path }) {
-		w.out.Asks = append(w.out.Asks, Doubt{Path: path, Text: clip(text)})
+	if !slices.ContainsFunc(w.out.Asks, func(d reading.Doubt) bool { return d.Path == path }) {
+		w.out.Asks = append(w.out.Asks, reading.Doubt{Path: path, Text: cover.Clip(text)})
 	}
 }
 
 // louder reports whether dynamic a is above b.
 func (w *walk) louder(a, b any) bool {
-	dynamics := w.lex.OneOf("want.loudest")
+	dynamics := w.Lex.OneOf("want.loudest")
 	x, _ := a.(string)
 	y, _ := b.(string)
 	return slices.Index(dynamics, x) > slices.Index(dynamics, y)
 }
 
 // stretch makes an answer stronger: "as soft as possible".
-func (w *walk) stretch(a *Take, degree float64) {
+func (w *walk) stretch(a *reading.Take, degree float64) {
 	if _, ok := a.Value.(bool); ok {
 		return
 	}
 	if v, ok := a.Value.(float64); ok && a.Path == "want.softness" && a.Degree == 1 {
-		a.Value = w.lex.Graded(v, degree)
+		a.Value = w.Lex.Graded(v, degree)
 	}
 	a.Degree = degree
 }

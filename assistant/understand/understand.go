@@ -12,12 +12,12 @@
 package understand
 
 import (
-	"slices"
-
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/part"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
-	"mallow/knowledge/measure"
 )
 
 // AskParts is what Context.Asked holds when the question was which parts are
@@ -34,196 +34,7 @@ type Context struct {
 	Instrument string
 	// Before is what the same person said last that settled something. It lets
 	// "sorry, I meant 28" and "scratch that" be read.
-	Before Reading
-}
-
-// Act is what a person wants done.
-type Act string
-
-// Acts.
-const (
-	Tell    Act = "tell"
-	Why     Act = "why"
-	WhyNot  Act = "whynot"
-	WhatIf  Act = "whatif"
-	Compare Act = "compare"
-	Define  Act = "define"
-	Ask     Act = "ask" // any other question
-	Back    Act = "back"
-	Change  Act = "change"
-	Restart Act = "restart"
-	Show    Act = "show"
-	Save    Act = "save"
-	Leave   Act = "leave"
-	Help    Act = "help"
-	Lesson  Act = "lesson"
-	Undo    Act = "undo"
-	Yes     Act = "yes"
-	No      Act = "no"
-	Unsure  Act = "unsure"
-	Default Act = "default" // take what you would take
-	Skip    Act = "skip"
-	Social  Act = "social"
-	More    Act = "more"
-)
-
-// Reading is what was made of a text.
-type Reading struct {
-	// Acts holds one act for each clause, in order; clauses of the same act
-	// that follow one another count as one.
-	Acts  []Act
-	About []Topic
-	Takes []Take
-	Parts []Part
-	Moves []Move
-	// Keeps lists facts, and kinds of part, that are to stay as they are:
-	// "lighter but same sound".
-	Keeps []string
-	// Withdraws lists facts, and kinds of part, that are taken back.
-	Withdraws []string
-	// Asks lists what has to be asked before anything depends on it.
-	Asks []Doubt
-	// Missed holds the stretches of the text that were not understood.
-	Missed []string
-
-	// Supposed is what a why not, what if or compare supposes. Nothing of it is
-	// told.
-	Supposed Supposed
-	// Harm is what the text says about harm. Its answers stand in Takes and
-	// Asks as well.
-	Harm []harm.Fact
-	// Corrects is set when the text takes back something said before:
-	// "no, vibes".
-	Corrects bool
-	// Talk is what kind of small talk the text holds: thanks, worry, greeting
-	// or chat; empty for none.
-	Talk string
-	// Said says back, in plain words, what was taken from the text, and Noted
-	// what it says about harm.
-	Said, Noted []string
-}
-
-// Supposed is what a question is put about.
-type Supposed struct {
-	Takes []Take
-	Parts []Part
-	Moves []Move
-	Said  []string // in plain words
-}
-
-// Apart returns the reading without what it says about harm, and that.
-func (r Reading) Apart() (Reading, []harm.Fact) {
-	r.Takes = slices.DeleteFunc(slices.Clone(r.Takes), func(t Take) bool { return isHarm(t.Path) })
-	r.Asks = slices.DeleteFunc(slices.Clone(r.Asks), func(d Doubt) bool { return isHarm(d.Path) })
-	r.Withdraws = slices.DeleteFunc(slices.Clone(r.Withdraws), isHarm)
-	return r, r.Harm
-}
-
-// Act returns the act that decides what is done with the text: the first that
-// is no telling and no small talk, else Tell.
-func (r Reading) Act() Act {
-	for _, weak := range [][]Act{{Tell, Social, Yes, No, Default, Unsure, Skip}, {Tell, Social}} {
-		for _, a := range r.Acts {
-			if !slices.Contains(weak, a) {
-				return a
-			}
-		}
-	}
-	if len(r.Acts) > 0 && !slices.Contains(r.Acts, Tell) {
-		return r.Acts[0]
-	}
-	return Tell
-}
-
-// Empty reports whether nothing that settles anything was read.
-func (r Reading) Empty() bool {
-	return len(r.Takes)+len(r.Parts)+len(r.Moves)+len(r.Keeps)+len(r.Withdraws) == 0
-}
-
-// Then returns what two readings of one person say together: the later of two
-// answers to one fact.
-func (r Reading) Then(next Reading) Reading {
-	out := next
-	out.Takes, out.Parts = nil, append(slices.Clone(r.Parts), next.Parts...)
-	for _, t := range r.Takes {
-		if !slices.ContainsFunc(next.Takes, func(n Take) bool { return n.Path == t.Path }) && !slices.Contains(next.Withdraws, t.Path) {
-			out.Takes = append(out.Takes, t)
-		}
-	}
-	out.Takes = append(out.Takes, next.Takes...)
-	return out
-}
-
-// Take is a fact that the text settles. Its path is a fact's, or
-// instrument.id for an instrument of the catalogue.
-type Take struct {
-	Path  string
-	Value any // string, bool or float64, in the fact's unit
-	// Not rules Value out instead of asking for it.
-	Not bool
-	// Bound is most or least when Value is a limit, about when it is a rough
-	// figure, else empty.
-	Bound string
-	// Degree is how strongly it was put: 1 is plain, "very" is more, "a bit" less.
-	Degree float64
-	// Head counts, from 0, which of several heads it is said of.
-	Head int
-	Text string  // the words it came from
-	Sure float64 // 0 to 1; less than 1 when a spelling or a unit was guessed
-}
-
-// Doubt is a fact that the text may settle and that has to be asked.
-type Doubt struct {
-	Path string
-	Text string // the words that leave it open
-}
-
-// Move is a wish relative to what there is. By is signed, in Unit: notches of
-// softness, g, mm, or, where Unit is empty, plain degrees: 1 is "lighter", 0.5
-// "a bit lighter". A larger attack is a more blended one, a larger colour a
-// brighter one.
-type Move struct {
-	Path string
-	By   float64
-	Unit string
-	Text string
-}
-
-// Topic is something a text is about.
-type Topic = lexis.Topic
-
-// Holding is how a person stands to a part.
-type Holding string
-
-// Holdings.
-const (
-	Named Holding = "named" // mentioned, or wished for
-	Have  Holding = "have"
-	Lack  Holding = "lack"
-	Need  Holding = "need"
-	Avoid Holding = "avoid"
-)
-
-// Part is a part that a text names, as far as it describes it: what it leaves
-// open is zero.
-type Part struct {
-	Holding    Holding
-	Kind       string // core, tube, yarn, shaft, glue
-	Material   string // id or family of a material
-	Diameter   measure.Length
-	Bore, Wall measure.Length
-	Outer      measure.Length // of tubing; with one of the others it gives the third
-	Length     measure.Length // of a shaft, or of each piece of tubing
-	DurometerA float64
-	Weight     string // of a yarn: lace, fine, light, medium, bulky
-	// IDs are the catalogue's parts that fit the description, in its order.
-	IDs []string
-	// Amount is in Unit: piece, skein, m or kg. Both are zero when the text
-	// doesn't say how much. A number written below zero is kept as it is.
-	Amount float64
-	Unit   string
-	Text   string
-	Sure   float64
+	Before reading.Reading
 }
 
 // Reader reads texts. It may be shared by goroutines.
@@ -233,19 +44,18 @@ type Reader struct {
 	harm  *harm.Reader
 	yes   map[string]any    // what a plain yes means, by asked fact
 	echo  map[string]string // how an answer is said, by path=value
-
-	materials map[string]knowledge.Material
-	partKinds map[string]string
+	stock *part.Stock
 }
 
 // Read reads one line of free text. Of a text longer than 2000 characters, and
 // of one that is no text, it takes nothing.
-func (r *Reader) Read(text string, ctx Context) Reading {
+func (r *Reader) Read(text string, ctx Context) reading.Reading {
 	clean, refused := lexis.Tidy(text)
 	if refused != "" {
-		return Reading{Missed: []string{refused}}
+		return reading.Reading{Missed: []string{refused}}
 	}
-	w := &walk{chart: newChart(r, clean, ctx)}
+	c := cover.New(r.words, clean, ctx.Asked)
+	w := &walk{Chart: c, r: r, ctx: ctx, parts: part.Describer{Chart: c, Stock: r.stock}}
 	w.line()
 	return w.out
 }

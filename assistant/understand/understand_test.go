@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/knowledgetest"
 )
@@ -99,7 +100,7 @@ func same(a, b string) bool {
 
 // settled returns what a reading answers to a question: a value, as YAML has
 // it, or an act such as default.
-func settled(in understand.Reading, path string) (value string, ok bool) {
+func settled(in reading.Reading, path string) (value string, ok bool) {
 	for _, a := range in.Takes {
 		if a.Path == path && !a.Not {
 			return fmt.Sprint(a.Value), true
@@ -115,7 +116,7 @@ func settled(in understand.Reading, path string) (value string, ok bool) {
 			return "", true
 		}
 	}
-	return string(in.Act()), in.Act() == understand.Default || in.Act() == understand.Unsure
+	return string(in.Act()), in.Act() == reading.Default || in.Act() == reading.Unsure
 }
 
 // TestWords reads every phrase of the word list by itself: it must mean what

@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
@@ -63,10 +64,10 @@ func utterances(t testing.TB) []utterance {
 }
 
 // lines writes a reading the way the files do.
-func lines(in understand.Reading, grades []knowledge.Choice) []string {
+func lines(in reading.Reading, grades []knowledge.Choice) []string {
 	var out []string
 	add := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	if a := in.Act(); a != understand.Tell {
+	if a := in.Act(); a != reading.Tell {
 		add("act %s", a)
 	}
 	if in.Corrects {
@@ -106,7 +107,7 @@ func lines(in understand.Reading, grades []knowledge.Choice) []string {
 		if a.Not {
 			line += " (not)"
 		}
-		if slices.ContainsFunc(in.Asks, func(d understand.Doubt) bool { return d.Path == a.Path }) {
+		if slices.ContainsFunc(in.Asks, func(d reading.Doubt) bool { return d.Path == a.Path }) {
 			line += " (unsure)"
 		}
 		out = append(out, line)
@@ -154,7 +155,7 @@ func softness(notches float64, grades []knowledge.Choice) string {
 	return below + ".." + above
 }
 
-func partLine(p understand.Part) string {
+func partLine(p reading.Part) string {
 	w := []string{string(p.Holding), p.Kind}
 	num := func(v float64, places int) string {
 		v = math.Round(v*math.Pow10(places)+1e-6) / math.Pow10(places) // 3.175 is 3.18

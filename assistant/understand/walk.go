@@ -3,12 +3,18 @@ package understand
 import (
 	"slices"
 
+	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/part"
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
 )
 
 // scope is what was said and waits for the word it applies to.
 type scope struct {
-	hold     Holding
+	hold     reading.Holding
 	neg      bool
 	deniedAt int // the item that set neg or hold last
 	tooMuch  bool
@@ -32,44 +38,47 @@ const (
 
 // walk takes a text clause by clause and fills a reading.
 type walk struct {
-	*chart
+	*cover.Chart
+	r     *Reader
+	ctx   Context
+	parts part.Describer
 	scope
-	out Reading
+	out reading.Reading
 
-	clause  *clause
-	passed  []Topic // facts that were named and nothing said of
-	content bool    // something was taken or missed already in this clause
-	between bool    // "between" was said
-	asks    bool    // about the head as it is: why so heavy, how heavy
-	replied bool    // the open question has its answer from a plain yes or no
-	after   after   // what was taken last
-	before  int     // what had been taken when the clause began
-	changed bool    // something taken before was changed by the clause
-	taking  int     // the item that is being taken
-	head    int     // which of several heads is spoken of
-	wants   bool    // parts that follow are wished for or to be bought
-	weak    bool    // the clause says too little of mallets for words of many meanings
+	clause  *clause.Clause
+	passed  []reading.Topic // facts that were named and nothing said of
+	content bool            // something was taken or missed already in this clause
+	between bool            // "between" was said
+	asks    bool            // about the head as it is: why so heavy, how heavy
+	replied bool            // the open question has its answer from a plain yes or no
+	after   after           // what was taken last
+	before  int             // what had been taken when the clause began
+	changed bool            // something taken before was changed by the clause
+	taking  int             // the item that is being taken
+	head    int             // which of several heads is spoken of
+	wants   bool            // parts that follow are wished for or to be bought
+	weak    bool            // the clause says too little of mallets for words of many meanings
 	kept    []string
 	octaves []octaveSpan
 }
 
 // line reads the whole text.
 func (w *walk) line() {
-	w.out.Harm = w.r.harm.Read(w.text, w.ctx.Asked)
-	all := w.clauses()
+	w.out.Harm = w.r.harm.Read(w.Text, w.ctx.Asked)
+	all := clause.Cut(w.Chart)
 	if len(all) == 0 {
-		if !slices.ContainsFunc(w.items, func(it item) bool { return it.mark != "" }) {
-			w.out.Acts = []Act{Default}
+		if !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Mark != "" }) {
+			w.out.Acts = []reading.Act{reading.Default}
 			return
 		}
-		if w.is(0, "?") {
-			w.out.Acts = []Act{Unsure}
+		if w.Is(0, "?") {
+			w.out.Acts = []reading.Act{reading.Unsure}
 			return
 		}
 	}
 	w.hold = w.atFirst()
 	for _, f := range w.out.Harm {
-		w.useText(f.Text)
+		settler{w}.useText(f.Text)
 	}
 	for k := range all {
 		w.enter(&all[k])
@@ -78,41 +87,41 @@ func (w *walk) line() {
 	}
 	w.settleDegree()
 	w.settleOctaves()
-	w.settle(all)
+	settler{w}.settle(all)
 	w.sayBack()
 }
 
 // enter begins a clause: what waits for a word is forgotten.
-func (w *walk) enter(x *clause) {
+func (w *walk) enter(x *clause.Clause) {
 	topic := w.topic
 	w.clear()
 	w.clause, w.content, w.asks, w.changed, w.before = x, false, false, false, w.size()
 	switch {
-	case x.first:
+	case x.First:
 		w.hold, w.wants = w.atFirst(), false
-	case w.item(x.from-1).mark == ":":
+	case w.Item(x.From-1).Mark == ":":
 		w.topic = topic // weight: 32
-	case w.hold == Lack || w.hold == Avoid:
-		w.hold = Named
+	case w.hold == reading.Lack || w.hold == reading.Avoid:
+		w.hold = reading.Named
 	}
 	w.weak = w.thin(x)
 }
 
 // leave ends a clause: a bound that nothing followed is of the figure before
 // it: 20 grams; ideally under.
-func (w *walk) leave(x *clause) {
-	last := w.lastFigure()
-	if w.bound != "" && last != nil && last.Bound == "" && x.act == Tell {
+func (w *walk) leave(x *clause.Clause) {
+	last := mover{w}.lastFigure()
+	if w.bound != "" && last != nil && last.Bound == "" && x.Act == reading.Tell {
 		if !w.content || w.after == afterAnswer {
 			last.Bound = w.bound
 			w.changed = true
 		}
 		w.bound = ""
 	}
-	if x.act == Tell && !w.changed && w.size() == w.before && w.item(x.to).mark != ":" && w.says(x) {
-		for i := x.from; i < x.to; i++ {
+	if x.Act == reading.Tell && !w.changed && w.size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
+		for i := x.From; i < x.To; i++ {
 			if !w.harmed(i) {
-				w.item(i).lost = true
+				w.Item(i).Lost = true
 			}
 		}
 	}
@@ -120,13 +129,13 @@ func (w *walk) leave(x *clause) {
 
 // says reports whether a clause that nothing was made of holds words that may
 // have said something.
-func (w *walk) says(x *clause) bool {
-	for i := x.from; i < x.to; i++ {
-		it := w.item(i)
-		if w.harmed(i) || len(w.out.Harm) > 0 && w.harmWord(it) || it.any("social", "mend", "reply", "alone", "filler", "join", "act", "degree") && it.qty == nil && it.fact() == nil {
+func (w *walk) says(x *clause.Clause) bool {
+	for i := x.From; i < x.To; i++ {
+		it := w.Item(i)
+		if w.harmed(i) || len(w.out.Harm) > 0 && (settler{w}).harmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree") && it.Qty == nil && it.Fact() == nil {
 			continue
 		}
-		if it.qty != nil && it.qty.spelt && it.qty.value == 1 {
+		if it.Qty != nil && it.Qty.Spelt && it.Qty.Value == 1 {
 			continue
 		}
 		return true
@@ -135,7 +144,7 @@ func (w *walk) says(x *clause) bool {
 }
 
 // harmed reports whether item i is part of what was said about harm.
-func (w *walk) harmed(i int) bool { return w.item(i).harm }
+func (w *walk) harmed(i int) bool { return w.Item(i).Harm }
 
 // clear forgets what waits for a word.
 func (w *walk) clear() {
@@ -144,26 +153,26 @@ func (w *walk) clear() {
 }
 
 // atFirst returns how a person stands to parts when nothing is said of it.
-func (w *walk) atFirst() Holding {
+func (w *walk) atFirst() reading.Holding {
 	if w.ctx.Asked == AskParts {
-		return Have
+		return reading.Have
 	}
-	return Named
+	return reading.Named
 }
 
 // thin reports whether most words of a clause are none that mallow knows, so
 // that a word of many meanings in it hardly means a mallet: the tube to work.
-func (w *walk) thin(x *clause) bool {
+func (w *walk) thin(x *clause.Clause) bool {
 	known, unknown := 0, 0
-	for i := x.from; i < x.to; i++ {
-		it := w.item(i)
+	for i := x.From; i < x.To; i++ {
+		it := w.Item(i)
 		switch {
-		case it.has("weak") != nil, w.filler(i), it.mark != "":
-		case it.qty != nil || it.note != nil || it.id != "":
+		case it.Has("weak") != nil, w.Filler(i), it.Mark != "":
+		case it.Qty != nil || it.Note != nil || it.Id != "":
 			known++
-		case it.fact() != nil, it.any("move", "wish", "kind", "material", "count", "keep"):
+		case it.Fact() != nil, it.Any("move", "wish", "kind", "material", "count", "keep"):
 			known += 2
-		case len(it.senses) == 0, it.any("plain", "social"):
+		case len(it.Senses) == 0, it.Any("plain", "social"):
 			unknown++
 		}
 	}
@@ -171,36 +180,36 @@ func (w *walk) thin(x *clause) bool {
 }
 
 // take takes a clause by its act.
-func (w *walk) take(x *clause) {
+func (w *walk) take(x *clause.Clause) {
 	switch {
-	case x.act == Tell:
-		w.tell(x.from, x.to)
-	case isQuestion(x.act):
-		w.question(x)
-	case x.act == Yes || x.act == No:
-		w.act(x.act)
-		w.useAll(x.from, x.to)
-		if v, ok := w.r.reply(w.ctx.Asked, x.act == Yes); ok && !isHarm(w.ctx.Asked) && !w.answered(w.ctx.Asked) {
-			w.add(Take{Path: w.ctx.Asked, Value: v, Degree: 1, Text: w.said(x.from, x.to), Sure: 1})
+	case x.Act == reading.Tell:
+		w.tell(x.From, x.To)
+	case clause.IsQuestion(x.Act):
+		asker{w}.question(x)
+	case x.Act == reading.Yes || x.Act == reading.No:
+		w.act(x.Act)
+		w.useAll(x.From, x.To)
+		if v, ok := w.r.reply(w.ctx.Asked, x.Act == reading.Yes); ok && !harm.Settles(w.ctx.Asked) && !w.answered(w.ctx.Asked) {
+			w.add(reading.Take{Path: w.ctx.Asked, Value: v, Degree: 1, Text: w.Said(x.From, x.To), Sure: 1})
 			w.replied = true
 		}
 	default:
-		w.act(x.act)
-		for i := x.topicAt; i < x.to; i++ {
-			w.topicOf(i)
+		w.act(x.Act)
+		for i := x.TopicAt; i < x.To; i++ {
+			asker{w}.topicOf(i)
 		}
-		if x.act == Change || x.act == Restart { // start over with vibes
+		if x.Act == reading.Change || x.Act == reading.Restart { // start over with vibes
 			acts := w.out.Acts
-			w.tell(x.topicAt, x.to)
+			w.tell(x.TopicAt, x.To)
 			w.out.Acts = acts
 			w.changed = true
 		}
-		w.useAll(x.from, x.to)
+		w.useAll(x.From, x.To)
 	}
 }
 
 // act notes an act.
-func (w *walk) act(a Act) {
+func (w *walk) act(a reading.Act) {
 	if n := len(w.out.Acts); n == 0 || w.out.Acts[n-1] != a {
 		w.out.Acts = append(w.out.Acts, a)
 	}
@@ -209,7 +218,7 @@ func (w *walk) act(a Act) {
 // useAll marks items as made something of.
 func (w *walk) useAll(from, to int) {
 	for i := from; i < to; i++ {
-		w.item(i).used = true
+		w.Item(i).Used = true
 	}
 }
 
@@ -220,7 +229,7 @@ func (w *walk) tell(from, to int) {
 		i += w.step(i)
 	}
 	if w.size() > before {
-		w.act(Tell)
+		w.act(reading.Tell)
 	}
 }
 
@@ -231,38 +240,38 @@ func (w *walk) size() int {
 
 // step takes one or more items at i and returns how many.
 func (w *walk) step(i int) int {
-	it := w.item(i)
+	it := w.Item(i)
 	w.taking = i
-	if w.filler(i) && !w.article(i) && !w.clauseEnds(i) {
+	if w.Filler(i) && !w.article(i) && !w.ClauseEnds(i) {
 		w.degree = 0 // a degree is of the next word
 	}
-	if (w.weak || it.used || w.starts(i-1, "shes", "hes", "theyre", "he", "she", "youre")) && it.has("weak") != nil && !w.asked(it.senses) && it.qty == nil {
+	if (w.weak || it.Used || w.Starts(i-1, "shes", "hes", "theyre", "he", "she", "youre")) && it.Has("weak") != nil && !w.Asked(it.Senses) && it.Qty == nil {
 		w.content = true
 		return 1
 	}
-	if it.harm && it.qty != nil && (it.qty.dim == plainNumber || it.qty.dim == years) {
+	if it.Harm && it.Qty != nil && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) {
 		k := max(1, figures{w}.takeCount(i)) // else an age
 		w.useAll(i, i+k)
 		return k
 	}
-	parts, moves, takes := len(w.out.Parts), len(w.out.Moves), len(w.out.Takes)
+	named, moves, takes := len(w.out.Parts), len(w.out.Moves), len(w.out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
-		w.takeReply, w.takeAlone, w.takeAsked, w.takeBack, w.takeKeep, n.takeNotes, n.takeOctaves, f.takeCount, p.takePart,
-		w.takeMove, w.takeFact, w.takeTopic, f.takeQuantity,
+		w.takeReply, w.takeAlone, w.takeAsked, keeper{w}.takeBack, keeper{w}.takeKeep, n.takeNotes, n.takeOctaves, f.takeCount, p.takePart,
+		mover{w}.takeMove, w.takeFact, w.takeTopic, f.takeQuantity,
 	} {
 		k := take(i)
 		if k == 0 {
 			continue
 		}
 		switch {
-		case len(w.out.Parts) > parts:
+		case len(w.out.Parts) > named:
 			w.after = afterPart
 		case len(w.out.Moves) > moves:
 			w.after = afterMove
-		case len(w.out.Takes) > takes || it.fact() != nil && w.answered(it.fact().Slot):
+		case len(w.out.Takes) > takes || it.Fact() != nil && w.answered(it.Fact().Slot):
 			w.after = afterAnswer
-		case it.mark == "" && w.after != afterPart:
+		case it.Mark == "" && w.after != afterPart:
 			w.after = afterOther
 		}
 		w.useAll(i, i+k)
@@ -272,8 +281,8 @@ func (w *walk) step(i int) int {
 		w.useAll(i, i+k)
 		return k
 	}
-	if it.empty() {
-		it.used = true
+	if it.Empty() {
+		it.Used = true
 	} else {
 		w.content, w.after = true, afterOther
 	}
@@ -282,53 +291,53 @@ func (w *walk) step(i int) int {
 
 // article reports whether item i is a word that may stand between a degree
 // and its word.
-func (w *walk) article(i int) bool { return w.starts(i, "a", "an", "the", "of") }
+func (w *walk) article(i int) bool { return w.Starts(i, "a", "an", "the", "of") }
 
 // takeReply takes a word like no at the beginning of a clause that goes on: "no
 // vibes" corrects, "no i have one" replies, "no drill" denies.
 func (w *walk) takeReply(i int) int {
-	it := w.item(i)
-	x := it.has("reply")
-	if x == nil || w.content || i != w.clause.from || !w.clause.first {
+	it := w.Item(i)
+	x := it.Has("reply")
+	if x == nil || w.content || i != w.clause.From || !w.clause.First {
 		return 0
 	}
-	if w.asked(it.senses) && w.clauseEnds(i+1) {
+	if w.Asked(it.Senses) && w.ClauseEnds(i+1) {
 		return 0 // the word answers the question outright
 	}
-	next := w.item(i + 1)
+	next := w.Item(i + 1)
 	if x.Value == "no" {
 		switch {
-		case w.names(next, "instrument.kind", "player.grip", "player.mallets"):
+		case w.Names(next, "instrument.kind", "player.grip", "player.mallets"):
 			w.out.Corrects = true
 			return 1
-		case next.has("mend") != nil:
+		case next.Has("mend") != nil:
 			return 1
-		case next.has("reply") != nil:
+		case next.Has("reply") != nil:
 			return 1
-		case !w.filler(i+1) && !next.any("holding", "not", "age") || next.any("kind", "topic", "bench.drill", "bench.scale", "bench.caliper"):
+		case !w.Filler(i+1) && !next.Any("holding", "not", "age") || next.Any("kind", "topic", "bench.drill", "bench.scale", "bench.caliper"):
 			return 0
-		case w.filler(i+1) && (next.has("count") != nil || w.is(i+1, "other", "more", "one", "such", "need")):
+		case w.Filler(i+1) && (next.Has("count") != nil || w.Is(i+1, "other", "more", "one", "such", "need")):
 			return 0
 		}
 	}
-	if v, ok := w.r.reply(w.ctx.Asked, x.Value == "yes"); ok && !isHarm(w.ctx.Asked) {
-		w.add(Take{Path: w.ctx.Asked, Value: v, Degree: 1, Text: w.said(i, i+1), Sure: w.sure(it)})
+	if v, ok := w.r.reply(w.ctx.Asked, x.Value == "yes"); ok && !harm.Settles(w.ctx.Asked) {
+		w.add(reading.Take{Path: w.ctx.Asked, Value: v, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
 		w.content, w.replied = false, true
 	}
-	w.act(Act(x.Value))
+	w.act(reading.Act(x.Value))
 	return 1
 }
 
 // takeAlone takes a reply that ends a clause which says nothing else: weight
 // doesn't matter.
 func (w *walk) takeAlone(i int) int {
-	x := w.item(i).has("alone")
-	if x == nil || w.size() > w.before || !w.clauseEnds(i+1) || w.neg || w.asked(w.item(i).senses) {
+	x := w.Item(i).Has("alone")
+	if x == nil || w.size() > w.before || !w.ClauseEnds(i+1) || w.neg || w.Asked(w.Item(i).Senses) {
 		return 0
 	}
-	switch a := Act(x.Value); a {
-	case Default, Unsure, Skip:
-		if a != Default && w.topic == "" {
+	switch a := reading.Act(x.Value); a {
+	case reading.Default, reading.Unsure, reading.Skip:
+		if a != reading.Default && w.topic == "" {
 			return 0
 		}
 		w.act(a)
@@ -340,24 +349,24 @@ func (w *walk) takeAlone(i int) int {
 
 // takeTopic takes what can be asked about, changed or kept.
 func (w *walk) takeTopic(i int) int {
-	it := w.item(i)
-	x := it.has("topic")
+	it := w.Item(i)
+	x := it.Has("topic")
 	if x == nil {
 		return 0
 	}
 	switch {
 	case w.same:
-		w.keep(i)
+		keeper{w}.keep(i)
 		w.same, w.content = false, true
 	case w.allTools(x):
 		for _, t := range x.Topic {
-			w.add(Take{Path: t.ID, Value: w.holding() == Have, Degree: 1, Text: w.said(i, i+1), Sure: w.sure(it)})
+			w.add(reading.Take{Path: t.ID, Value: w.holding() == reading.Have, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
 		}
 	case x.Topic[0].Kind == "fact":
 		w.topic = x.Topic[0].ID
 		w.passed = append(w.passed, x.Topic...)
 	case w.aboutOnly(i):
-		w.topicOf(i)
+		asker{w}.topicOf(i)
 	}
 	return 1
 }
@@ -366,17 +375,17 @@ func (w *walk) takeTopic(i int) int {
 // "no tools".
 func (w *walk) allTools(x *lexis.Sense) bool {
 	for _, t := range x.Topic {
-		if !w.lex.IsTruth(t.ID) || len(x.Topic) < 2 {
+		if !w.Lex.IsTruth(t.ID) || len(x.Topic) < 2 {
 			return false
 		}
 	}
-	return w.hold == Have || w.hold == Lack || w.neg && w.deniedAt == w.itemBefore()
+	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper{w}.itemBefore()
 }
 
 // aboutOnly reports whether item i stands alone in the text.
 func (w *walk) aboutOnly(i int) bool {
-	for j := range w.items {
-		if j != i && !w.items[j].empty() {
+	for j := range w.Items {
+		if j != i && !w.Items[j].Empty() {
 			return false
 		}
 	}
@@ -384,19 +393,19 @@ func (w *walk) aboutOnly(i int) bool {
 }
 
 // holding returns how the person stands to a part named here.
-func (w *walk) holding() Holding {
+func (w *walk) holding() reading.Holding {
 	switch {
-	case w.neg && w.hold == Have:
-		return Lack
-	case w.neg && w.hold == Named:
-		return Avoid
+	case w.neg && w.hold == reading.Have:
+		return reading.Lack
+	case w.neg && w.hold == reading.Named:
+		return reading.Avoid
 	}
 	return w.hold
 }
 
 // sure returns the confidence that the item's spelling leaves.
-func (w *walk) sure(it *item) float64 {
-	switch it.slips {
+func (w *walk) sure(it *cover.Item) float64 {
+	switch it.Slips {
 	case 0:
 		return 1
 	case 1:
@@ -407,9 +416,9 @@ func (w *walk) sure(it *item) float64 {
 
 // takeGrammar takes words that change the meaning of what follows.
 func (w *walk) takeGrammar(i int) int {
-	it := w.item(i)
+	it := w.Item(i)
 	n := 0
-	for _, x := range it.senses {
+	for _, x := range it.Senses {
 		switch x.Slot {
 		case "not":
 			w.neg, w.deniedAt = true, i
@@ -430,21 +439,21 @@ func (w *walk) takeGrammar(i int) int {
 		case "bound":
 			w.bound = w.turned(x.Value)
 		case "span":
-			w.between = w.between || w.at(it.from).Is("between")
+			w.between = w.between || w.At(it.From).Is("between")
 		case "mend":
 			w.out.Corrects = true
 		case "holding":
-			w.hold, w.deniedAt = Holding(x.Value), i
-			w.wants = w.hold == "want" || w.hold == Need
+			w.hold, w.deniedAt = reading.Holding(x.Value), i
+			w.wants = w.hold == "want" || w.hold == reading.Need
 			if w.hold == "want" {
-				w.hold = Named
+				w.hold = reading.Named
 			}
 			w.holdBefore()
 		case "join":
 			if x.Value == "and" || x.Value == "but" {
 				w.clear()
-				if w.hold == Avoid || x.Value == "but" && w.hold == Lack {
-					w.hold = Named
+				if w.hold == reading.Avoid || x.Value == "but" && w.hold == reading.Lack {
+					w.hold = reading.Named
 				}
 			}
 		case "reply": // "no" within a sentence
@@ -464,21 +473,21 @@ func (w *walk) takeGrammar(i int) int {
 // on the shelf is 19 mm.
 func (w *walk) holdBefore() {
 	n := len(w.out.Parts)
-	if w.hold != Have || n == 0 || w.after != afterPart {
+	if w.hold != reading.Have || n == 0 || w.after != afterPart {
 		return
 	}
 	switch p := &w.out.Parts[n-1]; p.Holding {
-	case Named:
-		p.Holding = Have
-	case Avoid:
-		p.Holding = Lack
+	case reading.Named:
+		p.Holding = reading.Have
+	case reading.Avoid:
+		p.Holding = reading.Lack
 	}
 }
 
 // turned returns a bound, turned round by a word like not before it: nothing
 // below.
 func (w *walk) turned(bound string) string {
-	if !w.neg && w.hold != Avoid {
+	if !w.neg && w.hold != reading.Avoid {
 		return bound
 	}
 	w.neg = false

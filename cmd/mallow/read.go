@@ -4,6 +4,7 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/reading"
 )
 
 type readCmd struct {
@@ -28,7 +29,7 @@ func (c readCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	var before understand.Reading
+	var before reading.Reading
 	for _, line := range c.Before {
 		before = before.Then(r.Read(line, understand.Context{Before: before}))
 	}

@@ -5,6 +5,9 @@ import (
 	"strings"
 )
 
+// ages reads how old the people of a line are.
+type ages struct{ *line }
+
 // finding gathers what the parts of a line say about one fact. The careful
 // answer stated anywhere wins, then a doubt, then the careless one.
 type finding struct {
@@ -45,7 +48,7 @@ func (f *finding) result() *Fact {
 const majority = 18
 
 // age reads whether somebody is under age.
-func (l *line) age() *Fact {
+func (l ages) age() *Fact {
 	f := &finding{path: Minor}
 	if l.asked == Minor {
 		l.answerAge(f)
@@ -61,7 +64,7 @@ func (l *line) age() *Fact {
 		for _, s := range l.spans {
 			if s.class&helper != 0 && s.class&grown == 0 && l.inSentence(s.from, beside|away|supervise) &&
 				l.is(s.from-1, "my", "me", "mi", "meine", "with", "and", "n") && !l.is(s.to, "has", "is allergic", "had") && !l.is(s.from-1, "old") {
-				f.add(l, true, true, s.from, s.to)
+				f.add(l.line, true, true, s.from, s.to)
 			}
 		}
 	}
@@ -69,35 +72,35 @@ func (l *line) age() *Fact {
 }
 
 // answerAge reads a bare yes, no or number as the answer.
-func (l *line) answerAge(f *finding) {
+func (l ages) answerAge(f *finding) {
 	switch first := l.at(0); {
 	case first.isNum && !first.ordinal && (l.at(1).mark || l.is(1, "and", "but", "years", "yo", "so", "here", "now")):
-		f.add(l, first.num < majority, false, 0, 1)
+		f.add(l.line, first.num < majority, false, 0, 1)
 	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody"):
-		f.add(l, false, false, 0, 1)
+		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y"):
-		f.add(l, true, false, 0, 1)
+		f.add(l.line, true, false, 0, 1)
 	case l.is(0, "n") && len(l.tokens) == 1:
-		f.add(l, false, false, 0, 1)
+		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not", "just") && l.is(1, "me", "sure", "really"):
 		if l.is(1, "sure") {
-			f.add(l, true, true, 0, 2)
+			f.add(l.line, true, true, 0, 2)
 		}
 	}
 }
 
 // past reports whether token i is in a clause about how things once were.
-func (l *line) past(i int) bool {
+func (l ages) past(i int) bool {
 	return slices.ContainsFunc(l.spans, func(s span) bool {
 		return s.class&once != 0 && l.at(s.from).clause == l.at(i).clause && s.from < i+3
 	}) || l.was(i-1) || l.was(i-2) && !l.is(i-1, "he", "she")
 }
 
 // was reports whether token i is a was or were, not a we're.
-func (l *line) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short }
+func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short }
 
 // ageAt reads a number that is an age.
-func (l *line) ageAt(i int, f *finding) {
+func (l ages) ageAt(i int, f *finding) {
 	t := l.at(i)
 	if !t.isNum || t.ordinal || t.num < 2 || t.num > 110 {
 		return
@@ -125,20 +128,20 @@ func (l *line) ageAt(i int, f *finding) {
 	switch {
 	case l.is(i-1, "under", "below") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
 		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {
-			f.add(l, false, false, i-1, i)
+			f.add(l.line, false, false, i-1, i)
 		} else if t.num <= majority {
-			f.add(l, true, false, i-1, i)
+			f.add(l.line, true, false, i-1, i)
 		}
 		return
 	case l.is(i-1, "over", "above", "past") && t.num >= majority && t.num <= 21 && !l.at(end).hasUnit():
 		if l.denied(i-1) || l.is(i-2, "not", "isnt", "arent", "just") {
-			f.add(l, true, false, i-1, i)
+			f.add(l.line, true, false, i-1, i)
 		} else {
-			f.add(l, false, false, i-1, i)
+			f.add(l.line, false, false, i-1, i)
 		}
 		return
 	case t.num == majority && (l.is(i-1, "turn", "turning", "turns", "nearly", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && l.denied(i)):
-		f.add(l, true, false, i-1, i)
+		f.add(l.line, true, false, i-1, i)
 		return
 	}
 	oldAt := second
@@ -180,7 +183,7 @@ func (l *line) ageAt(i int, f *finding) {
 }
 
 // sayAge takes the age at i, of the group or of an adult beside it.
-func (l *line) sayAge(i, end int, young bool, f *finding) {
+func (l ages) sayAge(i, end int, young bool, f *finding) {
 	doubt := false
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
@@ -194,17 +197,17 @@ func (l *line) sayAge(i, end int, young bool, f *finding) {
 	if doubt && !l.has(iffy) {
 		doubt = false
 	}
-	f.add(l, young, doubt, i, end-1)
+	f.add(l.line, young, doubt, i, end-1)
 }
 
 // deniedAge reports whether the age at i is one that somebody has not: not 13,
 // 31.
-func (l *line) deniedAge(i int) bool {
+func (l ages) deniedAge(i int) bool {
 	return l.at(i-1).class&not != 0
 }
 
 // ownAge reports whether the age at i is of the speaker or of all.
-func (l *line) ownAge(i int) bool {
+func (l ages) ownAge(i int) bool {
 	for j := i - 1; j >= i-6 && l.at(j).sentence == l.at(i).sentence; j-- {
 		t := l.at(j)
 		if t.class&(helper|kin|young) != 0 && t.class&grown == 0 {
@@ -218,7 +221,7 @@ func (l *line) ownAge(i int) bool {
 }
 
 // person reports whether the subject before token i is somebody: not "it is 12".
-func (l *line) person(i int) bool {
+func (l ages) person(i int) bool {
 	if l.is(i-1, "im", "me", "hes", "shes", "turning", "turned", "turns", "m") {
 		return true
 	}
@@ -239,7 +242,7 @@ func (l *line) person(i int) bool {
 
 // ofThing reports whether the age at token i is of a thing: my mallets are 12
 // years old, a 10 year old marimba.
-func (l *line) ofThing(i, after int) bool {
+func (l ages) ofThing(i, after int) bool {
 	if l.is(i+2, "olds") || l.is(i+1, "yos") {
 		return false
 	}
@@ -265,7 +268,7 @@ func (l *line) ofThing(i, after int) bool {
 }
 
 // back returns the token before i past one mark, an "is" or an "of".
-func (l *line) back(i int) int {
+func (l ages) back(i int) int {
 	j := i - 1
 	for k := 0; k < 2 && (l.at(j).mark || l.is(j, "is", "of", "are", "whos", "who")); k++ {
 		j--
@@ -276,25 +279,25 @@ func (l *line) back(i int) int {
 func (t token) hasUnit() bool { return t.class&unit != 0 }
 
 // ends reports whether what a number at token i-1 says is complete.
-func (l *line) ends(i int) bool {
+func (l ages) ends(i int) bool {
 	return l.at(i).mark || l.is(i, "and", "but", "so", "or", "with", "next", "this", "who", "now", "too", "lol", "haha", "if", "because",
 		"cos", "making", "my", "i", "we", "home", "then", "btw", "tho", "though", "going", "at", "in", "today", "years", "yrs", "yo", "year",
 		"today", "soon", "already", "still", "is", "my", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "not", "n", "when", "on", "wrists", "already")
 }
 
 // endsHard is ends without words that may go on with a size.
-func (l *line) endsHard(i int) bool {
+func (l ages) endsHard(i int) bool {
 	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum
 }
 
 // otherSigns reports whether the line speaks of harm otherwise, so that a bare
 // number may be an age.
-func (l *line) otherSigns(i int) bool {
+func (l ages) otherSigns(i int) bool {
 	return l.has(alone|helper|latex|allergy|lungs|young|school|fume) || l.is(i+1, "here", "turning", "going") || l.is(i+2, "turning", "going", "almost")
 }
 
 // schoolYear reads year 7, 6th grade, class 8, grade 4 and the like.
-func (l *line) schoolYear(i int, f *finding) {
+func (l ages) schoolYear(i int, f *finding) {
 	n, at := 0.0, i
 	t := l.at(i)
 	ordinal := func(j int) bool { return l.at(j).isNum && l.at(j).ordinal && l.at(j).num <= 13 }
@@ -338,18 +341,18 @@ func (l *line) schoolYear(i int, f *finding) {
 	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) {
 		return
 	}
-	f.add(l, true, false, at, end-1)
+	f.add(l.line, true, false, at, end-1)
 }
 
 // youngAt reads a word for somebody young, or for an adult.
-func (l *line) youngAt(s span, f *finding) {
+func (l ages) youngAt(s span, f *finding) {
 	i := s.from
 	switch {
 	case l.past(i):
 		return
 	case s.class&grown != 0:
 		if l.grownUp(s) {
-			f.add(l, false, false, i, s.to-1)
+			f.add(l.line, false, false, i, s.to-1)
 		}
 		return
 	case s.class&school != 0:
@@ -359,39 +362,39 @@ func (l *line) youngAt(s span, f *finding) {
 		case l.is(i-1, "after") && l.is(s.to, "ended"):
 			return
 		case l.is(s.to, "teacher", "director", "teachers") && !l.inSentence(i, young|pupil|student):
-			f.add(l, true, true, i, s.to-1)
+			f.add(l.line, true, true, i, s.to-1)
 			return
 		}
-		f.add(l, true, false, i, s.to-1)
+		f.add(l.line, true, false, i, s.to-1)
 	case s.class&(young|pupil) != 0:
 		if l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
-			f.add(l, false, false, i-1, s.to-1)
+			f.add(l.line, false, false, i-1, s.to-1)
 			return
 		}
 		if l.is(i-1, "a", "an") && l.is(i-2, "not", "isnt", "arent") {
 			return
 		}
 		if l.nearGrown(s) {
-			f.add(l, false, false, i, s.to-1)
+			f.add(l.line, false, false, i, s.to-1)
 			return
 		}
 		if l.agedAdult(s) {
 			return
 		}
-		f.add(l, true, l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		f.add(l.line, true, l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
 		if l.nearGrown(s) || l.agedAdult(s) || l.inClause(i, college) {
 			return
 		}
-		f.add(l, true, false, i, s.to-1)
+		f.add(l.line, true, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !l.inSentence(i, grown):
-		f.add(l, true, true, i, s.to-1)
+		f.add(l.line, true, true, i, s.to-1)
 	}
 }
 
 // nearGrown reports whether a child of the span is said to be grown: my kids
 // are grown and gone, my adult son.
-func (l *line) nearGrown(s span) bool {
+func (l ages) nearGrown(s span) bool {
 	if l.is(s.from-1, "grown", "adult", "grownup", "married") {
 		return true
 	}
@@ -405,7 +408,7 @@ func (l *line) nearGrown(s span) bool {
 
 // agedAdult reports whether an age past majority is given of the span: my
 // daughter is 24.
-func (l *line) agedAdult(s span) bool {
+func (l ages) agedAdult(s span) bool {
 	for j := s.to; j < s.to+4; j++ {
 		t := l.at(j)
 		if t.isNum && !t.ordinal && t.num >= majority && t.num < 100 && !l.at(j+1).hasUnit() && (l.ends(j+1) || l.is(j+1, "years")) {
@@ -420,7 +423,7 @@ func (l *line) agedAdult(s span) bool {
 
 // grownUp reports whether the words of the span say that the makers are of
 // age. An adult who helps says nothing of it.
-func (l *line) grownUp(s span) bool {
+func (l ages) grownUp(s span) bool {
 	if l.is(s.from, "maker") {
 		return true
 	}
@@ -450,7 +453,7 @@ func (l *line) grownUp(s span) bool {
 
 // speaksAsAdult reports whether the speaker shows to be one: a parent or a
 // teacher.
-func (l *line) speaksAsAdult() bool {
+func (l ages) speaksAsAdult() bool {
 	for _, s := range l.spans {
 		if s.class&(kin|young|pupil|student) != 0 && l.is(s.from-1, "my", "our", "meine") && !l.is(s.from, "little", "lil", "kid", "baby", "younger", "small", "my", "our", "the") {
 			return true

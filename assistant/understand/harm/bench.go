@@ -1,8 +1,11 @@
 package harm
 
+// rooms reads who is about, and what the air does.
+type rooms struct{ *line }
+
 // company reads whether a responsible adult is there. Adult is set when the
 // speaker is one.
-func (l *line) company(age *Fact, adult bool) *Fact {
+func (l rooms) company(age *Fact, adult bool) *Fact {
 	f := &finding{path: Supervised}
 	if l.asked == Supervised {
 		l.askedCompany(f)
@@ -10,15 +13,15 @@ func (l *line) company(age *Fact, adult bool) *Fact {
 	for _, s := range l.spans {
 		i := s.from
 		switch {
-		case l.past(i):
+		case ages{l.line}.past(i):
 		case s.class&alone != 0:
 			if l.aloneAt(s) {
 				own := l.is(s.to-1, "myself", "own") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				told := age != nil && age.Value && !age.Doubt && !adult || !own
-				f.add(l, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told, i, s.to-1)
+				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told, i, s.to-1)
 			}
 		case s.class&supervise != 0:
-			f.add(l, l.denied(i) || l.is(i-1, "without", "no"), l.question(i) && !l.inSentence(i, helper), i, s.to-1)
+			f.add(l.line, l.denied(i) || l.is(i-1, "without", "no"), l.question(i) && !l.inSentence(i, helper), i, s.to-1)
 		case s.class&helper != 0:
 			l.helperAt(s, f)
 		}
@@ -29,19 +32,19 @@ func (l *line) company(age *Fact, adult bool) *Fact {
 	return f.result()
 }
 
-func (l *line) askedCompany(f *finding) {
+func (l rooms) askedCompany(f *finding) {
 	switch {
 	case l.is(0, "not") || l.is(0, "sometimes", "mostly", "maybe", "partly", "depends", "usually"):
-		f.add(l, true, true, 0, 1)
+		f.add(l.line, true, true, 0, 1)
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "of", "sure"):
-		f.add(l, false, false, 0, 1)
+		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
-		f.add(l, true, false, 0, 1)
+		f.add(l.line, true, false, 0, 1)
 	}
 }
 
 // aloneAt reports whether a word like alone is of a person at work.
-func (l *line) aloneAt(s span) bool {
+func (l rooms) aloneAt(s span) bool {
 	if !l.is(s.from, "alone") {
 		return true
 	}
@@ -57,7 +60,7 @@ func (l *line) aloneAt(s span) bool {
 }
 
 // helperAt reads somebody who may stand by.
-func (l *line) helperAt(s span, f *finding) {
+func (l rooms) helperAt(s span, f *finding) {
 	i := s.from
 	if l.is(s.to, "allergy", "allergic") || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
 		return
@@ -101,21 +104,21 @@ func (l *line) helperAt(s span, f *finding) {
 	switch {
 	case l.is(i-1, "no", "without") || l.denied(i) && there && !l.is(i, "dad", "mum"):
 		if !l.inClause(i, allergy|reaction) {
-			f.add(l, true, false, from, to)
+			f.add(l.line, true, false, from, to)
 		}
 	case gone && l.question(i):
 	case gone:
-		f.add(l, true, false, from, to)
+		f.add(l.line, true, false, from, to)
 	case there && !l.inClause(i, allergy|reaction|lungs) && !(l.question(i) && !l.inClause(i, person)):
 		if s.class&grown != 0 && l.is(i-1, "im", "am", "all") || l.question(i) && l.is(i-1, "need", "an", "a") && l.asksNeed(i) {
 			return
 		}
-		f.add(l, false, l.doubted(i) && l.has(unsure|iffy) && !l.is(i-1, "my", "and", "with"), from, to)
+		f.add(l.line, false, l.doubted(i) && l.has(unsure|iffy) && !l.is(i-1, "my", "and", "with"), from, to)
 	}
 }
 
 // asksNeed reports whether the clause asks whether an adult is needed.
-func (l *line) asksNeed(i int) bool {
+func (l rooms) asksNeed(i int) bool {
 	for j := max(0, i-6); j < i; j++ {
 		if l.is(j, "need", "needs", "must", "should", "have", "does", "do") {
 			return true
@@ -125,7 +128,7 @@ func (l *line) asksNeed(i int) bool {
 }
 
 // together takes an adult who works with the young ones of the line.
-func (l *line) together(f *finding) {
+func (l rooms) together(f *finding) {
 	for i := range l.tokens {
 		with := l.is(i, "with") && (l.is(i+1, "me") || l.at(i+2).class&(young|kin|pupil) != 0 && l.is(i+1, "my", "our", "the") && l.makes(i) || l.is(i+1, "my") && l.at(i+2).isNum && l.makes(i))
 		both := l.is(i, "me", "i") && l.is(i+1, "and", "n") && l.at(i+3).class&(young|kin) != 0 ||
@@ -136,7 +139,7 @@ func (l *line) together(f *finding) {
 		own := l.is(i, "ill", "i") && (l.is(i+1, "be", "am", "stand", "help", "cut", "do") || l.is(i+1, "will") && l.is(i+2, "be", "help", "do", "cut")) &&
 			(l.is(i+2, "there", "standing", "cutting", "right", "beside", "with", "doing", "helping", "the", "over") || l.is(i+3, "there", "right", "cutting", "help", "the"))
 		if with || both || stay || we || own {
-			f.add(l, false, false, i, i+2)
+			f.add(l.line, false, false, i, i+2)
 			return
 		}
 	}
@@ -144,7 +147,7 @@ func (l *line) together(f *finding) {
 
 // standsBy reports whether the speaker says to stand by young ones: with me at
 // the table.
-func (l *line) standsBy() bool {
+func (l rooms) standsBy() bool {
 	for i := range l.tokens {
 		if l.is(i, "with") && l.is(i+1, "me") && l.is(i+2, "standing", "watching", "there", "beside", "right", "at", "next", "in", "supervising") && l.has(young|school|pupil|student) {
 			return true
@@ -154,7 +157,7 @@ func (l *line) standsBy() bool {
 }
 
 // makes reports whether the clause of token i is about making.
-func (l *line) makes(i int) bool {
+func (l rooms) makes(i int) bool {
 	for j := max(0, i-8); j < i; j++ {
 		if l.is(j, "making", "make", "building", "build", "doing", "do", "project", "wrapping", "winding", "wind", "working", "work") {
 			return true
@@ -164,14 +167,14 @@ func (l *line) makes(i int) bool {
 }
 
 // air reads whether outside air moves through the place of work.
-func (l *line) air() *Fact {
+func (l rooms) air() *Fact {
 	f := &finding{path: Ventilated}
 	if l.asked == Ventilated {
 		switch {
 		case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y"):
-			f.add(l, false, false, 0, 1)
+			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "not"):
-			f.add(l, true, false, 0, 1)
+			f.add(l.line, true, false, 0, 1)
 		}
 	}
 	for _, s := range l.spans {
@@ -182,19 +185,19 @@ func (l *line) air() *Fact {
 		place := s.class&noair != 0 && l.is(i, "basement", "cellar", "dorm", "dormitory", "closet", "bedroom", "attic", "loft", "small", "tiny", "studio", "bedsit", "underground", "bunker")
 		switch {
 		case l.question(i):
-			f.add(l, true, true, i, s.to-1)
+			f.add(l.line, true, true, i, s.to-1)
 		case place:
 			if l.inSentence(i, person) && !l.is(s.to, "sound", "tone", "recording", "marimba") {
-				f.add(l, true, true, i, s.to-1)
+				f.add(l.line, true, true, i, s.to-1)
 			}
 		case s.class&noair != 0:
-			f.add(l, !l.denied(i), false, i, s.to-1)
+			f.add(l.line, !l.denied(i), false, i, s.to-1)
 		default:
-			f.add(l, l.denied(i), false, i, s.to-1)
+			f.add(l.line, l.denied(i), false, i, s.to-1)
 		}
 	}
 	return f.result()
 }
 
 // covered reports whether span s lies within a longer one about air.
-func (l *line) covered(s span) bool { return l.overlaps(s, air|noair) }
+func (l rooms) covered(s span) bool { return bodies{l.line}.overlaps(s, air|noair) }

@@ -1,8 +1,11 @@
 package harm
 
+// bodies reads what skin and lungs of the people of a line can bear.
+type bodies struct{ *line }
+
 // skin reads what somebody has to avoid touching: natural latex, and rubber of
 // any kind.
-func (l *line) skin() [2]*Fact {
+func (l bodies) skin() [2]*Fact {
 	la, ru := &finding{path: LatexOK}, &finding{path: RubberOK}
 	l.askedSkin(la, ru)
 	if back := l.withdraws(latex | rubber | allergy); back {
@@ -29,7 +32,7 @@ func (l *line) skin() [2]*Fact {
 
 // withdraws reports whether the line takes back what was said of a word of
 // class c: scratch that about latex, she's clear.
-func (l *line) withdraws(c class) bool {
+func (l bodies) withdraws(c class) bool {
 	for _, s := range l.spans {
 		if s.class&c == 0 {
 			continue
@@ -45,7 +48,7 @@ func (l *line) withdraws(c class) bool {
 }
 
 // latexFine reports whether the line says of latex itself that it is fine.
-func (l *line) latexFine() bool {
+func (l bodies) latexFine() bool {
 	for _, s := range l.spans {
 		if s.class&latex != 0 && l.inClause(s.from, fine|not) && !l.inClause(s.from, rubber) {
 			return true
@@ -56,7 +59,7 @@ func (l *line) latexFine() bool {
 
 // askedSkin reads a bare yes or no to the question whether anybody has to avoid
 // latex. Yes I have no problem is a no.
-func (l *line) askedSkin(la, ru *finding) {
+func (l bodies) askedSkin(la, ru *finding) {
 	if l.asked != LatexOK && l.asked != RubberOK {
 		return
 	}
@@ -69,28 +72,28 @@ func (l *line) askedSkin(la, ru *finding) {
 	case len(l.tokens) == 0:
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "sadly", "unfortunately"):
 		if denies {
-			f.add(l, false, false, 0, 1)
+			f.add(l.line, false, false, 0, 1)
 		} else {
-			f.add(l, true, false, 0, 1)
+			f.add(l.line, true, false, 0, 1)
 		}
 	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody", "n", "noone"):
 		if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(map[bool]int{true: 0, false: 1}[l.is(0, "none", "nobody", "noone")]) {
-			f.add(l, true, true, 0, 1)
+			f.add(l.line, true, true, 0, 1)
 		} else if len(l.tokens) > 1 && (l.has(latex) && !l.has(fine) || l.has(allergy|reaction) && !l.denied(len(l.tokens)-1) && l.has(except)) {
-			f.add(l, true, true, 0, 1)
+			f.add(l.line, true, true, 0, 1)
 		} else {
-			f.add(l, false, false, 0, 1)
+			f.add(l.line, false, false, 0, 1)
 		}
 	case len(l.tokens) <= 2 && l.at(0).class&(latex|rubber) != 0:
-		f.add(l, true, false, 0, 1)
+		f.add(l.line, true, false, 0, 1)
 	case l.has(unsure):
-		f.add(l, true, true, 0, 1)
+		f.add(l.line, true, true, 0, 1)
 	}
 }
 
 // deniedPast reports whether a word of reaction is denied by another word than
 // the first i tokens, or there is none beyond them.
-func (l *line) deniedPast(i int) bool {
+func (l bodies) deniedPast(i int) bool {
 	for _, s := range l.spans {
 		if s.class&(weak|reaction|allergy) == 0 || s.from < i {
 			continue
@@ -103,7 +106,7 @@ func (l *line) deniedPast(i int) bool {
 }
 
 // sign reads a word of allergy or reaction at span s.
-func (l *line) sign(s span, la, ru *finding) {
+func (l bodies) sign(s span, la, ru *finding) {
 	i := s.from
 	if s.class&weak != 0 && s.class&(allergy|reaction) == 0 && (s.class&fine != 0 || l.fineAt(i)) {
 		l.fineWith(i, la, ru)
@@ -141,16 +144,16 @@ func (l *line) sign(s span, la, ru *finding) {
 	case toLatex || toRubber:
 		l.add(la, ru, toLatex, toRubber, true, doubt, s)
 	case strong:
-		la.add(l, true, l.asked != LatexOK || doubt, s.from, s.to-1)
+		la.add(l.line, true, l.asked != LatexOK || doubt, s.from, s.to-1)
 	case l.asked == LatexOK || l.asked == RubberOK:
-		la.add(l, true, doubt, s.from, s.to-1)
+		la.add(l.line, true, doubt, s.from, s.to-1)
 	case l.inSentence(i, person) && !l.inSentence(i, lungs):
-		la.add(l, true, true, s.from, s.to-1)
+		la.add(l.line, true, true, s.from, s.to-1)
 	}
 }
 
 // badly reports whether a word like bad stands in the clause of token i.
-func (l *line) badly(i int) bool {
+func (l bodies) badly(i int) bool {
 	for j := i; j < i+6; j++ {
 		if l.is(j, "bad", "badly", "not", "poorly") {
 			return true
@@ -160,18 +163,18 @@ func (l *line) badly(i int) bool {
 }
 
 // add puts what is said of latex, of rubber, or of an allergy to nothing named.
-func (l *line) add(la, ru *finding, toLatex, toRubber, careful, doubt bool, s span) {
+func (l bodies) add(la, ru *finding, toLatex, toRubber, careful, doubt bool, s span) {
 	if toRubber {
-		ru.add(l, careful, doubt, s.from, s.to-1)
+		ru.add(l.line, careful, doubt, s.from, s.to-1)
 	}
 	if toLatex || !toRubber || careful {
-		la.add(l, careful, doubt, s.from, s.to-1)
+		la.add(l.line, careful, doubt, s.from, s.to-1)
 	}
 }
 
 // objects returns what the sign at span s may be to: what its clause names,
 // else its sentence, else the line.
-func (l *line) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
+func (l bodies) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
 	look := func(in func(x span) bool) bool {
 		for _, x := range l.spans {
 			if !in(x) {
@@ -208,7 +211,7 @@ func (l *line) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
 }
 
 // overlaps reports whether a longer phrase of class c covers span x.
-func (l *line) overlaps(x span, c class) bool {
+func (l bodies) overlaps(x span, c class) bool {
 	for _, y := range l.spans {
 		if y.class&c != 0 && y.from <= x.from && x.to <= y.to && y.to-y.from > x.to-x.from {
 			return true
@@ -219,12 +222,12 @@ func (l *line) overlaps(x span, c class) bool {
 
 // firm reports whether the doubt before token i is of something else: I don't
 // think it matters but I am allergic.
-func (l *line) firm(i int) bool {
+func (l bodies) firm(i int) bool {
 	return (l.is(i-1, "im", "am", "is", "shes", "hes") || l.is(i-2, "im", "am")) && !l.is(i-2, "if", "whether", "sure", "think", "maybe") && !l.is(i-3, "if", "whether", "sure", "think") && !l.is(i-4, "if", "sure", "whether", "think")
 }
 
 // knownOf reports whether the clause says "that I know of", "known".
-func (l *line) knownOf(i int) bool {
+func (l bodies) knownOf(i int) bool {
 	for j := max(0, i-6); j < i+8; j++ {
 		if l.is(j, "know", "knowledge", "aware", "known") && l.at(j).sentence == l.at(i).sentence {
 			return true
@@ -234,7 +237,7 @@ func (l *line) knownOf(i int) bool {
 }
 
 // excepted reports whether something is taken out of the denial before token i.
-func (l *line) excepted(i int) bool {
+func (l bodies) excepted(i int) bool {
 	for _, s := range l.spans {
 		if s.class&except != 0 && s.from > i && l.at(s.from).sentence == l.at(i).sentence && !l.is(s.from, "only", "besides") {
 			return true
@@ -244,7 +247,7 @@ func (l *line) excepted(i int) bool {
 }
 
 // fineAt reports whether token i begins a phrase that says something is fine.
-func (l *line) fineAt(i int) bool {
+func (l bodies) fineAt(i int) bool {
 	for _, s := range l.spans {
 		if s.class&fine != 0 && s.from <= i && i < s.to {
 			return true
@@ -254,7 +257,7 @@ func (l *line) fineAt(i int) bool {
 }
 
 // fineWith takes "no problem with latex or rubber".
-func (l *line) fineWith(i int, la, ru *finding) {
+func (l bodies) fineWith(i int, la, ru *finding) {
 	if l.question(i) || l.doubted(i) {
 		return
 	}
@@ -263,17 +266,17 @@ func (l *line) fineWith(i int, la, ru *finding) {
 			continue
 		}
 		if x.class&latex != 0 {
-			la.add(l, false, false, i, x.to-1)
+			la.add(l.line, false, false, i, x.to-1)
 		}
 		if x.class&rubber != 0 && !l.overlaps(x, latex) {
-			ru.add(l, false, false, i, x.to-1)
+			ru.add(l.line, false, false, i, x.to-1)
 		}
 	}
 }
 
 // shunned reads latex or rubber that is to be avoided or is fine, without a
 // word of a reaction: no latex please, can't touch rubber.
-func (l *line) shunned(s span, la, ru *finding) {
+func (l bodies) shunned(s span, la, ru *finding) {
 	if s.class&rubber != 0 && l.overlaps(s, latex) || l.overlaps(s, glue) {
 		return
 	}
@@ -326,7 +329,7 @@ func (l *line) shunned(s span, la, ru *finding) {
 
 // toOther reports whether the sentence of token i has, before it, an allergy to
 // something that is no rubber: allergic to wool, not latex.
-func (l *line) toOther(i int) bool {
+func (l bodies) toOther(i int) bool {
 	allergic := -1
 	for _, s := range l.spans {
 		if s.from >= i || l.at(s.from).sentence != l.at(i).sentence {
@@ -343,7 +346,7 @@ func (l *line) toOther(i int) bool {
 }
 
 // between reports whether a word of class c begins in tokens from..to.
-func (l *line) between(from, to int, c class) bool {
+func (l bodies) between(from, to int, c class) bool {
 	for _, s := range l.spans {
 		if s.class&c != 0 && s.from >= from && s.from < to {
 			return true
@@ -353,7 +356,7 @@ func (l *line) between(from, to int, c class) bool {
 }
 
 // inClauseAfter reports whether a word of class c follows token i in its clause.
-func (l *line) inClauseAfter(i int, c class) bool {
+func (l bodies) inClauseAfter(i int, c class) bool {
 	for _, s := range l.spans {
 		if s.class&c != 0 && s.from >= i && l.at(s.from).clause == l.at(i-1).clause {
 			return true
@@ -364,7 +367,7 @@ func (l *line) inClauseAfter(i int, c class) bool {
 
 // strongBear reports whether touch, wear or the like stands in tokens from..to:
 // who may not use rubber may only have none.
-func (l *line) strongBear(from, to int) bool {
+func (l bodies) strongBear(from, to int) bool {
 	for j := from; j < to; j++ {
 		if l.is(j, "touch", "touches", "wear", "wears", "handle", "handles", "tolerate", "tolerates", "stand", "near", "around", "bear", "hold", "contact") {
 			return true
@@ -374,7 +377,7 @@ func (l *line) strongBear(from, to int) bool {
 }
 
 // deniedFine reports whether a phrase like "is fine" is denied: is not fine.
-func (l *line) deniedFine(x span) bool {
+func (l bodies) deniedFine(x span) bool {
 	for j := x.from - 1; j >= x.from-2; j-- {
 		if l.is(j, "not", "isnt", "arent", "never", "aint", "wouldnt") {
 			return true
@@ -384,14 +387,14 @@ func (l *line) deniedFine(x span) bool {
 }
 
 // lungs reads who must not breathe solvent.
-func (l *line) lungs() *Fact {
+func (l bodies) lungs() *Fact {
 	f := &finding{path: SolventOK}
 	if l.asked == SolventOK {
 		switch {
 		case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "sure", "ok", "okay"):
-			f.add(l, false, false, 0, 1)
+			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "rather", "never", "not") && !l.is(1, "problem"):
-			f.add(l, true, false, 0, 1)
+			f.add(l.line, true, false, 0, 1)
 		}
 	}
 	for _, s := range l.spans {
@@ -401,13 +404,13 @@ func (l *line) lungs() *Fact {
 			switch {
 			case l.denied(i) || l.undone(i):
 				if l.has(undo) {
-					f.add(l, false, false, i, s.to-1)
+					f.add(l.line, false, false, i, s.to-1)
 				}
 			default:
-				f.add(l, true, l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
+				f.add(l.line, true, l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
 			}
 		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i):
-			f.add(l, true, false, i, s.to-1)
+			f.add(l.line, true, false, i, s.to-1)
 		case s.class&(fume|glue) != 0:
 			l.breathed(s, f)
 		}
@@ -417,7 +420,7 @@ func (l *line) lungs() *Fact {
 
 // undone reports whether what stands at token i is taken back: forget the
 // asthma.
-func (l *line) undone(i int) bool {
+func (l bodies) undone(i int) bool {
 	for _, s := range l.spans {
 		if s.class&undo != 0 && s.to <= i && i-s.to < 3 && l.is(s.from, "forget", "scratch", "ignore", "disregard", "strike", "take") {
 			return true
@@ -427,7 +430,7 @@ func (l *line) undone(i int) bool {
 }
 
 // breathed reads fumes or glue that are to be avoided or are fine.
-func (l *line) breathed(s span, f *finding) {
+func (l bodies) breathed(s span, f *finding) {
 	i := s.from
 	isGlue := s.class&fume == 0
 	if l.is(i, "contact", "rubber") || isGlue && (l.is(i, "superglue", "super", "ca", "cyanoacrylate", "epoxy")) && l.inClause(i, lungs|cant) {
@@ -444,37 +447,37 @@ func (l *line) breathed(s span, f *finding) {
 		case x.class&fine != 0 && !isGlue && !water:
 			near := x.from >= s.to && x.from-s.to < 6 || x.from < i && i-x.to < 4
 			if near && !l.deniedFine(x) && !question && !l.doubted(i) {
-				f.add(l, false, false, i, x.to-1)
+				f.add(l.line, false, false, i, x.to-1)
 			} else if near && l.deniedFine(x) {
-				f.add(l, true, false, i, x.to-1)
+				f.add(l.line, true, false, i, x.to-1)
 			}
 			return
 		case x.class&(cant|avoid) != 0 && !isGlue && (x.from < i && i-x.from < 8 || x.from >= s.to) && !water:
-			f.add(l, true, question, i, x.to-1)
+			f.add(l.line, true, question, i, x.to-1)
 		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "nothing", "zero", "kein", "keine", "pas") && !water:
-			f.add(l, true, question, i, x.to-1)
-		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && l.ends(x.to): // solvent glue not
-			f.add(l, true, question, i, x.to-1)
+			f.add(l.line, true, question, i, x.to-1)
+		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && ages{l.line}.ends(x.to): // solvent glue not
+			f.add(l.line, true, question, i, x.to-1)
 		case x.class&(reaction|allergy) != 0 && !l.denied(x.from):
-			f.add(l, true, l.doubted(x.from), i, x.to-1)
+			f.add(l.line, true, l.doubted(x.from), i, x.to-1)
 		case x.class&weak != 0 && l.inSentence(i, person) && (!isGlue || l.strongWeak(x.from)):
 			switch {
 			case l.denied(x.from):
-				f.add(l, false, false, i, x.to-1)
+				f.add(l.line, false, false, i, x.to-1)
 			case l.is(x.from, "for", "problem", "problems", "agree", "support") && question:
 			default:
-				f.add(l, true, question && !l.is(x.from, "sick", "headache", "headaches"), i, x.to-1)
+				f.add(l.line, true, question && !l.is(x.from, "sick", "headache", "headaches"), i, x.to-1)
 			}
 		}
 	}
 	if water && (l.is(s.to, "only", "glue", "please", "glues") || l.is(i-1, "only")) || l.is(i, "solvent") && l.is(s.to-1, "free") {
 		if !question {
-			f.add(l, true, false, i, s.to-1)
+			f.add(l.line, true, false, i, s.to-1)
 		}
 	}
 }
 
 // strongWeak reports whether the word at i is a sign even beside mere glue.
-func (l *line) strongWeak(i int) bool {
+func (l bodies) strongWeak(i int) bool {
 	return l.is(i, "headache", "headaches", "migraine", "migraines", "dizzy", "cough", "coughs", "coughing", "choke", "chokes", "sick", "nausea", "nauseous", "faint", "bad") && !l.is(i+1, "for")
 }

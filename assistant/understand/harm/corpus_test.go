@@ -2,51 +2,14 @@ package harm_test
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
-	"gopkg.in/yaml.v3"
-
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/readingtest"
 	"mallow/knowledge/knowledgetest"
 )
-
-// record is a line of testdata/reading at the top of the module.
-type record struct {
-	ID     string `yaml:"id"`
-	Asked  string `yaml:"asked"`
-	Say    string `yaml:"say"`
-	Kind   string `yaml:"kind"`
-	Expect struct {
-		Takes []string `yaml:"takes"`
-	} `yaml:"expect"`
-	MayAsk  []string `yaml:"may_ask"`
-	MustNot []string `yaml:"must_not"`
-}
-
-func corpus(t testing.TB) []record {
-	t.Helper()
-	files, err := filepath.Glob("../../../testdata/reading/*.yaml")
-	if err != nil || len(files) == 0 {
-		t.Fatalf("no corpus: %v", err)
-	}
-	var out []record
-	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var list []record
-		if err := yaml.Unmarshal(data, &list); err != nil {
-			t.Fatalf("%s: %v", f, err)
-		}
-		out = append(out, list...)
-	}
-	return out
-}
 
 func newReader(t testing.TB) *harm.Reader {
 	t.Helper()
@@ -67,7 +30,7 @@ const floor = 27
 func TestCorpus(t *testing.T) {
 	r := newReader(t)
 	wrong, extra := 0, 0
-	for _, rec := range corpus(t) {
+	for _, rec := range readingtest.Corpus(t) {
 		got := map[string]harm.Fact{}
 		for _, f := range r.Read(rec.Say, rec.Asked) {
 			got[f.Path] = f

@@ -8,6 +8,8 @@
 package harm
 
 import (
+	"slices"
+
 	"mallow/knowledge"
 	"mallow/rules/facts"
 )
@@ -43,6 +45,9 @@ func Careful(path string) bool { return path == Minor }
 func Paths() []string {
 	return []string{Minor, LatexOK, RubberOK, SolventOK, Supervised, Ventilated}
 }
+
+// Settles reports whether a fact is one of harm.
+func Settles(path string) bool { return slices.Contains(Paths(), path) }
 
 // Reader reads lines for harm. It may be shared by goroutines.
 type Reader struct {

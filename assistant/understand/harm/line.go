@@ -177,11 +177,11 @@ func (l *line) question(i int) bool {
 // facts reads the whole line.
 func (l *line) facts() []Fact {
 	var out []Fact
-	age := l.age()
-	adult := age != nil && !age.Value || l.speaksAsAdult()
-	skin := l.skin()
-	lungs := l.lungs()
-	for _, f := range []*Fact{age, skin[0], skin[1], lungs, l.company(age, adult), l.air()} {
+	age := ages{l}.age()
+	adult := age != nil && !age.Value || ages{l}.speaksAsAdult()
+	skin := bodies{l}.skin()
+	lungs := bodies{l}.lungs()
+	for _, f := range []*Fact{age, skin[0], skin[1], lungs, (rooms{l}).company(age, adult), (rooms{l}).air()} {
 		if f == nil {
 			continue
 		}

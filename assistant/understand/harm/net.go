@@ -75,14 +75,14 @@ func (l *line) stockAt(s span) bool {
 // somebody's, -1 where none does.
 func (l *line) looseYears() int {
 	for i, t := range l.tokens {
-		if !t.isNum || t.ordinal || t.num < 3 || t.num >= majority || l.past(i) || l.is(i-1, "for", "since", "in", "after", "last", "every", "over", "about", "almost", "nearly") {
+		if !t.isNum || t.ordinal || t.num < 3 || t.num >= majority || (ages{l}).past(i) || l.is(i-1, "for", "since", "in", "after", "last", "every", "over", "about", "almost", "nearly") {
 			continue
 		}
 		if !l.is(i+1, "years", "year", "yrs", "yr", "jahre", "ans", "anni", "años", "lat") || !l.inSentence(i, person|young|kin|pupil|student|helper) {
 			continue
 		}
 		if l.is(i+2, "of", "in", "into", "experience", "ago", "older", "younger", "playing", "teaching", "making", "now", "back", "later", "between", "warranty", "apart", "worth") ||
-			l.ofThing(i, i+2) {
+			(ages{l}).ofThing(i, i+2) {
 			continue
 		}
 		return i

@@ -1,4 +1,4 @@
-package understand
+package reading
 
 import (
 	"math"

@@ -1,0 +1,506 @@
+// Package clause cuts a covered text into clauses and settles what each does:
+// tell, ask, order, take back or chat. It never takes anything from them.
+package clause
+
+import (
+	"strings"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/reading"
+)
+
+// Clause is a stretch of items with one act.
+type Clause struct {
+	From, To int // items, the mark that ends it not among them
+	End      string
+	Act      reading.Act
+	TopicAt  int  // where what is asked or ordered is named
+	request  bool // put as a question and meant as a wish: could you make it softer?
+	First    bool // of its sentence
+}
+
+// cutter cuts a chart into clauses.
+type cutter struct{ *cover.Chart }
+
+// Cut cuts a covered text into clauses and settles what each does.
+func Cut(c *cover.Chart) []Clause { return cutter{c}.clauses() }
+
+// clauses cuts the items at marks and before words that begin a clause, and
+// settles what each clause does.
+func (c cutter) clauses() []Clause {
+	var out []Clause
+	from, first := 0, true
+	cut := func(to int, end string) {
+		if to > from {
+			out = append(out, Clause{From: from, To: to, End: end, First: first})
+			first = false
+		}
+		if end == "." || end == "!" || end == "?" || end == ";" {
+			first = true
+		}
+	}
+	for i := range c.Items {
+		it := c.Item(i)
+		switch {
+		case it.Mark == "-" && c.dash(i), strings.Contains(".,;:!?()", it.Mark) && it.Mark != "":
+			end := it.Mark
+			if end == ":" || end == "(" || end == ")" || end == "-" {
+				end = ","
+			}
+			cut(i, end)
+			from = i + 1
+		case i > from && c.opens(i):
+			cut(i, "")
+			from = i
+		}
+	}
+	cut(len(c.Items), ".")
+	for k := range out {
+		var before *Clause
+		if k > 0 && !out[k].First {
+			before = &out[k-1]
+		}
+		end, last := c.sentenceEnd(out, k)
+		c.classify(&out[k], before, end, last)
+	}
+	return out
+}
+
+// dash reports whether the hyphen at item i stands between two clauses, with
+// spaces round it, and not between numbers.
+func (c cutter) dash(i int) bool {
+	t := c.At(c.Item(i).From)
+	next := c.At(c.Item(i).To)
+	return !t.Near && !next.Near && c.Item(i-1).Qty == nil && c.Item(i-1).Note == nil
+}
+
+// sentenceEnd returns the mark that ends the sentence of clause k, and whether
+// the clause is its last.
+func (c cutter) sentenceEnd(all []Clause, k int) (end string, last bool) {
+	j := k
+	for j+1 < len(all) && !all[j+1].First {
+		j++
+	}
+	return all[j].End, j == k
+}
+
+// opens reports whether item i begins a clause without a mark before it: but it
+// is dark, because she is 9, and can you …
+func (c cutter) opens(i int) bool {
+	switch {
+	case c.Is(i, "but", "because", "cos", "cause", "so", "since", "although", "though", "however", "while", "whereas", "unless"):
+		if c.Is(i, "so") && (c.Item(i+1).Fact() != nil || c.Item(i+1).Any("move", "wish", "topic") || c.Is(i+1, "that", "much", "far", "on", "called")) || c.Is(i-1, "or") {
+			return false
+		}
+		if c.Is(i, "since") && c.Item(i+1).Qty != nil {
+			return false
+		}
+		return c.Item(i).Any("join", "filler", "plain") || len(c.Item(i).Senses) == 0
+	case c.Is(i, "and", "or", "n", "then", "or,"):
+		j := i + 1
+		for c.Is(j, "then", "also", "please", "just") {
+			j++
+		}
+		if c.Subject(j) && c.verbish(j+1) || c.questionWord(j) && (!c.Is(j, "which", "who", "where", "when", "how") || c.Is(i, "and")) && c.inverts(j) {
+			return true
+		}
+		return c.Is(i, "and", "then") && c.Item(j).Any("act") && c.Item(j).To-c.Item(j).From > 1
+	case c.Is(i, "if", "when") && i > 0:
+		return false
+	}
+	return false
+}
+
+// verbish reports whether item i goes on a clause after its subject.
+func (c cutter) verbish(i int) bool {
+	return !c.Is(i, "and", "or") && c.Item(i).Mark == ""
+}
+
+// questionWord reports whether item i may begin a question.
+func (c cutter) questionWord(i int) bool {
+	return c.Starts(i, "what", "whats", "wat", "wats", "which", "who", "whos", "whose", "where", "wheres", "when", "whens", "why", "whys", "how", "hows", "wot", "wots",
+		"is", "are", "am", "was", "do", "does", "did", "can", "could", "would", "will", "should", "shud", "cud", "wud", "shall", "may", "might", "has", "isnt", "arent",
+		"doesnt", "dont", "wouldnt", "couldnt", "cant", "wont", "shouldnt", "didnt", "any")
+}
+
+// inverts reports whether the question word at item i is followed by what makes
+// it one: does the winding change, how long. "Can be had" is no question.
+func (c cutter) inverts(i int) bool {
+	switch {
+	case c.Starts(i, "is", "are", "am", "was", "do", "does", "did", "can", "could", "would", "will", "should", "shud", "cud", "wud", "shall", "may", "might", "has"):
+		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
+			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness")
+		}
+		if c.Starts(i, "do", "does", "did", "has") && !c.Subject(i+1) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both") {
+			return false
+		}
+		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
+			return false
+		}
+		return c.Item(i+1).Mark == ""
+	case c.Starts(i, "dont", "cant", "wont", "isnt", "arent", "doesnt", "wouldnt", "couldnt", "shouldnt", "didnt"):
+		return c.Item(i).To-c.Item(i).From == 1 && c.Is(i+1, "you", "they", "we", "it", "that", "this", "the", "i", "he", "she")
+	case c.Starts(i, "any"):
+		return c.Is(i+1, "good", "chance", "idea", "ideas", "tips", "advice", "way", "point", "use", "difference", "risk")
+	case c.Starts(i, "when", "where", "who", "whose"):
+		return c.Is(i+1, "is", "are", "do", "does", "did", "will", "can", "should")
+	case c.Starts(i, "how", "what", "which") && c.Is(i+1, "i", "you", "we", "he", "she", "they", "it"):
+		return false // what you showed me
+	}
+	return true
+}
+
+// opener skips what may stand before the first word of a clause that counts:
+// joins, greetings, politeness.
+func (c cutter) opener(from, to int) int {
+	i := from
+	for i < to {
+		it := c.Item(i)
+		switch {
+		case it.Has("social") != nil && it.To-it.From >= 1 && i+1 < to && !c.Subject(i+1):
+		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
+			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "y"):
+			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to {
+				return i
+			}
+			if c.Is(i, "y") && !c.Is(i+1, "not", "is", "are", "do") {
+				return i
+			}
+			if c.Is(i, "y") {
+				return i
+			}
+			if c.Is(i, "yes", "no", "nah", "right") && i+1 >= to {
+				return i
+			}
+		default:
+			return i
+		}
+		i++
+	}
+	return from
+}
+
+// classify settles what a clause does. Before is the clause before it in its
+// sentence, or nil; end is the mark of its sentence, last whether it is the
+// sentence's last.
+func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
+	at := c.opener(x.From, x.To)
+	x.TopicAt = at
+	if c.command(x, at) || c.asking(x, at, end, last) {
+		return
+	}
+	x.Act = reading.Tell
+	if before != nil && IsQuestion(before.Act) && !c.tells(at) && !(c.Is(x.From, "but")) {
+		x.Act = before.Act // how long, realistically?
+		return
+	}
+	if last && end == "?" && !c.tells(at) && c.Open == "" && before == nil {
+		x.Act = reading.Ask
+	}
+}
+
+// IsQuestion reports whether an act asks.
+func IsQuestion(a reading.Act) bool {
+	switch a {
+	case reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Ask:
+		return true
+	}
+	return false
+}
+
+// tells reports whether a clause that begins at item i tells something: it has
+// a subject of its own, or a wish.
+func (c cutter) tells(i int) bool {
+	return c.Subject(i) || c.Item(i).Any("holding", "mend", "withdraw") || c.Item(i).Has("keep") != nil && !c.Is(i, "same") || c.Is(i, "please", "make", "want", "need", "keep", "use", "nothing", "nobody", "no", "not", "never")
+}
+
+// asking settles whether a clause that begins at item i asks, and what.
+func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
+	it := c.Item(i)
+	act := it.Has("act")
+	if act != nil {
+		switch a := reading.Act(act.Value); a {
+		case reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define:
+			if a == reading.WhatIf && !c.Starts(i, "what", "how", "would", "could", "can") && !(end == "?" || c.HasWord(x.From, x.To, "happens", "becomes", "become")) {
+				return false
+			}
+			if a == reading.Define && !c.definable(x, i) {
+				a = reading.Ask
+			}
+			x.Act, x.TopicAt = a, i+1
+			if a == reading.Why && c.Is(i+1, "not", "cant", "dont") {
+				x.Act = reading.WhyNot
+			}
+			if a == reading.Define && (c.HasWord(x.From, x.To, "difference", "vs", "versus", "better", "than") || c.choiceOfTwo(x)) {
+				x.Act = reading.Compare
+			}
+			return true
+		case reading.Show:
+			if c.Starts(i, "how") {
+				x.Act, x.TopicAt = reading.Ask, i
+				return true
+			}
+		}
+	}
+	if it.Has("about") != nil && it.Has("about").Value == "question" {
+		x.Act, x.TopicAt = reading.Ask, i
+		return true
+	}
+	if c.Is(i, "if") && end == "?" {
+		x.Act, x.TopicAt = reading.WhatIf, i+1
+		return true
+	}
+	if c.HasWord(x.From, x.To, "vs", "versus", "difference", "compare", "compared") {
+		x.Act = reading.Compare
+		return true
+	}
+	if t := c.Item(i).Has("term"); t != nil && end == "?" && c.ends(i+1, x) && x.To+1 >= len(c.Items) && x.First && c.Open == "" && c.Item(i).Fact() == nil {
+		x.Act, x.TopicAt = reading.Define, i // kerf?
+		return true
+	}
+	if !c.questionWord(i) || !c.inverts(i) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
+		return false
+	}
+	if !x.First && end != "?" && (c.Starts(i, "who", "which", "where", "when") || c.Item(x.From-1).Mark == ")") {
+		return false // my grandson, who is six
+	}
+	if c.requests(x, i) {
+		x.request = true
+		return false
+	}
+	if c.Open != "" && c.Item(i).Fact() != nil {
+		return false
+	}
+	x.Act = reading.Ask
+	switch {
+	case c.Starts(i, "why", "whys") && c.Is(i+1, "not", "cant", "dont"):
+		x.Act = reading.WhyNot
+	case c.Starts(i, "why", "whys"):
+		x.Act = reading.Why
+	case c.HasWord(x.From, x.To, "better", "or") && c.choiceOfTwo(x) || c.HasWord(x.From, x.To, "better") && c.HasWord(x.From, x.To, "than"):
+		x.Act = reading.Compare
+	case c.HasWord(x.From, x.To, "mean", "means", "meaning") && c.Starts(i, "what", "whats", "wat", "does"):
+		x.Act = reading.Define
+	case c.Starts(i, "what") && c.Is(i+1, "if"):
+		x.Act = reading.WhatIf
+	case c.Starts(i, "what") && end != "?" && !last && c.Subject(i+1):
+		return false // what I want is …
+	}
+	x.TopicAt = i + 1
+	return true
+}
+
+// definable reports whether the rest of the clause, from item i+1, is a word to
+// be explained rather than a question about something.
+func (c cutter) definable(x *Clause, i int) bool {
+	n := 0
+	for j := i + 1; j < x.To; j++ {
+		switch it := c.Item(j); {
+		case it.Any("about") || it.Has("topic") != nil && c.Is(j, "cost", "price", "weight"):
+			return false
+		case !c.Filler(j):
+			n++
+		}
+	}
+	return n > 0 && n <= 6
+}
+
+// choiceOfTwo reports whether the clause names two things joined by or.
+func (c cutter) choiceOfTwo(x *Clause) bool {
+	for j := x.From + 1; j < x.To-1; j++ {
+		if c.Is(j, "or") && !c.Item(j-1).Empty() && !c.Item(j+1).Empty() {
+			return true
+		}
+	}
+	return false
+}
+
+// requests reports whether the clause that begins with can, could or the like
+// at item i is a wish: could we go a bit softer?
+func (c cutter) requests(x *Clause, i int) bool {
+	if !c.Starts(i, "can", "could", "would", "will", "may", "might", "cud", "wud", "shall", "do", "dont", "cant", "couldnt", "wont") {
+		return false
+	}
+	if c.Starts(i, "would", "will", "do") && !c.Is(i+1, "you", "u", "it", "we") {
+		return false
+	}
+	if c.HasWord(x.From, x.To, "take", "hurt", "damage", "cost", "break", "last", "matter", "happen", "long", "still", "enough", "without", "use", "instead") && !c.HasWord(x.From, x.To, "make") {
+		return false
+	}
+	if c.HasWord(i, min(i+4, x.To), "make") && c.Is(i+1, "you", "u", "we", "it") {
+		return c.Is(i+1, "you", "u") && c.HasWord(i, min(i+5, x.To), "it", "this", "that", "them", "these", "one")
+	}
+	for j := i + 1; j < x.To; j++ {
+		it := c.Item(j)
+		if x := it.Has("move"); x != nil || it.Any("keep") && j > i+1 {
+			return true
+		}
+		if it.Fact() != nil && (c.Is(i+1, "you", "u", "we") || c.HasWord(i, j+1, "make", "have", "be", "get")) && !it.Any("bench.drill") {
+			return c.Starts(i, "can", "could", "would", "may", "might", "cud") && c.HasWord(i, x.To, "make", "made", "have", "get", "do", "be", "want", "go")
+		}
+	}
+	return false
+}
+
+// strongCommand lists single words that are commands wherever they begin a
+// clause by themselves, with no more than politeness after them.
+func (c cutter) command(x *Clause, i int) bool {
+	j := i
+	for k := 0; k < 4; k++ { // could we, let's, I want to
+		switch {
+		case c.Is(j, "can", "could", "may", "might", "lets", "let", "please", "we", "i", "you", "us", "me", "want", "wanna", "to", "just", "now", "go", "like", "id", "would", "need", "pls", "plz", "kindly", "then", "should", "ok", "must", "have", "gotta", "im", "gonna", "going", "do", "so") &&
+			!c.Item(j).Any("act"):
+			j++
+			continue
+		case c.Item(j).Any("filler") && !c.Item(j).Any("act") && c.Starts(j, "id", "i", "can", "could", "have", "need", "to", "let", "we", "want", "would"):
+			j++
+			continue
+		}
+		break
+	}
+	it := c.Item(j)
+	act := it.Has("act")
+	if act == nil {
+		return c.replies(x, i)
+	}
+	a := reading.Act(act.Value)
+	if it.Slips > 0 && it.To-it.From == 1 && !c.ends(j+1, x) {
+		return false
+	}
+	switch a {
+	case reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define:
+		return false
+	case reading.Show:
+		if c.Starts(j, "how") {
+			return false
+		}
+		if !c.topicOrEnd(j+1, x) || c.Starts(j, "give") && c.wishIn(j+1, x) {
+			return false
+		}
+	case reading.Change:
+		if j+1 < x.To && !c.hasTopic(j+1, x) {
+			return false
+		}
+	case reading.Back:
+		if it.To-it.From == 1 && !c.topicOrEnd(j+1, x) {
+			return false
+		}
+	case reading.Restart:
+		if it.To-it.From == 1 && !c.ends(j+1, x) {
+			return false
+		}
+	case reading.Undo, reading.Help, reading.Lesson, reading.Save, reading.Leave, reading.Skip, reading.More:
+		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.leads(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && c.hasTopic(j+1, x) && !c.tellsIn(j+1, x)) {
+			return false
+		}
+		if a == reading.Leave && it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) {
+			return false // leave as before
+		}
+		if j > i && it.To-it.From == 1 && c.Is(i, "i", "im", "we") && !c.Is(i+1, "want", "need", "must", "have", "gotta") && !c.Is(j-1, "to") {
+			return false
+		}
+	}
+	if it.Any("holding", "withdraw", "mend") && c.hasTopic(j+1, x) {
+		return false // forget about the budget
+	}
+	x.Act, x.TopicAt = a, j+1
+	return true
+}
+
+// replies settles whether a clause that begins at item i is a yes, a no or the
+// like, and nothing else.
+func (c cutter) replies(x *Clause, i int) bool {
+	for i > x.From && c.Item(i-1).Any("reply") {
+		i--
+	}
+	it := c.Item(i)
+	r := it.Has("reply")
+	if r == nil {
+		for !it.Any("alone") && c.Filler(i) && i+1 < x.To {
+			i++
+			it = c.Item(i)
+		}
+		r = it.Has("alone")
+	}
+	if r == nil || c.Asked(it.Senses) && c.ends(i+1, x) {
+		return false
+	}
+	if reading.Act(r.Value) == reading.Unsure && c.Starts(i+1, "about", "if", "whether", "which", "what", "how") {
+		x.Act, x.TopicAt = reading.Unsure, i+1
+		return true
+	}
+	if !c.ends(i+1, x) || c.Starts(i, "what", "huh") && i+1 < x.To {
+		return false
+	}
+	x.Act, x.TopicAt = reading.Act(r.Value), i+1
+	if x.Act == reading.Skip && c.Open == "" {
+		x.Act = reading.More
+	}
+	return true
+}
+
+// ends reports whether nothing that counts stands in the clause from item i on.
+func (c cutter) ends(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		it := c.Item(i)
+		if a := it.Has("act"); a != nil && i > x.From && c.Word(i) == c.Word(i-1) {
+			continue // undo undo
+		}
+		if it.Has("topic") != nil || !c.Filler(i) && !it.Any("social", "reply", "alone") && !c.Is(i, "please", "pls", "plz", "now", "then", "it", "this", "that", "here", "so", "far", "all", "the", "for", "today", "thanks", "and", "lol", "mallow", "a", "me", "again", "instead", "bit", "step", "up") {
+			return false
+		}
+	}
+	return true
+}
+
+// wishIn reports whether the clause from item i on holds a wish for a head.
+func (c cutter) wishIn(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if f := c.Item(i).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") || c.Item(i).Any("move", "wish") {
+			return true
+		}
+	}
+	return false
+}
+
+// polite reports whether no more than politeness follows in the clause from item
+// i on.
+func (c cutter) polite(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if !c.Item(i).Any("social") && !c.Is(i, "please", "pls", "plz", "now", "then", "thanks", "mallow", "here", "and") {
+			return false
+		}
+	}
+	return true
+}
+
+// leads reports whether what follows a command of several words from item i on
+// doesn't make it another sentence.
+func (c cutter) leads(i int, x *Clause) bool {
+	return !c.tellsIn(i, x)
+}
+
+// topicOrEnd reports whether nothing follows, or something that can be shown or
+// gone back to.
+func (c cutter) topicOrEnd(i int, x *Clause) bool { return c.ends(i, x) || c.hasTopic(i, x) }
+
+// hasTopic reports whether something that can be asked about or changed stands
+// in the clause from item i on.
+func (c cutter) hasTopic(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if c.Item(i).Any("topic", "kind", "material", "term", "about") || c.Item(i).Fact() != nil || c.Item(i).Id != "" || c.Item(i).Qty != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// tellsIn reports whether the clause from item i on settles something.
+func (c cutter) tellsIn(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if c.Item(i).Fact() != nil || c.Item(i).Any("move", "kind", "material") || c.Item(i).Qty != nil {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,131 @@
+package part
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/reading"
+	"mallow/knowledge"
+	"mallow/knowledge/measure"
+)
+
+// Stock matches descriptions against the parts of a catalogue.
+type Stock struct {
+	cat       *knowledge.Catalogue
+	materials map[string]knowledge.Material
+	kinds     map[string]string // of parts, by id
+}
+
+// NewStock returns the stock of a catalogue.
+func NewStock(cat *knowledge.Catalogue) *Stock {
+	r := &Stock{cat, map[string]knowledge.Material{}, map[string]string{}}
+	for _, m := range cat.Materials {
+		r.materials[m.ID] = m
+	}
+	for _, p := range cat.Cores {
+		r.kinds[p.ID] = "core"
+	}
+	for _, p := range cat.Tubing {
+		r.kinds[p.ID] = "tube"
+	}
+	for _, p := range cat.Yarns {
+		r.kinds[p.ID] = "yarn"
+	}
+	for _, p := range cat.Shafts {
+		r.kinds[p.ID] = "shaft"
+	}
+	for _, p := range cat.Adhesives {
+		r.kinds[p.ID] = "glue"
+	}
+	return r
+}
+
+// Complete works out a tube's bore or wall from its outside diameter.
+func Complete(p *reading.Part) {
+	switch {
+	case p.Outer == 0:
+	case p.Bore == 0 && p.Wall > 0 && p.Outer > 2*p.Wall:
+		p.Bore = p.Outer - 2*p.Wall
+	case p.Wall == 0 && p.Bore > 0 && p.Outer > p.Bore:
+		p.Wall = (p.Outer - p.Bore) / 2
+	}
+}
+
+// The slack allowed between a size as said and a part's own: sizes are said
+// in round millimetres and in the nearest sixteenth.
+const (
+	sizeSlack   = 0.5 * measure.Millimetre
+	wallSlack   = 0.25 * measure.Millimetre
+	lengthSlack = 8 * measure.Millimetre
+	shoreSlack  = 3.0
+)
+
+// Match returns the ids of the catalogue's parts that fit a description, none
+// when it says nothing but the kind.
+func (r *Stock) Match(p reading.Part) []string {
+	if len(p.IDs) > 0 {
+		return p.IDs
+	}
+	near := func(said, is, slack measure.Length) bool {
+		return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
+	}
+	var out []string
+	switch p.Kind {
+	case "core":
+		if p.Material == "" && p.Diameter == 0 && p.DurometerA == 0 {
+			return nil
+		}
+		for _, c := range r.cat.Cores {
+			a := c.DurometerA
+			if a == 0 {
+				a = r.materials[c.Material].DurometerA.Value
+			}
+			if r.madeOf(c.Material, p.Material) && near(p.Diameter, c.Diameter, sizeSlack) &&
+				(p.DurometerA == 0 || math.Abs(a-p.DurometerA) <= shoreSlack) {
+				out = append(out, c.ID)
+			}
+		}
+	case "tube":
+		if p.Material == "" && p.Bore == 0 && p.Wall == 0 {
+			return nil
+		}
+		for _, t := range r.cat.Tubing {
+			if r.madeOf(t.Material, p.Material) && near(p.Bore, t.Bore, sizeSlack) && near(p.Wall, t.Wall, wallSlack) {
+				out = append(out, t.ID)
+			}
+		}
+	case "yarn":
+		if p.Material == "" && p.Weight == "" {
+			return nil
+		}
+		for _, y := range r.cat.Yarns {
+			if r.madeOf(y.Fibre, p.Material) && (p.Weight == "" || slices.Contains(fields(y), p.Weight)) {
+				out = append(out, y.ID)
+			}
+		}
+	case "shaft":
+		if p.Material == "" && p.Length == 0 && p.Diameter == 0 {
+			return nil
+		}
+		for _, x := range r.cat.Shafts {
+			if r.madeOf(x.Material, p.Material) && near(p.Length, x.Length, lengthSlack) && near(p.Diameter, x.Diameter, sizeSlack) {
+				out = append(out, x.ID)
+			}
+		}
+	}
+	return out
+}
+
+// fields returns the words of a yarn's id and name.
+func fields(y knowledge.Yarn) []string {
+	return strings.FieldsFunc(strings.ToLower(y.ID+" "+y.Name), func(r rune) bool {
+		return r == ' ' || r == '-' || r == ',' || r == '('
+	})
+}
+
+// madeOf reports whether a material is what was said: by id, by the start of
+// its id, or by family.
+func (r *Stock) madeOf(id, said string) bool {
+	return said == "" || id == said || strings.HasPrefix(id, said+"-") || r.materials[id].Family == said
+}

@@ -1,0 +1,399 @@
+// Package quantity reads numbers, sizes and amounts with their units, as people
+// write and speak them. It knows no fact that they could settle, and guesses a
+// unit only where it says so.
+package quantity
+
+import (
+	"math"
+
+	"mallow/assistant/understand/lexis"
+	"mallow/knowledge/measure"
+)
+
+// Dim is what a quantity is a quantity of.
+type Dim byte
+
+const (
+	Plain Dim = iota
+	Length
+	Pair // bore by wall
+	Mass
+	Money
+	Notches
+	Octaves
+	Years
+	Shore
+	Newtons
+	span   // of time
+	Pieces // with a form: piece, pair, skein, dozen
+)
+
+// Quantity is a number with what was said of its unit.
+type Quantity struct {
+	Dim   Dim
+	Value float64 // m, kg, cents, or as it is
+	Wall  float64 // of a pair, m
+	Guess bool    // the unit was guessed
+	Frac  bool    // written with a fraction
+	Form  string  // of pieces
+	Unit  float64 // the size of one, as it was written
+	Whole bool
+	Spelt bool
+}
+
+// unitSizes are units in SI, or in hundredths of the currency.
+var unitSizes = map[string]struct {
+	dim  Dim
+	size float64
+}{
+	"in": {Length, float64(measure.Inch)}, "ft": {Length, float64(measure.Foot)}, "yd": {Length, float64(measure.Yard)},
+	"mm": {Length, float64(measure.Millimetre)}, "cm": {Length, float64(measure.Centimetre)}, "m": {Length, float64(measure.Metre)},
+	"g": {Mass, float64(measure.Gram)}, "kg": {Mass, float64(measure.Kilogram)}, "oz": {Mass, float64(measure.Ounce)},
+	"lb": {Mass, float64(measure.Pound)}, "tenner": {Money, 1000}, "fiver": {Money, 500}, "money": {Money, 100}, "cent": {Money, 1},
+	"notch": {Notches, 1}, "octave": {Octaves, 1}, "year": {Years, 1}, "shore": {Shore, 1},
+	"newton": {Newtons, 1}, "time": {span, 1},
+}
+
+// Words is a text in tokens. Its methods read the numbers and sizes in it.
+type Words struct {
+	Lex    *lexis.Lexicon
+	Text   string
+	Tokens []lexis.Token
+}
+
+// At returns the token at i, or an empty one past the end.
+func (s Words) At(i int) lexis.Token {
+	if i < 0 || i >= len(s.Tokens) {
+		return lexis.Token{Kind: lexis.Mark}
+	}
+	return s.Tokens[i]
+}
+
+// skip returns i past tokens that are one of words.
+func (s Words) skip(i int, words ...string) int {
+	for _, w := range words {
+		if s.At(i).Is(w) {
+			i++
+		}
+	}
+	return i
+}
+
+// SlotAt returns the sense of slot that the phrase at i has, and its length.
+func (s Words) SlotAt(i int, slot string) (*lexis.Sense, int) {
+	senses, n := s.Lex.LongestPhrase(s.Tokens, i)
+	for _, x := range senses {
+		if x.Slot == slot {
+			return x, n
+		}
+	}
+	return nil, 0
+}
+
+// numberAt reads a number at token i: 3, 1.125, 1/8, 1-1/8, 1 and 1/8, three
+// quarters, four and a third. It returns the tokens it takes, 0 for none. Loose
+// is set for a bare "quarter", which is a number only with a unit.
+func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
+	t := s.At(i)
+	switch t.Kind {
+	case lexis.Fraction:
+		return Quantity{Value: t.Value, Frac: true}, s.fractionEnd(i) - i, false
+	case lexis.Word:
+		if f, n := s.fractionWord(i); n > 0 {
+			return Quantity{Value: 1 / f, Frac: true, Spelt: true}, n, true
+		}
+		return q, 0, false
+	case lexis.Mark:
+		return q, 0, false
+	case lexis.Number:
+	default:
+		return q, 0, false
+	}
+	q = Quantity{Value: t.Value, Whole: t.Whole, Spelt: t.Spelt}
+	if t.Spelt && t.Value >= 20 && t.Value < 100 && math.Mod(t.Value, 10) == 0 { // thirty-seven
+		j := s.skip(i+1, "-")
+		if u := s.At(j); u.Kind == lexis.Number && u.Spelt && u.Value < 10 && u.Value > 0 {
+			q.Value += u.Value
+			return q, j + 1 - i, false
+		}
+	}
+	if !t.Whole {
+		return q, 1, false
+	}
+	j := s.skip(i+1, "-")
+	// 1 1/8, 1-1/8; but "two 3/4" is two of something.
+	if f := s.At(j); f.Kind == lexis.Fraction && !t.Spelt && f.Value < 1 {
+		return Quantity{Value: t.Value + f.Value, Frac: true}, s.fractionEnd(j) - i, false
+	}
+	// three quarters
+	if den, n := s.fractionWord(j); n > 0 && t.Value < 32 && !s.ordinalAt(j) {
+		return Quantity{Value: t.Value / den, Frac: true, Spelt: true}, j + n - i, false
+	}
+	// one and an eighth
+	if v, n := s.andFraction(i + 1); n > 0 {
+		return Quantity{Value: t.Value + v, Frac: true, Spelt: t.Spelt}, n + 1, false
+	}
+	return q, 1, false
+}
+
+// fractionEnd returns the token after the fraction at i, which may be written
+// 1/8th.
+func (s Words) fractionEnd(i int) int {
+	if t := s.At(i + 1); t.Near && (t.Is("th") || t.Is("ths") || t.Is("nd") || t.Is("nds")) {
+		return i + 2
+	}
+	return i + 1
+}
+
+// ordinalAt reports whether "third" or "fourth" at i counts something off:
+// "two third layers" is not two thirds.
+func (s Words) ordinalAt(i int) bool {
+	_, n := s.SlotAt(i, "topic")
+	return n > 1
+}
+
+// fractionWord reads half, quarter, eighths and the like.
+func (s Words) fractionWord(i int) (den float64, n int) {
+	if x, n := s.SlotAt(i, "fraction"); x != nil {
+		return x.Num, n
+	}
+	return 0, 0
+}
+
+// andFraction reads "and an eighth" or "and 1/8" at i.
+func (s Words) andFraction(i int) (v float64, n int) {
+	j := s.skip(i, "-")
+	if !s.At(j).Is("and") {
+		return 0, 0
+	}
+	j = s.skip(j+1, "-", "a", "an", "-")
+	if t := s.At(j); t.Kind == lexis.Fraction && t.Value < 1 {
+		return t.Value, j + 1 - i
+	}
+	q, k, _ := s.numberAt(j)
+	if k > 0 && q.Frac && q.Value < 1 {
+		return q.Value, j + k - i
+	}
+	return 0, 0
+}
+
+// unitAt reads a unit at i. A quote is an inch only straight after a number.
+func (s Words) unitAt(i int, q Quantity) (unit string, n int) {
+	t := s.At(i)
+	switch {
+	case t.Is(`"`) && t.Near:
+		return "in", 1
+	case t.Is("'") && t.Near:
+		return "ft", 1
+	case t.Is("-"):
+		if u, n := s.unitAt(i+1, q); n > 0 && !s.At(i+1).Is(`"`) {
+			return u, n + 1
+		}
+		return "", 0
+	case t.Is("n") && s.Text[t.From] == 'N' && !q.Spelt:
+		return "newton", 1
+	case t.Is("a") && q.Whole && (t.Near || s.Text[t.From] == 'A' && q.Value >= 20 && q.Value <= 100):
+		return "shore", 1
+	}
+	x, n := s.SlotAt(i, "unit")
+	if x == nil {
+		return "", 0
+	}
+	if t.Is("in") && n == 1 && !q.Frac && q.Whole { // "4 in a cross grip"
+		switch after := s.At(i + 1); after.Text {
+		case "a", "an", "the", "my", "each", "one", "1", "total", "all", "both", "cross":
+			return "", 0
+		}
+	}
+	if x.Value == "shore" && s.At(i+n).Is("a") {
+		n++
+	}
+	if t.Is("in") && s.At(i+1).Is(".") && s.At(i+1).Near && i+2 < len(s.Tokens) {
+		n++ // "in." within a sentence
+	}
+	return x.Value, n
+}
+
+// QuantityAt reads a number with its unit at token i, or a pair of lengths,
+// and returns the tokens it takes, 0 for none.
+func (s Words) QuantityAt(i int) (Quantity, int) {
+	q, n := s.singleAt(i)
+	if n == 0 {
+		return q, 0
+	}
+	if p, m := s.pairAt(i, q, n); m > 0 {
+		return p, m
+	}
+	return q, n
+}
+
+// singleAt reads one number with its unit.
+func (s Words) singleAt(i int) (Quantity, int) {
+	if t := s.At(i); t.Kind == lexis.Mark && (t.Text == "$" || t.Text == "€" || t.Text == "£") {
+		if q, n, loose := s.numberAt(i + 1); n > 0 && !loose {
+			q.Dim, q.Value, q.Unit = Money, q.Value*100, 100
+			return q, n + 1
+		}
+		return Quantity{}, 0
+	}
+	if q, n := s.unitFirst(i); n > 0 {
+		return q, n
+	}
+	if x, n := s.SlotAt(i, "unit"); x != nil && x.Value == "shore" { // shore 60
+		j := s.skip(i+n, "a", "-")
+		if q, m, _ := s.numberAt(j); m > 0 && q.Whole {
+			q.Dim = Shore
+			return q, j + m - i
+		}
+	}
+	q, n, loose := s.numberAt(i)
+	if n == 0 {
+		return q, 0
+	}
+	j := i + n
+	if q.Frac { // half an inch, a quarter of an inch
+		j = s.skip(j, "of", "a", "an")
+	}
+	if unit, m := s.unitAt(j, q); m > 0 {
+		size := unitSizes[unit]
+		q.Dim, q.Value, q.Unit = size.dim, q.Value*size.size, size.size
+		if unit == "in" { // 1 inch and 1/8
+			v, k := s.andFraction(j + m)
+			if k > 0 && q.Spelt && q.Value > 1.5*size.size {
+				return Quantity{Value: q.Value / size.size, Whole: true, Spelt: true}, n // four inch-and-a-quarter balls
+			}
+			if k > 0 {
+				q.Value += v * size.size
+				q.Frac = true
+				m += k
+				if u, k := s.unitAt(j+m, q); u == "in" {
+					m += k
+				}
+			}
+		}
+		if unit == "ft" { // 1 ft 6 in
+			if more, k := s.singleAt(j + m); k > 0 && more.Dim == Length && more.Unit == float64(measure.Inch) {
+				q.Value += more.Value
+				m += k
+			}
+		}
+		return q, j + m - i
+	}
+	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && !q.Frac {
+		q.Dim, q.Form = Pieces, x.Value
+		return q, s.skip(i+n, "-") + m - i
+	}
+	if loose {
+		// a bare quarter: before "by" or a role it is a length in inches
+		after := i + n
+		if !s.By(after) {
+			if x, _ := s.SlotAt(s.skip(after, "-"), "role"); x == nil {
+				return Quantity{}, 0
+			}
+		}
+	}
+	return q, n
+}
+
+// unitFirst reads "inch and an eighth", "an inch", "a foot", "a notch".
+func (s Words) unitFirst(i int) (Quantity, int) {
+	j := s.skip(i, "a", "an")
+	article := j > i
+	t := s.At(j)
+	if t.Kind != lexis.Word || t.Is("in") || len(t.Text) < 2 {
+		return Quantity{}, 0
+	}
+	x, n := s.SlotAt(j, "unit")
+	if x == nil || x.Value == "shore" || x.Value == "year" || x.Value == "money" {
+		return Quantity{}, 0
+	}
+	size := unitSizes[x.Value]
+	if v, k := s.andFraction(j + n); k > 0 {
+		return Quantity{Dim: size.dim, Value: (1 + v) * size.size, Frac: true, Spelt: true}, j + n + k - i
+	}
+	if article || x.Value == "in" && s.partWord(j+n) {
+		return Quantity{Dim: size.dim, Value: size.size, Whole: true, Spelt: true}, j + n - i
+	}
+	return Quantity{}, 0
+}
+
+// partWord reports whether a word for a part or a material is at token i.
+func (s Words) partWord(i int) bool {
+	kind, _ := s.SlotAt(i, "kind")
+	material, _ := s.SlotAt(i, "material")
+	return kind != nil || material != nil
+}
+
+// By reports whether token i joins two lengths.
+func (s Words) By(i int) bool {
+	t := s.At(i)
+	return t.Is("x") || t.Is("by") || t.Is("*")
+}
+
+// pairAt reads "by" and a wall after a first length that took n tokens at i.
+func (s Words) pairAt(i int, bore Quantity, n int) (Quantity, int) {
+	if !s.By(i+n) || bore.Dim != Length && bore.Dim != Plain {
+		return Quantity{}, 0
+	}
+	j := s.skip(i+n+1, "a", "an")
+	wall, m := s.singleAt(j)
+	if m == 0 {
+		wall, m, _ = s.numberAt(j) // by eighth
+	}
+	if m == 0 || wall.Dim != Length && wall.Dim != Plain {
+		return Quantity{}, 0
+	}
+	p := Quantity{Dim: Pair, Frac: bore.Frac || wall.Frac}
+	switch {
+	case bore.Dim == Length && wall.Dim == Length:
+		p.Value, p.Wall = bore.Value, wall.Value
+	case bore.Dim == Length: // 3/4" by 1/8
+		unit := float64(measure.Millimetre)
+		if wall.Frac || bore.Frac {
+			unit = float64(measure.Inch)
+		}
+		p.Value, p.Wall = bore.Value, wall.Value*unit
+	case wall.Dim == Length: // 19 by 3 mm: the unit is of both
+		unit := float64(measure.Millimetre)
+		if wall.Frac || bore.Frac || s.endsInInches(j, m) {
+			unit = float64(measure.Inch)
+		}
+		p.Value, p.Wall = bore.Value*unit, wall.Value
+	default:
+		unit := GuessUnit(bore)
+		p.Value, p.Wall, p.Guess = bore.Value*unit, wall.Value*unit, true
+	}
+	if !plausibleTube(p.Value, p.Wall) {
+		return Quantity{}, 0
+	}
+	return p, j + m - i
+}
+
+// endsInInches reports whether the last unit of the n tokens at i is inches.
+func (s Words) endsInInches(i, n int) bool {
+	t := s.At(i + n - 1)
+	if t.Is(`"`) {
+		return true
+	}
+	for j := i; j < i+n; j++ {
+		if x, _ := s.SlotAt(j, "unit"); x != nil && x.Value == "in" {
+			return true
+		}
+	}
+	return false
+}
+
+// plausibleTube reports whether bore and wall, in metres, could be tubing's.
+// It tells "19 x 3" from "2 x 28 mm", two balls.
+func plausibleTube(bore, wall float64) bool {
+	return bore >= 3e-3 && bore <= 60e-3 && wall >= 0.4e-3 && wall <= 13e-3 && wall <= bore
+}
+
+// GuessUnit returns the unit of a length written without one: fractions and
+// small numbers are inches, the rest millimetres.
+func GuessUnit(q Quantity) float64 {
+	if q.Frac || q.Value < 4 {
+		return float64(measure.Inch)
+	}
+	return float64(measure.Millimetre)
+}
