@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"fmt"
-	"io"
 	"slices"
 )
 
@@ -69,37 +67,6 @@ func (b *Book[F]) Open(on string, f F, known Known) map[string][]*Rule {
 		}
 	}
 	return out
-}
-
-// Explain writes the firings as text: each rule that fired or can't tell
-// yet, why, and the values it met. With all, quiet rules too.
-func Explain(w io.Writer, firings []Firing, all bool) error {
-	for _, f := range firings {
-		if f.State == Quiet && !all {
-			continue
-		}
-		about := ""
-		if f.About != "" {
-			about = " (" + f.About + ")"
-		}
-		if _, err := fmt.Fprintf(w, "%s%s: %s: %s\n", f.Rule.ID, about, f.State, f.Rule.Title); err != nil {
-			return err
-		}
-		for _, line := range []string{f.Reason, f.Change} {
-			if line == "" {
-				continue
-			}
-			if _, err := fmt.Fprintf(w, "    %s\n", line); err != nil {
-				return err
-			}
-		}
-		for _, r := range f.Values {
-			if _, err := fmt.Fprintf(w, "      %s\n", r); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }
 
 // look is a part of an expression whose value a trace shows.

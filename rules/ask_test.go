@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -290,23 +289,27 @@ func TestWithin(t *testing.T) {
 	})
 }
 
-func ExampleExplain() {
+func ExampleBook_Ask() {
 	b, err := rules.Load[mallet](options(), yamlfile.Source{Name: "mass.yaml", Data: []byte(heavy)})
 	if err != nil {
 		panic(err)
 	}
 	f := mallet{mhead{MassG: 41}, mplayer{MostG: 36}}
-	rules.Explain(os.Stdout, b.Ask("head", f, nil), false)
-	rules.Explain(os.Stdout, b.Ask("head", f, rules.Known{"head.mass_g": true}), false)
+	for _, known := range []rules.Known{nil, {"head.mass_g": true}} {
+		for _, firing := range b.Ask("head", f, known) {
+			fmt.Printf("%s %s: %q\n", firing.Rule.ID, firing.State, firing.Reason)
+			for _, value := range firing.Values {
+				fmt.Println(" ", value)
+			}
+		}
+	}
 	// Output:
-	// too-heavy: fired: too heavy
-	//     41.0 g is over 36.0 g
-	//     lose 5.0 g
-	//       head.mass_g = 41 g
-	//       player.most_g = 36 g
-	//       head.mass_g > player.most_g = yes
-	// too-heavy: cannot tell yet: too heavy
-	//       head.mass_g = 41 g
-	//       player.most_g is not known
-	//       head.mass_g > player.most_g is not known
+	// too-heavy fired: "41.0 g is over 36.0 g"
+	//   head.mass_g = 41 g
+	//   player.most_g = 36 g
+	//   head.mass_g > player.most_g = yes
+	// too-heavy cannot tell yet: ""
+	//   head.mass_g = 41 g
+	//   player.most_g is not known
+	//   head.mass_g > player.most_g is not known
 }

@@ -30,16 +30,6 @@ type Template[F any] struct {
 	form  *form
 }
 
-// NewTemplate parses text and type-checks its expressions against F. For more
-// than a few, NewTemplates is many times faster.
-func NewTemplate[F any](text string, verbs Verbs) (*Template[F], error) {
-	t, err := NewTemplates[F](verbs, nil)
-	if err != nil {
-		return nil, err
-	}
-	return t.New(text)
-}
-
 // Templates makes templates over one sort of facts. It may be used by
 // several goroutines at once.
 type Templates[F any] struct {
@@ -67,7 +57,7 @@ func (t *Templates[F]) New(text string) (*Template[F], error) {
 	return &Template[F]{t.l.facts, form}, nil
 }
 
-// schema.Number parses an expression and checks that it is a number, such as the
+// Number parses an expression and checks that it is a number, such as the
 // minutes of a wait.
 func (t *Templates[F]) Number(text string) (*Quantity[F], error) {
 	n, err := t.l.compile(text)

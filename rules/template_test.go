@@ -11,6 +11,10 @@ import (
 
 func TestTemplate(t *testing.T) {
 	f := mallet{mhead{MassG: 41.237, Layers: 2, Core: "wood", Latex: true}, mplayer{}}
+	m, err := rules.NewTemplates[mallet](options().Verbs, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, tt := range []struct{ name, text, want string }{
 		{"text", "no facts", "no facts"},
 		{"number", "{head.mass_g}", "41.2"},
@@ -36,7 +40,7 @@ func TestTemplate(t *testing.T) {
 		{"no value", "{1/player.most_g}", "?"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			tmpl, err := rules.NewTemplate[mallet](tt.text, options().Verbs)
+			tmpl, err := m.New(tt.text)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -48,6 +52,10 @@ func TestTemplate(t *testing.T) {
 }
 
 func TestTemplateErrors(t *testing.T) {
+	m, err := rules.NewTemplates[mallet](options().Verbs, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, tt := range []struct{ text, want string }{
 		{"ab {head.mass}", `character 5: unknown fact "head.mass"`},
 		{"{head.mass_g", "character 1: a { without its } ({{ stands for one brace)"},
@@ -59,7 +67,7 @@ func TestTemplateErrors(t *testing.T) {
 		{"{head.core:.1f}", `character 12: form ".1f" is for numbers; this is a text`},
 		{strings.Repeat("a", 5000), "character 1: a text of 5000 bytes (at most 4000)"},
 	} {
-		_, err := rules.NewTemplate[mallet](tt.text, options().Verbs)
+		_, err := m.New(tt.text)
 		if err == nil || err.Error() != tt.want {
 			t.Errorf("%.20q: got %v, want %s", tt.text, err, tt.want)
 		}
@@ -86,9 +94,13 @@ func TestQuantity(t *testing.T) {
 	}
 }
 
-func ExampleNewTemplate() {
-	tmpl, err := rules.NewTemplate[mallet]("{head.layers} {head.layers == 1 ? 'layer' : 'layers'}, {head.mass_g:g}",
-		rules.Verbs{"g": func(x float64) string { return fmt.Sprintf("%.1f g", x) }})
+func ExampleTemplates() {
+	verbs := rules.Verbs{"g": func(x float64) string { return fmt.Sprintf("%.1f g", x) }}
+	m, err := rules.NewTemplates[mallet](verbs, nil)
+	if err != nil {
+		panic(err)
+	}
+	tmpl, err := m.New("{head.layers} {head.layers == 1 ? 'layer' : 'layers'}, {head.mass_g:g}")
 	if err != nil {
 		panic(err)
 	}
