@@ -15,6 +15,7 @@ type Class struct {
 	Title       string    `json:"title,omitempty"`
 	Students    []Student `json:"students"` // in the roster's order
 	Warnings    []Warning `json:"warnings,omitempty"`
+	Broken      []string  `json:"broken,omitempty"` // of the roster, not used
 	Order       Order     `json:"order"`
 	BudgetCents int64     `json:"budget_cents,omitempty"`
 	Within      bool      `json:"within"`     // the order is within the budget, or there is none
@@ -66,7 +67,7 @@ func NewClass(w Writer, c class.Class) (Class, error) {
 		x := Student{Name: s.Name, Line: s.Line, Heads: s.Heads, Score: Round(s.Score, 2), Wanted: s.Wanted, Lost: Round(s.Lost, 2),
 			Alike: s.Alike, Assumptions: Assuming(w.cat, s.Request.Pass), Missed: s.Missed, Minor: s.Minor, NoLatex: s.NoLatex}
 		if s.Err != nil {
-			x.Trouble = Sentence(s.Err)
+			x.Trouble = s.Trouble
 		} else {
 			made, err := w.Write(s.Head.Stack)
 			if err != nil {
@@ -78,6 +79,9 @@ func NewClass(w Writer, c class.Class) (Class, error) {
 	}
 	for _, x := range c.Warnings {
 		v.Warnings = append(v.Warnings, Warning(x))
+	}
+	for _, e := range c.Broken {
+		v.Broken = append(v.Broken, e.Error())
 	}
 	return v, nil
 }
@@ -100,11 +104,24 @@ func (v Class) Page() page.Page {
 		t.Rows = append(t.Rows, row)
 	}
 	p := append(v.assumed(), page.Heading{Level: 1, Text: title}, t)
-	for _, w := range v.Warnings {
-		p = append(p, page.Para(fmt.Sprintf("CAUTION for %s. %s %s %s", strings.Join(w.Students, ", "), w.Hazard, w.Do, w.Defer)))
+	for _, n := range v.Notes() {
+		p = append(p, page.Para(n))
 	}
 	p = append(p, v.Order.Page()...)
 	return append(p, page.Para(v.budget()))
+}
+
+// Notes are what a teacher has to know before anything is bought: whom to keep
+// something from, and what of the roster was not used.
+func (v Class) Notes() []string {
+	var list []string
+	for _, w := range v.Warnings {
+		list = append(list, fmt.Sprintf("CAUTION for %s. %s %s %s", strings.Join(w.Students, ", "), w.Hazard, w.Do, w.Defer))
+	}
+	for _, b := range v.Broken {
+		list = append(list, "Not used: "+b+".")
+	}
+	return list
 }
 
 // assumed is what nobody was asked, with the students of whom it is true.

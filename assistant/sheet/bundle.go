@@ -21,10 +21,13 @@ import (
 // Bundle is the sheets of several heads under one overview: a graded set, or
 // a class. What is the same for all is said once.
 type Bundle struct {
-	Title  string  `json:"title"`
-	Rows   []Row   `json:"heads"`
-	Buy    *Buy    `json:"buy,omitempty"` // for all of them together
-	Sheets []Sheet `json:"sheets"`        // one for each row
+	Title string `json:"title"`
+	// Notes are what has to be known before anything is bought or built.
+	Notes   []string `json:"notes,omitempty"`
+	Without []Absent `json:"without,omitempty"` // who gets no sheet
+	Rows    []Row    `json:"heads"`
+	Buy     *Buy     `json:"buy,omitempty"` // for all of them together
+	Sheets  []Sheet  `json:"sheets"`        // one for each row
 
 	class bool // rows are people, each with a part of a page
 	plots []draw.Plot
@@ -38,10 +41,17 @@ type Row struct {
 	Design int `json:"design"` // rows of one design are built alike, from 1
 }
 
+// Absent is somebody for whom there is no sheet.
+type Absent struct {
+	Name string `json:"name"`
+	Why  string `json:"why"`
+}
+
 // Entry is one head of a bundle to be made.
 type Entry struct {
 	Candidate propose.Candidate
 	Options   Options // For names the row
+	Trouble   string  // why there is no head; empty where there is one
 }
 
 // Set returns the sheets of a graded set, hardest or softest first as given,
@@ -72,11 +82,16 @@ func (m *Maker) bundle(title string, list []Entry, order *stock.Order) (Bundle, 
 	used := map[string]bool{} // glues and thread of any sheet
 	for i, e := range list {
 		name := cmp.Or(e.Options.For, fmt.Sprint(i+1))
+		if e.Trouble != "" {
+			b.Without = append(b.Without, Absent{name, e.Trouble})
+			continue
+		}
 		o := e.Options
 		o.Order, o.shared = nil, order
 		s, err := m.Sheet(e.Candidate, o)
 		if err != nil {
 			errs = append(errs, fmt.Errorf("no sheet for %s: %w", name, err))
+			b.Without = append(b.Without, Absent{name, reply.Sentence(err)})
 			continue
 		}
 		key := s.design()
@@ -266,6 +281,12 @@ func (b Bundle) Page(width int) page.Page {
 	if list := b.assumed(); len(list) > 0 {
 		p = append(p, page.Para("What was not asked comes first:"), page.List{Items: list})
 	}
+	if len(b.Without) > 0 {
+		p = append(p, page.Para("No sheet:"), page.List{Items: b.absent()})
+	}
+	for _, n := range b.Notes {
+		p = append(p, page.Para(n))
+	}
 	p = append(append(p, t), b.Buy.page()...)
 	all := b.common()
 	p = append(p, page.Heading{Level: 2, Text: "Steps, for all"},
@@ -283,6 +304,15 @@ func (b Bundle) Page(width int) page.Page {
 			page.List{Items: s.shopping()}, page.List{Items: lines(figures(s, all))})
 	}
 	return p
+}
+
+// absent says who gets no sheet, and why.
+func (b Bundle) absent() []string {
+	var list []string
+	for _, x := range b.Without {
+		list = append(list, x.Name+": "+x.Why)
+	}
+	return list
 }
 
 // assumed is what nobody was asked, with the makers of whom it is true.
@@ -347,11 +377,12 @@ func (b Bundle) HTML(w io.Writer) error {
 	}
 	data := struct {
 		Bundle
+		Said    []string // what was not asked
 		Plots   []web.Figure
 		Common  view
 		Designs []designView
 		Makers  []makerView
-	}{Bundle: b, Common: common}
+	}{Bundle: b, Said: b.assumed(), Common: common}
 	if data.Plots, err = web.Figures("all-", b.plots); err != nil {
 		return err
 	}

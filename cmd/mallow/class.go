@@ -2,10 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
-	"mallow/knowledge"
 	"mallow/rules/class"
 	"mallow/rules/propose"
 )
@@ -33,43 +34,59 @@ func (c classCmd) Run(a *app) error {
 	for _, e := range roster.Broken {
 		fmt.Fprintf(a.err, "mallow: %s\n", oneLine(e))
 	}
-	if len(roster.Students) == 0 {
+	if n := len(roster.Unsafe); n > 0 {
+		return usagef("roster %s: a field that keeps somebody from harm can't be read (line %d), so nothing is planned for anybody", c.Roster, roster.Unsafe[0].Line)
+	}
+	if !slices.ContainsFunc(roster.Students, func(s class.Student) bool { return len(s.Broken) == 0 }) {
 		return usagef("roster %s: no student's wishes can be used", c.Roster)
 	}
-	class, err := class.Plan(a.ctx, kit.Finder, roster, func(text string) (propose.Request, []string, error) {
+	planned, err := class.Plan(a.ctx, kit.Finder, roster, func(text string) (propose.Request, []string, error) {
 		w := kit.Wish(text)
 		return w.Request, w.Missed, nil
 	})
 	if err != nil {
 		return err
 	}
-	switch {
-	case c.Sheets || c.HTML != "" || c.MD != "":
+	v, err := reply.NewClass(reply.Default(kit.Catalogue), planned)
+	if err != nil {
+		return err
+	}
+	if c.Sheets || c.HTML != "" || c.MD != "" {
 		var entries []sheet.Entry
-		for _, s := range class.Students {
-			if s.Err == nil {
-				entries = append(entries, sheet.Entry{Candidate: s.Head, Options: sheet.Options{For: s.Name, Heads: s.Heads}})
-			}
+		for _, s := range planned.Students {
+			entries = append(entries, sheet.Entry{Candidate: s.Head, Options: sheet.Options{For: s.Name, Heads: s.Heads}, Trouble: s.Trouble})
 		}
-		bundle, bad := kit.Sheets().Class(class.Title, entries, &class.Order)
+		bundle, bad := kit.Sheets().Class(planned.Title, entries, &planned.Order)
 		if bad != nil {
 			fmt.Fprintf(a.err, "mallow: %s\n", oneLine(bad))
 		}
+		bundle.Notes = v.Notes()
 		err = c.write(a, bundle)
-	default:
-		err = c.class(a, kit.Catalogue, class)
+	} else {
+		err = c.output().show(a, v)
 	}
-	if err == nil && len(roster.Broken) > 0 {
-		return fmt.Errorf("%d places of the roster could not be used, named above; everybody else is served: %w", len(roster.Broken), errSaid)
+	if err == nil {
+		err = without(planned, len(roster.Broken))
 	}
 	return err
 }
 
-// class shows who gets which head.
-func (c classCmd) class(a *app, cat *knowledge.Catalogue, class class.Class) error {
-	v, err := reply.NewClass(reply.Default(cat), class)
-	if err != nil {
-		return err
+// without says for whom there is no head, and that places of the roster could
+// not be used; nil where all is well.
+func without(c class.Class, broken int) error {
+	var list []string
+	for _, s := range c.Students {
+		if s.Err != nil {
+			list = append(list, s.Name)
+		}
 	}
-	return c.output().show(a, v)
+	switch {
+	case broken > 0 && len(list) > 0:
+		return fmt.Errorf("%d places of the roster could not be used, named above; no head for %s", broken, strings.Join(list, ", "))
+	case broken > 0:
+		return fmt.Errorf("%d places of the roster could not be used, named above", broken)
+	case len(list) > 0:
+		return nothingFits{fmt.Errorf("no head for %s: the table says why", strings.Join(list, ", "))}
+	}
+	return nil
 }

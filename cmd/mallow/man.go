@@ -113,9 +113,9 @@ type exitMeaning struct {
 func exitMeanings() []exitMeaning {
 	return []exitMeaning{
 		{exitDone, "Done."},
-		{exitFailed, "Failed: a file could not be read or written, or the knowledge has an error."},
-		{exitUsage, "The command line, or a stack or wish on it, could not be understood."},
-		{exitNothingFits, "Nothing that can be built meets the wishes."},
+		{exitFailed, "Failed: a file could not be read or written, the knowledge has an error, or places of a roster could not be used."},
+		{exitUsage, "The command line, or a stack or wish on it, could not be understood; or a field of a roster that keeps somebody from harm."},
+		{exitNothingFits, "Nothing that can be built meets the wishes, or those of a student."},
 		{exitInterrupted, "Interrupted; everything answered so far is saved."},
 	}
 }

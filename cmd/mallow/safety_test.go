@@ -164,3 +164,61 @@ func ids(list []sheet.Caution) string {
 	}
 	return b.String()
 }
+
+// A class loses no student: who can't be served stands in the table and in every
+// printout with the reason, and the exit code says so; a fault in a field of
+// safety stops the class.
+func TestClassLosesNobody(t *testing.T) {
+	const head = "facts: {instrument.kind: marimba, player.latex_ok: true, player.minor: false, bench.drill: true, want.softness: medium}\nstudents:\n  - {name: Ann}\n"
+	tests := []struct {
+		name, more string
+		code       int
+		why        string
+	}{
+		{"all is well", "", exitDone, ""},
+		{"misspelt", "  - {name: Bert, facts: {want.softnes: 2}}\n", exitFailed, "line 4: no answer is called"},
+		{"no YAML", "  - {name: \"Bert, want: soft}\n", exitFailed, "line 4: not YAML"},
+		{"nothing fits", "  - {name: Bert, facts: {want.budget: 10}}\n", exitNothingFits, "Bert"},
+		{"a misspelt allergy", "  - {name: Bert, facts: {player.latexok: false}}\n", exitUsage, ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			dir := t.TempDir()
+			roster, html := filepath.Join(dir, "class.yaml"), filepath.Join(dir, "class.html")
+			if err := os.WriteFile(roster, []byte(head+tt.more+"  - {name: Carl}\n"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			for _, args := range [][]string{{}, {"--json"}, {"--sheets"}, {"--sheets", "--json"}, {"--html", html}} {
+				code, out, errs := mallow(t, append([]string{"class", roster}, args...)...)
+				if code != tt.code {
+					t.Errorf("%v: exit code %d, want %d: %s", args, code, tt.code, errs)
+				}
+				if len(args) == 2 && args[0] == "--html" {
+					data, err := os.ReadFile(html)
+					if tt.code == exitUsage {
+						if err == nil {
+							t.Error("a page is written")
+						}
+						continue
+					}
+					out = string(data)
+				}
+				if tt.code == exitUsage {
+					if out != "" || !strings.Contains(errs, ":4:") || !strings.Contains(errs, "player.latex_ok") {
+						t.Errorf("%v: %s%s", args, out, errs)
+					}
+					continue
+				}
+				said := strings.Join(strings.Fields(strings.NewReplacer("│", " ", "&#34;", `"`).Replace(out)), " ")
+				for _, name := range []string{"Ann", "Carl"} {
+					if !strings.Contains(said, name) {
+						t.Errorf("%v: %s is gone", args, name)
+					}
+				}
+				if tt.why != "" && (!strings.Contains(said, "Bert") || len(args) > 0 && !strings.Contains(said, tt.why)) {
+					t.Errorf("%v: Bert or the reason is gone: %.600s", args, said)
+				}
+			}
+		})
+	}
+}

@@ -6,6 +6,7 @@ package class
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -45,6 +46,7 @@ type Class struct {
 	Least      measure.Money `json:"least,omitempty"`
 	LeastBound measure.Money `json:"least_lower_bound,omitempty"`
 	Warnings   []Warning     `json:"warnings,omitempty"`
+	Broken     fault.Errors  `json:"broken,omitempty"`  // faults of the roster that are no student's
 	Partial    bool          `json:"partial,omitempty"` // stopped before all was weighed
 }
 
@@ -112,13 +114,16 @@ type option struct {
 // a bound when it is not. A student nothing can be built for is
 // reported and takes nobody along.
 func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (propose.Request, []string, error)) (Class, error) {
+	if len(r.Unsafe) > 0 {
+		return Class{}, fault.Errorf("nothing is planned for anybody while a field that keeps somebody from harm can't be read: %w", r.Unsafe)
+	}
 	if len(r.Students) == 0 {
 		return Class{}, fault.Errorf("the roster has no student whose work can be planned")
 	}
 	if err := r.Bin.CheckAmounts(f.Catalogue()); err != nil {
 		return Class{}, err
 	}
-	out := Class{Title: r.Title, Budget: r.Budget, Students: make([]Place, len(r.Students))}
+	out := Class{Title: r.Title, Broken: r.others(), Budget: r.Budget, Students: make([]Place, len(r.Students))}
 	wishes := wished(f, &r, read, out.Students)
 	var known []head.Stack // what others would get
 	for _, w := range wishes {
@@ -152,7 +157,7 @@ func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (p
 			p.Err = p.question.err
 		}
 		if p.Err != nil {
-			p.Trouble = p.Err.Error()
+			p.Trouble = trouble(p.Err)
 			continue
 		}
 		if name, ok := first[p.Stack]; ok {
@@ -164,6 +169,21 @@ func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (p
 	out.Partial = ctx.Err() != nil
 	warn(f, &out, r.Bin)
 	return out, nil
+}
+
+// trouble is what stands in the way of a student's head, in one line.
+func trouble(err error) string {
+	var faults fault.Errors
+	if !errors.As(err, &faults) {
+		return strings.ReplaceAll(strings.TrimSuffix(err.Error(), "."), "\n", "; ")
+	}
+	var list []string
+	for _, e := range faults {
+		at := *e
+		at.File, at.Line, at.Col = fmt.Sprintf("line %d", e.Line), 0, 0
+		list = append(list, at.Error())
+	}
+	return strings.Join(list, "; ")
 }
 
 // wished reads the students' wishes and gathers the equal ones.
@@ -207,8 +227,10 @@ func wished(f *propose.Finder, r *Roster, read func(string) (propose.Request, []
 		p.Heads = cmp.Or(st.Heads, int(at.Player.Mallets), 2)
 		q.Heads = p.Heads
 		p.Request = q
-		if x.err != nil {
+		if p.Err = st.Broken.Err(); p.Err == nil {
 			p.Err = x.err
+		}
+		if p.Err != nil {
 			continue
 		}
 		key := fmt.Sprint(q.Facts, q.Pass, q.Pin, q.Heads, q.Known)

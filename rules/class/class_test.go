@@ -37,8 +37,17 @@ func TestReadRosterBroken(t *testing.T) {
 	for _, s := range r.Students {
 		names = append(names, s.Name)
 	}
-	if want := []string{"Student A", "Student A (line 10)", "Student G"}; !slices.Equal(names, want) {
-		t.Errorf("kept %q, want %q", names, want)
+	want := []string{"Student A", "Student B", "Student C", "Student D", "Student A (line 10)", "Student E", "Student F", "Student G"}
+	if !slices.Equal(names, want) {
+		t.Fatalf("kept %q, want %q", names, want)
+	}
+	for i, faulty := range []bool{false, true, true, true, false, true, true, false} {
+		if got := len(r.Students[i].Broken) > 0; got != faulty {
+			t.Errorf("%s: faulty is %v: %v", r.Students[i].Name, got, r.Students[i].Broken)
+		}
+	}
+	if len(r.Unsafe) != 1 || r.Unsafe[0].Line != 11 {
+		t.Errorf("in fields of safety: %v", r.Unsafe)
 	}
 	said := r.Broken.Error()
 	for _, want := range []string{
@@ -46,7 +55,7 @@ func TestReadRosterBroken(t *testing.T) {
 		`broken.yaml:8:44: player.grip can't be "crosswise" (one of cross, independent, two)`,
 		`broken.yaml:9:`,
 		`broken.yaml:10:12: "Student A" is on line 6 already`,
-		`broken.yaml:11:5: an age of 3`,
+		`broken.yaml:11:28: an age of 3 can't be (4 to 120; `,
 		`broken.yaml:13:5:`,
 	} {
 		if !strings.Contains(said, want) {

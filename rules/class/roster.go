@@ -27,9 +27,12 @@ type Roster struct {
 	Bin      *stock.Bin    // on hand for all together; nil is nothing
 	Answers  []Answer      // hold for every student who does not say otherwise
 	Students []Student
-	// Broken are the lines that could not be used, in order. A student with
-	// one is left out; all others are in Students.
+	// Broken are the faults, in order. A student with one is kept, and no head
+	// is planned for them.
 	Broken fault.Errors
+	// Unsafe are those of Broken that lie in a field which keeps somebody from
+	// harm: with one, nothing is planned for anybody.
+	Unsafe fault.Errors
 }
 
 // Student is what one student wants.
@@ -39,6 +42,7 @@ type Student struct {
 	Want    string   // in the student's own words; may be empty
 	Answers []Answer // go before the words
 	Heads   int      // to be built; zero is as many as the grip holds
+	Broken  fault.Errors
 }
 
 // Answer is a value for a fact.
@@ -76,21 +80,24 @@ type rosterFile struct {
 type studentRecord struct {
 	At    yamlfile.Place `yaml:"-"`
 	Name  yamlfile.Text  `yaml:"name"`
-	Age   *int           `yaml:"age"`
+	Age   yamlfile.Text  `yaml:"age"`
 	Want  yamlfile.Text  `yaml:"want"`
 	Facts yamlfile.Pairs `yaml:"facts"`
-	Heads *int           `yaml:"heads"`
+	Heads yamlfile.Text  `yaml:"heads"`
 }
 
 // ReadRoster reads a roster in YAML; testdata/class/demo.yaml is one. What is
-// wrong with it is in the roster's Broken; a student without a fault is kept,
-// even where the file as a whole is not YAML.
+// wrong with it is in the roster's Broken; every student is kept, even where the
+// file as a whole is not YAML.
 func ReadRoster(f *propose.Finder, file string, data []byte) Roster {
 	r := &rosterReader{f: f, file: file}
 	var x rosterFile
 	r.broken = yamlfile.Decode(file, data, &x)
 	if x.Students == nil && len(r.broken) > 0 {
 		r.salvage(data, &x)
+	}
+	if len(r.keys) == 0 {
+		r.look(string(data), 1, math.MaxInt)
 	}
 	r.read(&x)
 	// YAML ends lines at characters that nobody's editor does.
@@ -107,8 +114,19 @@ func ReadRoster(f *propose.Finder, file string, data []byte) Roster {
 		}
 		return 0
 	})
-	r.roster.Broken = r.broken
+	r.roster.Broken, r.roster.Unsafe = r.broken, r.unsafe()
 	return r.roster
+}
+
+// others are the faults that are no student's.
+func (r *Roster) others() fault.Errors {
+	var list fault.Errors
+	for _, e := range r.Broken {
+		if !slices.ContainsFunc(r.Students, func(s Student) bool { return slices.Contains(s.Broken, e) }) {
+			list = append(list, e)
+		}
+	}
+	return list
 }
 
 type rosterReader struct {
@@ -116,7 +134,9 @@ type rosterReader struct {
 	file   string
 	roster Roster
 	broken fault.Errors
-	paths  []string
+	paths  []string       // of the facts that a roster may state
+	keys   []yamlfile.Key // all fields, right or not
+	torn   [][2]int       // lines of what is no YAML and holds a field of safety
 }
 
 func (r *rosterReader) fail(at yamlfile.Place, hint, format string, args ...any) {
@@ -157,9 +177,7 @@ func (r *rosterReader) read(x *rosterFile) {
 		if i+1 < len(list) {
 			to = list[i+1].At
 		}
-		if r.faulty(from, to) {
-			continue
-		}
+		st.Broken = r.faulty(from, to)
 		if st.Name == "" {
 			st.Name = fmt.Sprintf("student %d", i+1)
 		}
@@ -174,30 +192,46 @@ func (r *rosterReader) read(x *rosterFile) {
 	}
 }
 
-// faulty reports whether a fault lies between two places, or one before them
-// after which nothing was read.
-func (r *rosterReader) faulty(from, to yamlfile.Place) bool {
-	return slices.ContainsFunc(r.broken, func(e *fault.Error) bool {
+// faulty returns the faults between two places, and one before them after which
+// nothing was read.
+func (r *rosterReader) faulty(from, to yamlfile.Place) fault.Errors {
+	var list fault.Errors
+	for _, e := range r.broken {
 		at := yamlfile.Place{Line: e.Line, Col: e.Col}
-		return at.Before(to) && (e.Ends || !at.Before(from))
-	})
+		if at.Before(to) && (e.Ends || !at.Before(from)) {
+			list = append(list, e)
+		}
+	}
+	return list
 }
 
 func (r *rosterReader) student(x *studentRecord) Student {
 	st := Student{Name: strings.TrimSpace(x.Name.Value), Line: x.At.Line, Want: strings.TrimSpace(x.Want.Value)}
-	if x.Age != nil {
-		if *x.Age < 4 || *x.Age > 120 {
-			r.fail(x.At, "years, or leave it out and say player.minor", "an age of %d", *x.Age)
+	st.Answers = r.answers(x.Facts)
+	if age, ok := r.count(x.Age, 4, 120, "an age of", "years, or leave it out and say player.minor"); ok {
+		young := age < adultAge
+		if i := slices.IndexFunc(x.Facts, func(p yamlfile.Pair) bool { return p.Key.Value == facts.PlayerMinor }); i >= 0 && young && x.Facts[i].Values[0].Value == "false" {
+			r.fail(x.Facts[i].Key.Place, "leave out the one that is not so", "an age of %d, and said to be of age", age)
 		}
-		st.Answers = append(st.Answers, Answer{facts.PlayerMinor, *x.Age < adultAge})
+		st.Answers = append([]Answer{{facts.PlayerMinor, young}}, st.Answers...)
 	}
-	st.Answers = append(st.Answers, r.answers(x.Facts)...)
-	if x.Heads != nil {
-		if st.Heads = *x.Heads; st.Heads < 1 || st.Heads > 12 {
-			r.fail(x.At, "1 to 12, or leave it out for as many as the grip holds", "%d heads for one student", st.Heads)
-		}
+	if n, ok := r.count(x.Heads, 1, 12, "heads for one student:", "leave it out for as many as the grip holds"); ok {
+		st.Heads = n
 	}
 	return st
+}
+
+// count reads a whole number; false where there is none, or it can't be.
+func (r *rosterReader) count(t yamlfile.Text, least, most int, what, hint string) (int, bool) {
+	if t.Value == "" {
+		return 0, false
+	}
+	n, err := strconv.Atoi(t.Value)
+	if err != nil || n < least || n > most {
+		r.fail(t.Place, fmt.Sprintf("%d to %d; %s", least, most, hint), "%s %s can't be", what, yamlfile.Clip(t.Value))
+		return 0, false
+	}
+	return n, true
 }
 
 // answers reads facts.

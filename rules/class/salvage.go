@@ -1,8 +1,10 @@
 package class
 
 import (
+	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"mallow/knowledge/yamlfile"
 )
@@ -42,8 +44,13 @@ func (r *rosterReader) salvage(data []byte, x *rosterFile) {
 		rest = blank(end) + strings.Join(lines[end+1:], "")
 		lines = lines[:end]
 	}
-	for _, part := range []string{strings.Join(lines[:start], ""), rest} {
+	for i, part := range []string{strings.Join(lines[:start], ""), rest} {
 		var y rosterFile
+		if i == 0 {
+			r.look(part, 1, start)
+		} else {
+			r.look(part, end+1, math.MaxInt)
+		}
 		r.broken = append(r.broken, yamlfile.Decode(r.file, []byte(part), &y)...)
 		if y.Class != "" {
 			x.Class = y.Class
@@ -61,14 +68,37 @@ func (r *rosterReader) salvage(data []byte, x *rosterFile) {
 		var y rosterFile
 		part := blank(start) + "students:\n" + blank(at-start-1) + strings.Join(lines[at:to], "")
 		errs := yamlfile.Decode(r.file, []byte(part), &y)
-		for _, e := range errs {
-			if e.Line <= at { // the parser gives up before the student's first line
-				e.Line, e.Col = at+1, indent+1
+		begin := yamlfile.Place{Line: at + 1, Col: indent + 1}
+		for _, e := range errs { // the parser may give up before the student's first line, or after the last
+			if (yamlfile.Place{Line: e.Line, Col: e.Col}).Before(begin) || e.Line > to {
+				e.Line, e.Col = begin.Line, begin.Col
 			}
 		}
 		r.broken = append(r.broken, errs...)
+		r.look(part, at+1, to)
+		if len(y.Students) == 0 { // nothing but who it is can be told
+			lost := studentRecord{At: begin}
+			lost.Name.Value, lost.Name.Place = whose(lines[at:to]), lost.At
+			y.Students = []studentRecord{lost}
+		}
 		x.Students = append(x.Students, y.Students...)
 	}
+}
+
+// whose guesses a student's name from lines that are no YAML.
+func whose(lines []string) string {
+	_, after, _ := strings.Cut(strings.Join(lines, ""), "name:")
+	after = strings.TrimLeft(after, " \"'")
+	if i := strings.IndexAny(after, "\"',{}[]:#\n"); i >= 0 {
+		after = after[:i]
+	}
+	name := strings.TrimSpace(strings.Map(func(c rune) rune {
+		if unicode.IsPrint(c) {
+			return c
+		}
+		return -1
+	}, after))
+	return yamlfile.Clip(name)
 }
 
 // topField reports whether a line without indent starts a field of a roster.
