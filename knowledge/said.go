@@ -19,15 +19,17 @@ type Answer struct {
 // Gauge is what is measured at a step of a build, and what can still be done
 // there when it is not what the head should show.
 type Gauge struct {
-	ID     string `yaml:"id"`
-	Step   string `yaml:"step"`
-	What   string `yaml:"what"` // a quantity that the build knows, such as core_mass
-	Ask    string `yaml:"ask"`
-	Over   string `yaml:"over"`  // what more than expected tells
-	Under  string `yaml:"under"` // what less tells
-	Fixes  []Fix  `yaml:"fixes"` // the likeliest first
-	Source string `yaml:"source"`
-	Origin Origin `yaml:"-"`
+	ID    string `yaml:"id"`
+	Step  string `yaml:"step"`
+	What  string `yaml:"what"` // a quantity that the build knows, such as core_mass
+	Ask   string `yaml:"ask"`
+	Over  string `yaml:"over"`  // what more than expected tells
+	Under string `yaml:"under"` // what less tells
+	Fixes []Fix  `yaml:"fixes"` // the likeliest first
+	// Answers are the words for a gauge that no tool reads.
+	Answers []GaugeAnswer `yaml:"answers"`
+	Source  string        `yaml:"source"`
+	Origin  Origin        `yaml:"-"`
 }
 
 // Fix is a correction that is still possible at its point of a build. Its text
@@ -35,6 +37,12 @@ type Gauge struct {
 type Fix struct {
 	Do  string `yaml:"do"` // keep, soften, weigh, recut, other, or redo
 	Say string `yaml:"say"`
+}
+
+// GaugeAnswer is what people say for one state of a gauge.
+type GaugeAnswer struct {
+	Say []string `yaml:"say"` // the first is the one to be named
+	Is  string   `yaml:"is"`  // slack, loose or good
 }
 
 // Job is work on a head that is already there, step by step.

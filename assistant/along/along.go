@@ -35,6 +35,8 @@ type gauge struct {
 	knowledge.Gauge
 	quantity
 	fixes []*rules.Template[Words]
+	layer int    // that the open step or the gauge is about
+	how   string // how it is read, said behind what is expected
 }
 
 // Words are what the texts of fixes may read.
@@ -61,7 +63,7 @@ func New(cat *knowledge.Catalogue, finder *propose.Finder, sheets *sheet.Maker) 
 	}
 	g := &Guide{cat: cat, finder: finder, sheets: sheets}
 	for _, x := range cat.Gauges {
-		q, ok := quantities()[x.What]
+		q, ok := quantities(cat)[x.What]
 		if !ok {
 			return nil, fmt.Errorf("%s: gauge %s: %q is nothing that can be measured", x.Origin, x.ID, x.What)
 		}
@@ -140,8 +142,11 @@ type Figure struct {
 	SI     float64 // kg or m
 	Expect float64
 	Tol    float64
-	Name   string // of what was measured, in words
-	Text   string // the figure in people's units
+	Name   string  // of what was measured, in words
+	Text   string  // the figure in people's units
+	At     float64 // m that a head was squeezed by
+
+	of quantity
 }
 
 // Start begins a build. It fails where the rules refuse the head.
@@ -258,9 +263,11 @@ func (b *Build) Built(name string) []correct.Built {
 				x.Mass = measure.Mass(f.SI)
 			case "diameter":
 				x.Diameter = measure.Length(f.SI)
+			case "squeeze":
+				x.Squeezes = append(x.Squeezes, correct.Squeeze{Narrower: measure.Length(f.At), Scale: measure.Mass(f.SI / kilogram)})
 			}
 		}
-		if x.Mass > 0 || x.Diameter > 0 {
+		if x.Mass > 0 || x.Diameter > 0 || len(x.Squeezes) > 0 {
 			list = append(list, x)
 		}
 	}
@@ -282,16 +289,43 @@ func (b *Build) steps() []sheet.Step { return b.heads[0].steps }
 
 func (b *Build) step() sheet.Step { return b.steps()[b.at] }
 
-// gauges are those of the open step.
+// gauges are those of the open step, for each layer those that are asked so.
 func (b *Build) gauges() []gauge {
+	h := b.heads[0].now.Head
 	var list []gauge
-	for _, x := range b.g.gauges {
-		missing := x.mass && b.lacks.scale || !x.mass && b.lacks.caliper
-		if x.Step == b.step().ID && !missing && x.fits(b.heads[0].now.Head, b.step().Layer) {
+	add := func(x gauge, layer int) {
+		x.layer = layer
+		if x.at != nil {
+			x.quantity, x.how = x.at(h)
+			x.how = ", " + x.how
+		}
+		missing := x.unit == mass && b.lacks.scale || x.unit == length && b.lacks.caliper || x.unit == force && (b.lacks.scale || b.lacks.caliper)
+		if !missing && x.fits(h, layer) {
 			list = append(list, x)
 		}
 	}
+	for _, x := range b.g.gauges {
+		if x.Step != b.step().ID {
+			continue
+		}
+		if !x.each {
+			add(x, b.step().Layer)
+			continue
+		}
+		for layer := range h.Layers {
+			if !b.same(layer) {
+				add(x, layer+1)
+			}
+		}
+	}
 	return list
+}
+
+// same reports whether a layer is of a tubing that a layer below it is of: what
+// was measured of that holds for it too.
+func (b *Build) same(layer int) bool {
+	list := b.job.Stack.Slices
+	return slices.ContainsFunc(list[:layer], func(s head.Slice) bool { return s.Tube.ID == list[layer].Tube.ID })
 }
 
 // remake gives a head another stack, and its steps the figures of that.

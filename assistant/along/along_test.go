@@ -240,6 +240,81 @@ func TestWrongPart(t *testing.T) {
 	has(t, got, "too far from")
 }
 
+// The bore of the tubing decides the fit before a slice is cut: one at the wide
+// end of what is sold does not hold, is refused, and another is asked for; a
+// narrower one is cut otherwise.
+func TestBore(t *testing.T) {
+	w := start(t, "", 2)
+	w.to("What bore")
+	if strings.Contains(w.asked, "Head 1") {
+		t.Errorf("tubing for both heads is asked for head by head: %s", w.asked)
+	}
+	got, _ := w.say("18.4 mm")
+	has(t, got, "does not matter", "Cut the slice for layer 1")
+	if strings.Contains(w.asked, "Which") {
+		w.say("1")
+	}
+	w.to("How thick is its wall")
+	got, _ = w.say("3.2")
+	has(t, got, "as expected")
+	if n := len(w.b.Figures()); n != 4 {
+		t.Errorf("%d figures of bore and wall for two heads", n)
+	}
+	w = start(t, "", 2)
+	w.to("What bore")
+	got, _ = w.say("1.12 in")
+	has(t, got, "Layer 1 is now slack", "not to be built on", "Take another length of tubing")
+	if strings.Contains(got, "Cut from it.") {
+		t.Errorf("a slack slice may be kept: %s", got)
+	}
+	got, _ = w.say("1")
+	has(t, got, "give me the figure again")
+	got, _ = w.say("3/4 in")
+	has(t, got, "as expected")
+}
+
+// Whether a slice holds is asked in words; one that slides is not wound over.
+func TestHold(t *testing.T) {
+	w := start(t, "", 2)
+	w.to("hold, creep or slide")
+	got, _ := w.say("it holds")
+	has(t, got, "good fit", "as expected")
+	got, _ = w.say("it slides")
+	has(t, got, "slack", "not to be built on", "cut another from tubing")
+	got, _ = w.say("1")
+	has(t, got, "give me the figure again", "hold, creep or slide")
+	got, _ = w.say("it creeps")
+	has(t, got, "loose", "glue does not take on polypropylene", "cut another from tubing")
+}
+
+// The squeeze test is a figure like any other: it changes what the head is said
+// to be, and goes into the log with how far it was squeezed.
+func TestSqueeze(t *testing.T) {
+	w := start(t, "", 1)
+	w.to("How many kilograms")
+	want := expected(t, w.asked, `Expected ([0-9.]+) kg`)
+	at := expected(t, w.asked, `at ([0-9.]+) mm narrower`)
+	got, _ := w.say(fmt.Sprintf("%.1f", want))
+	has(t, got, "as expected")
+	w = start(t, "", 1)
+	w.to("How many kilograms")
+	got, _ = w.say(fmt.Sprintf("%.1f kg", 1.6*want))
+	has(t, got, "more than expected", "plays harder", "notches harder than planned")
+	if strings.Contains(got, "pull on") {
+		t.Errorf("a slice that is on is said to be hard to pull on: %s", got)
+	}
+	w.say("1")
+	w.to("Shall I keep")
+	w.say("yes")
+	built := w.b.Built("first")
+	if len(built) != 1 || len(built[0].Squeezes) != 1 {
+		t.Fatalf("built: %+v", built)
+	}
+	if q := built[0].Squeezes[0]; math.Abs(q.Narrower.MM()-at) > 1e-6 || math.Abs(float64(q.Scale)-1.6*want) > 0.06 {
+		t.Errorf("squeeze: %+v, want %.1f mm at %.2f kg", q, at, 1.6*want)
+	}
+}
+
 // Heads of a pair that differ are brought together by their yarn.
 func TestPair(t *testing.T) {
 	w := start(t, "", 2)

@@ -2,40 +2,64 @@ package along
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
+	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
+	"mallow/knowledge/strike"
 	"mallow/rules/propose"
+)
+
+// unit is what a quantity is read in.
+type unit int
+
+const (
+	length unit = iota
+	mass
+	force
+	hold // in words: whether a slice holds
 )
 
 // quantity is something that can be measured on a head, in SI.
 type quantity struct {
 	name string
-	mass bool // else a length
+	unit unit
+	// each says that it is asked for every layer at a step of the whole head,
+	// and uncut that the slices are still to be cut there.
+	each, uncut bool
 	// fits reports whether a head has it.
 	fits func(h head.Head, layer int) bool
 	// of returns what is expected, and the half-width of its spread.
 	of func(h head.Head, layer int) (x, tol float64)
 	// scale changes the part that a difference is put down to by a factor.
 	scale func(s *head.Stack, layer int, by float64)
+	// at returns the quantity as it is read on a head, where that differs from
+	// head to head, and how, in words.
+	at func(h head.Head) (quantity, string)
+	by float64 // m that it is read at, of a squeeze
 }
 
-// The least differences that a bench scale and a caliper tell on a head.
+// The least differences that a bench scale, a caliper and a kitchen scale under
+// a press tell on a head.
 const (
 	leastMass   = 0.1 * measure.Gram
 	leastLength = 0.2 * measure.Millimetre
+	leastForce  = 1.0 // N
 )
 
 // quantities are what a gauge may ask for. A difference in mass is put down to
 // density where nothing else is known, one in size to the wall or to how
-// tightly the yarn lies.
-func quantities() map[string]quantity {
+// tightly the yarn lies, one in what it takes to squeeze a head to all that is
+// soft in it.
+func quantities(cat *knowledge.Catalogue) map[string]quantity {
 	always := func(head.Head, int) bool { return true }
 	sliced := func(h head.Head, _ int) bool { return len(h.Layers) > 0 }
 	onLayer := func(h head.Head, layer int) bool { return layer > 0 && layer <= len(h.Layers) }
 	core := func(s *head.Stack, _ int, by float64) { s.Material.DensityKgM3.Value *= by }
 	wall := func(s *head.Stack, layer int, by float64) { s.Slices[layer-1].Tube.Wall *= measure.Length(by) }
+	bore := func(s *head.Stack, layer int, by float64) { s.Slices[layer-1].Tube.Bore *= measure.Length(by) }
 	rubber := func(s *head.Stack, layer int, by float64) { s.Slices[layer-1].Rubber.DensityKgM3.Value *= by }
 	last := func(do func(*head.Stack, int, float64)) func(*head.Stack, int, float64) {
 		return func(s *head.Stack, _ int, by float64) {
@@ -47,9 +71,21 @@ func quantities() map[string]quantity {
 		}
 	}
 	return map[string]quantity{
-		"core_mass": {name: "ball", mass: true, fits: always, scale: core,
+		"bore": {name: "bore", each: true, uncut: true, fits: onLayer, scale: bore,
+			of: func(h head.Head, n int) (float64, float64) {
+				t := h.Layers[n-1].Slice.Tube
+				return float64(t.Bore), float64(t.BoreTol)
+			}},
+		"wall": {name: "wall", each: true, uncut: true, fits: onLayer, scale: wall,
+			of: func(h head.Head, n int) (float64, float64) {
+				t := h.Layers[n-1].Slice.Tube
+				return float64(t.Wall), float64(t.WallTol)
+			}},
+		"hold": {name: "fit", unit: hold, fits: onLayer, scale: bore,
+			of: func(h head.Head, n int) (float64, float64) { return h.Layers[n-1].Stretch, 0 }},
+		"core_mass": {name: "ball", unit: mass, fits: always, scale: core,
 			of: func(h head.Head, _ int) (float64, float64) { return float64(h.CoreMass), float64(h.CoreMassTol) }},
-		"slice_mass": {name: "slice", mass: true, fits: onLayer, scale: wall,
+		"slice_mass": {name: "slice", unit: mass, fits: onLayer, scale: wall,
 			of: func(h head.Head, n int) (float64, float64) {
 				return float64(h.Layers[n-1].Mass), float64(h.Layers[n-1].MassTol)
 			}},
@@ -57,7 +93,7 @@ func quantities() map[string]quantity {
 			of: func(h head.Head, n int) (float64, float64) {
 				return float64(h.Layers[n-1].Outer), float64(h.Layers[n-1].OuterTol)
 			}},
-		"so_far": {name: "so far", mass: true, fits: onLayer, scale: rubber,
+		"so_far": {name: "so far", unit: mass, fits: onLayer, scale: rubber,
 			of: func(h head.Head, n int) (float64, float64) {
 				m, square := h.CoreMass, h.CoreMassTol*h.CoreMassTol
 				for _, l := range h.Layers[:n] {
@@ -65,11 +101,11 @@ func quantities() map[string]quantity {
 				}
 				return float64(m), math.Sqrt(float64(square))
 			}},
-		"bare_mass": {name: "without yarn", mass: true, fits: always, scale: last(rubber),
+		"bare_mass": {name: "without yarn", unit: mass, fits: always, scale: last(rubber),
 			of: func(h head.Head, _ int) (float64, float64) { return float64(h.BareMass), float64(h.BareMassTol) }},
 		"bare_over": {name: "over the rubber", fits: sliced, scale: last(wall),
 			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Bare), float64(h.BareTol) }},
-		"head_mass": {name: "head", mass: true, fits: always,
+		"head_mass": {name: "head", unit: mass, fits: always,
 			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Mass), float64(h.MassTol) },
 			scale: func(s *head.Stack, n int, by float64) {
 				if s.Wrap == nil {
@@ -83,16 +119,42 @@ func quantities() map[string]quantity {
 			scale: func(s *head.Stack, _ int, by float64) {
 				s.Wrap.TensionN /= by * by * by // a hard pull packs the yarn
 			}},
+		"squeeze": {at: func(h head.Head) (quantity, string) { return squeeze(h, cat.Scale.Doubt) }},
 	}
+}
+
+// squeeze is what a kitchen scale shows under a head that is pressed narrower
+// by as much as reads best on h.
+func squeeze(h head.Head, doubt []knowledge.Doubt) (quantity, string) {
+	best, _, err := strike.SqueezeTest(h, doubt)
+	narrower := best.NarrowerM
+	q := quantity{name: fmt.Sprintf("squeezed %g mm at", 1000*narrower), unit: force, by: narrower,
+		fits: func(head.Head, int) bool { return err == nil && best.ForceN > 0 },
+		of: func(h head.Head, _ int) (float64, float64) {
+			n, err := strike.SqueezeN(h, narrower)
+			if err != nil {
+				n = math.NaN()
+			}
+			return n, best.TolN
+		},
+		// Pull and fibres by one factor leave the yarn as thick as it is.
+		scale: func(s *head.Stack, _ int, by float64) {
+			if s.Wrap != nil {
+				s.Wrap.TensionN *= by
+				s.Wrap.Yarn.CrushPa.Value *= by
+			}
+			for i := range s.Slices {
+				s.Slices[i].Rubber.DurometerA.Value *= math.Sqrt(by) // about by in modulus
+			}
+		}}
+	return q, fmt.Sprintf("at %g mm narrower", 1000*narrower)
 }
 
 // expect is what a head should show, and how far off is no difference.
 func (q quantity) expect(h head.Head, layer int) (x, tol float64) {
 	x, tol = q.of(h, layer)
-	if q.mass {
-		return x, max(tol, float64(leastMass))
-	}
-	return x, max(tol, float64(leastLength))
+	least := map[unit]float64{length: float64(leastLength), mass: float64(leastMass), force: leastForce}
+	return x, max(tol, least[q.unit])
 }
 
 // errFar says that a figure can't be of this head.

@@ -1,6 +1,7 @@
 package along
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -9,24 +10,34 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
 )
 
+// kilogram is the push in newtons that a scale shows as one.
+const kilogram = 9.81
+
 // text is a value of a quantity in people's units.
 func (q quantity) text(x float64) string {
-	if q.mass {
+	switch q.unit {
+	case mass:
 		return fmt.Sprintf("%.1f g", measure.Mass(x).Grams())
+	case force:
+		return fmt.Sprintf("%.1f kg", x/kilogram)
+	case hold:
+		return fmt.Sprintf("stretched %.2f times", x)
 	}
 	return measure.Length(x).String()
 }
 
 // tolerance is a half-width in people's units.
 func (q quantity) tolerance(x float64) string {
-	if q.mass {
-		return fmt.Sprintf("%.1f g", measure.Mass(x).Grams())
+	if q.unit == length {
+		return fmt.Sprintf("%.1f mm", measure.Length(x).MM())
 	}
-	return fmt.Sprintf("%.1f mm", measure.Length(x).MM())
+	return q.text(x)
 }
 
 // String is the figure as it is listed.
@@ -35,12 +46,18 @@ func (f Figure) String() string { return f.Name + " " + f.Text }
 // question asks for the figure that is open.
 func (b *Build) question() string {
 	g := b.gauges()[b.gauge]
-	x, tol := g.expect(b.heads[b.head].now.Head, b.step().Layer)
 	whose := ""
-	if len(b.heads) > 1 {
+	switch {
+	case g.each && len(b.heads[0].now.Head.Layers) > 1:
+		whose = fmt.Sprintf("Layer %d. ", g.layer)
+	case len(b.heads) > 1 && !b.step().Once:
 		whose = fmt.Sprintf("Head %d. ", b.head+1)
 	}
-	return fmt.Sprintf("%s%s (Expected %s ± %s.)", whose, g.Ask, g.text(x), g.tolerance(tol))
+	if g.unit == hold {
+		return whose + g.Ask
+	}
+	x, tol := g.expect(b.heads[b.head].now.Head, g.layer)
+	return fmt.Sprintf("%s%s (Expected %s ± %s%s.)", whose, g.Ask, g.text(x), g.tolerance(tol), g.how)
 }
 
 // measure takes a figure, or several, one for each head.
@@ -68,12 +85,12 @@ func (b *Build) measure(line, plain string) (Reply, bool) {
 		r.say("%s %s The rest of the build follows what you measure; a difference that does not matter I say so.", g.Over, g.Under)
 		return b.ask(r), true
 	}
-	values, err := g.values(line)
+	values, err := b.values(g, line, plain)
 	if err != nil {
 		if r, ok := b.trouble(plain); ok {
 			return r, true
 		}
-		if !strings.ContainsAny(line, "0123456789") {
+		if g.unit != hold && !strings.ContainsAny(line, "0123456789") || g.unit == hold && len(strings.Fields(line)) > 4 {
 			return Reply{}, false
 		}
 		var r Reply
@@ -101,8 +118,60 @@ func (b *Build) figures(r *Reply, values []float64) {
 			b.pending = values[i+1:]
 			return
 		}
-		b.head++
+		b.next()
 	}
+}
+
+// next goes to the next head that the open figure is asked of.
+func (b *Build) next() {
+	b.head++
+	if b.step().Once { // one figure for all
+		b.head = len(b.heads)
+	}
+}
+
+// whose are the heads that the open figure is of.
+func (b *Build) whose() []int {
+	if !b.step().Once {
+		return []int{b.head}
+	}
+	var all []int
+	for i := range b.heads {
+		all = append(all, i)
+	}
+	return all
+}
+
+// values reads the answer to a gauge, in SI: figures, or a word for how a slice
+// holds, as the stretch that it comes to.
+func (b *Build) values(g gauge, line, plain string) ([]float64, error) {
+	if g.unit != hold {
+		return g.values(line)
+	}
+	i := slices.IndexFunc(g.Answers, func(a knowledge.GaugeAnswer) bool { return slices.Contains(a.Say, plain) })
+	if i < 0 {
+		return nil, fmt.Errorf("say one of %s", strings.Join(g.words(), ", "))
+	}
+	x, _ := g.of(b.heads[b.head].now.Head, g.layer)
+	slack, loose := b.g.cat.Limits.SlackStretch.Value, b.g.cat.Limits.LooseStretch.Value
+	switch head.Verdict(g.Answers[i].Is) {
+	case head.Slack:
+		x = min(x, slack)
+	case head.Loose:
+		x = min(x, (slack+loose)/2)
+	default:
+		x = max(x, loose)
+	}
+	return []float64{x}, nil
+}
+
+// words are the first words of each answer to a gauge.
+func (g gauge) words() []string {
+	var list []string
+	for _, a := range g.Answers {
+		list = append(list, a.Say[0])
+	}
+	return list
 }
 
 // values reads the figures of a line, in SI.
@@ -127,16 +196,20 @@ func (q quantity) values(line string) ([]float64, error) {
 		for _, lead := range []string{"it weighs ", "weighs ", "it is ", "its ", "it's ", "about ", "is "} {
 			p = strings.TrimPrefix(p, lead)
 		}
-		if q.mass {
-			m, err := measure.ParseMass(p, measure.Gram)
+		if q.unit == mass || q.unit == force {
+			unit, per := measure.Gram, 1.0
+			if q.unit == force {
+				unit, per = measure.Kilogram, kilogram
+			}
+			m, err := measure.ParseMass(p, unit)
 			if err != nil {
 				return nil, err
 			}
-			list = append(list, float64(m))
+			list = append(list, float64(m)*per)
 			continue
 		}
 		l, err := measure.ParseLength(p, measure.Millimetre)
-		if err == nil && l < 5*measure.Millimetre { // a bare 1.34 is inches
+		if err == nil && l < 5*measure.Millimetre && q.name != "wall" { // a bare 1.34 is inches
 			l, err = measure.ParseLength(p, measure.Inch)
 		}
 		if err != nil {
@@ -152,48 +225,50 @@ func (q quantity) values(line string) ([]float64, error) {
 // figure can't be of this head.
 func (b *Build) figure(r *Reply, g gauge, x float64) bool {
 	m := &b.heads[b.head]
-	layer := b.step().Layer
-	want, tol := g.expect(m.now.Head, layer)
-	s, err := g.measured(settledStack(m.now), layer, x, b.g)
-	if err != nil {
-		r.say("%s is too far from the %s expected to be this head. Look at the unit and the part, and say it again; or Enter to go on without.", g.text(x), g.text(want))
-		return false
-	}
-	for i := layer; layer > 0 && i < len(s.Slices); i++ {
-		s.Slices[i].Cut = 0 // not cut yet: it follows what lies below
-	}
-	m.figures = append(slices.DeleteFunc(m.figures, func(f Figure) bool { return f.What == g.What && f.Layer == layer }),
-		Figure{Head: b.head + 1, What: g.What, Layer: layer, SI: x, Expect: want, Tol: tol, Name: g.name, Text: g.text(x)})
-	if err := b.remake(b.head, s); err != nil {
-		r.say("With that I can't compute on: %s", reply.Told(err))
-		return true
+	want, tol := g.expect(m.now.Head, g.layer)
+	was := m.now
+	for _, i := range b.whose() {
+		if err := b.settle(i, g, x, want, tol); errors.Is(err, errFar) {
+			r.say("%s is too far from the %s expected to be this head. Look at the unit and the part, and say it again; or Enter to go on without.", g.text(x), g.text(want))
+			return false
+		} else if err != nil {
+			r.say("With that I can't compute on: %s", reply.Told(err))
+			return true
+		}
 	}
 	whose := ""
-	if len(b.heads) > 1 {
+	if len(b.heads) > 1 && !b.step().Once {
 		whose = fmt.Sprintf("Head %d, ", b.head+1)
 	}
-	if math.Abs(x-want) <= tol {
-		r.say("%s%s: as expected.", whose, g.text(x))
-		return true
+	figure := whose + g.text(x)
+	if g.unit == hold {
+		figure = reply.Capital(whose + reply.Fits(m.now.Head.Layers[g.layer-1].Verdict))
 	}
+	fits := g.changed(was, m.now)
 	notches, grams, matters := m.off(m.now)
-	if !matters && !g.far(x, want, tol) {
-		r.say("%s%s: %s. That does not matter: it comes out %s.", whose, g.text(x), g.apart(x-want), effect(notches, grams))
+	switch {
+	case math.Abs(x-want) <= tol && fits == "":
+		r.say("%s: as expected.%s", figure, b.recut(g, was, m.now))
+		return true
+	case !matters && fits == "" && !g.far(x, want, tol):
+		r.say("%s: %s. That does not matter: it comes out %s.%s", figure, g.apart(x-want), effect(notches, grams), b.recut(g, was, m.now))
 		return true
 	}
 	means := g.Over
 	if x < want {
 		means = g.Under
 	}
-	r.say("%s%s: %s. %s", whose, g.text(x), g.apart(x-want), means)
-	for i := range s.Slices {
-		if v := m.now.Head.Layers[i].Verdict; v != m.planned.Head.Layers[i].Verdict {
-			r.say("Layer %d is now %s.", i+1, reply.Fits(v))
-		}
+	if g.unit == hold {
+		r.say("%s. %s", figure, means)
+	} else {
+		r.say("%s: %s. %s%s", figure, g.apart(x-want), means, fits)
 	}
-	b.fixes = b.remedies(g, layer, want, tol)
+	if f := m.now.Refused(); f != nil && was.Refused() == nil {
+		r.say("As it is, this is not to be built on: %s.", strings.TrimSuffix(f.Reason, "."))
+	}
+	b.fixes = b.remedies(g, want, tol)
 	if len(b.fixes) == 0 {
-		r.say("It comes out %s. The rest follows that.", effect(notches, grams))
+		r.say("It comes out %s. The rest follows that.%s", effect(notches, grams), b.recut(g, was, m.now))
 		return true
 	}
 	var list []string
@@ -206,14 +281,63 @@ func (b *Build) figure(r *Reply, g gauge, x float64) bool {
 	return true
 }
 
+// settle gives one head the stack that shows the figure.
+func (b *Build) settle(i int, g gauge, x, want, tol float64) error {
+	m := &b.heads[i]
+	s, err := g.measured(settledStack(m.now), g.layer, x, b.g)
+	if err != nil {
+		return errFar
+	}
+	from := g.layer // slices that are not cut yet follow what lies below
+	if g.uncut {
+		from--
+	}
+	for k := from; (g.layer > 0 || g.uncut) && k < len(s.Slices); k++ {
+		s.Slices[k].Cut = b.job.Stack.Slices[k].Cut
+	}
+	m.figures = append(slices.DeleteFunc(m.figures, func(f Figure) bool { return f.What == g.What && f.Layer == g.layer }),
+		Figure{Head: i + 1, What: g.What, Layer: g.layer, SI: x, Expect: want, Tol: tol, Name: g.name, Text: g.text(x), At: g.by, of: g.quantity})
+	return b.remake(i, s)
+}
+
+// changed says which layers of a head hold otherwise than they did; how hard one
+// is to pull on matters only before it is.
+func (g gauge) changed(was, now propose.Candidate) string {
+	text := ""
+	for i, l := range now.Head.Layers {
+		if l.Verdict != was.Head.Layers[i].Verdict && (g.uncut || g.unit == hold || l.Verdict == head.Slack || l.Verdict == head.Loose) {
+			text += fmt.Sprintf(" Layer %d is now %s.", i+1, reply.Fits(l.Verdict))
+		}
+	}
+	return text
+}
+
+// recut says which slices that are still to be cut are cut otherwise.
+func (b *Build) recut(g gauge, was, now propose.Candidate) string {
+	text := ""
+	for i, l := range now.Head.Layers {
+		if i >= g.layer-1 && g.layer > 0 && l.Cut.Rule() != was.Head.Layers[i].Cut.Rule() {
+			text += fmt.Sprintf(" Cut the slice for layer %d %s long.", i+1, l.Cut.Rule())
+		}
+	}
+	return text
+}
+
 // far reports a difference that means another part than was thought, whatever
 // it comes to.
 func (q quantity) far(x, want, tol float64) bool { return math.Abs(x-want) > 3*tol }
 
 // apart says a difference of a quantity.
 func (q quantity) apart(d float64) string {
-	if q.mass {
+	switch q.unit {
+	case mass:
 		return reply.Moved("g", measure.Mass(d).Grams()) + " than expected"
+	case force:
+		more := "more"
+		if d < 0 {
+			more = "less"
+		}
+		return fmt.Sprintf("%.1f kg %s than expected", math.Abs(d)/kilogram, more)
 	}
 	return reply.Moved("mm", measure.Length(d).MM()) + " than expected"
 }
@@ -242,22 +366,30 @@ type offer struct {
 
 // remedies are the fixes of a gauge that apply to the open head, with what
 // each comes to.
-func (b *Build) remedies(g gauge, layer int, want, tol float64) []offer {
-	m := b.heads[b.head]
+func (b *Build) remedies(g gauge, want, tol float64) []offer {
+	m, layer := b.heads[b.head], g.layer
 	s := settledStack(m.now)
 	low, high := want-tol, want+tol
-	per := float64(measure.Millimetre)
-	if g.mass {
-		per = float64(measure.Gram)
+	per := map[unit]float64{length: float64(measure.Millimetre), mass: float64(measure.Gram), force: kilogram}[g.unit]
+	if g.What == "bore" || g.unit == hold { // the bores that hold on what lies below
+		per = float64(measure.Millimetre)
+		l := m.planned.Head.Layers[layer-1]
+		high = min(float64(l.Slice.Tube.Bore+l.Slice.Tube.BoreTol), float64(l.Under)/b.g.cat.Limits.LooseStretch.Value)
+		low = min(float64(l.Slice.Tube.Bore-l.Slice.Tube.BoreTol), high)
 	}
+	refused := m.now.Refused() != nil
 	var list []offer
 	for i, f := range g.Fixes {
 		o := offer{do: f.Do}
 		fix := Fix{Low: low / per, High: high / per}
 		after := m.now
 		switch f.Do {
+		case "keep":
+			if refused {
+				continue // neither kept nor wound over
+			}
 		case "soften", "weigh":
-			if s.Wrap == nil {
+			if s.Wrap == nil || refused {
 				continue
 			}
 			get := func(c propose.Candidate) float64 { return c.Facts.Head.Softness }
@@ -316,20 +448,28 @@ func (b *Build) fix(plain string) (Reply, bool) {
 	b.mode = measuring
 	switch f.do {
 	case "soften", "weigh":
-		if err := b.remake(b.head, wound(settledStack(b.heads[b.head].now), f.turns)); err != nil {
-			r.say("%s", reply.Told(err))
+		for _, i := range b.whose() {
+			if err := b.remake(i, wound(settledStack(b.heads[i].now), f.turns)); err != nil {
+				r.say("%s", reply.Told(err))
+				return b.ask(r), true
+			}
+		}
+		if len(b.whose()) > 1 || len(b.heads) == 1 {
+			r.say("Noted: %d turns.", f.turns)
 			break
 		}
 		r.say("Noted: %d turns for head %d.", f.turns, b.head+1)
 	case "other", "redo", "recut":
-		b.forget()
+		for _, i := range b.whose() {
+			b.forget(i)
+		}
 		b.pending = nil
 		r.say("Do that, and give me the figure again.")
 		return b.ask(r), true
 	default:
 		r.say("Noted; the rest follows what you measured.")
 	}
-	b.head++
+	b.next()
 	b.figures(&r, b.pending)
 	if b.mode == measuring && b.head == len(b.heads) {
 		return b.nextFigure(r), true
@@ -337,24 +477,22 @@ func (b *Build) fix(plain string) (Reply, bool) {
 	return b.ask(r), true
 }
 
-// forget takes the last figure of the open head back.
-func (b *Build) forget() {
-	m := &b.heads[b.head]
+// forget takes the last figure of a head back.
+func (b *Build) forget(i int) {
+	m := &b.heads[i]
 	if n := len(m.figures); n > 0 {
 		m.figures = m.figures[:n-1]
 	}
-	figures := m.figures
 	s := settledStack(m.planned)
 	if m.now.Stack.Wrap != nil {
 		s = wound(s, m.now.Head.Turns)
 	}
-	for _, f := range figures { // what was measured before still holds
-		q := quantities()[f.What]
-		if t, err := q.measured(s, f.Layer, f.SI, b.g); err == nil {
+	for _, f := range m.figures { // what was measured before still holds
+		if t, err := f.of.measured(s, f.Layer, f.SI, b.g); err == nil {
 			s = t
 		}
 	}
-	_ = b.remake(b.head, s) // the stack was computed before
+	_ = b.remake(i, s) // the stack was computed before
 }
 
 // nextFigure goes to the next gauge of the step, or past the step.
@@ -371,99 +509,4 @@ func (b *Build) nextFigure(r Reply) Reply {
 		return b.ask(r)
 	}
 	return b.leave(r)
-}
-
-// uneven says that heads that were weighed differ, and which turns make them
-// alike, where the yarn is still to come.
-func (b *Build) uneven() (string, bool) {
-	if len(b.heads) < 2 || b.heads[0].now.Stack.Wrap == nil || !slices.Contains([]string{"weigh-after-layer", "weigh-bare", "weigh-core"}, b.step().ID) {
-		return "", false
-	}
-	if b.step().Layer != 0 && b.step().Layer != len(b.heads[0].now.Head.Layers) || b.step().ID == "weigh-core" && len(b.heads[0].now.Head.Layers) > 0 {
-		return "", false // more rubber is to come
-	}
-	least, most, sum := math.Inf(1), math.Inf(-1), 0.0
-	for _, m := range b.heads {
-		if len(m.figures) == 0 {
-			return "", false
-		}
-		least, most, sum = min(least, m.now.Facts.Head.MassG), max(most, m.now.Facts.Head.MassG), sum+m.now.Facts.Head.MassG
-	}
-	if most-least < 0.5 {
-		return "", false
-	}
-	mean := sum / float64(len(b.heads))
-	var list []string
-	b.fixes = nil
-	softest, hardest := math.Inf(-1), math.Inf(1)
-	for i, m := range b.heads {
-		n, c, ok := b.g.turnsFor(b.job.Request, settledStack(m.now), mean, func(c propose.Candidate) float64 { return c.Facts.Head.MassG })
-		if !ok {
-			return "", false
-		}
-		b.fixes = append(b.fixes, offer{turns: n})
-		softest, hardest = max(softest, c.Facts.Head.Softness), min(hardest, c.Facts.Head.Softness)
-		list = append(list, fmt.Sprintf("head %d with %d turns", i+1, n))
-	}
-	heard := "nobody hears the difference that leaves in softness"
-	if softest-hardest >= 1 {
-		heard = fmt.Sprintf("that leaves them %.1f notches apart in softness, so pairing other balls and slices would be better", softest-hardest)
-	}
-	return fmt.Sprintf("The heads would come out %.1f g apart. Wind %s, and each weighs %.1f g; %s.", most-least, strings.Join(list, ", "), mean, heard), true
-}
-
-// pair takes the answer to turns that make heads alike.
-func (b *Build) pair(plain string) (Reply, bool) {
-	var r Reply
-	switch {
-	case slices.Contains(backWords, plain):
-		b.mode = doing
-		return b.Show(), true
-	case slices.Contains(onWords, plain):
-		for i, f := range b.fixes {
-			if err := b.remake(i, wound(settledStack(b.heads[i].now), f.turns)); err != nil {
-				r.say("%s", reply.Told(err))
-			}
-		}
-		r.say("Noted.")
-	case slices.Contains(skipWords, plain):
-		r.say("Left as they are.")
-	default:
-		return Reply{}, false
-	}
-	b.fixes = nil
-	b.mode = doing
-	return b.leave(r), true
-}
-
-// woe is a trouble that is being looked into.
-type woe struct {
-	Doctor
-	from mode // to go back to
-}
-
-// trouble begins to look into what went wrong, where a line says so.
-func (b *Build) trouble(plain string) (Reply, bool) {
-	t, ok := Find(b.g.cat, plain)
-	if !ok {
-		return Reply{}, false
-	}
-	var r Reply
-	r.say("%s", First(t))
-	b.woe = woe{Doctor{ID: t.ID}, b.mode}
-	b.mode = checking
-	return b.ask(r), true
-}
-
-// check takes the answer to a check.
-func (b *Build) check(plain string) (Reply, bool) {
-	var r Reply
-	over, ok := b.woe.Say(b.g.cat, plain, &r)
-	if !ok {
-		return Reply{}, false
-	}
-	if over {
-		b.mode = b.woe.from
-	}
-	return b.ask(r), true
 }

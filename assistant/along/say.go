@@ -90,7 +90,7 @@ func (b *Build) Say(line string) (Reply, bool) {
 		return b.off(is(undoWords)), true
 	}
 	if b.mode == doing && len(b.gauges()) > 0 && strings.ContainsAny(line, "0123456789") { // a figure before it was asked for
-		if _, err := b.gauges()[0].values(line); err == nil {
+		if _, err := b.gauges()[0].values(line); err == nil && b.gauges()[0].unit != hold {
 			b.mode, b.gauge, b.head = measuring, 0, 0
 			return b.measure(line, plain)
 		}

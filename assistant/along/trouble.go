@@ -71,3 +71,35 @@ func (d *Doctor) Say(cat *knowledge.Catalogue, plain string, r *Reply) (over, ok
 
 // First is what is said before the first check.
 func First(t knowledge.Trouble) string { return fmt.Sprintf("%s. %s", t.Title, t.First) }
+
+// woe is a trouble that is being looked into.
+type woe struct {
+	Doctor
+	from mode // to go back to
+}
+
+// trouble begins to look into what went wrong, where a line says so.
+func (b *Build) trouble(plain string) (Reply, bool) {
+	t, ok := Find(b.g.cat, plain)
+	if !ok {
+		return Reply{}, false
+	}
+	var r Reply
+	r.say("%s", First(t))
+	b.woe = woe{Doctor{ID: t.ID}, b.mode}
+	b.mode = checking
+	return b.ask(r), true
+}
+
+// check takes the answer to a check.
+func (b *Build) check(plain string) (Reply, bool) {
+	var r Reply
+	over, ok := b.woe.Say(b.g.cat, plain, &r)
+	if !ok {
+		return Reply{}, false
+	}
+	if over {
+		b.mode = b.woe.from
+	}
+	return b.ask(r), true
+}

@@ -59,6 +59,9 @@ type Build struct {
 	PullKg      float64 `expr:"pull_kg" unit:"kg" doc:"what to hang from it for that, rounded up to half a kilogram"`
 	SwingN      float64 `expr:"swing_n" unit:"N" doc:"what the hardest stroke pulls"`
 	PullMargin  float64 `expr:"pull_margin" doc:"the margin"`
+	SqueezeMM   float64 `expr:"squeeze_mm" unit:"mm" doc:"how much narrower the squeeze test makes the head; 0 where a scale reads none"`
+	SqueezeKg   float64 `expr:"squeeze_kg" unit:"kg" doc:"what a kitchen scale shows then"`
+	SqueezeTol  float64 `expr:"squeeze_tol_kg" unit:"kg" doc:"half-width of its spread"`
 	BalanceMM   float64 `expr:"balance_mm" unit:"mm" doc:"balance point from the butt; 0 without a shaft"`
 }
 
@@ -244,6 +247,9 @@ func inOrder(steps []stepText, layers int) []turn {
 // add fills the texts of a step and appends it.
 func (p *plan) add(t *stepText, layer int) error {
 	w := p.words(layer)
+	if t.reads["build.squeeze_kg"] && w.Build.SqueezeKg == 0 {
+		return nil // too hard for a kitchen scale
+	}
 	s := Step{Number: len(p.steps) + 1, ID: t.ID, Layer: layer, Title: t.title.Fill(w), Text: t.text.Fill(w),
 		Check: t.check.Fill(w), IfOff: t.ifOff.Fill(w), Undo: t.undo.Fill(w), More: t.more.Fill(w), Optional: t.Optional}
 	const gap = "…"
@@ -421,6 +427,8 @@ func (p *plan) words(layer int) Words {
 	b.PullMargin, b.FitOverMM = lim.PullMargin.Value, fitOverMM
 	b.PullN = h.PullN(p.fastest(), &lim)
 	b.SwingN, b.PullKg = b.PullN/lim.PullMargin.Value, math.Ceil(b.PullN/gravity*2)/2
+	q := c.Report.Squeeze
+	b.SqueezeMM, b.SqueezeKg, b.SqueezeTol = 1000*q.NarrowerM, q.ForceN/gravity, q.TolN/gravity
 	if layer > 0 {
 		w.Layer = c.Layers[layer-1]
 		l := h.Layers[layer-1]
