@@ -24,13 +24,13 @@ type Finder struct {
 	late bool
 	// onlySolvent says that no glue without solvent joins rubber.
 	onlySolvent bool
-	reports     reports
+	memory      memory
 }
 
 // New returns a finder. The error lists what the book's rules give that the
 // catalogue, or the search, does not have.
 func New(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Finder, error) {
-	f := &Finder{cat: cat, book: book}
+	f := &Finder{cat: cat, book: book, memory: newMemory()}
 	if err := Gives(cat, book).Err(); err != nil {
 		return nil, err
 	}
@@ -100,7 +100,7 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	base := f.Settle(q)
 	set := f.setting(base)
 	h := head.New(s, f.cat.Limits)
-	rep, err := f.reports.of(h, set)
+	rep, err := f.memory.report(h, set)
 	if err != nil {
 		return Candidate{}, fault.Errorf("%s: %w", s, err)
 	}

@@ -19,8 +19,8 @@ func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
 	j.f.Describe(&c, j.bin)
 	x := &c.Facts.Head
 	s := &j.Sound
-	s.FillMF(x, strike.Quick(nil, &b, &s.Ref, s.MF)[0])
-	s.Fill(x, strike.Quick(nil, &b, &s.Ref, s.Speeds))
+	s.FillMF(x, s.Even(&b))
+	s.Fill(x, s.All(&b))
 	var refused *rules.Rule
 	c.Score, refused = j.Score(&c.Facts, c.Layers)
 	return c, refused == nil

@@ -11,7 +11,7 @@ import (
 
 // Sound turns reduced strokes on the reference bar into facts. What needs the
 // full stroke on a bar of the instrument, it estimates; the heads that a
-// proposal shows are computed in full.
+// proposal shows are computed in full. It is for one goroutine.
 type Sound struct {
 	Ref    strike.Bar
 	Scale  knowledge.Scale
@@ -25,12 +25,15 @@ type Sound struct {
 	low    float64 // first and second partial of the bar in the middle of the register asked for, Hz
 	second float64
 	shapes float64 // dB that the second has over the first by where the head lands
+
+	memory  *memory
+	strokes []strike.Reduced // to strike with
 }
 
 // Sound returns what turns strokes into facts for the settled facts.
 func (f *Finder) Sound(at facts.Facts) Sound {
 	set := f.setting(at)
-	s := Sound{Ref: strike.Reference(), Scale: f.cat.Scale.For(set.Instrument.Kind), p: -1, f: -1, ff: -1}
+	s := Sound{Ref: strike.Reference(), Scale: f.cat.Scale.For(set.Instrument.Kind), p: -1, f: -1, ff: -1, memory: &f.memory}
 	mid := (len(f.cat.Dynamics) - 1) / 2
 	for i, d := range f.cat.Dynamics {
 		s.Speeds = append(s.Speeds, d.SpeedMS.Value)
@@ -88,7 +91,7 @@ func (s *Sound) Cutoff(notches float64) float64 {
 }
 
 // FillMF puts a stroke at mf into a head's facts.
-func (s *Sound) FillMF(x *facts.Head, r strike.Reduced) {
+func (s *Sound) FillMF(x *facts.Head, r Stroke) {
 	x.Softness = s.Notches(r.CutoffHz)
 	x.CutoffMFHz = r.CutoffHz
 	x.ContactMS = r.ContactS * 1000
@@ -97,7 +100,7 @@ func (s *Sound) FillMF(x *facts.Head, r strike.Reduced) {
 
 // Fill puts the strokes of a head into its facts; those at mf are there
 // already.
-func (s *Sound) Fill(x *facts.Head, r []strike.Reduced) {
+func (s *Sound) Fill(x *facts.Head, r []Stroke) {
 	x.OpensUp = math.Log2(r[len(r)-1].CutoffHz / r[0].CutoffHz)
 	if s.p >= 0 {
 		x.CutoffPHz, x.YarnShareP, x.CoreShareP = r[s.p].CutoffHz, r[s.p].Yarn, r[s.p].Core

@@ -88,7 +88,7 @@ const anyText = "\x00"
 // taken a fifth softer than it is, since thin slices over thick ones slide most.
 func (w *worker) softestAbove(n *node, layers int) float64 {
 	room := max(0, (w.mostMM-n.bed.Diameter.MM())/2000)
-	y := w.thickest(w.anyWrap)
+	y := w.thickest(n, w.ends)
 	y.yarn.Wall = min(1.5*y.yarn.Wall, room)
 	y.yarn.Press *= min(1, n.bed.Diameter.MM()/w.mostMM)
 	w.put(n, &n.root.softest, 0, y)
@@ -163,15 +163,15 @@ func ofCore(to, from *facts.Head) {
 	to.Shaft, to.ShaftMM, to.ShaftLong, to.Keyed = from.Shaft, from.ShaftMM, from.ShaftLong, from.Keyed
 }
 
-// within makes the box of the heads of a node on cores from a to b, with some
-// of the wraps.
+// within makes the box of the heads of a node on cores from a to b, with wraps
+// that lie between some.
 func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	w.static(lo, n, a, leastCents)
 	w.static(hi, n, b, mostCents)
 	hi.MassTolG = math.Inf(1)
 	for i, x := range wraps {
-		o, wd := &w.wraps[x], &w.wound[x]
+		o, wd := &w.wraps[x], w.wind(n, x)
 		f := facts.Head{
 			Fibre: o.wrap.Yarn.Fibre, YarnMM: wd.Wall.MM(), Turns: float64(wd.Turns),
 			MassG: wd.Mass.Grams(), CostCents: o.cents * float64(wd.Mass),

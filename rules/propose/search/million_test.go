@@ -47,11 +47,10 @@ func (s *Search) count() (heads int) {
 	w := s.worker()
 	var walk func(n *node)
 	walk = func(n *node) {
-		w.windAll(n)
 		for i := range n.root.cores {
 			c := &n.root.cores[i]
 			for k := range w.wraps {
-				w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.anyWrap[k:k+1])
+				w.within(n, &c.facts, &c.facts, c.cents, c.cents, []int{k})
 				w.narrow(-100, 100)
 				if _, refused := w.bound.Bound(&w.lo, &w.hi); refused == nil {
 					heads++

@@ -25,8 +25,9 @@ type kit struct {
 	hold  float64 // strike.Body.Hold
 
 	// classes are the wraps, by index, that differ only in how much yarn
-	// there is.
+	// there is, least first; ends are the first and last of each.
 	classes [][]int
+	ends    []int
 }
 
 // root is the cores of one size and family, over which slices fit alike.
@@ -189,6 +190,15 @@ next:
 			}
 		}
 		k.classes = append(k.classes, []int{i})
+	}
+	for _, class := range k.classes {
+		slices.SortFunc(class, func(a, b int) int {
+			return cmp.Compare(k.wraps[a].wrap.Yarn.Wraps.Plain, k.wraps[b].wrap.Yarn.Wraps.Plain)
+		})
+		k.ends = append(k.ends, class[0])
+		if last := class[len(class)-1]; last != class[0] {
+			k.ends = append(k.ends, last)
+		}
 	}
 }
 

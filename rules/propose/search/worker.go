@@ -25,8 +25,9 @@ type worker struct {
 	lo, hi  facts.Facts
 	at      facts.Facts
 	body    strike.Body
-	strokes []strike.Reduced
-	wound   []head.Wound
+	wound   []head.Wound // wraps as wound over woundOn
+	woundOn []*node
+	edge    [2]int // of the wraps looked at
 	layers  []facts.Layer
 	swing   head.Head
 	local   []found    // by goal, the best so far on one rubber and core
@@ -34,14 +35,12 @@ type worker struct {
 	anyHi   facts.Head
 	clipLo  facts.Facts
 	clipHi  facts.Facts
-	anyWrap []int
 
 	mostG, mostMM float64                     // past which the rules refuse any head
 	thick         strike.Rubber               // thicker and softer than any tubing of the kit
 	mostHead      float64                     // most that the rules on a head can add to its score
 	mostLayer     [propose.MostLayers]float64 // and those on a layer, by its place from the inside
-	sorted        []int
-	yarnLo        facts.Head // of the yarn alone
+	yarnLo        facts.Head                  // of the yarn alone
 	yarnHi        facts.Head
 	next          []*node
 	found         []foundFor
@@ -61,6 +60,7 @@ func (s *Search) worker() *worker {
 		Search: s, j: s.f.Judging(s.q),
 		early:   s.f.Book().Scorer("layer", early),
 		wound:   make([]head.Wound, len(s.wraps)),
+		woundOn: make([]*node, len(s.wraps)),
 		refused: map[*rules.Rule]int{},
 	}
 	w.j.Weights.Softness *= cmp.Or(s.firm, 1)
@@ -81,9 +81,6 @@ func (s *Search) worker() *worker {
 	w.limits()
 	w.local = make([]found, len(s.goals))
 	w.forget()
-	for i := range s.wraps {
-		w.anyWrap = append(w.anyWrap, i)
-	}
 	w.body.Hold = s.hold
 	w.body.Rubber = make([]strike.Rubber, 0, propose.MostLayers)
 	return w
@@ -100,7 +97,6 @@ func (w *worker) visit(n *node) {
 // number of layers more, and then with each.
 func (w *worker) worthGrowing(n *node) bool {
 	w.setRubber(n)
-	w.windAll(n)
 	w.forget()
 	w.above(n, n.depth+1, propose.MostLayers)
 	if !w.worth(n, n.least, math.Inf(1), propose.MostLayers) {
@@ -116,14 +112,12 @@ func (w *worker) worthGrowing(n *node) bool {
 	return false
 }
 
-// windAll winds every wrap over a node.
-func (w *worker) windAll(n *node) {
-	lim := &w.f.Catalogue().Limits
-	for i := range w.wraps {
-		if o := &w.wraps[i]; !o.none {
-			w.wound[i] = o.wrap.Wind(n.bed.Diameter, n.root.diameter, lim)
-		}
+// wind returns a wrap as wound over a node.
+func (w *worker) wind(n *node, wrap int) *head.Wound {
+	if o := &w.wraps[wrap]; w.woundOn[wrap] != n && !o.none {
+		w.wound[wrap], w.woundOn[wrap] = w.f.Wind(&o.wrap, n.bed.Diameter, n.root.diameter), n
 	}
+	return &w.wound[wrap]
 }
 
 // root returns the node of a root's bare cores.
@@ -151,8 +145,7 @@ func (w *worker) set(n *node, core *strike.Core, mass float64) {
 
 // notches strikes the body at mf and returns its softness.
 func (w *worker) notches() float64 {
-	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.j.Sound.Ref, w.j.Sound.MF)
-	return w.j.Sound.Notches(w.strokes[0].CutoffHz)
+	return w.j.Sound.Notches(w.j.Sound.Even(&w.body).CutoffHz)
 }
 
 // grow goes on to the nodes above a node when there is hope. What has been fitted is kept for the
@@ -178,8 +171,8 @@ func (w *worker) fit(n *node) {
 		if pin := w.q.Pin.Tubing; pin != nil && pin[n.depth] != o.slice.Tube.ID {
 			continue
 		}
-		l := head.Fit(n.bed, o.slice, &w.f.Catalogue().Limits)
-		w.at.Layer = w.f.LayerFacts(&l, n.depth+1, n.root.family)
+		l := w.f.Fit(n.bed, o.slice, n.depth+1, n.root.family)
+		w.at.Layer = l.Layer
 		w.at.Head = facts.Head{}
 		likes, refused := w.early.Score(&w.at)
 		if refused == nil && w.f.LateLayers() {
@@ -192,7 +185,7 @@ func (w *worker) fit(n *node) {
 		}
 		x := &node{
 			up: n, root: n.root, tube: t, depth: n.depth + 1, kinds: n.kinds,
-			bed: l.Bed(), under: l.Under, wall: float64(l.Wall), cut: l.Cut,
+			bed: l.Bed, under: l.Under, wall: float64(l.Wall), cut: l.Cut,
 			mass:     n.mass + float64(l.Mass),
 			massTol2: n.massTol2 + float64(l.MassTol*l.MassTol),
 			cents:    n.cents + stock.SliceCents(o.cents, l.Cut, &w.f.Catalogue().Limits),
@@ -329,13 +322,12 @@ func (w *worker) likes(n *node, layers int) float64 {
 func (w *worker) holds(n *node, least float64) (most float64, ok bool) {
 	r := n.root
 	w.setRubber(n)
-	w.windAll(n)
 	w.forget()
-	w.within(n, &r.lo, &r.hi, r.leastCents, r.mostCents, w.anyWrap)
+	w.within(n, &r.lo, &r.hi, r.leastCents, r.mostCents, w.ends)
 	if !w.worth(n, least, math.Inf(1), n.depth) {
 		return 0, false // whatever its softness
 	}
-	w.put(n, &r.softest, r.heaviest, w.thickest(w.anyWrap))
+	w.put(n, &r.softest, r.heaviest, w.thickest(n, w.ends))
 	most = w.notches() + slackNotches
 	return most, w.worth(n, least, most, n.depth)
 }
@@ -356,9 +348,9 @@ func (w *worker) heads(n *node, least float64) {
 		if len(r.cores) > 1 {
 			w.set(n, &c.body, mass)
 			least = w.notches() - slackNotches
-			w.put(n, &c.body, mass, w.thickest(w.anyWrap))
+			w.put(n, &c.body, mass, w.thickest(n, w.ends))
 			most = w.notches() + slackNotches
-			w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.anyWrap)
+			w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.ends)
 			if !w.worth(n, least, most, n.depth) {
 				continue
 			}
@@ -387,25 +379,30 @@ func (w *worker) forget() {
 // thickest follow bounds for all between, and so on by halves.
 func (w *worker) class(n *node, core int, class []int, least, most float64) {
 	c := &n.root.cores[core]
-	w.within(n, &c.facts, &c.facts, c.cents, c.cents, class)
+	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(class))
 	if !w.worth(n, least, most, n.depth) {
 		return
 	}
-	list := append(w.sorted[:0], class...)
-	w.sorted = list
-	slices.SortFunc(list, func(a, b int) int {
-		return cmp.Or(cmp.Compare(w.wound[a].Wall, w.wound[b].Wall), cmp.Compare(a, b))
-	})
-	first := w.look(n, core, list[0])
-	if list = list[1:]; len(list) == 0 {
+	first := w.look(n, core, class[0])
+	list := class[1:]
+	if len(list) == 0 {
 		return
 	}
-	w.within(n, &c.facts, &c.facts, c.cents, c.cents, list)
+	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(list))
 	if !w.worth(n, first-slackNotches, most, n.depth) {
 		return
 	}
 	last := w.look(n, core, list[len(list)-1])
 	w.between(n, core, list[:len(list)-1], first, last)
+}
+
+// edges returns the first and last of some wraps of a class, which bound the rest.
+func (w *worker) edges(list []int) []int {
+	w.edge = [2]int{list[0], list[len(list)-1]}
+	if len(list) == 1 {
+		return w.edge[:1]
+	}
+	return w.edge[:]
 }
 
 // between looks at wraps whose softness lies between first and last.
@@ -414,7 +411,7 @@ func (w *worker) between(n *node, core int, list []int, first, last float64) {
 		return
 	}
 	c := &n.root.cores[core]
-	w.within(n, &c.facts, &c.facts, c.cents, c.cents, list)
+	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(list))
 	if !w.worth(n, min(first, last)-slackNotches, max(first, last)+slackNotches, n.depth) {
 		return
 	}
@@ -427,7 +424,7 @@ func (w *worker) between(n *node, core int, list []int, first, last float64) {
 // look computes one head, scores it if it may be of use, and returns its
 // softness.
 func (w *worker) look(n *node, core, wrap int) float64 {
-	c, o, wd := &n.root.cores[core], &w.wraps[wrap], &w.wound[wrap]
+	c, o, wd := &n.root.cores[core], &w.wraps[wrap], w.wind(n, wrap)
 	w.tried++
 	x := &w.at.Head
 	w.static(x, n, &c.facts, c.cents)
@@ -439,8 +436,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 		x.CostCents += o.cents * float64(wd.Mass)
 	}
 	w.put(n, &c.body, c.struck, yarnOf(o, wd))
-	w.notches()
-	w.j.Sound.FillMF(x, w.strokes[0])
+	w.j.Sound.FillMF(x, w.j.Sound.Even(&w.body))
 	if float64(wd.Mass) > o.most {
 		return x.Softness // not enough of this yarn, but its softness bounds others
 	}
@@ -459,8 +455,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 		return x.Softness
 	}
 	x.InertiaGM2 = w.inertia(n, c, wd)
-	w.strokes = strike.Quick(w.strokes[:0], &w.body, &w.j.Sound.Ref, w.j.Sound.Speeds)
-	w.j.Sound.Fill(x, w.strokes)
+	w.j.Sound.Fill(x, w.j.Sound.All(&w.body))
 	score, refused := w.judge(n)
 	if refused != nil {
 		w.refused[refused]++
@@ -503,12 +498,12 @@ func yarnOf(o *wrapOption, wd *head.Wound) yarnBody {
 	return y
 }
 
-// thickest returns a wrap that is softer than all of a list: the thickest,
-// softest and heaviest at once, on the radius of the thinnest.
-func (w *worker) thickest(list []int) yarnBody {
+// thickest returns a wrap that is softer than all between those of a list: the
+// thickest, softest and heaviest at once, on the radius of the thinnest.
+func (w *worker) thickest(n *node, list []int) yarnBody {
 	y := yarnBody{radius: math.Inf(1)}
 	for _, i := range list {
-		o, wd := &w.wraps[i], &w.wound[i]
+		o, wd := &w.wraps[i], w.wind(n, i)
 		y.radius = min(y.radius, float64(wd.Wall))
 		y.mass = max(y.mass, float64(wd.Mass))
 		if o.none {

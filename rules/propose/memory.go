@@ -1,0 +1,128 @@
+package propose
+
+import (
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/knowledge/memo"
+	"mallow/knowledge/strike"
+	"mallow/rules/facts"
+)
+
+// memory is what a finder remembers of the parts of heads, whatever they were
+// wanted for: how slices fit, how yarn winds, what strokes and full
+// reports come to. One search takes some ten thousand, and the next one, for
+// nearly the same, most of them again.
+type memory struct {
+	fits  *memo.Memo[fitKey, Fitted]
+	winds *memo.Memo[windKey, head.Wound]
+	even  *memo.Memo[strike.Key, Stroke]   // at mf
+	all   *memo.Memo[strike.Key, []Stroke] // at every dynamic
+
+	reports *memo.Memo[string, strike.Report]
+}
+
+// Values in each lot of the memory; both lots of all together take some 50 MB at most.
+const mostFits, mostWinds, mostEven, mostAll, mostReports = 16_384, 32_768, 32_768, 8192, 1024
+
+func newMemory() memory {
+	return memory{
+		fits:  memo.New[fitKey, Fitted](mostFits),
+		winds: memo.New[windKey, head.Wound](mostWinds),
+		even:  memo.New[strike.Key, Stroke](mostEven),
+		all:   memo.New[strike.Key, []Stroke](mostAll),
+
+		reports: memo.New[string, strike.Report](mostReports),
+	}
+}
+
+// Fitted is a slice on what it lies on, as a search needs it.
+type Fitted struct {
+	Bed           head.Bed // for the next
+	Under         measure.Length
+	Wall, Cut     measure.Length
+	Mass, MassTol measure.Mass
+	Verdict       head.Verdict
+	Layer         facts.Layer // but for Index and On
+}
+
+type fitKey struct {
+	on   head.Bed
+	tube string
+}
+
+// Fit is head.Fit of a slice of the catalogue's tubing, the nth from the inside,
+// over a core of a family.
+func (f *Finder) Fit(on head.Bed, s head.Slice, n int, core string) Fitted {
+	key := fitKey{on, s.Tube.ID}
+	x, ok := f.memory.fits.Get(key)
+	if !ok {
+		l := head.Fit(on, s, &f.cat.Limits)
+		x = Fitted{l.Bed(), l.Under, l.Wall, l.Cut, l.Mass, l.MassTol, l.Verdict, f.LayerFacts(&l, n, core)}
+		f.memory.fits.Put(key, x)
+	}
+	x.Layer.Index, x.Layer.On = float64(n), "rubber"
+	if n == 1 {
+		x.Layer.On = core
+	}
+	return x
+}
+
+type windKey struct {
+	bare, core measure.Length
+	yarn       string
+	turns      int
+}
+
+// Wind is head.Wrap.Wind of a yarn of the catalogue, of which the plain wrap is
+// taken.
+func (f *Finder) Wind(w *head.Wrap, bare, core measure.Length) head.Wound {
+	key := windKey{bare, core, w.Yarn.ID, w.Yarn.Wraps.Plain}
+	x, ok := f.memory.winds.Get(key)
+	if !ok {
+		x = w.Wind(bare, core, &f.cat.Limits)
+		f.memory.winds.Put(key, x)
+	}
+	return x
+}
+
+// Stroke is what a search needs of a reduced stroke.
+type Stroke struct {
+	CutoffHz, ContactS, PeakN float64
+	Core, Yarn                float64 // shares of the squeeze
+}
+
+func strokeOf(r *strike.Reduced) Stroke {
+	return Stroke{r.CutoffHz, r.ContactS, r.PeakN, r.Core, r.Yarn}
+}
+
+// Even strikes a body at mf, on the reference bar.
+func (s *Sound) Even(b *strike.Body) Stroke {
+	key, ok := b.Key()
+	if x, made := s.memory.even.Get(key); ok && made {
+		return x
+	}
+	s.strokes = strike.Quick(s.strokes[:0], b, &s.Ref, s.MF)
+	x := strokeOf(&s.strokes[0])
+	if ok {
+		s.memory.even.Put(key, x)
+	}
+	return x
+}
+
+// All strikes a body at every dynamic, on the reference bar. Nobody changes
+// what it returns.
+func (s *Sound) All(b *strike.Body) []Stroke {
+	key, ok := b.Key()
+	if x, made := s.memory.all.Get(key); ok && made {
+		return x
+	}
+	s.strokes = strike.Quick(s.strokes[:0], b, &s.Ref, s.Speeds)
+	x := make([]Stroke, len(s.strokes))
+	for i := range x {
+		x[i] = strokeOf(&s.strokes[i])
+	}
+	if ok {
+		s.memory.all.Put(key, x)
+	}
+	return x
+}
