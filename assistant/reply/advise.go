@@ -16,6 +16,7 @@ import (
 type Advice struct {
 	Assumptions
 	Stack string  `json:"stack,omitempty"` // the best head from the bin; empty when nothing can be built
+	Plain string  `json:"plain,omitempty"` // in words
 	Head  *Head   `json:"head,omitempty"`
 	Score float64 `json:"score_points"`
 	Why   string  `json:"why,omitempty"` // why nothing can be built
@@ -31,6 +32,7 @@ type Advice struct {
 // Priced is one pack of one part.
 type Priced struct {
 	Part      string `json:"part"`
+	Name      string `json:"name"`
 	CostCents int64  `json:"cost_cents"`
 }
 
@@ -45,6 +47,7 @@ type Binding struct {
 // Purchase is one pack to buy and what it would do.
 type Purchase struct {
 	Part      string   `json:"part"`
+	Name      string   `json:"name"`
 	CostCents int64    `json:"cost_cents"`
 	Gain      *float64 `json:"gain_points"` // null when nothing could be built before
 	Makes     Pick     `json:"makes"`
@@ -52,9 +55,9 @@ type Purchase struct {
 }
 
 // NewPick gathers what is shown of a head on offer.
-func NewPick(c propose.Candidate) Pick {
+func (w Words) NewPick(c propose.Candidate) Pick {
 	h := c.Facts.Head
-	return Pick{Text(c.Head), c.Report.Grade, Round(c.Report.Softness, 2), Round(h.MassG, 2), Round(h.DiameterMM, 2)}
+	return Pick{Text(c.Head), w.Brief(c.Head.Stack), c.Report.Grade, Round(c.Report.Softness, 2), Round(h.MassG, 2), Round(h.DiameterMM, 2)}
 }
 
 // NewAdvice gathers what is shown of an advice; notes are what was assumed of
@@ -62,27 +65,27 @@ func NewPick(c propose.Candidate) Pick {
 func NewAdvice(w Writer, a advise.Advice, pass gate.Pass, notes []string) (Advice, error) {
 	v := Advice{Assumptions: Assuming(w.cat, pass), Need: []Priced{}, Buy: []Purchase{}, Notes: append([]string{}, notes...), Binds: []Binding{}}
 	if a.Best != nil {
-		made, err := w.Write(a.Best.Stack)
+		made, err := w.On(*a.Best).Write(a.Best.Stack)
 		if err != nil {
 			return Advice{}, err
 		}
-		v.Stack, v.Head, v.Score = made.Stack, &made.Head, Round(a.Best.Score, 2)
+		v.Stack, v.Plain, v.Head, v.Score = made.Stack, made.Plain, &made.Head, Round(a.Best.Score, 2)
 	}
 	if a.Why != nil {
 		v.Why = Sentence(a.Why)
 	}
 	if a.With != nil {
-		with := NewPick(*a.With)
+		with := w.Words().NewPick(*a.With)
 		v.With = &with
 		for _, n := range a.Need {
-			v.Need = append(v.Need, Priced{n.Part, int64(n.Price)})
+			v.Need = append(v.Need, Priced{n.Part, w.Words().Part(n.Part), int64(n.Price)})
 		}
 	}
 	for _, x := range a.Assumed {
-		v.Binds = append(v.Binds, Binding{x.Fact, x.Text, NewPick(x.Else)})
+		v.Binds = append(v.Binds, Binding{x.Fact, x.Text, w.Words().NewPick(x.Else)})
 	}
 	for _, b := range a.Buy {
-		buy := Purchase{Part: b.Part, CostCents: int64(b.Price), Makes: NewPick(b.Best), Trades: newTrades(b.Trades)}
+		buy := Purchase{Part: b.Part, Name: w.Words().Part(b.Part), CostCents: int64(b.Price), Makes: w.Words().NewPick(b.Best), Trades: newTrades(b.Trades)}
 		if !math.IsInf(b.Gain, 0) {
 			gain := Round(b.Gain, 2)
 			buy.Gain = &gain
@@ -99,7 +102,7 @@ func (v Advice) Page() page.Page {
 		p = append(p, page.Para(n))
 	}
 	if h := v.Head; h != nil {
-		best := Pick{v.Stack, h.Grade, h.Softness, h.MassG, h.DiameterMM}
+		best := Pick{v.Stack, v.Plain, h.Grade, h.Softness, h.MassG, h.DiameterMM}
 		p = append(p, page.Para("From what you have: "+best.String()+"."))
 	} else {
 		p = append(p, page.Para("Nothing can be built from what you have alone: "+v.Why+"."))
@@ -110,7 +113,7 @@ func (v Advice) Page() page.Page {
 	if v.With != nil {
 		var need []string
 		for _, n := range v.Need {
-			need = append(need, fmt.Sprintf("%s, %s a pack", n.Part, measure.Money(n.CostCents)))
+			need = append(need, fmt.Sprintf("%s, %s a pack", n.Name, measure.Money(n.CostCents)))
 		}
 		p = append(p, page.Para(fmt.Sprintf("What you have, with this bought besides (prices are invented): %s. It makes %s.", strings.Join(need, "; "), v.With)))
 	}
@@ -126,7 +129,7 @@ func (v Advice) Page() page.Page {
 		if b.Gain != nil {
 			gain = fmt.Sprintf("worth %.1f points", *b.Gain)
 		}
-		p = append(p, page.Para(fmt.Sprintf("%s: %s, %s a pack (an invented price), %s. It makes %s.", lead, b.Part, measure.Money(b.CostCents), gain, b.Makes)))
+		p = append(p, page.Para(fmt.Sprintf("%s: %s, %s a pack (an invented price), %s. It makes %s.", lead, b.Name, measure.Money(b.CostCents), gain, b.Makes)))
 		if i == 0 && len(b.Trades) > 0 {
 			p = append(p, tradeTable("What it changes", b.Trades))
 		}

@@ -8,12 +8,14 @@ import (
 	"mallow/knowledge/head"
 	"mallow/rules/change"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search"
 )
 
 // Change is the cheapest change of a head.
 type Change struct {
 	Assumptions
 	From      string  `json:"from"` // stack of the head as it is
+	Was       string  `json:"was"`  // that in words
 	Way       string  `json:"way"`  // softer, harder, lighter, smaller, cheaper or no latex
 	By        float64 `json:"by"`   // notches, grams, millimetres or cents; 0 is a little
 	Edits     []Edit  `json:"edits"`
@@ -30,16 +32,38 @@ type Edit struct {
 	What string `json:"what"` // layer 1, layer 2, …, yarn, core
 	From string `json:"from,omitempty"`
 	To   string `json:"to,omitempty"`
+	Says string `json:"says"` // in words
 }
 
-func (e Edit) String() string {
+// edit says an edit in words.
+func (w Words) edit(e search.Edit) string {
+	from, to := w.piece(e.From), w.piece(e.To)
 	switch {
 	case e.From == "":
-		return fmt.Sprintf("%s %s: %s", e.Do, e.What, e.To)
+		return fmt.Sprintf("add %s: %s", e.What, to)
 	case e.To == "":
-		return fmt.Sprintf("%s %s: %s", e.Do, e.What, e.From)
+		return fmt.Sprintf("take off %s: %s", e.What, from)
+	case e.What == "yarn" && w.plainly(yarnOf(e.From)) == w.plainly(yarnOf(e.To)):
+		return fmt.Sprintf("wind the yarn anew: %s for %s", to, from)
 	}
-	return fmt.Sprintf("%s %s: %s for %s", e.Do, e.What, e.To, e.From)
+	return fmt.Sprintf("swap the %s: %s for %s", e.What, to, from)
+}
+
+// piece is a part of an edit in words; of yarn, with the turns.
+func (w Words) piece(id string) string {
+	if yarn, turns, ok := strings.Cut(id, "*"); ok {
+		turns, _, _ = strings.Cut(turns, "@")
+		return turns + " turns of " + w.plainly(yarn)
+	}
+	if t, ok := w.cat.Tube(id); ok {
+		return fmt.Sprintf("%s %s x %s", w.rubber(t.Material), sold(t.Bore), sold(t.Wall))
+	}
+	return w.plainly(id)
+}
+
+func yarnOf(text string) string {
+	id, _, _ := strings.Cut(text, "*")
+	return id
 }
 
 // Trade is a figure in which two heads differ. The fact's name ends in its
@@ -53,6 +77,7 @@ type Trade struct {
 
 // NewChange gathers what is shown of a change.
 func NewChange(w Writer, from head.Stack, aim change.Aim, c change.Change) (Change, error) {
+	w = w.On(c.Head)
 	was, err := w.Write(from)
 	if err != nil {
 		return Change{}, err
@@ -61,13 +86,13 @@ func NewChange(w Writer, from head.Stack, aim change.Aim, c change.Change) (Chan
 	if err != nil {
 		return Change{}, err
 	}
-	v := Change{Assumptions: w.Assuming(c.Head.Pass, from, c.Head.Stack), From: was.Stack, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
+	v := Change{Assumptions: w.Assuming(c.Head.Pass, from, c.Head.Stack), From: was.Stack, Was: was.Plain, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
 		CostCents: Round(c.CostCents, 1), Trades: newTrades(c.Trades), Others: []Pick{}}
 	for _, e := range c.Edits {
-		v.Edits = append(v.Edits, Edit(e))
+		v.Edits = append(v.Edits, Edit{e.Do, e.What, e.From, e.To, w.Words().edit(e)})
 	}
 	for _, o := range c.Others {
-		v.Others = append(v.Others, NewPick(o))
+		v.Others = append(v.Others, w.Words().NewPick(o))
 	}
 	return v, nil
 }
@@ -82,20 +107,20 @@ func newTrades(list []propose.Trade) []Trade {
 
 // Page is the change for people.
 func (v Change) Page() page.Page {
-	title := Capital(v.Way) + " than " + v.From
+	title := Capital(v.Way) + " than " + v.Was
 	if v.Way == "no latex" {
-		title = v.From + " without latex"
+		title = v.Was + " without latex"
 	}
 	var edits []string
 	for _, e := range v.Edits {
-		edits = append(edits, e.String())
+		edits = append(edits, Capital(e.Says))
 	}
 	p := append(v.Assumptions.Page(), page.Heading{Level: 1, Text: title})
 	if len(edits) > 0 {
 		p = append(p, page.List{Numbered: true, Items: edits})
 	}
 	p = append(p, page.Para(fmt.Sprintf("That makes %s: %s, %s, %.1f g, %s. New parts cost about %.2f a head at the catalogue's invented prices.",
-		v.Stack, v.Head.Grade, Notches(v.Head.Softness), v.Head.MassG, both(v.Head.DiameterMM), v.CostCents/100)))
+		v.Plain, v.Head.Grade, Notches(v.Head.Softness), v.Head.MassG, both(v.Head.DiameterMM), v.CostCents/100)))
 	if len(v.Trades) > 0 {
 		p = append(p, tradeTable("What it moves", v.Trades))
 	}

@@ -35,6 +35,7 @@ type Student struct {
 	Line   int     `json:"line"` // in the roster
 	Heads  int     `json:"heads"`
 	Stack  string  `json:"stack,omitempty"`
+	Plain  string  `json:"plain,omitempty"` // in words
 	Head   *Head   `json:"head,omitempty"`
 	Score  float64 `json:"score_points"`
 	Wanted string  `json:"wanted,omitempty"` // the best head's stack, where another is chosen for the class's sake
@@ -69,11 +70,11 @@ func NewClass(w Writer, c class.Class) (Class, error) {
 		if s.Err != nil {
 			x.Trouble = s.Trouble
 		} else {
-			made, err := w.Write(s.Head.Stack)
+			made, err := w.On(s.Head).Write(s.Head.Stack)
 			if err != nil {
 				return Class{}, err
 			}
-			x.Stack, x.Head = made.Stack, &made.Head
+			x.Stack, x.Plain, x.Head = made.Stack, made.Plain, &made.Head
 		}
 		v.Students = append(v.Students, x)
 	}
@@ -93,13 +94,13 @@ func (v Class) Page() page.Page {
 		title = "A class"
 	}
 	t := page.Table{
-		Head:  []string{"student", "heads", "stack", "notches", "mass g", "note"},
+		Head:  []string{"student", "heads", "made of", "notches", "mass g", "note"},
 		Right: []bool{false, true, false, true, true, false},
 	}
 	for _, s := range v.Students {
 		row := []string{s.Name, "", "", "", "", s.note()}
 		if h := s.Head; h != nil {
-			row = []string{s.Name, fmt.Sprint(s.Heads), s.Stack, fmt.Sprintf("%+.1f", h.Softness), fmt.Sprintf("%.1f", h.MassG), s.note()}
+			row = []string{s.Name, fmt.Sprint(s.Heads), s.Plain, fmt.Sprintf("%+.1f", h.Softness), fmt.Sprintf("%.1f", h.MassG), s.note()}
 		}
 		t.Rows = append(t.Rows, row)
 	}

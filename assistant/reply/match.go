@@ -62,7 +62,7 @@ func NewMatches(w Writer, m identify.Matches, most int) (Matches, error) {
 		if i == 0 {
 			v.Stack, v.Head = made.Stack, &h
 		}
-		v.Likely = append(v.Likely, Likely{Pick{made.Stack, h.Grade, h.Softness, h.MassG, h.DiameterMM}, Round(l.Share, 4), l.Also})
+		v.Likely = append(v.Likely, Likely{Pick{made.Stack, made.Plain, h.Grade, h.Softness, h.MassG, h.DiameterMM}, Round(l.Share, 4), l.Also})
 	}
 	return v, nil
 }
@@ -71,16 +71,16 @@ func NewMatches(w Writer, m identify.Matches, most int) (Matches, error) {
 func (v Matches) Page() page.Page {
 	t := page.Table{
 		Title: fmt.Sprintf("What it could be, likeliest first, of %d stacks looked at", v.Tried),
-		Head:  []string{"stack", "likely %", "notches", "mass g", "size mm"},
+		Head:  []string{"made of", "likely %", "notches", "mass g", "size mm"},
 		Right: []bool{false, true, true, true, true},
 	}
 	for _, l := range v.Likely {
-		t.Rows = append(t.Rows, []string{l.Stack, fmt.Sprintf("%.1f", 100*l.Share), fmt.Sprintf("%+.1f", l.Softness), fmt.Sprintf("%.1f", l.MassG), fmt.Sprintf("%.1f", l.DiameterMM)})
+		t.Rows = append(t.Rows, []string{l.Plain, fmt.Sprintf("%.1f", 100*l.Share), fmt.Sprintf("%+.1f", l.Softness), fmt.Sprintf("%.1f", l.MassG), fmt.Sprintf("%.1f", l.DiameterMM)})
 	}
 	p := append(v.Assumptions.Page(), t)
 	for _, l := range v.Likely[:min(3, len(v.Likely))] {
 		if len(l.Also) > 0 {
-			p = append(p, page.Para(fmt.Sprintf("%s: measuring can't tell it from one with %s.", l.Stack, strings.Join(FirstFew(l.Also), ", "))))
+			p = append(p, page.Para(fmt.Sprintf("%s: measuring can't tell it from one with %s.", l.Plain, strings.Join(FirstFew(l.Also), ", "))))
 		}
 	}
 	if v.Rest >= 0.001 {

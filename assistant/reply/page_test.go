@@ -18,9 +18,12 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 // number returns a pointer, for the fields that may have no figure.
 func number(x float64) *float64 { return &x }
 
+// plain is a stack as it is put to people.
+func plain(stack string) string { return "in words " + stack }
+
 // made is a head with the figures that tables show.
 func made(stack string, softness, massG float64) reply.Made {
-	return reply.Made{Stack: stack, Head: reply.Head{Stack: stack, Grade: "medium", Softness: softness, MassG: massG, DiameterMM: 37.2}}
+	return reply.Made{Stack: stack, Plain: plain(stack), Head: reply.Head{Stack: stack, Grade: "medium", Softness: softness, MassG: massG, DiameterMM: 37.2}}
 }
 
 func order() reply.Order {
@@ -52,30 +55,30 @@ func answers() []struct {
 		{"a set, cut short", reply.Set{Each: 4, Heads: 12}},
 		{"a class within its budget", reply.Class{Title: "Period 3", BudgetCents: 5000, Within: true, BestCents: 5400, Lost: 1.5, Order: order(),
 			Students: []reply.Student{
-				{Name: "Ada", Heads: 2, Stack: soft.Stack, Head: &soft.Head, Minor: true, NoLatex: true},
-				{Name: "Ben", Heads: 2, Stack: soft.Stack, Head: &soft.Head, Alike: "Ada", Wanted: hard.Stack, Missed: []string{"blorp"}},
+				{Name: "Ada", Heads: 2, Stack: soft.Stack, Plain: soft.Plain, Head: &soft.Head, Minor: true, NoLatex: true},
+				{Name: "Ben", Heads: 2, Stack: soft.Stack, Plain: soft.Plain, Head: &soft.Head, Alike: "Ada", Wanted: hard.Stack, Missed: []string{"blorp"}},
 				{Name: "Cleo", Trouble: "no head that can be built weighs 5 g"},
 			},
 			Warnings: []reply.Warning{{Hazard: "Latex can hurt.", Do: "Keep it away.", Defer: "Ask the school.", Students: []string{"Ada"}}}}},
 		{"a class over its budget", reply.Class{BudgetCents: 1000, LeastCents: 1500, LeastBoundCents: 1400}},
 		{"a class without budget", reply.Class{Order: order()}},
 		{"a class with the best for all", reply.Class{BudgetCents: 5000, Within: true}},
-		{"a change", reply.Change{From: hard.Stack, Way: "softer", By: 2, Made: soft, CostCents: 123,
-			Edits:  []reply.Edit{{Do: "swap", What: "layer 1", From: "thin", To: "thick"}, {Do: "add", What: "layer 2", To: "thin"}, {Do: "remove", What: "yarn", From: "wool"}},
+		{"a change", reply.Change{From: hard.Stack, Was: hard.Plain, Way: "softer", By: 2, Made: soft, CostCents: 123,
+			Edits:  []reply.Edit{{Do: "swap", What: "layer 1", From: "thin", To: "thick", Says: "layer 1: a thick slice for a thin one"}, {Do: "add", What: "layer 2", To: "thin", Says: "add layer 2: a thin slice"}, {Do: "remove", What: "yarn", From: "wool", Says: "take the yarn off"}},
 			Trades: []reply.Trade{{Fact: "head.mass_g", Unit: "g", From: 19.8, To: 22.4}},
-			Others: []reply.Pick{{Stack: "ball + other", Grade: "soft", Softness: 1, MassG: 21, DiameterMM: 38}}}},
-		{"no latex", reply.Change{From: hard.Stack, Way: "no latex", Made: soft}},
+			Others: []reply.Pick{{Stack: "ball + other", Plain: "another head", Grade: "soft", Softness: 1, MassG: 21, DiameterMM: 38}}}},
+		{"no latex", reply.Change{From: hard.Stack, Was: hard.Plain, Way: "no latex", Made: soft}},
 		{"matches", reply.Matches{Tried: 900, Rest: 0.2, Next: &reply.NextMeasure{How: "weigh it", Bits: 1.2, Of: 2.5},
 			Likely: []reply.Likely{
-				{Pick: reply.Pick{Stack: soft.Stack, Softness: 1, MassG: 22.4, DiameterMM: 38}, Share: 0.5, Also: []string{"a", "b", "c", "d", "e"}},
-				{Pick: reply.Pick{Stack: hard.Stack, Softness: -2, MassG: 19.8, DiameterMM: 36.1}, Share: 0.3},
+				{Pick: reply.Pick{Stack: soft.Stack, Plain: soft.Plain, Softness: 1, MassG: 22.4, DiameterMM: 38}, Share: 0.5, Also: []string{"a", "b", "c", "d", "e"}},
+				{Pick: reply.Pick{Stack: hard.Stack, Plain: hard.Plain, Softness: -2, MassG: 19.8, DiameterMM: 36.1}, Share: 0.3},
 			}}},
-		{"advice", reply.Advice{Stack: soft.Stack, Head: &soft.Head, Notes: []string{"A foot is assumed."}, Buy: []reply.Purchase{
-			{Part: "thick", CostCents: 300, Gain: number(1.25), Makes: reply.Pick{Stack: "x", Grade: "soft"}, Trades: []reply.Trade{{Fact: "head.softness", Unit: "notches", From: 1, To: 3}}},
-			{Part: "thin", CostCents: 200, Gain: number(0.5), Makes: reply.Pick{Stack: "y", Grade: "hard", Softness: -1}},
+		{"advice", reply.Advice{Stack: soft.Stack, Plain: soft.Plain, Head: &soft.Head, Notes: []string{"A foot is assumed."}, Buy: []reply.Purchase{
+			{Part: "thick", Name: "a thick one", CostCents: 300, Gain: number(1.25), Makes: reply.Pick{Stack: "x", Plain: "an x", Grade: "soft"}, Trades: []reply.Trade{{Fact: "head.softness", Unit: "notches", From: 1, To: 3}}},
+			{Part: "thin", Name: "a thin one", CostCents: 200, Gain: number(0.5), Makes: reply.Pick{Stack: "y", Plain: "a y", Grade: "hard", Softness: -1}},
 		}}},
-		{"advice with nothing on hand", reply.Advice{Why: "there is no core", Buy: []reply.Purchase{{Part: "ball", CostCents: 495, Makes: reply.Pick{Stack: "ball", Grade: "hard"}}}}},
-		{"advice that nothing helps", reply.Advice{Stack: soft.Stack, Head: &soft.Head}},
+		{"advice with nothing on hand", reply.Advice{Why: "there is no core", Buy: []reply.Purchase{{Part: "ball", Name: "a ball", CostCents: 495, Makes: reply.Pick{Stack: "ball", Plain: "a bare ball", Grade: "hard"}}}}},
+		{"advice that nothing helps", reply.Advice{Stack: soft.Stack, Plain: soft.Plain, Head: &soft.Head}},
 	}
 }
 

@@ -20,6 +20,7 @@ import (
 	"mallow/knowledge/strike"
 	"mallow/rules/facts"
 	"mallow/rules/gate"
+	"mallow/rules/propose"
 )
 
 // Answer is what a command has to say.
@@ -27,9 +28,10 @@ type Answer interface {
 	Page() page.Page
 }
 
-// Made is one head, as text that head.Parse reads and in full.
+// Made is one head, as text that head.Parse reads, in plain words and in full.
 type Made struct {
 	Stack string `json:"stack"`
+	Plain string `json:"plain"`
 	Head  Head   `json:"head"`
 }
 
@@ -57,6 +59,18 @@ func Default(cat *knowledge.Catalogue) Writer {
 	return NewWriter(cat, inst)
 }
 
+// On is the Writer that shows heads on the instrument that a candidate was
+// worked out for.
+func (w Writer) On(c propose.Candidate) Writer {
+	if inst, ok := w.cat.Instrument(c.Report.Instrument); ok {
+		return NewWriter(w.cat, inst)
+	}
+	return w
+}
+
+// Words says parts as the Writer's catalogue names them.
+func (w Writer) Words() Words { return In(w.cat) }
+
 // Write works out a stack as `mallow head` would, whatever else it was worked
 // out for.
 func (w Writer) Write(s head.Stack) (Made, error) {
@@ -66,7 +80,7 @@ func (w Writer) Write(s head.Stack) (Made, error) {
 		return Made{}, err
 	}
 	v := NewHead(h, r)
-	return Made{v.Stack, v}, nil
+	return Made{v.Stack, w.Words().Brief(h.Stack), v}, nil
 }
 
 // Given is a head that somebody named, with what was not asked about it.
@@ -112,6 +126,7 @@ func Text(h head.Head) string {
 // Pick is one head at a glance, among others.
 type Pick struct {
 	Stack      string  `json:"stack"`
+	Plain      string  `json:"plain"` // in words, for people
 	Grade      string  `json:"grade"`
 	Softness   float64 `json:"softness"`
 	MassG      float64 `json:"mass_g"`
@@ -119,7 +134,7 @@ type Pick struct {
 }
 
 func (p Pick) String() string {
-	return fmt.Sprintf("%s (%s, %s, %.1f g, %s)", p.Stack, p.Grade, Notches(p.Softness), p.MassG, both(p.DiameterMM))
+	return fmt.Sprintf("%s (%s, %s, %.1f g, %s)", p.Plain, p.Grade, Notches(p.Softness), p.MassG, both(p.DiameterMM))
 }
 
 // Notches is a place on the scale of softness in words.

@@ -12,6 +12,8 @@ import (
 // Set is a graded set, hardest first.
 type Set struct {
 	Assumptions
+	Family string  `json:"family"`     // what the heads share, in words
+	On     string  `json:"instrument"` // whose medium the notches count from
 	Each   int     `json:"heads_each"` // heads of each grade
 	Rungs  []Rung  `json:"rungs"`
 	Order  Order   `json:"order"` // for the whole set, stock shared
@@ -48,15 +50,16 @@ type MatchPart struct {
 
 // NewSet gathers what is shown of a graded set of each heads of a grade.
 func NewSet(w Writer, s graded.Set, each int) (Set, error) {
-	v := Set{Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
+	v := Set{Family: s.Family, Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
 	if len(s.Rungs) > 0 {
 		v.Assumptions = Assuming(w.cat, s.Rungs[0].Head.Pass)
 	}
 	for _, r := range s.Rungs {
-		made, err := w.Write(r.Head.Stack)
+		made, err := w.On(r.Head).Write(r.Head.Stack)
 		if err != nil {
 			return Set{}, err
 		}
+		v.On = made.Head.Instrument
 		v.Rungs = append(v.Rungs, Rung{made, made.Head.Softness, Round(r.Want, 2), made.Head.MassG, made.Head.DiameterMM, NewMatching(r.Match)})
 	}
 	return v, nil
@@ -75,12 +78,12 @@ func NewMatching(m propose.Matching) Matching {
 func (v Set) Page() page.Page {
 	t := page.Table{
 		Title: fmt.Sprintf("%d grades, hardest first, %d heads of each", len(v.Rungs), v.Each),
-		Head:  []string{"", "stack", "notches", "asked", "mass g", "over it"},
-		Right: []bool{true, false, true, true, true, false},
+		Head:  []string{"", "made of", "grade", "notches", "asked", "g", "mm"},
+		Right: []bool{true, false, false, true, true, true, true},
 	}
 	for i, r := range v.Rungs {
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(i + 1), r.Stack, fmt.Sprintf("%+.1f", r.Softness), fmt.Sprintf("%+.1f", r.Wanted), fmt.Sprintf("%.1f", r.MassG), both(r.DiameterMM),
+			fmt.Sprint(i + 1), r.Plain, r.Head.Grade, fmt.Sprintf("%+.1f", r.Softness), fmt.Sprintf("%+.1f", r.Wanted), fmt.Sprintf("%.1f", r.MassG), fmt.Sprintf("%.1f", r.DiameterMM),
 		})
 	}
 	how := "No other choice among them is better: this was proven."

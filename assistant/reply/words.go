@@ -2,6 +2,7 @@ package reply
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"mallow/assistant/page"
@@ -48,6 +49,61 @@ func (w Words) Stack(st head.Stack) string {
 		words = append(words, w.Yarn(st))
 	}
 	return strings.Join(words, " + ")
+}
+
+// Brief is a head in few words, without its shaft: the ball, the slices by bore
+// and wall in inches, and the turns.
+func (w Words) Brief(st head.Stack) string {
+	list := []string{w.plainly(st.Core.ID)}
+	for i := 0; i < len(st.Slices); {
+		t, n := st.Slices[i].Tube, 1
+		for i+n < len(st.Slices) && st.Slices[i+n].Tube.ID == t.ID {
+			n++
+		}
+		text := fmt.Sprintf("%s %s x %s", w.rubber(t.Material), sold(t.Bore), sold(t.Wall))
+		if n > 1 {
+			text = fmt.Sprintf("%d of %s", n, text)
+		}
+		list = append(list, text)
+		i += n
+	}
+	if st.Wrap != nil {
+		list = append(list, w.Turns(st))
+	}
+	return strings.Join(list, "; ")
+}
+
+// sold is a length as it is sold: a fraction of an inch, or millimetres.
+func sold(l measure.Length) string {
+	if l.IsFraction() {
+		return short(l)
+	}
+	return l.Mm()
+}
+
+// Turns is the yarn of a wound head in few words, with its turns.
+func (w Words) Turns(st head.Stack) string {
+	if st.Wrap.Turns == 0 {
+		return w.plainly(st.Wrap.Yarn.ID)
+	}
+	return fmt.Sprintf("%d turns of %s", st.Wrap.Turns, w.plainly(st.Wrap.Yarn.ID))
+}
+
+// plainly is a part's name without what only a shopping list needs: that a ball
+// comes drilled, and how yarn is put up.
+func (w Words) plainly(id string) string {
+	parts := strings.Split(w.Part(id), ", ")
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool {
+		return s == "drilled" || strings.Contains(s, " m in ")
+	}), ", ")
+}
+
+// rubber is the material of tubing in few words.
+func (w Words) rubber(id string) string {
+	if m, ok := w.cat.Material(id); ok && m.Latex {
+		return "latex"
+	}
+	return w.material(id)
 }
 
 // Layer is the nth slice in words, 0 on the core, or none.

@@ -101,7 +101,7 @@ func (m *Maker) bundle(title string, list []Entry, order *stock.Order) (Bundle, 
 		for _, p := range s.Parts {
 			used[p.ID] = true
 		}
-		b.Rows = append(b.Rows, Row{name, reply.NewPick(e.Candidate), s.Heads, designs[key]})
+		b.Rows = append(b.Rows, Row{name, reply.In(m.cat).NewPick(e.Candidate), s.Heads, designs[key]})
 		b.Sheets = append(b.Sheets, s)
 	}
 	b.Buy = m.buy(only(order, used))
@@ -274,7 +274,7 @@ func (b Bundle) Page(width int) page.Page {
 	t := page.Table{Title: "Who builds what", Head: []string{"for", "head", "stack", "grade", "notches", "mass", "to build"},
 		Right: []bool{false, true, false, false, true, true, true}}
 	for _, r := range b.Rows {
-		t.Rows = append(t.Rows, []string{r.Name, fmt.Sprint(r.Design), r.Stack, r.Grade, fmt.Sprintf("%+.1f", r.Softness+0),
+		t.Rows = append(t.Rows, []string{r.Name, fmt.Sprint(r.Design), r.Plain, r.Grade, fmt.Sprintf("%+.1f", r.Softness+0),
 			fmt.Sprintf("%.1f g", r.MassG), fmt.Sprint(r.Heads)})
 	}
 	p := page.Page{page.Heading{Level: 1, Text: b.Title}}

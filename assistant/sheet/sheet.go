@@ -208,7 +208,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 		section: draw.NewSection(h, &m.cat.Limits),
 	}
 	var err error
-	if s.Made, err = m.heads.Write(c.Stack); err != nil {
+	if s.Made, err = m.heads.On(c).Write(c.Stack); err != nil {
 		return Sheet{}, err
 	}
 	s.Layers = s.Made.Head.Layers

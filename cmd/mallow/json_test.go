@@ -37,6 +37,7 @@ func answers(t *testing.T) []struct {
 		{[]string{"change", stack, "--want", "two notches softer"}, []string{""}},
 		{[]string{"match", "--diameter", "37.2 mm", "--mass", "21.2 g"}, []string{""}},
 		{[]string{"set", "3", "--want", "marimba"}, []string{"rungs.*"}},
+		{[]string{"set", "3", "--want", "xylophone"}, []string{"rungs.*"}},
 		{[]string{"set", "2", "--want", "marimba", "--sheets"}, []string{"sheets.*"}},
 		{[]string{"class", roster}, []string{"students.*"}},
 		{[]string{"class", roster, "--sheets"}, []string{"sheets.*"}},
@@ -92,7 +93,8 @@ func TestJSON(t *testing.T) {
 					if wound != strings.Contains(stack, "*") || !shafted && a.args[0] != "match" {
 						t.Errorf("stack %q has no turns or no shaft", stack)
 					}
-					_, alone, _ := mallow(t, "head", stack, "--json")
+					on, _ := made["head"].(map[string]any)["instrument"].(string)
+					_, alone, _ := mallow(t, "head", stack, "--instrument", on, "--json")
 					var want any
 					if err := json.Unmarshal([]byte(alone), &want); err != nil {
 						t.Fatalf("head %s: %v", stack, err)
