@@ -40,14 +40,20 @@ func (s building) order(line string) (Reply, bool) {
 				return r, false // an order like any other
 			}
 			if s.now.stage != proposed {
-				r.Say("Which head? Say what is in it, such as: %s poly-1-1/8 + latex-3/4x1/8 + wool-medium*128. Where nobody knows, `mallow match` finds what a weighed and measured head can be.", w.say)
-				return s.ask(r), true
+				return s.unknown(w.job), true
 			}
 			return s.start(r, w.job), true
 		}
 		st, err := head.Parse(s.kit.Catalogue, rest)
 		if err != nil {
-			if strings.Contains(rest, "+") || w.job != "" {
+			if w.job != "" && !strings.Contains(rest, "+") { // an old head that nobody knows
+				r := s.unknown(w.job)
+				if _, ok := s.measured(rest); ok {
+					return s.found(rest)
+				}
+				return r, true
+			}
+			if strings.Contains(rest, "+") {
 				r.Say("%s", reply.Told(err))
 				return s.ask(r), true
 			}

@@ -37,6 +37,11 @@ func (s *Session) ask(r Reply) Reply {
 		return building{s}.along(r, s.now.bench.Again())
 	case s.now.doctor.ID != "":
 		r.Ask = check(s.kit.Catalogue, s.now.doctor)
+	case s.now.old.open && s.now.asked == "":
+		r.Ask = &Ask{Text: "What does it measure and weigh, such as 37 mm, 22 g?", Enter: "never mind"}
+		if len(s.now.old.could) > 0 {
+			r.Ask = &Ask{Text: "Which is it?", Enter: "1"}
+		}
 	case s.now.choosing:
 		r.Ask = &Ask{Text: "Which lesson?", Enter: "1"}
 	case s.now.stage == inviting:

@@ -51,6 +51,7 @@ type state struct {
 	due      bool            // the job is to begin once the questions of safety are answered
 	dueJob   string          // of the catalogue's jobs; empty to build
 	doctor   along.Doctor    // a trouble that is being looked into
+	old      old             // an old head whose stack is being found
 	done     bool            // a build has come to its end, or its sheet was handed out
 }
 
@@ -109,6 +110,9 @@ func (s *Session) Done() bool { return s.now.done && s.now.bench == nil }
 
 // About returns a few words by which the conversation may be recognised.
 func (s *Session) About() string {
+	if s.now.bench != nil {
+		return s.now.bench.About()
+	}
 	var words []string
 	for _, path := range []string{"instrument.kind", "player.grip", "want.register", "want.softness"} {
 		if w, ok := s.now.Said(path); ok {
@@ -193,6 +197,11 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	}
 	if s.now.doctor.ID != "" {
 		if r, ok := (building{s}).examine(line); ok {
+			return r
+		}
+	}
+	if s.now.old.open && !h.Did() {
+		if r, ok := (building{s}).found(line); ok {
 			return r
 		}
 	}

@@ -424,3 +424,21 @@ func TestSayFact(t *testing.T) {
 		t.Errorf("got %q", got)
 	}
 }
+
+// An old head that nobody knows is found from what it measures and weighs, and
+// wrapped anew in the same conversation.
+func TestRewrapOfAnUnknownHead(t *testing.T) {
+	s := NewSession(kit(t))
+	s.Say("marimba, all adults, latex is fine, no solvent")
+	for _, tt := range []struct{ line, has string }{
+		{"rewrap my old mallets", "across the belt"},
+		{"they are 40 mm, 21.4 g, wool on a plastic ball", "1. "},
+		{"7", "a number from 1"},
+		{"1", "Re-wrap a head"},
+		{"", "Take the old yarn off"},
+	} {
+		if got := hear(t, s.Say(tt.line)); !strings.Contains(got, tt.has) {
+			t.Errorf("%q gets no %q:\n%s", tt.line, tt.has, got)
+		}
+	}
+}

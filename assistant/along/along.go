@@ -8,6 +8,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
@@ -239,6 +240,19 @@ func (b *Build) At() string {
 	return s.ID
 }
 
+// About is what is built and how far it has come, in a few words.
+func (b *Build) About() string {
+	doing := "building"
+	if job, ok := b.g.cat.Job(b.job.ID); ok {
+		doing = strings.ToLower(job.Title) + ":"
+	}
+	text := fmt.Sprintf("%s %s", doing, b.job.Stack)
+	if b.at < 0 {
+		return text + ", not begun"
+	}
+	return fmt.Sprintf("%s, at step %d of %d, %s", text, b.at+1, len(b.steps()), b.step().Title)
+}
+
 // Stack is what is being built.
 func (b *Build) Stack() head.Stack { return b.job.Stack }
 
@@ -338,7 +352,7 @@ func (b *Build) remake(i int, s head.Stack) error {
 	if err != nil {
 		return err
 	}
-	if i == 0 { // the place is kept by the step's name
+	if i == 0 && b.at >= 0 { // the place is kept by the step's name
 		here := b.step()
 		if at := slices.IndexFunc(steps, func(s sheet.Step) bool { return s.ID == here.ID && s.Layer == here.Layer }); at >= 0 {
 			b.at = at

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -33,8 +34,9 @@ type walk struct {
 
 // shop is a guide over the shipped catalogue, made once.
 var shop = sync.OnceValues(func() (shop struct {
-	cat   *knowledge.Catalogue
-	guide *along.Guide
+	cat    *knowledge.Catalogue
+	finder *propose.Finder
+	guide  *along.Guide
 }, err error) {
 	if shop.cat, err = knowledge.Default(); err != nil {
 		return shop, err
@@ -47,6 +49,7 @@ var shop = sync.OnceValues(func() (shop struct {
 	if err != nil {
 		return shop, err
 	}
+	shop.finder = finder
 	sheets, err := sheet.NewMaker(shop.cat)
 	if err != nil {
 		return shop, err
@@ -405,6 +408,63 @@ func TestRewrap(t *testing.T) {
 		t.Errorf("a blade at a re-wrap:\n%s", got)
 	}
 	start(t, "reshaft", 1).to("last step")
+}
+
+// Another softness than planned is met by other turns, up to the winding.
+func TestAnotherSoftness(t *testing.T) {
+	w := start(t, "rewrap", 2)
+	got, _ := w.say("a bit softer")
+	has(t, got, "in place of 128", "0.5 notches softer", "heavier")
+	if n := expected(t, got, `wind (\d+) turns`); n <= 128 {
+		t.Errorf("softer with %g turns", n)
+	}
+	got, _ = w.say("a bit harder")
+	has(t, got, "Then wind 128 turns")
+	for w.b.At() != "finish-yarn" {
+		w.say("")
+	}
+	got, _ = w.say("softer")
+	has(t, got, "The yarn is on")
+}
+
+// What the catalogue's answer says that age does in notches is what is computed:
+// yarn packed to six sevenths of its thickness, rubber ten points harder.
+func TestAging(t *testing.T) {
+	shop, err := shop()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, text := range []string{demo, "poly-1-1/8-drilled + latex-3/4x1/8 + latex-1x1/8 + wool-medium*128", "rubber-50a-1-1/8 + wool-medium*128"} {
+		s, err := head.Parse(shop.cat, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		soft := func(s head.Stack) (notches, yarn float64) {
+			c, err := shop.finder.Consider(s, propose.Request{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return c.Facts.Head.Softness, c.Facts.Head.YarnMM
+		}
+		as, yarn := soft(s)
+		hard := s
+		hard.Slices = slices.Clone(s.Slices)
+		for i := range hard.Slices {
+			hard.Slices[i].Rubber.DurometerA.Value += 10
+		}
+		if hard.Core.DurometerA > 0 {
+			hard.Core.DurometerA += 10
+		}
+		if now, _ := soft(hard); as-now < 0.55 || as-now > 1.05 {
+			t.Errorf("%s: ten points more are %.2f notches harder", text, as-now)
+		}
+		packed, w := s, *s.Wrap
+		packed.Wrap, w.TensionN = &w, 3*shop.cat.Limits.TensionN.Value
+		now, thin := soft(packed)
+		if as-now < 0.2 || as-now > 0.65 || thin/yarn < 0.84 || thin/yarn > 0.88 {
+			t.Errorf("%s: packed to %.2f of its thickness it is %.2f notches harder", text, thin/yarn, as-now)
+		}
+	}
 }
 
 // No line makes a build fail, and what it does not know it leaves alone.

@@ -75,6 +75,9 @@ func (b *Build) Say(line string) (Reply, bool) {
 	case finished:
 		return b.finish(plain)
 	}
+	if by, ok := wished(plain); ok {
+		return b.aim(by), true
+	}
 	switch {
 	case is(wrapWords):
 		return Reply{Rewrap: true}, true
@@ -274,6 +277,9 @@ func (b *Build) card(r *Reply) {
 		list = append(list, "cautions on the way, each at its step: "+strings.Join(mind, ", "))
 	}
 	r.Page = append(r.Page, page.Heading{Level: 2, Text: title}, page.List{Items: list})
+	if b.job.ID == "rewrap" {
+		r.say("Say softer or harder for other turns than these.")
+	}
 	r.say("%s. At each, say done, or back, why, it slipped, stop here. I ask for what you measure, and the rest follows it.", reply.Capital(reply.Count(len(b.steps()), "step")))
 }
 

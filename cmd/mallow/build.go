@@ -1,12 +1,16 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"mallow/assistant/journal"
+	"mallow/assistant/page"
 	"mallow/assistant/talk"
 	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
@@ -14,20 +18,21 @@ import (
 
 type buildCmd struct {
 	Stack   string `arg:"" optional:"" help:"The head, as stack text. Without it, the build that was broken off goes on."`
-	Rewrap  bool   `xor:"job" help:"Take the old yarn off and wrap this head anew."`
+	Rewrap  bool   `xor:"job" help:"Take the old yarn off and wrap this head anew; without a stack, what it is is found from what it measures and weighs."`
 	Shaft   bool   `xor:"job" help:"Put a new shaft in this head."`
 	Session bool   `help:"Build the head that the last conversation came to."`
 	Want    string `placeholder:"TEXT" help:"Who makes and plays it, in a sentence: latex, age, glue, instrument, grip."`
 	Name    string `placeholder:"NAME" help:"What this build is called; several are kept side by side by their names."`
+	List    bool   `help:"List the builds that are under way, by their names, with the step each has come to."`
 	Answers string `placeholder:"FILE" help:"Take the answers from this file, line by line, instead of standard input."`
 }
 
 func (c buildCmd) Run(a *app) error {
+	if c.List {
+		return a.builds()
+	}
 	if c.Stack != "" && c.Session {
 		return usagef("--session takes the last conversation's head; leave out the stack")
-	}
-	if c.Stack == "" && (c.Rewrap || c.Shaft) && !c.Session {
-		return usagef("say which head, as stack text; `mallow match` finds what a measured head can be")
 	}
 	if strings.ContainsAny(c.Name, `/\`) || strings.HasPrefix(c.Name, ".") {
 		return usagef("--name %q: a name is letters, digits and blanks", c.Name)
@@ -64,6 +69,11 @@ func (c buildCmd) Run(a *app) error {
 			x.first = append(x.first, l.Said)
 		}
 		x.first = append(x.first, order)
+	case c.Stack == "" && (c.Rewrap || c.Shaft): // which head is found out
+		if c.Want != "" {
+			x.first = append(x.first, c.Want)
+		}
+		x.first = append(x.first, order+" an old head")
 	case c.Stack != "":
 		st, err := head.Parse(kit.Catalogue, c.Stack)
 		if err != nil {
@@ -77,6 +87,50 @@ func (c buildCmd) Run(a *app) error {
 		x.resume = talk.Always
 	}
 	return a.sit(kit, x)
+}
+
+// unnamed is what the build is called that nobody gave a name.
+const unnamed = "(no name)"
+
+// builds lists the builds under way.
+func (a *app) builds() error {
+	dir, err := journal.Dir(os.Getenv)
+	if err != nil {
+		return err
+	}
+	rooms := filepath.Join(dir, "builds")
+	names := []string{""}
+	entries, err := os.ReadDir(rooms)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("builds: %w", err)
+	}
+	for _, e := range entries {
+		if e.IsDir() {
+			names = append(names, e.Name())
+		}
+	}
+	t := page.Table{Head: []string{"name", "build", "last at it"}}
+	for _, name := range names {
+		if len(entries) == 0 {
+			break
+		}
+		shelf, err := journal.Open(filepath.Join(rooms, name))
+		if err != nil {
+			return err
+		}
+		last, ok, err := shelf.Last()
+		if err != nil {
+			return err
+		}
+		if ok && !last.Done {
+			t.Rows = append(t.Rows, []string{cmp.Or(name, unnamed), last.About, last.Lines[len(last.Lines)-1].At.Local().Format("Mon 2 Jan 2006, 15:04")})
+		}
+	}
+	p := page.Page{page.Para("No build is under way. `mallow build STACK --name NAME` begins one.")}
+	if len(t.Rows) > 0 {
+		p = page.Page{t, page.Para("`mallow build --name NAME` goes on with one at its step; without a name, the one that has none.")}
+	}
+	return page.Text(a.out, p, a.style())
 }
 
 // learn puts heads that were built along into the maker's log, and fits the
