@@ -37,7 +37,7 @@ func (st *State) Answer(a reading.Take) string {
 				v = "even"
 				break
 			}
-			rest := slices.DeleteFunc(facts.Words(path), func(w string) bool { return w == was })
+			rest := slices.DeleteFunc(slices.Clone(facts.Words(path)), func(w string) bool { return w == was })
 			if len(rest) != 1 {
 				return fmt.Sprintf("Not %s, then; which one is it?", plain(a.Text, was))
 			}
