@@ -24,6 +24,7 @@ type Catalogue struct {
 	Words       []Word       `yaml:"words"`
 	Lessons     []Lesson     `yaml:"lessons"`
 	Questions   []Question   `yaml:"questions"`
+	Practice    []Practice   `yaml:"practice"`
 	Answers     []Answer     `yaml:"answers"`
 	Gauges      []Gauge      `yaml:"gauges"`
 	Jobs        []Job        `yaml:"jobs"`

@@ -74,6 +74,7 @@ func (c *checker) text() {
 		}
 	}
 	c.said()
+	c.practice()
 	c.phrases()
 	seen := map[string]string{}
 	for _, t := range c.cat.Terms {

@@ -239,7 +239,7 @@ func (x *changing) cheapest(ctx context.Context, list []search.Edited) ([]priced
 // apart is a candidate's score apart from its softness, which a change moves
 // on purpose.
 func apart(j *propose.Judging, c *propose.Candidate) float64 {
-	return c.Score + j.Weights.Softness*math.Abs(c.Facts.Head.Softness-j.Base.Want.Softness)
+	return c.Score + j.SoftnessOff(c.Facts.Head.Softness)
 }
 
 type priced struct {

@@ -135,7 +135,7 @@ func (b *bench) apart(k int, c *propose.Candidate) float64 {
 	if refused != nil {
 		return math.Inf(-1)
 	}
-	return score + j.Weights.Softness*math.Abs(c.Facts.Head.Softness-b.rungs[k])
+	return score + j.SoftnessOff(c.Facts.Head.Softness)
 }
 
 // families lists the families to try, those that the rules like best first.

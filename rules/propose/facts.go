@@ -51,6 +51,8 @@ func (f *Finder) Settle(q Request) facts.Facts {
 	in.MediumDB = min(sound.Bright(sound.Cutoff(0)*mediumOpens), -1)
 	if !q.Known[facts.WantSoftness] && w.Softness == 0 {
 		w.Softness = f.usualSoftness(at, q.Known)
+	} else if said, ok := f.cat.SoftnessSaid(in.Kind, w.Softness); ok && q.Known[facts.WantSoftness] {
+		w.Softness = said.At
 	}
 	return at
 }
@@ -261,17 +263,6 @@ func (f *Finder) soundOf(x *facts.Head, r *strike.Report, register string) {
 // Grade returns the middle of a grade of softness on a kind of instrument; the ends of the scale reach
 // a notch on.
 func (f *Finder) Grade(kind, id string) (notches float64, ok bool) {
-	g := f.cat.Scale.For(kind).Grades
-	at := slices.IndexFunc(g, func(x knowledge.Grade) bool { return x.ID == id })
-	switch {
-	case at < 0:
-		return 0, false
-	case len(g) == 1:
-		return g[0].From, true
-	case at == 0:
-		return g[1].From - 1, true
-	case at == len(g)-1:
-		return g[at].From + 1, true
-	}
-	return (g[at].From + g[at+1].From) / 2, true
+	s, ok := f.cat.Scale.For(kind).Said(id)
+	return s.At, ok
 }

@@ -147,16 +147,24 @@ func (f *Finder) Rescore(pool []Candidate, q Request) []float64 {
 	return out
 }
 
-// First computes the candidates in full and returns the best of them.
+// First computes the candidates in full, each also with the turns of its yarn
+// that do best, and returns the best of them.
 func (f *Finder) First(list []Candidate, q Request) (Candidate, error) {
 	best := Candidate{Score: math.Inf(-1)}
+	j := f.Judging(q)
 	for i, c := range list {
-		full, err := f.Consider(c.Stack, q)
-		if err != nil {
-			return best, err
+		stacks := []head.Stack{c.Stack}
+		if w := j.wound(c, q).Stack; w.Wrap != nil && w.Wrap.Turns != c.Stack.Wrap.Turns {
+			stacks = append(stacks, w)
 		}
-		if full.Score > best.Score || i == 0 {
-			best = full
+		for k, st := range stacks {
+			full, err := f.Consider(st, q)
+			if err != nil {
+				return best, err
+			}
+			if full.Score > best.Score || i+k == 0 {
+				best = full
+			}
 		}
 	}
 	return best, nil

@@ -3,6 +3,8 @@ package propose
 import (
 	"math"
 
+	"mallow/knowledge"
+	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/stock"
@@ -12,16 +14,20 @@ import (
 //
 //	Σ weights of the prefer rules that fire, on the head and on each layer
 //	− softness · |softness − asked for|                        in notches
+//	− word, where it is called by another word than the one asked for
 //	− mass     · |mass − asked for|                            in grams
 //	− diameter · |diameter − asked for|                        in millimetres
 //	− colour   · |second partial at f − that of the colour|    over a medium head's
 //	− attack   · |contact time at mf − that of the attack|     in milliseconds
 //	− opening  · |opening from p to ff − that asked for|       in octaves
+//	− usual    · what is outside the usual grams, millimetres and turns
 //	− register · what is asked for and not served              in octaves
 //	− hand     · hardest pull over what the hands manage
 //	− cost     · cost of a pair                                in units of currency
 //
-// where mass and diameter count only when they are asked for. What the words
+// where mass and diameter count only when they are asked for, and the usual ones
+// only when they are not. A softness asked for by a word is first of all to be
+// called by it: see saidOff. What the words
 // asked for come to is set by choose rules as well, as colour-at, attack-at and
 // opening-at; softness-at and softness-lean are the softness to aim at when none was
 // asked for. Four weights are not part of the score: spares is the share of
@@ -30,15 +36,28 @@ import (
 // before the softness counts as not met; buying is what a head has to gain by
 // each part that is bought for it where others are on hand.
 type Weights struct {
-	Softness, Mass, Diameter, colour, attack, opening, register, hand, Cost, spares, Reach, Buying float64
+	Softness, Mass, Diameter, colour, attack, opening, register, hand, Cost, spares, Reach, Buying, word float64
 }
 
 func weightNames() []string {
-	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core"}
+	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core", "word",
+		"usual-g", "usual-mm", "usual-turn"}
 }
 
 func weightsFrom(m map[string]float64) Weights {
-	return Weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"], m["buying"]}
+	return Weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"], m["buying"], m["word"]}
+}
+
+// usual is a stretch that a measure of a head usually lies in, and what a unit
+// outside it costs.
+type usual struct{ weight, from, to float64 }
+
+// off is the least that a measure between lo and hi loses.
+func (u *usual) off(lo, hi float64) float64 {
+	if u.weight == 0 {
+		return 0
+	}
+	return u.weight * max(0, u.from-hi, lo-u.to)
 }
 
 // Judging scores many heads for one request. It is for one goroutine.
@@ -52,6 +71,8 @@ type Judging struct {
 	layer   *rules.Scorer[facts.Facts]
 	// What the words asked for come to, NaN where any will do.
 	colour, attack, opening float64
+	said                    knowledge.Said // the softness asked for, where it was asked for by a word
+	grams, across, turns    usual
 }
 
 // Judging returns what scores heads for the request.
@@ -65,7 +86,7 @@ func (f *Finder) Judging(q Request) *Judging {
 		}
 		return math.NaN()
 	}
-	return &Judging{
+	j := &Judging{
 		f:       f,
 		bin:     q.Bin,
 		Base:    base,
@@ -78,6 +99,67 @@ func (f *Finder) Judging(q Request) *Judging {
 		attack:  at("attack-at"),
 		opening: at("opening-at"),
 	}
+	j.practise(chosen)
+	if q.Known[facts.WantSoftness] {
+		if s, ok := f.cat.SoftnessSaid(base.Instrument.Kind, q.Facts.Want.Softness); ok {
+			j.said = s
+			j.Weights.Reach = max(j.Weights.Reach, j.half())
+		}
+	}
+	return j
+}
+
+// practise settles what heads usually come to for what was asked. What was asked
+// for by figure is not held against it.
+func (j *Judging) practise(chosen map[string]float64) {
+	in, want := &j.Base.Instrument, &j.Base.Want
+	p, ok := j.f.cat.Practised(in.Kind, strike.Grade(want.Softness, j.f.cat.Scale.For(in.Kind)), want.Register)
+	if !ok {
+		return
+	}
+	j.turns = usual{chosen["usual-turn"], p.Turns[0], p.Turns[1]}
+	if want.MassG == 0 {
+		j.grams = usual{chosen["usual-g"], p.Grams[0], p.Grams[1]}
+	}
+	if want.DiameterMM == 0 {
+		j.across = usual{chosen["usual-mm"], p.MM[0], p.MM[1]}
+	}
+}
+
+// half is how far the word's stretch reaches from its midst.
+func (j *Judging) half() float64 {
+	half := min(j.said.At-j.said.From, j.said.To-j.said.At)
+	if math.IsInf(half, 0) {
+		return 0
+	}
+	return half
+}
+
+// SoftnessOff is what a head of a softness loses for it.
+func (j *Judging) SoftnessOff(softness float64) float64 {
+	off := math.Abs(softness - j.Base.Want.Softness)
+	if j.said.Word == "" {
+		return j.Weights.Softness * off
+	}
+	return j.saidOff(softness)
+}
+
+// withinWord is what a head at the edge of its word's stretch is taken to be
+// off, in notches: over a wide stretch, all heads go by the same word.
+const withinWord = 0.5
+
+// saidOff is SoftnessOff where the softness was asked for by its word. Within the
+// word's stretch it costs little to be off the midst, outside it costs to be
+// called by another word, and from there on each notch in full.
+func (j *Judging) saidOff(softness float64) float64 {
+	s, half := &j.said, j.half()
+	off := math.Abs(softness - s.At)
+	in := min(1, withinWord/max(half, 1e-9))
+	sum := j.Weights.Softness * (in*min(off, half) + max(0, off-half))
+	if softness < s.From || softness >= s.To {
+		sum += j.Weights.word
+	}
+	return sum
 }
 
 // Score scores a head with all its layers.
@@ -107,7 +189,8 @@ func (j *Judging) off(h *facts.Head) float64 { return j.LeastOff(h, h) }
 func (j *Judging) LeastOff(lo, hi *facts.Head) float64 {
 	w, want := &j.Weights, &j.Base.Want
 	outside := func(lo, hi, want float64) float64 { return max(0, lo-want, want-hi) }
-	off := w.Softness * outside(lo.Softness, hi.Softness, want.Softness)
+	// Nearest to what was asked for, a head loses least.
+	off := j.SoftnessOff(min(max(lo.Softness, want.Softness), hi.Softness))
 	if want.MassG > 0 {
 		off += w.Mass * outside(lo.MassG, hi.MassG, want.MassG)
 	}
@@ -122,6 +205,10 @@ func (j *Judging) LeastOff(lo, hi *facts.Head) float64 {
 	}
 	if j.opening == j.opening {
 		off += w.opening * outside(lo.OpensUp, hi.OpensUp, j.opening)
+	}
+	off += j.grams.off(lo.MassG, hi.MassG) + j.across.off(lo.DiameterMM, hi.DiameterMM)
+	if lo.Turns > 0 {
+		off += j.turns.off(lo.Turns, hi.Turns)
 	}
 	in := &j.Base.Instrument
 	if hi.HighHz > 0 && hi.HighHz < in.HighHz {
