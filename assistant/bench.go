@@ -85,7 +85,7 @@ func (s building) start(r Reply, job string) Reply {
 	}
 	x := along.Job{ID: job, Stack: c.Stack, Request: s.now.Request(), Heads: heads}
 	if job == "" {
-		if e, err := s.teller().effort(c); err == nil {
+		if e, _, err := s.teller().effort(c); err == nil {
 			x.Buy = e.Bought()
 		}
 	}
@@ -145,8 +145,13 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 	if a, ok := s.now.bench.Say(line); ok {
 		return s.along(Reply{}, a)
 	}
+	if r, ok := (curious{s.Session}).knows(in, line); ok {
+		return r
+	}
 	var r Reply
-	switch {
+	switch act := in.Act(); {
+	case slices.Contains([]reading.Act{reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Ask, reading.Show, reading.Unsure}, act) && !s.replaying:
+		return s.act(in, line)
 	case in.Act() == reading.Leave:
 		return Reply{Leave: true}
 	case in.Act() == reading.Save:
@@ -159,10 +164,11 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 			"a figure when I ask for one: 22.8 g, 1.34 in; Enter where you have none",
 			"stop here: it is kept, and goes on at this step; another head: back to choosing",
 		})
-	case s.teller().word(&r, line):
-	case in.Act() == reading.Define:
-		s.teller().define(&r, in, line)
-	case s.teller().answers(&r, line):
+	case !in.Empty():
+		r.Say("That would be another head. Say another head to go back to choosing, then say it again; what is built so far is not lost by talking.")
+	case in.Act() == reading.Social:
+		r.Say("%s", s.chat(in))
+	case (curious{s.Session}).guess(&r, in, line):
 	default:
 		r.Say("I did not understand that here. Say done, back, why, what you see (it slipped, it tore), or stop here.")
 	}

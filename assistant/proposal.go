@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/rules"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // offer is the proposal as one screen to decide by.
@@ -16,12 +17,17 @@ func (t teller) offer(r *Reply, p propose.Proposal) {
 	if short := t.kit.offers.Short(&t.now.State); short != "" {
 		r.Say("%s", short)
 	}
-	e, err := t.effort(p.Best)
+	e, _, err := t.effort(p.Best)
 	if err != nil {
 		r.Say("%s", reply.Told(err))
 		return
 	}
-	o := t.words().NewOffer(p.Best, t.job(), t.answer("sounds", p.Best, e), e)
+	f, err := t.facts(p.Best, answer.Facts{})
+	if err != nil {
+		r.Say("%s", reply.Told(err))
+		return
+	}
+	o := t.words().NewOffer(p.Best, t.job(), t.kit.answers().Text("sounds", f, true), e)
 	r.Page = append(r.Page, o.Page()...)
 	if own := t.words().Own(p.Best.Stack); len(own) > 0 {
 		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
@@ -62,47 +68,20 @@ func (t teller) deeper(p propose.Proposal) []page.Page {
 	return []page.Page{stack.Page, sound.Page, choices.Page}
 }
 
-// effort is what building the head takes.
-func (t teller) effort(c propose.Candidate) (reply.Effort, error) {
-	heads := t.now.Heads()
-	order, err := t.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads}}, t.now.Request())
+// effort is what building the head takes, and what is bought for it: for all
+// sets of it that are wanted.
+func (t teller) effort(c propose.Candidate) (reply.Effort, stock.Order, error) {
+	heads, sets := t.now.Heads(), t.now.Sets()
+	order, err := t.kit.Finder.Order([]propose.Make{{Head: c.Head, Heads: heads * sets}}, t.now.Request())
 	if err != nil {
-		return reply.Effort{}, err
+		return reply.Effort{}, order, err
 	}
 	if c, err = t.kit.Finder.Consider(c.Stack, along.Equipped(t.now.Request())); err != nil {
-		return reply.Effort{}, err
+		return reply.Effort{}, order, err
 	}
-	return t.kit.Sheets().Effort(c, heads, order)
-}
-
-// answer is what is said to something that people ask, about a head.
-func (t teller) answer(id string, c propose.Candidate, e reply.Effort) string {
-	f := answer.Facts{Player: c.Facts.Player, Want: c.Facts.Want, Instrument: c.Facts.Instrument, Bench: c.Facts.Bench, Head: c.Facts.Head}
-	f.Offer = f.Offer.With(e)
-	f.Offer.PartsCents = float64(e.Heads) * c.Facts.Head.CostCents
-	f.Offer.Left = float64(t.kit.asker.Open(&t.now.State, t.now.seen))
-	return t.kit.answers().Text(id, f, true)
-}
-
-// answers answers a line that asks for one of the catalogue's answers, and
-// reports whether it does.
-func (t teller) answers(r *Reply, line string) bool {
-	id, ok := t.kit.answers().Find(line)
-	if !ok {
-		return false
-	}
-	if t.now.stage == proposed {
-		if c, err := t.kit.offers.Best(&t.now.State); err == nil {
-			if e, err := t.effort(c); err == nil {
-				r.Say("%s", t.answer(id, c, e))
-				return true
-			}
-		}
-	}
-	f := answer.Facts{Player: t.now.Facts.Player, Want: t.now.Facts.Want, Instrument: t.now.Facts.Instrument, Bench: t.now.Facts.Bench}
-	f.Offer.Left = float64(t.kit.asker.Open(&t.now.State, t.now.seen))
-	r.Say("%s", t.kit.answers().Text(id, f, false))
-	return true
+	e, err := t.kit.Sheets().Effort(c, heads, order)
+	e.Sets = sets
+	return e, order, err
 }
 
 // more shows the next screen of what goes deeper.

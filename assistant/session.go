@@ -6,6 +6,7 @@ import (
 
 	"mallow/assistant/along"
 	"mallow/assistant/answer"
+	"mallow/assistant/gloss"
 	"mallow/assistant/journal"
 	"mallow/assistant/lesson"
 	"mallow/assistant/page"
@@ -221,18 +222,14 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	case "the rules", "rules", "show the rules", "which rules":
 		return display{s}.theRules()
 	}
-	if r := (Reply{}); !h.Did() && s.teller().word(&r, line) {
-		return s.ask(r)
-	}
-	if _, known := s.kit.answers().Find(line); known && s.isQuestion(in, line) {
-		var r Reply
-		if !s.replaying { // it changes nothing
-			s.teller().answers(&r, line)
-		}
+	if r, ok := (curious{s}).knows(in, line); ok {
 		if len(h.Noted) > 0 {
 			return s.onward(r, s.was)
 		}
-		return s.ask(r)
+		return r
+	}
+	if r, ok := s.idle(line); ok {
+		return r
 	}
 	if len(in.Takes)+len(in.Moves) == 0 {
 		if r, ok := (building{s}).ails(line); ok {
@@ -250,16 +247,6 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 		return s.onward(r, s.was)
 	}
 	return s.act(in, line)
-}
-
-// isQuestion reports whether a line only asks for one of the catalogue's
-// answers. What may hurt somebody is taken first, whatever else a line says.
-func (s *Session) isQuestion(in reading.Reading, line string) bool {
-	harms := slices.ContainsFunc(in.Takes, func(a reading.Take) bool {
-		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
-	})
-	takes := len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.Supposed.Said) > 0
-	return !harms && (!takes || s.kit.answers().Is(line))
 }
 
 // act does what was asked for.
@@ -295,7 +282,12 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	case reading.Back, reading.Undo:
 		return s.back()
 	case reading.Define:
-		s.teller().define(&r, in, line)
+		means, known := gloss.In(s.kit.Catalogue).Define(in, line)
+		if id, how := s.kit.answers().Nearest(line); !known && how >= nearPlain {
+			curious{s}.tell(&r, id, line)
+			return s.ask(r)
+		}
+		r.Say("%s", means)
 		return s.ask(r)
 	case reading.Show:
 		return display{s}.show(in)
@@ -328,12 +320,14 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		}
 	case reading.Social:
 		if in.Empty() {
-			r.Say("%s", chat(in))
+			if !(curious{s}).guess(&r, in, line) {
+				r.Say("%s", s.chat(in))
+			}
 			return s.ask(r)
 		}
 	case reading.Ask:
 		if in.Empty() {
-			return s.unanswered(r, in)
+			return curious{s}.unanswered(r, in, line)
 		}
 	case reading.Default, reading.Unsure, reading.Skip:
 		if in.Empty() {
@@ -347,7 +341,21 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	if reply, ok := s.wanted(r, in, line); ok {
 		return reply
 	}
-	return s.tell(r, in)
+	return s.tell(r, in, line)
+}
+
+// idle answers words that end a step of a build where nothing is being built.
+func (s *Session) idle(line string) (Reply, bool) {
+	if !slices.Contains([]string{"done", "finished", "all done", "im done", "i am done", "did it", "ready", "end", "its done"}, answer.Plain(line)) || s.now.bench != nil {
+		return Reply{}, false
+	}
+	var r Reply
+	if s.now.stage == proposed {
+		r.Say("Nothing is being built yet: press Enter to begin, or say leave to go.")
+	} else {
+		r.Say("There is no head yet. Press Enter to go on, or say leave to go; all you said is kept.")
+	}
+	return s.ask(r), true
 }
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.
@@ -476,14 +484,26 @@ func (s *Session) enter() Reply {
 func (s *Session) takeDefault(r *Reply) {
 	q, _ := s.kit.Catalogue.Question(s.now.asked)
 	_ = facts.Parse(&s.now.Facts, q.ID, s.kit.asker.Enter(&s.now.State, q)) // checked by NewKit
-	s.now.Note(q.ID, s.now.Say(q.ID))
-	r.Say("Taken: %s.", s.now.Say(q.ID))
+	if q.Careful != "" {                                                    // nobody said so: it is only how it is taken
+		s.now.Note(q.ID, q.Name+": not said, so taken with care")
+		r.Say("%s", q.Unsaid)
+	} else {
+		s.now.Note(q.ID, s.now.Say(q.ID))
+		r.Say("Taken: %s.", s.now.Say(q.ID))
+	}
 	s.now.tries = 0
 	r.sayAll(s.now.Settle())
 }
 
 // unclear asks again, more narrowly; in the end it takes the default.
-func (s *Session) unclear(r Reply, in reading.Reading) Reply {
+func (s *Session) unclear(r Reply, in reading.Reading, line string) Reply {
+	if (curious{s}).guess(&r, in, line) {
+		if s.now.stage == inviting {
+			s.now.stage = asking
+			return s.next(r)
+		}
+		return s.ask(r)
+	}
 	if s.now.asked == "" {
 		if len(in.Missed) > 0 {
 			s.missed(&r, in)
@@ -518,7 +538,7 @@ func (s *Session) yesNo(r Reply, yes bool, in reading.Reading) Reply {
 	case s.now.stage == inviting:
 		return s.enter()
 	case s.now.asked != "":
-		return s.unclear(r, in)
+		return s.unclear(r, in, "")
 	case yes:
 		return building{s}.build(r)
 	}

@@ -2,6 +2,7 @@ package assistant
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"mallow/assistant/journal"
@@ -29,6 +30,13 @@ type Reply struct {
 // Say adds a paragraph.
 func (r *Reply) Say(format string, args ...any) {
 	r.Page = append(r.Page, page.Para(fmt.Sprintf(format, args...)))
+}
+
+// once adds a paragraph, unless it stands there already.
+func (r *Reply) once(text string) {
+	if !slices.ContainsFunc(r.Page, func(b page.Block) bool { return b == page.Block(page.Para(text)) }) {
+		r.Say("%s", text)
+	}
 }
 
 // list adds a list, unless it is empty.

@@ -5,13 +5,14 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/answer"
 	"mallow/assistant/lesson"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 )
 
 // tell takes in answers, parts and wishes.
-func (s *Session) tell(r Reply, in reading.Reading) Reply {
+func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	now, before := s.now.clone(), s.before()
 	var troubles []string
 	took := 0
@@ -50,11 +51,14 @@ func (s *Session) tell(r Reply, in reading.Reading) Reply {
 			r.Say("%s", strings.Join(troubles, " "))
 			return s.ask(r)
 		}
-		return s.unclear(r, in)
+		return s.unclear(r, in, line)
 	}
 	s.past = append(s.past, before)
 	if len(in.Said) > 0 {
 		r.Say("Taken: %s.", strings.Join(in.Said, "; "))
+	}
+	if in.Talk == "worry" {
+		r.once(s.chat(in))
 	}
 	s.missed(&r, in)
 	s.doubts(&r, in)
@@ -70,15 +74,27 @@ func (s *Session) tell(r Reply, in reading.Reading) Reply {
 	return s.next(r)
 }
 
+// missed says what nothing was made of. A fear or a question in it has its
+// answer; words that say nothing are not listed.
 func (s *Session) missed(r *Reply, in reading.Reading) {
-	if len(in.Missed) > 0 {
-		quoted := make([]string, len(in.Missed))
-		for i, m := range in.Missed {
-			quoted[i] = "“" + m + "”"
+	var quoted []string
+	for _, m := range in.Missed {
+		if slices.Contains(filler, answer.Plain(m)) {
+			continue
 		}
+		if id, how := s.kit.answers().Nearest(m); how >= nearPlain && s.kit.answers().Do(id) == "" {
+			r.once(s.teller().answer(id, m))
+			continue
+		}
+		quoted = append(quoted, "“"+m+"”")
+	}
+	if len(quoted) > 0 {
 		r.Say("I could make nothing of %s.", strings.Join(quoted, ", "))
 	}
 }
+
+// filler are words that say nothing by themselves.
+var filler = []string{"myself", "me", "because", "far", "mallets", "mallet", "some", "really", "also", "too", "though", "quick", "quickly", "just", "only", "well", "please", "anyway", "honestly", "to be honest", "basically", "actually", "maybe", "perhaps", "i guess", "i suppose", "first", "second", "then", "all right", "thing", "things", "stuff", "kind of", "sort of", "etc", "two"}
 
 // withdraw takes an answer back, and reports whether there was one. What may
 // hurt somebody is not taken back by that: it is asked again.
@@ -105,28 +121,17 @@ func (s *Session) doubts(r *Reply, in reading.Reading) {
 	}
 }
 
-// chat answers small talk in one sentence.
-func chat(in reading.Reading) string {
+// chat answers small talk in one sentence, and fear with what helps.
+func (s *Session) chat(in reading.Reading) string {
 	switch in.Talk {
 	case "thanks":
 		return "Glad to help."
 	case "worry":
-		return "Nothing is lost: a head that came out wrong comes apart again, and every step has a check before the next. Say what troubles you, or help."
+		return s.teller().answer("fear", "")
 	case "greeting":
 		return "Hello."
 	}
 	return "I only know about mallets; say what you need, or help."
-}
-
-// unanswered says that a question has no answer here, and what can be asked.
-func (s *Session) unanswered(r Reply, in reading.Reading) Reply {
-	for _, t := range in.About {
-		if t.Kind == "fact" && s.now.stage == proposed && s.teller().showFact(&r, t.ID) {
-			return s.ask(r)
-		}
-	}
-	r.Say("I have no answer to that. I can say why, what if, what is, compare; what it costs, how long it takes, which tools it needs, whether it is safe.")
-	return s.ask(r)
 }
 
 // whatIf takes a change in, shows only what moves, and takes it back.

@@ -9,9 +9,11 @@ import (
 // {expressions} over the facts of the head at hand and of the offer.
 type Answer struct {
 	ID     string   `yaml:"id"`
+	About  []string `yaml:"about"` // what a question may be about, as a reading prints it
 	Asks   []string `yaml:"asks"`  // how people ask for it; lower case, without marks
 	Text   string   `yaml:"text"`  // once there is a head
 	Early  string   `yaml:"early"` // before; empty when Text is as good
+	Do     string   `yaml:"do"`    // what to show instead of a text
 	Source string   `yaml:"source"`
 	Origin Origin   `yaml:"-"`
 }
@@ -88,7 +90,7 @@ func (c *checker) said() {
 	}
 	for _, x := range c.cat.Answers {
 		c.at("answers", x.ID)
-		c.need("text", x.Text != "")
+		c.need("text", x.Text != "" || x.Do != "")
 		c.source("source", x.Source)
 		once(x.ID, x.Asks)
 	}

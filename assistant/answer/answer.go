@@ -10,9 +10,11 @@ import (
 
 	"mallow/assistant/reply"
 	"mallow/knowledge"
+	"mallow/knowledge/head"
 	"mallow/knowledge/words"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/stock"
 )
 
 // Facts are what the texts of answers may read.
@@ -23,9 +25,16 @@ type Facts struct {
 	Bench      facts.Bench      `expr:"bench"`
 	Head       facts.Head       `expr:"head"`
 	Offer      Offer            `expr:"offer"`
+	Asked      Asked            `expr:"asked"`
 }
 
-// Offer is what building takes. It is zero before there is a head.
+// Asked is what a question has in it.
+type Asked struct {
+	MassG float64 `expr:"mass_g" unit:"g" doc:"the weight that was asked about, 0 for none"`
+	Mass  string  `expr:"mass" doc:"that weight in words; empty for none"`
+}
+
+// Offer is what building takes. Most of it is zero before there is a head.
 type Offer struct {
 	Heads      float64 `expr:"heads" doc:"heads to be built"`
 	BuyCents   float64 `expr:"buy" unit:"cents" doc:"cost of what has to be bought, in whole packs"`
@@ -34,12 +43,61 @@ type Offer struct {
 	WaitMin    float64 `expr:"wait_min" unit:"min" doc:"waiting, for all heads at once"`
 	Skill      float64 `expr:"skill" doc:"0 anyone can, 1 takes some practice, 2 is for practised hands"`
 	Left       float64 `expr:"left" doc:"questions that may still come"`
+
+	Time   string `expr:"time" doc:"work and waiting in words"`
+	List   string `expr:"list" doc:"what to buy, in words"`
+	Core   string `expr:"core" doc:"the core in words"`
+	Tubing string `expr:"tubing" doc:"the slices in words; empty for none"`
+	Yarn   string `expr:"yarn" doc:"the yarn and its turns in words; empty for none"`
+	Name   string `expr:"yarn_name" doc:"the yarn in words; empty for none"`
+	Metres string `expr:"metres" doc:"length of yarn of one head, in words"`
+	Shaft  string `expr:"shaft" doc:"the shaft in words; empty for none"`
+	Glue   string `expr:"glue" doc:"the glue that is bought, in words; empty for none"`
+
+	Pairs      float64 `expr:"pairs" doc:"sets of heads to be built"`
+	Each       float64 `expr:"each" doc:"heads in a set"`
+	AllCents   float64 `expr:"all" unit:"cents" doc:"cost of what has to be bought for all sets"`
+	TotalCents float64 `expr:"total" unit:"cents" doc:"what may be spent on all sets, 0 when nobody said"`
+	ShareCents float64 `expr:"share" unit:"cents" doc:"a set's share of the total"`
 }
 
 // With returns the offer with the effort of a build.
 func (o Offer) With(e reply.Effort) Offer {
 	o.Heads, o.BuyCents = float64(e.Heads), float64(e.Buy)
 	o.WorkMin, o.WaitMin, o.Skill = e.WorkMin, e.WaitMin, e.Skill
+	o.Time = reply.Capital(reply.Hours(e.WorkMin, e.WaitMin))
+	return o
+}
+
+// Of returns the offer with the parts of a head in words, and what is bought
+// for it.
+func (o Offer) Of(w reply.Words, h head.Head, order stock.Order) Offer {
+	o.Core = w.Part(h.Stack.Core.ID)
+	var slices []string
+	for _, l := range h.Layers {
+		slices = append(slices, fmt.Sprintf("%s, cut %s", w.Part(l.Slice.Tube.ID), l.Cut.Rule()))
+	}
+	o.Tubing = strings.Join(slices, "; and ")
+	if h.Stack.Wrap != nil {
+		o.Name = w.Part(h.Stack.Wrap.Yarn.ID)
+		o.Yarn, o.Metres = fmt.Sprintf("%s, %d turns", o.Name, h.Turns), fmt.Sprintf("%.0f m", float64(h.YarnLength)+0.5)
+	}
+	if h.Stack.Shaft != nil {
+		o.Shaft = w.Part(h.Stack.Shaft.ID)
+	}
+	var list []string
+	for _, l := range order.Lines {
+		if l.Kind == "adhesive" {
+			o.Glue = l.Name
+		}
+		if l.Packs > 0 {
+			list = append(list, fmt.Sprintf("%s (%s)", l.Name, l.Cost))
+		}
+	}
+	o.List = strings.Join(list, "; ")
+	if o.List == "" {
+		o.List = "nothing, it is all on hand"
+	}
 	return o
 }
 
@@ -47,12 +105,16 @@ func (o Offer) With(e reply.Effort) Offer {
 // goroutines at once.
 type Answers struct {
 	list []one
+	near *near
 }
 
 type one struct {
 	knowledge.Answer
 	text, early *rules.Template[Facts]
 }
+
+// doings are what an answer may show instead of a text.
+var doings = [...]string{"answers", "assumed", "changed", "drawing", "offer"}
 
 // New checks the texts of a catalogue's answers.
 func New(cat *knowledge.Catalogue) (*Answers, error) {
@@ -62,6 +124,9 @@ func New(cat *knowledge.Catalogue) (*Answers, error) {
 	}
 	a := &Answers{}
 	for _, x := range cat.Answers {
+		if x.Do != "" && !slices.Contains(doings[:], x.Do) {
+			return nil, fmt.Errorf("%s: answer %s: %q is not one of %v", x.Origin, x.ID, x.Do, doings)
+		}
 		o := one{Answer: x}
 		for _, f := range []struct {
 			name, text string
@@ -76,6 +141,7 @@ func New(cat *knowledge.Catalogue) (*Answers, error) {
 		}
 		a.list = append(a.list, o)
 	}
+	a.near = newNear(cat.Answers)
 	return a, nil
 }
 
@@ -95,6 +161,33 @@ func (a *Answers) Find(line string) (id string, ok bool) {
 	return id, longest > 0
 }
 
+// Nearest returns the id of the answer that has the way to ask nearest to what
+// a line says, and how near that is: 1 is word for word, 0 nothing in common.
+func (a *Answers) Nearest(line string) (id string, how float64) {
+	return a.near.to(Plain(line))
+}
+
+// About returns the id of the answer to questions about a thing, as a reading
+// prints it: cost, part glue.
+func (a *Answers) About(thing string) (id string, ok bool) {
+	for _, x := range a.list {
+		if slices.Contains(x.About, thing) {
+			return x.ID, true
+		}
+	}
+	return "", false
+}
+
+// Do is what an answer shows instead of a text, or nothing.
+func (a *Answers) Do(id string) string {
+	for _, x := range a.list {
+		if x.ID == id {
+			return x.Do
+		}
+	}
+	return ""
+}
+
 // Is reports whether a line is a way to ask for an answer and nothing else.
 func (a *Answers) Is(line string) bool {
 	line = Plain(line)
@@ -112,10 +205,12 @@ func (a *Answers) Text(id string, f Facts, head bool) string {
 		if x.ID != id {
 			continue
 		}
-		if !head && x.early != nil {
+		switch {
+		case !head && x.early != nil:
 			return x.early.Fill(f)
+		case x.text != nil:
+			return x.text.Fill(f)
 		}
-		return x.text.Fill(f)
 	}
 	return ""
 }

@@ -24,7 +24,8 @@ type Offer struct {
 
 // Effort is what building takes.
 type Effort struct {
-	Heads            int
+	Heads            int           // of a set
+	Sets             int           // to be bought for; 0 or 1 is one
 	Buy              measure.Money // in whole packs
 	Invented         bool          // the prices are
 	WorkMin, WaitMin float64
@@ -60,6 +61,13 @@ func (e Effort) Bought() string {
 	demo := ""
 	if e.Invented {
 		demo = " (prices invented)"
+	}
+	if e.Sets > 1 {
+		kind := "pairs"
+		if e.Heads != 2 {
+			kind = fmt.Sprintf("sets of %s", Count(e.Heads, "head"))
+		}
+		return fmt.Sprintf("%s for all %d %s%s", e.Buy, e.Sets, kind, demo)
 	}
 	return fmt.Sprintf("%s for %s%s", e.Buy, Count(e.Heads, "head"), demo)
 }

@@ -69,10 +69,12 @@ type State struct {
 	Have       []reading.Part      // parts said to be on hand
 	Without    []string            // part ids to leave out
 	Stack      string              // a head picked by hand, as stack text; empty for the best
+	Group
 
-	said  map[string]string // each answer in plain words, by fact
-	order []string          // the facts of said, in the order they were answered
-	held  map[string]bool   // careful answers that were stated and stay until they are taken back
+	said   map[string]string // each answer in plain words, by fact
+	order  []string          // the facts of said, in the order they were answered
+	shared bool              // the budget of a pair is its share of a total
+	held   map[string]bool   // careful answers that were stated and stay until they are taken back
 }
 
 // New returns the state in which nothing has been said.

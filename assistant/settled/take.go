@@ -16,8 +16,11 @@ import (
 func (st *State) Answer(a reading.Take) string {
 	path, v := a.Path, a.Value
 	switch path {
-	case "want.pairs", "want.total_budget", "class.size", "player.tension_n", "instrument.octaves":
-		return "" // of an order or a class, not of a head
+	case "player.tension_n", "instrument.octaves":
+		return "" // not of a head
+	}
+	if st.group(path, v) {
+		return ""
 	}
 	if path == "instrument.id" {
 		id, _ := v.(string)
@@ -60,6 +63,9 @@ func (st *State) Answer(a reading.Take) string {
 		}
 	}
 	st.Stack = ""
+	if path == facts.WantBudgetCents {
+		st.shared = false
+	}
 	if facts.Set(&st.Facts, path, v) != nil {
 		return fmt.Sprintf("I can't use %q as an answer.", a.Text)
 	}
