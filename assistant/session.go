@@ -109,6 +109,10 @@ func (s *Session) Asked() string {
 // built, or its sheet handed out.
 func (s *Session) Done() bool { return s.now.done && s.now.bench == nil }
 
+// Proposes reports whether the conversation has come
+// to a head that stands, with nothing left to ask.
+func (s *Session) Proposes() bool { return s.now.stage == proposed }
+
 // About returns a few words by which the conversation may be recognised.
 func (s *Session) About() string {
 	if s.now.bench != nil {

@@ -3,119 +3,34 @@
 //
 // A session is the lines a person typed, in order, each with the question
 // that was open. It holds no results: whoever opens it answers the lines
-// again. Every session is a file of its own, replaced whole and atomically
-// after each line, and held by a lock while a program writes to it. A file
-// that can't be used is set aside under another name, never deleted.
+// again, or goes on from the state that is kept beside it. Every session is a
+// file of its own, in which each line said is a line added at the end, and is
+// held by a lock while a program writes to it. A file that can't be used is
+// set aside under another name, never deleted.
 //
 // Sessions are ordered by their number, not by time, so that a clock set back
 // changes nothing.
 package journal
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/gofrs/flock"
-	"github.com/google/renameio/v2"
 )
 
-// Version is the version of the session files written.
-const Version = 1
-
 // MaxBytes is the size past which a session file is not read.
-const MaxBytes = 8 << 20
+const MaxBytes = 64 << 20
 
-// Session is a conversation as it was typed.
-type Session struct {
-	Version int       `json:"version"`
-	Started time.Time `json:"started"`
-	About   string    `json:"about,omitempty"` // a few words to recognise it by
-	Done    bool      `json:"done,omitempty"`  // ended with a build sheet: not offered again
-	Lines   []Line    `json:"lines"`
-}
-
-// Line is one line typed.
-type Line struct {
-	At    time.Time `json:"at"`
-	Asked string    `json:"asked,omitempty"` // id of the open question, or empty
-	Said  string    `json:"said"`
-}
-
-// A FileError says why a session file can't be used.
-type FileError struct {
-	File string
-	Why  string
-	Now  string // name it was set aside under; empty when it is where it was
-}
-
-// Error returns a sentence without its full stop.
-func (e *FileError) Error() string {
-	s := fmt.Sprintf("%s can't be used: %s", e.File, e.Why)
-	if e.Now != "" {
-		s += "; it is kept as " + e.Now
-	}
-	return s
-}
-
-// Decode reads a session file's bytes. The error names what is wrong with
-// them and, where that helps, what would be right.
-func Decode(data []byte) (Session, error) {
-	var head struct {
-		Version *int `json:"version"`
-	}
-	if len(strings.TrimSpace(string(data))) == 0 {
-		return Session{}, errors.New("it is empty")
-	}
-	if err := json.Unmarshal(data, &head); err != nil {
-		var syntax *json.SyntaxError
-		if errors.As(err, &syntax) && syntax.Offset >= int64(len(data)) {
-			return Session{}, fmt.Errorf("it breaks off after %d bytes", len(data))
-		}
-		return Session{}, fmt.Errorf("it is not a session: %w", err)
-	}
-	switch {
-	case head.Version == nil:
-		return Session{}, errors.New("it is not a session: it has no version")
-	case *head.Version > Version:
-		return Session{}, fmt.Errorf("a newer mallow wrote it (version %d, this one reads up to %d)", *head.Version, Version)
-	case *head.Version < 1:
-		return Session{}, fmt.Errorf("version %d never existed (valid: 1 to %d)", *head.Version, Version)
-	}
-	var s Session
-	dec := json.NewDecoder(strings.NewReader(string(data)))
-	dec.DisallowUnknownFields()
-	if err := dec.Decode(&s); err != nil {
-		return Session{}, fmt.Errorf("it is not a session: %w", err)
-	}
-	if _, err := dec.Token(); err != io.EOF {
-		return Session{}, errors.New("it goes on after its end")
-	}
-	s.Version = Version
-	for i, l := range s.Lines {
-		if l.Asked == "want.steps" { // what softness was called once
-			s.Lines[i].Asked = "want.softness"
-		}
-	}
-	return s, nil
-}
-
-// Encode returns the session as a file's bytes.
-func (s Session) Encode() ([]byte, error) {
-	data, err := json.MarshalIndent(s, "", " ")
-	if err != nil {
-		return nil, fmt.Errorf("session: %w", err)
-	}
-	return append(data, '\n'), nil
-}
+// mostNumber is the highest number that a session gets.
+const mostNumber = 999_999_999
 
 // Dir returns the folder for mallow's state by the XDG base directory
 // specification: $XDG_STATE_HOME/mallow, else ~/.local/state/mallow. The
@@ -131,17 +46,23 @@ func Dir(getenv func(string) string) (string, error) {
 }
 
 // Shelf is the folder that holds the sessions.
-type Shelf struct{ dir string }
+type Shelf struct {
+	dir  string
+	disk Disk
+}
 
 // Open makes the folder dir if need be, readable by its owner only.
-func Open(dir string) (Shelf, error) {
-	if err := os.MkdirAll(dir, 0o700); err != nil {
+func Open(dir string) (Shelf, error) { return OpenOn(System(), dir) }
+
+// OpenOn is Open on another disk than this machine's.
+func OpenOn(disk Disk, dir string) (Shelf, error) {
+	if err := disk.MkdirAll(dir, 0o700); err != nil {
 		return Shelf{}, fmt.Errorf("session folder: %w", err)
 	}
-	if err := os.Chmod(dir, 0o700); err != nil {
+	if err := disk.Chmod(dir, 0o700); err != nil {
 		return Shelf{}, fmt.Errorf("session folder: %w", err)
 	}
-	return Shelf{dir}, nil
+	return Shelf{dir, disk}, nil
 }
 
 // Path returns the path of a file called name beside the sessions.
@@ -153,6 +74,7 @@ func (s Shelf) New(started time.Time) (*Log, error) {
 	if err != nil {
 		return nil, err
 	}
+	s.tidy()
 	n := 1
 	if len(numbers) > 0 {
 		n = numbers[len(numbers)-1] + 1
@@ -164,9 +86,9 @@ func (s Shelf) New(started time.Time) (*Log, error) {
 			return nil, err
 		}
 		if log != nil {
-			if _, err := os.Lstat(log.path); errors.Is(err, fs.ErrNotExist) {
+			if _, err := s.disk.Stat(log.path); errors.Is(err, fs.ErrNotExist) {
 				log.session = Session{Version: Version, Started: started}
-				if err := log.save(); err != nil {
+				if err := log.Save(); err != nil {
 					return nil, errors.Join(err, log.Close())
 				}
 				return log, nil
@@ -180,58 +102,81 @@ func (s Shelf) New(started time.Time) (*Log, error) {
 	return nil, fmt.Errorf("session folder %s: no free session number near %d", s.dir, n)
 }
 
-// Unfinished takes up the last session that is not done and that no other
-// program holds. It returns nil when there is none. Files that can't be used
-// are set aside and reported.
-func (s Shelf) Unfinished() (*Log, []*FileError, error) {
+// Found is what there is to take up again.
+type Found struct {
+	Log  *Log         // the last session that is not done, or else the last that is; nil for none
+	Bad  []*FileError // files that can't be used, set aside
+	Held string       // file of a later session that goes on in another program; empty for none
+}
+
+// Find takes up the last session that is not done, or else the last that is,
+// and that no other program holds.
+func (s Shelf) Find() (f Found, err error) {
 	numbers, err := s.numbers()
 	if err != nil {
-		return nil, nil, err
+		return f, err
 	}
-	var bad []*FileError
 	for _, n := range slices.Backward(numbers) {
 		log, err := s.hold(n)
 		if err != nil {
-			return nil, bad, err
+			return f, errors.Join(err, f.close())
 		}
-		if log == nil {
-			continue // in use
+		if log == nil { // goes on elsewhere
+			if there, err := readSession(s.disk, s.Path(name(n))); err == nil && len(there.Lines) > 0 && f.Held == "" && f.Log == nil {
+				f.Held = s.Path(name(n))
+			}
+			continue
 		}
 		if ferr := log.load(); ferr != nil {
-			bad = append(bad, ferr)
-		} else if !log.session.Done && len(log.session.Lines) > 0 {
-			return log, bad, nil
+			f.Bad = append(f.Bad, ferr)
+		} else if len(log.session.Lines) > 0 && (!log.session.Done || f.Log == nil) {
+			if err := f.close(); err != nil {
+				return f, err
+			}
+			f.Log = log
+			if !log.session.Done {
+				return f, nil
+			}
+			continue
 		}
 		if err := log.Close(); err != nil {
-			return nil, bad, err
+			return f, errors.Join(err, f.close())
 		}
 	}
-	return nil, bad, nil
+	return f, nil
+}
+
+func (f *Found) close() error {
+	if f.Log == nil {
+		return nil
+	}
+	log := f.Log
+	f.Log = nil
+	return log.Close()
 }
 
 // Last returns the last session in which something was said, whether it is
-// done, broken off or still going on, and false when there is none. It changes
-// nothing on disk.
-func (s Shelf) Last() (Session, bool, error) {
+// done, broken off or still going on, and false when there is none. What of
+// later ones can't be used is in bad. It changes nothing on disk.
+func (s Shelf) Last() (last Session, ok bool, bad []*FileError, err error) {
 	numbers, err := s.numbers()
 	if err != nil {
-		return Session{}, false, err
+		return Session{}, false, nil, err
 	}
 	for _, n := range slices.Backward(numbers) {
-		data, err := readSmall(s.Path(name(n)))
+		last, err := readSession(s.disk, s.Path(name(n)))
 		if err != nil {
-			return Session{}, false, err
-		}
-		if last, err := Decode(data); err == nil && len(last.Lines) > 0 {
-			return last, true, nil
+			bad = append(bad, &FileError{File: s.Path(name(n)), Why: err.Error()})
+		} else if len(last.Lines) > 0 {
+			return last, true, bad, nil
 		}
 	}
-	return Session{}, false, nil
+	return Session{}, false, bad, nil
 }
 
 // numbers returns the numbers of the sessions on the shelf, rising.
 func (s Shelf) numbers() ([]int, error) {
-	entries, err := os.ReadDir(s.dir)
+	entries, err := s.disk.ReadDir(s.dir)
 	if err != nil {
 		return nil, fmt.Errorf("session folder: %w", err)
 	}
@@ -239,7 +184,7 @@ func (s Shelf) numbers() ([]int, error) {
 	for _, e := range entries {
 		mid, ok := strings.CutPrefix(e.Name(), "session-")
 		mid, json := strings.CutSuffix(mid, ".json")
-		if n, err := strconv.Atoi(mid); ok && json && err == nil && n > 0 && name(n) == e.Name() {
+		if n, err := strconv.Atoi(mid); ok && json && err == nil && n > 0 && n < mostNumber && name(n) == e.Name() {
 			numbers = append(numbers, n)
 		}
 	}
@@ -261,100 +206,41 @@ func (s Shelf) hold(n int) (*Log, error) {
 	if !got {
 		return nil, nil
 	}
-	return &Log{path: path, lock: lock}, nil
+	return &Log{path: path, disk: s.disk, lock: lock}, nil
 }
 
-// Log is a session held open for writing.
-type Log struct {
-	path    string
-	lock    *flock.Flock
-	session Session
-}
-
-// Session returns what has been logged.
-func (l *Log) Session() Session {
-	s := l.session
-	s.Lines = slices.Clone(s.Lines)
-	return s
-}
-
-// Add logs a line. On an error the line stays in memory and goes to disk with
-// the next one that succeeds.
-func (l *Log) Add(line Line) error {
-	l.session.Lines = append(l.session.Lines, line)
-	return l.save()
-}
-
-// Describe sets the words that the session is recognised by.
-func (l *Log) Describe(about string) error {
-	if l.session.About == about {
-		return nil
-	}
-	l.session.About = about
-	return l.save()
-}
-
-// Finish marks the session as done.
-func (l *Log) Finish() error {
-	l.session.Done = true
-	return l.save()
-}
-
-// Close lets go of the session. What was added is on disk already.
-func (l *Log) Close() error { return l.lock.Close() }
-
-// save replaces the file atomically: at any moment the disk holds the old
-// session or the new one, whole.
-func (l *Log) save() error {
-	data, err := l.session.Encode()
+// tidy removes what programs that were stopped in the middle of writing have
+// left. Whoever writes holds the session's lock.
+func (s Shelf) tidy() {
+	left := regexp.MustCompile(`^\.session-(\d{6,9})\.(json|state)(\.new|\d+)$`)
+	entries, err := s.disk.ReadDir(s.dir)
 	if err != nil {
-		return err
+		return
 	}
-	if err := renameio.WriteFile(l.path, data, 0o600, renameio.WithTempDir(filepath.Dir(l.path)), renameio.WithStaticPermissions(0o600)); err != nil {
-		return fmt.Errorf("session: %w", err)
+	for _, e := range entries {
+		m := left.FindStringSubmatch(e.Name())
+		if m == nil {
+			continue
+		}
+		n, err := strconv.Atoi(m[1])
+		if err != nil {
+			continue
+		}
+		if log, err := s.hold(n); err == nil && log != nil {
+			_ = s.disk.Remove(s.Path(e.Name())) // it is in nobody's way
+			log.Close()
+		}
 	}
-	return nil
-}
-
-// load reads the session, setting the file aside when it can't be used.
-func (l *Log) load() *FileError {
-	data, err := readSmall(l.path)
-	if err == nil {
-		l.session, err = Decode(data)
-	}
-	if err == nil {
-		return nil
-	}
-	ferr := &FileError{File: l.path, Why: err.Error()}
-	if aside, err := setAside(l.path); err == nil {
-		ferr.Now = aside
-	}
-	return ferr
-}
-
-// readSmall reads a regular file of at most MaxBytes.
-func readSmall(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, err
-	}
-	switch {
-	case !info.Mode().IsRegular():
-		return nil, errors.New("it is not a file")
-	case info.Size() > MaxBytes:
-		return nil, fmt.Errorf("it has %d bytes, more than the %d a session may have", info.Size(), MaxBytes)
-	}
-	return os.ReadFile(path)
 }
 
 // setAside renames path to a name that is free and that numbers ignores.
-func setAside(path string) (string, error) {
+func setAside(d Disk, path string) (string, error) {
 	for i := 1; ; i++ {
 		aside := fmt.Sprintf("%s.aside-%d", path, i)
-		_, err := os.Lstat(aside)
+		_, err := d.Stat(aside)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			return aside, os.Rename(path, aside)
+			return aside, d.Rename(path, aside)
 		case err != nil:
 			return "", err
 		}

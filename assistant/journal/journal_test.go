@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -21,6 +22,15 @@ func open(t *testing.T) Shelf {
 		t.Fatal(err)
 	}
 	return s
+}
+
+// unfinished is the session to take up again, if it is not done.
+func unfinished(s Shelf) (*Log, []*FileError, error) {
+	f, err := s.Find()
+	if err == nil && f.Log != nil && f.Log.Session().Done {
+		return nil, f.Bad, f.Log.Close()
+	}
+	return f.Log, f.Bad, err
 }
 
 func TestDir(t *testing.T) {
@@ -63,14 +73,14 @@ func TestResume(t *testing.T) {
 		}
 	}
 
-	if again, _, err := shelf.Unfinished(); err != nil || again != nil {
+	if again, _, err := unfinished(shelf); err != nil || again != nil {
 		t.Errorf("a held session was taken up: %v, %v", again, err)
 	}
 	// As after kill -9: no Finish; the system drops the lock.
 	if err := log.Close(); err != nil {
 		t.Fatal(err)
 	}
-	again, bad, err := shelf.Unfinished()
+	again, bad, err := unfinished(shelf)
 	if err != nil || again == nil || len(bad) > 0 {
 		t.Fatalf("got %v, %v, %v", again, bad, err)
 	}
@@ -83,7 +93,7 @@ func TestResume(t *testing.T) {
 		t.Fatal(err)
 	}
 	again.Close()
-	if done, _, err := shelf.Unfinished(); err != nil || done != nil {
+	if done, _, err := unfinished(shelf); err != nil || done != nil {
 		t.Errorf("a finished session was offered: %v, %v", done, err)
 	}
 }
@@ -153,11 +163,15 @@ func TestSetAside(t *testing.T) {
 		{"cut short", `{"version":1,"lines":[{"at":"2026-11-25T`, "it breaks off after 40 bytes"},
 		{"foreign", "GIF89a", "it is not a session"},
 		{"other JSON", `{"name":"x"}`, "it has no version"},
-		{"newer", `{"version":99,"lines":[]}`, "a newer mallow wrote it (version 99, this one reads up to 1)"},
+		{"newer", `{"version":99,"lines":[]}`, "a newer mallow wrote it (version 99, this one reads up to 2)"},
 		{"version zero", `{"version":0}`, "version 0 never existed"},
 		{"unknown field", `{"version":1,"lines":[],"colour":"red"}`, `unknown field "colour"`},
 		{"wrong type", `{"version":1,"lines":{}}`, "it is not a session"},
 		{"two in one", `{"version":1,"lines":[]} {"version":1}`, "it is not a session"},
+		{"broken in its heading", `{"version":2,"start`, "it breaks off after 19 bytes"},
+		{"heading without an end", `{"version":2,"started":"2026-11-25T12:00:00Z"}`, "it breaks off"},
+		{"foreign line", "{\"version\":2,\"started\":\"2026-11-25T12:00:00Z\"}\n{\"colour\":1}\n", "line 2"},
+		{"no time", "{\"version\":2,\"started\":\"2026-11-25T12:00:00Z\"}\n{\"said\":\"x\"}\n", "it does not say when"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -166,7 +180,7 @@ func TestSetAside(t *testing.T) {
 			if err := os.WriteFile(path, []byte(tt.data), 0o600); err != nil {
 				t.Fatal(err)
 			}
-			log, bad, err := shelf.Unfinished()
+			log, bad, err := unfinished(shelf)
 			if err != nil || log != nil || len(bad) != 1 {
 				t.Fatalf("got %v, %v, %v", log, bad, err)
 			}
@@ -177,7 +191,7 @@ func TestSetAside(t *testing.T) {
 			if err != nil || string(kept) != tt.data {
 				t.Errorf("the file was not kept: %q, %v", kept, err)
 			}
-			if _, bad, _ := shelf.Unfinished(); len(bad) > 0 {
+			if _, bad, _ := unfinished(shelf); len(bad) > 0 {
 				t.Errorf("it was reported twice: %v", bad)
 			}
 		})
@@ -191,7 +205,7 @@ func TestSetAsideTwice(t *testing.T) {
 		if err := os.WriteFile(shelf.Path(name(1)), []byte(data), 0o600); err != nil {
 			t.Fatal(err)
 		}
-		if _, bad, err := shelf.Unfinished(); err != nil || len(bad) != 1 {
+		if _, bad, err := unfinished(shelf); err != nil || len(bad) != 1 {
 			t.Fatal(bad, err)
 		}
 	}
@@ -237,7 +251,8 @@ func TestUnwritable(t *testing.T) {
 	}
 }
 
-// A line that can't be saved is kept and saved with the next.
+// A line that can't be saved is kept and saved with the next, in place of what
+// an attempt has left; and what was saved is never touched.
 func TestSaveLater(t *testing.T) {
 	shelf := open(t)
 	log, err := shelf.New(noon)
@@ -245,21 +260,230 @@ func TestSaveLater(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer log.Close()
-	path := log.path
-	log.path = filepath.Join(shelf.dir, "gone", "x.json")
-	if err := log.Add(Line{At: noon, Said: "one"}); err == nil {
-		t.Fatal("saved into a folder that is not there")
+	on := func() []string {
+		s, err := readSession(system{}, log.path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var list []string
+		for _, l := range s.Lines {
+			list = append(list, l.Said)
+		}
+		return list
 	}
-	log.path = path
-	if err := log.Add(Line{At: noon, Said: "two"}); err != nil {
+	say := func(text string) error { return log.Add(Line{At: noon, Said: text}) }
+	if err := say("one"); err != nil || log.Unsaved() != 0 {
 		t.Fatal(err)
 	}
-	data, err := os.ReadFile(path)
+	path := log.path
+	log.path = filepath.Join(shelf.dir, "gone", "x.json")
+	for i, text := range []string{"two", "three"} {
+		if err := say(text); err == nil || log.Unsaved() != i+1 {
+			t.Fatalf("saved into a folder that is not there: %v, %d lines are not", err, log.Unsaved())
+		}
+	}
+	log.path = path
+	f, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0) // as after half of a write
 	if err != nil {
 		t.Fatal(err)
 	}
-	if s, err := Decode(data); err != nil || len(s.Lines) != 2 {
-		t.Errorf("got %v, %v", s, err)
+	if _, err := f.WriteString(`{"at":"2026-11-25T12:00:00Z","said":"tw`); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	if got := on(); !slices.Equal(got, []string{"one"}) {
+		t.Errorf("with half a line at the end: %q", got)
+	}
+	if err := log.Save(); err != nil || log.Unsaved() != 0 {
+		t.Fatal(err)
+	}
+	if got := on(); !slices.Equal(got, []string{"one", "two", "three"}) {
+		t.Errorf("on disk: %q", got)
+	}
+	if err := os.Remove(path); err != nil { // whoever clears up: all of it is written again
+		t.Fatal(err)
+	}
+	if err := say("four"); err != nil {
+		t.Fatal(err)
+	}
+	if got := on(); !slices.Equal(got, []string{"one", "two", "three", "four"}) {
+		t.Errorf("on disk: %q", got)
+	}
+}
+
+// Cut off anywhere, a file holds the lines up to there.
+func TestCutAnywhere(t *testing.T) {
+	s := Session{Version: Version, Started: noon, About: "bells"}
+	for _, text := range []string{"bells", "", "1⅛ \x00", "leave\n{}"} {
+		s.Lines = append(s.Lines, Line{At: noon, Asked: "x", Said: text})
+	}
+	data, err := s.Encode()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range len(data) {
+		got, err := Decode(data[:n])
+		whole := strings.Count(string(data[:n]), "\n")
+		if whole == 0 {
+			if err == nil {
+				t.Errorf("%d bytes: no error", n)
+			}
+			continue
+		}
+		if want := s.Lines[:min(whole-1, len(s.Lines))]; err != nil || len(got.Lines) != len(want) || !slices.Equal(got.Lines, want) {
+			t.Errorf("%d bytes: %v, %q", n, err, got.Lines)
+		}
+	}
+}
+
+// Saving a line takes as much at the end of a long session as at its beginning:
+// it adds the line's own bytes and no more.
+func TestSavingALineCostsTheSame(t *testing.T) {
+	line := Line{At: noon, Said: "what is a slice?"}
+	cost := func(lines int) (bytes int64, allocs float64) {
+		shelf := open(t)
+		s := Session{Version: Version, Started: noon}
+		for range lines {
+			s.Lines = append(s.Lines, line)
+		}
+		data, err := s.Encode()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(shelf.Path(name(1)), data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		f, err := shelf.Find()
+		if err != nil || f.Log == nil {
+			t.Fatal(f, err)
+		}
+		defer f.Log.Close()
+		before := f.Log.size
+		if err := f.Log.Add(line); err != nil {
+			t.Fatal(err)
+		}
+		bytes = f.Log.size - before
+		if got, err := readSession(system{}, f.Log.path); err != nil || len(got.Lines) != lines+1 {
+			t.Fatalf("%d lines and one more: %d, %v", lines, len(got.Lines), err)
+		}
+		return bytes, testing.AllocsPerRun(20, func() { _ = f.Log.Add(line) })
+	}
+	bytes, allocs := cost(10)
+	if b, a := cost(5000); b != bytes || a > allocs+2 {
+		t.Errorf("line 5,000 takes %d bytes and %.0f allocations, line 10 %d and %.0f", b, a, bytes, allocs)
+	}
+}
+
+// A done session can be taken up again, where none is broken off; a later one
+// that goes on in another program is named.
+func TestFind(t *testing.T) {
+	shelf := open(t)
+	make := func(said string, done bool) *Log {
+		log, err := shelf.New(noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := log.Add(Line{At: noon, Said: said}); err != nil {
+			t.Fatal(err)
+		}
+		if done {
+			if err := log.Finish(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return log
+	}
+	find := func() Found {
+		t.Helper()
+		f, err := shelf.Find()
+		if err != nil || len(f.Bad) > 0 {
+			t.Fatal(f, err)
+		}
+		return f
+	}
+	said := func(f Found) string {
+		if f.Log == nil {
+			return ""
+		}
+		defer f.Log.Close()
+		return f.Log.Session().Lines[0].Said
+	}
+	make("one", true).Close()
+	if got := said(find()); got != "one" {
+		t.Errorf("found %q", got)
+	}
+	make("two", true).Close()
+	if got := said(find()); got != "two" {
+		t.Errorf("found %q", got)
+	}
+	make("three", false).Close()
+	make("four", true).Close()
+	f := find()
+	if got := said(f); got != "three" || f.Held != "" {
+		t.Errorf("found %q, held %q", got, f.Held)
+	}
+	five := make("five", false)
+	f = find()
+	if got := said(f); got != "three" || f.Held != five.path {
+		t.Errorf("found %q, held %q", got, f.Held)
+	}
+	five.Close()
+	f = find()
+	if err := f.Log.Finish(); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Log.Add(Line{At: noon, Said: "more"}); err != nil || f.Log.Session().Done {
+		t.Errorf("a session that goes on is done: %v", err)
+	}
+	f.Log.Close()
+	if again := find(); again.Log == nil || again.Log.Session().Done || again.Log.Len() != 2 {
+		t.Errorf("found %+v", again.Log)
+	} else {
+		again.Log.Close()
+	}
+}
+
+// Numbers at the top of the range, files that are too long, and what broken-off
+// writing leaves stand in nobody's way.
+func TestStrangeFiles(t *testing.T) {
+	shelf := open(t)
+	log, err := shelf.New(noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := log.Add(Line{At: noon, Said: "marimba"}); err != nil {
+		t.Fatal(err)
+	}
+	log.Close()
+	for _, name := range []string{"session-9223372036854775807.json", "session-999999999.json", ".session-000001.json123456", ".session-000002.json9", ".session-000003.state.new", "notes.txt"} {
+		if err := os.WriteFile(shelf.Path(name), []byte("x"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Truncate(shelf.Path("notes.txt"), 1); err != nil {
+		t.Fatal(err)
+	}
+	huge, err := os.Create(shelf.Path(name(5)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := huge.Truncate(MaxBytes + 1); err != nil {
+		t.Fatal(err)
+	}
+	huge.Close()
+	last, ok, bad, err := shelf.Last()
+	if err != nil || !ok || last.Lines[0].Said != "marimba" || len(bad) != 1 || bad[0].File != shelf.Path(name(5)) {
+		t.Errorf("the last is %+v, %v; %v, %v", last, ok, bad, err)
+	}
+	next, err := shelf.New(noon)
+	if err != nil || next.path != shelf.Path(name(6)) {
+		t.Fatalf("the next is %v, %v", next, err)
+	}
+	next.Close()
+	for file, stays := range map[string]bool{".session-000001.json123456": false, ".session-000002.json9": false, ".session-000003.state.new": false, "notes.txt": true, "session-9223372036854775807.json": true} {
+		if _, err := os.Stat(shelf.Path(file)); (err == nil) != stays {
+			t.Errorf("%s: stays is %v", file, err == nil)
+		}
 	}
 }
 
@@ -294,6 +518,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add(v1)
 	f.Add([]byte(`{"version":1}`))
 	f.Add([]byte(`{"version":2}`))
+	f.Add([]byte("{\"version\":2,\"started\":\"2026-11-25T12:00:00Z\"}\n{\"at\":\"2026-11-25T12:00:00Z\",\"asked\":\"a\",\"said\":\"b\"}\n{\"about\":\"c\"}\n{\"done\":true}\n{\"sa"))
 	f.Add([]byte(`null`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := Decode(data)

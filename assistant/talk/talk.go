@@ -94,7 +94,7 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 				return errors.Join(term.ErrInterrupt, t.farewell())
 			}
 			r = assistant.Reply{Ask: r.Ask, Words: r.Words}
-			r.Say("Nothing taken. Ctrl-C once more leaves%s.", t.kept(", and all you said is kept"))
+			r.Say("Nothing taken. Ctrl-C once more leaves%s.", t.kept())
 			continue
 		case errors.Is(err, term.ErrTooLong):
 			r = assistant.Reply{Ask: r.Ask, Words: r.Words}
@@ -116,10 +116,14 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 // talk is a conversation under way.
 type talk struct {
 	Config
-	ctx context.Context // of Run
-	s   *assistant.Session
-	log *journal.Log // nil: nothing is saved
-	kit *assistant.Kit
+	ctx  context.Context // of Run
+	s    *assistant.Session
+	log  *journal.Log // nil: nothing is saved
+	kit  *assistant.Kit
+	past *journal.Log // one that came to its end, and may be asked for first of all
+
+	unkept []journal.Line // said while there was no session on disk, though there should be
+	failed bool           // the last attempt to save failed
 }
 
 // begin opens the session on disk and returns the first reply.
@@ -132,25 +136,15 @@ func (t *talk) begin() (assistant.Reply, error) {
 		return r, nil
 	}
 	if t.Resume != Never {
-		log, bad, err := t.Shelf.Unfinished()
-		opening := len(r.Page)
-		for _, b := range bad {
-			r.Say("Note: %s.", b)
+		taken, reply, err := t.earlier(r)
+		if taken || err != nil {
+			return reply, err
 		}
-		if err != nil {
-			r.Say("Note: %s.", err)
-		}
-		notes := r.Page[opening:]
-		if log != nil {
-			taken, reply, err := t.offer(log, r, notes)
-			if taken || err != nil {
-				return reply, err
-			}
-			r = reply
-		}
+		r = reply
 	}
 	log, err := t.Shelf.New(t.Clock())
 	if err != nil {
+		t.failed = true
 		r.Say("Note: %s. This conversation is not being saved.", err)
 		return r, nil
 	}
@@ -158,17 +152,56 @@ func (t *talk) begin() (assistant.Reply, error) {
 	return r, nil
 }
 
+// earlier looks for a conversation to go on with, and takes it up if the person
+// likes.
+func (t *talk) earlier(r assistant.Reply) (taken bool, _ assistant.Reply, _ error) {
+	found, err := t.Shelf.Find()
+	opening := len(r.Page)
+	for _, b := range found.Bad {
+		r.Say("Note: %s.", b)
+	}
+	if err != nil {
+		r.Say("Note: %s.", err)
+	}
+	if found.Held != "" {
+		if t.Resume == Always {
+			if found.Log != nil {
+				found.Log.Close()
+			}
+			return false, r, fmt.Errorf("the last conversation (%s) goes on in another mallow: leave it there first, or begin a new one with --new", found.Held)
+		}
+		r.Say("Note: the last conversation goes on in another mallow, and is not touched here.")
+	}
+	notes := r.Page[opening:]
+	switch {
+	case found.Log == nil:
+		if t.Resume == Always {
+			r.Say("Nothing was broken off: this is a new conversation.")
+		}
+		return false, r, nil
+	case t.Resume == Offer && found.Log.Session().Done:
+		t.past = found.Log
+		r.Say("The last conversation (%s) came to its end; say “take it up again” to go on from there.", about(found.Log.Session()))
+		return false, r, nil
+	}
+	return t.offer(found.Log, r, notes)
+}
+
+// about is what a conversation is recognised by.
+func about(s journal.Session) string {
+	if s.About != "" {
+		return s.About
+	}
+	return fmt.Sprintf("it begins “%s”", firstWords(s.Lines))
+}
+
 // offer takes up a conversation that was broken off, if the person likes.
 // Where they are not asked, the notes go before what it says.
 func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (taken bool, _ assistant.Reply, _ error) {
-	was := log.Session()
 	if t.Resume == Offer {
-		about := was.About
-		if about == "" {
-			about = fmt.Sprintf("it begins “%s”", firstWords(was.Lines))
-		}
+		was := log.Session()
 		q := assistant.Reply{Page: r.Page}
-		q.Say("A conversation was broken off (%s; lines said: %d).", about, len(was.Lines))
+		q.Say("A conversation was broken off (%s; lines said: %d).", about(was), len(was.Lines))
 		q.Ask = &assistant.Ask{Text: "Take it up again?", Choices: []string{"yes", "no"}, Enter: "yes"}
 		if err := t.render(q); err != nil {
 			return false, r, errors.Join(err, log.Close())
@@ -207,15 +240,22 @@ func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (take
 			return false, assistant.Reply{Ask: r.Ask, Words: r.Words}, nil
 		}
 	}
-	t.log = log
-	reply := t.s.Replay(was.Lines)
-	if n := len(was.Lines); n > 0 {
-		t.until(&reply, was.Lines[n-1].At)
-	}
+	reply := t.takeUp(log)
 	if t.Resume == Always {
 		reply.Page = slices.Concat(notes, reply.Page)
 	}
 	return true, reply, nil
+}
+
+// takeUp goes on with a conversation from its lines.
+func (t *talk) takeUp(log *journal.Log) assistant.Reply {
+	t.log = log
+	lines := log.Session().Lines
+	r := t.s.Replay(lines)
+	if n := len(lines); n > 0 {
+		t.until(&r, lines[n-1].At)
+	}
+	return r
 }
 
 // plain returns yes or no for a line that says only that, and yes for an empty
@@ -247,10 +287,17 @@ func firstWords(lines []journal.Line) string {
 // say saves the line, then answers it: a line that the program dies over is
 // on disk.
 func (t *talk) say(line string) assistant.Reply {
-	var trouble error
-	if t.log != nil {
-		trouble = t.log.Add(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line})
+	if past := t.past; past != nil {
+		t.past = nil
+		if slices.Contains([]string{"take it up", "take it up again", "take up again", "resume", "go on", "go on from there"}, strings.ToLower(strings.Trim(line, " .!"))) {
+			if t.log != nil {
+				t.log.Close()
+			}
+			return t.takeUp(past)
+		}
+		past.Close()
 	}
+	trouble := t.put(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line})
 	wait := t.wait()
 	r := t.s.Say(line)
 	wait.end()
@@ -260,9 +307,13 @@ func (t *talk) say(line string) assistant.Reply {
 	if r.Save {
 		r.Say("%s", t.saved())
 	}
-	if trouble != nil {
+	switch {
+	case trouble != nil:
 		r.Say("Note: %s. Until that works again, this conversation is not being saved.", trouble)
+	case t.failed:
+		r.Say("Note: saving works again, and all you said is kept.")
 	}
+	t.failed = trouble != nil
 	if r.Gift != nil {
 		t.give(&r)
 	}
@@ -278,6 +329,47 @@ func (t *talk) say(line string) assistant.Reply {
 		r.Say("Note: %s.", err)
 	}
 	return r
+}
+
+// put puts a line on disk, with what could not be put there before.
+func (t *talk) put(l journal.Line) error {
+	if t.log != nil {
+		return t.log.Add(l)
+	}
+	if t.Shelf == nil {
+		return nil
+	}
+	t.unkept = append(t.unkept, l)
+	return t.retry()
+}
+
+// retry puts on disk what could not be put there before.
+func (t *talk) retry() error {
+	switch {
+	case t.log != nil:
+		return t.log.Save()
+	case t.Shelf == nil:
+		return nil
+	}
+	log, err := t.Shelf.New(t.Clock())
+	if err != nil {
+		return err
+	}
+	t.log = log
+	for _, l := range t.unkept {
+		err = log.Add(l)
+	}
+	t.unkept = nil
+	return err
+}
+
+// lost is how many lines of those said last are not on disk, though they should
+// be.
+func (t *talk) lost() int {
+	if t.log != nil {
+		return t.log.Unsaved()
+	}
+	return len(t.unkept)
 }
 
 // give hands over a page or a sound: a sound is played where it can be, and a
@@ -340,8 +432,11 @@ func (t *talk) until(r *assistant.Reply, began time.Time) {
 }
 
 func (t *talk) saved() string {
-	if t.log == nil {
+	switch {
+	case t.log == nil:
 		return "This conversation can't be saved here."
+	case t.lost() > 0:
+		return "It is not saved."
 	}
 	return "Saved, as after every answer. Start mallow again and it offers to go on from here."
 }
@@ -361,25 +456,38 @@ func (t *talk) keep(list []journal.Prediction) error {
 	return journal.Record(path, list...)
 }
 
-// kept returns text if the conversation is saved.
-func (t *talk) kept(text string) string {
-	if t.log == nil {
+// kept is how a sentence on leaving ends: whether what was said is kept.
+func (t *talk) kept() string {
+	switch n := t.lost(); {
+	case n > 0:
+		return fmt.Sprintf("; what you said last (lines: %d) is not kept", n)
+	case t.log == nil:
 		return ""
 	}
-	return text
+	return ", and all you said is kept"
 }
 
 func (t *talk) farewell() error {
 	var r assistant.Reply
-	switch {
+	trouble := t.retry()
+	if trouble == nil && t.log != nil && t.s.Done() {
+		trouble = t.log.Finish()
+	}
+	switch n := t.lost(); {
+	case n > 0:
+		r.Say("Note: %s.", trouble)
+		r.Say("Goodbye. What you said last (lines: %d) is not kept.", n)
+		if t.log != nil && t.log.Len() > n {
+			r.Say("What you said before that is kept; start mallow again and it offers to go on from there.")
+		}
 	case t.log == nil:
 		r.Say("Goodbye.")
 	case t.s.Done():
-		if err := t.log.Finish(); err != nil {
-			r.Say("Note: %s.", err)
+		if trouble != nil {
+			r.Say("Note: %s.", trouble)
 		}
 		r.Say("Goodbye, and good wrapping.")
-	case len(t.log.Session().Lines) == 0:
+	case t.log.Len() == 0:
 		r.Say("Goodbye.")
 	default:
 		r.Say("Goodbye. All you said is kept; start mallow again and it offers to go on from here.")
@@ -388,8 +496,10 @@ func (t *talk) farewell() error {
 }
 
 func (t *talk) close() {
-	if t.log != nil {
-		t.log.Close()
+	for _, log := range []*journal.Log{t.log, t.past} {
+		if log != nil {
+			log.Close()
+		}
 	}
 }
 

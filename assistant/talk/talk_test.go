@@ -91,6 +91,16 @@ func shelf(t *testing.T) (*journal.Shelf, string) {
 	return &s, dir
 }
 
+// found is the conversation that may be taken up.
+func found(t *testing.T, s *journal.Shelf) *journal.Log {
+	t.Helper()
+	f, err := s.Find()
+	if err != nil || f.Log == nil || len(f.Bad) > 0 {
+		t.Fatal(f, err)
+	}
+	return f.Log
+}
+
 func want(t *testing.T, out string, texts ...string) {
 	t.Helper()
 	flat := strings.Join(strings.Fields(out), " ")
@@ -122,14 +132,75 @@ func TestDiskGone(t *testing.T) {
 		t.Fatal(err)
 	}
 	want(t, out, "this conversation is not being saved", "Taken: two mallets", "Taken: the low end")
-	log, bad, err := s.Unfinished()
-	if err != nil || log == nil || len(bad) > 0 {
-		t.Fatal(log, bad, err)
-	}
+	want(t, out, "saving works again", "All you said is kept")
+	log := found(t, s)
 	defer log.Close()
 	if got := log.Session().Lines; len(got) != 4 || got[1].Said != "two mallets" {
 		t.Errorf("on disk: %+v", got)
 	}
+}
+
+// What is not on disk at the end is told, and nothing else is said to be kept.
+func TestFarewellIsTrue(t *testing.T) {
+	gone := func(dir string) func() {
+		return func() {
+			if err := os.Rename(dir, dir+"-away"); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	s, dir := shelf(t)
+	out, err := talkTo(t, Config{Shelf: s}, step{line: "marimba"}, step{line: "two mallets", do: gone(dir)}, step{line: "save"}, step{err: term.ErrInterrupt})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want(t, out, "It is not saved.", "what you said last (lines: 2) is not kept", "What you said last (lines: 2) is not kept. What you said before that is kept")
+	if strings.Contains(strings.Join(strings.Fields(out), " "), "all you said is kept; start") || strings.Contains(out, "All you said is kept") {
+		t.Errorf("it says that all is kept:\n%s", out)
+	}
+	// Nothing could be saved from the start; later it can.
+	s, dir = shelf(t)
+	gone(dir)()
+	out, err = talkTo(t, Config{Shelf: s}, step{line: "marimba"}, step{line: "two mallets", do: func() {
+		if err := os.Rename(dir+"-away", dir); err != nil {
+			t.Fatal(err)
+		}
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want(t, out, "This conversation is not being saved", "saving works again, and all you said is kept", "All you said is kept")
+	log := found(t, s)
+	defer log.Close()
+	if got := log.Session().Lines; len(got) != 2 || got[0].Said != "marimba" {
+		t.Errorf("on disk: %+v", got)
+	}
+	s, dir = shelf(t)
+	gone(dir)()
+	out, err = talkTo(t, Config{Shelf: s}, step{line: "marimba"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want(t, out, "Goodbye. What you said last (lines: 1) is not kept.")
+}
+
+// A conversation that goes on in another program is named, never replaced.
+func TestHeld(t *testing.T) {
+	s, _ := shelf(t)
+	if _, err := talkTo(t, Config{Shelf: s}, step{line: "marimba"}); err != nil {
+		t.Fatal(err)
+	}
+	other := found(t, s)
+	defer other.Close()
+	out, err := talkTo(t, Config{Shelf: s, Resume: Always}, step{line: "show answers"})
+	if err == nil || !strings.Contains(err.Error(), "goes on in another mallow") || strings.Contains(out, "You have not") {
+		t.Errorf("%v:\n%s", err, out)
+	}
+	out, err = talkTo(t, Config{Shelf: s, Resume: Offer}, step{line: "show answers"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want(t, out, "goes on in another mallow", "You have not told me anything yet")
 }
 
 func TestInterrupts(t *testing.T) {
@@ -194,17 +265,15 @@ func TestCancelled(t *testing.T) {
 	if err := Run(ctx, kit(t), c); err == nil || !strings.Contains(err.Error(), "canceled") {
 		t.Errorf("got %v", err)
 	}
-	log, _, err := s.Unfinished()
-	if err != nil || log == nil {
-		t.Fatal(log, err)
-	}
+	log := found(t, s)
 	defer log.Close()
 	if got := log.Session().Lines; len(got) != 1 || got[0].Said != "marimba" {
 		t.Errorf("on disk: %+v", got)
 	}
 }
 
-// A finished conversation, with its sheet handed out, is not offered again.
+// A finished conversation, with its sheet handed out, is not offered again, but
+// can be had.
 func TestFinished(t *testing.T) {
 	s, _ := shelf(t)
 	steps := []step{{line: answered}}
@@ -216,7 +285,22 @@ func TestFinished(t *testing.T) {
 		t.Fatal(err)
 	}
 	want(t, out, "To buy:", "Build sheet for a", "Goodbye, and good wrapping")
-	if log, _, err := s.Unfinished(); log != nil || err != nil {
-		t.Errorf("offered again: %v, %v", log, err)
+	for _, resume := range []Resume{Offer, Always} {
+		steps := []step{{line: "take it up again"}, {line: "show answers"}}
+		if resume == Always {
+			steps = steps[1:]
+		}
+		out, err = talkTo(t, Config{Shelf: s, Resume: resume}, steps...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want(t, out, "Taken up again", "- marimba")
+		if strings.Contains(out, "Take it up again?") {
+			t.Errorf("it is asked about:\n%s", out)
+		}
+	}
+	out, err = talkTo(t, Config{Shelf: s, Resume: Offer}, step{line: "xylophone"}, step{line: "show answers"})
+	if err != nil || strings.Contains(out, "- marimba") {
+		t.Errorf("%v; it goes on though nobody asked for it:\n%s", err, out)
 	}
 }

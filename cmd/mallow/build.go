@@ -41,10 +41,6 @@ func (c buildCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	dir, err := journal.Dir(os.Getenv)
-	if err != nil {
-		return err
-	}
 	x := sitting{answers: c.Answers, room: filepath.Join("builds", c.Name), resume: talk.Never}
 	order := "build"
 	if c.Rewrap {
@@ -54,16 +50,9 @@ func (c buildCmd) Run(a *app) error {
 	}
 	switch {
 	case c.Session:
-		shelf, err := journal.Open(dir)
+		last, err := a.last()
 		if err != nil {
 			return err
-		}
-		last, ok, err := shelf.Last()
-		if err != nil {
-			return err
-		}
-		if !ok {
-			return fmt.Errorf("no conversation has been kept yet; `mallow` begins one")
 		}
 		for _, l := range last.Lines {
 			x.first = append(x.first, l.Said)
@@ -118,9 +107,12 @@ func (a *app) builds() error {
 		if err != nil {
 			return err
 		}
-		last, ok, err := shelf.Last()
+		last, ok, bad, err := shelf.Last()
 		if err != nil {
 			return err
+		}
+		for _, b := range bad {
+			fmt.Fprintf(a.err, "mallow: %s\n", oneLine(b))
 		}
 		if ok && !last.Done {
 			t.Rows = append(t.Rows, []string{cmp.Or(name, unnamed), last.About, last.Lines[len(last.Lines)-1].At.Local().Format("Mon 2 Jan 2006, 15:04")})

@@ -487,7 +487,8 @@ func TestFullDisk(t *testing.T) {
 	if err := os.WriteFile(filler, make([]byte, 1<<20), 0o600); !errors.Is(err, syscall.ENOSPC) {
 		t.Fatalf("filling the disk: %v", err)
 	}
-	for _, line := range []string{"what is a durometer", "show answers"} {
+	long := strings.Repeat("x", 4050) // past the page that the file has already
+	for _, line := range []string{"what is a durometer, " + long, "show answers"} {
 		if got := d.say(line); !strings.Contains(got, "this conversation is not being saved") {
 			t.Errorf("%q on a full disk: %s", line, got)
 		}
@@ -498,13 +499,13 @@ func TestFullDisk(t *testing.T) {
 	if err := os.Remove(filler); err != nil {
 		t.Fatal(err)
 	}
-	if got := d.say("help"); strings.Contains(got, "not being saved") {
+	if got := d.say("help"); strings.Contains(got, "not being saved") || !strings.Contains(got, "saving works again") {
 		t.Errorf("not saved although there is room again: %s", got)
 	}
 	if r := d.leave(); r.code != exitDone || r.errs != "" {
 		t.Errorf("exit code %d: %s", r.code, r.errs)
 	}
-	if got := said(t, state); len(got) != 4 || got[1] != "what is a durometer" || got[3] != "help" {
+	if got := said(t, state); len(got) != 4 || got[1] != "what is a durometer, "+long || got[3] != "help" {
 		t.Errorf("on disk in the end: %q", got)
 	}
 }

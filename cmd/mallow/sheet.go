@@ -88,7 +88,7 @@ func (c sheetCmd) Run(a *app) error {
 		return err
 	}
 	if c.Session {
-		s, err := lastSheet(kit)
+		s, err := a.lastSheet(kit)
 		if err != nil {
 			return err
 		}
@@ -165,26 +165,40 @@ func (a *app) propose(kit *assistant.Kit, q propose.Request) (propose.Proposal, 
 }
 
 // lastSheet is the sheet of the head that the last conversation came to.
-func lastSheet(kit *assistant.Kit) (sheet.Sheet, error) {
-	dir, err := journal.Dir(os.Getenv)
+func (a *app) lastSheet(kit *assistant.Kit) (sheet.Sheet, error) {
+	last, err := a.last()
 	if err != nil {
 		return sheet.Sheet{}, err
+	}
+	s := assistant.NewSession(kit)
+	if r := s.Replay(last.Lines); !s.Proposes() {
+		asks := "what is needed"
+		if r.Ask != nil {
+			asks = r.Ask.Text
+		}
+		return sheet.Sheet{}, fmt.Errorf("the last conversation has not come to a head: it still asks “%s” Go on with it (mallow --resume), or say with --want what the head is for", asks)
+	}
+	return s.Sheet()
+}
+
+// last is the last conversation in which something was said.
+func (a *app) last() (journal.Session, error) {
+	dir, err := journal.Dir(os.Getenv)
+	if err != nil {
+		return journal.Session{}, err
 	}
 	shelf, err := journal.Open(dir)
 	if err != nil {
-		return sheet.Sheet{}, err
+		return journal.Session{}, err
 	}
-	last, ok, err := shelf.Last()
-	if err != nil {
-		return sheet.Sheet{}, err
+	last, ok, bad, err := shelf.Last()
+	for _, b := range bad {
+		fmt.Fprintf(a.err, "mallow: %s; the conversation before it is taken\n", oneLine(b))
 	}
-	if !ok {
-		return sheet.Sheet{}, errors.New("no conversation has been kept yet; `mallow` begins one")
+	if err == nil && !ok {
+		err = errors.New("no conversation has been kept yet; `mallow` begins one")
 	}
-	s := assistant.NewSession(kit)
-	s.Open()
-	s.Replay(last.Lines)
-	return s.Sheet()
+	return last, err
 }
 
 // wish reads the text of a --want, and says on standard error what was made of

@@ -194,7 +194,7 @@ func (c shelfTakeCmd) Run(a *app) error {
 		if err := a.withShelf(kit); err != nil { // as the conversation had it
 			return err
 		}
-		s, err := lastSheet(kit)
+		s, err := a.lastSheet(kit)
 		if err != nil {
 			return err
 		}

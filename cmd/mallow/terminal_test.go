@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"os"
 	"os/exec"
@@ -270,8 +269,8 @@ func said(t *testing.T, state string) []string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var s journal.Session
-	if err := json.Unmarshal(data, &s); err != nil {
+	s, err := journal.Decode(data)
+	if err != nil {
 		t.Fatalf("%v in %q", err, data)
 	}
 	var lines []string
