@@ -133,7 +133,9 @@ func builtFile() (string, error) {
 	return filepath.Join(dir, "built.yaml"), nil
 }
 
-// readBuilt reads the log; a file that is not there is an empty one.
+// readBuilt reads the log; a file that is not there is an empty one, a damaged one
+// is set aside, and one that a newer mallow wrote stays as it is: the error
+// wraps correct.ErrNewer.
 func readBuilt(path string) (correct.Log, error) {
 	data, err := readFile(path)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
@@ -145,6 +147,9 @@ func readBuilt(path string) (correct.Log, error) {
 	log, err := correct.Decode(path, data)
 	if err == nil {
 		return log, nil
+	}
+	if errors.Is(err, correct.ErrNewer) {
+		return correct.Log{}, fmt.Errorf("the record of built heads is left as it is: %w", err)
 	}
 	// A damaged log must not be the end of every command.
 	aside := path + ".damaged"

@@ -26,6 +26,10 @@ func (a *app) catalogue() (*knowledge.Catalogue, error) {
 		return cat, nil
 	}
 	log, err := readBuilt(path)
+	if errors.Is(err, correct.ErrNewer) { // worth no more than what was learnt
+		fmt.Fprintf(a.err, "mallow: %v; what was learnt from it is left out\n", err)
+		return cat, nil
+	}
 	if err != nil {
 		return nil, err
 	}

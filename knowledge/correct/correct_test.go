@@ -192,7 +192,7 @@ func TestDecodeErrors(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"not YAML", "version: [", "built.yaml:1:1: not YAML"},
 		{"empty", "", "version 0"},
-		{"newer", "version: 7\nheads: []\nsmell: nice\n", "version 7; this mallow reads version 1"},
+		{"newer", "version: 7\nheads: []\nsmell: nice\n", "a newer mallow wrote it, as version 7; this one reads version 1"},
 		{"unknown field", "version: 1\nheads: [{name: a, stack: poly-1, weight: 3 g}]\n", "weight"},
 		{"no name", "version: 1\nheads: [{stack: poly-1}]\n", "needs a name"},
 		{"no stack", "version: 1\nheads: [{name: a}]\n", "no stack"},

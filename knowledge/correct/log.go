@@ -95,11 +95,18 @@ type Adjustment struct {
 	Left  float64 `yaml:"left"` // half-width of its band now
 }
 
+// ErrNewer is wrapped by Decode's error where a newer mallow wrote the log: it is
+// no damage, and the file has to be left as it is.
+var ErrNewer = errors.New("a newer mallow wrote it")
+
 // Decode reads a log and checks it. file is what errors call it.
 func Decode(file string, data []byte) (Log, error) {
 	var l Log
 	errs := yamlfile.Decode(file, data, &l)
 	// The version comes first, so that a newer file is not called misspelt.
+	if l.Version > Version {
+		return Log{}, fault.Errorf("%s: %w, as version %d; this one reads version %d", file, ErrNewer, l.Version, Version)
+	}
 	if l.Version != Version && (l.Version != 0 || len(errs) == 0) {
 		return Log{}, fault.Errorf("%s: version %d; this mallow reads version %d", file, l.Version, Version)
 	}

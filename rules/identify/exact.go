@@ -33,7 +33,7 @@ func (t *matcher) finish(list []weighed, rest float64) Matches {
 		total = logAdd(total, all[i].log)
 	}
 	slices.SortStableFunc(all, func(a, b guess) int { return cmp.Compare(b.log, a.log) })
-	out := Matches{Tried: int(t.tried.Load()), Rest: 1}
+	out := Matches{Tried: t.tried, Rest: 1}
 	at := map[string]int{}
 	var groups [][]guess
 	for _, g := range all {

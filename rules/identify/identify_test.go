@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"log"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -103,6 +104,33 @@ func ExampleHead() {
 }
 
 // BenchmarkMatch searches the whole catalogue.
+// The answer is the same to the last bit, however many processors work on it.
+func TestMatchTheSameOnAnyProcessors(t *testing.T) {
+	f := proposetest.Finder(t)
+	was := runtime.GOMAXPROCS(0)
+	defer runtime.GOMAXPROCS(was)
+	for _, m := range []identify.Measured{{DiameterMM: 38, MassG: 27}, {MassG: 24.5, Core: "wood"}} {
+		first := ""
+		for _, n := range []int{1, 3, 8} {
+			runtime.GOMAXPROCS(n)
+			got, err := identify.Head(context.Background(), f, m)
+			if err != nil {
+				t.Fatal(err)
+			}
+			text := fmt.Sprintf("%d tried, rest %b, next %+v", got.Tried, got.Rest, got.Next)
+			for _, l := range got.Likely {
+				text += fmt.Sprintf("\n%s %b %v", l.Stack, l.Share, l.Also)
+			}
+			if first == "" {
+				first = text
+			}
+			if text != first {
+				t.Fatalf("with %d processors for %v:\n%s\nwith one:\n%s", n, m, text, first)
+			}
+		}
+	}
+}
+
 func BenchmarkMatch(b *testing.B) {
 	f := proposetest.Finder(b)
 	for _, tt := range []struct {

@@ -38,26 +38,24 @@ const barePrior = 0.03
 
 // matcher weighs stacks against measurements.
 type matcher struct {
-	f        *propose.Finder
-	m        Measured
-	lim      *knowledge.Limits
-	shaft    *knowledge.Shaft
-	cores    []knowledge.Core
-	yarns    []head.Wrap
-	tubes    []head.Slice
-	scorer   sync.Pool // of *rules.Scorer, for the layer rules
-	at       facts.Facts
-	sound    propose.Sound
-	cells    [][]atomic.Pointer[cell] // by tube and diameter of what it lies on, of rubber
-	d, g     float64                  // measured diameter in metres and mass in kilograms; zero when not
-	dVar     float64                  // of the measurements
-	gVar     float64
-	tried    atomic.Int64
-	layered  [propose.MostLayers + 1]float64
-	fewest   int
-	deepest  int
-	mutex    sync.Mutex
-	bestSeen atomic.Uint64
+	f       *propose.Finder
+	m       Measured
+	lim     *knowledge.Limits
+	shaft   *knowledge.Shaft
+	cores   []knowledge.Core
+	yarns   []head.Wrap
+	tubes   []head.Slice
+	scorer  sync.Pool // of *rules.Scorer, for the layer rules
+	at      facts.Facts
+	sound   propose.Sound
+	cells   [][]atomic.Pointer[cell] // by tube and diameter of what it lies on, of rubber
+	d, g    float64                  // measured diameter in metres and mass in kilograms; zero when not
+	dVar    float64                  // of the measurements
+	gVar    float64
+	tried   int
+	layered [propose.MostLayers + 1]float64
+	fewest  int
+	deepest int
 }
 
 // cell is a slice on a bed, as far as matching needs it.
@@ -137,7 +135,6 @@ func newMatcher(f *propose.Finder, m Measured) (*matcher, error) {
 	if m.Layers != nil {
 		t.fewest, t.deepest = *m.Layers, *m.Layers
 	}
-	t.bestSeen.Store(math.Float64bits(math.Inf(-1)))
 	return t, nil
 }
 
@@ -190,18 +187,22 @@ func (t *matcher) walk(ctx context.Context) ([]weighed, float64) {
 			roots = append(roots, []int{i})
 		}
 	}
+	// What a root comes to hangs on that root alone, and they are gathered in
+	// order, so that the answer does not hang on how many processors there are.
 	var next atomic.Int64
 	var wait sync.WaitGroup
-	walkers := make([]*walker, max(1, runtime.GOMAXPROCS(0)))
-	for i := range walkers {
-		w := &walker{matcher: t, rest: math.Inf(-1), scorer: t.scorer.Get().(*rules.Scorer[facts.Facts])}
-		walkers[i] = w
+	grown := make([]walker, len(roots))
+	for range max(1, runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
+			scorer := t.scorer.Get().(*rules.Scorer[facts.Facts])
+			defer t.scorer.Put(scorer)
 			for ctx.Err() == nil {
 				r := int(next.Add(1)) - 1
 				if r >= len(roots) {
 					return
 				}
+				w := &grown[r]
+				*w = walker{matcher: t, scorer: scorer, best: math.Inf(-1), rest: math.Inf(-1)}
 				w.grow(ctx, roots[r])
 			}
 		})
@@ -209,23 +210,28 @@ func (t *matcher) walk(ctx context.Context) ([]weighed, float64) {
 	wait.Wait()
 	var list []weighed
 	rest := math.Inf(-1)
-	for _, w := range walkers {
-		t.scorer.Put(w.scorer)
+	for i := range grown {
+		w := &grown[i]
+		t.tried += w.tried
 		list = append(list, w.list...)
 		rest = logAdd(rest, w.rest)
 	}
-	slices.SortFunc(list, func(a, b weighed) int { return cmp.Compare(b.log, a.log) })
+	slices.SortStableFunc(list, likelier)
 	for _, x := range list[min(mostExact, len(list)):] {
 		rest = logAdd(rest, x.log)
 	}
 	return list[:min(mostExact, len(list))], rest
 }
 
-// walker is what one processor needs.
+// likelier puts the likelier of two first.
+func likelier(a, b weighed) int { return cmp.Compare(b.log, a.log) }
+
+// walker is one root: a size and family of ball, and what could be over it.
 type walker struct {
 	*matcher
 	scorer *rules.Scorer[facts.Facts]
 	list   []weighed
+	best   float64 // logarithm of the likeliest seen
 	rest   float64
 	tried  int
 	fits   []cell
@@ -289,10 +295,10 @@ func (w *walker) grow(ctx context.Context, cores []int) {
 			now = append(now, s)
 		}
 		// The order of a map must not show in the answer.
-		slices.SortFunc(now, func(a, b *state) int { return cmp.Or(cmp.Compare(a.outer, b.outer), cmp.Compare(a.mass, b.mass)) })
+		slices.SortFunc(now, func(a, b *state) int {
+			return cmp.Or(cmp.Compare(a.outer, b.outer), cmp.Compare(a.mass, b.mass), slices.Compare(a.paths[0].tubes[:], b.paths[0].tubes[:]))
+		})
 	}
-	w.matcher.tried.Add(int64(w.tried))
-	w.tried = 0
 }
 
 // over puts every slice that fits over a state.
@@ -377,7 +383,7 @@ func (w *walker) weigh(s *state, depth int, cores []int, balls []coreWeight) {
 	if w.g > 0 {
 		most -= 0.5 * math.Log(2*math.Pi*(w.gVar+s.gVar))
 	}
-	if most < math.Float64frombits(w.bestSeen.Load())-faint {
+	if most < w.best-faint {
 		return
 	}
 	for i, core := range cores {
@@ -404,19 +410,14 @@ func (w *walker) weigh(s *state, depth int, cores []int, balls []coreWeight) {
 
 // keep holds on to the likeliest.
 func (w *walker) keep(x weighed) {
-	if best := math.Float64frombits(w.bestSeen.Load()); x.log > best {
-		w.mutex.Lock()
-		if x.log > math.Float64frombits(w.bestSeen.Load()) {
-			w.bestSeen.Store(math.Float64bits(x.log))
-		}
-		w.mutex.Unlock()
-	} else if x.log < best-faint {
+	if x.log < w.best-faint {
 		w.rest = logAdd(w.rest, x.log)
 		return
 	}
+	w.best = max(w.best, x.log)
 	w.list = append(w.list, x)
 	if len(w.list) == 4*mostExact {
-		slices.SortFunc(w.list, func(a, b weighed) int { return cmp.Compare(b.log, a.log) })
+		slices.SortStableFunc(w.list, likelier)
 		for _, y := range w.list[mostExact:] {
 			w.rest = logAdd(w.rest, y.log)
 		}
@@ -452,7 +453,6 @@ func (w *walker) cell(s *state, depth int, core *knowledge.Core, tube int) cell 
 func (w *walker) fit(bed head.Bed, tube, place int, on string) cell {
 	bed.Tol = 0
 	l := head.Fit(bed, w.tubes[tube], w.lim)
-	w.at.Layer = facts.Layer{}
 	at := w.at
 	at.Layer = w.f.LayerFacts(&l, place, on)
 	likes, refused := w.scorer.Score(&at)
