@@ -26,27 +26,38 @@ type matchCmd struct {
 
 func (c matchCmd) Run(a *app) error {
 	m := identify.Measured{Core: c.Core, Fibre: c.Fibre, Outermost: c.Layer, Layers: c.Layers}
+	// Between which each lies on any mallet, to tell the unit of a bare number.
 	for _, l := range []struct {
-		flag, text string
-		mm         *float64
-	}{{"--diameter", c.Diameter, &m.DiameterMM}, {"--shaft", c.Shaft, &m.ShaftMM}, {"--rubber", c.Rubber, &m.RubberMM}, {"--balance", c.Balance, &m.BalanceMM}} {
+		flag, text  string
+		least, most measure.Length
+		mm          *float64
+	}{
+		{"--diameter", c.Diameter, 10 * measure.Millimetre, 80 * measure.Millimetre, &m.DiameterMM},
+		{"--shaft", c.Shaft, 3 * measure.Millimetre, 16 * measure.Millimetre, &m.ShaftMM},
+		{"--rubber", c.Rubber, 0.4 * measure.Millimetre, 20 * measure.Millimetre, &m.RubberMM},
+		{"--balance", c.Balance, 100 * measure.Millimetre, 500 * measure.Millimetre, &m.BalanceMM},
+	} {
 		if l.text == "" {
 			continue
 		}
-		length, err := measure.ParseLength(l.text, measure.Millimetre)
+		length, err := measure.LikelyLength(l.text, l.least, l.most)
 		if err != nil {
 			return usagef("%s: %w", l.flag, err)
 		}
 		*l.mm = length.MM()
 	}
 	for _, w := range []struct {
-		flag, text string
-		g          *float64
-	}{{"--mass", c.Mass, &m.MassG}, {"--mallet", c.Mallet, &m.MalletG}} {
+		flag, text  string
+		least, most measure.Mass
+		g           *float64
+	}{
+		{"--mass", c.Mass, 2 * measure.Gram, 120 * measure.Gram, &m.MassG},
+		{"--mallet", c.Mallet, 10 * measure.Gram, 200 * measure.Gram, &m.MalletG},
+	} {
 		if w.text == "" {
 			continue
 		}
-		mass, err := measure.ParseMass(w.text, measure.Gram)
+		mass, err := measure.LikelyMass(w.text, w.least, w.most)
 		if err != nil {
 			return usagef("%s: %w", w.flag, err)
 		}

@@ -430,3 +430,31 @@ func FuzzParseNote(f *testing.F) {
 		}
 	})
 }
+
+// A number without a unit is in the one that could be meant, or asked about.
+func TestLikely(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want Length
+		err  string
+	}{
+		{"36.8", 36.8 * Millimetre, ""},
+		{"1 3/8", 1.375 * Inch, ""},
+		{"1.4 mm", 1.4 * Millimetre, ""},
+		{"0.02", 0.02 * Millimetre, ""},
+		{"", 0, "no number"},
+	} {
+		got, err := LikelyLength(c.text, 10*Millimetre, 80*Millimetre)
+		if c.err == "" && (err != nil || math.Abs(float64(got/c.want-1)) > 1e-12) || c.err != "" && err == nil {
+			t.Errorf("%q is %v, %v; want %v %s", c.text, got, err, c.want, c.err)
+		}
+	}
+	if m, err := LikelyMass("0.8", 2*Gram, 120*Gram); err != nil || math.Abs(float64(m/Ounce-0.8)) > 1e-12 {
+		t.Errorf("0.8 is %v, %v", m, err)
+	}
+	for _, text := range []string{"3", "2.5"} {
+		if _, err := LikelyMass(text, 2*Gram, 120*Gram); err == nil || !strings.Contains(err.Error(), "could be g or oz") {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}

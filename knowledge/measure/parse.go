@@ -106,6 +106,38 @@ func ParseMass(text string, unit Mass) (Mass, error) {
 	return quantity(text, massUnit, unit, MaxMass, "22 g or 3/4 oz")
 }
 
+// LikelyLength is ParseLength for what a person measured and knows to lie
+// between least and most: a number without a unit is in whichever of
+// millimetres and inches puts it there. Where both do, the error asks.
+func LikelyLength(text string, least, most Length) (Length, error) {
+	return likely(text, ParseLength, least, most, Millimetre, Inch, "mm", "in")
+}
+
+// LikelyMass is LikelyLength in grams and ounces.
+func LikelyMass(text string, least, most Mass) (Mass, error) {
+	return likely(text, ParseMass, least, most, Gram, Ounce, "g", "oz")
+}
+
+func likely[Q ~float64](text string, parse func(string, Q) (Q, error), least, most, unit, other Q, name, otherName string) (Q, error) {
+	if q, err := parse(text, 0); err == nil {
+		return q, nil
+	}
+	q, err := parse(text, unit)
+	if err != nil {
+		return 0, err
+	}
+	in := func(q Q) bool { return q >= least && q <= most }
+	swapped := q / unit * other
+	switch {
+	case in(q) && in(swapped):
+		short := strings.TrimSpace(text)
+		return 0, &ParseError{Text: clip(text), What: "has no unit, and could be " + name + " or " + otherName, Try: short + " " + name + " or " + short + " " + otherName}
+	case in(swapped):
+		return swapped, nil
+	}
+	return q, nil
+}
+
 // quantity reads one number with an optional unit that named knows.
 func quantity[Q ~float64](text string, named func(string) Q, unit, most Q, try string) (Q, error) {
 	fail := func(what, try string) (Q, error) {
