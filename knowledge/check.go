@@ -502,6 +502,7 @@ func (c *checker) limits(x Limits) {
 	c.quantity("tension_loose_n", x.TensionLooseN, 0.1, 100)
 	c.quantity("tension_n", x.TensionN, x.TensionLooseN.Value, 100)
 	c.quantity("tension_firm_n", x.TensionFirmN, x.TensionN.Value, 100)
+	c.quantity("tension_told", x.TensionTold, 0.01, 1)
 	c.quantity("slice_hold", x.SliceHold, 0, 1)
 	c.quantity("pull_margin", x.PullMargin, 1, 100)
 	c.quantity("rod_kgm", x.RodKgM, 0, 10)

@@ -379,6 +379,7 @@ type Limits struct {
 	TensionLooseN Quantity `yaml:"tension_loose_n"`
 	TensionN      Quantity `yaml:"tension_n"`
 	TensionFirmN  Quantity `yaml:"tension_firm_n"`
+	TensionTold   Quantity `yaml:"tension_told"` // by what share a tension read off a spring balance is off on a head
 	SliceHold     Quantity `yaml:"slice_hold"`   // how a stretched slice is held by what it lies on: 0 slides, 1 is bonded
 	RodKgM        Quantity `yaml:"rod_kgm"`      // a usual shaft, for a head whose shaft nobody has named: mass of a metre
 	RodNm2        Quantity `yaml:"rod_nm2"`      // and its resistance to bending

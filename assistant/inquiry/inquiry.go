@@ -12,6 +12,7 @@ import (
 	"mallow/assistant/offer"
 	"mallow/assistant/settled"
 	"mallow/knowledge"
+	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -117,6 +118,10 @@ func (a *Asker) Arises(st *settled.State, id string) bool {
 	case gate.LatexOK:
 		if st.Known[gate.RubberOK] && !st.Facts.Player.RubberOK {
 			return false
+		}
+	case facts.PlayerTensionN:
+		if a.cat.Limits.TensionN.Source == correct.Learnt {
+			return false // their measured heads say it
 		}
 	case facts.PlayerSolventOK:
 		return st.Known[facts.PlayerMinor] && !st.Facts.Player.Minor

@@ -30,6 +30,8 @@ func (st *State) Say(path string) string {
 			return fmt.Sprintf("%s (%s)", strike.Grade(x, st.Catalogue.Scale.For(st.Facts.Instrument.Kind)), Softness(x))
 		case facts.PlayerMallets:
 			return fmt.Sprintf("%g mallets", x)
+		case facts.PlayerTensionN:
+			return fmt.Sprintf("winding with %.2g N, %.2g kg on a spring balance", x, x/9.81)
 		case facts.WantMassG:
 			return fmt.Sprintf("about %.1f g a head", x)
 		case facts.WantDiameterMM:

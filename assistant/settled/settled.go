@@ -54,9 +54,9 @@ func NewGround(cat *knowledge.Catalogue) (*Ground, error) {
 }
 
 // isWish reports whether a fact is a wish that may simply not have been made,
-// so that it stays empty until it is.
+// or a habit that nobody asked about, so that it stays empty until it is.
 func isWish(path string) bool {
-	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening, facts.WantLoudest, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents}, path)
+	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening, facts.WantLoudest, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.PlayerTensionN}, path)
 }
 
 // State is what has been settled. Clone copies it, so that one can go back.

@@ -16,7 +16,7 @@ import (
 func (st *State) Answer(a reading.Take) string {
 	path, v := a.Path, a.Value
 	switch path {
-	case "player.tension_n", "instrument.octaves":
+	case "instrument.octaves":
 		return "" // not of a head
 	}
 	if st.group(path, v) {

@@ -115,6 +115,11 @@ func Fit(cat *knowledge.Catalogue, set strike.Setting, l Log) (Log, []Moved, err
 	return l, moved, nil
 }
 
+// Learnt is the source of the maker's own tension once their measured heads
+// have said it.
+const Learnt = "built"
+
+
 // Apply returns a copy of cat with the log's adjustments. An adjustment of a
 // record that cat no longer has, or whose figure has changed since, is left
 // out: fit again.
@@ -125,6 +130,9 @@ func Apply(cat *knowledge.Catalogue, adjust []Adjustment) *knowledge.Catalogue {
 	for _, a := range adjust {
 		if q := find(&out, a); q != nil && math.Abs(q.Value-a.Was) <= 1e-9*a.Was {
 			q.Value, q.Tol = a.Now, a.Left
+			if a.Kind == "limits" {
+				q.Source = Learnt
+			}
 		}
 	}
 	return &out

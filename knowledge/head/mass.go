@@ -35,16 +35,17 @@ func PlainTurns(y knowledge.Yarn, bare measure.Length) int {
 
 // Wound is a wrap as wound on a head.
 type Wound struct {
-	Turns    int
-	TensionN float64
-	Wall     measure.Length // thickness at the equator
-	WallTol  measure.Length
-	RestPa   float64        // pressure between the fibres at rest, at the outside
-	PressPa  float64        // what all the turns add to that, next to the rubber
-	Cover    float64        // how many times over the yarn covers the equator, laid side by side
-	Length   measure.Length // yarn to wind
-	Mass     measure.Mass
-	MassTol  measure.Mass
+	Turns      int
+	TensionN   float64
+	TensionTol float64        // as a share of it
+	Wall       measure.Length // thickness at the equator
+	WallTol    measure.Length
+	RestPa     float64        // pressure between the fibres at rest, at the outside
+	PressPa    float64        // what all the turns add to that, next to the rubber
+	Cover      float64        // how many times over the yarn covers the equator, laid side by side
+	Length     measure.Length // yarn to wind
+	Mass       measure.Mass
+	MassTol    measure.Mass
 }
 
 // Press returns the pressure in Pa that turns of yarn, pulled with tension
@@ -80,6 +81,21 @@ func bulk(rest, press, crush float64) float64 {
 	return 1.5 * c * (in*in - out*out) / press
 }
 
+// tensionTol returns by what share a tension may be off: as the word says that
+// stands for it, or as one that was read off a spring balance. Zero newtons are the
+// ordinary.
+func tensionTol(n float64, lim *knowledge.Limits) float64 {
+	if n == 0 {
+		n = lim.TensionN.Value
+	}
+	for _, word := range []knowledge.Quantity{lim.TensionN, lim.TensionLooseN, lim.TensionFirmN} {
+		if n == word.Value && n > 0 {
+			return word.Tol / n
+		}
+	}
+	return lim.TensionTold.Value
+}
+
 // Wind winds a wrap over rubber, or the bare core, of a diameter at the
 // equator.
 //
@@ -94,10 +110,10 @@ func (w *Wrap) Wind(bare, core measure.Length, lim *knowledge.Limits) Wound {
 	if o.Turns == 0 {
 		o.Turns = PlainTurns(w.Yarn, bare)
 	}
-	tension := lim.TensionN
 	if o.TensionN == 0 {
-		o.TensionN = tension.Value
+		o.TensionN = lim.TensionN.Value
 	}
+	o.TensionTol = tensionTol(w.TensionN, lim)
 	tex, density := w.Yarn.Tex, w.Fibre.DensityKgM3
 	crush, loose := w.Yarn.CrushPa.Value, w.Yarn.Loose.Value
 	perMetre := tex.Value * 1e-6 // kg/m
@@ -115,7 +131,7 @@ func (w *Wrap) Wind(bare, core measure.Length, lim *knowledge.Limits) Wound {
 	// Near enough a third of the pressure's errors each; a looser yarn is
 	// squeezed more.
 	ringTol := rss(tex.Tol/tex.Value, density.Tol/density.Value,
-		w.Yarn.Loose.Tol/loose*0.5, w.Yarn.CrushPa.Tol/crush/4, tension.Tol/max(tension.Value, 1e-3)/4)
+		w.Yarn.Loose.Tol/loose*0.5, w.Yarn.CrushPa.Tol/crush/4, o.TensionTol/4)
 	o.WallTol = measure.Length(ring / (4 * outer) * ringTol)
 	o.Cover = 2 * float64(o.Turns) * math.Sqrt(ring/(2*float64(o.Turns))) / (math.Pi * d)
 	way := (bare+core)/2 + o.Wall
@@ -133,7 +149,7 @@ func (h *Head) wind(lim *knowledge.Limits) {
 	}
 	h.Turns, h.YarnWall, h.YarnWallTol = o.Turns, o.Wall, o.WallTol
 	h.YarnCover, h.YarnLength, h.YarnMass, h.YarnMassTol = o.Cover, o.Length, o.Mass, o.MassTol
-	h.TensionN, h.RestPa, h.PressPa = o.TensionN, o.RestPa, o.PressPa
+	h.TensionN, h.TensionTol, h.RestPa, h.PressPa = o.TensionN, o.TensionTol, o.RestPa, o.PressPa
 }
 
 // Rod is the stick that a head is on, as a stroke meets it.

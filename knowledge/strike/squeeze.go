@@ -93,7 +93,7 @@ func squeezeTol(h head.Head, b Body, at Squeezed, doubt []knowledge.Doubt) float
 		slow.Fibre.Impact.Value = 1
 		h.Stack.Wrap = &slow
 	}
-	for _, d := range doubt {
+	for _, d := range toldTension(h, doubt) {
 		d.FibreBlow, d.RubberBlow, d.LatexBlow = 0, 0, 0
 		x := doubted(h, b, d)
 		add(newPress(&x)(at.NarrowerM))

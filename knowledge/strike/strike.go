@@ -110,7 +110,7 @@ func Of(h head.Head, set Setting) (Report, error) {
 		return Report{}, err
 	}
 	r.Instrument = set.Instrument.ID
-	r.Errors = errorsOf(h, b, set.Speed(), set.Scale.Doubt)
+	r.Errors = errorsOf(h, b, set.Speed(), toldTension(h, set.Scale.Doubt))
 	r.SoftnessTol = spread(r.Errors)
 	r.WithinTol = spread(slices.DeleteFunc(slices.Clone(r.Errors), func(e Error) bool { return e.Model }))
 	r.More, r.Less = slicesMore(h, b, set.Speed())

@@ -93,6 +93,39 @@ func rewound(h head.Head, b Body, change func(*head.Wrap)) Body {
 	return b
 }
 
+// toldTension returns the open directions that are left once the tension of a
+// head's winding was told: what they say together, given that the tension is
+// known to the head's TensionTol. Each loses what it shares with the tension,
+// as in any least-squares fit (the covariance C becomes C − (1−k²)·c·cᵀ/C_TT,
+// with c its column of the tension and k the spread that is left of it).
+func toldTension(h head.Head, doubt []knowledge.Doubt) []knowledge.Doubt {
+	if h.Stack.Wrap == nil || h.Stack.Wrap.TensionN == 0 {
+		return doubt
+	}
+	var with knowledge.Doubt // Σ direction · its tension
+	for _, d := range doubt {
+		with = plus(with, d, d.Tension)
+	}
+	k := h.TensionTol / math.Sqrt(with.Tension)
+	if !(k < 1) {
+		return doubt
+	}
+	left := make([]knowledge.Doubt, len(doubt))
+	for i, d := range doubt {
+		left[i] = plus(d, with, -(1-k)*d.Tension/with.Tension)
+	}
+	return left
+}
+
+// plus returns a + by·b.
+func plus(a, b knowledge.Doubt, by float64) knowledge.Doubt {
+	return knowledge.Doubt{
+		Tension: a.Tension + by*b.Tension, Loose: a.Loose + by*b.Loose, Crush: a.Crush + by*b.Crush,
+		FibreBlow: a.FibreBlow + by*b.FibreBlow, RubberBlow: a.RubberBlow + by*b.RubberBlow, LatexBlow: a.LatexBlow + by*b.LatexBlow,
+		Hold: a.Hold + by*b.Hold, Loss: a.Loss + by*b.Loss, Plastic: a.Plastic + by*b.Plastic,
+	}
+}
+
 // doubted returns the body with the model off in one direction of doubt.
 func doubted(h head.Head, b Body, d knowledge.Doubt) Body {
 	switch h.Stack.Material.Family {

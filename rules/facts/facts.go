@@ -29,6 +29,7 @@ type Player struct {
 	RubberOK  bool    `expr:"rubber_ok" doc:"nobody who makes or holds the mallets reacts to rubber of any kind: to what cures and protects it, as in gloves"`
 	SolventOK bool    `expr:"solvent_ok" doc:"solvent-based glue is allowed, with ventilation"`
 	HandN     float64 `expr:"hand_n" range:"20..250" unit:"N" doc:"opening force the maker's hands manage"`
+	TensionN  float64 `expr:"tension_n" range:"0.1..100" unit:"N" doc:"pull of the maker's hand on the yarn as it is wound, the ordinary where nobody said"`
 	EasyG     float64 `expr:"easy_g" range:"10..100" unit:"g" doc:"head mass that stays comfortable in this grip"`
 	MostG     float64 `expr:"most_g" range:"15..150" unit:"g" doc:"head mass past which this grip tires at once"`
 	MostMM    float64 `expr:"most_mm" range:"20..80" unit:"mm" doc:"head diameter past which heads meet in this grip"`
@@ -84,6 +85,7 @@ type Head struct {
 	Fibre        string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`
 	YarnMM       float64 `expr:"yarn_mm" range:"0..15" unit:"mm" doc:"thickness of the wound yarn"`
 	Turns        float64 `expr:"turns" range:"0..600" doc:"turns of yarn"`
+	TensionN     float64 `expr:"tension_n" range:"0..100" unit:"N" doc:"pull on the yarn that the head is worked out for, 0 without yarn"`
 	MassG        float64 `expr:"mass_g" range:"0..200" unit:"g" doc:"mass without the shaft"`
 	MassTolG     float64 `expr:"mass_tol_g" range:"0..30" unit:"g" doc:"half-width of the expected spread of the mass"`
 	DiameterMM   float64 `expr:"diameter_mm" range:"0..100" unit:"mm" doc:"diameter over the yarn"`
@@ -108,6 +110,9 @@ type Head struct {
 	LowHz        float64 `expr:"low_hz" range:"5..10000" unit:"Hz" doc:"lowest note the head serves"`
 	HighHz       float64 `expr:"high_hz" range:"5..20000" unit:"Hz" doc:"highest note the head serves"`
 	BrightDB     float64 `expr:"bright_db" range:"-120..60" unit:"dB" doc:"second partial against the fundamental at f, in the asked register"`
+	SqueezeMM    float64 `expr:"squeeze_mm" range:"0..10" unit:"mm" doc:"how much narrower the squeeze test presses the head between scale and block, 0 for a head too hard for it"`
+	SqueezeN     float64 `expr:"squeeze_n" range:"0..200" unit:"N" doc:"push that this takes, 0 for a head too hard for it"`
+	SqueezeTolN  float64 `expr:"squeeze_tol_n" range:"0..200" unit:"N" doc:"half-width of the expected spread of that push"`
 	Solvent      bool    `expr:"solvent" doc:"the build uses a solvent-based glue"`
 	Glued        bool    `expr:"glued" doc:"a slice is glued down"`
 	Shaft        string  `expr:"shaft" doc:"material of the shaft, by its id in the catalogue; empty without one"`

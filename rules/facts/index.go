@@ -1,6 +1,8 @@
 package facts
 
 import (
+	"slices"
+
 	"sync"
 
 	"mallow/rules/schema"
@@ -35,5 +37,5 @@ func Parse(f *Facts, path Path, text string) error { return Index().Parse(f, pat
 // Words returns the words that the fact at a path may be, nil where any may.
 func Words(path Path) []string {
 	f, _ := Index().Fact(path)
-	return f.OneOf
+	return slices.Clone(f.OneOf)
 }

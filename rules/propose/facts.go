@@ -35,6 +35,7 @@ func (f *Finder) Settle(q Request) facts.Facts {
 			p.HandN = f.cat.Limits.EasyHandN.Value
 		}
 	}
+	p.TensionN = cmp.Or(p.TensionN, f.cat.Limits.TensionN.Value)
 	in.Kind = cmp.Or(in.Kind, f.cat.Instruments[0].Kind)
 	inst := f.instrument(in)
 	in.Bars = cmp.Or(in.Bars, inst.Bars)
@@ -166,7 +167,7 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 		x.CoreA = cmp.Or(s.Core.DurometerA, s.Material.DurometerA.Value)
 	}
 	if w := s.Wrap; w != nil {
-		x.Fibre = w.Yarn.Fibre
+		x.Fibre, x.TensionN = w.Yarn.Fibre, h.TensionN
 	}
 	if sh := s.Shaft; sh != nil {
 		x.Shaft, x.ShaftMM, x.ShaftLong = sh.Material, sh.Diameter.MM(), sh.Length.MM()
@@ -225,6 +226,7 @@ func (f *Finder) LayerFacts(l *head.Layer, n int, core string) facts.Layer {
 func (f *Finder) soundOf(x *facts.Head, r *strike.Report, register string) {
 	x.Softness, x.SoftnessTol, x.OpensUp = r.Softness, r.SoftnessTol, r.OpensUp
 	x.MoreSoftness, x.LessSoftness = r.More, r.Less
+	x.SqueezeMM, x.SqueezeN, x.SqueezeTolN = r.Squeeze.NarrowerM*1000, r.Squeeze.ForceN, r.Squeeze.TolN
 	for i, s := range r.Reference {
 		switch f.cat.Dynamics[i].ID {
 		case "p":

@@ -99,7 +99,7 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	}
 	base := f.Settle(q)
 	set := f.setting(base)
-	h := head.New(s, f.cat.Limits)
+	h := head.New(f.wound(s, &base), f.cat.Limits)
 	rep, err := f.memory.report(h, set)
 	if err != nil {
 		return Candidate{}, fault.Errorf("%s: %w", s, err)
@@ -110,6 +110,27 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	f.ask(&c, f.Told(base, q.Known))
 	c.Score, _ = f.judge(&c, q)
 	return c, nil
+}
+
+// Hand returns the pull on the yarn that a head is worked out for under the
+// settled facts, as head.Wrap has it: zero for the ordinary, which stays what the
+// maker's own measured heads say of it.
+func (f *Finder) Hand(at *facts.Facts) float64 {
+	if at.Player.TensionN == f.cat.Limits.TensionN.Value {
+		return 0
+	}
+	return at.Player.TensionN
+}
+
+// wound returns a stack with its yarn wound by the player's hand, unless it says
+// itself how it is wound.
+func (f *Finder) wound(s head.Stack, at *facts.Facts) head.Stack {
+	if n := f.Hand(at); s.Wrap != nil && s.Wrap.TensionN == 0 && n != 0 {
+		w := *s.Wrap
+		w.TensionN = n
+		s.Wrap = &w
+	}
+	return s
 }
 
 // ask puts the candidate to the whole book.
@@ -135,14 +156,28 @@ func (f *Finder) judge(c *Candidate, q Request) (float64, *rules.Rule) {
 // Rescore returns the score that each candidate of a pool would have for
 // another request, -Inf for one that a rule refuses. It takes the heads'
 // facts as they are, which is good enough to see whether an answer would
-// change the order.
+// change the order; only where the yarn would be wound by another hand, they are
+// worked out anew.
 func (f *Finder) Rescore(pool []Candidate, q Request) []float64 {
 	j := f.Judging(q)
 	out := make([]float64, len(pool))
 	for i := range pool {
+		c := &pool[i]
+		if w := c.Stack.Wrap; w != nil && w.TensionN != f.Hand(&j.Base) {
+			st := c.Stack
+			loose := *w
+			loose.TensionN = 0
+			st.Wrap = &loose
+			again, ok := j.Quick(st)
+			out[i] = again.Score
+			if !ok {
+				out[i] = math.Inf(-1)
+			}
+			continue
+		}
 		at := j.Base
-		at.Head = pool[i].Facts.Head
-		out[i], _ = j.Score(&at, pool[i].Layers)
+		at.Head = c.Facts.Head
+		out[i], _ = j.Score(&at, c.Layers)
 	}
 	return out
 }

@@ -9,7 +9,7 @@ import (
 // Quick computes one head by reduced strokes, as a search does, and scores it;
 // ok is false when a rule refuses it.
 func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
-	h := head.New(st, j.f.cat.Limits)
+	h := head.New(j.f.wound(st, &j.Base), j.f.cat.Limits)
 	b, err := strike.FromHead(h)
 	if err != nil {
 		return Candidate{}, false

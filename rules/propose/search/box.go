@@ -173,7 +173,7 @@ func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64
 	for i, x := range wraps {
 		o, wd := &w.wraps[x], w.wind(n, x)
 		f := facts.Head{
-			Fibre: o.wrap.Yarn.Fibre, YarnMM: wd.Wall.MM(), Turns: float64(wd.Turns),
+			Fibre: o.wrap.Yarn.Fibre, YarnMM: wd.Wall.MM(), Turns: float64(wd.Turns), TensionN: wd.TensionN,
 			MassG: wd.Mass.Grams(), CostCents: o.cents * float64(wd.Mass),
 		}
 		hi.Latex, hi.Chemicals = hi.Latex || o.wrap.Fibre.Latex, hi.Chemicals || o.wrap.Fibre.Chemicals
@@ -191,7 +191,7 @@ func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64
 		l.CostCents, h.CostCents = min(l.CostCents, f.CostCents), max(h.CostCents, f.CostCents)
 	}
 	add := func(x, yarn *facts.Head) {
-		x.Fibre, x.YarnMM, x.Turns = yarn.Fibre, yarn.YarnMM, yarn.Turns
+		x.Fibre, x.YarnMM, x.Turns, x.TensionN = yarn.Fibre, yarn.YarnMM, yarn.Turns, yarn.TensionN
 		x.MassG += yarn.MassG
 		x.DiameterMM += 2 * yarn.YarnMM
 		x.CostCents += yarn.CostCents
@@ -207,6 +207,8 @@ func (w *worker) beforeStroke() {
 	inf := math.Inf(1)
 	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
 	lo.SoftnessTol, hi.SoftnessTol = 0, inf
+	lo.SqueezeMM, lo.SqueezeN, lo.SqueezeTolN = 0, 0, 0
+	hi.SqueezeMM, hi.SqueezeN, hi.SqueezeTolN = inf, inf, inf
 	lo.MoreSoftness, hi.MoreSoftness, lo.LessSoftness, hi.LessSoftness = -inf, inf, -inf, inf
 	w.beforeLoud()
 }

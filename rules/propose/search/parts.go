@@ -130,7 +130,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		if without(y.ID, m.ID, m.Family) || q.Pin.Yarn != "" && q.Pin.Yarn != y.ID || most <= 0 {
 			continue
 		}
-		w := wrapOption{wrap: head.Wrap{Yarn: y, Fibre: m}, cents: stock.CentsPer(y.Price, float64(y.Pack)), most: most}
+		w := wrapOption{wrap: head.Wrap{Yarn: y, Fibre: m, TensionN: f.Hand(&j.Base)}, cents: stock.CentsPer(y.Price, float64(y.Pack)), most: most}
 		if q.Bin.OnHand(y.ID) > 0 {
 			w.cents = 0
 		}

@@ -429,7 +429,7 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	x := &w.at.Head
 	w.static(x, n, &c.facts, c.cents)
 	if !o.none {
-		x.Fibre, x.Turns, x.YarnMM = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM()
+		x.Fibre, x.Turns, x.YarnMM, x.TensionN = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM(), wd.TensionN
 		x.Latex, x.Chemicals = x.Latex || o.wrap.Fibre.Latex, x.Chemicals || o.wrap.Fibre.Chemicals
 		x.MassG += wd.Mass.Grams()
 		x.DiameterMM += 2 * x.YarnMM
