@@ -119,7 +119,6 @@ func Fit(cat *knowledge.Catalogue, set strike.Setting, l Log) (Log, []Moved, err
 // have said it.
 const Learnt = "built"
 
-
 // Apply returns a copy of cat with the log's adjustments. An adjustment of a
 // record that cat no longer has, or whose figure has changed since, is left
 // out: fit again.

@@ -351,6 +351,22 @@ func TestRebound(t *testing.T) {
 	}
 }
 
+// A pull that was read off a balance leaves less open than one that was not, and a
+// word leaves more open than a figure.
+func TestToldTension(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	const stack = "poly-1-1/8 + 3/4x1/8@1 + wool-medium*140"
+	tol := map[string]float64{}
+	for _, at := range []string{"", "@3.7N", "@7N", "@7.1N"} {
+		r := report(t, cat, stack+at)
+		tol[at] = r.SoftnessTol
+		t.Logf("%s: %+.2f ± %.2f notches, squeezed %.1f ± %.1f N", at, r.Softness, r.SoftnessTol, r.Squeeze.ForceN, r.Squeeze.TolN)
+	}
+	if !(tol["@3.7N"] < tol[""] && tol["@7.1N"] < tol["@7N"] && tol["@7N"] < tol[""]) {
+		t.Errorf("± %v", tol)
+	}
+}
+
 // Errors that two heads share cancel: what the model leaves open moves a head
 // and the same with a thin slice more alike, so that they are told apart although
 // that alone is more than half of what lies between them; two wools that differ by

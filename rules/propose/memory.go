@@ -71,12 +71,13 @@ type windKey struct {
 	bare, core measure.Length
 	yarn       string
 	turns      int
+	tensionN   float64
 }
 
 // Wind is head.Wrap.Wind of a yarn of the catalogue, of which the plain wrap is
 // taken.
 func (f *Finder) Wind(w *head.Wrap, bare, core measure.Length) head.Wound {
-	key := windKey{bare, core, w.Yarn.ID, w.Yarn.Wraps.Plain}
+	key := windKey{bare, core, w.Yarn.ID, w.Yarn.Wraps.Plain, w.TensionN}
 	x, ok := f.memory.winds.Get(key)
 	if !ok {
 		x = w.Wind(bare, core, &f.cat.Limits)

@@ -206,6 +206,36 @@ func TestClash(t *testing.T) {
 	}
 }
 
+// The same finder, asked for a firm hand and then for an ordinary one: the heads
+// are wound by it, and still come to the softness that was asked for.
+func TestHandWinds(t *testing.T) {
+	f := proposetest.Finder(t)
+	tension := map[float64]string{}
+	for _, n := range []float64{7, 0, 2} {
+		q := proposetest.Player()
+		q.Facts.Player.TensionN = n
+		q.Facts.Want.Softness, q.Known = 0.5, rules.Known{facts.WantSoftness: true, facts.PlayerTensionN: n > 0}
+		p, err := search.Propose(context.Background(), f, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h := p.Best.Facts.Head
+		tension[n] = p.Best.Stack.String()
+		want := n
+		if n == 0 {
+			want = f.Catalogue().Limits.TensionN.Value
+		}
+		if w := p.Best.Stack.Wrap; w == nil || w.TensionN != n || h.TensionN != want || math.Abs(h.Softness-0.5) > 1 {
+			t.Errorf("for %g N: %s, worked out for %g N, %+.2f notches", n, p.Best.Stack, h.TensionN, h.Softness)
+		}
+		again, err := f.Consider(p.Best.Stack, q)
+		if err != nil || again.Facts.Head.Softness != h.Softness {
+			t.Errorf("%s again: %+.2f notches, %v", p.Best.Stack, again.Facts.Head.Softness, err)
+		}
+	}
+	t.Log(tension)
+}
+
 func TestBadRequests(t *testing.T) {
 	f := proposetest.Finder(t)
 	for name, change := range map[string]func(*propose.Request){
