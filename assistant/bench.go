@@ -124,8 +124,12 @@ func (s building) along(r Reply, a along.Reply) Reply {
 		if a.Keep {
 			r.Heads = s.now.bench.Built(s.About())
 		}
-		s.now.bench, s.now.done = nil, true
-		r.Say("Good playing. Say leave, or what you need next.")
+		s.now.bench, s.now.done, s.now.turning = nil, true, len(s.now.later) > 0
+		if s.now.turning {
+			r.Say("Good playing.")
+		} else {
+			r.Say("Good playing. Say leave, or what you need next.")
+		}
 		return s.ask(r)
 	}
 	r.Ask = &Ask{ID: "build", Text: a.Ask, Enter: a.Enter}

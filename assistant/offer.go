@@ -6,8 +6,10 @@ import (
 
 	"mallow/assistant/lesson"
 	"mallow/assistant/reply"
+	"mallow/assistant/several"
 	"mallow/assistant/sheet"
 	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
 	"mallow/rules/propose"
 )
 
@@ -15,10 +17,15 @@ import (
 func (s *Session) present(r Reply) Reply {
 	p, err := s.kit.offers.Propose(&s.now.State)
 	if err != nil {
+		if share, shared := s.now.Unshare(); shared {
+			r.Say("%s in all is %s for each of %s, and no head can be built for that. So this is the one that suits best; say cheaper, fewer pairs, or what you have on hand.",
+				measure.Money(s.now.TotalCents), measure.Money(share), reply.Count(s.now.Sets()*max(s.now.Kinds, 1), "set"))
+			return s.present(r)
+		}
 		s.teller().clash(&r, err)
 		return s.ask(r)
 	}
-	s.now.stage, s.now.asked, s.now.seen = proposed, "", true
+	s.now.stage, s.now.asked, s.now.seen, s.now.wish = proposed, "", true, ""
 	if s.now.teaching && len(s.now.quiz) == 0 {
 		if s.now.quiz = (school{s}).foretell(p.Best); len(s.now.quiz) > 0 {
 			s.now.owed = true
@@ -27,6 +34,9 @@ func (s *Session) present(r Reply) Reply {
 		}
 	}
 	s.teller().offer(&r, p)
+	if len(s.now.later) > 0 {
+		r.Say("After it: %s. Say next head to go on with that.", several.Names(s.now.later))
+	}
 	return s.ask(r)
 }
 
@@ -118,7 +128,7 @@ func (s *Session) whole(r Reply) Reply {
 		s.teller().clash(&r, err)
 		return s.ask(r)
 	}
-	s.now.stage, s.now.asked, s.now.done = proposed, "", true
+	s.now.stage, s.now.asked, s.now.done, s.now.turning = proposed, "", true, len(s.now.later) > 0
 	r.Sheet, r.Built, r.Whole = &sh, true, true
 	if s.kit.Owned() > 0 {
 		r.Say("Once they are built, mallow shelf take --session takes off your shelf what they used.")
@@ -129,6 +139,7 @@ func (s *Session) whole(r Reply) Reply {
 // clash says what can't be had together, and what is nearest.
 func (t teller) clash(r *Reply, err error) {
 	var clash *propose.Clash
+	t.now.wish = ""
 	switch {
 	case !errors.As(err, &clash):
 		r.Say("%s", reply.Told(err))
@@ -140,6 +151,12 @@ func (t teller) clash(r *Reply, err error) {
 		r.Say("No head that can be built has %s.", clash.Wishes[0])
 	default:
 		r.Say("No head that can be built has all of this together: %s.", strings.Join(clash.Wishes, "; "))
+	}
+	for _, w := range clash.Asked {
+		if at := t.now.State.Clone(); !w.Firm && len(clash.Nearest) > 0 && at.GiveUp(w.Fact) {
+			t.now.wish, t.now.without = w.Fact, w.Text
+			break
+		}
 	}
 	for _, n := range clash.Nearest {
 		r.Say("%s: %s. %s", reply.Capital(n.Kind), t.parts(n.Stack), reply.InShort(n.Candidate))

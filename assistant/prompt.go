@@ -35,6 +35,8 @@ func (s *Session) ask(r Reply) Reply {
 		r.Words = s.now.quiz[0].Choices
 	case s.now.bench != nil && s.now.asked == "":
 		return building{s}.along(r, s.now.bench.Again())
+	case s.now.turning && s.now.asked == "":
+		r.Ask = &Ask{Text: "Next is " + s.now.later[0].Name + ". Go on with it?", Choices: []string{"yes", "no"}, Enter: "yes"}
 	case s.now.doctor.ID != "":
 		r.Ask = check(s.kit.Catalogue, s.now.doctor)
 	case s.now.old.open && s.now.asked == "":
@@ -48,6 +50,8 @@ func (s *Session) ask(r Reply) Reply {
 		r.Ask = &Ask{Text: "What do you need? Say it in a sentence, or press Enter and I ask one thing at a time. (Or: help; lesson 1.)"}
 	case s.now.asked != "":
 		r.Ask = s.question(s.now.asked)
+	case s.now.stage == asking && s.now.wish != "":
+		r.Ask = &Ask{Text: "Shall I give up " + s.now.without + "? (Enter: yes.) Or say which answer shall change.", Brief: "Give up " + s.now.without + "? (Enter: yes)"}
 	case s.now.stage == asking: // nothing that can be built meets the answers
 		r.Ask = &Ask{Text: "Which answer shall change? Say change …, or show answers. (Enter: undo the last)", Brief: "Which answer shall change? (Enter: undo the last)"}
 	case s.now.stage == proposed:
@@ -88,6 +92,9 @@ func (s *Session) words(a *Ask) []string {
 	}
 	words = append(words, "why", "why not", "what if", "what is", "compare", "back", "change", "start again", "show", "save", "leave", "help",
 		"lesson 1", "teach me", "rewrap", "new shaft", "it rattles", "yarn has gone hard", "loose head")
+	if len(s.now.later) > 0 {
+		words = append(words, "next head")
+	}
 	if s.now.stage == proposed {
 		words = append(words, "build", "more", "the rules", "the sheet", "softer", "harder", "lighter", "smaller", "cheaper", "no latex", "teach me")
 	}

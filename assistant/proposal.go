@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/answer"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/propose"
 	"mallow/rules/stock"
@@ -29,6 +30,9 @@ func (t teller) offer(r *Reply, p propose.Proposal) {
 	}
 	o := t.words().NewOffer(p.Best, t.job(), t.kit.answers().Text("sounds", f, true), e)
 	r.Page = append(r.Page, o.Page()...)
+	if total := measure.Money(t.now.TotalCents / float64(max(t.now.Kinds, 1))); total > 0 && e.Buy > total {
+		r.Say("That is more than the %s that is there for it, since parts come in whole packs.", total)
+	}
 	if own := t.words().Own(p.Best.Stack); len(own) > 0 {
 		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
 	}

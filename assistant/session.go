@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -12,6 +13,7 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
+	"mallow/assistant/several"
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
@@ -40,26 +42,32 @@ type state struct {
 	asked    string // the open question's id
 	tries    int    // unclear answers to it
 	teaching bool
-	quiz     []lesson.Quiz   // predictions still to be made, the open one first
-	owed     bool            // the proposal is to be shown after the predictions
-	choosing bool            // a lesson is being chosen
-	rest     []page.Page     // what goes deeper into what was shown, next screen first
-	traced   []page.Page     // the rules behind what was said last, in full
-	heard    reading.Reading // what the person said so far, as it was read
-	prompted string          // the question that stood under the last reply
-	back     []harm.Fact     // careful answers that may be taken back, once that is affirmed
-	bench    *along.Build    // what is being built; nil for nothing
-	due      bool            // the job is to begin once the questions of safety are answered
-	dueJob   string          // of the catalogue's jobs; empty to build
-	doctor   along.Doctor    // a trouble that is being looked into
-	old      old             // an old head whose stack is being found
-	done     bool            // a build has come to its end, or its sheet was handed out
+	quiz     []lesson.Quiz           // predictions still to be made, the open one first
+	owed     bool                    // the proposal is to be shown after the predictions
+	choosing bool                    // a lesson is being chosen
+	rest     []page.Page             // what goes deeper into what was shown, next screen first
+	traced   []page.Page             // the rules behind what was said last, in full
+	heard    reading.Reading         // what the person said so far, as it was read
+	prompted string                  // the question that stood under the last reply
+	back     []harm.Fact             // careful answers that may be taken back, once that is affirmed
+	bench    *along.Build            // what is being built; nil for nothing
+	due      bool                    // the job is to begin once the questions of safety are answered
+	dueJob   string                  // of the catalogue's jobs; empty to build
+	doctor   along.Doctor            // a trouble that is being looked into
+	old      old                     // an old head whose stack is being found
+	wish     string                  // stands in the way of every head, and may be given up
+	without  string                  // that, in words
+	later    []several.Head          // heads that are wanted after the one at hand
+	benches  map[string]*along.Build // builds of heads that wait, by their names
+	turning  bool                    // whether to go on with the next of them is asked
+	done     bool                    // a build has come to its end, or its sheet was handed out
 }
 
 func (st state) clone() state {
 	st.State = st.State.Clone()
 	st.quiz = slices.Clone(st.quiz)
 	st.bench = st.bench.Clone()
+	st.later, st.benches = slices.Clone(st.later), maps.Clone(st.benches)
 	return st
 }
 
@@ -107,7 +115,7 @@ func (s *Session) Asked() string {
 
 // Done reports whether the conversation has come to its end: something was
 // built, or its sheet handed out.
-func (s *Session) Done() bool { return s.now.done && s.now.bench == nil }
+func (s *Session) Done() bool { return s.now.done && s.now.bench == nil && len(s.now.later) == 0 }
 
 // Proposes reports whether the conversation has come
 // to a head that stands, with nothing left to ask.
@@ -191,6 +199,9 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	}
 	if s.now.choosing {
 		return school{s}.choose(line)
+	}
+	if r, ok := (queue{s}).turn(in, line); ok {
+		return r
 	}
 	if !h.Did() {
 		if r, ok := s.give(line); ok {
@@ -476,6 +487,11 @@ func (s *Session) enter() Reply {
 		return s.next(r)
 	case s.now.stage == proposed:
 		return building{s}.build(r)
+	case s.now.asked == "" && s.now.wish != "":
+		s.remember()
+		s.now.GiveUp(s.now.wish)
+		r.Say("Given up: %s.", s.now.without)
+		return s.present(r)
 	case s.now.asked == "":
 		return s.back()
 	}
@@ -540,6 +556,8 @@ func (s *Session) unclear(r Reply, in reading.Reading, line string) Reply {
 func (s *Session) yesNo(r Reply, yes bool, in reading.Reading) Reply {
 	switch {
 	case s.now.stage == inviting:
+		return s.enter()
+	case s.now.asked == "" && s.now.stage == asking && yes:
 		return s.enter()
 	case s.now.asked != "":
 		return s.unclear(r, in, "")

@@ -7,13 +7,18 @@ import (
 
 	"mallow/assistant/answer"
 	"mallow/assistant/lesson"
+	"mallow/assistant/several"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 )
 
 // tell takes in answers, parts and wishes.
 func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
+	if r, ok := (queue{s}).further(in, line); ok {
+		return r
+	}
 	now, before := s.now.clone(), s.before()
+	in, later := several.Apart(&s.now.State, in)
 	var troubles []string
 	took := 0
 	for _, path := range in.Withdraws {
@@ -22,9 +27,6 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		}
 	}
 	for _, a := range in.Takes {
-		if a.Head > 0 {
-			continue // another head, after this one
-		}
 		if trouble := s.now.Answer(a); trouble != "" {
 			troubles = append(troubles, trouble)
 		} else {
@@ -54,7 +56,9 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		return s.unclear(r, in, line)
 	}
 	s.past = append(s.past, before)
-	if len(in.Said) > 0 {
+	if len(later) > 0 {
+		queue{s}.keep(&r, in, later)
+	} else if len(in.Said) > 0 {
 		r.Say("Taken: %s.", strings.Join(in.Said, "; "))
 	}
 	if in.Talk == "worry" {

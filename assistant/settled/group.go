@@ -3,6 +3,8 @@ package settled
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
@@ -13,6 +15,8 @@ type Group struct {
 	Pairs      float64 // sets of heads, as said; 0 when nobody said
 	Students   float64 // who each get one; 0 for no class
 	TotalCents float64 // what may be spent on all of it; 0 when nobody said
+	Kinds      int     // kinds of head that share it; 0 is one
+	TotalGiven bool    // no head can be built for a share of it, so it is no limit
 }
 
 // Paths of a group, which are no facts of a head.
@@ -35,7 +39,15 @@ func (st *State) Sets() int {
 }
 
 // ShareCents is the part of the total that one set may cost, 0 for no limit.
-func (st *State) ShareCents() float64 { return math.Floor(st.TotalCents / float64(st.Sets())) }
+func (st *State) ShareCents() float64 {
+	return math.Floor(st.TotalCents / float64(st.Sets()*max(st.Kinds, 1)))
+}
+
+// Among says that so many kinds of head share the total.
+func (st *State) Among(kinds int) {
+	st.Kinds = kinds
+	st.share()
+}
 
 // group takes in what is said of a group, and reports whether the path is one
 // of a group's.
@@ -49,16 +61,21 @@ func (st *State) group(path string, v any) bool {
 		st.Students = math.Floor(x)
 		st.Note(path, count(st.Students, "student", "students"))
 	case total:
-		st.TotalCents = x
-		st.Note(path, "about "+measure.Money(math.Round(x)).String()+" in all")
+		st.TotalCents, st.TotalGiven = x, false
+		st.Note(path, measure.Money(math.Round(x)).String()+" in all")
 	default:
 		return false
 	}
-	if st.TotalCents > 0 && (!st.Known[facts.WantBudgetCents] || st.shared) {
+	st.share()
+	return true
+}
+
+// share gives a set its part of the total, unless a limit of its own was said.
+func (st *State) share() {
+	if st.TotalCents > 0 && !st.TotalGiven && (!st.Known[facts.WantBudgetCents] || st.shared) {
 		st.Facts.Want.BudgetCents, st.shared = st.ShareCents(), true
 		st.Known[facts.WantBudgetCents] = true
 	}
-	return true
 }
 
 func count(n float64, one, many string) string {
@@ -66,4 +83,83 @@ func count(n float64, one, many string) string {
 		return "1 " + one
 	}
 	return fmt.Sprintf("%.0f %s", n, many)
+}
+
+// Another returns the state in which a further head is begun: what was said of
+// its makers, their bench and parts stays, and of the group; the instrument and
+// the wishes are open again.
+func (st *State) Another() State {
+	at := st.Clone()
+	at.Facts.Instrument, at.Facts.Want = st.Ground.Facts.Instrument, st.Ground.Facts.Want
+	at.Instrument, at.Stack, at.Only = "", "", nil
+	keeps := func(path string) bool {
+		return !strings.HasPrefix(path, "instrument.") && !strings.HasPrefix(path, "want.") && !strings.HasPrefix(path, "with ") || path == pairs || path == total
+	}
+	for path := range st.Known {
+		if !keeps(path) {
+			delete(at.Known, path)
+		}
+	}
+	at.order = slices.DeleteFunc(at.order, func(path string) bool { return !keeps(path) })
+	for path := range st.said {
+		if !keeps(path) {
+			delete(at.said, path)
+		}
+	}
+	if st.shared {
+		at.Facts.Want.BudgetCents, at.Known[facts.WantBudgetCents] = st.ShareCents(), true
+	}
+	return at
+}
+
+// Unshare gives up that a set's share of the total is a limit, and returns
+// what that share was; the total is still known.
+func (st *State) Unshare() (share float64, ok bool) {
+	if !st.shared {
+		return 0, false
+	}
+	share = st.Facts.Want.BudgetCents
+	st.GiveUp(facts.WantBudgetCents)
+	return share, true
+}
+
+// GiveUp takes a wish back that stands in the way of every head, and reports
+// whether it is one that may be given up without asking what else there is. It
+// is never one that keeps somebody from harm.
+func (st *State) GiveUp(path string) bool {
+	f := &st.Facts
+	switch path {
+	case facts.WantBudgetCents:
+		f.Want.BudgetCents, st.shared = 0, false
+		st.TotalGiven = true
+	case facts.PlayerMostG:
+		f.Player.MostG, f.Player.EasyG = 0, 0
+	case facts.PlayerMostMM:
+		f.Player.MostMM = 0
+	case facts.InstrumentLowHz:
+		f.Instrument.LowHz, f.Instrument.HighHz = 0, 0
+		delete(st.Known, facts.InstrumentHighHz)
+	case "pin.without":
+		st.Only, st.Without = nil, nil
+		for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
+			st.forget("with " + kind)
+		}
+		for _, path := range slices.Clone(st.order) {
+			if strings.HasPrefix(path, "without ") {
+				st.forget(path)
+			}
+		}
+	default:
+		return false
+	}
+	st.Stack = ""
+	st.forget(path)
+	return true
+}
+
+// forget takes an answer back.
+func (st *State) forget(path string) {
+	delete(st.Known, path)
+	delete(st.said, path)
+	st.order = slices.DeleteFunc(st.order, func(p string) bool { return p == path })
 }

@@ -77,6 +77,12 @@ func (r *Reader) sayValue(path string, value any) string {
 			return fmt.Sprintf("%s g a head", lexis.FormatNumber(round(v, 1)))
 		case "want.diameter_mm":
 			return fmt.Sprintf("%s across", (measure.Length(v) * measure.Millimetre).String())
+		case "class.size":
+			return many(v, "student")
+		case "want.pairs":
+			return many(v, "pair")
+		case "want.total_budget":
+			return measure.Money(math.Round(v)).String() + " in all"
 		case "want.budget":
 			return measure.Money(math.Round(v)).String() + " to spend on a pair"
 		case "instrument.low_hz":
@@ -97,6 +103,14 @@ func (r *Reader) sayValue(path string, value any) string {
 		return fmt.Sprintf("%s %s", plainName(path), lexis.FormatNumber(v))
 	}
 	return plainName(path)
+}
+
+// many is a number of things.
+func many(n float64, thing string) string {
+	if n != 1 {
+		thing += "s"
+	}
+	return lexis.FormatNumber(n) + " " + thing
 }
 
 // plainName names a fact without its unit: mass of want.mass_g.
