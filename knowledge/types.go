@@ -492,4 +492,7 @@ func (s Scale) For(kind string) Scale {
 type Grade struct {
 	ID   string  `yaml:"id"`   // very hard, hard, medium hard, medium, …
 	From float64 `yaml:"from"` // notches from which it holds, up to the next grade's; ignored in the hardest
+	// Heads are what the trade calls by the word, as stack text: why the stretch lies
+	// where it does, and what a test holds it to.
+	Heads []string `yaml:"heads"`
 }

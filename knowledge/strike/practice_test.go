@@ -191,6 +191,31 @@ func TestGradesOfRubber(t *testing.T) {
 	}
 }
 
+// On every instrument each word has heads that the trade calls by it, and they
+// are computed to be what they are called. Common practice, no source.
+func TestWordsOfEveryInstrument(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	for _, kind := range []string{"marimba", "vibraphone", "xylophone", "bells"} {
+		scale := cat.Scale.For(kind)
+		for _, g := range scale.Grades {
+			if len(g.Heads) == 0 {
+				t.Errorf("%s: nothing is called %s", kind, g.ID)
+			}
+			for _, s := range g.Heads {
+				b, err := strike.FromHead(build(t, cat, s))
+				if err != nil {
+					t.Fatal(err)
+				}
+				ref := strike.Reference()
+				notches := strike.Softness(strike.Quick(nil, &b, &ref, []float64{setting(t, cat).Speed()})[0].CutoffHz, scale)
+				if got := strike.Grade(notches, scale); got != g.ID {
+					t.Errorf("%s: %s is %s (%+.2f notches), the trade calls it %s", kind, s, got, notches, g.ID)
+				}
+			}
+		}
+	}
+}
+
 // One 1/8 in layer over a 1 1/8 in plastic ball is within 1.2 notches of
 // medium with every usual yarn, lightly to fully wound as far as 60 to 220
 // turns go, at ordinary tension. Common practice, no source. Cords, and firm and loose
