@@ -133,7 +133,8 @@ func (l ages) ageAt(i int, f *finding) {
 			f.add(l.line, true, false, i-1, i)
 		}
 		return
-	case l.is(i-1, "over", "above", "past") && t.num >= majority && t.num <= 21 && !l.at(end).hasUnit():
+	case l.is(i-1, "over", "above", "past") && t.num >= majority && t.num < 100 && !l.at(end).hasUnit() &&
+		(t.num <= 21 || l.ends(end) && (l.is(i-2, "all", "both", "well", "way", "is", "are", "im", "am", "everyone", "everybody", "now", "were", "just") || l.is(i-2, "bit") && l.inClause(i, person))):
 		if l.denied(i-1) || l.is(i-2, "not", "isnt", "arent", "just") {
 			f.add(l.line, true, false, i-1, i)
 		} else {
@@ -168,6 +169,8 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, "aged", "ages", "age", "geb") && !l.is(i-2, "at", "since", "from"):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
+	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last"):
+		l.sayAge(i, second, underage, f)
 	case l.ends(second) && l.is(i-1, "im", "am", "me", "hes", "shes", "turning", "turned", "turn", "turns", "just", "only", "nearly", "almost", "theyre", "are", "is", "m"):
 		if !l.person(i) {
 			return
@@ -177,6 +180,8 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case before.class&(young|kin) != 0 && l.ends(second):
 		l.sayAge(i, second, underage, f)
+	case before.mark && l.at(second).mark && t.num >= majority && t.num < 100 && l.introduced(i):
+		l.sayAge(i, second, false, f)
 	case (before.mark || i == 0) && l.endsHard(second) && t.num >= 5 && t.num < 90 && l.otherSigns(i) && (l.asked == "" || !strings.HasPrefix(l.asked, "want.")):
 		l.sayAge(i, second, underage, f)
 	}
@@ -290,6 +295,20 @@ func (l ages) endsHard(i int) bool {
 	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum
 }
 
+// introduced reports whether the speaker has just said what they are: I'm a
+// nurse, 52.
+func (l ages) introduced(i int) bool {
+	for j := i - 2; j >= i-5; j-- {
+		if l.at(j).mark {
+			return false
+		}
+		if l.is(j, "im", "am") && l.is(j+1, "a", "an", "the") && l.at(i-2).class&thing == 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // otherSigns reports whether the line speaks of harm otherwise, so that a bare
 // number may be an age.
 func (l ages) otherSigns(i int) bool {
@@ -320,7 +339,7 @@ func (l ages) schoolYear(i int, f *finding) {
 		if l.is(i, "class", "y", "p", "s", "form", "m") && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
 			return
 		}
-		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "exam", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets") {
+		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "band", "titanium", "maple", "birch") {
 			return
 		}
 		if l.is(i, "year") && l.is(i-1, "last", "this", "per", "a", "one") {
@@ -338,10 +357,10 @@ func (l ages) schoolYear(i int, f *finding) {
 	default:
 		return
 	}
-	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) {
+	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.is(at-1, "taught") || l.is(at-2, "taught") {
 		return
 	}
-	f.add(l.line, true, false, at, end-1)
+	f.add(l.line, true, l.supposed(at), at, end-1)
 }
 
 // youngAt reads a word for somebody young, or for an adult.
@@ -365,7 +384,7 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, true, true, i, s.to-1)
 			return
 		}
-		f.add(l.line, true, false, i, s.to-1)
+		f.add(l.line, true, l.supposed(i), i, s.to-1)
 	case s.class&(young|pupil) != 0:
 		if l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
 			f.add(l.line, false, false, i-1, s.to-1)
@@ -378,18 +397,31 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, false, false, i, s.to-1)
 			return
 		}
-		if l.agedAdult(s) {
+		if l.agedAdult(s) || l.gives(s) || l.is(s.to-1, "freshman", "sophomore", "junior", "senior") && l.inClause(i, college) {
 			return
 		}
-		f.add(l.line, true, l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		f.add(l.line, true, l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
-		if l.nearGrown(s) || l.agedAdult(s) || l.inClause(i, college) {
+		if l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) {
 			return
 		}
 		f.add(l.line, true, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !l.inSentence(i, grown):
 		f.add(l.line, true, true, i, s.to-1)
 	}
+}
+
+// supposed reports whether the young of token i are asked about in general: is
+// it safe for a child? Whose child is named is somebody in the room.
+func (l ages) supposed(i int) bool {
+	return l.question(i) && !l.is(i-1, "my", "our", "his", "her", "im", "am", "meine", "mein", "these", "this", "the", "those", "some") && !l.is(i, "my", "our", "im") && !l.is(i-2, "my", "our", "im", "am")
+}
+
+// gives reports whether the span is somebody who only gave a thing: calipers my
+// son gave me.
+func (l ages) gives(s span) bool {
+	return l.is(s.to, "gave", "bought", "sent", "lent", "left", "got", "made", "found", "printed") && l.is(s.to+1, "me", "us", "it", "them") ||
+		l.is(s.from-3, "present", "gift", "hand") && l.is(s.from-2, "from")
 }
 
 // nearGrown reports whether a child of the span is said to be grown: my kids
@@ -414,7 +446,8 @@ func (l ages) agedAdult(s span) bool {
 		if t.isNum && !t.ordinal && t.num >= majority && t.num < 100 && !l.at(j+1).hasUnit() && (l.ends(j+1) || l.is(j+1, "years")) {
 			return true
 		}
-		if t.mark && t.text != "," && t.text != "(" {
+		if t.mark && t.text != "," && t.text != "(" || t.isNum ||
+			!t.mark && !l.is(j, "is", "are", "who", "whos", "now", "aged", "both", "all", "turned", "hes", "shes", "he", "she", "theyre", "already", "just", "over", "about", "age", "at", "i", "should", "say", "and", "of", "mine", "ages") {
 			return false
 		}
 	}

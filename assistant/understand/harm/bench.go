@@ -21,6 +21,9 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told, i, s.to-1)
 			}
 		case s.class&supervise != 0:
+			if l.is(s.to, "n") && l.is(s.to+1, "a") || l.is(s.to, "not") && l.is(s.to+1, "needed", "required", "applicable") {
+				continue // adult supervision n/a
+			}
 			f.add(l.line, l.denied(i) || l.is(i-1, "without", "no"), l.question(i) && !l.inSentence(i, helper), i, s.to-1)
 		case s.class&helper != 0:
 			l.helperAt(s, f)
@@ -28,6 +31,9 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	}
 	if f.careful == nil && f.careless == nil && age != nil && age.Value && (adult || l.standsBy()) {
 		l.together(f)
+	}
+	if f.careful == nil && f.careless == nil {
+		l.stays(f)
 	}
 	return f.result()
 }
@@ -45,6 +51,9 @@ func (l rooms) askedCompany(f *finding) {
 
 // aloneAt reports whether a word like alone is of a person at work.
 func (l rooms) aloneAt(s span) bool {
+	if l.is(s.from-1, "not", "never", "arent", "isnt", "wont", "wouldnt") {
+		return false
+	}
 	if !l.is(s.from, "alone") {
 		return true
 	}
@@ -62,7 +71,7 @@ func (l rooms) aloneAt(s span) bool {
 // helperAt reads somebody who may stand by.
 func (l rooms) helperAt(s span, f *finding) {
 	i := s.from
-	if l.is(s.to, "allergy", "allergic") || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
+	if l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
 		return
 	}
 	there, gone, from, to := false, false, i, s.to-1
@@ -80,6 +89,7 @@ func (l rooms) helperAt(s span, f *finding) {
 				continue
 			}
 			gone, to = true, x.to-1
+		case x.class&supervise != 0 && l.is(x.to, "n") && l.is(x.to+1, "a"): // n/a
 		case x.class&(beside|supervise) != 0:
 			if l.is(x.from, "with") && x.from != i-1 && x.from != i-2 && !l.is(x.to, "me", "us", "my") {
 				continue
@@ -109,7 +119,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	case gone && l.question(i):
 	case gone:
 		f.add(l.line, true, false, from, to)
-	case there && !l.inClause(i, allergy|reaction|lungs) && !(l.question(i) && !l.inClause(i, person)):
+	case there && (!l.inClause(i, allergy|reaction|lungs) || l.is(s.to, "with") && l.is(s.to+1, "me", "us")) && !(l.question(i) && !l.inClause(i, person)):
 		if s.class&grown != 0 && l.is(i-1, "im", "am", "all") || l.question(i) && l.is(i-1, "need", "an", "a") && l.asksNeed(i) {
 			return
 		}
@@ -143,6 +153,85 @@ func (l rooms) together(f *finding) {
 			return
 		}
 	}
+}
+
+// stays takes a speaker who says to be there with the young, or to do what is
+// dangerous for them: I'd be sat right there with them, I'll do all the cutting.
+func (l rooms) stays(f *finding) {
+	if l.speakerYoung() {
+		return
+	}
+	for i := range l.tokens {
+		if !l.is(i, "i", "ill", "id", "we", "well", "im") || l.is(i, "well") && !l.at(i).short || l.question(i) {
+			continue
+		}
+		verb := l.verbAfter(i)
+		if verb < 0 {
+			continue
+		}
+		to := l.withThem(verb)
+		if to < 0 || l.denied(verb) {
+			continue
+		}
+		f.add(l.line, false, false, i, to)
+		return
+	}
+}
+
+// verbAfter returns where, after the subject at token i, a verb of staying by
+// or of doing the work stands, -1 where none does.
+func (l rooms) verbAfter(i int) int {
+	for j := i + 1; j <= i+6 && l.at(j).clause == l.at(i).clause; j++ {
+		switch {
+		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage"):
+			return j
+		case l.at(j).class&not != 0 || l.is(j, "want", "like", "think", "need", "have", "must", "cant"):
+			return -1
+		}
+	}
+	return -1
+}
+
+// withThem returns the last token of words that say whom the verb at token i
+// is done with or for, or that it is the dangerous work; -1 where there are none.
+func (l rooms) withThem(i int) int {
+	them := func(j int) bool {
+		return l.is(j, "them", "her", "him", "em", "each") || l.at(j).class&(young|kin|pupil) != 0 || l.at(j+1).class&(young|kin|pupil) != 0 && l.is(j, "the", "my", "our", "these", "both")
+	}
+	for j := i; j <= i+7 && l.at(j).sentence == l.at(i).sentence; j++ {
+		switch {
+		case l.is(j, "with", "beside", "by", "over", "near", "alongside", "behind") && them(j+1):
+			return j + 1
+		case l.is(j, "next", "close") && l.is(j+1, "to") && (them(j+2) || l.is(j+2, "it") && l.has(young|kin|pupil|school)):
+			return j + 2
+		case !l.has(young | kin | pupil | school):
+		case l.is(j, "cut", "cutting", "drill", "drilling", "knife", "knives", "blade", "glue", "gluing", "sharp", "dangerous", "drill") && l.is(i, "do", "doing", "be", "handle", "handling", "cut", "cutting", "drill", "drilling", "glue", "gluing", "use", "manage"):
+			return j
+		case l.is(j, "all") && (l.is(j+1, "of") && l.is(j+2, "that", "it") || l.is(j+1, "that")) && l.is(i, "do", "doing", "handle"):
+			return j + 1
+		case l.is(j, "there", "around") && l.is(i, "be", "am", "stay", "sit", "stand", "sat", "stood") && l.is(j+1, "all", "the", "throughout", "every", "with", "beside", "watching"):
+			return j
+		case l.is(j, "whole", "entire") && l.is(j+1, "time"):
+			return j + 1
+		}
+	}
+	return -1
+}
+
+// speakerYoung reports whether the speaker is the young one of the line.
+func (l rooms) speakerYoung() bool {
+	for i, t := range l.tokens {
+		if t.isNum && t.num < majority && l.is(i-1, "im", "am") {
+			return true
+		}
+		if t.class&helper != 0 && l.is(i-1, "my", "me", "ma", "mi") {
+			return true
+		}
+		if l.is(i, "im", "am") && (l.at(i+1).class&school != 0 || l.is(i+1, "in", "a") && l.at(i+2).class&(school|young) != 0) {
+			return true
+		}
+	}
+	return false
 }
 
 // standsBy reports whether the speaker says to stand by young ones: with me at
@@ -193,10 +282,21 @@ func (l rooms) air() *Fact {
 		case s.class&noair != 0:
 			f.add(l.line, !l.denied(i), false, i, s.to-1)
 		default:
-			f.add(l.line, l.denied(i), false, i, s.to-1)
+			f.add(l.line, l.denied(i) || l.broken(s), false, i, s.to-1)
 		}
 	}
 	return f.result()
+}
+
+// broken reports whether what moves the air is said not to work.
+func (l rooms) broken(s span) bool {
+	for j := s.to; j < s.to+4; j++ {
+		if l.is(j, "broken", "broke", "repaired", "repair", "dead", "bust", "kaput", "off", "down", "failed", "out", "condemned", "blocked", "stopped", "doesnt", "isnt", "dont", "wont") && l.at(j).sentence == l.at(s.from).sentence &&
+			!(l.is(j, "out") && !l.is(j+1, "of", "for")) {
+			return true
+		}
+	}
+	return l.is(s.from-1, "broken", "dead", "blocked")
 }
 
 // covered reports whether span s lies within a longer one about air.

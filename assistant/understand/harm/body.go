@@ -15,6 +15,8 @@ func (l bodies) skin() [2]*Fact {
 		switch {
 		case s.class&(allergy|reaction|weak) != 0:
 			l.sign(s, la, ru)
+		case s.class&marks != 0 && l.onBody(s):
+			l.sign(span{s.from, s.to, reaction}, la, ru)
 		case s.class&(latex|rubber) != 0:
 			l.shunned(s, la, ru)
 		}
@@ -108,6 +110,9 @@ func (l bodies) deniedPast(i int) bool {
 // sign reads a word of allergy or reaction at span s.
 func (l bodies) sign(s span, la, ru *finding) {
 	i := s.from
+	if l.is(i, "ill") && !l.is(i-1, "me", "feel", "feels", "get", "gets", "got", "is", "am", "im", "was", "him", "her", "felt", "quite", "very", "violently", "fell", "really", "so", "us", "made", "makes") {
+		return // I'll
+	}
 	if s.class&weak != 0 && s.class&(allergy|reaction) == 0 && (s.class&fine != 0 || l.fineAt(i)) {
 		l.fineWith(i, la, ru)
 		return
@@ -117,7 +122,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 	strong := s.class&allergy != 0
 	if s.class&(allergy|reaction) == 0 { // weak
 		isBad := l.is(i, "problem", "issue", "trouble", "bad") && (l.is(i-1, "a", "an", "is", "are") && l.inClause(i, latex|rubber))
-		if !toLatex && !toRubber || !l.inSentence(i, person) && !isBad || toFume && !toLatex {
+		if !toLatex && !toRubber || !l.inSentence(i, person|young|kin|pupil|student|helper) && !isBad || toFume && !toLatex {
 			return
 		}
 		if l.is(i, "problem", "problems", "issue", "issues", "trouble", "troubles") && (l.is(i-1, "no") || denied) {
@@ -150,6 +155,23 @@ func (l bodies) sign(s span, la, ru *finding) {
 	case l.inSentence(i, person) && !l.inSentence(i, lungs):
 		la.add(l.line, true, true, s.from, s.to-1)
 	}
+}
+
+// onBody reports whether the marks at span s are on somebody, beside rubber or
+// latex: rubber bands make spots on my arms.
+func (l bodies) onBody(s span) bool {
+	if !l.inSentence(s.from, latex|rubber) || l.denied(s.from) {
+		return false
+	}
+	if l.inClause(s.from, body) {
+		return true
+	}
+	for j := s.to; j < s.to+3; j++ {
+		if l.is(j, "on", "for", "to", "over") && l.is(j+1, "me", "him", "her", "them", "us") {
+			return true
+		}
+	}
+	return false
 }
 
 // badly reports whether a word like bad stands in the clause of token i.
@@ -289,6 +311,10 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	supposed := l.doubted(i) || l.question(i)
 	if f == la && l.is(s.to, "?") && l.is(s.to+1, "no", "never", "nope") && l.at(s.to+2).mark { // latex? no!
 		l.add(la, ru, true, false, true, false, s)
+	}
+	if l.is(s.to, "?") && l.fineAt(s.to+1) && !l.doubted(s.to+1) && !l.question(s.to+1) { // latex? no trouble
+		l.add(la, ru, f == la, f == ru, false, false, s)
+		return
 	}
 	for _, x := range l.spans {
 		if l.at(x.from).clause != l.at(i).clause {

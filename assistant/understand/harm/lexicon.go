@@ -2,6 +2,7 @@ package harm
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -58,6 +59,8 @@ const (
 	thing
 	unit
 	innocent
+	marks
+	body
 )
 
 // classes are the values of a word of harm.
@@ -68,7 +71,7 @@ func classes() map[string]class {
 		"school": school, "college": college, "grown": grown, "helper": helper, "person": person, "beside": beside,
 		"supervise": supervise, "away": away, "alone": alone, "air": air, "noair": noair, "not": not, "except": except,
 		"unsure": unsure, "if": iffy, "once": once, "fine": fine, "undo": undo, "bear": bear, "cant": cant, "avoid": avoid,
-		"thing": thing, "unit": unit, "innocent": innocent,
+		"thing": thing, "unit": unit, "innocent": innocent, "marks": marks, "body": body,
 	}
 }
 
@@ -122,7 +125,7 @@ func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
-		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except) == 0 {
+		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body) == 0 {
 			l.heard[w.text] = true
 		}
 	}
@@ -237,8 +240,20 @@ func letters(text string, i int, out *[]token) int {
 	if n, ordinal, ok := numberWord(w); ok {
 		t.num, t.isNum, t.ordinal = n, true, ordinal
 	}
+	if k := len(*out) - 1; k >= 0 && t.isNum && t.num < 10 && (*out)[k].tens() { // seventy-two
+		(*out)[k].num += t.num
+		(*out)[k].ordinal = t.ordinal
+		(*out)[k].to = j
+		return j
+	}
 	*out = append(*out, t)
 	return j
+}
+
+// tens reports whether the token is a word like twenty, which another digit in
+// words may follow.
+func (t token) tens() bool {
+	return t.isNum && !t.ordinal && t.num >= 20 && t.num <= 90 && math.Mod(t.num, 10) == 0 && t.text[0] > '9'
 }
 
 // numberWord reads the words for numbers up to nineteen, and for their order.
@@ -252,7 +267,7 @@ func numberWord(w string) (n float64, ordinal, ok bool) {
 	if i := slices.Index(ordinals[:], w); i > 0 {
 		return float64(i), true, true
 	}
-	for i, tens := range [...]string{"thirty", "forty", "fifty", "sixty", "seventy", "eighty"} {
+	for i, tens := range [...]string{"thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"} {
 		if w == tens {
 			return float64(30 + 10*i), false, true
 		}
