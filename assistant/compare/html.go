@@ -31,11 +31,11 @@ func (v Comparison) HTML(w io.Writer) error {
 	}{v, v.trouble(), v.table(), trust, web.Figure{SVG: template.HTML(draw.Row("cuts", v.cuts)), Caption: "Cut through the shaft, all at one scale: life-size when printed at 100 %. " + v.inWords()}, nil}
 	opening, mass, size := v.charts.Opening(v.shown), v.charts.Mass(v.shown), v.charts.Size(v.shown)
 	for _, f := range []struct {
-		id      string
-		is      web.Picture
-		caption string
-	}{{"opening", opening, opening.Title + ". " + opening.Desc}, {"mass", mass, mass.Title + "."}, {"size", size, size.Title + "."}} {
-		figure, err := web.Draw(f.id, f.is, f.caption)
+		id             string
+		is             web.Picture
+		title, caption string
+	}{{"opening", opening, opening.Title, opening.Desc}, {"mass", mass, mass.Title, ""}, {"size", size, size.Title, ""}} {
+		figure, err := web.Draw(f.id, f.is, f.title, f.caption)
 		if err != nil {
 			return fmt.Errorf("compare: %w", err)
 		}

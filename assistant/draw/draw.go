@@ -328,14 +328,14 @@ func (s Section) legend(columns int) []string {
 // List describes the section in words, inside out, one part a line.
 func (s Section) List() []string {
 	h := s.Head
-	list := []string{fmt.Sprintf("Core: %s across.", h.Stack.Core.Diameter)}
+	list := []string{fmt.Sprintf("Core: %s across.", h.Stack.Core.Diameter.Rule())}
 	if s.BoreR > 0 {
-		list[0] = fmt.Sprintf("Core: %s across, bored %s.", h.Stack.Core.Diameter, measure.Length(2*s.BoreR))
+		list[0] = fmt.Sprintf("Core: %s across, bored %s.", h.Stack.Core.Diameter.Rule(), measure.Length(2*s.BoreR).Rule())
 	}
 	for i, l := range h.Layers {
 		p := s.Layers[i]
 		line := fmt.Sprintf("Layer %d: a slice cut %s long, %s high once it is on; wall %s, stretched from %s; %s over it.",
-			i+1, l.Cut, measure.Length(2*p.End).Mm(), l.Wall.Mm(), l.Slice.Tube.Wall.Mm(), l.Outer)
+			i+1, l.Cut.Rule(), measure.Length(2*p.End).Mm(), l.Wall.Mm(), l.Slice.Tube.Wall.Mm(), l.Outer.Rule())
 		switch {
 		case l.Verdict == head.Slack:
 			line += " It is slack: it stands off what lies below and slaps."
@@ -347,10 +347,10 @@ func (s Section) List() []string {
 		list = append(list, line)
 	}
 	if len(s.Yarn) > 0 {
-		list = append(list, fmt.Sprintf("Yarn: %s thick on the belt; %s over it.", h.YarnWall.Mm(), h.Diameter))
+		list = append(list, fmt.Sprintf("Yarn: %s thick on the belt; %s over it.", h.YarnWall.Mm(), h.Diameter.Rule()))
 	}
 	if shaft := h.Stack.Shaft; shaft != nil {
-		list = append(list, fmt.Sprintf("Shaft: %s thick.", shaft.Diameter))
+		list = append(list, fmt.Sprintf("Shaft: %s thick.", shaft.Diameter.Rule()))
 	}
 	return list
 }

@@ -16,9 +16,15 @@ func mm(metres float64) float64 { return metres * 1000 }
 // measures in both units. The id must be unique on the page.
 func (s Section) SVG(id string, scale float64) string {
 	r, z := s.Size()
-	const margin, row, labels = 3.0, 3.6, 50.0
+	const margin, row = 3.0, 4.2
 	measures := s.measures()
 	names := s.labels()
+	labels := 0.0
+	for _, l := range names {
+		for _, t := range l.lines {
+			labels = max(labels, 0.9*textWidth(t, labelSize))
+		}
+	}
 	above := row*float64(len(measures)) + margin
 	half := labelsHeight(names) / 2
 	top := max(mm(z)+above, half+2)
@@ -27,7 +33,7 @@ func (s Section) SVG(id string, scale float64) string {
 	// Measures stand over the left half, their texts at the left of the widest.
 	widest := 0.0
 	for _, m := range measures {
-		widest = max(widest, textWidth(m.text, labelSize))
+		widest = max(widest, 0.9*textWidth(m.text, labelSize)) // digits and small letters
 	}
 	left += widest + 2
 	c := newCanvas(id, "Cross-section of the head", strings.Join(s.List(), " "), -left, -top, left+mm(r)+5+labels, top+bottom, scale)
@@ -44,12 +50,12 @@ func (s Section) SVG(id string, scale float64) string {
 		c.end()
 	}
 	s.drawLabels(c, names, mm(r)+5)
-	c.text(-left+1, bottom-1, "start", fmt.Sprintf("Drawn %s : 1 when printed at 100 %%.", num(scale)), "font-size", "2.2")
+	c.text(-left+1, bottom-1, "start", fmt.Sprintf("Drawn %s : 1 when printed at 100 %%.", num(scale)), "font-size", num(labelSize))
 	return c.done()
 }
 
 // labelSize is the size of a section's texts, in millimetres.
-const labelSize = 2.6
+const labelSize = 2.9
 
 // paint draws the head itself about the origin.
 func (s Section) paint(c *canvas, id string) {
@@ -123,13 +129,13 @@ type span struct {
 }
 
 func (s Section) measures() []span {
-	list := []span{{"core-diameter", s.CoreR, "core: " + measure.Length(2*s.CoreR).String()}}
+	list := []span{{"core-diameter", s.CoreR, "core: " + measure.Length(2*s.CoreR).Rule()}}
 	for i, l := range s.Head.Layers {
 		list = append(list, span{fmt.Sprintf("layer-%d-diameter", i+1), float64(l.Outer) / 2,
-			fmt.Sprintf("over layer %d: %s", i+1, l.Outer)})
+			fmt.Sprintf("layer %d: %s", i+1, l.Outer.Rule())})
 	}
 	if len(s.Yarn) > 0 {
-		list = append(list, span{"head-diameter", float64(s.Head.Diameter) / 2, "over the yarn: " + s.Head.Diameter.String()})
+		list = append(list, span{"head-diameter", float64(s.Head.Diameter) / 2, "yarn: " + s.Head.Diameter.Rule()})
 	}
 	return list
 }
@@ -209,37 +215,37 @@ func (s Section) labels() []label {
 	if n := len(s.Yarn); n > 0 {
 		p := s.Yarn[n*13/16]
 		k := 1 - float64(h.YarnWall)/2/max(float64(h.Diameter)/2, 1e-6)
-		list = append(list, label{Point{p.R * k, p.Z * k}, []string{"yarn, " + h.YarnWall.Mm() + " thick on the belt"}})
+		list = append(list, label{Point{p.R * k, p.Z * k}, []string{"yarn, " + h.YarnWall.Mm() + " thick"}})
 	}
 	for i, l := range slices.Backward(h.Layers) {
 		p := s.Layers[i]
 		j := samples/2 + samples*i/(4*len(h.Layers)) // outer layers higher up, as their labels are
 		at := Point{(p.Inner[j].R + p.Outer[j].R) / 2, p.Inner[j].Z}
 		lines := []string{
-			fmt.Sprintf("layer %d: cut %s", i+1, l.Cut),
+			fmt.Sprintf("layer %d: cut %s", i+1, l.Cut.Rule()),
 			fmt.Sprintf("wall %s, from %s", l.Wall.Mm(), l.Slice.Tube.Wall.Mm()),
-			"height on the ball " + measure.Length(2*p.End).Mm(),
+			measure.Length(2*p.End).Mm() + " high on the ball",
 		}
 		switch {
 		case l.Verdict == head.Slack:
 			lines = append(lines, "SLACK: it stands off and slaps")
 		case p.Slack() > 1e-4:
-			lines = append(lines, "loose "+measure.Length(p.Slack()).Mm()+" at each end (dashed)")
+			lines = append(lines, "loose "+measure.Length(p.Slack()).Mm()+" at the ends")
 		case l.Overhang > 1e-4:
-			lines = append(lines, "each end "+l.Overhang.Mm()+" past the layer below")
+			lines = append(lines, "its ends "+l.Overhang.Mm()+" past that below")
 		}
 		list = append(list, label{at, lines})
 	}
 	list = append(list, label{Point{s.CoreR * 0.55, -s.CoreR * 0.5}, []string{"core, " + h.Stack.Material.Name}})
 	if shaft := h.Stack.Shaft; shaft != nil {
 		_, z := s.Size()
-		list = append(list, label{Point{s.ShaftR * 0.6, -z - 0.006}, []string{"shaft, " + shaft.Diameter.String()}})
+		list = append(list, label{Point{s.ShaftR * 0.6, -z - 0.006}, []string{"shaft, " + shaft.Diameter.Rule()}})
 	}
 	return list
 }
 
 // The pitch of a label's lines and the gap to the next, in millimetres.
-const labelStep, labelGap = 3.2, 1.6
+const labelStep, labelGap = 3.6, 1.6
 
 func labelsHeight(list []label) float64 {
 	total := -labelGap

@@ -21,7 +21,7 @@ func newCanvas(id, title, desc string, x, y, width, height, scale float64) *canv
 		"xmlns", "http://www.w3.org/2000/svg", "role", "img", "aria-labelledby", id+"-title "+id+"-desc",
 		"width", num(width*scale)+"mm", "height", num(height*scale)+"mm",
 		"viewBox", num(x)+" "+num(y)+" "+num(width)+" "+num(height),
-		"font-family", "sans-serif", "font-size", "2.6", "stroke-linejoin", "round", "stroke", "none", "fill", "#000")
+		"font-family", "sans-serif", "font-size", "2.9", "stroke-linejoin", "round", "stroke", "none", "fill", "#000")
 	c.elem("title", title, "id", id+"-title")
 	c.elem("desc", desc, "id", id+"-desc")
 	return c

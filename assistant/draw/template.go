@@ -22,76 +22,65 @@ type piece struct {
 	draw          func(c *canvas, x, y float64)
 }
 
-// Templates returns pages at full size: a ruler to check the print, a strip
-// for every slice, the drilling guide of section s, and how the yarn runs. Ids start
-// with id, which must be unique on the page.
-func Templates(id string, s Section) []string {
-	h := s.Head
-	pieces := []piece{ruler()}
-	for i, l := range h.Layers {
-		pieces = append(pieces, strip(i+1, l))
-		if i == 0 && s.BoreR > 0 && !s.Drilled { // there is room beside the first strip
-			pieces = append(pieces, boreGauge(s))
-		}
+// Templates returns what is cut out or held against the work at full size, in
+// pieces that each stay on one page: a ruler to check the print, a strip for
+// every slice, and the drilling guide of section s. Ids start with id, which must
+// be unique on the page.
+func Templates(id string, s Section) []Template {
+	rows := [][]piece{{ruler()}}
+	for i, l := range s.Head.Layers {
+		rows = append(rows, []piece{strip(i+1, l)})
 	}
 	if s.BoreR > 0 && !s.Drilled {
-		if len(h.Layers) == 0 {
-			pieces = append(pieces, boreGauge(s))
+		for i, p := range []piece{drillGuide(s), boreGauge(s)} {
+			if i+1 < len(rows) && rows[i+1][0].width+gap+p.width <= PageWidth { // beside a strip
+				rows[i+1] = append(rows[i+1], p)
+			} else {
+				rows = append(rows, []piece{p})
+			}
 		}
-		pieces = append(pieces, drillGuide(s))
 	}
-	if h.Turns > 0 {
-		pieces = append(pieces, column(wrap(h, false), wrap(h, true)))
-	}
-	return layOut(id, pieces, contents(s))
+	return rowsOf(id, rows, contents(s))
 }
 
 // Strips are the full-size strips for the slices of a section, with the ruler
 // to check the print; none for a head without slices.
-func Strips(id string, s Section) []string {
-	var pieces []piece
+func Strips(id string, s Section) []Template {
+	rows := [][]piece{{ruler()}}
 	var said []string
 	for i, l := range s.Head.Layers {
-		pieces = append(pieces, strip(i+1, l))
+		rows = append(rows, []piece{strip(i+1, l)})
 		said = append(said, fmt.Sprintf("the slice for layer %d, %s long", i+1, l.Cut.Rule()))
 	}
-	if len(pieces) == 0 {
+	if len(said) == 0 {
 		return nil
 	}
-	pieces = append([]piece{ruler()}, pieces...)
-	return layOut(id, pieces, "Print at 100 per cent. A ruler of 150 mm and 6 in. Strips to cut by: "+strings.Join(said, "; ")+".")
+	return rowsOf(id, rows, "Print at 100 per cent. A ruler of 150 mm and 6 in. Strips to cut by: "+strings.Join(said, "; ")+".")
 }
 
-// layOut puts pieces on as many pages as they take.
-func layOut(id string, pieces []piece, desc string) []string {
-	const gap = 3.5
-	var pages [][]piece
-	var places [][]xy
-	x, y, row := 0.0, 0.0, 0.0
-	for _, p := range pieces {
-		if x > 0 && x+p.width > PageWidth {
-			x, y, row = 0, y+row+gap, 0
+// Template is something at full size, so many millimetres high.
+type Template struct {
+	SVG  string
+	High float64
+}
+
+// gap is the room between pieces, in millimetres.
+const gap = 3.5
+
+// rowsOf draws each row of pieces as a picture of its own.
+func rowsOf(id string, rows [][]piece, desc string) []Template {
+	var out []Template
+	for i, row := range rows {
+		high, x := 0.0, 0.0
+		for _, p := range row {
+			high = max(high, p.height)
 		}
-		if len(pages) == 0 || y+p.height > PageHeight {
-			pages, places = append(pages, nil), append(places, nil)
-			x, y, row = 0, 0, 0
+		c := newCanvas(fmt.Sprintf("%s-%d", id, i+1), fmt.Sprintf("Full-size templates, %d of %d", i+1, len(rows)), desc, 0, 0, PageWidth, high+1, 1)
+		for _, p := range row {
+			p.draw(c, x, 0)
+			x += p.width + gap
 		}
-		last := len(pages) - 1
-		pages[last], places[last] = append(pages[last], p), append(places[last], xy{x, y})
-		x, row = x+p.width+gap, max(row, p.height)
-	}
-	out := make([]string, len(pages))
-	for i := range pages {
-		high := 0.0
-		for j, p := range pages[i] {
-			high = max(high, places[i][j].y+p.height)
-		}
-		c := newCanvas(fmt.Sprintf("%s-%d", id, i+1), fmt.Sprintf("Full-size templates, page %d of %d", i+1, len(pages)),
-			desc, 0, 0, PageWidth, high+1, 1)
-		for j, p := range pages[i] {
-			p.draw(c, places[i][j].x, places[i][j].y)
-		}
-		out[i] = c.done()
+		out = append(out, Template{c.done(), high + 1})
 	}
 	return out
 }
@@ -100,32 +89,17 @@ func layOut(id string, pieces []piece, desc string) []string {
 func contents(s Section) string {
 	list := []string{"A ruler of 150 mm and 6 in"}
 	for i, l := range s.Head.Layers {
-		list = append(list, fmt.Sprintf("a strip to cut the slice for layer %d by, %s long", i+1, l.Cut))
+		list = append(list, fmt.Sprintf("a strip to cut the slice for layer %d by, %s long", i+1, l.Cut.Rule()))
 	}
 	if s.BoreR > 0 && !s.Drilled {
-		list = append(list, fmt.Sprintf("the bore, %s wide and %s deep", measure.Length(2*s.BoreR), measure.Length(s.BoreDepth)),
-			fmt.Sprintf("a star that finds the poles of a ball of %s", measure.Length(2*s.CoreR)))
-	}
-	if s.Head.Turns > 0 {
-		list = append(list, fmt.Sprintf("the path of the yarn, %d turns in two layers", s.Head.Turns))
+		list = append(list, fmt.Sprintf("the bore, %s wide and %s deep", measure.Length(2*s.BoreR).Rule(), measure.Length(s.BoreDepth).Rule()),
+			fmt.Sprintf("two strips that find the poles of a ball of %s", measure.Length(2*s.CoreR).Rule()))
 	}
 	return "Print at 100 per cent. " + strings.Join(list, "; ") + "."
 }
 
-// column stacks pieces.
-func column(pieces ...piece) piece {
-	var all piece
-	for _, p := range pieces {
-		all.width, all.height = max(all.width, p.width), all.height+p.height
-	}
-	all.draw = func(c *canvas, x, y float64) {
-		for _, p := range pieces {
-			p.draw(c, x, y)
-			y += p.height
-		}
-	}
-	return all
-}
+// small is the size of the texts beside what is cut out, in millimetres: 8 pt.
+const small = "2.85"
 
 var (
 	cutLine  = []string{"fill", "none", "stroke", "#000", "stroke-width", "0.3"}
@@ -139,7 +113,7 @@ func rect(c *canvas, x, y, w, h float64, style []string, more ...string) {
 
 // ruler is 150 mm and 6 in, to hold a real rule against.
 func ruler() piece {
-	return piece{PageWidth, 22, func(c *canvas, x, y float64) {
+	return piece{PageWidth, 20, func(c *canvas, x, y float64) {
 		c.text(x, y+3, "start", "Print at 100 % (no fit to page). Hold a rule against this one: if it is not 150 mm and 6 in long, use nothing else here.")
 		x++
 		c.line(x, y+8, x+150, y+8, "class", "ruler-mm", "stroke", "#000", "stroke-width", "0.2")
@@ -148,7 +122,7 @@ func ruler() piece {
 			switch {
 			case i%10 == 0:
 				tick = 3.5
-				c.text(x+float64(i), y+7.2, "middle", fmt.Sprint(i), "font-size", "2")
+				c.text(x+float64(i), y+7.2, "middle", fmt.Sprint(i), "font-size", "2.5")
 			case i%5 == 0:
 				tick = 2.5
 			}
@@ -161,7 +135,7 @@ func ruler() piece {
 			switch {
 			case i%16 == 0:
 				tick = 3.5
-				c.text(x+float64(i)*25.4/16, y+15.2, "middle", fmt.Sprint(i/16), "font-size", "2")
+				c.text(x+float64(i)*25.4/16, y+15.2, "middle", fmt.Sprint(i/16), "font-size", "2.5")
 			case i%8 == 0:
 				tick = 2.8
 			case i%4 == 0:
@@ -178,83 +152,52 @@ func strip(number int, l head.Layer) piece {
 	const tab = 8
 	round := math.Pi * mm(float64(l.Slice.Tube.Bore+2*l.Slice.Tube.Wall))
 	cut := mm(float64(l.Cut))
-	return piece{round + tab, cut + 5, func(c *canvas, x, y float64) {
-		c.text(x, y+3, "start", fmt.Sprintf("Slice for layer %d: wrap round the %s tubing, edges meeting.", number, l.Slice.Tube.ID), "font-size", "2.3")
-		rect(c, x, y+4.5, round, cut, cutLine, "class", fmt.Sprintf("strip strip-%d", number))
-		rect(c, x+round, y+4.5, tab, cut, foldLine)
-		c.text(x+round/2, y+4.5+cut/2+1, "middle", "cut length "+l.Cut.String())
-		c.line(x+3, y+4.5, x+3, y+4.5+cut)
+	return piece{max(round+tab, 88), cut + 6, func(c *canvas, x, y float64) {
+		c.text(x, y+3, "start", fmt.Sprintf("Layer %d: wrap round the %s tubing, edges meeting.", number, l.Slice.Tube.ID), "font-size", small)
+		rect(c, x, y+5, round, cut, cutLine, "class", fmt.Sprintf("strip strip-%d", number))
+		rect(c, x+round, y+5, tab, cut, foldLine)
+		c.text(x+round/2, y+5+cut/2+1, "middle", "cut length "+l.Cut.Rule())
+		c.line(x+3, y+5, x+3, y+5+cut)
 		for _, end := range []float64{0, cut} {
 			dy := 1.2 - 2.4*end/cut
-			c.empty("path", "d", path([]xy{{x + 2.6, y + 4.5 + end + dy}, {x + 3, y + 4.5 + end}, {x + 3.4, y + 4.5 + end + dy}}, true))
+			c.empty("path", "d", path([]xy{{x + 2.6, y + 5 + end + dy}, {x + 3, y + 5 + end}, {x + 3.4, y + 5 + end + dy}}, true))
 		}
-		c.text(x+round+tab/2, y+4.5+cut/2+0.8, "middle", "lap", "font-size", "2")
+		c.text(x+round+tab/2, y+5+cut/2+0.8, "middle", "lap", "font-size", "2.5")
 	}}
 }
 
-// drillGuide is a star whose four arms meet at the pole opposite its middle
-// when it is laid over the ball.
+// drillGuide is two strips that go halfway round the ball: crossed on their
+// middles over one pole, their four points meet at the other.
 func drillGuide(s Section) piece {
 	const wide = 5.0
 	arm := math.Pi * mm(s.CoreR)
-	side := 2*arm + 2
-	return piece{side, side + 9, func(c *canvas, x, y float64) {
-		c.text(x, y+3, "start", "Drilling guide: cut out the star and lay it over the bare core.", "font-size", "2.3")
-		c.text(x, y+6.2, "start", "Prick at the middle and where the four points meet.", "font-size", "2.3")
-		cx, cy := x+side/2, y+8+side/2
-		var pts []xy
-		for k := range 4 {
-			sin, cos := math.Sincos(float64(k) * math.Pi / 2)
-			at := func(along, aside float64) xy { return xy{cx + along*cos - aside*sin, cy + along*sin + aside*cos} }
-			pts = append(pts, at(wide/2, -wide/2), at(arm-wide, -wide/2), at(arm, 0), at(arm-wide, wide/2))
-			a, b := at(arm/2, -wide/2), at(arm/2, wide/2)
-			c.line(a.x, a.y, b.x, b.y, append([]string{"class", "equator"}, foldLine...)...)
+	return piece{2*arm + 2, 2*wide + 10, func(c *canvas, x, y float64) {
+		c.text(x, y+3, "start", "Poles: cross both strips on their middles, over the bare core.", "font-size", small)
+		c.text(x, y+6.6, "start", "Prick there and where the four points meet.", "font-size", small)
+		for i := range 2 {
+			cx, cy := x+1+arm, y+8+wide/2+float64(i)*(wide+1)
+			pts := []xy{{cx - arm, cy}, {cx - arm + wide, cy - wide/2}, {cx + arm - wide, cy - wide/2}, {cx + arm, cy}, {cx + arm - wide, cy + wide/2}, {cx - arm + wide, cy + wide/2}}
+			c.empty("path", append([]string{"class", "drill-guide", "d", path(pts, true)}, cutLine...)...)
+			c.line(cx-arm, cy, cx+arm, cy, "class", "drill-axis", "stroke", "#000", "stroke-width", "0.1")
+			c.line(cx, cy-wide/2, cx, cy+wide/2, "stroke", "#000", "stroke-width", "0.2")
+			c.empty("circle", "cx", num(cx), "cy", num(cy), "r", "0.5")
+			for _, side := range []float64{-1, 1} {
+				c.line(cx+side*arm/2, cy-wide/2, cx+side*arm/2, cy+wide/2, append([]string{"class", "equator"}, foldLine...)...)
+			}
 		}
-		c.empty("path", append([]string{"class", "drill-guide", "d", path(pts, true)}, cutLine...)...)
-		c.line(cx-arm, cy, cx+arm, cy, "class", "drill-axis", "stroke", "#000", "stroke-width", "0.1")
-		c.line(cx, cy-arm, cx, cy+arm, "stroke", "#000", "stroke-width", "0.1")
-		c.empty("circle", "cx", num(cx), "cy", num(cy), "r", "0.5")
-		c.text(cx+arm/2, cy-wide/2-0.8, "middle", "equator", "font-size", "2")
 	}}
 }
 
 // boreGauge is the bore's width and depth, to set bit and stop by.
 func boreGauge(s Section) piece {
 	w, d := mm(2*s.BoreR), mm(s.BoreDepth)
-	return piece{max(w+24, 44), max(d, mm(2*s.CoreR)) + 14, func(c *canvas, x, y float64) {
-		c.text(x, y+3, "start", "Bore: set bit and stop by this.", "font-size", "2.3")
-		r := mm(s.CoreR)
-		cx, cy := x+r+1, y+8+r
+	r := mm(s.CoreR)
+	return piece{2*r + 34, max(d, 2*r) + 7, func(c *canvas, x, y float64) {
+		c.text(x, y+3, "start", "Bore: set bit and stop by this.", "font-size", small)
+		cx, cy := x+r+1, y+5+r
 		c.empty("circle", append([]string{"class", "gauge-core", "cx", num(cx), "cy", num(cy), "r", num(r)}, foldLine...)...)
 		rect(c, cx-w/2, cy+r-d, w, d, cutLine, "class", "gauge-bore")
-		c.text(cx, cy+r-d/2, "middle", measure.Length(2*s.BoreR).In(), "font-size", "1.9")
-		c.text(x, cy+r+4, "start", measure.Length(2*s.BoreR).String()+" wide, "+measure.Length(s.BoreDepth).String()+" deep", "font-size", "2.1")
-	}}
-}
-
-// wrap shows the head from its crown with some of the turns: the first layer
-// passes close by the crown, the second keeps away from it.
-func wrap(h head.Head, second bool) piece {
-	r := mm(float64(h.Bare) / 2)
-	turns, off, name := int(math.Round(0.6*float64(h.Turns))), 1.2, "First layer"
-	if second {
-		turns, off, name = h.Turns-turns, r*0.45, "Second layer"
-	}
-	const shown = 16
-	return piece{max(2*r+4, 56), 2*r + 14, func(c *canvas, x, y float64) {
-		c.text(x, y+3, "start", fmt.Sprintf("%s, seen from the crown: %d turns;", name, turns), "font-size", "2.3")
-		c.text(x, y+6.2, "start", fmt.Sprintf("%d are drawn. Turn the ball after each.", shown), "font-size", "2.3")
-		cx, cy := x+r+1, y+9+r
-		c.empty("circle", "class", "wrap", "cx", num(cx), "cy", num(cy), "r", num(r), "fill", "none", "stroke", "#000", "stroke-width", "0.2")
-		half := math.Sqrt(r*r - off*off)
-		for k := range shown {
-			sin, cos := math.Sincos(math.Pi * float64(k) / shown)
-			aside := off
-			if k%2 == 1 {
-				aside = -off
-			}
-			c.line(cx-half*cos-aside*sin, cy-half*sin+aside*cos, cx+half*cos-aside*sin, cy+half*sin+aside*cos, "stroke", "#000", "stroke-width", "0.25")
-		}
-		c.empty("circle", "cx", num(cx), "cy", num(cy), "r", "0.7")
+		c.text(cx+r+3, cy-1, "start", measure.Length(2*s.BoreR).Rule()+" wide,", "font-size", small)
+		c.text(cx+r+3, cy+3, "start", measure.Length(s.BoreDepth).Rule()+" deep", "font-size", small)
 	}}
 }

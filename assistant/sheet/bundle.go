@@ -141,7 +141,7 @@ func (b Bundle) common() Sheet {
 	sheets, _ := b.designs()
 	all := Sheet{Cuts: []Cut{}}
 	if len(sheets) > 0 {
-		all.section = sheets[0].section
+		all.section, all.trials = sheets[0].section, sheets[0].trials
 	}
 	type place struct {
 		id    string
@@ -197,6 +197,7 @@ func (b Bundle) common() Sheet {
 		}
 		all.Steps = append(all.Steps, x)
 	}
+	refer(all.Steps)
 	return all
 }
 
@@ -394,8 +395,8 @@ func (b Bundle) HTML(w io.Writer) error {
 			return fmt.Errorf("sheet: %w", err)
 		}
 		var strips []template.HTML
-		for _, svg := range draw.Strips(v.ID+"strips", s.section) {
-			strips = append(strips, template.HTML(svg))
+		for _, t := range draw.Strips(v.ID+"strips", s.section) {
+			strips = append(strips, template.HTML(t.SVG))
 		}
 		data.Designs = append(data.Designs, designView{v, strings.Join(who[i], ", "), figures(s, all), strips})
 	}

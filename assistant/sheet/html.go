@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"math"
 	"strings"
 
 	"mallow/assistant/draw"
@@ -25,6 +26,7 @@ func parse() (*template.Template, error) {
 		"briefly":        func() string { return briefly },
 		"wait":           wait,
 		"inc":            func(i int) int { return i + 1 },
+		"printed":        func(i, rows int) bool { return i < 2*rows },
 		"h":              heading,
 	}).Parse(body)
 }
@@ -45,6 +47,65 @@ type view struct {
 	Plots     []web.Figure
 	Templates []template.HTML
 	Work      []web.Figure // pictures of the work, by the number of the step
+	Rows      int          // of plots that are printed, two in a row
+}
+
+// papers are what is printed on, as shares of a page: measured in a browser, by words before
+// the templates and how far down these begin.
+var papers = []struct{ words, fixed float64 }{
+	{1330, 0.17}, // A4
+	{1290, 0.22}, // US Letter
+}
+
+// What the parts after the templates and a row of plots take, as shares of a
+// page of so many millimetres.
+const (
+	closing, rowOfPlots = 0.15, 0.24
+	paper               = 275.0
+)
+
+// rows is how many rows of plots are printed, so that the last page is no
+// half-empty one on either paper. high is what templates take, in mm.
+func (s Sheet) rows(high float64) int {
+	words := float64(s.words())
+	best, most := 0, 0.0
+	for rows := range 3 {
+		worst := 1.0
+		for _, p := range papers {
+			end := words/p.words + p.fixed + high/paper + closing + rowOfPlots*float64(rows)
+			_, full := math.Modf(end)
+			if end > 3.96 && rows > 0 || full > 0.96 {
+				full = 0
+			}
+			worst = min(worst, full)
+		}
+		if worst > most+0.05 {
+			best, most = rows, worst
+		}
+	}
+	return best
+}
+
+// words is about how many words are printed before the templates.
+func (s Sheet) words() int {
+	text := []string{s.Title, s.For, s.Effort.String(), s.Safety.Rule, s.Stack}
+	text = append(append(append(text, s.Says()...), s.shopping()...), s.toolList()...)
+	text = append(text, lines(s.Summary)...)
+	if s.Buy != nil {
+		text = append(text, s.Buy.Note)
+	}
+	whole := func(c Caution) { text = append(text, c.Name(), c.Hazard, c.Do, c.Defer) }
+	for _, x := range s.Steps {
+		text = append(text, x.Heading(), x.Before, x.Again(), x.Says())
+		text = append(text, x.notes()...)
+		for _, c := range x.Whole() {
+			whole(c)
+		}
+	}
+	for _, c := range s.Safety.Cautions {
+		whole(c)
+	}
+	return len(strings.Fields(strings.Join(text, " ")))
 }
 
 // at is a step with the sheet that it stands on.
@@ -75,13 +136,15 @@ func newView(id string, level int, s Sheet) (view, error) {
 	if v.Plots, err = web.Figures(id, s.plots); err != nil {
 		return view{}, err
 	}
-	for _, svg := range draw.Templates(id+"templates", s.section) {
-		v.Templates = append(v.Templates, template.HTML(svg))
+	high := 0.0
+	for _, t := range draw.Templates(id+"templates", s.section) {
+		v.Templates, high = append(v.Templates, template.HTML(t.SVG)), high+t.High
 	}
+	v.Rows = s.rows(high)
 	shown := map[string]bool{}
 	for _, step := range s.Steps {
 		var f web.Figure
-		if w, ok := draw.Work(step.ID, fmt.Sprintf("%swork%d", id, step.Number), s.section); ok && !shown[step.ID] {
+		if w, ok := draw.Work(step.ID, fmt.Sprintf("%swork%d", id, step.Number), s.section, s.trials); ok && !shown[step.ID] {
 			f, shown[step.ID] = web.Figure{SVG: template.HTML(w.SVG), Caption: w.Desc}, true
 		}
 		v.Work = append(v.Work, f)

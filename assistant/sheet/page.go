@@ -135,7 +135,15 @@ func (s Step) page() page.Page {
 	if again := s.Again(); again != "" {
 		p = append(p, page.Para(strings.ToUpper(again[:7])+again[7:]+" "+briefly))
 	}
-	return append(p, page.Para(s.Text), page.List{Items: s.notes()})
+	return append(p, page.Para(s.Says()), page.List{Items: s.notes()})
+}
+
+// Says is the text of the step, or where the same stands already.
+func (s Step) Says() string {
+	if s.As > 0 {
+		return fmt.Sprintf("As step %d.", s.As)
+	}
+	return s.Text
 }
 
 // page gathers every caution, whole.
@@ -161,7 +169,7 @@ func (s Step) Again() string {
 	var list []string
 	for _, c := range s.Cautions {
 		if c.First != s.Number {
-			list = append(list, fmt.Sprintf("%s (as at step %d)", c.Name(), c.First))
+			list = append(list, fmt.Sprintf("%s (step %d)", c.Name(), c.First))
 		}
 	}
 	if len(list) == 0 {
@@ -174,7 +182,7 @@ func (s Step) Again() string {
 func (s Step) notes() []string {
 	var list []string
 	for _, x := range []Item{{"Check", s.Check}, {"If not", s.IfOff}, {"To undo", s.Undo}} {
-		if x.Value != "" {
+		if x.Value != "" && (s.As == 0 || x.Name == "Check") {
 			list = append(list, x.Name+": "+x.Value)
 		}
 	}

@@ -48,6 +48,7 @@ type Sheet struct {
 	Trust   []string      `json:"trust"` // how far to believe the numbers
 
 	section draw.Section
+	trials  draw.Trials
 	plots   []draw.Plot
 }
 
@@ -106,6 +107,7 @@ type Step struct {
 	Cautions []Caution `json:"cautions,omitempty"`
 	Before   string    `json:"before,omitempty"`   // to be said before the step and those after it
 	ByAdult  bool      `json:"by_adult,omitempty"` // done by an adult before the maker begins, who is under age and alone
+	As       int       `json:"as,omitempty"`       // the earlier step that says the same of another layer; 0 for none
 	Own      string    `json:"own,omitempty"`      // where the maker's own words for it stand; empty for a shipped step
 
 	Only    string `json:"-"` // on a page for several heads: those that it is for; empty for all
@@ -227,6 +229,11 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 		s.Parts = append(s.Parts, Part{ID: g.ID, Name: g.Name, Amount: "as its label says"})
 	}
 	s.Steps, s.Tools, s.Safety = p.steps, p.tools, p.safety()
+	w := p.words(0).Build
+	s.trials = draw.Trials{PullKg: w.PullKg, SqueezeMM: w.SqueezeMM, SqueezeKg: w.SqueezeKg}
+	if h.Stack.Shaft == nil {
+		s.trials.PullKg = 0
+	}
 	s.Buy, s.Effort = m.buy(order), p.effort(o.Heads)
 	s.plots, err = m.plots(c, o)
 	return s, err

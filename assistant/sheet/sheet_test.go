@@ -567,12 +567,15 @@ func TestHTMLInABrowser(t *testing.T) {
 		}
 		return len(pageObject.FindAll(data, -1))
 	}
-	all := pages("all-a4", whole, "A4")
-	checkPrintScale(t, filepath.Join(dir, "all-a4.pdf"), all)
+	pages("all-a4", whole, "A4")
+	checkPrintScale(t, filepath.Join(dir, "all-a4.pdf"))
 	// A pair takes at most four pages on either paper, whatever its core and up
-	// to two layers.
+	// to two layers, and none of them is half empty.
 	const most = 4
-	for i, text := range []string{plain, "poly-1-1/8-drilled + 3/4x1/8 + 1x1/8 + wool-medium + birch-16", "rubber-50a-1-1/8 + wool-medium + birch-16"} {
+	for i, text := range []string{
+		plain, "rubber-50a-1-1/8 + wool-medium + birch-16",
+		"poly-1-1/8 + 3/4x1/8 + 1x1/8 + wool-medium + birch-16", "poly-1-drilled + birch-14",
+	} {
 		out.Reset()
 		if err := b.sheet(t, text, grown(), sheet.Options{}).HTML(&out); err != nil {
 			t.Fatal(err)
@@ -581,6 +584,7 @@ func TestHTMLInABrowser(t *testing.T) {
 			if n := pages(fmt.Sprintf("%d-%s", i, size), out.String(), size); n > most {
 				t.Errorf("%s on %s: %d pages, want at most %d", text, size, n, most)
 			}
+			checkFull(t, filepath.Join(dir, fmt.Sprintf("%d-%s.pdf", i, size)))
 		}
 	}
 }

@@ -1,10 +1,13 @@
 package sheet_test
 
 import (
+	"image"
 	"image/png"
 	"math"
 	"os"
 	"os/exec"
+	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -54,47 +57,88 @@ func checkShot(t *testing.T, path string) {
 	}
 }
 
-// checkPrintScale measures the ruler on the last page of a PDF: the longest
-// line there is its inches, 152.4 mm.
-func checkPrintScale(t *testing.T, pdf string, page int) {
+// printed is the pages of a PDF as pictures of so many dots to the inch, none
+// where they can't be drawn here.
+func printed(t *testing.T, pdf string, dpi int) []image.Image {
 	t.Helper()
 	tool, err := exec.LookPath("pdftoppm")
 	if err != nil {
-		t.Log("the printed scale is not measured: pdftoppm is not installed")
-		return
+		t.Log("the print is not measured: pdftoppm is not installed")
+		return nil
 	}
-	const perMM = 10.0
-	const rule = 180.0 // mm, less than a rule across the page
 	out := strings.TrimSuffix(pdf, ".pdf")
-	n := strconv.Itoa(page)
-	if msg, err := exec.Command(tool, "-r", "254", "-gray", "-png", "-singlefile", "-f", n, "-l", n, pdf, out).CombinedOutput(); err != nil {
+	if msg, err := exec.Command(tool, "-r", strconv.Itoa(dpi), "-gray", "-png", pdf, out).CombinedOutput(); err != nil {
 		t.Fatalf("pdftoppm: %v: %s", err, msg)
 	}
-	f, err := os.Open(out + ".png")
+	names, err := filepath.Glob(out + "-*.png")
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
-	img, err := png.Decode(f)
-	if err != nil {
-		t.Fatal(err)
+	slices.Sort(names)
+	var list []image.Image
+	for _, name := range names {
+		f, err := os.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		img, err := png.Decode(f)
+		f.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, img)
 	}
-	longest := 0
-	heading := img.Bounds().Dy() / 15 // and its rule across the page
-	for y := heading; y < img.Bounds().Dy(); y++ {
-		run := 0
-		for x := range img.Bounds().Dx() {
-			if r, _, _, _ := img.At(x, y).RGBA(); r < 0xc000 {
-				run++
-				continue
+	return list
+}
+
+// inked reports whether there is ink at a place of a page.
+func inked(img image.Image, x, y int) bool {
+	r, _, _, _ := img.At(x, y).RGBA()
+	return r < 0xc000
+}
+
+// checkPrintScale measures the ruler on a PDF: its inches are 152.4 mm long.
+func checkPrintScale(t *testing.T, pdf string) {
+	t.Helper()
+	const perMM = 10.0
+	pages := printed(t, pdf, 254)
+	for _, img := range pages {
+		for y := range img.Bounds().Dy() {
+			run := 0
+			for x := range img.Bounds().Dx() {
+				if inked(img, x, y) {
+					run++
+					continue
+				}
+				if math.Abs(float64(run)/perMM-152.4) <= 0.5 {
+					return
+				}
+				run = 0
 			}
-			if float64(run)/perMM < rule { // or it is under a heading
-				longest = max(longest, run)
-			}
-			run = 0
 		}
 	}
-	if mm := float64(longest) / perMM; math.Abs(mm-152.4) > 0.5 {
-		t.Errorf("6 in of the ruler print as %.1f mm", mm)
+	if len(pages) > 0 {
+		t.Error("no line on the print is 6 in long")
+	}
+}
+
+// checkFull measures how far down the pages of a PDF are printed: none is half
+// empty.
+func checkFull(t *testing.T, pdf string) {
+	t.Helper()
+	const least = 0.48
+	for i, img := range printed(t, pdf, 30) {
+		size, last := img.Bounds().Size(), 0
+		for y := range size.Y {
+			for x := range size.X {
+				if inked(img, x, y) {
+					last = y
+					break
+				}
+			}
+		}
+		if full := float64(last) / float64(size.Y); full < least {
+			t.Errorf("%s: page %d is printed down to %.0f %% only", filepath.Base(pdf), i+1, 100*full)
+		}
 	}
 }

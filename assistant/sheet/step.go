@@ -144,7 +144,21 @@ func (m *Maker) plan(c propose.Candidate, order *stock.Order) (*plan, error) {
 		p.beforehand()
 	}
 	p.addLoose()
+	refer(p.steps)
 	return p, nil
+}
+
+// refer has steps that say the same of another layer refer to the first.
+func refer(steps []Step) {
+	for i := range steps {
+		s := &steps[i]
+		s.As = 0
+		for _, x := range steps[:i] {
+			if x.ID == s.ID && x.As == 0 && x.Text == s.Text && x.IfOff == s.IfOff && x.Undo == s.Undo && x.Only == s.Only {
+				s.As = x.Number
+			}
+		}
+	}
 }
 
 // Steps returns the steps that the rules gave a candidate.

@@ -60,6 +60,7 @@ func Write(w io.Writer, title string, body template.HTML) error {
 // Figure is a picture with its caption.
 type Figure struct {
 	SVG     template.HTML // made by package draw, which escapes what it is given
+	Title   string        // may be empty
 	Caption string
 }
 
@@ -72,7 +73,7 @@ type Picture interface {
 func Figures(prefix string, plots []draw.Plot) ([]Figure, error) {
 	var list []Figure
 	for i, p := range plots {
-		f, err := Draw(fmt.Sprintf("%splot%d", prefix, i+1), p, p.Title+". "+p.Desc)
+		f, err := Draw(fmt.Sprintf("%splot%d", prefix, i+1), p, p.Title, p.Desc)
 		if err != nil {
 			return nil, err
 		}
@@ -82,7 +83,7 @@ func Figures(prefix string, plots []draw.Plot) ([]Figure, error) {
 }
 
 // Draw makes a figure of a picture.
-func Draw(id string, p Picture, caption string) (Figure, error) {
+func Draw(id string, p Picture, title, caption string) (Figure, error) {
 	svg, err := p.SVG(id)
-	return Figure{template.HTML(svg), caption}, err
+	return Figure{template.HTML(svg), title, caption}, err
 }
