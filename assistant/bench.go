@@ -95,7 +95,7 @@ func (s building) start(r Reply, job string) Reply {
 		s.now.Stack = "" // the best that can be built stands
 		return s.next(r)
 	}
-	if job == "" {
+	if job == "" && !s.replaying {
 		if sh, err := s.Sheet(); err == nil {
 			r.Sheet, r.Built = &sh, true
 		}

@@ -112,6 +112,9 @@ func (s *Session) atHand() (propose.Candidate, int, error) {
 			return c, s.now.Heads(), err
 		}
 	}
+	if c, ok := s.known(); ok {
+		return c, s.now.Heads(), nil
+	}
 	p, err := s.kit.offers.Propose(&s.now.State)
 	return p.Best, s.now.Heads(), err
 }

@@ -15,28 +15,33 @@ import (
 
 // offer is the proposal as one screen to decide by.
 func (t teller) offer(r *Reply, p propose.Proposal) {
-	if short := t.kit.offers.Short(&t.now.State); short != "" {
+	t.offerOne(r, p.Best, t.kit.offers.Short(&t.now.State))
+	t.now.rest = t.deeper(p)
+}
+
+// offerOne is the screen of one head, and what it falls short of, if anything.
+func (t teller) offerOne(r *Reply, c propose.Candidate, short string) {
+	if short != "" {
 		r.Say("%s", short)
 	}
-	e, _, err := t.effort(p.Best)
+	e, _, err := t.effort(c)
 	if err != nil {
 		r.Say("%s", reply.Told(err))
 		return
 	}
-	f, err := t.facts(p.Best, answer.Facts{})
+	f, err := t.facts(c, answer.Facts{})
 	if err != nil {
 		r.Say("%s", reply.Told(err))
 		return
 	}
-	o := t.words().NewOffer(p.Best, t.job(), t.kit.answers().Text("sounds", f, true), e)
+	o := t.words().NewOffer(c, t.job(), t.kit.answers().Text("sounds", f, true), e)
 	r.Page = append(r.Page, o.Page()...)
 	if total := measure.Money(t.now.TotalCents / float64(max(t.now.Kinds, 1))); total > 0 && e.Buy > total {
 		r.Say("That is more than the %s that is there for it, since parts come in whole packs.", total)
 	}
-	if own := t.words().Own(p.Best.Stack); len(own) > 0 {
+	if own := t.words().Own(c.Stack); len(own) > 0 {
 		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
 	}
-	t.now.rest = t.deeper(p)
 }
 
 // job is what the head is for.
@@ -91,6 +96,12 @@ func (t teller) effort(c propose.Candidate) (reply.Effort, stock.Order, error) {
 // more shows the next screen of what goes deeper.
 func (s display) more() Reply {
 	var r Reply
+	if s.resumed && s.now.stage == proposed && len(s.now.rest) == 0 { // not kept with the rest
+		if p, err := s.kit.offers.Propose(&s.now.State); err == nil {
+			s.now.rest = s.teller().deeper(p)
+		}
+	}
+	s.resumed = false
 	if len(s.now.rest) == 0 {
 		r.Say("There is no more to that; ask about any part or word of it.")
 		return s.ask(r)

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"runtime"
 	"runtime/debug"
@@ -176,6 +177,9 @@ type conversation struct {
 	s     *Session
 	vow   vow
 	lines []journal.Line // as the log has them
+	said  []string       // the reply to each
+	kept  []byte         // a snapshot, and after how many lines; nil for none
+	after int
 	wrong []string
 	tally
 }
@@ -239,6 +243,10 @@ func (b *bench) hold(seed int) (c *conversation) {
 		line := c.next(r, i, most)
 		c.lines = append(c.lines, journal.Line{Asked: c.s.Asked(), Said: line})
 		r = c.s.Say(line)
+		c.said = append(c.said, spoken(r))
+		if data, ok := c.s.Snapshot(); ok && c.rnd.IntN(4) == 0 {
+			c.kept, c.after = data, i+1
+		}
 		c.hear(line, r)
 		if len(c.wrong) > 0 {
 			return c
@@ -534,13 +542,75 @@ func (c *conversation) rendered(what string, render func(io.Writer) error) strin
 	return b.String()
 }
 
-// replay takes the conversation up again from its lines, as after a crash,
-// and compares all that was said.
+// replay takes the conversation up again from its lines, as after a crash, and
+// from what was kept of it on the way, and compares what it has come to.
 func (c *conversation) replay() {
 	again := NewSession(c.Kit)
 	again.Open()
 	again.Replay(c.lines)
-	if d := cmp.Diff(c.s.now.State, again.now.State, cmp.AllowUnexported(settled.State{}), cmpopts.IgnoreFields(settled.State{}, "Ground"), cmpopts.EquateEmpty()); d != "" {
+	if d := differ(c.s.now.State, again.now.State); d != "" {
 		c.failf("taken up again, the conversation differs (-was +is):\n%s", d)
+	}
+	if c.kept == nil {
+		return
+	}
+	from := NewSession(c.Kit)
+	if _, ok := from.resume(c.kept, nil); !ok {
+		c.failf("what was kept after line %d can't be used", c.after)
+		return
+	}
+	for i, l := range c.lines[c.after:] {
+		r := from.Say(l.Said)
+		was := c.said[c.after+i]
+		if deeper := strings.Contains(l.Said, "more") || strings.Contains(l.Said, "rules"); deeper {
+			continue // what goes deeper is not kept, but made anew from the head
+		}
+		if is := spoken(r); is != was {
+			c.failf("from what was kept after line %d, the answer to %q differs: was\n%s\nis\n%s", c.after, l.Said, was, is)
+			return
+		}
+	}
+	if d := differ(c.s.now.State, from.now.State); d != "" {
+		c.failf("from what was kept after line %d, the conversation differs (-was +is):\n%s", c.after, d)
+	}
+}
+
+// differ returns how two states differ; empty for not at all.
+func differ(a, b settled.State) string {
+	return cmp.Diff(a, b, cmp.AllowUnexported(settled.State{}), cmpopts.IgnoreFields(settled.State{}, "Ground"), cmpopts.EquateEmpty())
+}
+
+// spoken is a reply as it reads.
+func spoken(r Reply) string {
+	var b strings.Builder
+	p := r.Page
+	if r.Ask != nil {
+		p = append(slices.Clone(p), page.Para(r.Ask.String()))
+	}
+	if err := page.Text(&b, p, page.Style{Width: 80, Plain: true}); err != nil {
+		return err.Error()
+	}
+	return b.String()
+}
+
+// A field that is new in what a conversation has come to has to be kept with the
+// rest, in snapshot.go or settled/saved.go, or be named here as one that need
+// not be.
+func TestNothingIsLeftOutOfSnapshots(t *testing.T) {
+	names := func(t reflect.Type, but ...string) []string {
+		var list []string
+		for i := range t.NumField() {
+			if name := strings.ToLower(t.Field(i).Name); !slices.Contains(but, name) {
+				list = append(list, name)
+			}
+		}
+		slices.Sort(list)
+		return list
+	}
+	if d := cmp.Diff(names(reflect.TypeFor[state](), "rest", "traced", "bench", "benches"), names(reflect.TypeFor[savedState]())); d != "" {
+		t.Errorf("a state has, a snapshot has:\n%s", d)
+	}
+	if n, m := reflect.TypeFor[settled.State]().NumField(), 13; n != m {
+		t.Errorf("a settled.State has %d fields, %d are kept", n, m)
 	}
 }

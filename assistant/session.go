@@ -80,6 +80,18 @@ type Session struct {
 	kept int    // of past, before that line
 
 	replaying bool
+	resumed   bool // and what goes deeper was not shown since
+	best      best
+	// Progress, when not nil, is told how many of the lines that are taken up
+	// have been gone through.
+	Progress func(done, of int)
+}
+
+// best is the head of a state that was taken up: it is known without being
+// looked for.
+type best struct {
+	of           []byte // the state, as it is written
+	stack, short string
 }
 
 // NewSession starts a conversation.
@@ -117,8 +129,8 @@ func (s *Session) Asked() string {
 // built, or its sheet handed out.
 func (s *Session) Done() bool { return s.now.done && s.now.bench == nil && len(s.now.later) == 0 }
 
-// Proposes reports whether the conversation has come
-// to a head that stands, with nothing left to ask.
+// Proposes reports whether the conversation has come to a head that stands, with
+// nothing left to ask.
 func (s *Session) Proposes() bool { return s.now.stage == proposed }
 
 // About returns a few words by which the conversation may be recognised.
@@ -140,7 +152,10 @@ func (s *Session) About() string {
 // questions need not be weighed again.
 func (s *Session) Replay(lines []journal.Line) Reply {
 	s.replaying = true
-	for _, l := range lines {
+	for i, l := range lines {
+		if s.Progress != nil {
+			s.Progress(i, len(lines))
+		}
 		_, known := s.kit.Catalogue.Question(l.Asked)
 		switch {
 		case known:
@@ -166,6 +181,14 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 
 // Say answers a line.
 func (s *Session) Say(line string) Reply {
+	r := s.say(line)
+	if gone := len(s.past) - mostBack; gone > 0 {
+		s.past = slices.Delete(s.past, 0, gone)
+	}
+	return r
+}
+
+func (s *Session) say(line string) Reply {
 	line = strings.TrimSpace(line)
 	var first page.Page
 	if len(s.now.back) > 0 {

@@ -122,8 +122,9 @@ func (s Shelf) Find() (f Found, err error) {
 			return f, errors.Join(err, f.close())
 		}
 		if log == nil { // goes on elsewhere
-			if there, err := readSession(s.disk, s.Path(name(n))); err == nil && len(there.Lines) > 0 && f.Held == "" && f.Log == nil {
-				f.Held = s.Path(name(n))
+			there := &Log{path: s.Path(name(n)), disk: s.disk}
+			if there.read() == nil && there.Len() > 0 && f.Held == "" && f.Log == nil {
+				f.Held = there.path
 			}
 			continue
 		}
@@ -156,22 +157,23 @@ func (f *Found) close() error {
 }
 
 // Last returns the last session in which something was said, whether it is
-// done, broken off or still going on, and false when there is none. What of
-// later ones can't be used is in bad. It changes nothing on disk.
-func (s Shelf) Last() (last Session, ok bool, bad []*FileError, err error) {
+// done, broken off or still going on, to be read and not to be written; nil
+// when there is none. What of later ones can't be used is in bad. It changes
+// nothing on disk.
+func (s Shelf) Last() (last *Log, bad []*FileError, err error) {
 	numbers, err := s.numbers()
 	if err != nil {
-		return Session{}, false, nil, err
+		return nil, nil, err
 	}
 	for _, n := range slices.Backward(numbers) {
-		last, err := readSession(s.disk, s.Path(name(n)))
-		if err != nil {
-			bad = append(bad, &FileError{File: s.Path(name(n)), Why: err.Error()})
-		} else if len(last.Lines) > 0 {
-			return last, true, bad, nil
+		log := &Log{path: s.Path(name(n)), disk: s.disk}
+		if err := log.read(); err != nil {
+			bad = append(bad, &FileError{File: log.path, Why: err.Error()})
+		} else if log.Len() > 0 {
+			return log, bad, nil
 		}
 	}
-	return Session{}, false, bad, nil
+	return nil, bad, nil
 }
 
 // numbers returns the numbers of the sessions on the shelf, rising.

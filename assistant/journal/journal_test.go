@@ -2,6 +2,7 @@ package journal
 
 import (
 	"encoding/csv"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -261,12 +262,12 @@ func TestSaveLater(t *testing.T) {
 	}
 	defer log.Close()
 	on := func() []string {
-		s, err := readSession(system{}, log.path)
-		if err != nil {
+		there := &Log{path: log.path, disk: System()}
+		if err := there.read(); err != nil {
 			t.Fatal(err)
 		}
 		var list []string
-		for _, l := range s.Lines {
+		for _, l := range there.Session().Lines {
 			list = append(list, l.Said)
 		}
 		return list
@@ -363,8 +364,9 @@ func TestSavingALineCostsTheSame(t *testing.T) {
 			t.Fatal(err)
 		}
 		bytes = f.Log.size - before
-		if got, err := readSession(system{}, f.Log.path); err != nil || len(got.Lines) != lines+1 {
-			t.Fatalf("%d lines and one more: %d, %v", lines, len(got.Lines), err)
+		got := &Log{path: f.Log.path, disk: System()}
+		if err := got.read(); err != nil || got.Len() != lines+1 {
+			t.Fatalf("%d lines and one more: %d, %v", lines, got.Len(), err)
 		}
 		return bytes, testing.AllocsPerRun(20, func() { _ = f.Log.Add(line) })
 	}
@@ -443,6 +445,74 @@ func TestFind(t *testing.T) {
 	}
 }
 
+// The state is that of the lines it was kept at, of the versions that it was
+// kept for, and whole; or it is none.
+func TestState(t *testing.T) {
+	shelf := open(t)
+	log, err := shelf.New(noon)
+	if err != nil {
+		t.Fatal(err)
+	}
+	say := func(text string) {
+		t.Helper()
+		if err := log.Add(Line{At: noon, Said: text}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	say("one")
+	say("two")
+	if err := log.Keep("v1", []byte("after two")); err != nil {
+		t.Fatal(err)
+	}
+	say("three")
+	log.Close()
+	kept := func(of string) string {
+		t.Helper()
+		log, bad, err := shelf.Last()
+		if err != nil || len(bad) > 0 {
+			t.Fatal(bad, err)
+		}
+		if log == nil {
+			return "0"
+		}
+		state, n := log.Kept(of)
+		return fmt.Sprint(string(state), n)
+	}
+	if got := kept("v1"); got != "after two2" {
+		t.Errorf("got %q", got)
+	}
+	if got := kept("v2"); got != "0" {
+		t.Errorf("of another version: %q", got)
+	}
+	data, err := os.ReadFile(log.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, changed := range map[string]string{"edited": strings.Replace(string(data), "one", "eno", 1), "shorter": string(data[:len(data)/2])} {
+		if err := os.WriteFile(log.path, []byte(changed), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if got := kept("v1"); got != "0" {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+	if err := os.WriteFile(log.path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	state, err := os.ReadFile(log.beside())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range state {
+		if err := os.WriteFile(log.beside(), state[:n], 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if got := kept("v1"); got != "0" {
+			t.Errorf("%d bytes of %d: %q", n, len(state), got)
+		}
+	}
+}
+
 // Numbers at the top of the range, files that are too long, and what broken-off
 // writing leaves stand in nobody's way.
 func TestStrangeFiles(t *testing.T) {
@@ -471,9 +541,9 @@ func TestStrangeFiles(t *testing.T) {
 		t.Fatal(err)
 	}
 	huge.Close()
-	last, ok, bad, err := shelf.Last()
-	if err != nil || !ok || last.Lines[0].Said != "marimba" || len(bad) != 1 || bad[0].File != shelf.Path(name(5)) {
-		t.Errorf("the last is %+v, %v; %v, %v", last, ok, bad, err)
+	last, bad, err := shelf.Last()
+	if err != nil || last == nil || last.Session().Lines[0].Said != "marimba" || len(bad) != 1 || bad[0].File != shelf.Path(name(5)) {
+		t.Errorf("the last is %+v; %v, %v", last, bad, err)
 	}
 	next, err := shelf.New(noon)
 	if err != nil || next.path != shelf.Path(name(6)) {

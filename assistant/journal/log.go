@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io/fs"
 	"os"
 	"slices"
@@ -11,13 +12,14 @@ import (
 	"github.com/gofrs/flock"
 )
 
-// Log is a session held open for writing.
+// Log is a session held open for writing, or one that is only read.
 type Log struct {
 	path    string
 	disk    Disk
 	lock    *flock.Flock
 	session Session
 	size    int64        // of the file as far as it is known to be whole; zero for one of another version, or none
+	sum     uint32       // checksum of that much
 	pending bytes.Buffer // what has to be added to it
 	kept    int          // lines said that are on disk
 }
@@ -120,7 +122,7 @@ func (l *Log) add() error {
 		_ = f.Truncate(l.size) // else its last line has no end, or is true
 		return err
 	}
-	l.size = size
+	l.size, l.sum = size, crc32.Update(l.sum, castagnoli(), l.pending.Bytes())
 	return nil
 }
 
@@ -134,27 +136,37 @@ func (l *Log) replace() error {
 	if err := replace(l.disk, l.path, data, true); err != nil {
 		return err
 	}
-	l.size = int64(len(data))
+	l.size, l.sum = int64(len(data)), crc32.Checksum(data, castagnoli())
 	return nil
 }
 
-// load reads the session, setting the file aside when what is in it can't be
-// used. A disk that can't be read now may be later.
-func (l *Log) load() *FileError {
+// read reads the session.
+func (l *Log) read() error {
 	data, err := readSmall(l.disk, l.path)
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return &FileError{File: l.path, Why: err.Error()}
+	if err != nil {
+		return err
 	}
-	if err == nil {
-		var n int
-		l.session, n, err = decode(data)
-		l.size, l.kept = int64(n), len(l.session.Lines)
+	session, n, err := decode(data)
+	if err != nil {
+		return err
 	}
+	l.session, l.kept = session, len(session.Lines)
+	l.size, l.sum = int64(n), crc32.Checksum(data[:n], castagnoli())
+	return nil
+}
+
+// load is read, setting the file aside when what is in it can't be used. A disk
+// that can't be read now may be later.
+func (l *Log) load() *FileError {
+	err := l.read()
 	if err == nil {
 		return nil
 	}
 	ferr := &FileError{File: l.path, Why: err.Error()}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return ferr
+	}
 	if aside, err := setAside(l.disk, l.path); err == nil {
 		ferr.Now = aside
 	}

@@ -202,15 +202,6 @@ func encode(b *bytes.Buffer, v any) error {
 	return nil
 }
 
-// readSession reads a session file.
-func readSession(d Disk, path string) (Session, error) {
-	data, err := readSmall(d, path)
-	if err != nil {
-		return Session{}, err
-	}
-	return Decode(data)
-}
-
 // readSmall reads a regular file of at most MaxBytes.
 func readSmall(d Disk, path string) ([]byte, error) {
 	info, err := d.Stat(path)

@@ -37,7 +37,7 @@ func (c *counted) Close() error { return nil }
 // answered before a stop is on disk, a goodbye says what is so, and what was on
 // disk before stays.
 func TestFaultAtEveryCall(t *testing.T) {
-	lines := []string{"marimba", "what is a slice", "two mallets", "show answers"}
+	lines := []string{"what is a core", "what is a slice", "help", "show answers"}
 	kinds := map[string]journaltest.Kind{"fails once": journaltest.Fail, "full from then on": journaltest.Fill, "stops": journaltest.Stop}
 	for name, kind := range kinds {
 		for _, resume := range []Resume{Never, Always} {
@@ -70,9 +70,9 @@ func faultAt(t *testing.T, kind journaltest.Kind, at int, resume Resume, lines [
 		if err != nil {
 			t.Fatal(err)
 		}
-		before = []string{"bells", "hard"}
+		before = []string{"what is a bore", "what is yarn"}
 		in := &counted{lines: before}
-		if err := Run(t.Context(), kit(t), Config{In: in, Out: io.Discard, Style: func() page.Style { return page.Style{} }, Clock: time.Now, Shelf: &good}); err != nil {
+		if err := Run(t.Context(), kit(t), Config{In: in, Out: io.Discard, Style: func() page.Style { return page.Style{} }, Clock: time.Now, Shelf: &good, Versions: "test"}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -95,7 +95,7 @@ func faultAt(t *testing.T, kind journaltest.Kind, at int, resume Resume, lines [
 				panic(r)
 			}
 		}()
-		err = Run(t.Context(), kit(t), Config{In: in, Out: &out, Style: func() page.Style { return page.Style{Width: 200, Plain: true} }, Clock: time.Now, Shelf: &shelf, Resume: resume})
+		err = Run(t.Context(), kit(t), Config{In: in, Out: &out, Style: func() page.Style { return page.Style{Width: 200, Plain: true} }, Clock: time.Now, Shelf: &shelf, Resume: resume, Versions: "test"})
 	}()
 	if err != nil {
 		t.Errorf("call %d: %v", at, err)
@@ -189,12 +189,16 @@ func TestReadWhileWritten(t *testing.T) {
 		wg.Go(func() {
 			seen := 0
 			for {
-				last, ok, bad, err := s.Last()
+				last, bad, err := s.Last()
 				if err != nil || len(bad) > 0 {
 					t.Error(bad, err)
 					return
 				}
-				if n := len(last.Lines); ok && n < seen || n > 0 && last.Lines[n-1].Said != fmt.Sprint(n) {
+				var lines []journal.Line
+				if last != nil {
+					lines = last.Session().Lines
+				}
+				if n := len(lines); n < seen || n > 0 && lines[n-1].Said != fmt.Sprint(n) {
 					t.Errorf("%d lines after %d", n, seen)
 					return
 				} else {

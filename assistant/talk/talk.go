@@ -29,13 +29,16 @@ type Config struct {
 	Style func() page.Style // asked before each reply, since a terminal may be resized
 	Clock func() time.Time
 
-	Shelf  *journal.Shelf // nil: nothing is saved
-	Unsafe string         // why nothing is saved, a sentence without its full stop
-	Resume Resume
-	Record string   // file of the learner's record; empty for one beside the sessions
-	Name   string   // the learner's, for the record; may be empty
-	Words  *Words   // told what the next answer may be; may be nil
-	First  []string // lines that are said before anybody is asked; the reply to the last is shown
+	Shelf *journal.Shelf // nil: nothing is saved
+	// Versions names all that answers follow from beside the lines: program,
+	// parts, rules. Empty keeps no state, so that lines are answered again.
+	Versions string
+	Unsafe   string // why nothing is saved, a sentence without its full stop
+	Resume   Resume
+	Record   string   // file of the learner's record; empty for one beside the sessions
+	Name     string   // the learner's, for the record; may be empty
+	Words    *Words   // told what the next answer may be; may be nil
+	First    []string // lines that are said before anybody is asked; the reply to the last is shown
 	// Built puts heads that were built and measured into the maker's log; nil
 	// where there is none.
 	Built func([]correct.Built) error
@@ -122,6 +125,7 @@ type talk struct {
 	kit  *assistant.Kit
 	past *journal.Log // one that came to its end, and may be asked for first of all
 
+	stated int            // lines of which the state is kept
 	unkept []journal.Line // said while there was no session on disk, though there should be
 	failed bool           // the last attempt to save failed
 }
@@ -247,15 +251,58 @@ func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (take
 	return true, reply, nil
 }
 
-// takeUp goes on with a conversation from its lines.
+// takeUp goes on with a conversation: from the state that was kept, or else
+// from its lines.
 func (t *talk) takeUp(log *journal.Log) assistant.Reply {
 	t.log = log
 	lines := log.Session().Lines
-	r := t.s.Replay(lines)
+	t.s.Progress = t.progress()
+	defer func() { t.s.Progress = nil }()
+	var state []byte
+	if t.Versions != "" {
+		state, t.stated = log.Kept(t.Versions)
+	}
+	r, ok := t.s.TakeUp(lines, state, t.stated)
+	if !ok {
+		t.stated = 0
+	}
 	if n := len(lines); n > 0 {
 		t.until(&r, lines[n-1].At)
 	}
+	t.state(true)
 	return r
+}
+
+// progress tells somebody who looks on how far the lines have been gone
+// through.
+func (t *talk) progress() func(done, of int) {
+	if !t.Patient {
+		return nil
+	}
+	last := time.Now()
+	return func(done, of int) {
+		if now := time.Now(); now.Sub(last) >= often/2 {
+			last = now
+			fmt.Fprintf(t.Out, "Going through what was said: %d of %d lines.\n\n", done, of)
+		}
+	}
+}
+
+// A state is kept at the end, after a line that took long to answer, and every
+// so many lines: as many can be answered again in no time.
+const (
+	long  = 20 * time.Millisecond
+	every = 16
+)
+
+// state keeps what the conversation has come to, if it is time to.
+func (t *talk) state(now bool) {
+	if t.Versions == "" || t.log == nil || t.log.Len() == t.stated || !now && t.log.Len()-t.stated < every {
+		return
+	}
+	if state, ok := t.s.Snapshot(); ok && t.log.Keep(t.Versions, state) == nil {
+		t.stated = t.log.Len()
+	}
 }
 
 // plain returns yes or no for a line that says only that, and yes for an empty
@@ -298,12 +345,14 @@ func (t *talk) say(line string) assistant.Reply {
 		past.Close()
 	}
 	trouble := t.put(journal.Line{At: t.Clock(), Asked: t.s.Asked(), Said: line})
-	wait := t.wait()
+	wait, began := t.wait(), time.Now()
 	r := t.s.Say(line)
+	took := time.Since(began)
 	wait.end()
 	if t.log != nil {
 		trouble = cmp.Or(t.log.Describe(t.s.About()), trouble)
 	}
+	t.state(took > long)
 	if r.Save {
 		r.Say("%s", t.saved())
 	}
@@ -473,6 +522,7 @@ func (t *talk) farewell() error {
 	if trouble == nil && t.log != nil && t.s.Done() {
 		trouble = t.log.Finish()
 	}
+	t.state(true)
 	switch n := t.lost(); {
 	case n > 0:
 		r.Say("Note: %s.", trouble)

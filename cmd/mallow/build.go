@@ -54,7 +54,7 @@ func (c buildCmd) Run(a *app) error {
 		if err != nil {
 			return err
 		}
-		for _, l := range last.Lines {
+		for _, l := range last.Session().Lines {
 			x.first = append(x.first, l.Said)
 		}
 		x.first = append(x.first, order)
@@ -107,15 +107,18 @@ func (a *app) builds() error {
 		if err != nil {
 			return err
 		}
-		last, ok, bad, err := shelf.Last()
+		last, bad, err := shelf.Last()
 		if err != nil {
 			return err
 		}
 		for _, b := range bad {
 			fmt.Fprintf(a.err, "mallow: %s\n", oneLine(b))
 		}
-		if ok && !last.Done {
-			t.Rows = append(t.Rows, []string{cmp.Or(name, unnamed), last.About, last.Lines[len(last.Lines)-1].At.Local().Format("Mon 2 Jan 2006, 15:04")})
+		if last == nil {
+			continue
+		}
+		if s := last.Session(); !s.Done {
+			t.Rows = append(t.Rows, []string{cmp.Or(name, unnamed), s.About, s.Lines[len(s.Lines)-1].At.Local().Format("Mon 2 Jan 2006, 15:04")})
 		}
 	}
 	p := page.Page{page.Para("No build is under way. `mallow build STACK --name NAME` begins one.")}

@@ -171,7 +171,8 @@ func (a *app) lastSheet(kit *assistant.Kit) (sheet.Sheet, error) {
 		return sheet.Sheet{}, err
 	}
 	s := assistant.NewSession(kit)
-	if r := s.Replay(last.Lines); !s.Proposes() {
+	state, n := last.Kept(a.versions())
+	if r, _ := s.TakeUp(last.Session().Lines, state, n); !s.Proposes() {
 		asks := "what is needed"
 		if r.Ask != nil {
 			asks = r.Ask.Text
@@ -182,20 +183,20 @@ func (a *app) lastSheet(kit *assistant.Kit) (sheet.Sheet, error) {
 }
 
 // last is the last conversation in which something was said.
-func (a *app) last() (journal.Session, error) {
+func (a *app) last() (*journal.Log, error) {
 	dir, err := journal.Dir(os.Getenv)
 	if err != nil {
-		return journal.Session{}, err
+		return nil, err
 	}
 	shelf, err := journal.Open(dir)
 	if err != nil {
-		return journal.Session{}, err
+		return nil, err
 	}
-	last, ok, bad, err := shelf.Last()
+	last, bad, err := shelf.Last()
 	for _, b := range bad {
 		fmt.Fprintf(a.err, "mallow: %s; the conversation before it is taken\n", oneLine(b))
 	}
-	if err == nil && !ok {
+	if err == nil && last == nil {
 		err = errors.New("no conversation has been kept yet; `mallow` begins one")
 	}
 	return last, err

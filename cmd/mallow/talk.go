@@ -70,7 +70,7 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 	words := new(talk.Words)
 	here := desk.Here(".")
 	config := talk.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: x.record, Name: x.learner, Words: words,
-		Patient: typed, Resume: x.resume, First: x.first, Built: a.learn, Desk: &here}
+		Patient: typed, Resume: x.resume, First: x.first, Built: a.learn, Desk: &here, Versions: a.versions()}
 	if x.resume == talk.Offer && !typed {
 		config.Resume = talk.Never
 	}

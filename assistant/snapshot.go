@@ -1,0 +1,250 @@
+package assistant
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"mallow/assistant/along"
+	"mallow/assistant/journal"
+	"mallow/assistant/lesson"
+	"mallow/assistant/page"
+	"mallow/assistant/settled"
+	"mallow/assistant/several"
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
+	"mallow/knowledge/head"
+	"mallow/rules/propose"
+)
+
+// mostBack is how many answers one can go back. It bounds what a long
+// conversation takes of memory, and of the disk.
+const mostBack = 24
+
+// errBusy says that a conversation can't be written as a value now: something
+// is being built.
+var errBusy = errors.New("a build is under way")
+
+// savedState is a state as it is written beside a session's lines. What can be
+// shown again without it, as what goes deeper into the last reply, is left out.
+type savedState struct {
+	State    settled.State
+	Stage    stage           `json:",omitempty"`
+	Seen     bool            `json:",omitempty"`
+	Asked    string          `json:",omitempty"`
+	Tries    int             `json:",omitempty"`
+	Teaching bool            `json:",omitempty"`
+	Quiz     []savedQuiz     `json:",omitempty"`
+	Owed     bool            `json:",omitempty"`
+	Choosing bool            `json:",omitempty"`
+	Heard    reading.Reading `json:",omitzero"`
+	Prompted string          `json:",omitempty"`
+	Back     []harm.Fact     `json:",omitempty"`
+	Due      bool            `json:",omitempty"`
+	DueJob   string          `json:",omitempty"`
+	Doctor   along.Doctor    `json:",omitzero"`
+	Old      savedOld        `json:",omitzero"`
+	Wish     string          `json:",omitempty"`
+	Without  string          `json:",omitempty"`
+	Later    []several.Head  `json:",omitempty"`
+	Turning  bool            `json:",omitempty"`
+	Done     bool            `json:",omitempty"`
+}
+
+type savedOld struct {
+	Open  bool
+	Job   string
+	Could []string
+}
+
+type savedQuiz struct {
+	Lesson, Text string
+	Choices      []string
+	Right        int
+	Shown        []savedBlock
+	Summary      string
+}
+
+// savedBlock is any block of a page: the one that is there.
+type savedBlock struct {
+	Heading *page.Heading `json:",omitempty"`
+	Para    *page.Para    `json:",omitempty"`
+	List    *page.List    `json:",omitempty"`
+	Table   *page.Table   `json:",omitempty"`
+	Picture *page.Picture `json:",omitempty"`
+}
+
+// snapshot is a whole conversation as it is written.
+type snapshot struct {
+	Now  savedState
+	Past []savedState
+	// The head that is proposed, as stack text, and what it falls short of;
+	// empty for none.
+	Best, Short string
+}
+
+func (st state) saved() (savedState, error) {
+	if st.bench != nil || len(st.benches) > 0 {
+		return savedState{}, errBusy
+	}
+	x := savedState{st.State, st.stage, st.seen, st.asked, st.tries, st.teaching, nil, st.owed, st.choosing, st.heard, st.prompted,
+		st.back, st.due, st.dueJob, st.doctor, savedOld{st.old.open, st.old.job, st.old.could}, st.wish, st.without, st.later, st.turning, st.done}
+	for _, q := range st.quiz {
+		y := savedQuiz{q.Lesson, q.Text, q.Choices, q.Right, nil, q.Summary}
+		for _, b := range q.Shown {
+			var z savedBlock
+			switch b := b.(type) {
+			case page.Heading:
+				z.Heading = &b
+			case page.Para:
+				z.Para = &b
+			case page.List:
+				z.List = &b
+			case page.Table:
+				z.Table = &b
+			case page.Picture:
+				z.Picture = &b
+			default:
+				return x, fmt.Errorf("a %T can't be kept", b)
+			}
+			y.Shown = append(y.Shown, z)
+		}
+		x.Quiz = append(x.Quiz, y)
+	}
+	return x, nil
+}
+
+func (x savedState) state(ground *settled.Ground) state {
+	st := state{x.State, x.Stage, x.Seen, x.Asked, x.Tries, x.Teaching, nil, x.Owed, x.Choosing, nil, nil, x.Heard, x.Prompted,
+		x.Back, nil, x.Due, x.DueJob, x.Doctor, old{x.Old.Open, x.Old.Job, x.Old.Could},
+		x.Wish, x.Without, x.Later, nil, x.Turning, x.Done}
+	st.Ground = ground
+	for _, l := range st.later {
+		if l.State != nil {
+			l.State.Ground = ground
+		}
+	}
+	for _, y := range x.Quiz {
+		q := lesson.Quiz{Lesson: y.Lesson, Text: y.Text, Choices: y.Choices, Right: y.Right, Summary: y.Summary}
+		for _, z := range y.Shown {
+			switch {
+			case z.Heading != nil:
+				q.Shown = append(q.Shown, *z.Heading)
+			case z.Para != nil:
+				q.Shown = append(q.Shown, *z.Para)
+			case z.List != nil:
+				q.Shown = append(q.Shown, *z.List)
+			case z.Table != nil:
+				q.Shown = append(q.Shown, *z.Table)
+			case z.Picture != nil:
+				q.Shown = append(q.Shown, *z.Picture)
+			}
+		}
+		st.quiz = append(st.quiz, q)
+	}
+	return st
+}
+
+// Snapshot returns what the conversation has come to, to be kept beside its
+// lines, and false where it can't be kept just now.
+func (s *Session) Snapshot() ([]byte, bool) {
+	var x snapshot
+	var err error
+	if x.Now, err = s.now.saved(); err != nil {
+		return nil, false
+	}
+	for _, st := range s.past {
+		y, err := st.saved()
+		if err != nil {
+			return nil, false
+		}
+		x.Past = append(x.Past, y)
+	}
+	if s.now.stage == proposed {
+		if _, ok := s.known(); ok {
+			x.Best, x.Short = s.best.stack, s.best.short
+		} else {
+			c, err := s.kit.offers.Best(&s.now.State)
+			if err != nil {
+				return nil, false
+			}
+			x.Best, x.Short = c.Stack.String(), s.kit.offers.Short(&s.now.State)
+		}
+	}
+	data, err := json.Marshal(x)
+	return data, err == nil
+}
+
+// TakeUp goes on with a conversation that was broken off: from a snapshot of it
+// after so many lines, or, where there is none that can be used, from its
+// lines alone. It reports which.
+func (s *Session) TakeUp(lines []journal.Line, state []byte, after int) (Reply, bool) {
+	if state != nil {
+		if r, ok := s.resume(state, lines[after:]); ok {
+			return r, true
+		}
+	}
+	return s.Replay(lines), false
+}
+
+// resume goes on from a snapshot, and from the lines that were said after it.
+// It reports false, and changes nothing, where the snapshot can't be used.
+func (s *Session) resume(data []byte, after []journal.Line) (Reply, bool) {
+	var x snapshot
+	if json.Unmarshal(data, &x) != nil {
+		return Reply{}, false
+	}
+	was := *s
+	s.now, s.past = x.Now.state(s.kit.ground), nil
+	for _, y := range x.Past {
+		s.past = append(s.past, y.state(s.kit.ground))
+	}
+	if of, err := json.Marshal(s.now.State); err == nil && x.Best != "" {
+		s.best = best{of, x.Best, x.Short}
+	}
+	if len(after) > 0 {
+		return s.Replay(after), true
+	}
+	r, ok := s.again()
+	if !ok {
+		*s = was
+	}
+	return r, ok
+}
+
+// again says what a conversation that is taken up has come to: the answers, and
+// the head, or the open question.
+func (s *Session) again() (Reply, bool) {
+	var r Reply
+	r.Say("Taken up again.")
+	s.teller().recall(&r)
+	if s.now.stage != proposed {
+		return s.ask(r), true
+	}
+	c, ok := s.known()
+	if !ok {
+		return r, false
+	}
+	s.teller().offerOne(&r, c, s.best.short)
+	s.resumed = true
+	return s.ask(r), true
+}
+
+// known is the head of the state at hand, where that was taken up from a
+// snapshot: it need not be looked for.
+func (s *Session) known() (propose.Candidate, bool) {
+	if s.best.stack == "" {
+		return propose.Candidate{}, false
+	}
+	of, err := json.Marshal(s.now.State)
+	if err != nil || !bytes.Equal(of, s.best.of) {
+		return propose.Candidate{}, false
+	}
+	st, err := head.Parse(s.kit.Catalogue, s.best.stack)
+	if err != nil {
+		return propose.Candidate{}, false
+	}
+	c, err := s.kit.offers.Consider(&s.now.State, st)
+	return c, err == nil && c.Refused() == nil
+}
