@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -35,6 +36,7 @@ type panelCase struct {
 	Task   string
 	Have   []string
 	From   string
+	Heads  int // of a set, where the region does not say
 	Accept region
 	Reason string
 	Wrong  []string
@@ -49,7 +51,7 @@ type region struct {
 	Turns        []float64
 	MassG        []float64  `yaml:"mass_g"`
 	DiameterMM   []float64  `yaml:"diameter_mm"`
-	Softness     []string   `yaml:"softness_word"`
+	Softness     oneOrMore  `yaml:"softness_word"`
 	Colour       []string   `yaml:"colour"`
 	Opening      []string   `yaml:"opening"`
 	Buys         []float64  // kinds of part, glue aside
@@ -66,11 +68,24 @@ type region struct {
 	Notches      []float64
 	NotOverG     float64 `yaml:"not_over_g"`
 	Keeps        []string
+	MassSteps    []float64 `yaml:"mass_step_g"`   // from each head of a set to the next
+	SoftSteps    []float64 `yaml:"softness_step"` // notches, likewise
+}
+
+// oneOrMore is a list that may be written as its only word.
+type oneOrMore []string
+
+func (l *oneOrMore) UnmarshalYAML(n *yaml.Node) error {
+	if n.Kind == yaml.ScalarNode {
+		*l = oneOrMore{n.Value}
+		return nil
+	}
+	return n.Decode((*[]string)(l))
 }
 
 // panelHeld is how many per cent of the panel's cases have to be held. It is
 // what was reached and rises with it; the aim is 95.
-const panelHeld = 68
+const panelHeld = 72
 
 // TestPanel runs the requests of testdata/panel the way that a conversation
 // takes them, and prints what is held and what isn't. MALLOW_PANEL names a
@@ -154,7 +169,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		return line(p.Best), c.Accept.off(k, p.Best, q)
 	case "set":
 		w := k.Wish(c.Say)
-		opts := graded.Options{Rungs: c.Accept.Count}
+		opts := graded.Options{Rungs: cmp.Or(c.Accept.Count, c.Heads)}
 		if hardest, softest, ok := k.Span(w.Request.Facts.Instrument.Kind, c.Say); ok {
 			opts.Hardest, opts.Softest = &hardest, &softest
 		}
@@ -317,7 +332,7 @@ func hasMaterial(c *propose.Candidate, name string) bool {
 // offSet says what is wrong with a set as a whole.
 func (r *region) offSet(set *graded.Set) (wrong []string) {
 	n := len(set.Rungs)
-	if n != r.Count {
+	if r.Count > 0 && n != r.Count {
 		wrong = append(wrong, fmt.Sprintf("%d heads, not %d", n, r.Count))
 	}
 	families, tubes := map[string]bool{}, map[string]bool{}
@@ -334,6 +349,14 @@ func (r *region) offSet(set *graded.Set) (wrong []string) {
 			continue
 		}
 		was := &set.Rungs[i-1]
+		for what, step := range map[string]struct {
+			is     float64
+			within []float64
+		}{"notches": {x.Softness - was.Softness, r.SoftSteps}, "g": {x.MassG - was.MassG, r.MassSteps}} {
+			if len(step.within) == 2 && (step.is < step.within[0]-0.05 || step.is > step.within[1]+0.05) {
+				wrong = append(wrong, fmt.Sprintf("a step of %.2f %s, not %g to %g", step.is, what, step.within[0], step.within[1]))
+			}
+		}
 		if off := math.Abs(x.Softness - was.Softness - gap); r.Even > 0 && off > r.Even {
 			wrong = append(wrong, fmt.Sprintf("gap of %.2f notches, %.2f on average", x.Softness-was.Softness, gap))
 		}
@@ -348,7 +371,7 @@ func (r *region) offSet(set *graded.Set) (wrong []string) {
 	if r.SizeMonotone && worst > r.MassStep*mean+0.05 {
 		wrong = append(wrong, fmt.Sprintf("a jump of %.1f g, %.1f on average", worst, mean))
 	}
-	if len(families) > r.Families {
+	if r.Families > 0 && len(families) > r.Families {
 		wrong = append(wrong, fmt.Sprintf("%d kinds of core", len(families)))
 	}
 	if len(r.Tubings) == 2 && (float64(len(tubes)) < r.Tubings[0] || float64(len(tubes)) > r.Tubings[1]) {

@@ -42,7 +42,9 @@ func (f *Finder) Settle(q Request) facts.Facts {
 	in.LowHz = cmp.Or(in.LowHz, inst.Low.Hz())
 	in.HighHz = cmp.Or(in.HighHz, inst.High.Hz())
 	w := &at.Want
-	w.Register = cmp.Or(w.Register, "whole")
+	if w.Register == "" || w.Register == "whole" && !q.Known[facts.WantRegister] {
+		w.Register = f.registerOf(in)
+	}
 	w.Colour = cmp.Or(w.Colour, "even")
 	w.Attack = cmp.Or(w.Attack, "even")
 	w.Opening = cmp.Or(w.Opening, "even")
@@ -56,6 +58,20 @@ func (f *Finder) Settle(q Request) facts.Facts {
 		w.Softness = said.At
 	}
 	return at
+}
+
+// registerOf is the part of the instrument that the notes asked for lie in: low or
+// high where their middle lies in the outer third of the widest of the kind.
+func (f *Finder) registerOf(in *facts.Instrument) string {
+	wide := f.instrument(&facts.Instrument{Kind: in.Kind})
+	low, high := math.Log2(wide.Low.Hz()), math.Log2(wide.High.Hz())
+	switch at := ((math.Log2(in.LowHz)+math.Log2(in.HighHz))/2 - low) / (high - low); {
+	case at < 1.0/3:
+		return "low"
+	case at > 2.0/3:
+		return "high"
+	}
+	return "whole"
 }
 
 // mediumOpens is the cut-off at f over that at mf of a medium head: the anchor

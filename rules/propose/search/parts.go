@@ -134,7 +134,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		if q.Bin.OnHand(y.ID) > 0 {
 			w.cents = 0
 		}
-		for _, turns := range slices.Compact([]int{y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full}) {
+		for _, turns := range turnsTried(y) {
 			w.wrap.Yarn.Wraps.Plain = turns // so that the plain wrap, scaled to the head, is this one
 			k.wraps = append(k.wraps, w)
 		}
@@ -173,6 +173,24 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 	}
 	k.classify()
 	return k
+}
+
+// turnsTried are the turns of a yarn that a search looks at, on a head of the size
+// that its wraps are given for: those wraps, and what is usually wound, where
+// they are far from it. The best are wound exactly once they are found.
+func turnsTried(y knowledge.Yarn) []int {
+	const most, apart = 230, 1.2
+	var list []int
+	for _, n := range []int{y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full, 70, 100, 140, 195} {
+		if n <= most && !slices.ContainsFunc(list, func(x int) bool { return float64(max(n, x)) < apart*float64(min(n, x)) }) {
+			list = append(list, n)
+		}
+	}
+	if len(list) == 0 {
+		list = []int{y.Wraps.Light}
+	}
+	slices.Sort(list)
+	return list
 }
 
 // classify groups the wraps of one yarn, of which more is softer. Of two yarns
