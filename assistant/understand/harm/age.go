@@ -141,7 +141,7 @@ func (l ages) ageAt(i int, f *finding) {
 			f.add(l.line, false, false, i-1, i)
 		}
 		return
-	case t.num == majority && (l.is(i-1, "turn", "turning", "turns", "nearly", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && l.denied(i)):
+	case t.num == majority && (l.is(i-1, "turn", "turning", "turnin", "turns", "be", "nearly", "bout", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && l.denied(i)):
 		f.add(l.line, true, false, i-1, i)
 		return
 	}
@@ -171,7 +171,7 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
 	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last"):
 		l.sayAge(i, second, underage, f)
-	case l.ends(second) && l.is(i-1, "im", "am", "me", "hes", "shes", "turning", "turned", "turn", "turns", "just", "only", "nearly", "almost", "theyre", "are", "is", "m"):
+	case l.ends(second) && l.is(i-1, "bin", "ist", "im", "am", "me", "hes", "shes", "turning", "turned", "turn", "turns", "just", "only", "nearly", "almost", "theyre", "are", "is", "m"):
 		if !l.person(i) {
 			return
 		}
@@ -227,7 +227,7 @@ func (l ages) ownAge(i int) bool {
 
 // person reports whether the subject before token i is somebody: not "it is 12".
 func (l ages) person(i int) bool {
-	if l.is(i-1, "im", "me", "hes", "shes", "turning", "turned", "turns", "m") {
+	if l.is(i-1, "bin", "im", "me", "hes", "shes", "turning", "turned", "turns", "m") {
 		return true
 	}
 	for j := i - 1; j >= i-5; j-- {
@@ -287,12 +287,12 @@ func (t token) hasUnit() bool { return t.class&unit != 0 }
 func (l ages) ends(i int) bool {
 	return l.at(i).mark || l.is(i, "and", "but", "so", "or", "with", "next", "this", "who", "now", "too", "lol", "haha", "if", "because",
 		"cos", "making", "my", "i", "we", "home", "then", "btw", "tho", "though", "going", "at", "in", "today", "years", "yrs", "yo", "year",
-		"today", "soon", "already", "still", "is", "my", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "not", "n", "when", "on", "wrists", "already")
+		"today", "soon", "already", "still", "is", "my", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "not", "n", "when", "on", "wrists", "already", "und", "et", "y", "och", "og", "aber", "pero", "mais")
 }
 
 // endsHard is ends without words that may go on with a size.
 func (l ages) endsHard(i int) bool {
-	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum
+	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum || l.is(i, "next", "this") && l.is(i+1, "week", "month", "birthday", "year", "summer")
 }
 
 // introduced reports whether the speaker has just said what they are: I'm a
@@ -312,7 +312,7 @@ func (l ages) introduced(i int) bool {
 // otherSigns reports whether the line speaks of harm otherwise, so that a bare
 // number may be an age.
 func (l ages) otherSigns(i int) bool {
-	return l.has(alone|helper|latex|allergy|lungs|young|school|fume) || l.is(i+1, "here", "turning", "going") || l.is(i+2, "turning", "going", "almost")
+	return l.has(alone|helper|latex|allergy|lungs|young|school|fume) || l.is(i+1, "here", "turning", "going") || l.is(i+1, "next", "this") && l.is(i+2, "week", "month", "birthday") || l.is(i+2, "turning", "going", "almost")
 }
 
 // schoolYear reads year 7, 6th grade, class 8, grade 4 and the like.
@@ -331,7 +331,7 @@ func (l ages) schoolYear(i int, f *finding) {
 				return
 			}
 		}
-		if l.is(i+1, "class", "year", "years", "form") && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") {
+		if l.is(i+1, "class", "year", "years", "form") && !(l.is(i+1, "form") && (i == 0 || l.at(i-1).mark)) && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") {
 			return
 		}
 		n, end = t.num, i+2
@@ -390,14 +390,18 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, false, false, i-1, s.to-1)
 			return
 		}
-		if l.is(i-1, "a", "an") && l.is(i-2, "not", "isnt", "arent") {
+		if l.is(i-1, "a", "an") && l.is(i-2, "not", "isnt", "arent", "longer", "hardly", "aint") || l.is(i-1, "longer") && l.is(i-2, "no") {
 			return
 		}
 		if l.nearGrown(s) {
 			f.add(l.line, false, false, i, s.to-1)
 			return
 		}
-		if l.agedAdult(s) || l.gives(s) || l.is(s.to-1, "freshman", "sophomore", "junior", "senior") && l.inClause(i, college) {
+		if l.agedAdult(s) {
+			f.add(l.line, false, false, i, s.to)
+			return
+		}
+		if l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "senior") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
 		f.add(l.line, true, l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
@@ -452,6 +456,14 @@ func (l ages) agedAdult(s span) bool {
 		}
 	}
 	return false
+}
+
+// namedAdult reports whether the word of the span stands elsewhere in the line
+// with an age past majority: my boy is 34, I just call him my boy.
+func (l ages) namedAdult(s span) bool {
+	return slices.ContainsFunc(l.spans, func(x span) bool {
+		return x.class&(young|kin|pupil) != 0 && l.at(x.to-1).text == l.at(s.to-1).text && l.agedAdult(x)
+	})
 }
 
 // grownUp reports whether the words of the span say that the makers are of

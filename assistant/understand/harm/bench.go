@@ -54,6 +54,17 @@ func (l rooms) aloneAt(s span) bool {
 	if l.is(s.from-1, "not", "never", "arent", "isnt", "wont", "wouldnt") {
 		return false
 	}
+	if l.is(s.to-1, "me") && l.is(s.to, "and", "n", "plus", "with") { // just me and my daughter
+		for j := s.to + 1; j < s.to+4; j++ {
+			if t := l.at(j); t.class&(young|kin|pupil|student|helper) != 0 || t.isNum {
+				return false
+			}
+		}
+	}
+	if l.is(s.from, "nobody", "no", "noone") && l.is(s.to, "has", "have", "had", "reacts", "minds", "gets", "suffers", "is", "wears", "with", "knows", "can", "plays", "needs", "uses", "ever", "likes", "under", "over", "older", "below", "reported") &&
+		!l.is(s.to+1, "around", "here", "home", "in", "about", "with", "there", "nearby") {
+		return false // nobody here has asthma
+	}
 	if !l.is(s.from, "alone") {
 		return true
 	}
@@ -141,7 +152,7 @@ func (l rooms) asksNeed(i int) bool {
 func (l rooms) together(f *finding) {
 	for i := range l.tokens {
 		with := l.is(i, "with") && (l.is(i+1, "me") || l.at(i+2).class&(young|kin|pupil) != 0 && l.is(i+1, "my", "our", "the") && l.makes(i) || l.is(i+1, "my") && l.at(i+2).isNum && l.makes(i))
-		both := l.is(i, "me", "i") && l.is(i+1, "and", "n") && l.at(i+3).class&(young|kin) != 0 ||
+		both := l.is(i, "me", "i") && l.is(i+1, "and", "n", "plus") && (l.at(i+3).class&(young|kin) != 0 || l.at(i+3).isNum && l.is(i+2, "my", "our", "the")) ||
 			l.at(i).class&(young|kin) != 0 && l.is(i+1, "and", "n") && l.is(i+2, "i", "me") ||
 			l.is(i, "old") && l.is(i+1, "and") && l.is(i+2, "i", "me")
 		stay := l.is(i, "stay", "sit", "stand", "am", "be") && l.is(i-1, "i", "ill", "will") && (l.is(i+1, "with", "beside", "by") || l.is(i+2, "with", "beside", "by", "there"))
@@ -183,7 +194,7 @@ func (l rooms) stays(f *finding) {
 func (l rooms) verbAfter(i int) int {
 	for j := i + 1; j <= i+6 && l.at(j).clause == l.at(i).clause; j++ {
 		switch {
-		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage"):
+		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage", "help", "helping", "assist", "assisting", "hold", "guide", "teach", "show", "on", "in", "within", "right"):
 			return j
 		case l.at(j).class&not != 0 || l.is(j, "want", "like", "think", "need", "have", "must", "cant"):
 			return -1
@@ -204,7 +215,11 @@ func (l rooms) withThem(i int) int {
 			return j + 1
 		case l.is(j, "next", "close") && l.is(j+1, "to") && (them(j+2) || l.is(j+2, "it") && l.has(young|kin|pupil|school)):
 			return j + 2
-		case !l.has(young | kin | pupil | school):
+		case !l.has(young | kin | pupil | school) && !l.youngAge():
+		case j == i && l.is(j, "help", "helping", "assist", "assisting") && (l.at(j+1).mark || them(j+1)):
+			return j
+		case l.is(j, "next", "same", "near") && l.is(j+1, "bench", "room", "table", "desk", "door") || l.is(j, "arms", "arm") && l.is(j+1, "reach", "length") || l.is(j, "earshot", "sight"):
+			return j + 1
 		case l.is(j, "cut", "cutting", "drill", "drilling", "knife", "knives", "blade", "glue", "gluing", "sharp", "dangerous", "drill") && l.is(i, "do", "doing", "be", "handle", "handling", "cut", "cutting", "drill", "drilling", "glue", "gluing", "use", "manage"):
 			return j
 		case l.is(j, "all") && (l.is(j+1, "of") && l.is(j+2, "that", "it") || l.is(j+1, "that")) && l.is(i, "do", "doing", "handle"):
@@ -216,6 +231,12 @@ func (l rooms) withThem(i int) int {
 		}
 	}
 	return -1
+}
+
+// youngAge reports whether an age under majority stands in the line.
+func (l rooms) youngAge() bool {
+	f := ages{l.line}.age()
+	return f != nil && f.Value
 }
 
 // speakerYoung reports whether the speaker is the young one of the line.
@@ -290,8 +311,8 @@ func (l rooms) air() *Fact {
 
 // broken reports whether what moves the air is said not to work.
 func (l rooms) broken(s span) bool {
-	for j := s.to; j < s.to+4; j++ {
-		if l.is(j, "broken", "broke", "repaired", "repair", "dead", "bust", "kaput", "off", "down", "failed", "out", "condemned", "blocked", "stopped", "doesnt", "isnt", "dont", "wont") && l.at(j).sentence == l.at(s.from).sentence &&
+	for j := s.to; j < s.to+6; j++ {
+		if l.is(j, "blink", "fritz", "broken", "broke", "repaired", "repair", "dead", "bust", "kaput", "off", "down", "failed", "out", "condemned", "blocked", "stopped", "doesnt", "isnt", "dont", "wont") && l.at(j).sentence == l.at(s.from).sentence &&
 			!(l.is(j, "out") && !l.is(j+1, "of", "for")) {
 			return true
 		}

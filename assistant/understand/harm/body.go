@@ -118,14 +118,18 @@ func (l bodies) sign(s span, la, ru *finding) {
 		return
 	}
 	toLatex, toRubber, toOther, toFume := l.objects(s)
-	denied := l.denied(i)
+	denied := l.denied(i) || l.is(s.to, "to") && l.is(s.to+1, "nothing", "none")
 	strong := s.class&allergy != 0
 	if s.class&(allergy|reaction) == 0 { // weak
 		isBad := l.is(i, "problem", "issue", "trouble", "bad") && (l.is(i-1, "a", "an", "is", "are") && l.inClause(i, latex|rubber))
 		if !toLatex && !toRubber || !l.inSentence(i, person|young|kin|pupil|student|helper) && !isBad || toFume && !toLatex {
 			return
 		}
-		if l.is(i, "problem", "problems", "issue", "issues", "trouble", "troubles") && (l.is(i-1, "no") || denied) {
+		if l.is(i, "agree", "agrees", "suit", "suits", "get", "gets", "sit", "sits", "likes") { // what does not agree with somebody
+			if denied = !denied; denied {
+				return
+			}
+		} else if l.is(i, "problem", "problems", "issue", "issues", "trouble", "troubles") && (l.is(i-1, "no") || denied) {
 			denied = true
 		} else if l.is(i, "support", "supports") { // bear badly, in more languages than one
 			denied = !l.inClause(i, weak) || !l.badly(i)
@@ -505,5 +509,5 @@ func (l bodies) breathed(s span, f *finding) {
 
 // strongWeak reports whether the word at i is a sign even beside mere glue.
 func (l bodies) strongWeak(i int) bool {
-	return l.is(i, "headache", "headaches", "migraine", "migraines", "dizzy", "cough", "coughs", "coughing", "choke", "chokes", "sick", "nausea", "nauseous", "faint", "bad") && !l.is(i+1, "for")
+	return l.is(i, "headache", "headaches", "migraine", "migraines", "dizzy", "cough", "coughs", "coughing", "choke", "chokes", "sick", "nausea", "nauseous", "faint", "bad", "giddy", "lightheaded", "light", "woozy", "queasy", "splitting", "pounding", "head", "spinning", "throw", "throws", "puke", "pukes", "gag", "gags", "gagging", "retch", "pass", "passes", "unwell", "poorly", "funny", "vomit", "vomits", "makes", "catches", "headachy") && !l.is(i+1, "for")
 }

@@ -20,7 +20,11 @@ func (l *line) nets(got []Fact) []Fact {
 		}
 	}
 	if !has(Minor) {
-		if i := l.looseYears(); i >= 0 {
+		i := l.looseYears()
+		if i < 0 {
+			i = l.born()
+		}
+		if i >= 0 {
 			got = append(got, Fact{Path: Minor, Value: true, Doubt: true, Text: l.words(i, i)})
 		}
 	}
@@ -86,6 +90,17 @@ func (l *line) looseYears() int {
 			continue
 		}
 		return i
+	}
+	return -1
+}
+
+// born returns where a year of birth stands that may be a child's, -1 where none
+// does. No clock is asked: whoever was born since 2005 is asked about.
+func (l *line) born() int {
+	for i, t := range l.tokens {
+		if t.isNum && t.num >= 2005 && t.num < 2100 && (l.is(i-1, "born") || l.is(i-2, "born")) {
+			return i
+		}
 	}
 	return -1
 }
