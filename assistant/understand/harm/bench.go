@@ -215,7 +215,7 @@ func (l rooms) withThem(i int) int {
 			return j + 1
 		case l.is(j, "next", "close") && l.is(j+1, "to") && (them(j+2) || l.is(j+2, "it") && l.has(young|kin|pupil|school)):
 			return j + 2
-		case !l.has(young | kin | pupil | school) && !l.youngAge():
+		case !l.has(young|kin|pupil|school) && !l.youngAge():
 		case j == i && l.is(j, "help", "helping", "assist", "assisting") && (l.at(j+1).mark || them(j+1)):
 			return j
 		case l.is(j, "next", "same", "near") && l.is(j+1, "bench", "room", "table", "desk", "door") || l.is(j, "arms", "arm") && l.is(j+1, "reach", "length") || l.is(j, "earshot", "sight"):
