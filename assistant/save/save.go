@@ -25,28 +25,11 @@ var ErrExists = errors.New("already exists")
 // Only regular files are ever replaced. The error says what to do in one
 // sentence.
 func File(path string, force bool, render func(w io.Writer) error) error {
-	if path == "" {
-		return errors.New("can't write a file without a name")
+	path, exists, err := target(path, force)
+	if err != nil {
+		return err
 	}
-	switch info, err := os.Lstat(path); {
-	case errors.Is(err, fs.ErrNotExist):
-		force = false
-	case err != nil:
-		return explain(path, err)
-	case info.IsDir():
-		return fmt.Errorf("can't write %q: it is a folder; give a file name inside it", path)
-	case info.Mode()&fs.ModeSymlink != 0:
-		// The file that the link points to is the one that is meant.
-		target, err := filepath.EvalSymlinks(path)
-		if err != nil {
-			return fmt.Errorf("can't write %q: it is a link to nothing; remove it or give another name", path)
-		}
-		return File(target, force, render)
-	case !info.Mode().IsRegular():
-		return fmt.Errorf("can't write %q: it is not a regular file", path)
-	case !force:
-		return fmt.Errorf("can't write %q: it %w", path, ErrExists)
-	}
+	force = exists
 	// Rendered first, so that a failure or an interruption on the way finds
 	// nothing on disk to leave behind.
 	var b bytes.Buffer
@@ -79,12 +62,55 @@ func File(path string, force bool, render func(w io.Writer) error) error {
 	return nil
 }
 
+// Ready returns the error that File would return for a path before it renders
+// anything: to be asked before work that takes long.
+func Ready(path string, force bool) error {
+	path, _, err := target(path, force)
+	if err != nil {
+		return err
+	}
+	if _, err := os.Stat(filepath.Dir(path)); err != nil {
+		return explain(path, err)
+	}
+	return nil
+}
+
+// target returns the file that a path means, and whether it is there, to be
+// replaced.
+func target(path string, force bool) (file string, exists bool, err error) {
+	if path == "" {
+		return "", false, errors.New("can't write a file without a name")
+	}
+	switch info, err := os.Lstat(path); {
+	case errors.Is(err, fs.ErrNotExist):
+		return path, false, nil
+	case err != nil:
+		return "", false, explain(path, err)
+	case info.IsDir():
+		return "", false, fmt.Errorf("can't write %q: it is a folder; give a file name inside it", path)
+	case info.Mode()&fs.ModeSymlink != 0:
+		// The file that the link points to is the one that is meant.
+		to, err := filepath.EvalSymlinks(path)
+		if err != nil {
+			return "", false, fmt.Errorf("can't write %q: it is a link to nothing; remove it or give another name", path)
+		}
+		return target(to, force)
+	case !info.Mode().IsRegular():
+		return "", false, fmt.Errorf("can't write %q: it is not a regular file", path)
+	case !force:
+		return "", false, fmt.Errorf("can't write %q: it %w", path, ErrExists)
+	}
+	return path, true, nil
+}
+
 // explain says in a sentence why path was not written; nil stays nil.
 func explain(path string, err error) error {
 	dir := filepath.Dir(path)
 	switch {
 	case err == nil:
 		return nil
+	case errors.Is(err, fs.ErrNotExist) && isDir(dir):
+		return fmt.Errorf("can't write %q: no files can be made in the folder %q; give another place", path, dir)
 	case errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("can't write %q: there is no folder %q; make it first, or give another name", path, dir)
 	case errors.Is(err, fs.ErrPermission):
@@ -93,8 +119,15 @@ func explain(path string, err error) error {
 		return fmt.Errorf("can't write %q: the folder %q is on a read-only disk; give another place", path, dir)
 	case errors.Is(err, syscall.ENOTDIR):
 		return fmt.Errorf("can't write %q: %q is not a folder", path, dir)
+	case errors.Is(err, syscall.ENAMETOOLONG):
+		return fmt.Errorf("can't write %.40q…: the name is too long; give a shorter one", path)
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return fmt.Errorf("can't write %q: the disk is full; nothing was left there: free some space and try again", path)
 	}
 	return fmt.Errorf("can't write %q: %w", path, err)
+}
+
+func isDir(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }

@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
@@ -27,6 +29,9 @@ type buildCmd struct {
 	Answers string `placeholder:"FILE" help:"Take the answers from this file, line by line, instead of standard input."`
 }
 
+// longestName is how long the name of a build may be; it is a folder's too.
+const longestName = 64
+
 func (c buildCmd) Run(a *app) error {
 	if c.List {
 		return a.builds()
@@ -34,8 +39,9 @@ func (c buildCmd) Run(a *app) error {
 	if c.Stack != "" && c.Session {
 		return usagef("--session takes the last conversation's head; leave out the stack")
 	}
-	if strings.ContainsAny(c.Name, `/\`) || strings.HasPrefix(c.Name, ".") {
-		return usagef("--name %q: a name is letters, digits and blanks", c.Name)
+	if strings.ContainsAny(c.Name, `/\`) || strings.HasPrefix(c.Name, ".") || len(c.Name) > longestName || !utf8.ValidString(c.Name) ||
+		strings.ContainsFunc(c.Name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+		return usagef("--name %.80q: a name is letters, digits and blanks, at most %d", c.Name, longestName)
 	}
 	kit, err := a.kit()
 	if err != nil {

@@ -18,6 +18,9 @@ type classCmd struct {
 }
 
 func (c classCmd) Run(a *app) error {
+	if err := c.ready(); err != nil {
+		return err
+	}
 	kit, err := a.kit()
 	if err != nil {
 		return err

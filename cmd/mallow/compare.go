@@ -12,12 +12,15 @@ import (
 type compareCmd struct {
 	Stacks     []string `arg:"" name:"stack" help:"Two to four heads, each as one stack text; one alone is shown against the scale."`
 	Instrument string   `default:"marimba-5" placeholder:"NAME" help:"Instrument to be played on (default ${default})."`
-	HTML       string   `name:"html" placeholder:"FILE" help:"Write one self-contained HTML page with pictures at one scale."`
+	HTML       outFile  `name:"html" placeholder:"FILE" help:"Write one self-contained HTML page with pictures at one scale."`
 	Force      bool     `help:"Replace the file if it exists."`
 	output
 }
 
 func (c compareCmd) Run(a *app) error {
+	if err := ready(c.Force, c.HTML); err != nil {
+		return err
+	}
 	cat, err := a.catalogue()
 	if err != nil {
 		return err
@@ -42,10 +45,10 @@ func (c compareCmd) Run(a *app) error {
 		return err
 	}
 	if c.HTML != "" {
-		if err := saveFile(c.HTML, c.Force, v.HTML); err != nil {
+		if err := saveFile(string(c.HTML), c.Force, v.HTML); err != nil {
 			return err
 		}
-		fmt.Fprintf(a.err, "mallow: wrote %s\n", page.Clean(c.HTML))
+		fmt.Fprintf(a.err, "mallow: wrote %s\n", page.Clean(string(c.HTML)))
 		if !c.JSON {
 			return nil
 		}

@@ -120,6 +120,15 @@ func TestBadCommandLines(t *testing.T) {
 		{"count below zero", sheet("--heads=-3"), exitUsage, ""},
 		{"count past all reason", sheet("--heads", "1000000000000"), exitUsage, ""},
 		{"file that is there", sheet("--html", kept), exitFailed, "--force"},
+		{"file that is there, before any work", []string{"set", "4", "--want", "marimba", "--html", kept}, exitFailed, "--force"},
+		{"one file for two", sheet("--html", filepath.Join(dir, "x"), "--md", filepath.Join(dir, ".", "x")), exitUsage, "named for two files"},
+		{"file without a name", sheet("--html", ""), exitUsage, "--html"},
+		{"sound without a name", []string{"hear", stackText, "--out", ""}, exitUsage, "--out"},
+		{"line break in a name", sheet("--md", filepath.Join(dir, "a\nb.md")), exitUsage, "line break"},
+		{"name that is too long", sheet("--md", filepath.Join(dir, strings.Repeat("x", 300))), exitFailed, "too long"},
+		{"build of a long name", []string{"build", stackText, "--name", strings.Repeat("x", 300)}, exitUsage, "--name"},
+		{"build of a name of two lines", []string{"build", stackText, "--name", "a\nb"}, exitUsage, "--name"},
+		{"a head as wide as a door", []string{"built", stackText, "--diameter", "38.4 in"}, exitUsage, "975.4 mm"},
 		{"folder as a file", sheet("--html", dir, "--force"), exitFailed, dir},
 		{"folder that is not there", sheet("--md", filepath.Join(dir, "none", "sheet.md")), exitFailed, "none"},
 		{"folder nobody can write to", sheet("--html", "/proc/mallow.html"), exitFailed, "/proc"},
@@ -278,6 +287,9 @@ func TestStandardFilesClosed(t *testing.T) {
 		{"mallow sheet '" + stackText + "' --json >/dev/full", exitFailed, "no space"},
 		{"mallow check --sets 100 >/dev/full", exitFailed, "no space"},
 		{"mallow --help >/dev/full", exitFailed, "no space"},
+		{"mallow --version >/dev/full", exitFailed, "no space"},
+		{"mallow head --version >/dev/full", exitFailed, "no space"},
+		{"mallow hear '" + stackText + "' >/dev/full", exitFailed, "no space"},
 	} {
 		t.Run(tt.line, func(t *testing.T) {
 			t.Parallel()

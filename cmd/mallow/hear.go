@@ -15,7 +15,7 @@ import (
 
 type hearCmd struct {
 	Stacks     []string `arg:"" name:"stack" help:"Heads to hear, each as one stack text. With several, each stroke is played with every head in turn and the first again."`
-	Out        string   `placeholder:"FILE" help:"WAV file to write, instead of playing."`
+	Out        outFile  `placeholder:"FILE" help:"WAV file to write, instead of playing."`
 	Each       bool     `help:"Write a file for each head, all at one level: FILE with a letter before its ending. Needs --out."`
 	Force      bool     `help:"Replace files that exist."`
 	Instrument string   `default:"marimba-5" placeholder:"NAME" help:"Instrument, such as glockenspiel (default ${default})."`
@@ -29,6 +29,17 @@ type hearCmd struct {
 func (c hearCmd) Run(a *app) error {
 	if c.Each && c.Out == "" {
 		return usagef("--each writes files; name them with --out")
+	}
+	var files []outFile
+	if c.Each {
+		for i := range c.Stacks {
+			files = append(files, c.lettered(i))
+		}
+	} else {
+		files = []outFile{c.Out}
+	}
+	if err := ready(c.Force, files...); err != nil {
+		return err
 	}
 	cat, err := a.catalogue()
 	if err != nil {
@@ -73,22 +84,23 @@ func (c hearCmd) Run(a *app) error {
 	if c.Out == "" {
 		return c.play(a, v, sketch)
 	}
-	files := map[string]audio.Sketch{c.Out: sketch}
-	v.Files = []string{c.Out}
+	sketches := []audio.Sketch{sketch}
 	if c.Each {
-		files, v.Files = map[string]audio.Sketch{}, nil
-		for i, part := range sketch.Split() {
-			ext := filepath.Ext(c.Out)
-			name := strings.TrimSuffix(c.Out, ext) + "-" + strings.ToLower(letter(i)) + ext
-			files[name], v.Files = part, append(v.Files, name)
-		}
+		sketches = sketch.Split()
 	}
-	for _, name := range v.Files {
-		if err := saveFile(name, c.Force, files[name].WAV); err != nil {
+	for i, name := range files {
+		if err := saveFile(string(name), c.Force, sketches[i].WAV); err != nil {
 			return err
 		}
+		v.Files = append(v.Files, string(name))
 	}
 	return c.show(a, v)
+}
+
+// lettered is the file of the ith of several heads.
+func (c hearCmd) lettered(i int) outFile {
+	ext := filepath.Ext(string(c.Out))
+	return outFile(strings.TrimSuffix(string(c.Out), ext) + "-" + strings.ToLower(letter(i)) + ext)
 }
 
 // play announces the sketch, then plays it.

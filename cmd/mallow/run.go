@@ -68,11 +68,12 @@ func run(ctx context.Context, args []string, io stdio) int {
 		return carryOut(ctx, parsed, &flags, io)
 	}
 	code := -1
+	out := &checked{Writer: io.out}
 	parser, err := kong.New(&flags,
 		kong.Name("mallow"),
 		kong.Description("Softness, weight and size of a mallet head, from the parts to the build sheet. Without a command it asks you what you need."),
 		kong.Vars{"version": version()},
-		kong.Writers(io.out, io.err),
+		kong.Writers(out, io.err),
 		kong.Exit(func(c int) { code = c }),
 		kong.ExplicitGroups(jobs()),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}),
@@ -82,8 +83,11 @@ func run(ctx context.Context, args []string, io stdio) int {
 		return exitFailed
 	}
 	parsed, err := parser.Parse(args)
-	if code >= 0 { // --help and --version have printed
+	if code >= 0 && out.err == nil { // --help and --version have printed
 		return code
+	}
+	if out.err != nil {
+		err = out.err
 	}
 	var disk *fs.PathError
 	switch {
@@ -95,6 +99,21 @@ func run(ctx context.Context, args []string, io stdio) int {
 		return exitUsage
 	}
 	return carryOut(ctx, parsed, &flags, io)
+}
+
+// checked is a writer that remembers whether writing failed.
+type checked struct {
+	io.Writer
+	err error
+}
+
+// Write is a Writer's.
+func (c *checked) Write(b []byte) (int, error) {
+	n, err := c.Writer.Write(b)
+	if err != nil {
+		c.err = err
+	}
+	return n, err
 }
 
 // jobs are the groups of commands, by what they are for, each with an example.

@@ -31,6 +31,9 @@ func (c setCmd) Run(a *app) error {
 	if c.Each != 2 && c.Each != 4 {
 		return usagef("--each %d: a grade is a pair (2) or fours (4)", c.Each)
 	}
+	if err := c.ready(); err != nil {
+		return err
+	}
 	kit, err := a.kit()
 	if err != nil {
 		return err

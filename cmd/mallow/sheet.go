@@ -19,14 +19,17 @@ import (
 
 // outputs are the flags of every command that hands out build sheets.
 type outputs struct {
-	HTML  string `name:"html" placeholder:"FILE" help:"Write one self-contained HTML page, with drawings and full-size templates."`
-	MD    string `name:"md" placeholder:"FILE" help:"Write Markdown."`
-	JSON  bool   `name:"json" help:"Write JSON to standard output."`
-	Force bool   `help:"Replace files that exist."`
+	HTML  outFile `name:"html" placeholder:"FILE" help:"Write one self-contained HTML page, with drawings and full-size templates."`
+	MD    outFile `name:"md" placeholder:"FILE" help:"Write Markdown."`
+	JSON  bool    `name:"json" help:"Write JSON to standard output."`
+	Force bool    `help:"Replace files that exist."`
 }
 
 // output gives what is no sheet.
 func (o outputs) output() output { return output{o.JSON} }
+
+// ready returns an error where the files can't be written.
+func (o outputs) ready() error { return ready(o.Force, o.HTML, o.MD) }
 
 // rendered is a sheet, or several.
 type rendered interface {
@@ -40,16 +43,16 @@ type rendered interface {
 // as JSON, or as text when nothing else was asked for.
 func (o outputs) write(a *app, r rendered) error {
 	for _, f := range []struct {
-		path   string
+		path   outFile
 		render func(io.Writer) error
 	}{{o.HTML, r.HTML}, {o.MD, r.Markdown}} {
 		if f.path == "" {
 			continue
 		}
-		if err := saveFile(f.path, o.Force, f.render); err != nil {
+		if err := saveFile(string(f.path), o.Force, f.render); err != nil {
 			return err
 		}
-		fmt.Fprintf(a.err, "mallow: wrote %s\n", page.Clean(f.path))
+		fmt.Fprintf(a.err, "mallow: wrote %s\n", page.Clean(string(f.path)))
 	}
 	if o.JSON {
 		return r.JSON(a.out)
@@ -82,6 +85,9 @@ func (c sheetCmd) Run(a *app) error {
 	}
 	if c.Heads < 1 || c.Heads > mostHeads {
 		return usagef("--heads %d: from 1 to %d can be built at once", c.Heads, mostHeads)
+	}
+	if err := c.ready(); err != nil {
+		return err
 	}
 	kit, err := a.kit()
 	if err != nil {

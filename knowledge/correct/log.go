@@ -153,10 +153,10 @@ func (l Log) Check() error {
 			bad(b, "no stack; write what it is made of, such as poly-1-1/8 + 3/4x1/8@1 + wool-medium")
 		}
 		if b.Mass != 0 && !(b.Mass >= 1*measure.Gram && b.Mass <= 500*measure.Gram) {
-			bad(b, "mass %g g; a head weighs 1 to 500 g without its shaft", b.Mass.Grams())
+			bad(b, "mass %.1f g; a head weighs 1 to 500 g without its shaft", b.Mass.Grams())
 		}
 		if b.Diameter != 0 && !(b.Diameter >= 10*measure.Millimetre && b.Diameter <= 150*measure.Millimetre) {
-			bad(b, "diameter %g mm; a head is 10 to 150 mm across", b.Diameter.MM())
+			bad(b, "diameter %.1f mm; a head is 10 to 150 mm across", b.Diameter.MM())
 		}
 	}
 	for _, b := range l.Heads {
