@@ -2,6 +2,7 @@ package reply
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"mallow/assistant/page"
@@ -16,10 +17,20 @@ type Set struct {
 	On     string  `json:"instrument"` // whose medium the notches count from
 	Each   int     `json:"heads_each"` // heads of each grade
 	Rungs  []Rung  `json:"rungs"`
+	Asked  bool    `json:"asked"` // somebody said how far it is to reach; else the wanted softness is what sets usually are
 	Order  Order   `json:"order"` // for the whole set, stock shared
 	Points float64 `json:"points"`
-	Exact  bool    `json:"exact"`      // proven the best of the heads considered
+	Exact  bool    `json:"exact"`      // no set of the heads considered costs less, by Measure
 	Heads  int     `json:"considered"` // heads looked at
+	// Balls, Yarns and Tubing are what those heads are of, in words.
+	Balls   []string `json:"balls"`
+	Yarns   []string `json:"yarns"`
+	Tubing  []string `json:"tubing"`
+	Turns   [2]int   `json:"turns"` // the fewest and the most that are wound
+	Firm    string   `json:"firm"`  // what every set that it was chosen from keeps to
+	Measure []string `json:"measure"`
+	Misses  []string `json:"misses"` // what the set falls short of
+	Opens   []string `json:"opens"`  // what would open that up
 }
 
 // Rung is one grade of a set.
@@ -50,7 +61,9 @@ type MatchPart struct {
 
 // NewSet gathers what is shown of a graded set of each heads of a grade.
 func NewSet(w Writer, s graded.Set, each int) (Set, error) {
-	v := Set{Family: s.Family, Each: each, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Items}
+	v := Set{Family: s.Family, Each: each, Asked: s.Said, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Tried.Heads,
+		Balls: w.Words().list(s.Tried.Balls), Yarns: w.Words().list(s.Tried.Yarns), Tubing: w.Words().list(s.Tried.Tubing),
+		Turns: [2]int{int(s.Measure.LeastTurns), int(s.Measure.MostTurns)}, Firm: s.Firm, Measure: measured(s), Misses: []string{}, Opens: []string{}}
 	if len(s.Rungs) > 0 {
 		v.Assumptions = Assuming(w.cat, s.Rungs[0].Head.Pass)
 	}
@@ -63,6 +76,39 @@ func NewSet(w Writer, s graded.Set, each int) (Set, error) {
 		v.Rungs = append(v.Rungs, Rung{made, made.Head.Softness, Round(r.Want, 2), made.Head.MassG, made.Head.DiameterMM, NewMatching(r.Match)})
 	}
 	return v, nil
+}
+
+// Short is a set that falls short of what was asked, with what it misses.
+func (v Set) Short(e *graded.Short) Set {
+	v.Misses, v.Opens = e.Misses, append([]string{}, e.Opens...)
+	return v
+}
+
+// list names parts in few words.
+func (w Words) list(ids []string) []string {
+	out := []string{}
+	for _, id := range ids {
+		out = append(out, w.piece(id))
+	}
+	return out
+}
+
+// measured says what a set was judged by.
+func measured(s graded.Set) []string {
+	m := s.Measure
+	list := []string{
+		fmt.Sprintf("%g a notch off an even ladder", m.Notch),
+		fmt.Sprintf("%g a gram and %g a millimetre that mass and size fall from hard to soft", m.Gram, m.MM),
+		fmt.Sprintf("%g for a second size of ball", m.Core),
+	}
+	if s.Bare {
+		list = []string{
+			fmt.Sprintf("%g a notch that a gap differs from the mean one", m.Notch),
+			fmt.Sprintf("%g a notch that an end is off what was asked", m.End),
+			fmt.Sprintf("%g a millimetre from one ball to the next", m.MM),
+		}
+	}
+	return append(list, fmt.Sprintf("%g a unit of currency in whole packs", m.Cost), "what the rules have against each head")
 }
 
 // NewMatching gathers what is shown of how alike a pair comes out.
@@ -83,18 +129,66 @@ func (v Set) Page() page.Page {
 	}
 	for i, r := range v.Rungs {
 		t.Rows = append(t.Rows, []string{
-			fmt.Sprint(i + 1), r.Plain, r.Head.Grade, fmt.Sprintf("%+.1f", r.Softness), fmt.Sprintf("%+.1f", r.Wanted), fmt.Sprintf("%.1f", r.MassG), fmt.Sprintf("%.1f", r.DiameterMM),
+			fmt.Sprint(i + 1), v.differs(i), r.Head.Grade, fmt.Sprintf("%+.1f", r.Softness), fmt.Sprintf("%+.1f", r.Wanted), fmt.Sprintf("%.1f", r.MassG), fmt.Sprintf("%.1f", r.DiameterMM),
 		})
 	}
-	how := "No other choice among them is better: this was proven."
-	if !v.Exact {
-		how = "The search was cut short, so a better choice may exist."
+	if !v.Asked {
+		const asked = 4
+		t.Head, t.Right = slices.Delete(t.Head, asked, asked+1), slices.Delete(t.Right, asked, asked+1)
+		for i := range t.Rows {
+			t.Rows[i] = slices.Delete(t.Rows[i], asked, asked+1)
+		}
 	}
-	p := append(v.Assumptions.Page(), t, page.Para(fmt.Sprintf("Chosen from %d heads. %s", v.Heads, how)))
+	p := append(v.Assumptions.Page(), t)
+	if v.On != "" {
+		p = append(p, page.Para(fmt.Sprintf("%s, on %s. Notches count from that instrument's medium.", Capital(v.Family), v.On)))
+	}
+	if n := len(v.Rungs); n > 1 {
+		if gap := (v.Rungs[n-1].Softness - v.Rungs[0].Softness) / float64(n-1); gap < 0.95 {
+			p = append(p, page.Para(fmt.Sprintf("The grades lie %.1f notches apart; people hear about one.", gap)))
+		}
+	}
+	for _, m := range v.Misses {
+		p = append(p, page.Para("Not as asked: "+m+"."))
+	}
+	if len(v.Opens) > 0 {
+		p = append(p, page.Para("It would take "+strings.Join(v.Opens, ", or ")+"."))
+	}
+	p = append(p, page.Para(v.proof()))
 	for i, r := range v.Rungs {
 		p = append(p, page.Para(fmt.Sprintf("Pair %d: %s", i+1, r.Pair)))
 	}
 	return append(p, v.Order.Page()...)
+}
+
+// differs is a head in words without what all of the set share.
+func (v Set) differs(i int) string {
+	parts := strings.Split(v.Rungs[i].Plain, "; ")
+	ball := parts[0]
+	if len(parts) > 1 && !slices.ContainsFunc(v.Rungs, func(r Rung) bool { return !strings.HasPrefix(r.Plain, ball+";") }) {
+		parts = parts[1:]
+	}
+	if last := &parts[len(parts)-1]; v.Rungs[i].Head.Yarn != nil {
+		*last, _, _ = strings.Cut(*last, " of ")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// proof says of which heads the set is the best, and by which measure.
+func (v Set) proof() string {
+	text := fmt.Sprintf("Looked at: %d bare balls that this instrument takes, in the sizes that it usually takes.", v.Heads)
+	if len(v.Yarns) > 0 {
+		text = fmt.Sprintf("Looked at: %d heads on %s; under %s", v.Heads, strings.Join(v.Balls, " / "), strings.Join(v.Yarns, " / "))
+		if len(v.Tubing) > 0 {
+			text += "; with up to three slices of " + strings.Join(v.Tubing, " / ")
+		}
+		text += fmt.Sprintf("; each wound with %d to %d turns to the softness of its grade.", v.Turns[0], v.Turns[1])
+	}
+	how := fmt.Sprintf("No set of them scores better that is %s: every one was tried or ruled out.", v.Firm)
+	if !v.Exact {
+		how = "The search was cut short, so a better set may exist among them."
+	}
+	return fmt.Sprintf("%s %s Counted in points: %s.", text, how, strings.Join(v.Measure, "; "))
 }
 
 // String says what to weigh so that heads come out alike.

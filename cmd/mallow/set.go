@@ -68,7 +68,7 @@ func (c setCmd) Run(a *app) error {
 	if short != nil { // the nearest is shown, and what it falls short of
 		v, err := reply.NewSet(reply.Default(kit.Catalogue), set, c.Each)
 		if err == nil {
-			err = c.output().show(a, v)
+			err = c.output().show(a, v.Short(short))
 		}
 		if err != nil {
 			return err

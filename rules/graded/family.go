@@ -2,173 +2,70 @@ package graded
 
 import (
 	"cmp"
-	"context"
 	"fmt"
-	"maps"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
-	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
-	"mallow/knowledge/measure"
-	"mallow/rules"
-	"mallow/rules/facts"
-	"mallow/rules/graded/ladder"
 	"mallow/rules/propose"
-	"mallow/rules/propose/search"
 )
 
 // Sizes of what is considered: kinds of ball and yarns, whose families are all
-// tried; sizes of tubing in a family; and turns, from which a head is wound.
-// They bound the work and say nothing about sound.
+// tried; kinds of ball that are looked at closely for that; and sizes of tubing
+// and slices in a family. They bound the work and say nothing about sound.
 const (
-	mostBalls, mostYarns  = 5, 4
-	mostTubing            = 3
-	leastTurns, mostTurns = 64, 216
-	turnsApart            = 8
+	mostBalls, mostYarns = 8, 4
+	mostClose            = 12
+	mostTubing           = 3
+	mostSlices           = 3
 )
 
-// family is what the heads of a wound set share. A bare family has no yarn.
+// family is what the heads of a wound set share.
 type family struct {
-	balls  []head.Stack // the core of the set, and the next smaller size of the same
-	yarn   *head.Wrap
+	ball   head.Stack
+	small  *head.Stack // the next smaller ball of the same, for the soft end
+	yarn   head.Wrap
 	tubing []head.Slice
 }
 
 func (f *family) String() string {
-	if f.yarn == nil {
-		return "bare balls by their hardness"
-	}
-	b := &f.balls[0]
-	return fmt.Sprintf("%s balls of %s under %s", b.Material.Name, b.Core.Diameter.In(), f.yarn.Yarn.Name)
+	return fmt.Sprintf("%s balls of %s under %s", f.ball.Material.Name, f.ball.Core.Diameter.In(), f.yarn.Yarn.Name)
 }
 
-// bench is what a set is chosen from.
-type bench struct {
-	f     *propose.Finder
-	q     propose.Request
-	opts  Options
-	j     *propose.Judging
-	judge []*propose.Judging // by rung: what is liked differs with the softness
-	asked []float64          // softness asked for on each rung
-	rungs []float64          // and gone for
-	parts *search.Search
-	bare  bool
-	set   map[string]float64 // the weights of the book
-
-	broken string // what the chosen set does not keep to
-}
-
-// newBench gathers what a request may use.
-func newBench(ctx context.Context, f *propose.Finder, q propose.Request, opts Options, rungs []float64) (*bench, error) {
-	b := &bench{f: f, q: q, opts: opts, j: f.Judging(q), asked: rungs, rungs: rungs, parts: search.New(f, q)}
-	b.set = f.Book().Weights(b.j.Base, f.Told(b.j.Base, q.Known))
-	b.judges()
-	best, err := search.Best(ctx, f, b.at(len(rungs)/2))
-	if err != nil {
-		return nil, err
-	}
-	b.bare = best.Stack.Wrap == nil
-	if _, none := b.parts.Yarns(); b.bare && !none {
-		b.bare = false
-	}
-	return b, nil
-}
-
-// at is the request for a rung.
-func (b *bench) at(k int) propose.Request {
-	q := b.q
-	q.Facts.Want.Softness = b.rungs[k]
-	q.Known = maps.Clone(q.Known)
-	if q.Known == nil {
-		q.Known = rules.Known{}
-	}
-	q.Known[facts.WantSoftness] = true // medium as well, where that is the rung
-	return q
-}
-
-func (b *bench) judges() {
-	b.judge = nil
-	for k := range b.rungs {
-		b.judge = append(b.judge, b.f.Judging(b.at(k)))
-	}
-}
-
-// quickAll computes stacks on all processors and returns those that no rule
-// refuses.
-func (b *bench) quickAll(list []head.Stack) []propose.Candidate {
-	made := make([]*propose.Candidate, len(list))
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range max(1, min(runtime.GOMAXPROCS(0), 8)) {
-		wait.Go(func() {
-			j := b.f.Judging(b.q)
-			for i := int(next.Add(1)) - 1; i < len(list); i = int(next.Add(1)) - 1 {
-				if list[i].Check() == nil {
-					if c, ok := j.Quick(list[i]); ok {
-						made[i] = &c
-					}
-				}
-			}
-		})
-	}
-	wait.Wait()
-	var out []propose.Candidate
-	for _, c := range made {
-		if c != nil {
-			out = append(out, *c)
-		}
-	}
-	return out
-}
-
-// apart is a head's score on a rung apart from its softness, which the ladder
-// weighs.
-func (b *bench) apart(k int, c *propose.Candidate) float64 {
-	j := b.judge[k]
-	at := j.Base
-	at.Head = c.Facts.Head
-	score, refused := j.Score(&at, c.Layers)
-	if refused != nil {
-		return math.Inf(-1)
-	}
-	return score + j.SoftnessOff(c.Facts.Head.Softness)
-}
-
-// families lists the families to try, those that the rules like best first.
-func (b *bench) families() []family {
+// families lists the families to try, those that the rules like best first: of
+// the tubing that makers reach for first alone, or of any.
+func (b *bench) families(usual bool) []family {
 	yarns, _ := b.parts.Yarns()
 	balls := b.parts.Balls()
-	if b.bare {
-		return []family{{balls: balls}}
-	}
 	if len(yarns) == 0 || len(balls) == 0 {
 		return nil
 	}
-	// Balls are compared under the same yarn and the slices that suit each.
-	byYarn := b.yarns(balls, yarns)
-	tubing := map[string][]head.Slice{}
-	score := map[string]float64{}
-	for i := range balls {
-		tubing[balls[i].Core.ID] = b.tubing(balls[i], byYarn[0])
-		score[balls[i].Core.ID] = b.likes(balls[i], byYarn[0], tubing[balls[i].Core.ID])
+	yarns = b.yarns(balls, yarns)
+	balls = b.balled(balls, yarns[0])
+	type liked struct {
+		family
+		score float64
 	}
-	slices.SortStableFunc(balls, func(x, y head.Stack) int { return cmp.Compare(score[y.Core.ID], score[x.Core.ID]) })
-	balls = slices.DeleteFunc(balls, func(x head.Stack) bool { return math.IsInf(score[x.Core.ID], -1) })
-	var list []family
-	for _, ball := range balls[:min(mostBalls, len(balls))] {
-		for _, yarn := range byYarn[:min(mostYarns, len(byYarn))] {
-			f := family{balls: []head.Stack{ball}, yarn: &yarn, tubing: tubing[ball.Core.ID]}
-			if less, ok := smaller(ball, balls); ok {
-				f.balls = append(f.balls, less)
-			}
-			list = append(list, f)
+	var list []liked
+	for _, ball := range balls[:min(mostClose, len(balls))] {
+		f := family{ball: ball, yarn: yarns[0], tubing: b.tubing(ball, yarns[0], usual)}
+		list = append(list, liked{f, b.likes(&f)})
+	}
+	slices.SortStableFunc(list, func(x, y liked) int { return cmp.Compare(y.score, x.score) })
+	var out []family
+	for _, x := range list[:min(mostBalls, len(list))] {
+		if math.IsInf(x.score, -1) {
+			break
+		}
+		if less, ok := smaller(x.ball, b.parts.Balls()); ok {
+			x.small = &less
+		}
+		for _, yarn := range yarns[:min(mostYarns, len(yarns))] {
+			x.yarn = yarn
+			out = append(out, x.family)
 		}
 	}
-	return list
+	return out
 }
 
 // smaller returns the next smaller ball of the same material and hardness.
@@ -186,27 +83,36 @@ func smaller(ball head.Stack, among []head.Stack) (head.Stack, bool) {
 	return among[best], true
 }
 
-// yarns sorts the yarns by how well they do on the ball that does best with
-// any of them.
+// turns to compare parts by.
+func few() []int { return []int{90, 150} }
+
+// yarns sorts the yarns by how well they do in the middle of the set on the
+// most usual ball of each family of materials.
 func (b *bench) yarns(balls []head.Stack, yarns []head.Wrap) []head.Wrap {
-	mid := len(b.rungs) / 2
+	usual := map[string]head.Stack{}
+	for _, x := range balls {
+		if was, ok := usual[x.Material.Family]; !ok || x.Core.Usual > was.Core.Usual {
+			usual[x.Material.Family] = x
+		}
+	}
 	var list []head.Stack
 	for _, ball := range balls {
+		if usual[ball.Material.Family].Core.ID != ball.Core.ID {
+			continue
+		}
 		for _, y := range yarns {
-			for _, turns := range []int{90, 150} {
-				s := ball
-				w := y
-				w.Turns = turns
-				s.Wrap = &w
-				list = append(list, s)
-			}
+			f := family{ball: ball, yarn: y}
+			list = append(list, f.stacks(ball, few())...)
 		}
 	}
 	best := map[string]float64{}
-	for _, c := range b.quickAll(list) {
-		id := c.Stack.Wrap.Yarn.ID
-		if x := b.apart(mid, &c); best[id] == 0 || x > best[id] {
-			best[id] = x
+	for _, y := range yarns {
+		best[y.Yarn.ID] = math.Inf(-1)
+	}
+	for _, c := range b.quicks(list) {
+		if c.ok {
+			id := c.Stack.Wrap.Yarn.ID
+			best[id] = max(best[id], b.apart(len(b.rungs)/2, &c.Candidate))
 		}
 	}
 	out := slices.Clone(yarns)
@@ -214,14 +120,47 @@ func (b *bench) yarns(balls []head.Stack, yarns []head.Wrap) []head.Wrap {
 	return out
 }
 
-// tubing returns the few tubings that the layer rules like best on a ball and
-// on a slice over it.
-func (b *bench) tubing(ball head.Stack, yarn head.Wrap) []head.Slice {
+// balled sorts the balls by how well they do in the middle of the set under a
+// yarn, on the ball itself and over the slice that suits the most usual one.
+func (b *bench) balled(balls []head.Stack, yarn head.Wrap) []head.Stack {
+	usual := slices.MaxFunc(balls, func(x, y head.Stack) int { return cmp.Compare(x.Core.Usual, y.Core.Usual) })
+	tubing := b.tubing(usual, yarn, true)
+	var list []head.Stack
+	for _, x := range balls {
+		f := family{ball: x, yarn: yarn}
+		list = append(list, f.stacks(x, few())...)
+		for _, t := range tubing {
+			x.Slices = []head.Slice{t}
+			list = append(list, f.stacks(x, few())...)
+		}
+	}
+	best := map[string]float64{}
+	for _, c := range b.quicks(list) {
+		if c.ok {
+			id, x := c.Stack.Core.ID, b.apart(len(b.rungs)/2, &c.Candidate)
+			if was, ok := best[id]; !ok || x > was {
+				best[id] = x
+			}
+		}
+	}
+	out := slices.DeleteFunc(slices.Clone(balls), func(x head.Stack) bool { _, ok := best[x.Core.ID]; return !ok })
+	slices.SortStableFunc(out, func(x, y head.Stack) int { return cmp.Compare(best[y.Core.ID], best[x.Core.ID]) })
+	return out
+}
+
+// clearly is by how many points the rules for a layer have to like one tubing
+// less than another for it to be no usual choice.
+const clearly = 2.0
+
+// tubing returns the few tubings that the rules like best on a ball and on a
+// slice over it.
+func (b *bench) tubing(ball head.Stack, yarn head.Wrap, usual bool) []head.Slice {
 	yarn.Turns = 100
 	ball.Wrap = &yarn
 	type liked struct {
 		slice head.Slice
 		score float64
+		layer float64 // of that by the rules for the slice itself
 	}
 	on := func(below []head.Slice) []liked {
 		var stacks []head.Stack
@@ -231,8 +170,14 @@ func (b *bench) tubing(ball head.Stack, yarn head.Wrap) []head.Slice {
 			stacks = append(stacks, s)
 		}
 		var list []liked
-		for _, c := range b.quickAll(stacks) {
-			list = append(list, liked{c.Stack.Slices[len(below)], b.apart(len(b.rungs)-1, &c)})
+		for _, c := range b.quicks(stacks) {
+			if c.ok {
+				list = append(list, liked{c.Stack.Slices[len(below)], b.apart(len(b.rungs)-1, &c.Candidate), b.layer(&c.Candidate)})
+			}
+		}
+		if usual && len(list) > 0 {
+			most := slices.MaxFunc(list, func(x, y liked) int { return cmp.Compare(x.layer, y.layer) }).layer
+			list = slices.DeleteFunc(list, func(x liked) bool { return x.layer < most-clearly })
 		}
 		slices.SortStableFunc(list, func(x, y liked) int { return cmp.Compare(y.score, x.score) })
 		return list
@@ -256,41 +201,40 @@ func (b *bench) tubing(ball head.Stack, yarn head.Wrap) []head.Slice {
 	return list
 }
 
+// layer is what the rules for layers give the outermost slice of a head.
+func (b *bench) layer(c *propose.Candidate) float64 {
+	j := b.judge[len(b.judge)-1]
+	at := j.Base
+	at.Head = c.Facts.Head
+	with, _ := j.Score(&at, c.Layers[len(c.Layers)-1:])
+	without, _ := j.Score(&at, nil)
+	return with - without
+}
+
 // likes is how well a ball does over the rungs with what suits it.
-func (b *bench) likes(ball head.Stack, yarn head.Wrap, tubing []head.Slice) float64 {
-	f := family{balls: []head.Stack{ball}, yarn: &yarn, tubing: tubing}
-	list := b.quickAll(f.stacks([]int{90, 150}))
-	if len(list) == 0 {
-		return math.Inf(-1)
-	}
+func (b *bench) likes(f *family) float64 {
+	list := b.quicks(f.rubbers(f.ball, func(s head.Stack) []head.Stack { return f.stacks(s, few()) }))
 	sum := 0.0
 	for k, want := range b.rungs {
 		best := math.Inf(-1)
 		for i := range list {
-			off := math.Abs(list[i].Facts.Head.Softness - want)
-			best = max(best, b.apart(k, &list[i])-b.set["set-notch"]*max(0, off-0.8))
+			if list[i].ok {
+				off := math.Abs(list[i].Facts.Head.Softness - want)
+				best = max(best, b.apart(k, &list[i].Candidate)-b.measure.Notch*max(0, off-0.8))
+			}
 		}
 		sum += best
 	}
 	return sum
 }
 
-// stacks lists the heads of a family with given turns.
-func (f *family) stacks(turns []int) []head.Stack {
-	if f.yarn == nil {
-		return slices.Clone(f.balls)
-	}
-	var list []head.Stack
+// rubbers lists what is made of a ball with no slices and with every choice of
+// them, inside out.
+func (f *family) rubbers(ball head.Stack, of func(head.Stack) []head.Stack) (list []head.Stack) {
 	var grow func(s head.Stack)
 	grow = func(s head.Stack) {
-		for _, n := range turns {
-			x := s
-			w := *f.yarn
-			w.Turns = n
-			x.Wrap = &w
-			list = append(list, x)
-		}
-		if len(s.Slices) == mostTubing {
+		list = append(list, of(s)...)
+		if len(s.Slices) == mostSlices {
 			return
 		}
 		for _, t := range f.tubing {
@@ -299,266 +243,18 @@ func (f *family) stacks(turns []int) []head.Stack {
 			grow(x)
 		}
 	}
-	for _, ball := range f.balls {
-		grow(ball)
-	}
+	grow(ball)
 	return list
 }
 
-// pool is the heads of a family, and the ladder to be climbed with them.
-type pool struct {
-	heads   []propose.Candidate // by item
-	problem *ladder.Problem
-}
-
-// choose tries every family, and returns the best set and what it falls short
-// of.
-func (b *bench) choose(ctx context.Context) (Set, *Short, error) {
-	fams := b.families()
-	var turns []int
-	for n := leastTurns; n <= mostTurns; n += turnsApart {
-		turns = append(turns, n)
+// stacks winds rubber with given turns.
+func (f *family) stacks(s head.Stack, turns []int) []head.Stack {
+	list := make([]head.Stack, len(turns))
+	for i, n := range turns {
+		w := f.yarn
+		w.Turns = n
+		list[i] = s
+		list[i].Wrap = &w
 	}
-	made := make([][]propose.Candidate, len(fams))
-	for i := range fams {
-		made[i] = b.quickAll(fams[i].stacks(turns))
-		if err := ctx.Err(); err != nil {
-			return Set{}, nil, err
-		}
-	}
-	if !b.fits(made) {
-		return Set{}, nil, fault.Errorf("no heads that can be built make a set of %d", b.opts.Rungs)
-	}
-	b.judges()
-	top := make([]float64, len(b.rungs))
-	scores := make([][][]float64, len(fams))
-	for k := range b.rungs {
-		top[k] = math.Inf(-1)
-	}
-	const near = 1.0
-	for i := range made {
-		scores[i] = make([][]float64, len(b.rungs))
-		for k, want := range b.rungs {
-			scores[i][k] = make([]float64, len(made[i]))
-			for n := range made[i] {
-				c := &made[i][n]
-				scores[i][k][n] = math.Inf(-1)
-				if math.Abs(c.Facts.Head.Softness-want) <= b.mostReach() {
-					x := b.apart(k, c)
-					scores[i][k][n] = x
-					if math.Abs(c.Facts.Head.Softness-want) <= near {
-						top[k] = max(top[k], x)
-					}
-				}
-			}
-		}
-	}
-	trends := []bool{true, false} // strict first
-	for _, strict := range trends {
-		for _, reach := range b.reaches() {
-			best := -1
-			var got ladder.Set
-			var from *pool
-			for i := range fams {
-				p := b.pool(&fams[i], made[i], scores[i], top, reach, strict)
-				x, err := p.climb(ctx)
-				if ctx.Err() != nil && x.Pick == nil {
-					return Set{}, nil, ctx.Err()
-				}
-				if err == nil && (best < 0 || x.Cost < got.Cost-1e-9) {
-					best, got, from = i, x, p
-				}
-			}
-			if best < 0 {
-				continue
-			}
-			if !strict {
-				b.broken = "mass or size does not grow from each head to the next"
-			}
-			set, err := b.finish(&fams[best], got, from)
-			if err != nil {
-				return Set{}, nil, err
-			}
-			return set, b.short(&set), nil
-		}
-		if b.mass() == ladder.Free && b.size() == ladder.Free {
-			break
-		}
-	}
-	return Set{}, nil, fault.Errorf("the parts on hand do not reach for a set of %d", b.opts.Rungs)
-}
-
-// fits draws the rungs in to what some family reaches, and reports whether any
-// does. The family that reaches furthest towards what was asked for decides.
-func (b *bench) fits(made [][]propose.Candidate) bool {
-	n := len(b.asked)
-	least := math.Inf(1)
-	var from, to float64
-	for _, list := range made {
-		lo, hi := math.Inf(1), math.Inf(-1)
-		for i := range list {
-			lo, hi = min(lo, list[i].Facts.Head.Softness), max(hi, list[i].Facts.Head.Softness)
-		}
-		a, z := max(lo, b.asked[0]), min(hi, b.asked[n-1])
-		if len(list) < n || z <= a {
-			continue
-		}
-		if miss := (a - b.asked[0]) + (b.asked[n-1] - z); miss < least-1e-9 {
-			least, from, to = miss, a, z
-		}
-	}
-	if math.IsInf(least, 1) {
-		return false
-	}
-	if least > 0.5 {
-		b.rungs = make([]float64, n)
-		for k := range b.rungs {
-			b.rungs[k] = from + (to-from)*float64(k)/float64(n-1)
-		}
-	}
-	return true
-}
-
-func (b *bench) gap() float64 {
-	return (b.rungs[len(b.rungs)-1] - b.rungs[0]) / float64(len(b.rungs)-1)
-}
-
-// reaches are how far off its rung a head may be: wound heads a hair at first,
-// so that the gaps are even to a quarter notch; of bare balls there are few.
-func (b *bench) reaches() []float64 {
-	if b.bare {
-		return []float64{b.mostReach()}
-	}
-	return []float64{0.1, 0.2, 0.5, b.mostReach()}
-}
-
-func (b *bench) mostReach() float64 { return max(0.75*b.gap(), 0.6) }
-
-func (b *bench) mass() ladder.Trend { return b.trend(b.opts.Mass) }
-func (b *bench) size() ladder.Trend { return b.trend(b.opts.Size) }
-
-func (b *bench) trend(t ladder.Trend) ladder.Trend {
-	switch {
-	case t != "":
-		return t
-	case b.bare:
-		return ladder.Free
-	}
-	return ladder.Grow
-}
-
-// pool makes the ladder of a family.
-func (b *bench) pool(fam *family, list []propose.Candidate, scores [][]float64, top []float64, reach float64, strict bool) *pool {
-	w := &b.set
-	p := &pool{problem: &ladder.Problem{
-		Rungs: b.rungs, Reach: reach, Rise: b.gap() / 4, Mass: b.mass(), Size: b.size(), Strict: strict,
-		Weights: ladder.Weights{Notch: (*w)["set-notch"], Gram: (*w)["set-gram"], MM: (*w)["set-mm"], Cent: (*w)["set-cost"] / 100},
-	}}
-	l := &laddering{b: b, p: p.problem, parts: map[string]int{}}
-	for i := range list {
-		c := &list[i]
-		h := &c.Facts.Head
-		for k, want := range b.rungs {
-			if math.Abs(h.Softness-want) > reach || math.IsInf(scores[k][i], -1) {
-				continue
-			}
-			it := ladder.Item{
-				ID: c.Stack.String(), Softness: h.Softness, MassG: h.MassG, DiameterMM: h.DiameterMM,
-				Penalty: max(0, top[k]-scores[k][i]),
-			}
-			if fam.yarn != nil && c.Stack.Core.ID != fam.balls[0].Core.ID {
-				if k < len(b.rungs)-1 {
-					continue // a smaller ball at the soft end alone
-				}
-				it.Penalty += (*w)["set-core"]
-			}
-			l.uses(&it, c)
-			p.problem.Items = append(p.problem.Items, it)
-			p.heads = append(p.heads, *c)
-			break // rungs are further apart than heads reach
-		}
-	}
-	return p
-}
-
-// climb solves the ladder, and again with the largest jump held down until no
-// difference in mass or size is over twice the mean one.
-func (p *pool) climb(ctx context.Context) (ladder.Set, error) {
-	got, err := p.problem.Solve(ctx)
-	if err != nil || !p.problem.Strict || p.problem.Mass != ladder.Grow {
-		return got, err
-	}
-	for range 6 {
-		grams, mostG := p.steps(got, func(it *ladder.Item) float64 { return it.MassG })
-		mm, mostMM := p.steps(got, func(it *ladder.Item) float64 { return it.DiameterMM })
-		if mostG <= 2*grams && mostMM <= 2*mm {
-			return got, nil
-		}
-		tighter := *p.problem
-		tighter.MostG, tighter.MostMM = min(mostG-0.05, 2*grams), min(mostMM-0.02, 2*mm)
-		next, err := tighter.Solve(ctx)
-		if err != nil {
-			// No way without a jump: what there is stands, and costs.
-			got.Cost += 3 * (mostG/max(grams, 0.1) - 2)
-			return got, ctx.Err()
-		}
-		p.problem, got = &tighter, next
-	}
-	return got, nil
-}
-
-// steps returns the mean and the largest step of a measure.
-func (p *pool) steps(got ladder.Set, of func(*ladder.Item) float64) (mean, most float64) {
-	n := len(got.Pick)
-	at := func(k int) float64 { return of(&p.problem.Items[got.Pick[k]]) }
-	for k := 1; k < n; k++ {
-		most = max(most, math.Abs(at(k)-at(k-1)))
-	}
-	return math.Abs(at(n-1)-at(0)) / float64(n-1), most
-}
-
-// laddering gathers the parts that the items of a ladder share.
-type laddering struct {
-	b     *bench
-	p     *ladder.Problem
-	parts map[string]int
-}
-
-// uses adds what the heads of one rung take: pieces, tenths of a millimetre of
-// tubing, or milligrams of yarn.
-func (l *laddering) uses(it *ladder.Item, c *propose.Candidate) {
-	heads := float64(l.b.q.Count())
-	lim := &l.b.f.Catalogue().Limits
-	add := func(id string, unit, amount, pack float64, price measure.Money) {
-		at, ok := l.parts[id]
-		if !ok {
-			at = len(l.p.Parts)
-			l.parts[id] = at
-			q := ladder.Part{ID: id, Pack: int64(pack * unit), Price: int64(price)}
-			if l.b.q.Bin != nil {
-				q.Have = int64(min(l.b.q.Bin.OnHand(id)*unit, 1e15))
-				if !slices.Contains(l.b.q.Bin.Buy, id) {
-					q.Pack = 0
-				}
-			}
-			l.p.Parts = append(l.p.Parts, q)
-		}
-		n := int64(math.Ceil(amount*heads*unit - 1e-6))
-		if i := slices.IndexFunc(it.Uses, func(u ladder.Use) bool { return u.Part == at }); i >= 0 {
-			it.Uses[i].Amount += n
-			return
-		}
-		it.Uses = append(it.Uses, ladder.Use{Part: at, Amount: n})
-	}
-	s := &c.Stack
-	add(s.Core.ID, 1, 1, float64(s.Core.Pack), s.Core.Price)
-	for i, sl := range s.Slices {
-		add(sl.Tube.ID, 1e4, c.Layers[i].CutMM/1000+lim.KerfM.Value, float64(sl.Tube.Pack), sl.Tube.Price)
-	}
-	if w := s.Wrap; w != nil {
-		add(w.Yarn.ID, 1e6, float64(c.Head.YarnMass), float64(w.Yarn.Pack), w.Yarn.Price)
-	}
-	if sh := s.Shaft; sh != nil {
-		add(sh.ID, 1, 1, float64(sh.Pack), sh.Price)
-	}
+	return list
 }

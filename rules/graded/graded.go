@@ -8,7 +8,6 @@ package graded
 
 import (
 	"context"
-	"fmt"
 	"math"
 
 	"mallow/knowledge/fault"
@@ -32,18 +31,30 @@ type Options struct {
 type Set struct {
 	Rungs []Rung // hardest first
 	Order stock.Order
-	Cost  float64 // points
-	Exact bool    // proven the best of the heads considered
-	Items int     // heads considered, of the family that was chosen
+	Cost  float64 // points, by Measure
+	Exact bool    // no set of the heads in Tried that keeps to what is asked costs less
 	// Family is what the heads share, in words.
-	Family string
-	// Uneven is the most that a gap differs from the mean one, in notches.
-	Uneven float64
+	Family  string
+	Bare    bool    // of bare balls
+	Said    bool    // somebody said how far it is to reach
+	Firm    string  // what every set that it was chosen from keeps to, in words
+	Uneven  float64 // the most that a gap differs from the mean one, in notches
+	Tried   Tried
+	Measure Measure
+}
+
+// Tried is what a set was chosen from.
+type Tried struct {
+	Families int      // a kind of ball under a yarn each, or 1 of bare balls
+	Heads    int      // in all of them
+	Balls    []string // ids
+	Yarns    []string
+	Tubing   []string
 }
 
 // Rung is one softness of a set.
 type Rung struct {
-	Want     float64
+	Want     float64 // softness that was asked for
 	Head     propose.Candidate
 	Stack    string
 	Softness float64
@@ -52,26 +63,36 @@ type Rung struct {
 	Match    propose.Matching
 }
 
-// Short is the error of a set that can't be had as it was asked for. It holds
-// the nearest that can.
-type Short struct {
-	Nearest Set
-	Misses  []string // what the nearest falls short of
-	Opens   []string // what would open it up
+// Measure is what a set is judged by, as the book's choose rules give it: in
+// points, and what is firm.
+type Measure struct {
+	Notch float64 // points a notch that a head, or a gap of bare balls, is off an even ladder
+	End   float64 // points a notch that an end of a set of bare balls is off what was asked
+	Gram  float64 // points a gram against the growth from hard to soft
+	MM    float64 // points a millimetre likewise; of bare balls, of difference in size
+	Cost  float64 // points a unit of currency in whole packs
+	Core  float64 // points for a second size of ball
+	Even  float64 // most notches that a gap may differ from the mean one; zero is any
+	Jump  float64 // most times the mean difference that one may be; zero is any
+
+	LeastTurns, MostTurns          float64
+	LeastG, MostG, LeastMM, MostMM float64 // of a head in a set; zero is any
+	Bare                           bool    // bare balls are what the instrument takes
 }
 
-func (e *Short) Error() string {
-	s := "no such set can be built: "
-	for i, m := range e.Misses {
-		if i > 0 {
-			s += "; "
-		}
-		s += m
+func measureOf(w map[string]float64) Measure {
+	return Measure{
+		Notch: w["set-notch"], End: w["set-end"], Gram: w["set-gram"], MM: w["set-mm"], Cost: w["set-cost"], Core: w["set-core"],
+		Even: w["set-even"], Jump: w["set-jump"], LeastTurns: w["set-least-turns"], MostTurns: w["set-most-turns"],
+		LeastG: w["set-least-g"], MostG: w["set-most-g"], LeastMM: w["set-least-mm"], MostMM: w["set-most-mm"], Bare: w["set-bare"] > 0,
 	}
-	for i, o := range e.Opens {
-		s += []string{"; it would take ", ", or "}[min(i, 1)] + o
-	}
-	return s
+}
+
+// usual reports whether a head is of a weight and a size that the instrument
+// takes.
+func (m *Measure) usual(g, mm float64) bool {
+	const hair = 0.05
+	return g >= m.LeastG-hair && (m.MostG == 0 || g <= m.MostG+hair) && mm >= m.LeastMM-hair && (m.MostMM == 0 || mm <= m.MostMM+hair)
 }
 
 // check settles the options.
@@ -85,17 +106,32 @@ func (o *Options) check() error {
 	if o.Each != 2 && o.Each != 4 {
 		return fault.Errorf("%d heads of each: pairs (2) or fours (4) can be made", o.Each)
 	}
+	for _, end := range []*float64{o.Hardest, o.Softest} {
+		if end != nil && (math.IsNaN(*end) || math.Abs(*end) > farthest) {
+			return fault.Errorf("a softness of %v notches is no end of a set: %d to %+d can be meant", *end, -farthest, farthest)
+		}
+	}
 	if o.Hardest != nil && o.Softest != nil && o.Gap == 0 {
 		o.Gap = (*o.Softest - *o.Hardest) / float64(o.Rungs-1)
+	} else if o.Gap == 0 {
+		o.Gap = usualGap
 	}
-	if o.Gap == 0 {
-		o.Gap = 2
-	}
-	if !(o.Gap >= 0.5 && o.Gap <= 12) {
-		return fault.Errorf("rungs %g notches apart: 0.5 to 12 can be told apart and built", o.Gap)
+	if !(o.Gap >= leastGap && o.Gap <= 12) {
+		return fault.Errorf("rungs %.2g notches apart: %g to 12 can be told apart and built", o.Gap, leastGap)
 	}
 	return nil
 }
+
+// Notches from rung to rung where nobody says, the fewest that are told apart,
+// and the farthest from medium that a rung may lie. Common practice, no source.
+const (
+	usualGap = 2.0
+	leastGap = 0.5
+	farthest = 40
+)
+
+// asked reports whether somebody said how far the set is to reach.
+func (o *Options) asked(gap float64) bool { return o.Hardest != nil || o.Softest != nil || gap != 0 }
 
 // rungs returns the softness wanted on each rung.
 func (o *Options) rungs(centre float64) []float64 {
@@ -106,20 +142,26 @@ func (o *Options) rungs(centre float64) []float64 {
 	case o.Softest != nil:
 		first = *o.Softest - o.Gap*float64(o.Rungs-1)
 	}
-	list := make([]float64, o.Rungs)
+	return spaced(first, first+o.Gap*float64(o.Rungs-1), o.Rungs)
+}
+
+// spaced returns n numbers evenly from one to another.
+func spaced(from, to float64, n int) []float64 {
+	list := make([]float64, n)
 	for k := range list {
-		list[k] = first + o.Gap*float64(k)
+		list[k] = from + (to-from)*float64(k)/float64(n-1)
 	}
 	return list
 }
 
 // Choose chooses a graded set: of each family that the rules like best, the
 // heads that are most evenly spaced, grow as they should, and cost least when
-// the rungs share their stock; and of these sets the best. Within a family the
-// choice is exact over the heads considered; see package ladder.
+// the rungs share their stock; and of these sets the best. Within the heads
+// considered the choice is exact; see package ladder.
 //
 // The error is a *Short with the nearest set where what was asked can't be had.
 func Choose(ctx context.Context, f *propose.Finder, q propose.Request, opts Options) (Set, error) {
+	gap := opts.Gap
 	if err := opts.check(); err != nil {
 		return Set{}, err
 	}
@@ -127,34 +169,30 @@ func Choose(ctx context.Context, f *propose.Finder, q propose.Request, opts Opti
 		return Set{}, err
 	}
 	q.Heads = opts.Each
-	centre := f.Usual(q).Softness
-	b, err := newBench(ctx, f, q, opts, opts.rungs(centre))
+	b := newBench(f, q, opts)
+	b.said = opts.asked(gap)
+	set, misses, err := b.choose(ctx)
 	if err != nil {
 		return Set{}, err
 	}
-	set, short, err := b.choose(ctx)
-	if err != nil {
-		return Set{}, err
-	}
-	if short != nil {
-		short.Nearest = set
-		return set, short
+	if len(misses) > 0 {
+		return set, &Short{Nearest: set, Misses: misses, Opens: b.opens}
 	}
 	return set, nil
 }
 
-// finish computes a set in full.
-func (b *bench) finish(fam *family, got ladder.Set, pool *pool) (Set, error) {
-	out := Set{Cost: got.Cost, Exact: got.Exact, Items: len(pool.problem.Items), Family: fam.String()}
+// finish computes the chosen heads in full.
+func (b *bench) finish(heads []propose.Candidate) (Set, error) {
+	var out Set
 	var makes []propose.Make
-	for k, i := range got.Pick {
-		c, err := b.even(pool.heads[i], b.rungs[k])
+	for k, x := range heads {
+		c, err := b.f.Consider(x.Stack, b.at(k))
 		if err != nil {
 			return Set{}, err
 		}
 		h := c.Facts.Head
 		out.Rungs = append(out.Rungs, Rung{
-			Want: b.rungs[k], Head: c, Stack: c.Stack.String(),
+			Want: b.asked[k], Head: c, Stack: c.Stack.String(),
 			Softness: h.Softness, MassG: h.MassG, MM: h.DiameterMM, Match: c.Matching(),
 		})
 		makes = append(makes, propose.Make{Head: c.Head, Heads: b.opts.Each})
@@ -164,86 +202,8 @@ func (b *bench) finish(fam *family, got ladder.Set, pool *pool) (Set, error) {
 	for k := 1; k < n; k++ {
 		out.Uneven = max(out.Uneven, math.Abs(out.Rungs[k].Softness-out.Rungs[k-1].Softness-mean))
 	}
+	out.Measure, out.Said = b.measure, b.said
 	var err error
 	out.Order, err = b.f.Order(makes, b.q)
 	return out, err
-}
-
-// even takes a head near a softness by a few turns more or fewer, as the full
-// stroke has it.
-func (b *bench) even(c propose.Candidate, want float64) (propose.Candidate, error) {
-	best, err := b.f.Consider(c.Stack, b.q)
-	if err != nil || c.Stack.Wrap == nil {
-		return best, err
-	}
-	off := func(c *propose.Candidate) float64 { return math.Abs(c.Facts.Head.Softness - want) }
-	was, at := c, best // by the reduced stroke, and by the full one
-	for range 3 {
-		if off(&best) < 0.05 {
-			break
-		}
-		turns := at.Stack.Wrap.Turns
-		next := at.Stack
-		wrap := *next.Wrap
-		wrap.Turns = turns + 12
-		next.Wrap = &wrap
-		more, ok := b.j.Quick(next)
-		slope := (more.Facts.Head.Softness - was.Facts.Head.Softness) / 12
-		if !ok || slope < 1e-4 {
-			break
-		}
-		move := (want - at.Facts.Head.Softness) / slope
-		wrap.Turns = min(max(turns+int(math.Round(max(-40, min(40, move)))), leastTurns), mostTurns)
-		if wrap.Turns == turns {
-			break
-		}
-		if was, ok = b.j.Quick(next); !ok {
-			break
-		}
-		if at, err = b.f.Consider(next, b.q); err != nil {
-			return best, err
-		}
-		if at.Refused() == nil && off(&at) < off(&best) {
-			best = at
-		}
-	}
-	return best, nil
-}
-
-// short says what a set falls short of.
-func (b *bench) short(set *Set) *Short {
-	n := len(set.Rungs)
-	e := &Short{}
-	first, last := set.Rungs[0], set.Rungs[n-1]
-	const far = 1 // a notch, which is what people hear
-	if math.Abs(first.Softness-b.asked[0]) > far || math.Abs(last.Softness-b.asked[n-1]) > far {
-		e.Misses = append(e.Misses, fmt.Sprintf("%+.1f to %+.1f notches were asked for, %+.1f to %+.1f can be had of one family",
-			b.asked[0], b.asked[n-1], first.Softness, last.Softness))
-		if last.Softness < b.asked[n-1]-far {
-			e.Opens = append(e.Opens, b.softer()...)
-		}
-		if first.Softness > b.asked[0]+far {
-			e.Opens = append(e.Opens, "a harder ball, or heads without slices at the hard end")
-		}
-	}
-	if b.broken != "" {
-		e.Misses = append(e.Misses, b.broken)
-	}
-	if e.Misses == nil {
-		return nil
-	}
-	return e
-}
-
-// softer says what keeps the soft end from being softer.
-func (b *bench) softer() []string {
-	at := b.j.Base.Player
-	list := []string{"a softer or smaller ball"}
-	if at.Level == "first" {
-		list = append(list, "more slices than a first set has")
-	}
-	if b.q.Bin != nil {
-		list = append(list, "parts that are not on hand")
-	}
-	return append(list, fmt.Sprintf("heads of more than %.0f g or %.0f mm", at.MostG, at.MostMM))
 }

@@ -62,17 +62,19 @@ type Weights struct {
 //	+ Σ gaps  Gram·against(Mass trend) + MM·against(Size trend)
 //	+ Cent·Σ parts  price·⌈max(0, used − have) / pack⌉
 type Problem struct {
-	Rungs   []float64 `json:"rungs"` // softness wanted, hardest first
-	Reach   float64   `json:"reach"` // most notches an item may lie off its rung
-	Rise    float64   `json:"rise"`  // least notches from one rung to the next
-	Mass    Trend     `json:"mass"`
-	Size    Trend     `json:"size"`
-	Strict  bool      `json:"strict,omitempty"`  // no move against a trend is allowed
-	MostG   float64   `json:"most_g,omitempty"`  // most grams from one rung to the next; zero is any
-	MostMM  float64   `json:"most_mm,omitempty"` // and millimetres
-	Weights Weights   `json:"weights"`
-	Parts   []Part    `json:"parts"`
-	Items   []Item    `json:"items"`
+	Rungs  []float64 `json:"rungs"` // softness wanted, hardest first
+	Reach  float64   `json:"reach"` // most notches an item may lie off its rung
+	Rise   float64   `json:"rise"`  // least notches from one rung to the next
+	Mass   Trend     `json:"mass"`
+	Size   Trend     `json:"size"`
+	Strict bool      `json:"strict,omitempty"` // no move against a trend is allowed
+	// Jump is how many times the mean difference in mass or size, from one rung
+	// to the next, no difference may be over; zero is any. It holds where the
+	// trend is Grow.
+	Jump    float64 `json:"jump,omitempty"`
+	Weights Weights `json:"weights"`
+	Parts   []Part  `json:"parts"`
+	Items   []Item  `json:"items"`
 }
 
 // Set is a chosen set.
@@ -120,6 +122,7 @@ func (p *Problem) Solve(ctx context.Context) (Set, error) {
 		s.on = append(s.on, on)
 	}
 	s.prepare()
+	s.reach()
 	s.descend(0, 0)
 	s.best.Exact = ctx.Err() == nil
 	if s.best.Pick == nil {
@@ -174,10 +177,7 @@ func (p *Problem) gap(i, j int) float64 {
 	if b.Softness-a.Softness < p.Rise-1e-9 {
 		return math.Inf(1)
 	}
-	grams, mm := b.MassG-a.MassG, b.DiameterMM-a.DiameterMM
-	switch {
-	case p.MostG > 0 && math.Abs(grams) > p.MostG+1e-9, p.MostMM > 0 && math.Abs(mm) > p.MostMM+1e-9,
-		p.Strict && (p.Mass == Grow && grams < 0 || p.Size == Grow && mm < 0):
+	if p.Strict && (p.Mass == Grow && b.MassG < a.MassG || p.Size == Grow && b.DiameterMM < a.DiameterMM) {
 		return math.Inf(1)
 	}
 	return p.Weights.Gram*p.Mass.against(a.MassG, b.MassG) + p.Weights.MM*p.Size.against(a.DiameterMM, b.DiameterMM)
@@ -221,6 +221,41 @@ type solver struct {
 	best Set
 	// share is scratch: the least that an item adds through its parts.
 	share []float64
+	// The heaviest and the largest item of the softest rung, which bound the
+	// mean differences.
+	mostG, mostMM float64
+}
+
+// reach finds what bounds the mean differences.
+func (s *solver) reach() {
+	for _, i := range s.on[len(s.on)-1] {
+		s.mostG, s.mostMM = max(s.mostG, s.Items[i].MassG), max(s.mostMM, s.Items[i].DiameterMM)
+	}
+}
+
+// jumps reports whether the difference from the last picked item to the next is
+// over what Jump allows, whatever stands on the rungs above.
+func (s *solver) jumps(last, next int) bool {
+	if s.Jump == 0 || last < 0 {
+		return false
+	}
+	first, a, b := &s.Items[s.pick[0]], &s.Items[last], &s.Items[next]
+	gaps := float64(len(s.Rungs) - 1)
+	return s.Mass == Grow && math.Abs(b.MassG-a.MassG) > s.Jump*max(0, s.mostG-first.MassG)/gaps+1e-9 ||
+		s.Size == Grow && math.Abs(b.DiameterMM-a.DiameterMM) > s.Jump*max(0, s.mostMM-first.DiameterMM)/gaps+1e-9
+}
+
+// Even reports whether no difference of a choice is over Jump times the mean.
+func (p *Problem) Even(pick []int) bool {
+	even := func(t Trend, of func(*Item) float64) bool {
+		most := 0.0
+		for k := 1; k < len(pick); k++ {
+			most = max(most, math.Abs(of(&p.Items[pick[k]])-of(&p.Items[pick[k-1]])))
+		}
+		mean := math.Abs(of(&p.Items[pick[len(pick)-1]])-of(&p.Items[pick[0]])) / float64(max(1, len(pick)-1))
+		return t != Grow || most <= p.Jump*mean+1e-9
+	}
+	return p.Jump == 0 || even(p.Mass, func(it *Item) float64 { return it.MassG }) && even(p.Size, func(it *Item) float64 { return it.DiameterMM })
 }
 
 func (s *solver) prepare() {
@@ -319,7 +354,7 @@ func (s *solver) descend(k int, sofar float64) {
 	}
 	floor := sofar + s.Weights.Cent*float64(cents)
 	if k == len(s.Rungs) {
-		if floor < s.best.Cost {
+		if floor < s.best.Cost && s.Even(s.pick) {
 			s.best = Set{Pick: slices.Clone(s.pick), Cost: floor, Cents: cents}
 		}
 		return
@@ -339,6 +374,9 @@ func (s *solver) descend(k int, sofar float64) {
 			break // and so are all after it
 		}
 		i := s.on[k][a]
+		if s.jumps(last, i) {
+			continue
+		}
 		step := s.own(k, i)
 		if last >= 0 {
 			step += s.gap(last, i)

@@ -93,6 +93,21 @@ func cost(p *Problem, pick []int) float64 {
 		trend(p.Mass, p.Weights.Gram, low.MassG, it.MassG)
 		trend(p.Size, p.Weights.MM, low.DiameterMM, it.DiameterMM)
 	}
+	if p.Jump > 0 {
+		grow := func(t Trend, of func(Item) float64) bool {
+			at := func(k int) float64 { return of(p.Items[pick[k]]) }
+			mean := math.Abs(at(len(pick)-1)-at(0)) / float64(len(pick)-1)
+			for k := 1; k < len(pick); k++ {
+				if t == Grow && (math.Abs(at(k)-at(k-1)) > p.Jump*mean+1e-9 || p.Strict && at(k) < at(k-1)) {
+					return false
+				}
+			}
+			return true
+		}
+		if !grow(p.Mass, func(it Item) float64 { return it.MassG }) || !grow(p.Size, func(it Item) float64 { return it.DiameterMM }) {
+			return math.Inf(1)
+		}
+	}
 	for q, part := range p.Parts {
 		for have := part.Have; have < used[q]; have += part.Pack {
 			if part.Pack == 0 {
@@ -129,6 +144,9 @@ func TestSolveIsOptimal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		p := random(r, rapid.IntRange(1, 4).Draw(t, "rungs"), rapid.IntRange(1, 6).Draw(t, "per rung"), rapid.IntRange(1, 6).Draw(t, "parts"))
+		if len(p.Rungs) > 1 && rapid.Bool().Draw(t, "strict") {
+			p.Strict, p.Jump = true, 2
+		}
 		want := brute(p)
 		s, err := p.Solve(context.Background())
 		if math.IsInf(want, 1) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -133,3 +134,7 @@ func (s *Search) Yarns() (list []head.Wrap, bare bool) {
 	}
 	return list, bare
 }
+
+// Takes reports whether a core can be put on a shaft: its bore fits, or it can be
+// drilled for it.
+func Takes(c knowledge.Core, s *knowledge.Shaft) bool { return takes(c, s) }

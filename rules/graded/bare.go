@@ -1,0 +1,144 @@
+package graded
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/knowledge"
+	"mallow/knowledge/head"
+	"mallow/knowledge/strike"
+	"mallow/rules/graded/ladder"
+	"mallow/rules/propose"
+	"mallow/rules/propose/search"
+)
+
+// bare chooses a set of bare balls on one kind of shaft.
+func (b *bench) bare(ctx context.Context) (Set, []string, error) {
+	type wanted struct {
+		mass, size ladder.Trend
+		wide       bool
+		rise       float64
+	}
+	mass, size := trend(b.opts.Mass, true), trend(b.opts.Size, true)
+	if size == ladder.Free {
+		size = ladder.Level // balls of one size where they can be had
+	}
+	tries := []wanted{{mass, size, false, heard}, {mass, size, false, leastGap}, {mass, size, true, leastGap}}
+	if mass == ladder.Grow || size == ladder.Grow {
+		tries = append(tries, wanted{ladder.Free, ladder.Level, false, heard}, wanted{ladder.Free, ladder.Level, true, leastGap})
+	}
+	for n := b.opts.Rungs; n >= 2; n-- {
+		for _, w := range tries {
+			b.wide = w.wide
+			set, err := b.balls(ctx, n, w.mass, w.size, w.rise)
+			if errors.Is(err, ladder.ErrNone) {
+				continue
+			}
+			if err != nil {
+				return Set{}, nil, err
+			}
+			misses := b.misses(&set, w.mass == mass && w.size == size)
+			return set, misses, nil
+		}
+	}
+	return Set{}, nil, b.none(ctx)
+}
+
+// balls chooses n bare balls.
+func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise float64) (Set, error) {
+	all := b.parts.Balls()
+	var shafts []*knowledge.Shaft
+	for _, x := range all {
+		if !slices.ContainsFunc(shafts, func(s *knowledge.Shaft) bool { return s == x.Shaft || s != nil && x.Shaft != nil && s.ID == x.Shaft.ID }) {
+			shafts = append(shafts, x.Shaft)
+		}
+	}
+	best := ladder.Set{Cost: math.Inf(1)}
+	var from []propose.Candidate
+	looked := map[string]bool{}
+	for _, shaft := range shafts {
+		var stacks []head.Stack
+		for _, x := range all {
+			if shaft != nil && search.Takes(x.Core, shaft) {
+				x.Shaft = shaft
+			} else if x.Shaft != shaft {
+				continue
+			}
+			stacks = append(stacks, x)
+		}
+		o := &ladder.Order{N: n, From: b.rungs[0], To: b.rungs[len(b.rungs)-1], Rise: rise, Mass: mass, Size: size, Jump: b.measure.Jump,
+			Weights: ladder.OrderWeights{Notch: b.measure.Notch, End: b.measure.End, MM: b.measure.MM, Cent: b.measure.Cost / 100}}
+		var heads []propose.Candidate
+		top := math.Inf(-1)
+		for _, c := range b.quicks(stacks) {
+			body, err := strike.FromHead(c.Head)
+			if !c.ok || err != nil || !b.fits(&c.Candidate) {
+				continue
+			}
+			score := b.apart(b.nearest(c.Facts.Head.Softness), &c.Candidate)
+			if math.IsInf(score, -1) {
+				continue
+			}
+			top = max(top, score)
+			h := &c.Facts.Head
+			o.Items = append(o.Items, ladder.Ball{Softness: h.Softness, MassG: h.MassG, DiameterMM: h.DiameterMM, Hardness: body.Core.Modulus,
+				Penalty: -score, Cents: b.packs(c.Stack.Core.ID, float64(b.opts.Each), float64(c.Stack.Core.Pack), float64(c.Stack.Core.Price))})
+			heads = append(heads, c.Candidate)
+			looked[c.Stack.String()] = true
+		}
+		for i := range o.Items {
+			o.Items[i].Penalty += top
+		}
+		x, err := o.Solve(ctx)
+		if err != nil && !errors.Is(err, ladder.ErrNone) {
+			return Set{}, err
+		}
+		if err == nil && x.Cost < best.Cost-1e-9 {
+			best, from = x, heads
+		}
+	}
+	if best.Pick == nil {
+		return Set{}, ladder.ErrNone
+	}
+	var heads []propose.Candidate
+	for _, i := range best.Pick {
+		heads = append(heads, from[i])
+	}
+	if n < len(b.asked) {
+		b.asked = spaced(b.asked[0], b.asked[len(b.asked)-1], n)
+	}
+	b.aim(b.asked)
+	set, err := b.finish(heads)
+	set.Cost, set.Exact, set.Bare, set.Family = best.Cost, best.Exact, true, "bare balls by their hardness"
+	set.Tried = Tried{Families: 1, Heads: len(looked)}
+	set.Firm = fmt.Sprintf("on one kind of shaft, each ball of a softer material than the one before and at least %g notches softer", rise)
+	if mass == ladder.Grow || size == ladder.Grow {
+		set.Firm += ", in which " + b.grow(true)
+	}
+	return set, err
+}
+
+// nearest is the rung nearest to a softness.
+func (b *bench) nearest(softness float64) int {
+	at := 0
+	for k, want := range b.rungs {
+		if math.Abs(want-softness) < math.Abs(b.rungs[at]-softness) {
+			at = k
+		}
+	}
+	return at
+}
+
+// packs is the price of the packs that cover an amount of a part, less what is
+// on hand.
+func (b *bench) packs(id string, amount, pack, price float64) float64 {
+	need := amount
+	if b.q.Bin != nil {
+		need -= b.q.Bin.OnHand(id)
+	}
+	return price * math.Ceil(max(0, need)/cmp.Or(pack, 1))
+}

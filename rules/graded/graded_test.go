@@ -1,0 +1,221 @@
+package graded_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"mallow/rules/gate"
+	"mallow/rules/graded"
+	"mallow/rules/propose/proposetest"
+)
+
+// usual is how heavy and how large the heads of an instrument are: common
+// practice, no source.
+type usual struct{ leastG, mostG, leastMM, mostMM float64 }
+
+// instruments are what sets are made for, with the bars.
+func instruments() []struct {
+	kind, bars string
+	usual
+	bare bool
+} {
+	return []struct {
+		kind, bars string
+		usual
+		bare bool
+	}{
+		{"marimba", "wood", usual{15, 36, 32, 48}, false},
+		{"marimba", "synthetic", usual{15, 36, 32, 48}, false},
+		{"vibraphone", "metal", usual{16, 34, 27, 40}, false},
+		{"xylophone", "wood", usual{5, 20, 22, 32}, true},
+		{"xylophone", "synthetic", usual{5, 20, 22, 32}, true},
+		{"bells", "metal", usual{3, 30, 16, 27}, true},
+	}
+}
+
+// spans are the ends that are asked for, by their grades.
+func spans() [][2]string {
+	return [][2]string{{}, {"hard", "soft"}, {"medium", "very soft"}, {"very hard", "medium"}, {"very hard", "very soft"}, {"medium hard", "medium soft"}}
+}
+
+// Of every instrument, in sets of three, four and five over every span, as adults
+// make them with latex and without: what a good maker would stand behind, or
+// what can't be had, with the nearest and what would open it up.
+func TestSets(t *testing.T) {
+	f := proposetest.Finder(t)
+	most, all, short := 0.0, 0, 0
+	for _, in := range instruments() {
+		for _, span := range spans() {
+			for n := 3; n <= 5; n++ {
+				for _, who := range []string{"two, latex", "cross, no latex"} {
+					if testing.Short() && (n != 4 || who != "two, latex") {
+						continue
+					}
+					q := proposetest.Player()
+					q.Facts.Instrument.Kind, q.Facts.Instrument.Bars = in.kind, in.bars
+					if who != "two, latex" {
+						q.Facts.Player.Grip, q.Facts.Player.Level = "cross", "many"
+						q.Pass = gate.Settle(gate.Stated{Minor: gate.No, LatexOK: gate.No, RubberOK: gate.Yes, SolventOK: gate.No, Ventilated: gate.Yes})
+					}
+					name := fmt.Sprintf("%s, %s bars, %d from %s to %s, %s", in.kind, in.bars, n, span[0], span[1], who)
+					o := graded.Options{Rungs: n}
+					if span[0] != "" {
+						a, ok := f.Grade(in.kind, span[0])
+						z, fine := f.Grade(in.kind, span[1])
+						if !ok || !fine {
+							t.Fatalf("no grades %v", span)
+						}
+						o.Hardest, o.Softest = &a, &z
+					}
+					if o.Hardest != nil && (*o.Softest-*o.Hardest)/float64(n-1) < 0.5 {
+						continue // closer than can be told apart
+					}
+					before := proposetest.Spent()
+					set, err := graded.Choose(context.Background(), f, q, o)
+					spent := (proposetest.Spent() - before).Seconds()
+					all++
+					if n == 4 {
+						most = max(most, spent)
+					}
+					var e *graded.Short
+					if errors.As(err, &e) {
+						short++
+						if len(e.Misses) == 0 || len(e.Opens) == 0 || len(e.Nearest.Rungs) < 2 {
+							t.Errorf("%s: %+v", name, e)
+						}
+						if strings.Contains(e.Error(), "Inf") || strings.Contains(e.Error(), "NaN") {
+							t.Errorf("%s: %v", name, e)
+						}
+					} else if err != nil {
+						t.Errorf("%s: %v", name, err)
+						continue
+					}
+					t.Logf("%s (%.1f s): %s", name, spent, line(&set))
+					if err != nil {
+						t.Logf("    %v", err)
+					}
+					wrong := judge(&set, in.bare, in.usual, e)
+					if e == nil && o.Hardest != nil {
+						far := 1.05
+						if in.bare {
+							far = max(far, (*o.Softest-*o.Hardest)/float64(n-1)/2)
+						}
+						for _, off := range []float64{set.Rungs[0].Softness - *o.Hardest, set.Rungs[len(set.Rungs)-1].Softness - *o.Softest} {
+							if math.Abs(off) > far {
+								wrong = append(wrong, fmt.Sprintf("an end is %.1f notches off, and nothing is said", off))
+							}
+						}
+					}
+					for _, x := range wrong {
+						t.Errorf("%s: %s: %s", name, x, line(&set))
+					}
+				}
+			}
+		}
+	}
+	t.Logf("%d sets, %d of them the nearest to what can't be had; a set of four takes %.2f s of processor time at most", all, short, most)
+	if most > 1.5 {
+		t.Errorf("a set of four takes %.2f s of processor time", most)
+	}
+}
+
+func line(s *graded.Set) string {
+	var list []string
+	for _, r := range s.Rungs {
+		list = append(list, fmt.Sprintf("%s %+.1f %.1f g %.1f mm", r.Stack, r.Softness, r.MassG, r.MM))
+	}
+	return strings.Join(list, " | ")
+}
+
+// judge says what a good maker would not stand behind in a set. Of a set that
+// falls short, it holds all that it is not said to fall short of.
+func judge(s *graded.Set, bare bool, in usual, short *graded.Short) (wrong []string) {
+	said := func(what string) bool {
+		return short != nil && strings.Contains(strings.Join(short.Misses, "; "), what)
+	}
+	add := func(form string, args ...any) { wrong = append(wrong, fmt.Sprintf(form, args...)) }
+	n := len(s.Rungs)
+	cores, yarns, tubes, shafts := map[string]bool{}, map[string]bool{}, map[string]bool{}, map[string]bool{}
+	materials := map[string]bool{}
+	first, last := s.Rungs[0], s.Rungs[n-1]
+	gap, grams, mm := (last.Softness-first.Softness)/float64(n-1), (last.MassG-first.MassG)/float64(n-1), (last.MM-first.MM)/float64(n-1)
+	if !s.Exact {
+		add("not the best of what was looked at")
+	}
+	for k, r := range s.Rungs {
+		h := r.Head.Facts.Head
+		cores[r.Head.Stack.Core.ID], materials[h.Material] = true, true
+		if w := r.Head.Stack.Wrap; w != nil {
+			yarns[w.Yarn.ID] = true
+		}
+		if sh := r.Head.Stack.Shaft; sh != nil {
+			shafts[sh.ID] = true
+		}
+		for _, sl := range r.Head.Stack.Slices {
+			tubes[sl.Tube.ID] = true
+		}
+		const hair = 0.1
+		if !said("past what the instrument usually takes") && (r.MassG < in.leastG-hair || r.MassG > in.mostG+hair || r.MM < in.leastMM-hair || r.MM > in.mostMM+hair) {
+			add("%.1f g and %.1f mm are past what the instrument takes", r.MassG, r.MM)
+		}
+		if x := r.Head.Refused(); x != nil {
+			add("rung %d is refused: %s", k+1, x.Reason)
+		}
+		if bare != (h.Turns == 0) {
+			add("rung %d has %g turns", k+1, h.Turns)
+		}
+		if bare && h.Layers > 0 {
+			add("rung %d is no bare ball", k+1)
+		}
+		if !bare && (h.Turns < 60 || h.Turns > 220) {
+			add("%g turns", h.Turns)
+		}
+		if k == 0 {
+			continue
+		}
+		was := s.Rungs[k-1]
+		if r.Softness <= was.Softness {
+			add("rung %d is no softer than the one before", k+1)
+		}
+		if bare {
+			continue
+		}
+		if math.Abs(r.Softness-was.Softness-gap) > 0.25 && !said("off the mean one") {
+			add("a gap of %.2f notches, on average %.2f", r.Softness-was.Softness, gap)
+		}
+		if said("mass and size grow") {
+			continue
+		}
+		if r.MassG < was.MassG-0.05 || r.MM < was.MM-0.05 {
+			add("rung %d is lighter or smaller than the one before", k+1)
+		}
+		if r.MassG-was.MassG > 2*grams+0.05 || r.MM-was.MM > 2*mm+0.05 {
+			add("a jump of %.1f g, %.1f mm, on average %.1f and %.1f", r.MassG-was.MassG, r.MM-was.MM, grams, mm)
+		}
+	}
+	if len(shafts) > 1 {
+		add("%d kinds of shaft", len(shafts))
+	}
+	if bare {
+		if len(materials) == 1 && len(cores) < n {
+			add("one ball on two rungs")
+		}
+		return wrong
+	}
+	if len(materials) != 1 || len(yarns) != 1 || len(tubes) > 3 {
+		add("%d kinds of core, %d yarns, %d tubings", len(materials), len(yarns), len(tubes))
+	}
+	if len(cores) > 2 {
+		add("%d sizes of ball", len(cores))
+	}
+	for k, r := range s.Rungs[:n-1] {
+		if r.Head.Stack.Core.ID != first.Head.Stack.Core.ID {
+			add("another ball on rung %d, which is not the softest", k+1)
+		}
+	}
+	return wrong
+}

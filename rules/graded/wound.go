@@ -1,0 +1,382 @@
+package graded
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
+	"mallow/rules/graded/ladder"
+	"mallow/rules/propose"
+)
+
+// onRung is how far off its rung a wound head may be, in notches: turns bring
+// it there, and two of them can't make a gap uneven by a quarter notch.
+const onRung = 0.11
+
+// making is a family with what its rubber comes to under few and under many
+// turns.
+type making struct {
+	family
+	rubber []winding
+}
+
+// winding is one choice of ball and slices. Its softness grows with the turns,
+// of which it is known at three.
+type winding struct {
+	stack    head.Stack // without yarn
+	turns    [3]int
+	softness [3]float64
+	small    bool // on the smaller ball
+}
+
+// wound chooses a set of wound heads.
+func (b *bench) wound(ctx context.Context) (Set, []string, error) {
+	mass, size := trend(b.opts.Mass, false), trend(b.opts.Size, false)
+	made := b.makings(b.families(true))
+	for _, rungs := range b.nearer(made) {
+		if b.near(rungs) {
+			set, err := b.climb(ctx, made, rungs, onRung, true, mass, size)
+			if !errors.Is(err, ladder.ErrNone) {
+				return b.told(set, err, true)
+			}
+		}
+	}
+	made = b.makings(b.families(false))
+	for n := b.opts.Rungs; n >= 2; n-- {
+		if n < b.opts.Rungs {
+			b.asked = spaced(b.asked[0], b.asked[len(b.asked)-1], n)
+		}
+		for _, wide := range []bool{false, true} {
+			b.wide = wide
+			for _, rungs := range b.nearer(made) {
+				set, err := b.climb(ctx, made, rungs, onRung, true, mass, size)
+				if !errors.Is(err, ladder.ErrNone) {
+					return b.told(set, err, true)
+				}
+			}
+		}
+		b.wide = false
+		for _, reach := range []float64{onRung, 0.5, max(0.6, 0.75*b.opts.Gap)} {
+			for _, rungs := range b.nearer(made)[:min(1, len(b.nearer(made)))] {
+				set, err := b.climb(ctx, made, rungs, reach, false, mass, size)
+				if !errors.Is(err, ladder.ErrNone) {
+					return b.told(set, err, false)
+				}
+			}
+		}
+	}
+	return Set{}, nil, b.none(ctx)
+}
+
+// near reports whether a ladder's ends are as near what was asked as people
+// hear.
+func (b *bench) near(rungs []float64) bool {
+	return rungs[0]-b.asked[0] <= heard && b.asked[len(b.asked)-1]-rungs[len(rungs)-1] <= heard
+}
+
+// told is a set with what it misses.
+func (b *bench) told(set Set, err error, grown bool) (Set, []string, error) {
+	if err != nil {
+		return Set{}, nil, err
+	}
+	return set, b.misses(&set, grown), nil
+}
+
+// makings works out how soft the rubber of each family comes under the fewest
+// and the most turns, and between.
+func (b *bench) makings(fams []family) []making {
+	least, most := int(cmp.Or(b.measure.LeastTurns, 60)), int(cmp.Or(b.measure.MostTurns, 220))
+	turns := [3]int{least, (2*least + most) / 3, most}
+	var stacks []head.Stack
+	made := make([]making, len(fams))
+	for i := range fams {
+		f := &fams[i]
+		made[i].family = *f
+		with := func(ball head.Stack, small bool) {
+			for _, s := range f.rubbers(ball, func(s head.Stack) []head.Stack { return []head.Stack{s} }) {
+				made[i].rubber = append(made[i].rubber, winding{stack: s, turns: turns, small: small})
+				stacks = append(stacks, f.stacks(s, turns[:])...)
+			}
+		}
+		with(f.ball, false)
+		if f.small != nil {
+			with(*f.small, true)
+		}
+	}
+	list := b.quicks(stacks)
+	at := 0
+	for i := range made {
+		kept := made[i].rubber[:0]
+		for _, w := range made[i].rubber {
+			whole := true
+			for n := range turns {
+				w.softness[n] = list[at+n].Facts.Head.Softness
+				whole = whole && list[at+n].Head.Mass > 0
+			}
+			if at += len(turns); whole && w.softness[0] < w.softness[1] && w.softness[1] < w.softness[2] {
+				kept = append(kept, w)
+			}
+		}
+		made[i].rubber = kept
+	}
+	return made
+}
+
+// wind returns the turns that bring a head to a softness, as far as turns do: by
+// the parabola through the three that are known.
+func (w *winding) wind(want float64) int {
+	n := 0.0
+	for i, s := range w.softness {
+		part := float64(w.turns[i])
+		for k, other := range w.softness {
+			if k != i {
+				part *= (want - other) / (s - other)
+			}
+		}
+		n += part
+	}
+	return min(max(int(math.Round(n)), w.turns[0]), w.turns[2])
+}
+
+// nearer lists the ladders to go for: the one that was asked for, and such as
+// reach less far at either end, the nearest first.
+func (b *bench) nearer(made []making) [][]float64 {
+	n := len(b.asked)
+	from, to := b.asked[0], b.asked[n-1]
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range made {
+		for _, w := range made[i].rubber {
+			lo, hi = min(lo, w.softness[0]-onRung), max(hi, w.softness[2]+onRung)
+		}
+	}
+	a, z := max(lo, from), min(hi, to)
+	span := to - from
+	var list [][]float64
+	const step, most = 0.1, 6
+	for p := range most + 1 {
+		pull := step * span * float64(p)
+		ways := [][2]float64{{0, pull}, {pull / 2, pull / 2}, {pull, 0}}
+		if p == 0 {
+			ways = ways[:1]
+		}
+		for _, w := range ways {
+			x, y := max(a, from+w[0]), min(z, to-w[1])
+			if y-x >= leastGap*float64(n-1) {
+				list = append(list, spaced(x, y, n))
+			}
+		}
+	}
+	return slices.CompactFunc(list, slices.Equal)
+}
+
+// climb makes the best set on some rungs, over all families.
+func (b *bench) climb(ctx context.Context, made []making, rungs []float64, reach float64, strict bool, mass, size ladder.Trend) (Set, error) {
+	if err := ctx.Err(); err != nil {
+		return Set{}, err
+	}
+	b.aim(rungs)
+	pools, heads := b.pools(made, reach)
+	best, from := ladder.Set{Cost: math.Inf(1)}, -1
+	for i := range pools {
+		p := pools[i].problem
+		p.Mass, p.Size, p.Strict = mass, size, strict
+		if strict {
+			p.Jump = b.measure.Jump
+		}
+		x, err := p.Solve(ctx)
+		if ctx.Err() != nil && x.Pick == nil {
+			return Set{}, ctx.Err()
+		}
+		if err == nil && x.Cost < best.Cost-1e-9 {
+			best, from = x, i
+		}
+	}
+	if from < 0 {
+		return Set{}, ladder.ErrNone
+	}
+	var picked []propose.Candidate
+	for _, i := range best.Pick {
+		picked = append(picked, pools[from].heads[i])
+	}
+	set, err := b.finish(picked)
+	set.Cost, set.Exact, set.Family = best.Cost, best.Exact, made[from].family.String()
+	set.Tried = tried(made, heads)
+	set.Firm = fmt.Sprintf("of one family, no head more than %.2g notches off an even ladder", reach)
+	if strict && (mass == ladder.Grow || size == ladder.Grow) {
+		set.Firm += fmt.Sprintf(", in which %s and no difference is over %g times the mean one", b.grow(false), b.measure.Jump)
+	}
+	return set, err
+}
+
+func tried(made []making, heads int) Tried {
+	t := Tried{Families: len(made), Heads: heads}
+	add := func(list *[]string, id string) {
+		if !slices.Contains(*list, id) {
+			*list = append(*list, id)
+		}
+	}
+	for i := range made {
+		m := &made[i]
+		add(&t.Balls, m.ball.Core.ID)
+		add(&t.Yarns, m.yarn.Yarn.ID)
+		for _, x := range m.tubing {
+			add(&t.Tubing, x.Tube.ID)
+		}
+	}
+	return t
+}
+
+// pool is the heads of a family, and the ladder to be climbed with them.
+type pool struct {
+	heads   []propose.Candidate // by item
+	problem *ladder.Problem
+}
+
+// pools winds every choice of rubber that reaches a rung to it, and makes the
+// ladder of each family.
+func (b *bench) pools(made []making, reach float64) (list []pool, heads int) {
+	type place struct{ family, rung int }
+	var places []place
+	var stacks []head.Stack
+	var small []bool
+	for i := range made {
+		m := &made[i]
+		for _, w := range m.rubber {
+			for k, want := range b.rungs {
+				if w.small && k < len(b.rungs)-1 { // at the soft end alone
+					continue
+				}
+				if want < w.softness[0]-reach || want > w.softness[2]+reach {
+					continue
+				}
+				places = append(places, place{i, k})
+				stacks = append(stacks, m.stacks(w.stack, []int{w.wind(want)})...)
+				small = append(small, w.small)
+			}
+		}
+	}
+	all := make([]quick, len(stacks))
+	b.share(len(stacks), func(j *propose.Judging, i int) {
+		all[i] = b.bring(j, stacks[i], b.rungs[places[i].rung])
+	})
+	score := make([]float64, len(all))
+	top := make([]float64, len(b.rungs))
+	for k := range top {
+		top[k] = math.Inf(-1)
+	}
+	for i := range all {
+		k, c := places[i].rung, &all[i]
+		score[i] = math.Inf(-1)
+		if c.ok && b.fits(&c.Candidate) && math.Abs(c.Facts.Head.Softness-b.rungs[k]) <= reach {
+			score[i] = b.apart(k, &c.Candidate)
+			top[k] = max(top[k], score[i])
+		}
+	}
+	w := &b.measure
+	list = make([]pool, len(made))
+	lays := make([]laddering, len(made))
+	for i := range list {
+		list[i].problem = &ladder.Problem{Rungs: b.rungs, Reach: reach, Rise: b.gap() / 4,
+			Weights: ladder.Weights{Notch: w.Notch, Gram: w.Gram, MM: w.MM, Cent: w.Cost / 100}}
+		lays[i] = laddering{b: b, p: list[i].problem, parts: map[string]int{}}
+	}
+	for i := range all {
+		if math.IsInf(score[i], -1) {
+			continue
+		}
+		at, c := places[i], &all[i].Candidate
+		h := &c.Facts.Head
+		it := ladder.Item{ID: c.Stack.String(), Softness: h.Softness, MassG: h.MassG, DiameterMM: h.DiameterMM, Penalty: top[at.rung] - score[i]}
+		if small[i] {
+			it.Penalty += w.Core
+		}
+		lays[at.family].uses(&it, c)
+		p := &list[at.family]
+		p.problem.Items, p.heads = append(p.problem.Items, it), append(p.heads, *c)
+		heads++
+	}
+	return list, heads
+}
+
+// bring winds a head to a softness: once more by the slope that the first try
+// shows, where it is off.
+func (b *bench) bring(j *propose.Judging, st head.Stack, want float64) quick {
+	const near, by = 0.05, 10
+	if st.Check() != nil {
+		return quick{}
+	}
+	c, ok := j.Quick(st)
+	off := want - c.Facts.Head.Softness
+	if math.Abs(off) <= near || c.Head.Mass == 0 {
+		return quick{c, ok}
+	}
+	least, most := int(cmp.Or(b.measure.LeastTurns, 60)), int(cmp.Or(b.measure.MostTurns, 220))
+	with := func(turns int) (propose.Candidate, bool) {
+		w := *st.Wrap
+		w.Turns = min(max(turns, least), most)
+		x := st
+		x.Wrap = &w
+		return j.Quick(x)
+	}
+	n := st.Wrap.Turns
+	next, _ := with(n + by)
+	slope := (next.Facts.Head.Softness - c.Facts.Head.Softness) / by
+	if slope < 1e-3 {
+		return quick{c, ok}
+	}
+	if again, fine := with(n + int(math.Round(off/slope))); math.Abs(want-again.Facts.Head.Softness) < math.Abs(off) {
+		return quick{again, fine}
+	}
+	return quick{c, ok}
+}
+
+// laddering gathers the parts that the items of a ladder share.
+type laddering struct {
+	b     *bench
+	p     *ladder.Problem
+	parts map[string]int
+}
+
+// uses adds what the heads of one rung take: pieces, tenths of a millimetre of
+// tubing, or milligrams of yarn.
+func (l *laddering) uses(it *ladder.Item, c *propose.Candidate) {
+	heads := float64(l.b.q.Count())
+	lim := &l.b.f.Catalogue().Limits
+	add := func(id string, unit, amount, pack float64, price measure.Money) {
+		at, ok := l.parts[id]
+		if !ok {
+			at = len(l.p.Parts)
+			l.parts[id] = at
+			q := ladder.Part{ID: id, Pack: int64(pack * unit), Price: int64(price)}
+			if l.b.q.Bin != nil {
+				q.Have = int64(min(l.b.q.Bin.OnHand(id)*unit, 1e15))
+				if !slices.Contains(l.b.q.Bin.Buy, id) {
+					q.Pack = 0
+				}
+			}
+			l.p.Parts = append(l.p.Parts, q)
+		}
+		n := int64(math.Ceil(amount*heads*unit - 1e-6))
+		if i := slices.IndexFunc(it.Uses, func(u ladder.Use) bool { return u.Part == at }); i >= 0 {
+			it.Uses[i].Amount += n
+			return
+		}
+		it.Uses = append(it.Uses, ladder.Use{Part: at, Amount: n})
+	}
+	s := &c.Stack
+	add(s.Core.ID, 1, 1, float64(s.Core.Pack), s.Core.Price)
+	for i, sl := range s.Slices {
+		add(sl.Tube.ID, 1e4, c.Layers[i].CutMM/1000+lim.KerfM.Value, float64(sl.Tube.Pack), sl.Tube.Price)
+	}
+	if w := s.Wrap; w != nil {
+		add(w.Yarn.ID, 1e6, float64(c.Head.YarnMass), float64(w.Yarn.Pack), w.Yarn.Price)
+	}
+	if sh := s.Shaft; sh != nil {
+		add(sh.ID, 1, 1, float64(sh.Pack), sh.Price)
+	}
+}
