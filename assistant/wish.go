@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/reading"
+	"mallow/rules/change"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
@@ -21,6 +22,8 @@ type Wish struct {
 	Troubles   []string       // sentences on what was understood and can't be used
 	Moves      []reading.Move // relative wishes, such as two notches softer
 	Keep       []string       // what is to stay as it is
+	Only       []string       // kinds of part that alone may change; empty is any
+	Limits     []change.Limit // at most and at least
 	Assumed    []string       // of the parts on hand, and what has to be asked about them
 }
 
@@ -34,6 +37,7 @@ func (k *Kit) Wish(text string) Wish {
 		in, facts := k.read(text, understand.Context{})
 		st.Hear(facts, "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
+		w.Only, w.Limits = only(in), limits(in)
 		for _, a := range in.Takes {
 			if t := st.Answer(a); t != "" {
 				w.Troubles = append(w.Troubles, t)
@@ -50,6 +54,30 @@ func (k *Kit) Wish(text string) Wish {
 	w.Assumed = slices.Concat(h.Asks, h.Notes)
 	w.Request, w.Instrument, w.Heard = st.Request(), st.Instrument, st.Answers()
 	return w
+}
+
+// only returns the kinds of part that a text wants changed and no other: change
+// only the yarn.
+func only(in reading.Reading) (kinds []string) {
+	if !slices.Contains(in.Acts, reading.Change) {
+		return nil
+	}
+	for _, about := range in.About {
+		if about.Kind == "part" {
+			kinds = append(kinds, about.ID)
+		}
+	}
+	return kinds
+}
+
+// limits returns what a text says a head may come to at most, or at least.
+func limits(in reading.Reading) (list []change.Limit) {
+	for _, t := range in.Takes {
+		if x, ok := t.Value.(float64); ok && (t.Bound == "most" || t.Bound == "least") {
+			list = append(list, change.Limit{Fact: t.Path, Most: t.Bound == "most", Value: x})
+		}
+	}
+	return list
 }
 
 // Heed counts what else was said of those who make, hold or store the mallets:

@@ -134,6 +134,48 @@ func (v Change) Page() page.Page {
 	return p
 }
 
+// Cannot is a change that can't be had.
+type Cannot struct {
+	From    string   `json:"from"`
+	Was     string   `json:"was"` // that in words
+	Aim     string   `json:"aim"` // in words
+	Keeping []string `json:"in_the_way"`
+	Kept    *Pick    `json:"nearest_that_keeps_to_all"`
+	Made    *Pick    `json:"nearest_that_is_so"`
+}
+
+// NewCannot gathers what is shown of a change that can't be had.
+func NewCannot(w Words, from head.Stack, e *change.Cannot) Cannot {
+	v := Cannot{From: from.String(), Was: w.Brief(from), Aim: e.Aim.String(), Keeping: append([]string{}, e.Keeping...)}
+	pick := func(c *propose.Candidate) *Pick {
+		if c == nil {
+			return nil
+		}
+		p := w.NewPick(*c)
+		return &p
+	}
+	v.Kept, v.Made = pick(e.Kept), pick(e.Made)
+	return v
+}
+
+// Page is what can't be had for people.
+func (v Cannot) Page() page.Page {
+	p := page.Page{page.Para(fmt.Sprintf("%s: within two changes it can't be made %s.", Capital(v.Was), v.Aim))}
+	if len(v.Keeping) > 0 {
+		p = append(p, page.Para("What stands in the way: "+strings.Join(v.Keeping, "; ")+"."))
+	}
+	if v.Kept != nil {
+		p = append(p, page.Para("Nearest that keeps to all that was asked: "+v.Kept.String()+"."))
+	}
+	if v.Made != nil {
+		p = append(p, page.Para(Capital(v.Aim)+", without keeping to that: "+v.Made.String()+"."))
+	}
+	if v.Kept == nil && v.Made == nil {
+		p = append(p, page.Para("Nothing within two changes comes nearer."))
+	}
+	return p
+}
+
 // tradeTable is what two heads differ in.
 func tradeTable(title string, list []Trade) page.Table {
 	t := page.Table{Title: title, Head: []string{"what", "before", "after", "unit"}, Right: []bool{false, true, true, false}}

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+
 	"mallow/assistant/reply"
 	"mallow/knowledge/head"
 	"mallow/rules/change"
@@ -8,7 +10,7 @@ import (
 
 type changeCmd struct {
 	Stack string `arg:"" help:"The head that exists, as stack text."`
-	Want  string `required:"" placeholder:"TEXT" help:"What it should become: 'two notches softer', 'lighter', 'smaller', 'cheaper', 'no latex'; and what the head is for."`
+	Want  string `required:"" placeholder:"TEXT" help:"What it should become: 'two notches softer', 'darker but not heavier', 'smaller', 'no latex'; and what the head is for."`
 	Have  string `placeholder:"FILE|TEXT" help:"Parts on hand, used before anything is bought: a YAML file, or words."`
 	output
 }
@@ -40,11 +42,17 @@ func (c changeCmd) Run(a *app) error {
 		return err
 	}
 	a.assumed(&wish)
-	change, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request)
+	found, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request)
+	if none := (*change.Cannot)(nil); errors.As(err, &none) {
+		if err := c.show(a, reply.NewCannot(reply.In(kit.Catalogue), stack, none)); err != nil {
+			return err
+		}
+		return nothingFits{errSaid}
+	}
 	if err != nil {
 		return err
 	}
-	v, err := reply.NewChange(reply.Default(kit.Catalogue), stack, aims[0], change)
+	v, err := reply.NewChange(reply.Default(kit.Catalogue), stack, aims[0], found)
 	if err != nil {
 		return err
 	}

@@ -8,10 +8,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
-	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 	"mallow/rules/stock"
@@ -25,97 +25,52 @@ type Change struct {
 	Work      int                 `json:"work"`   // pieces that come off, go on or go back on, the core for three
 	CostCents float64             `json:"cost"`   // of new parts, packs shared out
 	Trades    []propose.Trade     `json:"trades"` // what else it moves
-	Others    []propose.Candidate `json:"-"`      // the next cheapest ways, at most three
+	Others    []propose.Candidate `json:"-"`      // the next cheapest ways of other kinds, at most three
 }
 
-// Aim is which way a head is to be changed: softer, harder, lighter, smaller,
-// cheaper or no latex.
-type Aim struct {
-	Way string
-	// Keep are the facts, by path, that are to stay as they are: limits, not
-	// wishes.
-	Keep []string
-	By   float64 // notches, grams, millimetres or cents; zero is a little: 2 notches, or a tenth
+// Cannot is the error of a change that no head within two edits is.
+type Cannot struct {
+	Aim     Aim
+	Keeping []string // what stands in the way: what a head that is so can't keep to
+	// Kept is the head that comes nearest and keeps to everything; Made the
+	// one that is as asked, and keeps to the most. Either may be nil.
+	Kept, Made *propose.Candidate
 }
 
-// Ways are what an Aim may be.
-func Ways() []string {
-	return []string{"softer", "harder", "lighter", "smaller", "cheaper", "no latex"}
-}
-
-// How far a change may move what nobody asked to move: a notch, which is what
-// people hear, and a gram or a millimetre of what was to be kept. Common
-// practice, no source.
-const (
-	unasked       = 1.0
-	keptG, keptMM = 1.0, 1.0
-)
-
-// met reports whether a head is what the aim wants of the head it was. What was
-// to be kept may not grow, and hardly shrink; a wound head stays wound; and only
-// an aim at the sound moves it by more than a notch.
-func (a Aim) met(was, is *facts.Head) bool {
-	by := a.By
-	if was.Turns > 0 && is.Turns == 0 {
-		return false
+func (e *Cannot) Error() string {
+	s := "this head can't be made " + e.Aim.String() + " within two changes"
+	if len(e.Keeping) > 0 {
+		s += ": what stands in the way is " + strings.Join(e.Keeping, "; ")
 	}
-	if a.Way != "softer" && a.Way != "harder" && math.Abs(is.Softness-was.Softness) > unasked {
-		return false
-	}
-	for _, path := range a.Keep {
-		switch path {
-		case facts.WantMassG, facts.HeadMassG:
-			if is.MassG > was.MassG+0.05 || is.MassG < was.MassG-max(keptG, was.MassG/10) {
-				return false
-			}
-		case facts.WantDiameterMM, facts.HeadDiameterMM:
-			if is.DiameterMM > was.DiameterMM+0.05 || is.DiameterMM < was.DiameterMM-max(keptMM, was.DiameterMM/10) {
-				return false
-			}
-		case facts.WantSoftness, facts.HeadSoftness:
-			if math.Abs(is.Softness-was.Softness) > unasked/2 {
-				return false
-			}
+	for _, x := range []struct {
+		say string
+		c   *propose.Candidate
+	}{{"nearest that keeps to all", e.Kept}, {"nearest that is so", e.Made}} {
+		if x.c != nil {
+			h := &x.c.Facts.Head
+			s += fmt.Sprintf("; %s: %s, %+.1f notches, %.1f g, %.1f mm", x.say, x.c.Stack, h.Softness, h.MassG, h.DiameterMM)
 		}
 	}
-	switch a.Way {
-	case "softer", "harder":
-		move := is.Softness - was.Softness
-		if a.Way == "harder" {
-			move = -move
-		}
-		by = cmp.Or(by, 2)
-		return move >= by-0.5 && move <= by+1
-	case "lighter":
-		return is.MassG <= was.MassG-cmp.Or(by, was.MassG/10)
-	case "smaller":
-		return is.DiameterMM <= was.DiameterMM-cmp.Or(by, was.DiameterMM/10)
-	case "cheaper":
-		return is.CostCents <= was.CostCents-cmp.Or(by, was.CostCents/10)
-	}
-	return !is.Latex
+	return s
 }
 
-// missed is how far the sound strays while something else is aimed at, in
-// notches; for an aim at the sound, how far it is off.
-func (a Aim) missed(was, is *facts.Head) float64 {
-	switch a.Way {
-	case "softer":
-		return math.Abs(is.Softness - was.Softness - cmp.Or(a.By, 2))
-	case "harder":
-		return math.Abs(was.Softness - is.Softness - cmp.Or(a.By, 2))
+// Unwrap returns the clash that it is.
+func (e *Cannot) Unwrap() error {
+	c := &propose.Clash{}
+	for _, text := range append([]string{e.Aim.String()}, e.Keeping...) {
+		c.Add(propose.Wish{Fact: "change", Text: text})
 	}
-	return math.Abs(is.Softness - was.Softness)
+	return c
 }
 
-// Find finds the cheapest change from a head that exists to one that the
-// rules allow and the aim is met by: one edit if one does, else two. The core,
-// the yarn and any layer may be swapped, a layer added on top or any taken
-// out.
+// Find finds the cheapest change from a head that exists to one that the rules
+// allow, the aim is met by, and all that was to stay is kept in: one edit, or one
+// to the ball or the rubber and the yarn wound anew over it. What nobody asked to
+// move stays within a notch and costs; another ball costs most.
 //
 // Cheapest counts the work first: what lies above has to come off and go back
-// on, so that a maker starts from the outside; then the new parts, and how far
-// the sound strays without being asked to. See workCents and strayCents.
+// on, so that a maker starts from the outside; then the new parts, and what
+// strays. The error is a *Cannot where no such head is to be had.
 func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (Change, error) {
 	if !slices.Contains(Ways(), aim.Way) {
 		return Change{}, fault.Errorf("a head can't be made %q; it can be made %v", aim.Way, Ways())
@@ -133,97 +88,203 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 	if err != nil {
 		return Change{}, err
 	}
-	x := &changing{f: f, q: q, j: f.Judging(q), was: was, aim: aim}
-	s := search.New(f, q)
-	list := s.Edits(search.Edited{Stack: from})
-	best, err := x.cheapest(ctx, list)
-	if err != nil || best != nil {
-		return x.changed(best), err
+	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q)}
+	starts := []search.Edited{{Stack: from}}
+	if bare := x.stripped(from); len(bare.Edits) > 0 {
+		starts = append(starts, bare)
+		x.look(ctx, []search.Edited{bare})
 	}
-	var twice []search.Edited
-	for _, e := range list {
-		// Two edits are tried where the first is to the rubber or the core
-		// and the second to the yarn or one layer more; rewinding goes with
-		// any of them.
-		if e.Edits[0].What != "yarn" {
-			twice = append(twice, s.Edits(e)...)
-		}
+	for _, e := range starts {
+		x.look(ctx, x.once(e))
+		x.look(ctx, x.twice(e))
 	}
-	best, err = x.cheapest(ctx, twice)
-	if err != nil {
-		return Change{}, err
-	}
-	if best == nil {
-		c := &propose.Clash{}
-		c.Add(propose.Wish{Fact: "change", Text: "what this one would be, " + aim.String() + ", within two changes"})
-		return Change{}, c
-	}
-	return x.changed(best), nil
+	return x.best(ctx)
 }
 
 // changing looks for a change of one head.
 type changing struct {
-	f   *propose.Finder
-	q   propose.Request
-	j   *propose.Judging
-	was propose.Candidate
-	aim Aim
+	f    *propose.Finder
+	q    propose.Request
+	j    *propose.Judging
+	s    *search.Search
+	goal goal
+	seen map[string]bool
+	// found meet the aim and keep to everything; kept only the latter, made only
+	// the former, and breaks is what each of those does not keep to.
+	found, kept, made []priced
+	breaks            [][]string
 }
 
-func (a Aim) String() string {
-	unit := map[string]string{"softer": "notches", "harder": "notches", "lighter": "g", "smaller": "mm", "cheaper": "cents"}[a.Way]
-	if a.By == 0 || unit == "" {
-		return a.Way
+// priced is a way to change the head and what it costs.
+type priced struct {
+	search.Edited
+	sketch propose.Candidate
+	cents  float64
+	work   int
+	total  float64
+}
+
+// once lists the stacks that one edit makes: those of the search, and the yarn
+// of the head itself wound with other turns.
+func (x *changing) once(from search.Edited) []search.Edited {
+	return append(x.s.Edits(from), x.wound(from)...)
+}
+
+// stripped takes off the slices that are to be left out.
+func (x *changing) stripped(from head.Stack) search.Edited {
+	e := search.Edited{Stack: from}
+	e.Stack.Slices = nil
+	for i, s := range from.Slices {
+		out := slices.Contains(x.q.Pin.Without, s.Tube.ID) || slices.Contains(x.q.Pin.Without, s.Tube.Material) || x.goal.Way == "no latex" && s.Rubber.Latex
+		if !out {
+			e.Stack.Slices = append(e.Stack.Slices, s)
+			continue
+		}
+		e.Edits = append(e.Edits, search.Edit{Do: "remove", What: fmt.Sprintf("layer %d", i+1), From: s.Tube.ID})
 	}
-	return fmt.Sprintf("%g %s %s", a.By, unit, a.Way)
+	return e
 }
 
-// What a piece of work, a notch of sound that nobody asked to move, and a point
-// of score other than softness count as when changes are compared. Common
-// practice, no source: a layer or a wrap takes a quarter of an hour.
-const workCents, strayCents, pointCents = 250, 500, 150
+// twice lists the stacks that an edit to the ball or the rubber makes, with the
+// yarn wound anew over it: the same with other turns, or another.
+func (x *changing) twice(from search.Edited) (list []search.Edited) {
+	once := x.s.Edits(from)
+	var yarns []search.Edited
+	last := func(e *search.Edited) search.Edit { return e.Edits[len(e.Edits)-1] }
+	for _, e := range once {
+		if last(&e).What == "yarn" {
+			yarns = append(yarns, e)
+		}
+	}
+	for _, e := range once {
+		what := last(&e).What
+		if what == "yarn" {
+			continue
+		}
+		list = append(list, x.wound(e)...)
+		if what == "core" {
+			continue
+		}
+		for _, y := range yarns {
+			both := search.Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), last(&y))}
+			both.Stack.Wrap = y.Stack.Wrap
+			list = append(list, both)
+		}
+		list = append(list, x.again(e, what)...)
+	}
+	return list
+}
 
-// cheapest returns the few cheapest of the stacks that the rules allow and the
-// aim is met by, cheapest first.
-func (x *changing) cheapest(ctx context.Context, list []search.Edited) ([]priced, error) {
-	var found []priced
-	was, aim, j := &x.was, x.aim, x.j
-	seen := map[string]bool{was.Stack.String(): true}
+// again lists a second edit to the rubber after a first.
+func (x *changing) again(e search.Edited, first string) (list []search.Edited) {
+	if x.goal.By == 0 && x.goal.Way != "no latex" {
+		return nil // a little takes no two slices
+	}
+	for _, y := range x.s.Edits(e) {
+		if what := y.Edits[len(y.Edits)-1].What; what != "yarn" && what != "core" && what != first {
+			list = append(list, y)
+		}
+	}
+	return list
+}
+
+// Turns that a head is wound with when it is wound anew, and how finely they are
+// tried. Common practice, no source.
+const leastTurns, mostTurns, turnsApart = 60, 220, 8
+
+// wound winds the yarn of a head with other turns.
+func (x *changing) wound(e search.Edited) (list []search.Edited) {
+	w := e.Stack.Wrap
+	if w == nil {
+		return nil
+	}
+	was := cmp.Or(w.Turns, int(x.goal.was.Facts.Head.Turns))
+	for n := leastTurns; n <= mostTurns; n += turnsApart {
+		if n-was < turnsApart/2 && was-n < turnsApart/2 {
+			continue
+		}
+		y := search.Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), search.Edit{Do: "swap", What: "yarn",
+			From: fmt.Sprintf("%s*%d", w.Yarn.ID, was), To: fmt.Sprintf("%s*%d", w.Yarn.ID, n)})}
+		wrap := *w
+		wrap.Turns = n
+		y.Stack.Wrap = &wrap
+		list = append(list, y)
+	}
+	return list
+}
+
+// What counts when changes are compared, in cents: a piece of work; a notch, a
+// gram and a millimetre that nobody asked to move; each edit, another yarn and
+// another ball; and a point of score other than softness. Common practice, no
+// source: a layer or a wrap takes a quarter of an hour, and a head on another
+// ball is another head.
+const (
+	workCents                       = 250
+	strayCents, gramCents, mmCents  = 500, 60, 60
+	editCents, yarnCents, coreCents = 150, 500, 1500
+	pointCents                      = 150
+)
+
+// look prices stacks and sorts them into those that meet the aim, those that
+// only keep to what was asked, and those that only meet it.
+func (x *changing) look(ctx context.Context, list []search.Edited) {
+	was := &x.goal.was
+	if x.seen == nil {
+		x.seen = map[string]bool{was.Stack.String(): true}
+	}
 	for i := range list {
 		if ctx.Err() != nil {
-			break
+			return
 		}
 		e := &list[i]
 		if e.Stack.Check() != nil {
 			continue
 		}
-		c, ok := j.Quick(e.Stack)
-		if !ok || !aim.met(&was.Facts.Head, &c.Facts.Head) {
+		c, ok := x.j.Quick(e.Stack)
+		text := c.Stack.String()
+		if !ok || x.seen[text] {
 			continue
 		}
-		if text := c.Stack.String(); seen[text] {
+		x.seen[text] = true
+		breaks, reached := x.goal.breaks(&c), x.goal.reached(&c)
+		if !reached && len(breaks) > 0 {
 			continue
-		} else {
-			seen[text] = true
 		}
-		p := priced{Edited: e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil)}
-		p.total = workCents*float64(p.work) + p.cents + strayCents*aim.missed(&was.Facts.Head, &c.Facts.Head)
-		p.total += pointCents * max(0, apart(j, was)-apart(j, &c))
-		found = append(found, p)
+		p := priced{Edited: *e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil)}
+		p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c) + pointCents*max(0, apart(x.j, was)-apart(x.j, &c))
+		switch {
+		case reached && len(breaks) == 0:
+			x.found = append(x.found, p)
+		case reached:
+			x.made, x.breaks = append(x.made, p), append(x.breaks, breaks)
+		default:
+			x.kept = append(x.kept, p)
+		}
 	}
-	slices.SortStableFunc(found, func(a, b priced) int {
+}
+
+// best is the cheapest change by the full stroke, or why there is none.
+func (x *changing) best(ctx context.Context) (Change, error) {
+	if err := ctx.Err(); err != nil {
+		return Change{}, err
+	}
+	slices.SortStableFunc(x.found, func(a, b priced) int {
 		return cmp.Or(cmp.Compare(a.total, b.total), cmp.Compare(b.sketch.Score, a.sketch.Score))
 	})
-	found = found[:min(len(found), 8)]
-	// By the full stroke, what was taken for a change that does may not.
 	var sure []priced
-	for _, p := range found {
-		full, err := x.f.Consider(p.Edited.Stack, x.q)
-		if err != nil {
-			return nil, err
+	tried := map[string]bool{}
+	for _, p := range x.found {
+		kind := p.kind()
+		if tried[kind] { // one of each kind is enough to choose by
+			continue
 		}
-		if full.Refused() == nil && aim.met(&was.Facts.Head, &full.Facts.Head) {
-			p.sketch = full
+		// By the full stroke, what was taken for a change that does may not.
+		full, err := x.f.Consider(p.Stack, x.q)
+		if err != nil {
+			return Change{}, err
+		}
+		if full.Refused() == nil && x.goal.reached(&full) && len(x.goal.breaks(&full)) == 0 {
+			p.sketch, tried[kind] = full, true
 			sure = append(sure, p)
 		}
 		if len(sure) == 4 {
@@ -231,23 +292,62 @@ func (x *changing) cheapest(ctx context.Context, list []search.Edited) ([]priced
 		}
 	}
 	if len(sure) == 0 {
-		return nil, ctx.Err()
+		return Change{}, x.cannot()
 	}
-	return sure, nil
+	b := sure[0]
+	c := Change{Edits: b.Edits, Head: b.sketch, Stack: b.sketch.Stack.String(), Work: b.work, CostCents: b.cents,
+		Trades: propose.Trades(&x.goal.was.Facts.Head, &b.sketch.Facts.Head)}
+	for _, o := range sure[1:] {
+		c.Others = append(c.Others, o.sketch)
+	}
+	return c, nil
+}
+
+// kind tells ways to change a head apart that are worth a choice: by what is
+// done to which piece.
+func (p *priced) kind() string {
+	var list []string
+	for _, e := range p.Edits {
+		yarn, _, _ := strings.Cut(e.To, "*")
+		list = append(list, e.Do+" "+e.What+" "+map[bool]string{true: yarn}[e.What == "yarn" && strings.HasPrefix(e.From, yarn)])
+	}
+	return strings.Join(list, ", ")
+}
+
+// cannot says what stands in the way, and what comes nearest.
+func (x *changing) cannot() error {
+	e := &Cannot{Aim: x.goal.Aim}
+	full := func(list []priced) *propose.Candidate {
+		for _, p := range list[:min(3, len(list))] {
+			if c, err := x.f.Consider(p.Stack, x.q); err == nil && c.Refused() == nil {
+				return &c
+			}
+		}
+		return nil
+	}
+	slices.SortStableFunc(x.kept, func(a, b priced) int {
+		return cmp.Or(x.goal.less(&a.sketch, &b.sketch), cmp.Compare(a.total, b.total))
+	})
+	const some = 0.1 // of the way: less is no nearer
+	if len(x.kept) > 0 && x.goal.by > 0 && x.goal.moved(&x.kept[0].sketch) >= some*x.goal.by {
+		e.Kept = full(x.kept)
+	}
+	if len(x.made) > 0 {
+		best := 0
+		for i := range x.made {
+			if c := cmp.Or(cmp.Compare(len(x.breaks[i]), len(x.breaks[best])), cmp.Compare(x.made[i].total, x.made[best].total)); c < 0 {
+				best = i
+			}
+		}
+		e.Keeping, e.Made = x.breaks[best], full(x.made[best:best+1])
+	}
+	return e
 }
 
 // apart is a candidate's score apart from its softness, which a change moves
 // on purpose.
 func apart(j *propose.Judging, c *propose.Candidate) float64 {
-	return c.Score + j.SoftnessOff(c.Facts.Head.Softness)
-}
-
-type priced struct {
-	*search.Edited
-	sketch propose.Candidate
-	cents  float64
-	work   int
-	total  float64
+	return c.Score + j.Weights.Softness*math.Abs(c.Facts.Head.Softness-j.Base.Want.Softness)
 }
 
 // work counts the pieces that come off and go on. Everything outside the
@@ -315,23 +415,11 @@ func (x *changing) newParts(e *search.Edited) float64 {
 	}
 	if w := e.Stack.Wrap; w != nil { // it is wound anew whatever is changed
 		share := stock.CentsPer(w.Yarn.Price, float64(w.Yarn.Pack)) * float64(h.YarnMass)
-		if was := x.was.Stack.Wrap; was != nil && was.Yarn.ID == w.Yarn.ID {
+		if was := x.goal.was.Stack.Wrap; was != nil && was.Yarn.ID == w.Yarn.ID {
 			add(w.Yarn.ID, share, share) // most of it comes off the head again
 		} else {
 			add(w.Yarn.ID, share, float64(w.Yarn.Price))
 		}
 	}
 	return cents
-}
-
-func (x *changing) changed(best []priced) Change {
-	if len(best) == 0 {
-		return Change{}
-	}
-	b := best[0]
-	c := Change{Edits: b.Edits, Head: b.sketch, Stack: b.sketch.Stack.String(), Work: b.work, CostCents: b.cents, Trades: propose.Trades(&x.was.Facts.Head, &b.sketch.Facts.Head)}
-	for _, o := range best[1:] {
-		c.Others = append(c.Others, o.sketch)
-	}
-	return c
 }

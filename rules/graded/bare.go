@@ -79,7 +79,7 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 			if !c.ok || err != nil || !b.fits(&c.Candidate) {
 				continue
 			}
-			score := b.apart(b.nearest(c.Facts.Head.Softness), &c.Candidate)
+			score := b.itself(&c.Candidate)
 			if math.IsInf(score, -1) {
 				continue
 			}
@@ -122,15 +122,13 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 	return set, err
 }
 
-// nearest is the rung nearest to a softness.
-func (b *bench) nearest(softness float64) int {
-	at := 0
-	for k, want := range b.rungs {
-		if math.Abs(want-softness) < math.Abs(b.rungs[at]-softness) {
-			at = k
-		}
-	}
-	return at
+// itself is the score of a ball that is wanted as soft as it is.
+func (b *bench) itself(c *propose.Candidate) float64 {
+	j := b.f.Judging(b.wanting(c.Facts.Head.Softness))
+	at := j.Base
+	at.Head = c.Facts.Head
+	score, _ := j.Score(&at, c.Layers)
+	return score
 }
 
 // packs is the price of the packs that cover an amount of a part, less what is

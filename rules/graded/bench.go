@@ -51,9 +51,12 @@ func (b *bench) aim(rungs []float64) {
 }
 
 // at is the request for a rung.
-func (b *bench) at(k int) propose.Request {
+func (b *bench) at(k int) propose.Request { return b.wanting(b.rungs[k]) }
+
+// wanting is the request for a softness.
+func (b *bench) wanting(softness float64) propose.Request {
 	q := b.q
-	q.Facts.Want.Softness = b.rungs[k]
+	q.Facts.Want.Softness = softness
 	q.Known = maps.Clone(q.Known)
 	if q.Known == nil {
 		q.Known = rules.Known{}

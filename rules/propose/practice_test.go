@@ -308,8 +308,8 @@ func TestChange(t *testing.T) {
 	}
 	b := was.Facts.Head
 	for way, met := range map[string]func(h facts.Head) bool{
-		"softer":   func(h facts.Head) bool { return h.Softness >= b.Softness+1.5 },
-		"harder":   func(h facts.Head) bool { return h.Softness <= b.Softness-1.5 },
+		"softer":   func(h facts.Head) bool { return h.Softness >= b.Softness+0.9 && h.Softness <= b.Softness+2.2 },
+		"harder":   func(h facts.Head) bool { return h.Softness <= b.Softness-0.9 && h.Softness >= b.Softness-2.2 },
 		"lighter":  func(h facts.Head) bool { return h.MassG <= 0.9*b.MassG },
 		"no latex": func(h facts.Head) bool { return !h.Latex },
 	} {

@@ -1,0 +1,289 @@
+package change
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"mallow/knowledge/head"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+)
+
+// Aim is which way a head is to be changed, and what of it is to stay.
+type Aim struct {
+	Way string  // one of Ways
+	By  float64 // notches, grams, millimetres, cents or dB; zero is a little, see plain
+	// Keep are facts, by path, and kinds of part (core, tube, yarn, shaft) that
+	// are to stay as they are: limits, not wishes.
+	Keep []string
+	Only []string // kinds of part that may change; empty is any
+	// Limits are what the head may come to at most, or at least.
+	Limits []Limit
+}
+
+// Limit is a bound on a fact of the head.
+type Limit struct {
+	Fact  string // path of the wish or of the fact
+	Most  bool   // else least
+	Value float64
+}
+
+// Ways are what an Aim may be.
+func Ways() []string {
+	return []string{"softer", "harder", "lighter", "heavier", "smaller", "larger", "darker", "brighter", "cheaper", "no latex", "without"}
+}
+
+// How far a change may move what nobody asked to move: a notch, which is what
+// people hear; three for another colour, which softness makes most of; and of what was to be kept a gram, a millimetre or a tenth, and
+// half a notch. Common practice, no source.
+const (
+	unasked       = 1.0
+	withColour    = 3.0
+	keptG, keptMM = 1.0, 1.0
+	keptNotches   = 0.5
+	tenth         = 0.1
+)
+
+// How far a wish goes that nobody put a number to: a step of softness that is
+// heard for sure, a tenth of the mass or the cost, 2 mm, a seventh of what a
+// medium head's second partial lies under the note. Common practice, no source.
+const (
+	plainNotches, leastPlain, mostPlain = 1.5, 0.9, 2.2
+	plainMM                             = 2.0
+	plainDB                             = 1.0 / 7
+)
+
+// goal is an aim at a head that exists.
+type goal struct {
+	Aim
+	was  propose.Candidate
+	by   float64
+	pin  propose.Pin
+	most facts.Player
+}
+
+func (a Aim) of(was propose.Candidate, q *propose.Request) goal {
+	g := goal{Aim: a, was: was, by: a.By, pin: q.Pin, most: was.Facts.Player}
+	h := &was.Facts.Head
+	if g.by == 0 {
+		switch a.Way {
+		case "softer", "harder":
+			g.by = plainNotches
+		case "lighter", "heavier":
+			g.by = h.MassG * tenth
+		case "smaller", "larger":
+			g.by = plainMM
+		case "darker", "brighter":
+			g.by = -was.Facts.Instrument.MediumDB * plainDB
+		case "cheaper":
+			g.by = h.CostCents * tenth
+		}
+	}
+	return g
+}
+
+// sound reports whether the aim is at the softness itself.
+func (a Aim) sound() bool { return a.Way == "softer" || a.Way == "harder" }
+
+// moved is how far a head has gone the way of the aim, in its unit.
+func (g *goal) moved(is *propose.Candidate) float64 {
+	was, h := &g.was.Facts.Head, &is.Facts.Head
+	switch g.Way {
+	case "softer":
+		return h.Softness - was.Softness
+	case "harder":
+		return was.Softness - h.Softness
+	case "lighter":
+		return was.MassG - h.MassG
+	case "heavier":
+		return h.MassG - was.MassG
+	case "smaller":
+		return was.DiameterMM - h.DiameterMM
+	case "larger":
+		return h.DiameterMM - was.DiameterMM
+	case "darker":
+		return was.BrightDB - h.BrightDB
+	case "brighter":
+		return h.BrightDB - was.BrightDB
+	case "cheaper":
+		return was.CostCents - h.CostCents
+	}
+	return 0
+}
+
+// reached reports whether a head is what the aim wants.
+func (g *goal) reached(is *propose.Candidate) bool {
+	move := g.moved(is)
+	switch {
+	case g.Way == "no latex":
+		return !is.Facts.Head.Latex
+	case g.Way == "without":
+		return true // what is to be left out is a limit
+	case g.sound() && g.By == 0:
+		return move >= leastPlain && move <= mostPlain
+	case g.sound():
+		return math.Abs(move-g.by) <= 0.5
+	}
+	return move >= g.by-1e-9
+}
+
+// breaks lists what a head does not keep to, in words.
+func (g *goal) breaks(is *propose.Candidate) (list []string) {
+	was, h := &g.was.Facts.Head, &is.Facts.Head
+	if was.Turns > 0 && h.Turns == 0 {
+		list = append(list, "a wound head stays wound")
+	}
+	switch off := math.Abs(h.Softness - was.Softness); {
+	case g.sound():
+	case slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness):
+		if off > keptNotches {
+			list = append(list, "the same softness")
+		}
+	case g.Way == "darker" || g.Way == "brighter":
+		if off > withColour {
+			list = append(list, fmt.Sprintf("no more than %g notches off the softness", withColour))
+		}
+	case off > unasked:
+		list = append(list, "no more than a notch off the softness, which nobody asked to move")
+	}
+	within := func(x, was, kept float64) bool { return x <= was+0.05 && x >= was-max(kept, was*tenth) }
+	between := func(x, was, kept float64) bool { return math.Abs(x-was) <= max(kept, was*tenth) }
+	for _, path := range g.Keep {
+		switch path {
+		case facts.WantMassG, facts.HeadMassG:
+			switch up := g.Way == "larger" || g.Way == "heavier"; {
+			case g.Way == "smaller" || up:
+				if !between(h.MassG, was.MassG, keptG) {
+					list = append(list, fmt.Sprintf("the same weight, %.1f g", was.MassG))
+				}
+			case !within(h.MassG, was.MassG, keptG):
+				list = append(list, fmt.Sprintf("no heavier than %.1f g, and hardly lighter", was.MassG))
+			}
+		case facts.WantDiameterMM, facts.HeadDiameterMM:
+			if !within(h.DiameterMM, was.DiameterMM, keptMM) {
+				list = append(list, fmt.Sprintf("no larger than %.1f mm, and hardly smaller", was.DiameterMM))
+			}
+		case facts.WantColour, facts.HeadBrightDB:
+			if math.Abs(h.BrightDB-was.BrightDB) > -g.was.Facts.Instrument.MediumDB*plainDB {
+				list = append(list, "the same colour")
+			}
+		case facts.WantBudgetCents, facts.HeadCostCents:
+			if h.CostCents > was.CostCents+0.5 {
+				list = append(list, "no dearer")
+			}
+		}
+	}
+	for _, kind := range kinds() {
+		kept := slices.Contains(g.Keep, kind) || len(g.Only) > 0 && !slices.Contains(g.Only, kind)
+		if kept && !same(kind, g.was.Stack, is.Stack) {
+			list = append(list, "the same "+map[string]string{"tube": "slices"}[kind]+map[string]string{"core": "ball", "yarn": "yarn", "shaft": "shaft"}[kind])
+		}
+	}
+	for _, l := range g.Limits {
+		x, unit := 0.0, ""
+		switch l.Fact {
+		case facts.WantMassG, facts.HeadMassG:
+			x, unit = h.MassG, "g"
+		case facts.WantDiameterMM, facts.HeadDiameterMM:
+			x, unit = h.DiameterMM, "mm"
+		case facts.WantSoftness, facts.HeadSoftness:
+			x, unit = h.Softness, "notches"
+		case facts.HeadTurns:
+			x, unit = h.Turns, "turns"
+		case facts.WantBudgetCents:
+			x, unit = 2*h.CostCents, "cents a pair"
+		default:
+			continue
+		}
+		if l.Most && x > l.Value+1e-6 || !l.Most && x < l.Value-1e-6 {
+			list = append(list, fmt.Sprintf("%s %.4g %s", map[bool]string{true: "at most", false: "at least"}[l.Most], l.Value, unit))
+		}
+	}
+	if part := has(is.Stack, g.pin.Without); part != "" {
+		list = append(list, "a head without "+part)
+	}
+	return list
+}
+
+// kinds are the kinds of part that a head is made of.
+func kinds() []string { return []string{"core", "tube", "yarn", "shaft"} }
+
+// same reports whether two stacks have the same part of a kind. The same yarn
+// may be wound with other turns.
+func same(kind string, a, b head.Stack) bool {
+	switch kind {
+	case "core":
+		return a.Core.ID == b.Core.ID
+	case "tube":
+		return slices.EqualFunc(a.Slices, b.Slices, func(x, y head.Slice) bool { return x.Tube.ID == y.Tube.ID })
+	case "yarn":
+		return (a.Wrap == nil) == (b.Wrap == nil) && (a.Wrap == nil || a.Wrap.Yarn.ID == b.Wrap.Yarn.ID)
+	}
+	return (a.Shaft == nil) == (b.Shaft == nil) && (a.Shaft == nil || a.Shaft.ID == b.Shaft.ID)
+}
+
+// has names the first part of a stack that is among some parts and materials, or
+// nothing.
+func has(st head.Stack, ids []string) string {
+	out := func(id, of string) bool { return slices.Contains(ids, id) || slices.Contains(ids, of) }
+	if out(st.Core.ID, st.Core.Material) {
+		return st.Core.Name
+	}
+	for _, s := range st.Slices {
+		if out(s.Tube.ID, s.Tube.Material) {
+			return s.Rubber.Name + " tubing"
+		}
+	}
+	if st.Wrap != nil && out(st.Wrap.Yarn.ID, st.Wrap.Yarn.Fibre) {
+		return st.Wrap.Yarn.Name
+	}
+	return ""
+}
+
+// astray is what a head has moved that nobody asked to move, in cents.
+func (g *goal) astray(is *propose.Candidate) float64 {
+	was, h := &g.was.Facts.Head, &is.Facts.Head
+	over := func(way, other string, by, move float64) float64 {
+		if g.Way == way || g.Way == other {
+			return math.Abs(math.Abs(move) - by)
+		}
+		return math.Abs(move)
+	}
+	sum := strayCents * over("softer", "harder", g.by, h.Softness-was.Softness)
+	sum += gramCents * over("lighter", "heavier", g.by, h.MassG-was.MassG)
+	sum += mmCents * over("smaller", "larger", g.by, h.DiameterMM-was.DiameterMM)
+	if !same("core", g.was.Stack, is.Stack) {
+		sum += coreCents
+	}
+	if !same("yarn", g.was.Stack, is.Stack) {
+		sum += yarnCents
+	}
+	return sum
+}
+
+func (a Aim) String() string {
+	unit := map[string]string{"softer": "notches", "harder": "notches", "lighter": "g", "heavier": "g", "smaller": "mm", "larger": "mm", "cheaper": "cents", "darker": "dB", "brighter": "dB"}[a.Way]
+	switch {
+	case a.Way == "without":
+		return "without what is to be left out"
+	case a.Way == "no latex":
+		return "without latex"
+	case a.By == 0 || unit == "":
+		return a.Way
+	}
+	return fmt.Sprintf("%g %s %s", a.By, unit, a.Way)
+}
+
+// less orders by how far a head has gone the way of the aim, the farthest
+// first.
+func (g *goal) less(a, b *propose.Candidate) int {
+	share := func(c *propose.Candidate) float64 {
+		if g.by == 0 {
+			return 0
+		}
+		return min(1, g.moved(c)/g.by)
+	}
+	return cmp.Compare(share(b), share(a))
+}
