@@ -116,7 +116,7 @@ func TestChangesThatCannotBe(t *testing.T) {
 		aim  change.Aim
 		says string // what stands in the way; empty for nothing but the parts
 	}{
-		"brighter":                      {change.Aim{Way: "brighter"}, "softness"},
+		"brighter and as soft":          {change.Aim{Way: "brighter", Keep: []string{facts.WantSoftness}}, "softness"},
 		"four softer, only the turns":   {change.Aim{Way: "softer", By: 4, Only: []string{"none"}}, "the same"},
 		"softer at 15 g, the ball kept": {change.Aim{Way: "softer", By: 2, Keep: []string{"core"}, Limits: []change.Limit{{Fact: facts.WantMassG, Most: true, Value: 15}}}, "at most 15 g"},
 		"20 notches softer":             {change.Aim{Way: "softer", By: 20}, ""},
