@@ -29,6 +29,9 @@ type Bundle struct {
 	Buy     *Buy     `json:"buy,omitempty"` // for all of them together
 	Sheets  []Sheet  `json:"sheets"`        // one for each row
 
+	Plan []Lesson `json:"plan,omitempty"` // of a class
+	room Room
+
 	class bool // rows are people, each with a part of a page
 	plots []draw.Plot
 }
@@ -247,14 +250,23 @@ func figures(s Sheet, all Sheet) []Item {
 			continue
 		}
 		var own []string
-		if all.Steps[i].Text != x.Text && strings.Contains(all.Steps[i].Text, "…") {
-			own = append(own, x.Text)
+		if strings.Contains(all.Steps[i].Text, "…") {
+			own = append(own, differing(x.Text, all.Steps[i].Text)...)
 		}
-		if all.Steps[i].Check != x.Check {
-			own = append(own, x.Check)
-		}
+		own = append(own, differing(x.Check, all.Steps[i].Check)...)
 		if len(own) > 0 {
 			list = append(list, Item{fmt.Sprintf("%d. %s", all.Steps[i].Number, x.Title), strings.Join(own, " ")})
+		}
+	}
+	return list
+}
+
+// differing are the sentences of a text that another has not.
+func differing(text, other string) []string {
+	var list []string
+	for _, s := range strings.SplitAfter(text, ". ") {
+		if s = strings.TrimSpace(s); !strings.Contains(other, s) {
+			list = append(list, s)
 		}
 	}
 	return list
@@ -289,6 +301,10 @@ func (b Bundle) Page(width int) page.Page {
 		p = append(p, page.Para(n))
 	}
 	p = append(append(p, t), b.Buy.page()...)
+	if len(b.Plan) > 0 {
+		lessons, how := b.planned()
+		p = append(p, page.Heading{Level: 2, Text: "Lessons"}, lessons, page.Para(how))
+	}
 	all := b.common()
 	p = append(p, page.Heading{Level: 2, Text: "Steps, for all"},
 		page.Para("A … stands for a figure that differs from head to head: it stands with your head."),
@@ -380,12 +396,19 @@ func (b Bundle) HTML(w io.Writer) error {
 		Bundle
 		Said    []string // what was not asked
 		Plots   []web.Figure
+		Lessons page.Table
+		How     string
+		Found   []string // what is collected of every maker
 		Common  view
 		Designs []designView
 		Makers  []makerView
 	}{Bundle: b, Said: b.assumed(), Common: common}
 	if data.Plots, err = web.Figures("all-", b.plots); err != nil {
 		return err
+	}
+	if len(b.Plan) > 0 {
+		data.Lessons, data.How = b.planned()
+		data.Found = []string{"ball, g", "so far, g", "head, g", "across, mm", "squeezed, kg", "turns"}
 	}
 	sheets, who := b.designs()
 	for i, s := range sheets {

@@ -1,7 +1,9 @@
 package main
 
 import (
+	_ "embed"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -11,13 +13,32 @@ import (
 	"mallow/rules/propose"
 )
 
+// rosterForm is a roster to fill in.
+//
+//go:embed roster.yaml
+var rosterForm string
+
 type classCmd struct {
-	Roster string `arg:"" help:"YAML file with the students' wishes; testdata/class/demo.yaml is an example."`
-	Sheets bool   `help:"Hand out every student's build sheet."`
+	Roster  string  `arg:"" optional:"" help:"YAML file with the students' wishes; --example prints one."`
+	Example bool    `help:"Print the form of a roster, to fill in."`
+	Sheets  bool    `help:"Hand out every student's build sheet, with a plan of lessons."`
+	Period  float64 `default:"45" placeholder:"MIN" help:"Minutes of a lesson, for the plan (default ${default})."`
+	Knives  int     `default:"4" placeholder:"N" help:"How many can cut at a time (default ${default})."`
+	Drills  int     `default:"1" placeholder:"N" help:"How many can drill at a time (default ${default})."`
 	outputs
 }
 
 func (c classCmd) Run(a *app) error {
+	if c.Example {
+		_, err := io.WriteString(a.out, rosterForm)
+		return err
+	}
+	if c.Roster == "" {
+		return usagef("name a roster; `mallow class --example` prints the form of one")
+	}
+	if c.Period < 20 || c.Period > 600 || c.Knives < 1 || c.Drills < 1 {
+		return usagef("--period takes 20 to 600 minutes, --knives and --drills at least 1")
+	}
 	if err := c.ready(); err != nil {
 		return err
 	}
@@ -64,6 +85,7 @@ func (c classCmd) Run(a *app) error {
 			fmt.Fprintf(a.err, "mallow: %s\n", oneLine(bad))
 		}
 		bundle.Notes = v.Notes()
+		bundle = bundle.Taught(sheet.Room{LessonMin: c.Period, Knives: c.Knives, Drills: c.Drills})
 		err = c.write(a, bundle)
 	} else {
 		err = c.output().show(a, v)

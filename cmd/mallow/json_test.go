@@ -116,7 +116,7 @@ var units = regexp.MustCompile(`_(g|mm|m|n|kpa|hz|ms|db|c|pct|ppm|cents|points|m
 // ratios, places, and softness, which is in notches.
 func plain() []string {
 	return strings.Fields("softness softness_tol softness_within_tol want_softness softness_was softness_now stretch coverage share partials_db turns heads heads_each " +
-		"considered tried packs pieces times count spare skill design number layer first line likelihood rest points was now tol from to by work db")
+		"considered tried packs pieces times count spare skill design number layer first line likelihood rest points was now tol from to by as work db")
 }
 
 var inText = regexp.MustCompile(`^[0-9.]+ (mm|in|g|kg|m|N|Hz)$`)
