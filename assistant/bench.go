@@ -10,7 +10,6 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
-	"mallow/knowledge/head"
 )
 
 // building is the conversation while something is built or looked into.
@@ -44,7 +43,7 @@ func (s building) order(line string) (Reply, bool) {
 			}
 			return s.start(r, w.job), true
 		}
-		st, err := head.Parse(s.kit.Catalogue, rest)
+		st, err := s.kit.Stack(rest)
 		if err != nil {
 			if w.job != "" && !strings.Contains(rest, "+") { // an old head that nobody knows
 				r := s.unknown(w.job)

@@ -13,7 +13,6 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
-	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
 )
@@ -28,6 +27,10 @@ type side struct {
 // pasted in, parts, and how soft they are in words. One alone is held against
 // the head on offer, and none are the two best.
 func (t teller) compare(r *Reply, in reading.Reading, line string, before *settled.State) {
+	if before == nil && asksBefore(line) {
+		r.Say("There is no other head before this one. Compare two choices or two words, such as: compare 1 and 2, compare medium and soft.")
+		return
+	}
 	list := t.sides(in, line, before)
 	for n := 1; len(list) < 2; n++ {
 		c, ok := t.kit.offers.Choice(&t.now.State, n)
@@ -55,7 +58,7 @@ func (t teller) compare(r *Reply, in reading.Reading, line string, before *settl
 		} {
 			table.Rows[j] = append(table.Rows[j], cell)
 		}
-		text := x.name + ": " + t.words().Plain(x.head.Stack)
+		text := x.name + ": " + t.words().Brief(x.head.Stack)
 		if i > 0 {
 			against := reply.Against(list[0].head, x.head)
 			text += "; against " + list[0].name + ": " + strings.ToLower(against[:1]) + against[1:]
@@ -63,6 +66,12 @@ func (t teller) compare(r *Reply, in reading.Reading, line string, before *settl
 		lines = append(lines, strings.TrimSuffix(text, ".")+".")
 	}
 	r.Page = append(r.Page, table, page.List{Items: lines})
+}
+
+// asksBefore reports whether a line names the head before the one at hand.
+func asksBefore(line string) bool {
+	plain := " " + answer.Plain(line) + " "
+	return slices.ContainsFunc([]string{" the one before ", " one before ", " before ", " the last one ", " the old one ", " the previous one "}, func(w string) bool { return strings.Contains(plain, w) })
 }
 
 // sides are the heads that a line names to be compared.
@@ -78,10 +87,10 @@ func (t teller) sides(in reading.Reading, line string, before *settled.State) []
 		rest = rest[len(rest)-len(after):]
 	}
 	for _, text := range strings.FieldsFunc(strings.NewReplacer(" and ", ";", " with ", ";", " against ", ";", " to ", ";", " or ", ";").Replace(rest), func(r rune) bool { return r == ';' || r == ',' }) {
-		if !strings.Contains(text, "+") && !strings.Contains(text, "-") {
+		if !strings.Contains(text, "+") && (!strings.Contains(text, "-") || strings.Contains(strings.TrimSpace(text), " ")) {
 			continue
 		}
-		if st, err := head.Parse(t.kit.Catalogue, strings.TrimSpace(text)); err == nil {
+		if st, err := t.kit.Stack(strings.TrimSpace(text)); err == nil {
 			c, err := t.kit.offers.Consider(&t.now.State, st)
 			add(string(rune('A'+len(list))), c, err == nil)
 		}
@@ -90,12 +99,9 @@ func (t teller) sides(in reading.Reading, line string, before *settled.State) []
 		return list
 	}
 	plain := " " + answer.Plain(line) + " "
-	for _, words := range []string{" the one before ", " one before ", " before ", " the last one ", " the old one "} {
-		if before != nil && strings.Contains(plain, words) {
-			c, err := t.kit.offers.Best(before)
-			add("the one before", c, err == nil)
-			break
-		}
+	if before != nil && asksBefore(line) {
+		c, err := t.kit.offers.Best(before)
+		add("the one before", c, err == nil)
 	}
 	for _, about := range in.About {
 		if about.Kind == "choice" {
@@ -104,8 +110,15 @@ func (t teller) sides(in reading.Reading, line string, before *settled.State) []
 		}
 	}
 	for _, p := range in.Supposed.Parts {
+		// The rest stays as it is in the first, where that can be.
+		if len(list) > 0 && len(p.IDs) > 0 {
+			if c, ok := t.kit.offers.Replaced(&t.now.State, list[0].head, p.IDs); ok && c.Refused == nil {
+				add(p.Text, c.Candidate, true)
+				continue
+			}
+		}
 		c, ok := t.kit.offers.With(&t.now.State, p)
-		add("with "+p.Text, c, ok)
+		add(p.Text, c, ok)
 	}
 	if len(in.Supposed.Parts) == 0 {
 		for _, x := range t.grades(plain) {

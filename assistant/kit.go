@@ -9,10 +9,12 @@ package assistant
 import (
 	"cmp"
 	"fmt"
+	"strings"
 	"sync"
 
 	"mallow/assistant/along"
 	"mallow/assistant/answer"
+	"mallow/assistant/hand"
 	"mallow/assistant/inquiry"
 	"mallow/assistant/lesson"
 	"mallow/assistant/offer"
@@ -20,6 +22,7 @@ import (
 	"mallow/assistant/sheet"
 	"mallow/assistant/understand"
 	"mallow/knowledge"
+	"mallow/knowledge/head"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -121,6 +124,16 @@ func (k *Kit) Watch(f func(tried int)) { k.offers.Watch = f }
 
 // Reader reads lines.
 func (k *Kit) Reader() *understand.Reader { return k.reading.get() }
+
+// Stack reads a head whose parts are written as the catalogue has them, or
+// named as people name them.
+func (k *Kit) Stack(text string) (head.Stack, error) {
+	st, err := head.Parse(k.Catalogue, text)
+	if err == nil || !strings.Contains(text, " ") {
+		return st, err
+	}
+	return hand.Stack(k.Catalogue, k.Reader(), text)
+}
 
 // Sheets writes build sheets.
 func (k *Kit) Sheets() *sheet.Maker { return k.making.get() }

@@ -40,7 +40,7 @@ func (s building) unknown(job string) Reply {
 func (s building) found(line string) (Reply, bool) {
 	var r Reply
 	plain := answer.Plain(line)
-	if st, err := head.Parse(s.kit.Catalogue, line); err == nil {
+	if st, err := s.kit.Stack(line); err == nil && (strings.Contains(line, "+") || !strings.Contains(line, " ")) {
 		return s.take(st), true
 	}
 	if n, err := strconv.Atoi(plain); len(s.now.old.could) > 0 && (err == nil || plain == "") {

@@ -12,7 +12,7 @@ import (
 func (t teller) moved(r *Reply, title string, a, b propose.Candidate) {
 	rows := slices.DeleteFunc(t.words().SideBySide(a, b), func(row []string) bool { return row[1] == row[2] })
 	if len(rows) == 0 {
-		r.Say("%s, nothing moves: the same head stays the best.", title)
+		r.Say("%s, nothing changes: the same head stays the best.", title)
 		return
 	}
 	r.Page = append(r.Page, page.Table{Title: title + ", this moves:", Head: []string{"", "now", "then"}, Rows: rows})

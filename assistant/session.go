@@ -14,6 +14,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
 	"mallow/assistant/several"
+	"mallow/assistant/shape"
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
@@ -334,16 +335,20 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Why:
-		s.teller().why(&r, in)
+		s.teller().why(&r, in, line)
 		return s.ask(r)
 	case reading.WhyNot:
-		if len(in.Supposed.Parts) == 0 && len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0 {
-			return s.whatIf(r, in)
+		_, shaped := shape.Read(line)
+		if len(in.Supposed.Parts) == 0 && (shaped || len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0) {
+			return s.whatIf(r, in, line)
+		}
+		if len(in.Supposed.Parts) == 0 && (curious{s}).guess(&r, in, line) {
+			return s.ask(r)
 		}
 		s.teller().whyNot(&r, in)
 		return s.ask(r)
 	case reading.WhatIf:
-		return s.whatIf(r, in)
+		return s.whatIf(r, in, line)
 	case reading.Compare:
 		s.teller().compare(&r, in, line, s.earlier())
 		return s.ask(r)

@@ -130,7 +130,7 @@ func TestAskAboutProposal(t *testing.T) {
 		{"what is ff", []string{"very loud"}},
 		{"what does EPDM mean", []string{"synthetic rubber"}},
 		{"thank you", []string{"welcome"}},
-		{"compare latex and silicone", []string{"with latex", "with silicone"}},
+		{"compare latex and silicone", []string{"latex:", "silicone:"}},
 		{"softer", []string{"softer"}},
 		{"lighter but same sound", []string{"Taken: lighter"}},
 		{"one more layer", []string{"Taken: one layer more"}},

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"mallow/assistant/answer"
-	"mallow/assistant/lesson"
 	"mallow/assistant/several"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
@@ -136,53 +135,4 @@ func (s *Session) chat(in reading.Reading) string {
 		return "Hello."
 	}
 	return "I only know about mallets; say what you need, or help."
-}
-
-// whatIf takes a change in, shows only what moves, and takes it back.
-func (s *Session) whatIf(r Reply, in reading.Reading) Reply {
-	if len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
-		s.missed(&r, in)
-		r.Say("What if what? For example: what if I play four mallets, what if the wall is thicker, what if it is lighter.")
-		return s.ask(r)
-	}
-	before, err := s.kit.offers.Best(&s.now.State)
-	if err != nil {
-		s.teller().clash(&r, err)
-		return s.ask(r)
-	}
-	kept := s.now.clone()
-	var troubles []string
-	for _, a := range in.Supposed.Takes {
-		troubles = append(troubles, s.now.Answer(a))
-	}
-	for _, p := range in.Supposed.Parts {
-		p.Holding = reading.Named
-		if in.Supposed.Parts[0].Holding == reading.Avoid || in.Supposed.Parts[0].Holding == reading.Lack {
-			p.Holding = reading.Avoid
-		}
-		troubles = append(troubles, s.now.Part(p))
-	}
-	if len(in.Supposed.Moves) > 0 {
-		troubles = append(troubles, s.kit.offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps))
-	}
-	s.now.Settle()
-	after, err := s.kit.offers.Best(&s.now.State)
-	s.now = kept
-	if text := strings.TrimSpace(strings.Join(troubles, " ")); text != "" {
-		r.Say("%s", text)
-		return s.ask(r)
-	}
-	what := strings.Join(in.Supposed.Said, "; ")
-	if err != nil {
-		s.teller().clash(&r, err)
-		return s.ask(r)
-	}
-	var shown Reply
-	s.teller().moved(&shown, "If "+what, before, after)
-	if s.now.teaching && before.Stack.String() != after.Stack.String() {
-		s.now.quiz = append(s.now.quiz, lesson.Guess("What if: "+what, before, after, shown.Page))
-		return s.ask(r)
-	}
-	r.Page = append(r.Page, shown.Page...)
-	return s.ask(r)
 }

@@ -9,14 +9,19 @@ import (
 	"mallow/assistant/offer"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/assistant/shape"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 	"mallow/rules"
+	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
 
 // why gives the reason for a question, a layer, a part or the head.
-func (t teller) why(r *Reply, in reading.Reading) {
+func (t teller) why(r *Reply, in reading.Reading, line string) {
+	if sh, ok := shape.Read(line); ok && t.whyShape(r, sh) {
+		return
+	}
 	for _, p := range append(in.Parts, in.Supposed.Parts...) {
 		t.whyPart(r, p.Kind)
 		return
@@ -49,6 +54,49 @@ func (t teller) why(r *Reply, in reading.Reading) {
 		t.whyHead(r, 1)
 	default:
 		r.Say("A head has to fit the instrument, the hand and the sound you want; the more of that you tell me, the better it will.")
+	}
+}
+
+// whyShape says why the head has as many turns or layers, or a ball of such a
+// size, as a line names; false where it hasn't.
+func (t teller) whyShape(r *Reply, sh shape.Shape) bool {
+	c, err := t.kit.offers.Best(&t.now.State)
+	if err != nil || t.now.stage != proposed {
+		return false
+	}
+	switch {
+	case sh.Turns >= 0 && c.Head.Turns > 0:
+		if sh.Turns != c.Head.Turns {
+			r.Say("The head has %d turns, not %d.", c.Head.Turns, sh.Turns)
+		}
+		t.whyTurns(r, c)
+	case sh.Layers >= 0:
+		if sh.Layers != len(c.Stack.Slices) {
+			r.Say("The head has %s.", reply.Count(len(c.Stack.Slices), "rubber layer"))
+		}
+		t.whyLayer(r, 0)
+	case sh.Core > 0:
+		t.whyPart(r, "core")
+	default:
+		return false
+	}
+	return true
+}
+
+// whyTurns says what the turns of yarn do: what a tenth more or fewer would
+// change.
+func (t teller) whyTurns(r *Reply, c propose.Candidate) {
+	t.rulesOn(r, c, func(f rules.Firing) bool {
+		return (f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note) && slices.Contains(t.kit.Book.Reads(f.Rule), facts.HeadTurns)
+	})
+	for _, by := range []int{c.Head.Turns / 10, -c.Head.Turns / 10} {
+		x, ok := t.kit.offers.Shaped(&t.now.State, c, shape.Shape{Layers: -1, Turns: c.Head.Turns + by})
+		switch {
+		case ok && x.Refused == nil:
+			r.Say("%+d turns: %s", by, reply.Against(c, x.Candidate))
+		case x.Refused != nil:
+			r.Say("%+d turns: refused, since %s", by, reply.Reason(*x.Refused))
+		}
 	}
 }
 
@@ -203,7 +251,7 @@ func (t teller) whyPart(r *Reply, kind string) {
 		return
 	}
 	r.Say("%s is in the head that scores best. The best without it scores %.1f points less: %s. %s",
-		reply.Capital(t.words().Part(id)), c.Score-other.Score, t.parts(other.Stack), reply.Against(c, other))
+		reply.Capital(t.words().Part(id)), c.Score-other.Score, t.words().Brief(other.Stack), reply.Against(c, other))
 	group := map[string]string{"core": "head.core", "yarn": "head.fibre", "shaft": "head.shaft"}[kind]
 	t.rulesOn(r, c, func(f rules.Firing) bool {
 		return f.Rule.Do != rules.Caution && slices.ContainsFunc(t.kit.Book.Reads(f.Rule), func(p string) bool { return strings.HasPrefix(p, group) })
@@ -214,7 +262,7 @@ func (t teller) whyPart(r *Reply, kind string) {
 // would pass.
 func (t teller) whyNot(r *Reply, in reading.Reading) {
 	if len(in.Supposed.Parts) == 0 {
-		r.Say("Name the part, such as: why not a 70A rubber ball, why not silicone.")
+		r.Say("Name what, such as: why not a 70A rubber ball, why not silicone, why not 80 turns, why not two layers.")
 		return
 	}
 	p := in.Supposed.Parts[0]
@@ -228,24 +276,26 @@ func (t teller) whyNot(r *Reply, in reading.Reading) {
 		return
 	}
 	if slices.ContainsFunc(p.IDs, func(id string) bool { return offer.Contains(c.Stack, id) }) {
-		r.Say("It is in the proposed head: %s.", t.parts(c.Stack))
+		r.Say("It is in the proposed head: %s.", t.words().Brief(c.Stack))
 		return
 	}
 	refused, with := t.kit.offers.Swapped(&t.now.State, c.Stack, p.IDs)
+	why := ""
 	if refused != nil {
-		r.Say("With %s in its place in the proposed head, a rule refuses it: %s", t.words().Part(with), reply.Reason(*refused))
+		why = fmt.Sprintf("With %s in its place in the proposed head, no: %s", t.words().Short(with), reply.Reason(*refused))
 		t.now.traced = screens([]rules.Firing{*refused})
 	}
 	near, ok := t.kit.offers.With(&t.now.State, p)
 	switch {
 	case !ok && refused != nil:
-		r.Say("No head with it passes under your answers.")
+		r.Say("%s Nor does any other head with it pass under your answers.", why)
 	case !ok:
 		r.Say("No head with it can be built under your answers.")
 	case refused != nil:
-		r.Say("The nearest that would pass: %s. %s It scores %.1f points less than the proposed head.", t.parts(near.Stack), reply.Against(c, near), c.Score-near.Score)
+		r.Say("%s", why)
+		r.Say("The nearest that would pass: %s. %s It scores %.1f points less than the proposed head.", t.words().Brief(near.Stack), reply.Against(c, near), c.Score-near.Score)
 	default:
-		r.Say("Nothing forbids it. The best head with it is %s. %s It scores %.1f points less than the proposed head.", t.parts(near.Stack), reply.Against(c, near), c.Score-near.Score)
+		r.Say("Nothing forbids it. The best head with it is %s. %s It scores %.1f points less than the proposed head.", t.words().Brief(near.Stack), reply.Against(c, near), c.Score-near.Score)
 		if lost := reply.Lacks(c.Trace, near.Trace); lost != "" {
 			r.Say("What the proposed head has and this one lacks: %s", lost)
 		}
@@ -266,15 +316,19 @@ func (t teller) whyQuestion(r *Reply, id string) {
 	var lines []string
 	led := map[string]bool{}
 	for _, l := range leads {
-		to := "none of the heads in play; the search would start over"
+		to := "another kind of head altogether"
 		if l.To != nil {
-			to = t.parts(*l.To)
+			to = t.words().Brief(*l.To)
 		}
 		led[to] = true
+		if n := len(lines); n > 0 && strings.HasSuffix(lines[n-1], ": "+to) { // the same as the answer before
+			lines[n-1] = strings.TrimSuffix(lines[n-1], ": "+to) + ", or " + l.Choice.Say + ": " + to
+			continue
+		}
 		lines = append(lines, l.Choice.Say+": "+to)
 	}
 	if len(led) > 1 {
-		r.Say("As things stand, the answers lead to these heads:")
+		r.Say("As things stand, the answers lead here:")
 		r.list(lines)
 	} else if q.Careful != "" {
 		r.Say("It is asked whatever the head, since a wrong guess could hurt somebody.")

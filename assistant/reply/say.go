@@ -172,7 +172,7 @@ func (w Words) SideBySide(a, b propose.Candidate) [][]string {
 		row(name, fmt.Sprintf(form, now+0), fmt.Sprintf(form, then+0))
 	}
 	money := func(cents float64) string { return measure.Money(math.Round(2 * cents)).String() }
-	row("core", w.Part(a.Stack.Core.ID), w.Part(b.Stack.Core.ID))
+	row("core", w.Short(a.Stack.Core.ID), w.Short(b.Stack.Core.ID))
 	for i := range max(len(a.Stack.Slices), len(b.Stack.Slices)) {
 		row(fmt.Sprintf("layer %d", i+1), w.Layer(a.Stack, i), w.Layer(b.Stack, i))
 	}

@@ -60,7 +60,7 @@ func (w Words) Brief(st head.Stack) string {
 		for i+n < len(st.Slices) && st.Slices[i+n].Tube.ID == t.ID {
 			n++
 		}
-		text := fmt.Sprintf("%s %s x %s", w.rubber(t.Material), sold(t.Bore), sold(t.Wall))
+		text := w.tubing(t)
 		if n > 1 {
 			text = fmt.Sprintf("%d of %s", n, text)
 		}
@@ -106,12 +106,25 @@ func (w Words) rubber(id string) string {
 	return w.material(id)
 }
 
+// Short is a part in few words.
+func (w Words) Short(id string) string {
+	if t, ok := w.cat.Tube(id); ok {
+		return w.tubing(t)
+	}
+	return w.plainly(id)
+}
+
+// tubing is tubing by its rubber, bore and wall.
+func (w Words) tubing(t knowledge.Tube) string {
+	return fmt.Sprintf("%s %s x %s", w.rubber(t.Material), sold(t.Bore), sold(t.Wall))
+}
+
 // Layer is the nth slice in words, 0 on the core, or none.
 func (w Words) Layer(st head.Stack, n int) string {
 	if n >= len(st.Slices) {
 		return "none"
 	}
-	return w.Part(st.Slices[n].Tube.ID)
+	return w.Short(st.Slices[n].Tube.ID)
 }
 
 // Yarn is the wrap in words, or none.
@@ -119,7 +132,7 @@ func (w Words) Yarn(st head.Stack) string {
 	if st.Wrap == nil {
 		return "none"
 	}
-	return fmt.Sprintf("%s, %d turns", w.Part(st.Wrap.Yarn.ID), st.Wrap.Turns)
+	return w.Turns(st)
 }
 
 // Own names the parts of a stack that are the maker's own, with where each

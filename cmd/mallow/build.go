@@ -15,7 +15,6 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/talk"
 	"mallow/knowledge/correct"
-	"mallow/knowledge/head"
 )
 
 type buildCmd struct {
@@ -70,7 +69,7 @@ func (c buildCmd) Run(a *app) error {
 		}
 		x.first = append(x.first, order+" an old head")
 	case c.Stack != "":
-		st, err := head.Parse(kit.Catalogue, c.Stack)
+		st, err := a.stack(kit.Catalogue, c.Stack)
 		if err != nil {
 			return usageError{err}
 		}

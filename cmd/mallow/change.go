@@ -4,7 +4,6 @@ import (
 	"errors"
 
 	"mallow/assistant/reply"
-	"mallow/knowledge/head"
 	"mallow/rules/change"
 )
 
@@ -20,7 +19,7 @@ func (c changeCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	stack, err := head.Parse(kit.Catalogue, c.Stack)
+	stack, err := a.stack(kit.Catalogue, c.Stack)
 	if err != nil {
 		return usageError{err}
 	}

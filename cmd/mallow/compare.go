@@ -6,7 +6,6 @@ import (
 	"mallow/assistant/compare"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
-	"mallow/knowledge/head"
 )
 
 type compareCmd struct {
@@ -34,7 +33,7 @@ func (c compareCmd) Run(a *app) error {
 	}
 	var entries []compare.Entry
 	for _, text := range c.Stacks {
-		stack, err := head.Parse(cat, text)
+		stack, err := a.stack(cat, text)
 		if err != nil {
 			return usageError{err}
 		}

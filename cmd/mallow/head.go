@@ -8,7 +8,6 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/term"
 	"mallow/knowledge"
-	"mallow/knowledge/head"
 	"mallow/knowledge/words"
 	"mallow/rules/facts"
 	"mallow/rules/gate"
@@ -25,7 +24,7 @@ func (c headCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	stack, err := head.Parse(cat, c.Stack)
+	stack, err := a.stack(cat, c.Stack)
 	if err != nil {
 		return usageError{err}
 	}

@@ -58,7 +58,7 @@ func (c hearCmd) Run(a *app) error {
 	writer := reply.NewWriter(cat, inst)
 	var voices []audio.Voice
 	for i, text := range c.Stacks {
-		stack, err := head.Parse(cat, text)
+		stack, err := a.stack(cat, text)
 		if err != nil {
 			return usageError{err}
 		}

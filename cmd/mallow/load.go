@@ -7,9 +7,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
+	"mallow/knowledge/head"
 	"mallow/knowledge/yamlfile"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -49,6 +51,28 @@ func (a *app) shipped() (*knowledge.Catalogue, error) {
 		return knowledge.Default()
 	}
 	return knowledge.Load(knowledge.Files(), overlays...)
+}
+
+// stack reads a head: parts as the catalogue writes them, or as people name
+// them, and then says which were taken.
+func (a *app) stack(cat *knowledge.Catalogue, text string) (head.Stack, error) {
+	st, err := head.Parse(cat, text)
+	if err == nil || !strings.Contains(strings.TrimSpace(text), " ") {
+		return st, err
+	}
+	kit, trouble := a.kit()
+	if trouble != nil {
+		return st, trouble
+	}
+	named, plain := kit.Stack(text)
+	switch {
+	case plain == nil:
+		fmt.Fprintf(a.err, "mallow: taken as %s\n", named)
+		return named, nil
+	case strings.ContainsAny(text, "@*"), plain.Error() == err.Error(): // as the catalogue writes it, and wrong
+		return st, err
+	}
+	return st, errors.Join(err, plain)
 }
 
 // book loads the shipped rules with the user's own over them.

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"runtime/debug"
+	"slices"
 	"time"
 
 	"github.com/alecthomas/kong"
@@ -62,6 +63,9 @@ func run(ctx context.Context, args []string, io stdio) int {
 			return exitFailed
 		}
 		return exitDone
+	}
+	if len(args) > 0 && args[0] == "help" { // mallow help, mallow help sheet
+		args = append(slices.Clone(args[1:]), "--help")
 	}
 	var flags commands
 	if parsed := narrow(&flags, args); parsed != nil {

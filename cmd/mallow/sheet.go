@@ -12,7 +12,6 @@ import (
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/sheet"
-	"mallow/knowledge/head"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 )
@@ -113,7 +112,7 @@ func (c sheetCmd) Run(a *app) error {
 	options := sheet.Options{Heads: c.Heads, For: c.For}
 	var best propose.Candidate
 	if c.Stack != "" {
-		stack, err := head.Parse(kit.Catalogue, c.Stack)
+		stack, err := a.stack(kit.Catalogue, c.Stack)
 		if err != nil {
 			return usageError{err}
 		}

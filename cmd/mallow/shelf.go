@@ -218,7 +218,7 @@ func (c shelfTakeCmd) Run(a *app) error {
 
 // built takes off what heads of a stack used.
 func (c shelfTakeCmd) built(a *app, kit *assistant.Kit, path, text string) error {
-	stack, err := head.Parse(kit.Catalogue, text)
+	stack, err := a.stack(kit.Catalogue, text)
 	if err != nil {
 		return usageError{err}
 	}

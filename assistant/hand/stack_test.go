@@ -1,0 +1,42 @@
+package hand_test
+
+import (
+	"testing"
+
+	"mallow/assistant/hand"
+	"mallow/assistant/understand"
+	"mallow/knowledge/knowledgetest"
+)
+
+// Heads named as people name their parts, and as the catalogue does.
+func TestStack(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	r, err := understand.New(cat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct{ text, core, tube, yarn string }{
+		{"1 in acetal ball + 3/4x1/8 latex + 120 turns acrylic", "acetal-1", "latex-3/4x1/8", "acrylic-medium"},
+		{"1 1/8 in rubber ball 60A + 100 turns of cotton cord", "rubber-60a-1-1/8", "", "cotton-medium"},
+		{"maple ball 1 1/8 + latex-3/4x1/8 + 128 turns wool", "maple-1-1/8", "latex-3/4x1/8", ""},
+		{"poly-1-1/8 + 3/4x1/8 + wool-medium*140", "poly-1-1/8", "latex-3/4x1/8", "wool-medium"},
+	} {
+		st, err := hand.Stack(cat, r, tt.text)
+		if err != nil {
+			t.Errorf("%s: %v", tt.text, err)
+			continue
+		}
+		tube := ""
+		if len(st.Slices) > 0 {
+			tube = st.Slices[0].Tube.ID
+		}
+		if st.Core.ID != tt.core || tube != tt.tube || st.Wrap == nil || tt.yarn != "" && st.Wrap.Yarn.ID != tt.yarn || st.Wrap.Turns < 90 {
+			t.Errorf("%s is %s", tt.text, st)
+		}
+	}
+	for _, text := range []string{"", "moonlight", "a pumpkin + moonlight", "1 in acetal ball + custard"} {
+		if st, err := hand.Stack(cat, r, text); err == nil {
+			t.Errorf("%q is %s", text, st)
+		}
+	}
+}

@@ -1,0 +1,175 @@
+package assistant
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"mallow/assistant/lesson"
+	"mallow/assistant/offer"
+	"mallow/assistant/reply"
+	"mallow/assistant/shape"
+	"mallow/assistant/understand/reading"
+	"mallow/knowledge/head"
+	"mallow/rules/propose"
+)
+
+// whatIf shows what a change would move, and takes nothing in. Of a head one
+// thing is changed; what had to follow is said with the reason.
+func (s *Session) whatIf(r Reply, in reading.Reading, line string) Reply {
+	sh, shaped := shape.Read(line)
+	if !shaped && len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
+		if (curious{s}).guess(&r, in, line) {
+			return s.ask(r)
+		}
+		s.missed(&r, in)
+		r.Say("What if what? For example: what if I play four mallets, what if two layers, what if the core is 1 in, what if it is lighter.")
+		return s.ask(r)
+	}
+	before, err := s.kit.offers.Best(&s.now.State)
+	if err != nil {
+		s.teller().clash(&r, err)
+		return s.ask(r)
+	}
+	if s.now.bench != nil {
+		if c, _, err := s.atHand(); err == nil {
+			before = c
+		}
+	}
+	if shaped && has(before, sh) {
+		r.Say("It is so already: %s.", s.teller().words().Brief(before.Stack))
+		return s.ask(r)
+	}
+	if shaped {
+		c, ok := s.kit.offers.Shaped(&s.now.State, before, sh)
+		return s.changed(r, "If "+sh.String(), before, c, ok)
+	}
+	if p := in.Supposed.Parts; len(p) == 1 && len(in.Supposed.Takes)+len(in.Supposed.Moves) == 0 && p[0].Holding != reading.Avoid && p[0].Holding != reading.Lack && len(p[0].IDs) > 0 {
+		if slices.ContainsFunc(p[0].IDs, func(id string) bool { return offer.Contains(before.Stack, id) }) {
+			r.Say("It is in the head already: %s.", s.teller().words().Brief(before.Stack))
+			return s.ask(r)
+		}
+		if c, ok := s.kit.offers.Replaced(&s.now.State, before, p[0].IDs); ok || c.Refused != nil {
+			return s.changed(r, "If "+strings.Join(in.Supposed.Said, "; "), before, c, ok)
+		}
+	}
+	kept := s.now.clone()
+	troubles := s.suppose(in)
+	after, err := s.kit.offers.Best(&s.now.State)
+	same, sameErr := s.kit.offers.Consider(&s.now.State, before.Stack)
+	s.now = kept
+	if text := strings.TrimSpace(strings.Join(troubles, " ")); text != "" {
+		r.Say("%s", text)
+		return s.ask(r)
+	}
+	if err != nil {
+		s.teller().clash(&r, err)
+		return s.ask(r)
+	}
+	var shown Reply
+	s.teller().moved(&shown, "If "+strings.Join(in.Supposed.Said, "; "), before, after)
+	if also := partsMoved(before.Stack, after.Stack); len(also) > 0 {
+		f := same.Refused()
+		switch {
+		case sameErr == nil && f != nil:
+			shown.Say("So these change: %s. The head as it is would then be refused: %s", strings.Join(also, ", "), reply.Reason(*f))
+		case len(in.Supposed.Takes) > 0 && sameErr == nil:
+			shown.Say("So these change: %s. The head as it is would do as well, %.1f points behind.", strings.Join(also, ", "), after.Score-same.Score)
+		default:
+			shown.Say("To get there these change: %s.", strings.Join(also, ", "))
+		}
+	}
+	return s.supposed(r, "What if: "+strings.Join(in.Supposed.Said, "; "), before, after, shown)
+}
+
+// suppose takes in what a line supposes, and returns what can't be.
+func (s *Session) suppose(in reading.Reading) []string {
+	var troubles []string
+	for _, a := range in.Supposed.Takes {
+		troubles = append(troubles, s.now.Answer(a))
+	}
+	for _, p := range in.Supposed.Parts {
+		p.Holding = reading.Named
+		if first := in.Supposed.Parts[0].Holding; first == reading.Avoid || first == reading.Lack {
+			p.Holding = reading.Avoid
+		}
+		troubles = append(troubles, s.now.Part(p))
+	}
+	if len(in.Supposed.Moves) > 0 {
+		troubles = append(troubles, s.kit.offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps))
+	}
+	s.now.Settle()
+	return troubles
+}
+
+// changed shows a head in which one thing is changed, and what had to follow.
+func (s *Session) changed(r Reply, what string, before propose.Candidate, c offer.Changed, ok bool) Reply {
+	switch {
+	case !ok && c.Refused != nil:
+		r.Say("%s: that head is refused: %s", what, reply.Reason(*c.Refused))
+		r.Say("Changing one more part does not help either.")
+		return s.ask(r)
+	case !ok:
+		r.Say("%s: no parts in the catalogue make this head so.", what)
+		return s.ask(r)
+	}
+	var shown Reply
+	s.teller().moved(&shown, what, before, c.Candidate)
+	if c.Refused != nil {
+		also := partsMoved(before.Stack, c.Stack)
+		if before.Stack.Core.Material != c.Stack.Core.Material {
+			also = append(also, "what the ball is made of")
+		}
+		also = slices.DeleteFunc(also, func(part string) bool { return part == "the ball" }) // it was asked for, or is the last of them
+		shown.Say("With that alone changed, no: %s So this had to follow: %s.", reply.Reason(*c.Refused), strings.Join(also, ", "))
+	}
+	return s.supposed(r, what, before, c.Candidate, shown)
+}
+
+// has reports whether a head is as is supposed.
+func has(c propose.Candidate, sh shape.Shape) bool {
+	const same = 0.3e-3 // m
+	switch {
+	case sh.Turns >= 0:
+		return c.Head.Turns == sh.Turns
+	case sh.Layers >= 0:
+		return len(c.Stack.Slices) == sh.Layers
+	}
+	return math.Abs(float64(c.Stack.Core.Diameter-sh.Core)) < same
+}
+
+// supposed shows what was supposed, or asks for a guess first where somebody
+// learns.
+func (s *Session) supposed(r Reply, what string, before, after propose.Candidate, shown Reply) Reply {
+	if s.now.teaching && before.Stack.String() != after.Stack.String() {
+		s.now.quiz = append(s.now.quiz, lesson.Guess(what, before, after, shown.Page))
+		return s.ask(r)
+	}
+	r.Page = append(r.Page, shown.Page...)
+	return s.ask(r)
+}
+
+// partsMoved are the kinds of part that are others in b than in a.
+func partsMoved(a, b head.Stack) []string {
+	var list []string
+	if a.Core.ID != b.Core.ID {
+		list = append(list, "the ball")
+	}
+	tubes := func(st head.Stack) (ids []string) {
+		for _, x := range st.Slices {
+			ids = append(ids, x.Tube.ID)
+		}
+		return ids
+	}
+	if !slices.Equal(tubes(a), tubes(b)) {
+		list = append(list, "the rubber over it")
+	}
+	switch {
+	case a.Wrap == nil && b.Wrap == nil:
+	case a.Wrap == nil || b.Wrap == nil || a.Wrap.Yarn.ID != b.Wrap.Yarn.ID:
+		list = append(list, "the yarn")
+	case a.Wrap.Turns != b.Wrap.Turns:
+		list = append(list, "the turns")
+	}
+	return list
+}
