@@ -342,7 +342,8 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if len(in.Supposed.Parts) == 0 && (shaped || len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0) {
 			return s.whatIf(r, in, line)
 		}
-		if len(in.Supposed.Parts) == 0 && (curious{s}).guess(&r, in, line) {
+		if id, how := s.kit.answers().Nearest(line); len(in.Supposed.Parts) == 0 && how >= nearPlain {
+			curious{s}.tell(&r, id, line)
 			return s.ask(r)
 		}
 		s.teller().whyNot(&r, in)

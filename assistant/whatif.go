@@ -19,7 +19,8 @@ import (
 func (s *Session) whatIf(r Reply, in reading.Reading, line string) Reply {
 	sh, shaped := shape.Read(line)
 	if !shaped && len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
-		if (curious{s}).guess(&r, in, line) {
+		if id, how := s.kit.answers().Nearest(line); how >= nearPlain {
+			curious{s}.tell(&r, id, line)
 			return s.ask(r)
 		}
 		s.missed(&r, in)

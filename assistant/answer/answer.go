@@ -69,6 +69,9 @@ func (o Offer) With(e reply.Effort) Offer {
 	return o
 }
 
+// thread binds a slice where no glue is wanted, and is bought with the glues.
+const thread = "thread"
+
 // Of returns the offer with the parts of a head in words, and what is bought
 // for it.
 func (o Offer) Of(w reply.Words, h head.Head, order stock.Order) Offer {
@@ -85,16 +88,16 @@ func (o Offer) Of(w reply.Words, h head.Head, order stock.Order) Offer {
 	if h.Stack.Shaft != nil {
 		o.Shaft = w.Part(h.Stack.Shaft.ID)
 	}
-	var list []string
+	var list, glues []string
 	for _, l := range order.Lines {
-		if l.Kind == "adhesive" {
-			o.Glue = l.Name
+		if l.Kind == "adhesive" && l.Part != thread {
+			glues = append(glues, l.Name)
 		}
 		if l.Packs > 0 {
 			list = append(list, fmt.Sprintf("%s (%s)", l.Name, l.Cost))
 		}
 	}
-	o.List = strings.Join(list, "; ")
+	o.List, o.Glue = strings.Join(list, "; "), strings.Join(glues, " and ")
 	if o.List == "" {
 		o.List = "nothing, it is all on hand"
 	}

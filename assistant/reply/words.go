@@ -46,7 +46,7 @@ func (w Words) Stack(st head.Stack) string {
 		words = append(words, w.Part(l.Tube.ID))
 	}
 	if st.Wrap != nil {
-		words = append(words, w.Yarn(st))
+		words = append(words, fmt.Sprintf("%s, %d turns", w.Part(st.Wrap.Yarn.ID), st.Wrap.Turns))
 	}
 	return strings.Join(words, " + ")
 }

@@ -1,0 +1,125 @@
+package offer_test
+
+import (
+	"math"
+	"slices"
+	"sync"
+	"testing"
+
+	"mallow/assistant/few"
+	"mallow/assistant/offer"
+	"mallow/assistant/settled"
+	"mallow/assistant/shape"
+	"mallow/assistant/understand/reading"
+	"mallow/knowledge/measure"
+	"mallow/rules/facts"
+	"mallow/rules/propose"
+)
+
+type shop struct {
+	offers *offer.Offers
+	ground *settled.Ground
+}
+
+// bench is a shop of few parts.
+var bench = sync.OnceValues(func() (shop, error) {
+	cat, err := few.Parts()
+	if err != nil {
+		return shop{}, err
+	}
+	book, err := facts.Book()
+	if err != nil {
+		return shop{}, err
+	}
+	finder, err := propose.New(cat, book)
+	if err != nil {
+		return shop{}, err
+	}
+	ground, err := settled.NewGround(cat)
+	return shop{offer.New(cat, finder, 8), ground}, err
+})
+
+// medium is a medium head for two mallets on a marimba, of adults who may have
+// latex.
+func medium(t *testing.T) (*offer.Offers, settled.State, propose.Candidate) {
+	t.Helper()
+	x, err := bench()
+	if err != nil {
+		t.Fatal(err)
+	}
+	st := settled.New(x.ground)
+	for path, v := range map[string]any{
+		facts.InstrumentKind: "marimba", facts.PlayerGrip: "two", facts.WantSoftness: 0.0,
+		facts.PlayerLatexOK: true, facts.PlayerRubberOK: true, facts.PlayerMinor: false, facts.PlayerSolventOK: false, facts.BenchSupervised: true, facts.BenchVentilated: false,
+	} {
+		if trouble := st.Answer(reading.Take{Path: path, Value: v, Sure: 1}); trouble != "" {
+			t.Fatal(trouble)
+		}
+	}
+	st.Settle()
+	c, err := x.offers.Best(&st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x.offers, st, c
+}
+
+// One thing is changed, and everything else is as it was.
+func TestShaped(t *testing.T) {
+	o, st, c := medium(t)
+	if len(c.Stack.Slices) != 1 || c.Stack.Wrap == nil {
+		t.Fatalf("the head is %s", c.Stack)
+	}
+	turns, ok := o.Shaped(&st, c, shape.Shape{Layers: -1, Turns: c.Head.Turns - 20})
+	if !ok || turns.Refused != nil || turns.Head.Turns != c.Head.Turns-20 || turns.Stack.Core.ID != c.Stack.Core.ID || turns.Head.Mass >= c.Head.Mass {
+		t.Errorf("fewer turns: %s of %s", turns.Stack, c.Stack)
+	}
+	two, ok := o.Shaped(&st, c, shape.Shape{Layers: 2, Turns: -1})
+	if !ok || len(two.Stack.Slices) != 2 || two.Stack.Slices[0].Tube.ID != c.Stack.Slices[0].Tube.ID || two.Facts.Head.Softness <= c.Facts.Head.Softness {
+		t.Errorf("two layers: %s of %s", two.Stack, c.Stack)
+	}
+	none, ok := o.Shaped(&st, c, shape.Shape{Turns: -1})
+	if !ok || len(none.Stack.Slices) != 0 || none.Facts.Head.Softness >= c.Facts.Head.Softness {
+		t.Errorf("no layers: %s", none.Stack)
+	}
+	if x, ok := o.Shaped(&st, c, shape.Shape{Layers: -1, Turns: -1, Core: 55 * measure.Millimetre}); ok {
+		t.Errorf("a ball that nobody sells: %s", x.Stack)
+	}
+}
+
+// Where one thing alone is refused, what follows comes with the reason.
+func TestFollows(t *testing.T) {
+	o, st, c := medium(t)
+	x, ok := o.Replaced(&st, c, []string{"latex-1-1/8x1/8"}) // as wide as the ball: slack
+	if x.Refused == nil {
+		t.Fatalf("a slack slice is fine: %s", x.Stack)
+	}
+	if ok && x.Candidate.Refused() != nil {
+		t.Errorf("what followed is refused too: %s", x.Stack)
+	}
+}
+
+// A head moves the way that was asked; a part that was asked for is in it.
+func TestMoveAndWith(t *testing.T) {
+	o, st, c := medium(t)
+	soft := st.Clone()
+	if trouble := o.Move(&soft, []reading.Move{{Path: facts.WantSoftness, By: 1, Text: "softer"}}, nil); trouble != "" {
+		t.Fatal(trouble)
+	}
+	if x, err := o.Best(&soft); err != nil || x.Facts.Head.Softness <= c.Facts.Head.Softness+0.2 {
+		t.Errorf("softer is %g after %g (%v)", x.Facts.Head.Softness, c.Facts.Head.Softness, err)
+	}
+	x, ok := o.With(&st, reading.Part{Kind: "yarn", IDs: []string{"acrylic-medium"}, Text: "acrylic"})
+	if !ok || !offer.Contains(x.Stack, "acrylic-medium") {
+		t.Errorf("with acrylic: %s", x.Stack)
+	}
+	if n, err := o.Propose(&st); err != nil || !slices.ContainsFunc(n.Pool, func(p propose.Candidate) bool { return p.Stack.String() == c.Stack.String() }) {
+		t.Errorf("the best is not among the heads in play (%v)", err)
+	}
+	if _, ok := o.Choice(&st, 99); ok {
+		t.Error("there is a choice 99")
+	}
+	if math.Abs(c.Facts.Head.Softness) > 1.2 {
+		t.Errorf("medium comes to %g notches", c.Facts.Head.Softness)
+	}
+}

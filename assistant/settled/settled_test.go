@@ -1,0 +1,132 @@
+package settled_test
+
+import (
+	"slices"
+	"testing"
+
+	"mallow/assistant/settled"
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
+	"mallow/knowledge/knowledgetest"
+	"mallow/rules/facts"
+	"mallow/rules/gate"
+)
+
+func begin(t *testing.T) settled.State {
+	t.Helper()
+	g, err := settled.NewGround(knowledgetest.Catalogue(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return settled.New(g)
+}
+
+func answer(t *testing.T, st *settled.State, path string, v any) {
+	t.Helper()
+	if trouble := st.Answer(reading.Take{Path: path, Value: v, Sure: 1}); trouble != "" {
+		t.Fatalf("%s %v: %s", path, v, trouble)
+	}
+}
+
+// What is answered reads as people say it, in order, and no fact's path or
+// cents stand in it.
+func TestAnswers(t *testing.T) {
+	st := begin(t)
+	answer(t, &st, facts.InstrumentKind, "marimba")
+	answer(t, &st, facts.PlayerGrip, "cross")
+	answer(t, &st, facts.WantSoftness, 2.6)
+	answer(t, &st, "class.size", 30.0)
+	answer(t, &st, "want.total_budget", 30000.0)
+	answer(t, &st, "want.pairs", 15.0)
+	st.Settle()
+	want := []string{"marimba", "four in a cross grip", "soft", "30 students", "300.00 in all", "15 sets"}
+	if got := st.Answers(); !slices.Equal(got, want) {
+		t.Errorf("said: %q, want %q", got, want)
+	}
+	if st.Heads() != 4 || st.Sets() != 15 || st.Facts.Want.BudgetCents != 2000 {
+		t.Errorf("%d heads, %d sets, %g for each", st.Heads(), st.Sets(), st.Facts.Want.BudgetCents)
+	}
+	st.Among(2)
+	if st.Facts.Want.BudgetCents != 1000 {
+		t.Errorf("of two kinds each may cost %g", st.Facts.Want.BudgetCents)
+	}
+}
+
+// A limit of one's own is not touched by a total.
+func TestOwnLimit(t *testing.T) {
+	st := begin(t)
+	answer(t, &st, facts.WantBudgetCents, 1500.0)
+	answer(t, &st, "want.total_budget", 30000.0)
+	if st.Facts.Want.BudgetCents != 1500 {
+		t.Errorf("a pair may cost %g", st.Facts.Want.BudgetCents)
+	}
+}
+
+// Another instrument takes what followed from the first with it.
+func TestInstrumentChanges(t *testing.T) {
+	st := begin(t)
+	answer(t, &st, "instrument.id", "marimba-5")
+	if st.Facts.Instrument.LowHz == 0 {
+		t.Fatal("a five-octave marimba has no lowest note")
+	}
+	answer(t, &st, facts.InstrumentKind, "bells")
+	if st.Instrument != "" || st.Facts.Instrument.LowHz != 0 || st.Known[facts.InstrumentLowHz] {
+		t.Errorf("the marimba's notes stay: %+v", st.Facts.Instrument)
+	}
+}
+
+// One word less of three leaves the others to everybody.
+func TestNotLeavesTheWords(t *testing.T) {
+	for range 3 {
+		st := begin(t)
+		st.Answer(reading.Take{Path: facts.PlayerLevel, Value: "some", Not: true, Text: "some"})
+		answer(t, &st, facts.PlayerLevel, "some")
+	}
+}
+
+// A careful answer stays, whatever is said, until that was asked and affirmed.
+func TestCareful(t *testing.T) {
+	st := begin(t)
+	if h := st.Hear([]harm.Fact{{Path: gate.LatexOK, Value: false}}, ""); len(h.Noted) == 0 || !st.Holds(gate.LatexOK) {
+		t.Fatalf("not held: %+v", h)
+	}
+	back := harm.Fact{Path: gate.LatexOK, Value: true}
+	if h := st.Hear([]harm.Fact{back}, ""); len(h.Back) != 1 || st.Facts.Player.LatexOK {
+		t.Errorf("undone in passing: %+v", h)
+	}
+	at := begin(t)
+	if stays := at.Keep(st); len(stays) != 1 || at.Facts.Player.LatexOK {
+		t.Errorf("a new start forgets it: %v", stays)
+	}
+	st.TakeBack(back)
+	if !st.Facts.Player.LatexOK {
+		t.Error("it can't be taken back")
+	}
+}
+
+// What stands in the way may be given up; what keeps somebody from harm never.
+func TestGiveUp(t *testing.T) {
+	st := begin(t)
+	answer(t, &st, facts.WantBudgetCents, 100.0)
+	if !st.GiveUp(facts.WantBudgetCents) || st.Facts.Want.BudgetCents != 0 || st.Known[facts.WantBudgetCents] {
+		t.Errorf("the budget stays: %+v", st.Facts.Want)
+	}
+	for _, path := range gate.Paths() {
+		if st.GiveUp(path) {
+			t.Errorf("%s was given up", path)
+		}
+	}
+	if st.GiveUp(facts.BenchDrill) {
+		t.Error("a drill came from nowhere")
+	}
+}
+
+// A young maker gets no solvent, whatever else was said.
+func TestMinor(t *testing.T) {
+	st := begin(t)
+	answer(t, &st, facts.PlayerSolventOK, true)
+	answer(t, &st, facts.PlayerMinor, true)
+	if notes := st.Settle(); st.Facts.Player.SolventOK || len(notes) == 0 {
+		t.Errorf("solvent for a child: %v", notes)
+	}
+}
