@@ -3,11 +3,13 @@ package compare_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 
 	"mallow/assistant/compare"
 	"mallow/assistant/page"
+	"mallow/assistant/web/webtest"
 	"mallow/knowledge/head"
 	"mallow/knowledge/knowledgetest"
 )
@@ -127,5 +129,20 @@ func TestTooMany(t *testing.T) {
 	}
 	if _, err := compare.New(cat, cat.Instruments[0], "", nil); err == nil {
 		t.Error("nothing is compared")
+	}
+}
+
+// No text of the pictures lies over a line or another text.
+func TestTextOverLines(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no browser in a short run")
+	}
+	for n, stacks := range [][]string{{medium, slack}, {medium, hard, soft, "poly-1-drilled + birch-14"}} {
+		v := compared(t, stacks...)
+		var out strings.Builder
+		if err := v.HTML(&out); err != nil {
+			t.Fatal(err)
+		}
+		webtest.Look(t, fmt.Sprintf("comparison %d", n+1), out.String(), 390)
 	}
 }

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 
+	"mallow/assistant/sheet"
+	"mallow/assistant/web/webtest"
 	"mallow/rules"
 )
 
@@ -140,5 +142,20 @@ func checkFull(t *testing.T, pdf string) {
 		if full := float64(last) / float64(size.Y); full < least {
 			t.Errorf("%s: page %d is printed down to %.0f %% only", filepath.Base(pdf), i+1, 100*full)
 		}
+	}
+}
+
+// No text of a sheet's pictures lies over a line.
+func TestTextOverLines(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no browser in a short run")
+	}
+	b := newBench(t)
+	for _, text := range []string{"poly-1-1/8 + 3/4x1/8 + 1x1/8 + wool-medium + birch-16", "maple-1-1/8 + 3/4x1/16 + wool-medium + birch-16"} {
+		var out strings.Builder
+		if err := b.sheet(t, text, grown(), sheet.Options{}).HTML(&out); err != nil {
+			t.Fatal(err)
+		}
+		webtest.Look(t, text, out.String(), 1280)
 	}
 }
