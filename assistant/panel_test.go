@@ -169,11 +169,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		return line(p.Best), c.Accept.off(k, p.Best, q)
 	case "set":
 		w := k.Wish(c.Say)
-		opts := graded.Options{Rungs: cmp.Or(c.Accept.Count, c.Heads)}
-		if hardest, softest, ok := k.Span(w.Request.Facts.Instrument.Kind, c.Say); ok {
-			opts.Hardest, opts.Softest = &hardest, &softest
-		}
-		set, err := graded.Choose(context.Background(), k.Finder, w.Request, opts)
+		set, err := k.Set(context.Background(), w, c.Say, graded.Options{Rungs: cmp.Or(c.Accept.Count, c.Heads)})
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}

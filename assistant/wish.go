@@ -1,7 +1,6 @@
 package assistant
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -84,35 +83,4 @@ func limits(in reading.Reading) (list []change.Limit) {
 // the careful answer of either counts.
 func (w *Wish) Heed(said gate.Stated) {
 	w.Request.Pass = gate.Settle(said.With(w.Request.Pass.Stated()))
-}
-
-// Span returns the softness of the hardest and the softest of the grades that a
-// text names for a kind of instrument, where it names more than one: "from soft
-// to hard".
-func (k *Kit) Span(kind, text string) (hardest, softest float64, ok bool) {
-	left := " " + strings.ToLower(strings.NewReplacer("-", " ", ",", " ", ".", " ").Replace(text)) + " "
-	var ids []string
-	for _, g := range k.Catalogue.Scale.Grades {
-		ids = append(ids, g.ID)
-	}
-	// The longest first, so that "very hard" is not taken for "hard".
-	slices.SortStableFunc(ids, func(a, b string) int { return cmp.Compare(len(b), len(a)) })
-	n := 0
-	for _, id := range ids {
-		name := " " + strings.ReplaceAll(id, "-", " ") + " "
-		if !strings.Contains(left, name) {
-			continue
-		}
-		left = strings.ReplaceAll(left, name, "  ")
-		at, found := k.Finder.Grade(kind, id)
-		if !found {
-			continue
-		}
-		if n == 0 {
-			hardest, softest = at, at
-		}
-		hardest, softest = min(hardest, at), max(softest, at)
-		n++
-	}
-	return hardest, softest, n > 1
 }

@@ -99,6 +99,7 @@ func measured(s graded.Set) []string {
 	list := []string{
 		fmt.Sprintf("%g a notch off an even ladder", m.Notch),
 		fmt.Sprintf("%g a gram and %g a millimetre that mass and size fall from hard to soft", m.Gram, m.MM),
+		fmt.Sprintf("%g a gram that a difference in mass is off the mean one", m.Step),
 		fmt.Sprintf("%g for a second size of ball", m.Core),
 	}
 	if s.Bare {

@@ -6,7 +6,6 @@ import (
 
 	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
-	"mallow/rules/advise"
 	"mallow/rules/graded"
 	"mallow/rules/graded/ladder"
 )
@@ -46,21 +45,7 @@ func (c setCmd) Run(a *app) error {
 		return err
 	}
 	a.assumed(&wish)
-	q, err := a.stockFirst(kit, wish.Request)
-	if err != nil {
-		return err
-	}
-	options := graded.Options{Rungs: c.N, Each: c.Each, Gap: c.Gap, Hardest: c.Hardest, Mass: trend(c.Mass), Size: trend(c.Size)}
-	if hardest, softest, ok := kit.Span(q.Facts.Instrument.Kind, c.Want); ok && c.Hardest == nil && c.Gap == 0 {
-		options.Hardest, options.Softest = &hardest, &softest
-	}
-	set, err := graded.Choose(a.ctx, kit.Finder, q, options)
-	for _, wider := range advise.Wider(kit.Finder, q) { // what makes one head may not make a whole set
-		if err == nil || a.ctx.Err() != nil {
-			break
-		}
-		set, err = graded.Choose(a.ctx, kit.Finder, wider, options)
-	}
+	set, err := kit.Set(a.ctx, wish, c.Want, graded.Options{Rungs: c.N, Each: c.Each, Gap: c.Gap, Hardest: c.Hardest, Mass: trend(c.Mass), Size: trend(c.Size)})
 	var short *graded.Short
 	if err != nil && !errors.As(err, &short) {
 		return err

@@ -20,21 +20,24 @@ import (
 func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 	type wanted struct {
 		mass, size ladder.Trend
-		wide       bool
+		wide, firm bool
 		rise       float64
 	}
 	mass, size := trend(b.opts.Mass, true), trend(b.opts.Size, true)
 	if size == ladder.Free {
 		size = ladder.Level // balls of one size where they can be had
 	}
-	tries := []wanted{{mass, size, false, heard}, {mass, size, false, leastGap}, {mass, size, true, leastGap}}
+	tries := []wanted{{mass, size, false, true, heard}, {mass, size, false, false, heard}, {mass, size, false, false, leastGap}, {mass, size, true, false, leastGap}}
+	if b.opts.Words == nil { // a figure is met as nearly as balls allow
+		tries = tries[1:]
+	}
 	if mass == ladder.Grow || size == ladder.Grow {
-		tries = append(tries, wanted{ladder.Free, ladder.Level, false, heard}, wanted{ladder.Free, ladder.Level, true, leastGap})
+		tries = append(tries, wanted{ladder.Free, ladder.Level, false, false, heard}, wanted{ladder.Free, ladder.Level, true, false, leastGap})
 	}
 	for n := b.opts.Rungs; n >= 2; n-- {
 		for _, w := range tries {
 			b.wide = w.wide
-			set, err := b.balls(ctx, n, w.mass, w.size, w.rise)
+			set, err := b.balls(ctx, n, w.mass, w.size, w.rise, w.firm)
 			if errors.Is(err, ladder.ErrNone) {
 				continue
 			}
@@ -49,7 +52,7 @@ func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 }
 
 // balls chooses n bare balls.
-func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise float64) (Set, error) {
+func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise float64, firm bool) (Set, error) {
 	all := b.parts.Balls()
 	var shafts []*knowledge.Shaft
 	for _, x := range all {
@@ -70,7 +73,7 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 			}
 			stacks = append(stacks, x)
 		}
-		o := &ladder.Order{N: n, From: b.rungs[0], To: b.rungs[len(b.rungs)-1], Rise: rise, Mass: mass, Size: size, Jump: b.measure.Jump,
+		o := &ladder.Order{N: n, From: b.ends()[0], To: b.ends()[1], Firm: firm, Rise: rise, Mass: mass, Size: size, Jump: b.measure.Jump,
 			Weights: ladder.OrderWeights{Notch: b.measure.Notch, End: b.measure.End, MM: b.measure.MM, Cent: b.measure.Cost / 100}}
 		var heads []propose.Candidate
 		top := math.Inf(-1)
@@ -120,6 +123,15 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 		set.Firm += ", in which " + b.grow(true)
 	}
 	return set, err
+}
+
+// ends are where the hardest and the softest ball may lie.
+func (b *bench) ends() [2]ladder.Band {
+	if w := b.opts.Words; w != nil {
+		return *w
+	}
+	from, to := b.rungs[0], b.rungs[len(b.rungs)-1]
+	return [2]ladder.Band{{From: from, To: from}, {From: to, To: to}}
 }
 
 // itself is the score of a ball that is wanted as soft as it is.

@@ -18,13 +18,16 @@ import (
 
 // Options say what a graded set is to be like.
 type Options struct {
-	Rungs   int          // 2 to 8
-	Each    int          // heads on a rung: 2, a pair, or 4; zero is a pair
-	Gap     float64      // notches from rung to rung; zero is 2, or what Hardest and Softest come to
-	Hardest *float64     // softness of the hardest rung; nil centres the set on what the request asks
-	Softest *float64     // softness of the softest rung; nil follows from the gap
-	Mass    ladder.Trend // empty lets it grow with softness, where the heads are wound
-	Size    ladder.Trend // likewise
+	Rungs   int      // 2 to 8
+	Each    int      // heads on a rung: 2, a pair, or 4; zero is a pair
+	Gap     float64  // notches from rung to rung; zero is 2, or what Hardest and Softest come to
+	Hardest *float64 // softness of the hardest rung; nil centres the set on what the request asks
+	Softest *float64 // softness of the softest rung; nil follows from the gap
+	// Words are how far the words for the hardest and the softest rung reach; nil
+	// where their softness is a figure. Bare balls may lie anywhere in them.
+	Words *[2]ladder.Band
+	Mass  ladder.Trend // empty lets it grow with softness, where the heads are wound
+	Size  ladder.Trend // likewise
 }
 
 // Set is a graded set.
@@ -70,6 +73,7 @@ type Measure struct {
 	End   float64 // points a notch that an end of a set of bare balls is off what was asked
 	Gram  float64 // points a gram against the growth from hard to soft
 	MM    float64 // points a millimetre likewise; of bare balls, of difference in size
+	Step  float64 // points a gram that a difference in mass is off the mean one
 	Cost  float64 // points a unit of currency in whole packs
 	Core  float64 // points for a second size of ball
 	Even  float64 // most notches that a gap may differ from the mean one; zero is any
@@ -82,7 +86,7 @@ type Measure struct {
 
 func measureOf(w map[string]float64) Measure {
 	return Measure{
-		Notch: w["set-notch"], End: w["set-end"], Gram: w["set-gram"], MM: w["set-mm"], Cost: w["set-cost"], Core: w["set-core"],
+		Notch: w["set-notch"], End: w["set-end"], Gram: w["set-gram"], MM: w["set-mm"], Step: w["set-step"], Cost: w["set-cost"], Core: w["set-core"],
 		Even: w["set-even"], Jump: w["set-jump"], LeastTurns: w["set-least-turns"], MostTurns: w["set-most-turns"],
 		LeastG: w["set-least-g"], MostG: w["set-most-g"], LeastMM: w["set-least-mm"], MostMM: w["set-most-mm"], Bare: w["set-bare"] > 0,
 	}

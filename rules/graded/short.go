@@ -41,11 +41,15 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 		list = append(list, fmt.Sprintf("%d grades were asked for, and what can be had makes %d", b.opts.Rungs, n))
 	}
 	far, nearest := heard, "nearest set of one family"
+	outside := max(math.Abs(first-from), math.Abs(last-to))
 	if set.Bare { // balls lie where they lie
 		far, nearest = max(heard, b.opts.Gap/2), "most even set that comes near"
+		if b.opts.Words != nil {
+			far, outside = heard, max(b.ends()[0].Off(first), b.ends()[1].Off(last))
+		}
 	}
 	switch {
-	case b.said && (math.Abs(first-from) > far || math.Abs(last-to) > far):
+	case b.said && outside > far:
 		list = append(list, fmt.Sprintf("%+.1f to %+.1f notches were asked for, and the %s goes from %+.1f to %+.1f", from, to, nearest, first, last))
 		if last < to-far {
 			b.opens = append(b.opens, b.softer()...)
@@ -53,7 +57,7 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 		if first > from+far {
 			b.opens = append(b.opens, "a harder ball at the hard end")
 		}
-		if first < from-far || last > to+far {
+		if first < from-far || last > to+far || len(b.opens) == 0 {
 			b.opens = append(b.opens, "balls that lie closer together in hardness")
 		}
 	case !b.said && gap < heard-0.05:

@@ -282,7 +282,7 @@ func (b *bench) pools(made []making, reach float64) (list []pool, heads int) {
 	lays := make([]laddering, len(made))
 	for i := range list {
 		list[i].problem = &ladder.Problem{Rungs: b.rungs, Reach: reach, Rise: b.gap() / 4,
-			Weights: ladder.Weights{Notch: w.Notch, Gram: w.Gram, MM: w.MM, Cent: w.Cost / 100}}
+			Weights: ladder.Weights{Notch: w.Notch, Gram: w.Gram, MM: w.MM, Step: w.Step, Cent: w.Cost / 100}}
 		lays[i] = laddering{b: b, p: list[i].problem, parts: map[string]int{}}
 	}
 	for i := range all {

@@ -50,16 +50,18 @@ const (
 
 // Weights turn what a set falls short of into points.
 type Weights struct {
-	Notch float64 `json:"notch"` // a notch off the rung
-	Gram  float64 `json:"gram"`  // a gram against the trend, per gap
-	MM    float64 `json:"mm"`    // a millimetre against the trend, per gap
-	Cent  float64 `json:"cent"`  // a cent spent
+	Notch float64 `json:"notch"`          // a notch off the rung
+	Gram  float64 `json:"gram"`           // a gram against the trend, per gap
+	MM    float64 `json:"mm"`             // a millimetre against the trend, per gap
+	Cent  float64 `json:"cent"`           // a cent spent
+	Step  float64 `json:"step,omitempty"` // a gram that a difference in mass is off the mean one
 }
 
 // Problem is a set to be chosen. A set's cost, in points, is
 //
 //	Σ rungs   Notch·|softness − rung| + penalty
 //	+ Σ gaps  Gram·against(Mass trend) + MM·against(Size trend)
+//	+ Σ gaps  Step·|difference in mass − the mean one|
 //	+ Cent·Σ parts  price·⌈max(0, used − have) / pack⌉
 type Problem struct {
 	Rungs  []float64 `json:"rungs"` // softness wanted, hardest first
@@ -245,6 +247,19 @@ func (s *solver) jumps(last, next int) bool {
 		s.Size == Grow && math.Abs(b.DiameterMM-a.DiameterMM) > s.Jump*max(0, s.mostMM-first.DiameterMM)/gaps+1e-9
 }
 
+// steps is what a choice costs for differences in mass that are off the mean one.
+func (p *Problem) steps(pick []int) (cost float64) {
+	if p.Weights.Step == 0 || len(pick) < 2 {
+		return 0
+	}
+	at := func(k int) float64 { return p.Items[pick[k]].MassG }
+	mean := (at(len(pick)-1) - at(0)) / float64(len(pick)-1)
+	for k := 1; k < len(pick); k++ {
+		cost += p.Weights.Step * math.Abs(at(k)-at(k-1)-mean)
+	}
+	return cost
+}
+
 // Even reports whether no difference of a choice is over Jump times the mean.
 func (p *Problem) Even(pick []int) bool {
 	even := func(t Trend, of func(*Item) float64) bool {
@@ -354,7 +369,7 @@ func (s *solver) descend(k int, sofar float64) {
 	}
 	floor := sofar + s.Weights.Cent*float64(cents)
 	if k == len(s.Rungs) {
-		if floor < s.best.Cost && s.Even(s.pick) {
+		if floor += s.steps(s.pick); floor < s.best.Cost && s.Even(s.pick) {
 			s.best = Set{Pick: slices.Clone(s.pick), Cost: floor, Cents: cents}
 		}
 		return

@@ -93,6 +93,10 @@ func cost(p *Problem, pick []int) float64 {
 		trend(p.Mass, p.Weights.Gram, low.MassG, it.MassG)
 		trend(p.Size, p.Weights.MM, low.DiameterMM, it.DiameterMM)
 	}
+	for k := 1; k < len(pick); k++ {
+		mean := (p.Items[pick[len(pick)-1]].MassG - p.Items[pick[0]].MassG) / float64(len(pick)-1)
+		sum += p.Weights.Step * math.Abs(p.Items[pick[k]].MassG-p.Items[pick[k-1]].MassG-mean)
+	}
 	if p.Jump > 0 {
 		grow := func(t Trend, of func(Item) float64) bool {
 			at := func(k int) float64 { return of(p.Items[pick[k]]) }
@@ -145,7 +149,7 @@ func TestSolveIsOptimal(t *testing.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
 		p := random(r, rapid.IntRange(1, 4).Draw(t, "rungs"), rapid.IntRange(1, 6).Draw(t, "per rung"), rapid.IntRange(1, 6).Draw(t, "parts"))
 		if len(p.Rungs) > 1 && rapid.Bool().Draw(t, "strict") {
-			p.Strict, p.Jump = true, 2
+			p.Strict, p.Jump, p.Weights.Step = true, 2, 0.5
 		}
 		want := brute(p)
 		s, err := p.Solve(context.Background())

@@ -11,11 +11,12 @@ import (
 // as even as they allow. A choice costs, in points,
 //
 //	Σ gaps    Notch·|gap − the mean gap| + MM·|difference in size|
-//	+ End·(|hardest − From| + |softest − To|)
+//	+ End·(hardest outside From + softest outside To)
 //	+ Σ items penalty + Cent·cents
 type Order struct {
 	N        int
-	From, To float64 // softness asked for at the hard and at the soft end
+	From, To Band    // softness asked for at the hard and at the soft end
+	Firm     bool    // no end may lie outside
 	Rise     float64 // least notches from one to the next
 	Mass     Trend   // Grow is firm: none may be lighter than the one before, and no difference over Jump times the mean
 	Size     Trend   // likewise; Level costs MM a millimetre
@@ -23,6 +24,12 @@ type Order struct {
 	Weights  OrderWeights
 	Items    []Ball
 }
+
+// Band is a stretch of softness; any in it will do.
+type Band struct{ From, To float64 }
+
+// Off is how far a softness lies outside, in notches.
+func (b Band) Off(softness float64) float64 { return max(0, b.From-softness, softness-b.To) }
 
 // OrderWeights turn what a choice falls short of into points.
 type OrderWeights struct{ Notch, End, MM, Cent float64 }
@@ -62,8 +69,8 @@ func (o *Order) Solve(ctx context.Context) (Set, error) {
 			break
 		}
 		for z := a + max(1, o.N-1); z < len(order); z++ {
-			ends := o.Weights.End * (math.Abs(o.Items[order[a]].Softness-o.From) + math.Abs(o.Items[order[z]].Softness-o.To))
-			if ends >= best.Cost {
+			ends := o.Weights.End * (o.From.Off(o.Items[order[a]].Softness) + o.To.Off(o.Items[order[z]].Softness))
+			if ends >= best.Cost || o.Firm && o.From.Off(o.Items[order[a]].Softness)+o.To.Off(o.Items[order[z]].Softness) > 0 {
 				continue
 			}
 			if pick, cost := o.way(order[a : z+1]); cost+ends < best.Cost-1e-9 {

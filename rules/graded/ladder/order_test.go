@@ -17,7 +17,10 @@ func (o *Order) price(pick []int) float64 {
 	n := len(pick)
 	mean := func(of func(Ball) float64) float64 { return (of(at(n-1)) - of(at(0))) / float64(n-1) }
 	softness, grams, mm := func(b Ball) float64 { return b.Softness }, func(b Ball) float64 { return b.MassG }, func(b Ball) float64 { return b.DiameterMM }
-	sum := o.Weights.End * (math.Abs(at(0).Softness-o.From) + math.Abs(at(n-1).Softness-o.To))
+	if o.Firm && (o.From.Off(at(0).Softness) > 0 || o.To.Off(at(n-1).Softness) > 0) {
+		return math.Inf(1)
+	}
+	sum := o.Weights.End * (o.From.Off(at(0).Softness) + o.To.Off(at(n-1).Softness))
 	for k := range pick {
 		sum += at(k).Penalty + o.Weights.Cent*at(k).Cents
 		if k == 0 {
@@ -50,7 +53,7 @@ func TestOrderIsOptimal(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 3))
 		o := &Order{
-			N: rapid.IntRange(2, 4).Draw(t, "n"), From: -4, To: 4, Rise: 0.5, Jump: 2,
+			N: rapid.IntRange(2, 4).Draw(t, "n"), From: Band{-5, -3}, To: Band{3, 5}, Firm: r.IntN(3) == 0, Rise: 0.5, Jump: 2,
 			Mass: []Trend{Free, Grow}[r.IntN(2)], Size: []Trend{Free, Grow, Level}[r.IntN(3)],
 			Weights: OrderWeights{Notch: 9, End: 3, MM: 0.5, Cent: 0.01},
 		}

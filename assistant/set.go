@@ -1,0 +1,86 @@
+package assistant
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"strings"
+
+	"mallow/rules/advise"
+	"mallow/rules/graded"
+	"mallow/rules/graded/ladder"
+)
+
+// Set chooses a graded set for a wish that a text asks for. Where the text names
+// more than one grade of softness, "from soft to hard", and the options no ends,
+// the set goes from one to the other. What is on hand is used first; what makes
+// one head of it may not make a whole set, so that more and more is bought until
+// one can be had.
+func (k *Kit) Set(ctx context.Context, w Wish, text string, o graded.Options) (graded.Set, error) {
+	if o.Hardest == nil && o.Softest == nil && o.Gap == 0 {
+		k.span(w.Request.Facts.Instrument.Kind, text, &o)
+	}
+	first, err := advise.First(ctx, k.Finder, w.Request)
+	if err != nil {
+		return graded.Set{}, err
+	}
+	set, err := graded.Choose(ctx, k.Finder, first.Request, o)
+	for _, wider := range advise.Wider(k.Finder, first.Request) {
+		if err == nil || ctx.Err() != nil {
+			break
+		}
+		set, err = graded.Choose(ctx, k.Finder, wider, o)
+	}
+	return set, err
+}
+
+// span sets the ends that a text names, where it names more than one grade of
+// softness of a kind of instrument.
+func (k *Kit) span(kind, text string, o *graded.Options) {
+	left := " " + strings.ToLower(strings.NewReplacer("-", " ", ",", " ", ".", " ").Replace(text)) + " "
+	grades := k.Catalogue.Scale.For(kind).Grades
+	var named []int
+	order := make([]int, len(grades))
+	for i := range order {
+		order[i] = i
+	}
+	// The longest first, so that "very hard" is not taken for "hard".
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(len(grades[b].ID), len(grades[a].ID)) })
+	for _, i := range order {
+		name := " " + strings.ReplaceAll(grades[i].ID, "-", " ") + " "
+		if strings.Contains(left, name) {
+			left = strings.ReplaceAll(left, name, "  ")
+			named = append(named, i)
+		}
+	}
+	if len(named) < 2 {
+		return
+	}
+	first, last := slices.Min(named), slices.Max(named)
+	band := func(i int) ladder.Band {
+		b := ladder.Band{From: math.Inf(-1), To: math.Inf(1)}
+		if i > 0 {
+			b.From = grades[i].From
+		}
+		if i+1 < len(grades) {
+			b.To = grades[i+1].From
+		}
+		return b
+	}
+	o.Words = &[2]ladder.Band{band(first), band(last)}
+	hardest, softest := o.Words[0].To-inWord*width(o.Words[0]), o.Words[1].From+inWord*width(o.Words[1])
+	o.Hardest, o.Softest = &hardest, &softest
+}
+
+// inWord is how far into the stretch of its word an end of a set lies: a quarter
+// of it, or of two notches where the word has no end. The trade's graded sets keep
+// together; common practice, no source.
+const inWord = 0.25
+
+func width(b ladder.Band) float64 {
+	if w := b.To - b.From; !math.IsInf(w, 0) {
+		return w
+	}
+	return 2
+}
