@@ -116,6 +116,11 @@ func (s *Session) offered(line string) []compare.Entry {
 			picked = append(picked, n)
 		}
 	}
+	if len(picked) == 0 && (slices.Contains(said, "both") || slices.Contains(said, "comparison") || slices.Contains(said, "them")) {
+		if list := s.wondered(); len(list) > 0 {
+			return list
+		}
+	}
 	if len(picked) == 0 {
 		picked = []int{1, 2, 3}
 		switch {
@@ -132,6 +137,20 @@ func (s *Session) offered(line string) []compare.Entry {
 		}
 	}
 	return list
+}
+
+// wondered are the heads of the last what-if, while the head that it was asked of
+// is the one at hand.
+func (s *Session) wondered() []compare.Entry {
+	now, err := s.kit.offers.Best(&s.now.State)
+	if err != nil || now.Stack.String() != s.now.pair[0] {
+		return nil
+	}
+	then, err := head.Parse(s.kit.Catalogue, s.now.pair[1])
+	if err != nil {
+		return nil
+	}
+	return []compare.Entry{{Name: "As it is", Stack: now.Stack}, {Name: "What if", Stack: then}}
 }
 
 // sound makes a sketch of the heads that a line speaks of.

@@ -61,6 +61,7 @@ type state struct {
 	later    []several.Head          // heads that are wanted after the one at hand
 	benches  map[string]*along.Build // builds of heads that wait, by their names
 	turning  bool                    // whether to go on with the next of them is asked
+	pair     [2]string               // the heads of the last what-if, as it is and as supposed
 	done     bool                    // a build has come to its end, or its sheet was handed out
 }
 

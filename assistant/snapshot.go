@@ -49,6 +49,7 @@ type savedState struct {
 	Without  string          `json:",omitempty"`
 	Later    []several.Head  `json:",omitempty"`
 	Turning  bool            `json:",omitempty"`
+	Pair     [2]string       `json:",omitzero"`
 	Done     bool            `json:",omitempty"`
 }
 
@@ -89,7 +90,7 @@ func (st state) saved() (savedState, error) {
 		return savedState{}, errBusy
 	}
 	x := savedState{st.State, st.stage, st.seen, st.asked, st.tries, st.teaching, nil, st.owed, st.choosing, st.heard, st.prompted,
-		st.back, st.due, st.dueJob, st.doctor, savedOld{st.old.open, st.old.job, st.old.could}, st.wish, st.without, st.later, st.turning, st.done}
+		st.back, st.due, st.dueJob, st.doctor, savedOld{st.old.open, st.old.job, st.old.could}, st.wish, st.without, st.later, st.turning, st.pair, st.done}
 	for _, q := range st.quiz {
 		y := savedQuiz{q.Lesson, q.Text, q.Choices, q.Right, nil, q.Summary}
 		for _, b := range q.Shown {
@@ -118,7 +119,7 @@ func (st state) saved() (savedState, error) {
 func (x savedState) state(ground *settled.Ground) state {
 	st := state{x.State, x.Stage, x.Seen, x.Asked, x.Tries, x.Teaching, nil, x.Owed, x.Choosing, nil, nil, x.Heard, x.Prompted,
 		x.Back, nil, x.Due, x.DueJob, x.Doctor, old{x.Old.Open, x.Old.Job, x.Old.Could},
-		x.Wish, x.Without, x.Later, nil, x.Turning, x.Done}
+		x.Wish, x.Without, x.Later, nil, x.Turning, x.Pair, x.Done}
 	st.Ground = ground
 	for _, l := range st.later {
 		if l.State != nil {

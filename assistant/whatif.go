@@ -147,6 +147,12 @@ func (s *Session) supposed(r Reply, what string, before, after propose.Candidate
 		return s.ask(r)
 	}
 	r.Page = append(r.Page, shown.Page...)
+	if before.Stack.String() != after.Stack.String() {
+		if s.now.pair == [2]string{} {
+			r.Say("Say play both, or show both on a page, to hear or see the difference.")
+		}
+		s.now.pair = [2]string{before.Stack.String(), after.Stack.String()}
+	}
 	return s.ask(r)
 }
 

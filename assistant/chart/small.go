@@ -6,7 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/draw"
 	"mallow/assistant/page"
+	"mallow/knowledge"
+	"mallow/knowledge/head"
 )
 
 // quartiles are the values that a quarter lies under, and over.
@@ -14,6 +17,15 @@ func quartiles(v []float64) (low, high float64) {
 	s := slices.Sorted(slices.Values(v))
 	return s[len(s)/4], s[len(s)*3/4]
 }
+
+// Cut is the section of a head out of characters, at most so many columns wide.
+func Cut(h head.Head, lim *knowledge.Limits, width int) page.Picture {
+	s := draw.NewSection(h, lim)
+	return page.Picture{Lines: s.Rows(min(width, cutColumns)), Alt: strings.Join(s.List(), " ")}
+}
+
+// cutColumns is the most room that a section takes, so that it fits a screen.
+const cutColumns = 29
 
 // Rows is the ladder of softness out of characters: each head at its place
 // from hard to soft. Width is the room in columns.

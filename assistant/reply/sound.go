@@ -18,6 +18,8 @@ type Heard struct {
 	Played     string   `json:"played,omitempty"` // how, or why not
 	Caveat     string   `json:"caveat"`
 	Guide      []string `json:"-"` // the cues in words
+	// Cuts are sections of the heads that would not sound as in the sketch.
+	Cuts []page.Picture `json:"-"`
 }
 
 // Voice is a head that is heard.
@@ -47,6 +49,9 @@ func (v Heard) Page() page.Page {
 		if h.Name != h.Stack {
 			names = append(names, h.Name+": "+h.Stack)
 		}
+	}
+	for _, c := range v.Cuts {
+		p = append(p, c)
 	}
 	if len(names) > 0 {
 		p = append(p, page.List{Items: names})

@@ -2,12 +2,15 @@ package main
 
 import (
 	"os"
+	"slices"
 	"strings"
 
+	"mallow/assistant/chart"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/term"
 	"mallow/knowledge"
+	"mallow/knowledge/head"
 	"mallow/knowledge/words"
 	"mallow/rules/facts"
 	"mallow/rules/gate"
@@ -36,7 +39,20 @@ func (c headCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	return c.show(a, given)
+	return c.show(a, cut{given, chart.Cut(head.New(stack, cat.Limits), &cat.Limits, a.style().Width)})
+}
+
+// cut is a head with its section.
+type cut struct {
+	reply.Given
+	picture page.Picture
+}
+
+// Page has the section before the first table, where a head that slaps shows.
+func (c cut) Page() page.Page {
+	p := c.Given.Page()
+	i := max(slices.IndexFunc(p, func(b page.Block) bool { _, ok := b.(page.Table); return ok }), 0)
+	return slices.Insert(p, i, page.Block(c.picture))
 }
 
 // instrument looks up an instrument by its id, or by what a player calls it.

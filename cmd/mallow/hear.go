@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mallow/assistant/audio"
+	"mallow/assistant/chart"
 	"mallow/assistant/desk"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
@@ -71,7 +72,11 @@ func (c hearCmd) Run(a *app) error {
 			name = letter(i)
 		}
 		v.Heads = append(v.Heads, reply.Voice{Name: name, Stack: made.Stack, Trouble: made.Head.Trouble()})
-		voices = append(voices, audio.Voice{Name: name, Head: head.New(stack, cat.Limits)})
+		h := head.New(stack, cat.Limits)
+		voices = append(voices, audio.Voice{Name: name, Head: h})
+		if len(made.Head.Trouble()) > 0 {
+			v.Cuts = append(v.Cuts, chart.Cut(h, &cat.Limits, a.style().Width))
+		}
 	}
 	sketch, err := audio.Play(voices, score)
 	if err != nil {
