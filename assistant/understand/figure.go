@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 )
 
 // figures takes numbers that are no part of a part.
@@ -26,7 +27,14 @@ func (s figures) takeQuantity(i int) int {
 		return n
 	}
 	if q.Dim == quantity.Years {
+		if s.Item(i).Used {
+			return 1
+		}
 		return s.practice(i)
+	}
+	if q.Dim == quantity.Mass && measure.Mass(q.Value).Grams() <= 2 && s.weighs(i) { // a balance good to 0.1 g
+		s.add(reading.Take{Path: facts.BenchScale, Value: !s.neg, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
+		return 1
 	}
 	if (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.Minus(i) && s.ctx.Asked == "" { // -2 g
 		path := map[quantity.Dim]string{quantity.Mass: "want.mass_g", quantity.Length: "want.diameter_mm"}[q.Dim]
@@ -58,6 +66,12 @@ func (s figures) takeQuantity(i int) int {
 		v = -v
 	}
 	bound := s.bound
+	if last := (mover{s.walk}).lastFigure(); bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
+		bound = last.Bound
+		if path == "" && q.Dim == quantity.Length && s.likely("want.diameter_mm", q) {
+			path = "want.diameter_mm"
+		}
+	}
 	if b, n := s.boundAfter(to); bound == "" && n > 0 { // 35 g max
 		bound, to = b, to+n
 	}
@@ -82,6 +96,16 @@ func (s figures) takeQuantity(i int) int {
 	s.add(a)
 	s.bound, s.topic = "", ""
 	return to - i
+}
+
+// weighs reports whether what weighs stands beside item i.
+func (s figures) weighs(i int) bool {
+	for j := i - 5; j <= i+3; j++ {
+		if j >= s.clause.From && j < s.clause.To && (s.Starts(j, "balance", "scale", "scales") || s.Item(j).Has(facts.BenchScale) != nil) {
+			return true
+		}
+	}
+	return false
 }
 
 // practice takes "for 10 years": of making mallets, it is experience. Ages are
@@ -159,6 +183,12 @@ func (s figures) takeCount(i int) int {
 			return j + 1 - i
 		}
 	}
+	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 2 && s.Is(i+1, "of") && s.Is(i+2, "them", "us") || q != nil && q.Whole && q.Value >= 2 && s.Starts(i+1, "of") && s.HasWord(i+1, i+2, "them", "us") {
+		if s.group() && !s.answered("class.size") && s.after != afterPart {
+			s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
+			return 2
+		}
+	}
 	if x := s.Item(i).Has("count"); x != nil && s.Starts(i, "class", "group", "classes") && (s.Is(i+1, "of", "is", "size") || s.Item(i+1).Has("filler") != nil && s.Starts(i+1, "of")) {
 		j := i + 2
 		for s.Is(j, "about", "is", "around") {
@@ -170,6 +200,16 @@ func (s figures) takeCount(i int) int {
 		}
 	}
 	return 0
+}
+
+// group reports whether the line speaks of people who learn together.
+func (s figures) group() bool {
+	for i := range s.Items {
+		if s.HasWord(i, i+1, "class", "kids", "students", "pupils", "children", "camp", "club", "band", "ensemble", "section", "graders", "boys", "girls", "year", "school", "reception", "lot", "learners", "teach") {
+			return true
+		}
+	}
+	return false
 }
 
 // forPair reports whether item i is a price: 10 a pair.
@@ -196,6 +236,9 @@ func (s figures) ofPartSoon(i int) bool {
 func (s figures) pairs(i int, n float64) int {
 	if old := s.saidOf("want.pairs"); old != nil && !s.out.Corrects {
 		v, _ := old.Value.(float64)
+		if s.counted += n; s.counted <= v && s.total { // two pair: one hard, one soft
+			return 1
+		}
 		old.Value = v + n
 		old.Text += " … " + s.Said(i, i+1)
 		s.doubt("want.pairs", old.Text)
@@ -204,6 +247,7 @@ func (s figures) pairs(i int, n float64) int {
 	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") {
 		n *= float64(max(1, s.kinds()))
 	}
+	s.total = n > 1
 	s.add(reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 	return 1
 }
@@ -302,6 +346,12 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.softness", to
 	case q.Dim == quantity.Length && role != nil && role.Value == "across":
 		return "want.diameter_mm", to + 1
+	case q.Dim == quantity.Length && role != nil && role.Value == "outer" && s.after != afterPart && s.likely("want.diameter_mm", q):
+		return "want.diameter_mm", to + 1
+	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && s.after != afterPart && s.likely("want.diameter_mm", q):
+		return "want.diameter_mm", to
+	case q.Dim == quantity.Length && s.out.Corrects && s.after != afterPart && s.likely("want.diameter_mm", q) && !s.partsBefore():
+		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.headBeside(i):
 		return "want.diameter_mm", to
 	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.standsAlone(i) && s.likely("want.diameter_mm", q) && s.ctx.Asked == "" && s.spoken():
@@ -311,6 +361,9 @@ func (s figures) figureFor(i int) (path string, to int) {
 	}
 	return "", to
 }
+
+// partsBefore reports whether parts were spoken of before.
+func (s figures) partsBefore() bool { return len(s.ctx.Before.Parts) > 0 }
 
 // calls reports whether the figure at item i is named as the one meant: call it
 // 22, make it 22.
@@ -323,6 +376,9 @@ func (s figures) spoken() bool { return len(s.out.Takes) > 0 }
 
 // purse returns what a sum of money at item i is for: one pair, or all.
 func (s figures) purse(i int) string {
+	if n := s.Item(i + 2).Qty; s.Starts(i+1, "for") && n != nil && n.Form == "pair" && n.Value > 1 { // 25 for 2 pair
+		return "want.total_budget"
+	}
 	for j := s.clause.From; j < min(s.clause.To+6, len(s.Items)); j++ {
 		if x := s.Item(j).Has("share"); x != nil && (j < s.clause.To || s.Item(s.clause.To).Mark == ",") {
 			if x.Value == "total" {
@@ -395,7 +451,7 @@ func (s figures) likely(path string, q *quantity.Quantity) bool {
 
 // headBeside reports whether a head or mallet is spoken of beside item i.
 func (s figures) headBeside(i int) bool {
-	for j := i - 3; j <= i+2; j++ {
+	for j := max(s.clause.From, i-8); j <= i+2; j++ {
 		for k := s.Item(j).From; k < s.Item(j).To; k++ {
 			if t := s.At(k).Text; t == "head" || t == "heads" || t == "mallet" || t == "mallets" {
 				return true
@@ -437,13 +493,13 @@ func (s figures) inUnit(path string, q *quantity.Quantity) (v float64, guess boo
 		if q.Dim == quantity.Mass {
 			v = measure.Mass(v).Grams()
 		}
-		v = round(v, 6)
+		v = math.Round(v*1e6) / 1e6
 	case "want.diameter_mm":
 		unit := 1.0
 		if q.Dim == quantity.Plain {
 			unit, guess = quantity.GuessUnit(*q), true
 		}
-		v = round(measure.Length(v*unit).MM(), 6)
+		v = math.Round(measure.Length(v*unit).MM()*1e6) / 1e6
 	case "want.budget", "want.total_budget":
 		if q.Dim != quantity.Money {
 			v *= 100

@@ -2,11 +2,14 @@ package understand
 
 import (
 	"math"
+	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 )
 
 // mover takes relative wishes.
@@ -17,14 +20,19 @@ func (s mover) takeMove(i int) int {
 	it := s.Item(i)
 	enough := s.Item(i+1).Has("enough") != nil
 	denied := s.neg || s.hold == reading.Avoid
+	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
+		return 1 // more yarn than I could ever use
+	}
 	if x := it.Has("move"); x != nil {
 		switch {
 		case !denied:
 		case s.degree > 1: // not much harder
 			s.degree = 0.5
+		case s.At(s.Item(i+1).From).Is("than") && s.than(i, x, x.Num) > 0:
+			return 3
 		default: // but not lighter
 			s.out.Keeps = append(s.out.Keeps, x.Value)
-			s.kept = append(s.kept, plainName(x.Value))
+			s.kept = append(s.kept, retell.Name(x.Value))
 			s.content = true
 			return 1
 		}
@@ -33,6 +41,10 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("wish"); x != nil {
 		if !s.predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
 			return 1 // a big marimba, a big church
+		}
+		if x.Value == facts.WantDiameterMM && !s.tooMuch && s.ctx.Asked != x.Value && !s.ofHead(i) {
+			s.Item(i).Lost = true // quite tiny bars, nobody big
+			return 1
 		}
 		if last := s.lastFigure(); s.tooMuch && last != nil && last.Path == x.Value && last.Bound != "" { // under 20 g is too light
 			last.Bound = map[bool]string{true: "most", false: "least"}[x.Num > 0]
@@ -90,6 +102,42 @@ func (s mover) predicate(i int) bool {
 	return s.ClauseEnds(i+1) || s.Starts(i+1, "for", "and", "please", "to", "with", "but") && s.ctx.Asked == "" || s.Item(i+1).Any("enough", "after") || s.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
 }
 
+// ofHead reports whether the size that item i speaks of is a head's.
+func (s mover) ofHead(i int) bool {
+	return s.clause.To-s.clause.From <= 2 && len(s.Items) <= 3 || s.adjectives() || s.besideWish(i) || s.HasWord(s.clause.From, min(s.clause.To+1, len(s.Items)), "head", "heads", "mallet", "mallets", "beater", "beaters", "them", "ones", "something", "make", "pair", "want", "fat", "enough")
+}
+
+// besideWish reports whether a wish for the sound stands joined to item i: very
+// soft and big.
+func (s mover) besideWish(i int) bool {
+	for _, j := range []int{i - 1, i + 1} {
+		if s.Item(j).Has("join") != nil {
+			j += j - i
+		}
+		if f := s.Item(j).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") {
+			return true
+		}
+	}
+	return false
+}
+
+// adjectives reports whether the clause holds nothing but wishes and what joins
+// them: bright & hard & small.
+func (s mover) adjectives() bool {
+	n := 0
+	for j := s.clause.From; j < s.clause.To; j++ {
+		switch it := s.Item(j); {
+		case it.Has("wish") != nil:
+		case it.Fact() != nil && strings.HasPrefix(it.Fact().Slot, "want."):
+			n++
+		case it.Any("join", "degree") && it.Qty == nil:
+		default:
+			return false
+		}
+	}
+	return n > 0
+}
+
 // thatMuch reports whether item i is denied as it stands: not that soft.
 func (s mover) thatMuch(i int) bool {
 	return s.neg && (s.Is(i-1, "that", "this") || s.Is(i-2, "that") && s.Item(i-1).Has("degree") != nil)
@@ -128,7 +176,7 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 	} else if to.Qty != nil && s.moves(x.Value, to.Qty) {
 		a.Value, _ = (figures{s.walk}).inUnit(x.Value, to.Qty)
 		a.Bound = "most"
-		if by > 0 {
+		if denied := s.neg || s.hold == reading.Avoid; (by > 0) != denied { // mustn't be any heavier than ten
 			a.Bound = "least"
 		}
 	} else {

@@ -66,6 +66,10 @@ func (s noter) takeNotes(i int) int {
 			hi = hz
 		case span(before, "from", "above"), s.ctx.Asked == "instrument.low_hz":
 			lo = hz
+		case s.edge(i) < 0:
+			lo = hz
+		case s.edge(i) > 0:
+			hi = hz
 		case bound == "about":
 			lo, hi, conf = hz/math.Sqrt2, hz*math.Sqrt2, 0.6
 		default:
@@ -81,6 +85,40 @@ func (s noter) takeNotes(i int) int {
 	}
 	s.bound = ""
 	return n
+}
+
+// edge returns -1 where the clause of item i speaks of the lowest bar, 1 where of
+// the highest, whichever stands nearest before it, else 0.
+func (s noter) edge(i int) int {
+	for _, step := range []int{-1, 1} {
+		for j := i + step; j >= s.clause.From && j < s.clause.To && j >= i-6 && j <= i+3; j += step {
+			switch {
+			case s.HasWord(j, j+1, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest"):
+				return -1
+			case s.HasWord(j, j+1, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes"):
+				return 1
+			}
+		}
+	}
+	return 0
+}
+
+// takePitch takes a pitch in hertz of the lowest or the highest bar.
+func (s noter) takePitch(i int) int {
+	q := s.Item(i).Qty
+	if q == nil || q.Dim != quantity.Pitch || q.Value < 25 || q.Value > 8000 {
+		return 0
+	}
+	path := "instrument.low_hz"
+	switch {
+	case s.ctx.Asked == "instrument.high_hz", s.edge(i) > 0:
+		path = "instrument.high_hz"
+	case s.edge(i) == 0 && s.ctx.Asked != path:
+		return 0
+	}
+	s.add(reading.Take{Path: path, Value: q.Value, Bound: s.bound, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
+	s.bound = ""
+	return 1
 }
 
 // takeOctaves takes the size of an instrument, or a part of its range.
@@ -100,7 +138,7 @@ func (s noter) takeOctaves(i int) int {
 		return 0
 	}
 	q := it.Qty
-	if q == nil || s.topic != "" || s.tooMuch {
+	if q == nil || s.topic != "" && !strings.HasPrefix(s.topic, "instrument.") || s.tooMuch {
 		return 0
 	}
 	// "4.3" beside the instrument, or as the answer to which instrument
@@ -111,7 +149,7 @@ func (s noter) takeOctaves(i int) int {
 	}
 	text := s.Said(i, i+1)
 	kind := s.kindNear(i)
-	if only := s.r.onlyKind(q.Value); kind == "" && only != "" {
+	if only := s.r.onlyKind(q.Value); kind == "" && only != "" && q.Value >= 4 {
 		kind = only
 		s.add(reading.Take{Path: "instrument.kind", Value: kind, Degree: 1, Text: text, Sure: 0.8})
 	}

@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -18,11 +19,11 @@ func (s parter) takePart(i int) int {
 	if s.Asked(s.Item(i).Senses) && s.ctx.Asked != AskParts || false {
 		return 0
 	}
-	if n := s.takeRole(i); n > 0 {
-		return n
-	}
 	end := s.parts.Run(i)
 	if n := s.takeMore(i); n > 0 && i+n >= end {
+		return n
+	}
+	if n := s.takeRole(i); n > 0 {
 		return n
 	}
 	if end == i {
@@ -53,9 +54,11 @@ func (s parter) takePart(i int) int {
 		s.out.Keeps = append(s.out.Keeps, p.Kind)
 		s.kept = append(s.kept, p.Kind)
 		s.same = false
-	case bare && p.Holding == reading.Named:
-		s.content = false // "core" by itself says nothing
-	case bare && s.Item(end).Mark == ":": // a heading
+	case bare && p.Holding == reading.Named && s.listing():
+		s.keepPart(p)
+	case bare && (p.Holding == reading.Named || s.Item(end).Mark == ":"):
+		s.content = p.Holding != reading.Named // "core" by itself says nothing
+		s.heading = p
 	default:
 		s.keepPart(p)
 	}
@@ -70,7 +73,7 @@ func (s parter) namesKind(p reading.Part) bool {
 			return true
 		}
 	}
-	return len(p.IDs) == 1 || p.Kind == "yarn" || p.Kind == "shaft"
+	return len(p.IDs) == 1 || p.Kind == "yarn" || p.Kind == "shaft" || p.Amount > 1
 }
 
 // ofHarm reports whether the items from..to only say what somebody reacts to,
@@ -90,7 +93,7 @@ func (s parter) ofHarm(from, to int, p reading.Part) bool {
 // takeRole takes a size whose name comes first: "if the wall were 1/16".
 func (s parter) takeRole(i int) int {
 	x := s.Item(i).Has("role")
-	if x == nil || x.Value != "wall" && x.Value != "bore" || s.Item(i-1).Qty != nil {
+	if x == nil || x.Value != "wall" && x.Value != "bore" && x.Value != "outer" || s.Item(i-1).Qty != nil {
 		return 0
 	}
 	j := i + 1
@@ -102,10 +105,16 @@ func (s parter) takeRole(i int) int {
 		return 0
 	}
 	p := reading.Part{Holding: s.holding(), Kind: "tube", Text: s.Said(i, j+1), Sure: 1}
-	if x.Value == "wall" {
+	switch x.Value {
+	case "wall":
 		p.Wall = s.parts.LengthOf(q)
-	} else {
+	case "bore":
 		p.Bore = s.parts.LengthOf(q)
+	default:
+		p.Outer = s.parts.LengthOf(q)
+	}
+	if s.out.Corrects && p.Holding == reading.Named {
+		p.Holding = reading.Have
 	}
 	p.IDs = s.parts.Stock.Match(p)
 	s.out.Parts = append(s.out.Parts, p)
@@ -118,40 +127,93 @@ func (s parter) keepPart(p reading.Part) {
 	switch {
 	case p.Amount == 0 && p.Unit != "": // 0 yarn
 		p.Holding, p.Unit = reading.Lack, ""
-	case p.Amount > 0 && p.Holding == reading.Named && !s.wants && s.clause.Act == reading.Tell && s.namesKind(p): // an amount is of what one has
+	case p.Holding == reading.Named && !s.wants && s.clause.Act == reading.Tell && (p.Amount > 0 || s.out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
 		p.Holding = reading.Have
+	case p.Holding == reading.Named && s.listing(): // a list of what one has goes on
+		p.Holding = reading.Have
+	case p.Holding == reading.Avoid && s.neg && p.Material == "" && s.listing():
+		p.Holding = reading.Lack
+	}
+	if s.out.Corrects {
+		s.fill(&p)
 	}
 	p.IDs = s.parts.Stock.Match(p)
 	s.out.Parts = append(s.out.Parts, p)
+}
+
+// fill gives a part that corrects one named before what is left of that.
+func (s parter) fill(p *reading.Part) {
+	before := s.ctx.Before.Parts
+	for i := len(before) - 1; i >= 0; i-- {
+		was := before[i]
+		if was.Kind != p.Kind {
+			continue
+		}
+		p.Material = cmp.Or(p.Material, was.Material)
+		p.Diameter = cmp.Or(p.Diameter, was.Diameter)
+		p.DurometerA = cmp.Or(p.DurometerA, was.DurometerA)
+		p.Weight = cmp.Or(p.Weight, was.Weight)
+		if p.Bore == 0 && p.Outer == 0 {
+			p.Bore = was.Bore
+		}
+		if p.Wall == 0 && p.Outer == 0 {
+			p.Wall = was.Wall
+		}
+		if p.Amount == 0 {
+			p.Amount, p.Unit = was.Amount, was.Unit
+		}
+		if p.Holding == reading.Named {
+			p.Holding = was.Holding
+		}
+		return
+	}
+}
+
+// listing reports whether the line lists what somebody has, and this clause goes
+// on with that: it has no verb of its own.
+func (s parter) listing() bool {
+	if s.wants || s.clause.Act != reading.Tell || !slices.ContainsFunc(s.out.Parts, func(p reading.Part) bool { return p.Holding == reading.Have }) {
+		return false
+	}
+	for i := s.clause.From; i < s.clause.To; i++ {
+		if s.Subject(i) && !s.Starts(i, "the", "my", "our", "this", "that", "his", "her", "one") || s.Item(i).Any("withdraw", "keep", "mend") || s.Is(i, "with", "use", "make", "can", "should", "in", "for") {
+			return false
+		}
+	}
+	return true
 }
 
 // takeMore lets figures complete the part named just before: "…, eighth
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
 	n := len(s.out.Parts)
-	if s.after != afterPart || n == 0 || figures(s).headBeside(i) {
+	if s.after != afterPart && s.heading.Kind == "" || figures(s).headBeside(i) {
 		return 0
 	}
-	last := s.out.Parts[n-1]
-	end := i
-	for s.Item(end).Qty != nil && !s.Item(end).Harm || s.Item(end).Has("role") != nil || s.Item(end).Has("form") != nil {
-		end++
+	last := s.heading
+	if last.Kind == "" {
+		if n == 0 {
+			return 0
+		}
+		last = s.out.Parts[n-1]
+		n--
 	}
+	end := s.measures(i)
 	if x := s.Item(i).Has("material"); x != nil && last.Material == "" && s.ClauseEnds(i+1) { // ball, nylon
 		if material, kind, _ := strings.Cut(x.Value, " "); kind == last.Kind {
 			last.Material, last.IDs = material, nil
 			last.IDs = s.parts.Stock.Match(last)
-			s.out.Parts[n-1] = last
+			s.out.Parts = append(s.out.Parts[:n], last)
 			s.changed = true
 			return 1
 		}
 	}
-	if s.Item(i).Qty == nil || s.OfPart(end) || s.Item(end).Id != "" || !s.ClauseEnds(end) {
+	if end == i || s.OfPart(end) || s.Item(end).ID != "" || !s.ClauseEnds(end) && !s.goesOn(end) {
 		return 0
 	}
 	more, _ := s.parts.DescribeAs(last.Kind, i, end)
 	if last.Kind != "tube" && more.Bore+more.Wall > 0 || clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
-		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) || clash(last.DurometerA, more.DurometerA) {
+		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) || clash(last.DurometerA, more.DurometerA) {
 		return 0
 	}
 	last.Outer = max(last.Outer, more.Outer)
@@ -161,14 +223,66 @@ func (s parter) takeMore(i int) int {
 	last.Length += more.Length
 	last.DurometerA += more.DurometerA
 	if more.Amount > 0 {
+		if more.Unit == "kg" && last.Kind != "yarn" && last.Kind != "glue" {
+			return 0 // the weight of a head
+		}
 		last.Amount, last.Unit = more.Amount, more.Unit
+		if last.Holding == reading.Named && !s.wants && s.clause.Act == reading.Tell {
+			last.Holding = reading.Have
+		}
 	}
 	part.Complete(&last)
 	last.IDs = nil
 	last.IDs = s.parts.Stock.Match(last)
-	s.out.Parts[n-1] = last
+	s.out.Parts = append(s.out.Parts[:n], last)
+	s.heading = reading.Part{}
 	s.changed = true
 	return end - i
+}
+
+// measures returns the end of the stretch of figures, with what they are figures
+// of, from item i: wall 3.2 mm, 300 mm long; about thirty of them.
+func (s parter) measures(i int) int {
+	end, found := i, false
+	for j := i; j < s.clause.To; j++ {
+		it := s.Item(j)
+		about := it.Has("bound") != nil && it.Has("bound").Value == "about"
+		switch {
+		case it.Qty != nil && !it.Harm:
+			end, found = j+1, true
+		case it.Any("role", "form") && it.Has("kind") == nil:
+			if found {
+				end = j + 1
+			}
+		case found && (it.Has("share") != nil || s.Is(j, "of", "them", "each")):
+			end = j + 1
+		case about, s.Filler(j) && (found || j > i):
+		default:
+			if found {
+				return end
+			}
+			return i
+		}
+	}
+	if !found {
+		return i
+	}
+	return end
+}
+
+// goesOn reports whether what stands at item i begins something else, so that the
+// figures before it are whole.
+func (s parter) goesOn(i int) bool {
+	it := s.Item(i)
+	if it.Has("join") != nil && !s.Is(i, "or") || it.Has("holding") != nil {
+		return true
+	}
+	for j := i; j < s.clause.To; j++ { // 400 g left
+		if !s.Unknown(j) && !s.Filler(j) {
+			return false
+		}
+	}
+	return true
 }
 
 // clash reports whether both are said.

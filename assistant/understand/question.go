@@ -27,7 +27,7 @@ func (w asker) question(x *clause.Clause) {
 			w.answer(i, i+1, x, x.Slot)
 		}
 	}
-	if x.Act == reading.WhatIf || x.Act == reading.Compare || x.Act == reading.WhyNot || x.Act == reading.Why {
+	if x.Act != reading.Define {
 		w.suppose(x)
 	}
 	if x.Act == reading.WhyNot || x.Act == reading.Compare || x.Act == reading.Define || len(w.out.About) == about {
@@ -50,15 +50,23 @@ func (w asker) suppose(x *clause.Clause) {
 	v.hold = reading.Named
 	v.tell(x.TopicAt, x.To)
 	v.settleDegree()
-	v.sayBack()
-	if x.Act == reading.Why { // about what is, not about what could be
+	settler{v}.sayBack()
+	if x.Act == reading.Why || x.Act == reading.Ask { // about what is, not about what could be
 		v.out = reading.Reading{Parts: v.out.Parts}
+		for k := range v.out.Parts {
+			if p := &v.out.Parts[k]; p.Holding == reading.Have || p.Holding == reading.Need {
+				p.Holding = reading.Named
+			}
+		}
 	}
 	s := &w.out.Supposed
 	s.Takes = append(s.Takes, v.out.Takes...)
 	s.Parts = append(s.Parts, v.out.Parts...)
 	s.Moves = append(s.Moves, v.out.Moves...)
 	s.Said = append(s.Said, v.out.Said...)
+	if x.Act == reading.Ask {
+		return
+	}
 	for _, k := range v.out.Keeps {
 		if !slices.Contains(w.out.Keeps, k) {
 			w.out.Keeps = append(w.out.Keeps, k)

@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/part"
+	"mallow/assistant/understand/retell"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
 )
@@ -24,12 +25,12 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
 	r := &Reader{
-		cat:   cat,
-		words: l,
-		harm:  h,
-		yes:   map[string]any{},
-		echo:  map[string]string{},
-		stock: part.NewStock(cat),
+		cat:    cat,
+		words:  l,
+		harm:   h,
+		yes:    map[string]any{},
+		retell: retell.New(cat, l.Grades()),
+		stock:  part.NewStock(cat),
 	}
 	for _, q := range cat.Questions {
 		if !l.IsTruth(q.ID) {
@@ -42,15 +43,6 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 				return nil, fmt.Errorf("understand: question %s: yes: %w", q.ID, err)
 			}
 			r.yes[q.ID] = v
-		}
-	}
-	for _, w := range cat.Words {
-		key := w.Slot + "=" + w.Value
-		if w.Slot == "want.softness" {
-			continue // said by grade
-		}
-		if r.echo[key] == "" {
-			r.echo[key] = w.Say[0]
 		}
 	}
 	return r, nil

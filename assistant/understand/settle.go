@@ -8,6 +8,8 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
+	"mallow/rules/facts"
 )
 
 // settler decides what can only be decided when the whole text has been read.
@@ -15,6 +17,7 @@ type settler struct{ *walk }
 
 // settle decides what can only be decided when the whole text has been read.
 func (w settler) settle(all []clause.Clause) {
+	w.settleDenials()
 	w.settleHarm()
 	w.settlePairs()
 	w.settleBack()
@@ -22,6 +25,51 @@ func (w settler) settle(all []clause.Clause) {
 	w.collectMissed()
 	w.settleTalk(all)
 	w.withdrawn()
+}
+
+// settleDenials drops what was only denied where the line says what is wished
+// for, and makes one answer of two extremes denied: neither very hard nor very
+// soft; not an expert, but not a beginner.
+func (w settler) settleDenials() {
+	sound := []string{facts.WantSoftness, facts.WantColour, facts.WantAttack, facts.WantOpening}
+	wished := slices.ContainsFunc(w.out.Moves, func(m reading.Move) bool { return slices.Contains(sound, m.Path) }) ||
+		slices.ContainsFunc(w.out.Takes, func(t reading.Take) bool {
+			return slices.Contains(sound, t.Path) && !t.Not && !slices.Contains(w.denials, t.Path)
+		})
+	if wished {
+		w.out.Takes = slices.DeleteFunc(w.out.Takes, func(t reading.Take) bool {
+			denied := slices.Contains(w.denials, t.Path)
+			if denied {
+				w.ruledOut = append(w.ruledOut, "not "+cover.Clip(t.Text))
+			}
+			return denied
+		})
+	}
+	w.betweenTwo(facts.WantSoftness, func(a, b any) (any, bool) {
+		x, _ := a.(float64)
+		y, _ := b.(float64)
+		return 0.0, x*y < 0
+	})
+	w.betweenTwo(facts.PlayerLevel, func(a, b any) (any, bool) { return "some", a != b })
+}
+
+// betweenTwo makes one answer of two to a fact that were denied, if made gives one.
+func (w settler) betweenTwo(path string, made func(a, b any) (any, bool)) {
+	var at []int
+	for i, t := range w.out.Takes {
+		if t.Path == path && t.Not {
+			at = append(at, i)
+		}
+	}
+	if len(at) < 2 {
+		return
+	}
+	v, ok := made(w.out.Takes[at[0]].Value, w.out.Takes[at[1]].Value)
+	if !ok {
+		return
+	}
+	w.out.Takes[at[0]].Value, w.out.Takes[at[0]].Not = v, false
+	w.out.Takes = slices.Delete(w.out.Takes, at[1], at[1]+1)
 }
 
 // settleHarm puts what the text says about harm into the reading. A doubt holds
@@ -57,11 +105,16 @@ func (w settler) settleHarm() {
 // settlePairs makes one pair apiece as many as there are in the class.
 func (w settler) settlePairs() {
 	class, pairs := w.saidOf("class.size"), w.saidOf("want.pairs")
+	for _, t := range w.ctx.Before.Takes {
+		if t.Path == "class.size" && class == nil {
+			class = &t
+		}
+	}
 	if class == nil || pairs == nil || pairs.Value != 1.0 {
 		return
 	}
 	for i := range w.Items {
-		if w.Starts(i, "each", "apiece", "every", "everyone", "everybody") {
+		if w.HasWord(i, i+1, "each", "apiece", "every", "everyone", "everybody", "per", "all", "child", "kid", "student", "pupil") {
 			pairs.Value = class.Value
 		}
 	}
@@ -188,5 +241,30 @@ func (w settler) collectMissed() {
 		}
 		w.out.Missed = append(w.out.Missed, cover.Clip(w.Said(i, end)))
 		i = end - 1
+	}
+}
+
+// sayBack fills Said.
+func (w settler) sayBack() {
+	for _, a := range w.out.Takes {
+		if a.Path == "instrument.kind" && !a.Not && w.answered("instrument.id") ||
+			a.Path == "player.mallets" && w.answered("player.grip") || a.Path == "instrument.octaves" {
+			continue // the other says it too
+		}
+		if harm.Settles(a.Path) {
+			w.out.Noted = append(w.out.Noted, w.r.retell.Take(a))
+		} else {
+			w.out.Said = append(w.out.Said, w.r.retell.Take(a))
+		}
+	}
+	for _, p := range w.out.Parts {
+		w.out.Said = append(w.out.Said, w.r.retell.Part(p))
+	}
+	for _, m := range w.out.Moves {
+		w.out.Said = append(w.out.Said, retell.Move(m))
+	}
+	w.out.Said = append(w.out.Said, w.ruledOut...)
+	for _, k := range w.kept {
+		w.out.Said = append(w.out.Said, "the same "+k)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
 )
 
 // takeAsked takes words that mean something only as an answer to the open
@@ -41,11 +42,34 @@ func (w *walk) takeFact(i int) int {
 			continue
 		}
 		if harm.Settles(x.Slot) {
+			if x.Slot == harm.LatexOK && x.Value == "false" && w.clause.Act == reading.Tell {
+				p := reading.Part{Holding: reading.Avoid, Kind: "tube", Material: "latex", Text: w.Said(i, i+1), Sure: 1}
+				p.IDs = w.parts.Stock.Match(p)
+				w.out.Parts = append(w.out.Parts, p)
+				taken = 1
+			}
 			continue
 		}
 		if w.weak && w.ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.wishing() {
 			w.doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
+			continue
+		}
+		g := guard{w}
+		if g.doubtful(i, x) {
+			if !(x.Slot == facts.WantRegister && (g.softnessSaid() || g.noteSaid())) { // something in the middle, not too soft
+				w.doubt(x.Slot, w.Said(i, i+1))
+			}
+			w.changed, taken = true, 1
+			continue
+		}
+		if side, unit := w.r.side(x); side != 0 && g.sour(i) {
+			by := -side
+			if w.degree != 0 {
+				by *= w.degree
+			}
+			w.out.Moves = append(w.out.Moves, reading.Move{Path: x.Slot, By: by, Unit: unit, Text: w.Said(i, i+1)})
+			w.degree, w.changed, taken = 0, true, 1
 			continue
 		}
 		w.answer(i, i+1, x, x.Slot)
@@ -67,7 +91,14 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	if w.degree != 0 {
 		a.Degree = w.degree
 	}
-	denied := w.neg || w.hold == reading.Avoid
+	if a.Degree == 1 && w.again(from) { // loud loud, soft. like SOFT soft
+		if _, graded := a.Value.(float64); graded {
+			a.Degree = 1.5
+		} else if path == facts.WantLoudest && a.Value == "f" {
+			a.Value = "ff"
+		}
+	}
+	denied := (w.neg || w.hold == reading.Avoid) && !(strings.HasPrefix(path, "instrument.") && w.neg && from-w.deniedAt > 3)
 	w.degree = 0
 	switch v := a.Value.(type) {
 	case bool:
@@ -108,11 +139,22 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	}
 	if x.Deny != nil && (path != "want.softness" || w.tooMuch || w.ctx.Asked == path) {
 		a.Value, a.Degree = x.Deny, 0.5
+		if w.ctx.Asked != path && !w.tooMuch {
+			w.denials = append(w.denials, path)
+		}
 	} else {
 		a.Not = true
 	}
 	w.add(a)
 }
+
+// again reports whether the word at item i is said twice in a row.
+func (w *walk) again(i int) bool {
+	return w.Item(i+1).From >= 0 && w.Item(i+1).Mark == "" && w.word(i) == w.word(i+1)
+}
+
+// word returns the text of item i in lower case, spelt right.
+func (w *walk) word(i int) string { return w.At(w.Item(i).From).Text }
 
 // deniesTruth reports whether item i, which says that a fact is true or false,
 // is denied. One can lack several things of the bench in a row; anything else

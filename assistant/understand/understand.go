@@ -17,6 +17,7 @@ import (
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
 	"mallow/knowledge"
 )
 
@@ -39,12 +40,12 @@ type Context struct {
 
 // Reader reads texts. It may be shared by goroutines.
 type Reader struct {
-	cat   *knowledge.Catalogue
-	words *lexis.Lexicon
-	harm  *harm.Reader
-	yes   map[string]any    // what a plain yes means, by asked fact
-	echo  map[string]string // how an answer is said, by path=value
-	stock *part.Stock
+	cat    *knowledge.Catalogue
+	words  *lexis.Lexicon
+	harm   *harm.Reader
+	yes    map[string]any // what a plain yes means, by asked fact
+	retell *retell.Speaker
+	stock  *part.Stock
 }
 
 // Read reads one line of free text. Of a text longer than 2000 characters, and

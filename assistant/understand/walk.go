@@ -16,7 +16,8 @@ import (
 type scope struct {
 	hold     reading.Holding
 	neg      bool
-	deniedAt int // the item that set neg or hold last
+	spent    bool // neg or hold has found what it denies
+	deniedAt int  // the item that set neg or hold last
 	tooMuch  bool
 	degree   float64 // 0 for none
 	more     float64 // +1 after "more", -1 after "less"
@@ -45,25 +46,32 @@ type walk struct {
 	scope
 	out reading.Reading
 
-	clause  *clause.Clause
-	passed  []reading.Topic // facts that were named and nothing said of
-	content bool            // something was taken or missed already in this clause
-	between bool            // "between" was said
-	asks    bool            // about the head as it is: why so heavy, how heavy
-	replied bool            // the open question has its answer from a plain yes or no
-	after   after           // what was taken last
-	before  int             // what had been taken when the clause began
-	changed bool            // something taken before was changed by the clause
-	taking  int             // the item that is being taken
-	head    int             // which of several heads is spoken of
-	wants   bool            // parts that follow are wished for or to be bought
-	weak    bool            // the clause says too little of mallets for words of many meanings
-	kept    []string
-	octaves []octaveSpan
+	clause      *clause.Clause
+	passed      []reading.Topic // facts that were named and nothing said of
+	content     bool            // something was taken or missed already in this clause
+	between     bool            // "between" was said
+	asks        bool            // about the head as it is: why so heavy, how heavy
+	replied     bool            // the open question has its answer from a plain yes or no
+	after       after           // what was taken last
+	partsBefore int             // how many parts were named when the clause began
+	before      int             // what had been taken when the clause began
+	changed     bool            // something taken before was changed by the clause
+	taking      int             // the item that is being taken
+	head        int             // which of several heads is spoken of
+	total       bool            // the number of pairs said first may be of all
+	counted     float64         // pairs told apart since
+	wants       bool            // parts that follow are wished for or to be bought
+	weak        bool            // the clause says too little of mallets for words of many meanings
+	kept        []string
+	denials     []string // facts that were answered by a denial alone: not mushy
+	ruledOut    []string // what was ruled out beside a wish, in their words
+	octaves     []octaveSpan
+	heading     reading.Part // a kind of part that was named and nothing said of: tubing: 4 pieces
 }
 
 // line reads the whole text.
 func (w *walk) line() {
+	w.out.Corrects = w.Contrasts
 	w.out.Harm = w.r.harm.Read(w.Text, w.ctx.Asked)
 	all := clause.Cut(w.Chart)
 	if len(all) == 0 {
@@ -88,14 +96,14 @@ func (w *walk) line() {
 	w.settleDegree()
 	w.settleOctaves()
 	settler{w}.settle(all)
-	w.sayBack()
+	settler{w}.sayBack()
 }
 
 // enter begins a clause: what waits for a word is forgotten.
 func (w *walk) enter(x *clause.Clause) {
 	topic := w.topic
 	w.clear()
-	w.clause, w.content, w.asks, w.changed, w.before = x, false, false, false, w.size()
+	w.clause, w.content, w.asks, w.changed, w.before, w.partsBefore = x, false, false, false, w.size(), len(w.out.Parts)
 	switch {
 	case x.First:
 		w.hold, w.wants = w.atFirst(), false
@@ -118,6 +126,10 @@ func (w *walk) leave(x *clause.Clause) {
 		}
 		w.bound = ""
 	}
+	if last != nil && last.Bound != "" && w.has(x, "bad") && !w.has(x, "not") { // anything over 30 hurts
+		last.Bound = map[string]string{"most": "least", "least": "most", "about": "about"}[last.Bound]
+		w.changed = true
+	}
 	if x.Act == reading.Tell && !w.changed && w.size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
 		for i := x.From; i < x.To; i++ {
 			if !w.harmed(i) {
@@ -125,6 +137,16 @@ func (w *walk) leave(x *clause.Clause) {
 			}
 		}
 	}
+}
+
+// has reports whether a word of slot stands in a clause.
+func (w *walk) has(x *clause.Clause, slot string) bool {
+	for i := x.From; i < x.To; i++ {
+		if w.Item(i).Has(slot) != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // says reports whether a clause that nothing was made of holds words that may
@@ -168,7 +190,7 @@ func (w *walk) thin(x *clause.Clause) bool {
 		it := w.Item(i)
 		switch {
 		case it.Has("weak") != nil, w.Filler(i), it.Mark != "":
-		case it.Qty != nil || it.Note != nil || it.Id != "":
+		case it.Qty != nil || it.Note != nil || it.ID != "":
 			known++
 		case it.Fact() != nil, it.Any("move", "wish", "kind", "material", "count", "keep"):
 			known += 2
@@ -242,6 +264,7 @@ func (w *walk) size() int {
 func (w *walk) step(i int) int {
 	it := w.Item(i)
 	w.taking = i
+	w.endDenial(i)
 	if w.Filler(i) && !w.article(i) && !w.ClauseEnds(i) {
 		w.degree = 0 // a degree is of the next word
 	}
@@ -257,7 +280,7 @@ func (w *walk) step(i int) int {
 	named, moves, takes := len(w.out.Parts), len(w.out.Moves), len(w.out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
-		w.takeReply, w.takeAlone, w.takeAsked, keeper{w}.takeBack, keeper{w}.takeKeep, n.takeNotes, n.takeOctaves, f.takeCount, p.takePart,
+		w.takeReply, w.takeAlone, w.takeAsked, w.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
 		mover{w}.takeMove, w.takeFact, w.takeTopic, f.takeQuantity,
 	} {
 		k := take(i)
@@ -274,6 +297,7 @@ func (w *walk) step(i int) int {
 		case it.Mark == "" && w.after != afterPart:
 			w.after = afterOther
 		}
+		w.spent = w.spent || w.neg && it.Mark == "" && w.deniedAt < i
 		w.useAll(i, i+k)
 		return k
 	}
@@ -284,9 +308,23 @@ func (w *walk) step(i int) int {
 	if it.Empty() {
 		it.Used = true
 	} else {
-		w.content, w.after = true, afterOther
+		w.content = true
+		if w.after != afterPart {
+			w.after = afterOther
+		}
 	}
 	return 1
+}
+
+// endDenial ends the reach of a word like not that has found its word, where
+// something else is begun: it's not marimba, it's vibes.
+func (w *walk) endDenial(i int) {
+	if !w.neg || !w.spent || w.Is(i-1, "or", "nor", "and") {
+		return
+	}
+	if w.Subject(i) && !w.Starts(i, "the", "my", "our", "one", "his", "her") || w.Item(i).Has("holding") != nil || w.Item(i).Has("bound") != nil {
+		w.neg, w.spent = false, false
+	}
 }
 
 // article reports whether item i is a word that may stand between a degree
@@ -421,7 +459,7 @@ func (w *walk) takeGrammar(i int) int {
 	for _, x := range it.Senses {
 		switch x.Slot {
 		case "not":
-			w.neg, w.deniedAt = true, i
+			w.neg, w.deniedAt, w.spent = true, i, false
 		case "too":
 			w.tooMuch = true
 		case "more":
@@ -448,7 +486,7 @@ func (w *walk) takeGrammar(i int) int {
 			if w.hold == "want" {
 				w.hold = reading.Named
 			}
-			w.holdBefore()
+			w.holdBefore(i)
 		case "join":
 			if x.Value == "and" || x.Value == "but" {
 				w.clear()
@@ -470,17 +508,26 @@ func (w *walk) takeGrammar(i int) int {
 }
 
 // holdBefore lets words for having that follow their part count for it: tubing
-// on the shelf is 19 mm.
-func (w *walk) holdBefore() {
+// on the shelf is 19 mm; latex is not allowed.
+func (w *walk) holdBefore(i int) {
 	n := len(w.out.Parts)
-	if w.hold != reading.Have || n == 0 || w.after != afterPart {
+	if n == 0 || w.after != afterPart && !w.Starts(i, "all") {
 		return
 	}
-	switch p := &w.out.Parts[n-1]; p.Holding {
-	case reading.Named:
-		p.Holding = reading.Have
-	case reading.Avoid:
-		p.Holding = reading.Lack
+	end := w.ClauseEnds(i + 1)
+	first := w.partsBefore
+	if w.Starts(i, "all") { // all here
+		first = 0
+	}
+	for k := n - 1; k >= first; k-- {
+		switch p := &w.out.Parts[k]; {
+		case w.hold == reading.Have && p.Holding == reading.Named, w.hold == reading.Have && end && k == n-1 && p.Holding == reading.Need:
+			p.Holding = reading.Have
+		case w.hold == reading.Have && p.Holding == reading.Avoid:
+			p.Holding = reading.Lack
+		case (w.hold == reading.Avoid || w.hold == reading.Lack) && end && p.Holding == reading.Named:
+			p.Holding = w.hold
+		}
 	}
 }
 
@@ -491,6 +538,9 @@ func (w *walk) turned(bound string) string {
 		return bound
 	}
 	w.neg = false
+	if w.hold == reading.Avoid {
+		w.hold = reading.Named
+	}
 	switch bound {
 	case "most":
 		return "least"

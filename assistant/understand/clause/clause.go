@@ -258,6 +258,9 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 		x.Act, x.TopicAt = reading.Define, i // kerf?
 		return true
 	}
+	if c.tag(x, i) || end != "?" && c.noSubject(i) {
+		return false
+	}
 	if !c.questionWord(i) || !c.inverts(i) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
 		return false
 	}
@@ -288,6 +291,20 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	}
 	x.TopicAt = i + 1
 	return true
+}
+
+// tag reports whether the clause from item i only asks for assent to what was
+// told: isn't it?
+func (c cutter) tag(x *Clause, i int) bool {
+	return !x.First && x.To-i <= 3 && c.Starts(i, "isnt", "arent", "doesnt", "dont", "wont", "wouldnt", "couldnt", "cant", "didnt", "wasnt", "havent", "hasnt", "right", "innit", "is", "does", "do") &&
+		(x.To-i == 1 || c.Is(i+1, "it", "they", "he", "she", "i", "we", "you"))
+}
+
+// noSubject reports whether the clause that begins with is or are at item i only
+// leaves out its subject, as people do who think in another language: is total,
+// is not for one pair.
+func (c cutter) noSubject(i int) bool {
+	return c.Is(i, "is", "are", "was") && (c.Is(i+1, "not", "for", "from", "real", "only", "very", "too", "in", "on", "at", "my") || c.Item(i+1).Any("share", "count"))
 }
 
 // definable reports whether the rest of the clause, from item i+1, is a word to
@@ -361,6 +378,10 @@ func (c cutter) command(x *Clause, i int) bool {
 	it := c.Item(j)
 	act := it.Has("act")
 	if act == nil {
+		if k := c.wanted(x, j); k > 0 {
+			x.Act, x.TopicAt = reading.Act(c.Item(k).Has("act").Value), k+1
+			return true
+		}
 		return c.replies(x, i)
 	}
 	a := reading.Act(act.Value)
@@ -405,6 +426,23 @@ func (c cutter) command(x *Clause, i int) bool {
 	}
 	x.Act, x.TopicAt = a, j+1
 	return true
+}
+
+// wanted returns the item that names what is wanted of mallow where a clause asks
+// for it by name, else 0: can I have that as a lesson plan.
+func (c cutter) wanted(x *Clause, j int) int {
+	if !c.Is(j, "have", "get", "do", "see", "run", "make", "turn", "a", "the", "start") && !c.Starts(j, "have", "get", "need a", "want a", "make") {
+		return 0
+	}
+	for k := j + 1; k < x.To && k < j+6; k++ {
+		if a := c.Item(k).Has("act"); a != nil && reading.Act(a.Value) == reading.Lesson && !c.tellsIn(k+1, x) && !c.tellsIn(j, &Clause{From: j, To: k}) {
+			return k
+		}
+		if !c.Filler(k) && c.Item(k).Has("join") == nil && c.Item(k).Has("act") == nil {
+			return 0
+		}
+	}
+	return 0
 }
 
 // replies settles whether a clause that begins at item i is a yes, a no or the
@@ -488,7 +526,7 @@ func (c cutter) topicOrEnd(i int, x *Clause) bool { return c.ends(i, x) || c.has
 // in the clause from item i on.
 func (c cutter) hasTopic(i int, x *Clause) bool {
 	for ; i < x.To; i++ {
-		if c.Item(i).Any("topic", "kind", "material", "term", "about") || c.Item(i).Fact() != nil || c.Item(i).Id != "" || c.Item(i).Qty != nil {
+		if c.Item(i).Any("topic", "kind", "material", "term", "about") || c.Item(i).Fact() != nil || c.Item(i).ID != "" || c.Item(i).Qty != nil {
 			return true
 		}
 	}

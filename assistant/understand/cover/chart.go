@@ -4,7 +4,9 @@
 package cover
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -18,7 +20,7 @@ type Item struct {
 	Senses   []*lexis.Sense
 	Qty      *quantity.Quantity
 	Note     *measure.Note
-	Id       string // of a part
+	ID       string // of a part
 	Mark     string // punctuation
 	Slips    int
 	Used     bool // something was made of it, or it is attached to what was
@@ -64,7 +66,7 @@ func (it *Item) Keeps(behind bool) *lexis.Sense {
 
 // Empty reports whether the item carries nothing.
 func (it *Item) Empty() bool {
-	if it.Qty != nil || it.Note != nil || it.Id != "" {
+	if it.Qty != nil || it.Note != nil || it.ID != "" {
 		return false
 	}
 	if it.Mark != "" || it.Has("filler") != nil {
@@ -82,14 +84,116 @@ type Chart struct {
 	quantity.Words // tokens, and the sizes they spell
 	Items          []Item
 
-	Open string // the path of the fact that was asked about, or ""
+	Open      string // the path of the fact that was asked about, or ""
+	Contrasts bool   // a figure was denied in favour of another
 }
 
 // New covers a text that answers to the open question.
 func New(lex *lexis.Lexicon, text, open string) *Chart {
 	c := &Chart{Words: quantity.Words{Lex: lex, Text: text, Tokens: lex.Tokens(text)}, Open: open}
 	c.scan()
+	c.contrast()
+	c.limits()
 	return c
+}
+
+// Drop makes item i carry nothing.
+func (c *Chart) Drop(i int) {
+	it := c.Item(i)
+	it.Qty, it.Note, it.Mark, it.ID = nil, nil, "", ""
+	it.Senses = []*lexis.Sense{{Slot: "filler"}}
+}
+
+// contrast drops the figure that another one replaces: 28, not 82; not 18, 80.
+func (c *Chart) contrast() {
+	for i := range c.Items {
+		if !c.Is(i, "not") {
+			continue
+		}
+		y := c.PastFiller(i + 1)
+		if !c.figure(y) {
+			continue
+		}
+		x := c.figureBefore(i)
+		if x < 0 || !c.alike(x, y) {
+			x = c.figureAfter(y)
+		}
+		if x >= 0 {
+			c.share(x, y)
+			for j := i; j <= y; j++ {
+				c.Drop(j)
+			}
+			if c.Is(i-1, "and") {
+				c.Drop(i - 1)
+			}
+			c.Contrasts = true
+		}
+	}
+}
+
+// limits gives a bare number that is a limit the unit of another figure nearby:
+// not below 20 and not above 26 mm; under 20 g is too light, nothing over 36.
+func (c *Chart) limits() {
+	for i := range c.Items {
+		q := c.Item(i).Qty
+		b := c.Item(i - 1).Has("bound")
+		if q == nil || q.Dim != quantity.Plain || q.Frac || b == nil || b.Value == "about" || c.Item(i+1).Any("role", "count", "topic", "kind", "form", "share") {
+			continue
+		}
+		for far := 2; far < 12; far++ {
+			for _, j := range []int{i + far, i - far} {
+				if o := c.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length) && q.Dim == quantity.Plain && c.Item(j-1).Has("bound") != nil {
+					c.share(i, j)
+				}
+			}
+		}
+	}
+}
+
+// figure reports whether item i is a quantity or a note.
+func (c *Chart) figure(i int) bool { return c.Item(i).Qty != nil || c.Item(i).Note != nil }
+
+// alike reports whether the figures at items x and y can stand for one another.
+func (c *Chart) alike(x, y int) bool {
+	a, b := c.Item(x).Qty, c.Item(y).Qty
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Dim == b.Dim || a.Dim == quantity.Plain || b.Dim == quantity.Plain
+}
+
+// figureBefore returns the figure that stands before item i in its sentence, or -1.
+func (c *Chart) figureBefore(i int) int {
+	for j := i - 1; j >= 0 && j > i-8 && !strings.Contains(".;?!", cmp.Or(c.Item(j).Mark, " ")); j-- {
+		if c.figure(j) {
+			return j
+		}
+	}
+	return -1
+}
+
+// figureAfter returns the figure that replaces that at item y and follows it,
+// with nothing between but a comma, but, or "it is"; or -1.
+func (c *Chart) figureAfter(y int) int {
+	for j := y + 1; j < len(c.Items) && j < y+5; j++ {
+		switch {
+		case c.figure(j) && c.alike(y, j):
+			return j
+		case c.figure(j):
+			return -1
+		case c.Filler(j), c.Item(j).Mark == ",", c.Is(j, "but"):
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
+// share gives the figure at item x the unit of that at item y: 1.6, not 3.2 mm.
+func (c *Chart) share(x, y int) {
+	if a, b := c.Item(x).Qty, c.Item(y).Qty; a != nil && a.Dim == quantity.Plain && b.Dim != quantity.Plain && b.Unit > 0 {
+		a.Dim, a.Value, a.Unit = b.Dim, a.Value*b.Unit, b.Unit
+	}
 }
 
 // scan cuts the tokens into items, phrases and quantities, so that the sum of
@@ -127,7 +231,7 @@ func (c *Chart) scan() {
 		it := Item{From: i, To: i + b.n, Qty: b.qty, Senses: b.what}
 		switch {
 		case t.Kind == lexis.PartID:
-			it = Item{From: i, To: i + 1, Id: t.Text}
+			it = Item{From: i, To: i + 1, ID: t.Text}
 		case it.Qty != nil:
 		case it.Has("note") != nil:
 			it.Note = noteOf(it.Has("note").Value)
@@ -264,7 +368,7 @@ func (c *Chart) HasWord(from, to int, words ...string) bool {
 // Unknown reports whether item i is a word that the word list gives no use for.
 func (c *Chart) Unknown(i int) bool {
 	it := c.Item(i)
-	return it.Mark == "" && it.Qty == nil && it.Note == nil && it.Id == "" && (len(it.Senses) == 0 || it.Has("plain") != nil) && !it.Used
+	return it.Mark == "" && it.Qty == nil && it.Note == nil && it.ID == "" && (len(it.Senses) == 0 || it.Has("plain") != nil) && !it.Used
 }
 
 // Clip shortens a stretch that is said back.

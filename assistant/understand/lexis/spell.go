@@ -76,7 +76,7 @@ func (l *Lexicon) spell(w string) Token {
 			tied = tied || !l.synonyms(best, v.word)
 		}
 	}
-	if best == "" || tied || utf8.RuneCountInString(best) < 4 && said.n > 4 {
+	if best == "" || tied || utf8.RuneCountInString(best) < 4 {
 		return Token{Text: w}
 	}
 	for _, other := range l.never[best] {

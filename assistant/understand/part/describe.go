@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
@@ -20,13 +21,15 @@ type Describer struct {
 // partItem reports whether item i can be a piece of the description of a part.
 func (s Describer) partItem(i int) bool {
 	it := s.Item(i)
-	if it.Id != "" {
+	if it.ID != "" {
 		return true
 	}
 	if it.Qty != nil {
 		switch it.Qty.Dim {
 		case quantity.Plain, quantity.Length, quantity.Pair, quantity.Mass, quantity.Shore, quantity.Pieces:
 			return true
+		case quantity.Money:
+			return s.pound(i)
 		}
 		return false
 	}
@@ -38,6 +41,19 @@ func (s Describer) partItem(i int) bool {
 	return false
 }
 
+// pound reports whether the pounds at item i are of yarn: a pound or so of wool.
+func (s Describer) pound(i int) bool {
+	it := s.Item(i)
+	if last := s.At(it.To - 1).Text; last != "pound" && last != "pounds" {
+		return false
+	}
+	j := i + 1
+	for s.Filler(j) || s.Item(j).Has("bound") != nil {
+		j++
+	}
+	return s.At(s.Item(j).From-1).Is("of") && (s.Item(j).Any("material", "weight") || s.OfPart(j+1))
+}
+
 // partAdjective reports whether item i is a word that describes the part straight
 // after it: a hard ball, grey wool.
 func (s Describer) partAdjective(i int) bool {
@@ -46,35 +62,40 @@ func (s Describer) partAdjective(i int) bool {
 		return false
 	}
 	next := s.Item(i + 1)
-	return next.Id != "" || s.OfPart(i+1) || next.Has("weight") != nil && s.OfPart(i+2) || s.partAdjective(i+1)
+	return next.ID != "" || s.OfPart(i+1) || next.Has("weight") != nil && s.OfPart(i+2) || s.partAdjective(i+1)
 }
 
 // Run returns the end of the stretch of items from i that describes one
-// part, or i when there is none.
+// part, or i when there is none. A second kind begins another part, and the
+// figure before it is that part's.
 func (s Describer) Run(i int) int {
-	if it := s.Item(i); !s.partItem(i) && !s.partAdjective(i) || it.Has("role") != nil && it.Has("weight") == nil && it.Qty == nil {
+	if it := s.Item(i); !s.partItem(i) && !s.partAdjective(i) || it.Has("role") != nil && it.Has("weight") == nil && it.Qty == nil && !s.named(i) {
 		return i
 	}
-	anchored, end, kinds := false, i, 0
-run:
+	anchored, end, head := false, i, 0
 	for j := i; j < len(s.Items); j++ {
 		it := s.Item(j)
 		switch {
 		case s.partItem(j):
 			if it.Has("kind") != nil {
-				if kinds++; kinds > 1 {
-					break run
+				if head > 0 && !s.sameThing(head-1, j) {
+					return head
 				}
+				head = j + 1
 			}
 			anchored = anchored || s.anchors(j)
 			end = j + 1
+			continue
 		case s.partAdjective(j):
+			continue
 		case it.Mark == "-" || it.Mark == `"`:
+			continue
 		case s.By(it.From) && it.To == it.From+1:
-		case s.Filler(j) && s.linkWord(j) && s.partItem(j+1):
-		default:
-			break run
+			continue
+		case s.linked(j):
+			continue
 		}
+		break
 	}
 	if !anchored {
 		return i
@@ -82,25 +103,62 @@ run:
 	return end
 }
 
+// named reports whether the role at item i names the figure after it: wall 3.2 mm.
+func (s Describer) named(i int) bool {
+	x := s.Item(i).Has("role")
+	return x != nil && x.Value != "long" && s.Item(s.past(i+1)).Qty != nil
+}
+
+// past returns i past words that may stand between a role and its figure.
+func (s Describer) past(i int) int {
+	for s.Filler(i) || s.Item(i).Mark == ":" || s.Item(i).Has("bound") != nil && s.Item(i).Has("bound").Value == "about" {
+		i++
+	}
+	return i
+}
+
+// sameThing reports whether two words for a kind of part name one part: cotton
+// thread yarn, wood balls cores.
+func (s Describer) sameThing(i, j int) bool {
+	return s.Item(i).Has("kind").Value == s.Item(j).Has("kind").Value && j == i+1
+}
+
+// linked reports whether item j stands inside the description of a part, with a
+// piece of it behind: a foot OF tubing, balls IN nylon, thread OF ABOUT 2 mm.
+func (s Describer) linked(j int) bool {
+	for k := j; k < j+4; k++ {
+		if k > j && s.partItem(k) {
+			return true
+		}
+		about := s.Item(k).Has("bound") != nil && s.Item(k).Has("bound").Value == "about"
+		if !s.Filler(k) && !about || !about && !s.linkWord(k) {
+			return false
+		}
+	}
+	return false
+}
+
 // anchors reports whether item i by itself shows that a part is meant: a kind,
 // a material, bore by wall, or "1/8 wall".
 func (s Describer) anchors(i int) bool {
 	it := s.Item(i)
-	if it.Id != "" || s.OfPart(i) || it.Qty != nil && it.Qty.Dim == quantity.Pair {
+	if it.ID != "" || s.OfPart(i) || it.Qty != nil && it.Qty.Dim == quantity.Pair {
 		return true
 	}
 	x := it.Has("role")
 	return x != nil && (x.Value == "bore" || x.Value == "wall") && s.Item(i-1).Qty != nil
 }
 
-// linkWord reports whether a filler may stand inside the description of a
-// part: a foot OF tubing, balls IN nylon.
+// linkWord reports whether a filler may stand inside the description of a part.
 func (s Describer) linkWord(i int) bool {
-	switch t := s.At(s.Item(i).From); t.Text {
-	case "of", "a", "an", "the", "some", "in", "for", "my":
-		return true
+	for k := s.Item(i).From; k < s.Item(i).To; k++ {
+		switch s.At(k).Text {
+		case "of", "a", "an", "the", "some", "in", "for", "my", "i", "think", "guess", "maybe", "say", "from", "at", "to", "is", "are", "its", "has", "those", "these", "them", "that":
+		default:
+			return false
+		}
 	}
-	return false
+	return true
 }
 
 // LengthOf returns a quantity as a length, in a guessed unit if need be.
@@ -126,73 +184,38 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	var lengths []int
 	for i := from; i < to; i++ {
 		it := s.Item(i)
-		if it.Id != "" {
-			p.Kind, p.IDs, bare = s.Stock.kinds[it.Id], []string{it.Id}, false
+		if it.ID != "" {
+			p.Kind, p.IDs, bare = s.Stock.kinds[it.ID], []string{it.ID}, false
 			continue
 		}
 		if x := it.Has("kind"); x != nil {
 			p.Kind = x.Value
-			continue
+			if m := s.within(it, "material"); m != nil { // rubber balls
+				p.Material, _, _ = strings.Cut(m.Value, " ")
+				bare = false
+			}
 		}
 		if x := it.Has("material"); x != nil {
 			p.Material, likely, _ = strings.Cut(x.Value, " ")
 			bare = false
 			continue
 		}
-		if x := it.Has("weight"); x != nil && it.Has("role") == nil {
+		if x := it.Has("weight"); x != nil && it.Has("role") == nil && it.Has("kind") == nil {
 			p.Weight = x.Value
 		}
-		if q := it.Qty; q != nil {
+		if it.Qty != nil {
 			bare = false
-			switch q.Dim {
-			case quantity.Pair:
-				p.Bore, p.Wall = measure.Length(q.Value), measure.Length(q.Wall)
-				if p.Kind == "" {
-					p.Kind = "tube"
-				}
-			case quantity.Shore:
-				p.DurometerA = q.Value
-			case quantity.Mass: // 2 x 50 g
-				if p.Unit != "piece" {
-					p.Amount = 1
-				}
-				p.Amount, p.Unit = p.Amount*q.Value, "kg"
-			case quantity.Pieces:
-				p.Amount, p.Unit = q.Value, "piece"
-				switch q.Form {
-				case "pair":
-					p.Amount *= 2
-				case "dozen":
-					p.Amount *= 12
-				case "skein":
-					p.Unit = "skein"
-				}
-			case quantity.Length:
+			if s.measures(&p, i, to) {
 				lengths = append(lengths, i)
-			case quantity.Plain:
-				if q.Whole && !q.Frac && s.counts(i, to) {
-					p.Amount, p.Unit = q.Value, "piece"
-					if s.Minus(i) {
-						p.Amount = -p.Amount
-					}
-				} else {
-					lengths = append(lengths, i)
-				}
 			}
 		}
-		if x := it.Has("form"); x != nil && p.Amount == 0 {
-			switch x.Value {
-			case "pair":
-				p.Amount, p.Unit = 2, "piece"
-			case "dozen":
-				p.Amount, p.Unit = 12, "piece"
-			case "skein":
-				p.Amount, p.Unit = 1, "skein"
-			}
+		if x := it.Has("form"); x != nil && it.Has("kind") == nil && p.Amount == 0 && x.Value != "piece" {
+			form(&p, x.Value, 1)
+			bare = false
 		}
 	}
 	for _, i := range lengths {
-		if x := s.Item(i + 1).Has("role"); p.Kind == "" && x != nil && x.Value != "across" && x.Value != "long" && i+1 < to {
+		if role := s.role(i, from, to); p.Kind == "" && (role == "wall" || role == "bore" || role == "outer") {
 			p.Kind = "tube"
 		}
 	}
@@ -203,51 +226,164 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		p.Weight = ""
 	}
 	for _, i := range lengths {
-		s.place(&p, i, to)
+		s.place(&p, i, from, to)
 	}
 	Complete(&p)
 	return p, bare && p.Weight == ""
 }
 
+// within returns a sense of slot that words within an item of several have:
+// rubber balls.
+func (s Describer) within(it *cover.Item, slot string) *lexis.Sense {
+	var out *lexis.Sense
+	for k := it.From; k < it.To && out == nil; k++ {
+		s.Lex.Phrases(s.Tokens, k, func(senses []*lexis.Sense, n int) {
+			for _, x := range senses {
+				if x.Slot == slot && k+n <= it.To {
+					out = x
+				}
+			}
+		})
+	}
+	return out
+}
+
+// form takes n of a form that parts come in as the amount.
+func form(p *reading.Part, form string, n float64) {
+	p.Amount, p.Unit = n, "piece"
+	switch form {
+	case "pair":
+		p.Amount *= 2
+	case "dozen":
+		p.Amount *= 12
+	case "skein":
+		p.Unit = "skein"
+	}
+}
+
+// measures takes the quantity at item i unless it is a length, which counts only
+// once the kind is known; then it returns true.
+func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
+	q := s.Item(i).Qty
+	switch q.Dim {
+	case quantity.Pair:
+		p.Bore, p.Wall = measure.Length(q.Value), measure.Length(q.Wall)
+		if p.Kind == "" {
+			p.Kind = "tube"
+		}
+	case quantity.Shore:
+		p.DurometerA = q.Value
+	case quantity.Mass: // 2 x 50 g
+		if p.Unit != "piece" && p.Unit != "skein" {
+			p.Amount = 1
+		}
+		p.Amount, p.Unit = p.Amount*q.Value, "kg"
+	case quantity.Money: // a pound of wool
+		p.Amount, p.Unit = q.Value/100*float64(measure.Pound), "kg"
+	case quantity.Pieces:
+		form(p, q.Form, q.Value)
+	case quantity.Length:
+		return true
+	case quantity.Plain:
+		if !q.Whole || q.Frac || !s.counts(i, to) {
+			return true
+		}
+		if p.Amount > 1 && s.Item(i-1).Qty == nil && !s.By(s.Item(i).To) { // twelve balls … 25
+			return q.Value > 4
+		}
+		p.Amount, p.Unit = q.Value, "piece"
+		if s.Minus(i) {
+			p.Amount = -p.Amount
+		}
+	}
+	return false
+}
+
 // counts reports whether the whole number at item i counts pieces: it does
 // unless it is said what it measures.
-func (s Describer) counts(i, to int) bool { return i+1 >= to || s.Item(i+1).Has("role") == nil }
+func (s Describer) counts(i, to int) bool {
+	return (i+1 >= to || s.Item(i+1).Has("role") == nil) && s.Item(i-1).Has("role") == nil
+}
+
+// role returns what the length at item i is a length of: by the word behind it
+// or, where such words come first in the description, by the one before.
+func (s Describer) role(i, from, to int) string {
+	first := -1
+	for j := from; j < i; j++ {
+		if s.Item(j).Has("role") != nil {
+			first = j
+			break
+		}
+		if s.Item(j).Qty != nil {
+			break
+		}
+	}
+	before, after := "", ""
+	if x := s.Item(i + 1).Has("role"); x != nil && i+1 < to {
+		after = x.Value
+	}
+	j := i - 1
+	for j >= from && (s.Filler(j) || s.Item(j).Has("bound") != nil || s.Item(j).Mark == ":") {
+		j--
+	}
+	if x := s.Item(j).Has("role"); x != nil && j >= from {
+		before = x.Value
+	}
+	if after == "" || first >= 0 && before != "" {
+		return before
+	}
+	return after
+}
 
 // place takes the length at item i as a dimension or as an amount of the part.
-func (s Describer) place(p *reading.Part, i, to int) {
+func (s Describer) place(p *reading.Part, i, from, to int) {
 	l := s.LengthOf(s.Item(i).Qty)
-	role := ""
-	if x := s.Item(i + 1).Has("role"); x != nil && i+1 < to {
-		role = x.Value
-	}
-	of := s.At(s.Item(i).To).Is("of")
+	role := s.role(i, from, to)
 	switch p.Kind {
 	case "tube":
-		switch {
-		case role == "wall":
-			p.Wall = l
-		case role == "bore":
-			p.Bore = l
-		case role == "outer":
-			p.Outer = l
-		case of, role == "long", l >= 100*measure.Millimetre:
-			p.Amount, p.Unit = float64(l), "m"
-		case p.Bore == 0:
-			p.Bore = l
-		case p.Wall == 0:
-			p.Wall = l
-		default:
+		placeTube(p, l, role, s.At(s.Item(i).To).Is("of"))
+	case "yarn":
+		if p.Unit == "skein" || p.Unit == "piece" {
+			p.Length = l
+		} else if l >= 100*measure.Millimetre {
 			p.Amount, p.Unit = float64(l), "m"
 		}
-	case "yarn":
-		p.Amount, p.Unit = float64(l), "m"
 	case "shaft":
-		if l >= 100*measure.Millimetre {
+		if role != "wall" && role != "across" && l >= 100*measure.Millimetre || role == "long" {
 			p.Length = l
 		} else {
 			p.Diameter = l
 		}
+	case "core":
+		if role == "bore" {
+			p.Bore = l
+		} else if p.Diameter == 0 || role == "across" || role == "outer" {
+			p.Diameter = l
+		}
 	default:
 		p.Diameter = l
+	}
+}
+
+// placeTube takes a length of tubing as its bore, wall, outside, or as how much
+// of it there is.
+func placeTube(p *reading.Part, l measure.Length, role string, of bool) {
+	switch {
+	case role == "wall":
+		p.Wall = l
+	case role == "bore":
+		p.Bore = l
+	case role == "outer", role == "across" && p.Bore > 0:
+		p.Outer = l
+	case of, role == "long", l >= 100*measure.Millimetre, p.Bore > 0 && p.Wall > 0:
+		if p.Unit == "piece" {
+			p.Length = l
+		} else {
+			p.Amount, p.Unit = float64(l), "m"
+		}
+	case p.Bore == 0:
+		p.Bore = l
+	default:
+		p.Wall = l
 	}
 }

@@ -25,6 +25,7 @@ const (
 	Shore
 	Newtons
 	span   // of time
+	Pitch  // in hertz
 	Pieces // with a form: piece, pair, skein, dozen
 )
 
@@ -51,7 +52,7 @@ var unitSizes = map[string]struct {
 	"g": {Mass, float64(measure.Gram)}, "kg": {Mass, float64(measure.Kilogram)}, "oz": {Mass, float64(measure.Ounce)},
 	"lb": {Mass, float64(measure.Pound)}, "tenner": {Money, 1000}, "fiver": {Money, 500}, "money": {Money, 100}, "cent": {Money, 1},
 	"notch": {Notches, 1}, "octave": {Octaves, 1}, "year": {Years, 1}, "shore": {Shore, 1},
-	"newton": {Newtons, 1}, "time": {span, 1},
+	"newton": {Newtons, 1}, "hz": {Pitch, 1}, "khz": {Pitch, 1000}, "time": {span, 1},
 }
 
 // Words is a text in tokens. Its methods read the numbers and sizes in it.
@@ -271,6 +272,11 @@ func (s Words) singleAt(i int) (Quantity, int) {
 				}
 			}
 		}
+		if unit == "octave" { // 4 octaves and a third
+			v, k := s.andFraction(j + m)
+			q.Value += v
+			m += k
+		}
 		if unit == "ft" { // 1 ft 6 in
 			if more, k := s.singleAt(j + m); k > 0 && more.Dim == Length && more.Unit == float64(measure.Inch) {
 				q.Value += more.Value
@@ -278,6 +284,10 @@ func (s Words) singleAt(i int) (Quantity, int) {
 			}
 		}
 		return q, j + m - i
+	}
+	if s.At(i+n).Is("off") && q.Whole && !q.Frac && s.At(i+n+1).Kind != lexis.Mark { // 6 off nylon balls
+		q.Dim, q.Form = Pieces, "piece"
+		return q, n + 1
 	}
 	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && !q.Frac {
 		q.Dim, q.Form = Pieces, x.Value
@@ -304,7 +314,7 @@ func (s Words) unitFirst(i int) (Quantity, int) {
 		return Quantity{}, 0
 	}
 	x, n := s.SlotAt(j, "unit")
-	if x == nil || x.Value == "shore" || x.Value == "year" || x.Value == "money" {
+	if x == nil || x.Value == "shore" || x.Value == "year" || x.Value == "money" && !(t.Is("pound") && s.At(s.skip(j+1, "or", "so")).Is("of")) {
 		return Quantity{}, 0
 	}
 	size := unitSizes[x.Value]

@@ -198,3 +198,8 @@ type Part struct {
 	Text   string
 	Sure   float64
 }
+
+// Sized reports whether a size of the part was said.
+func (p Part) Sized() bool {
+	return p.Diameter+p.Bore+p.Wall+p.Outer+p.Length > 0 || p.DurometerA > 0
+}

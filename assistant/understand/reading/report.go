@@ -77,12 +77,15 @@ func (r Reading) Report() Report {
 	for _, m := range r.Moves {
 		out.Moves = append(out.Moves, MoveReport{m.Path, m.By, m.Unit})
 	}
-	for _, p := range r.Parts {
+	for _, p := range slices.Concat(r.Parts, r.Supposed.Parts) {
 		ids := slices.Clone(p.IDs)
 		if ids == nil {
 			ids = []string{}
 		}
-		out.Parts = append(out.Parts, PartReport{p.Kind, p.Holding, ids, p.Material, mm(p.Diameter), mm(p.Bore), mm(p.Wall), mm(p.Length), p.Amount, p.Unit})
+		if p.Kind == "tube" && p.Unit == "m" && p.Length == 0 {
+			p.Length = measure.Length(p.Amount)
+		}
+		out.Parts = append(out.Parts, PartReport{p.Kind, p.Holding, ids, p.Material, mm(max(p.Diameter, p.Outer)), mm(p.Bore), mm(p.Wall), mm(p.Length), p.Amount, p.Unit})
 	}
 	for _, t := range r.About {
 		name := t.ID

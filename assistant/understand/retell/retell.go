@@ -1,42 +1,42 @@
-package understand
+// Package retell says in plain words what was taken from a text, in the word
+// list's own words. It never decides what was taken.
+package retell
 
 import (
 	"fmt"
 	"math"
 	"strings"
 
-	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
+	"mallow/knowledge"
 	"mallow/knowledge/measure"
 )
 
-// sayBack fills Said.
-func (w *walk) sayBack() {
-	for _, a := range w.out.Takes {
-		if a.Path == "instrument.kind" && !a.Not && w.answered("instrument.id") ||
-			a.Path == "player.mallets" && w.answered("player.grip") || a.Path == "instrument.octaves" {
-			continue // the other says it too
-		}
-		if harm.Settles(a.Path) {
-			w.out.Noted = append(w.out.Noted, w.r.sayTake(a))
-		} else {
-			w.out.Said = append(w.out.Said, w.r.sayTake(a))
-		}
-	}
-	for _, p := range w.out.Parts {
-		w.out.Said = append(w.out.Said, w.r.sayPart(p))
-	}
-	for _, m := range w.out.Moves {
-		w.out.Said = append(w.out.Said, sayMove(m))
-	}
-	for _, k := range w.kept {
-		w.out.Said = append(w.out.Said, "the same "+k)
-	}
+// Speaker says readings back.
+type Speaker struct {
+	cat    *knowledge.Catalogue
+	grades []lexis.Grade
+	echo   map[string]string // how an answer is said, by path=value
 }
 
-// sayTake says an answer in the word list's own words.
-func (r *Reader) sayTake(a reading.Take) string {
+// New returns a speaker of the catalogue's words and grades.
+func New(cat *knowledge.Catalogue, grades []lexis.Grade) *Speaker {
+	s := &Speaker{cat, grades, map[string]string{}}
+	for _, w := range cat.Words {
+		key := w.Slot + "=" + w.Value
+		if w.Slot == "want.softness" {
+			continue // said by grade
+		}
+		if s.echo[key] == "" {
+			s.echo[key] = w.Say[0]
+		}
+	}
+	return s
+}
+
+// Take says an answer in the word list's own words.
+func (r *Speaker) Take(a reading.Take) string {
 	text := r.sayValue(a.Path, a.Value)
 	switch a.Bound {
 	case "most":
@@ -52,7 +52,7 @@ func (r *Reader) sayTake(a reading.Take) string {
 	return text
 }
 
-func (r *Reader) sayValue(path string, value any) string {
+func (r *Speaker) sayValue(path string, value any) string {
 	if say, ok := r.echo[fmt.Sprintf("%s=%v", path, value)]; ok {
 		return say
 	}
@@ -65,12 +65,12 @@ func (r *Reader) sayValue(path string, value any) string {
 				}
 			}
 		}
-		return plainName(path) + " " + v
+		return Name(path) + " " + v
 	case bool:
 		if say, ok := r.echo[fmt.Sprintf("%s=%v", path, !v)]; ok {
 			return "without " + say
 		}
-		return fmt.Sprintf("%s: %v", plainName(path), v)
+		return fmt.Sprintf("%s: %v", Name(path), v)
 	case float64:
 		switch path {
 		case "want.mass_g", "player.easy_g", "player.most_g":
@@ -90,7 +90,7 @@ func (r *Reader) sayValue(path string, value any) string {
 		case "instrument.high_hz":
 			return "up to " + measure.NoteNear(v).String()
 		case "want.softness":
-			for _, g := range r.words.Grades() {
+			for _, g := range r.grades {
 				if g.Notches == v {
 					return g.Name
 				}
@@ -100,9 +100,9 @@ func (r *Reader) sayValue(path string, value any) string {
 			}
 			return fmt.Sprintf("%s notches harder than medium", lexis.FormatNumber(-v))
 		}
-		return fmt.Sprintf("%s %s", plainName(path), lexis.FormatNumber(v))
+		return fmt.Sprintf("%s %s", Name(path), lexis.FormatNumber(v))
 	}
-	return plainName(path)
+	return Name(path)
 }
 
 // many is a number of things.
@@ -113,8 +113,8 @@ func many(n float64, thing string) string {
 	return lexis.FormatNumber(n) + " " + thing
 }
 
-// plainName names a fact without its unit: mass of want.mass_g.
-func plainName(path string) string {
+// Name names a fact without its unit: mass of want.mass_g.
+func Name(path string) string {
 	_, name, _ := strings.Cut(path, ".")
 	switch name {
 	case "mass_g":
@@ -127,8 +127,8 @@ func plainName(path string) string {
 	return strings.ReplaceAll(name, "_", " ")
 }
 
-// sayMove says a relative wish.
-func sayMove(m reading.Move) string {
+// Move says a relative wish.
+func Move(m reading.Move) string {
 	word := comparative(m)
 	by := math.Abs(m.By)
 	switch {
@@ -166,17 +166,17 @@ func comparative(m reading.Move) string {
 	}[m.Path]
 	switch {
 	case !ok && m.By < 0:
-		return "less " + plainName(m.Path)
+		return "less " + Name(m.Path)
 	case !ok:
-		return "more " + plainName(m.Path)
+		return "more " + Name(m.Path)
 	case m.By < 0:
 		return words[0]
 	}
 	return words[1]
 }
 
-// sayPart says a part as it was described.
-func (r *Reader) sayPart(p reading.Part) string {
+// Part says a part as it was described.
+func (r *Speaker) Part(p reading.Part) string {
 	var w []string
 	switch p.Holding {
 	case reading.Have:

@@ -1,0 +1,77 @@
+package understand
+
+import (
+	"math"
+
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+)
+
+// takeAdjust takes orders to move a figure: reduce the diameter by 2 mm, knock
+// four grams off, add 3 g.
+func (s mover) takeAdjust(i int) int {
+	way := s.adjusts(i)
+	if way == 0 {
+		return 0
+	}
+	path, end := "", i+1
+	var by *quantity.Quantity
+	off := false
+	for j := i + 1; j < s.clause.To && j < i+8; j++ {
+		it := s.Item(j)
+		switch {
+		case it.Has("topic") != nil && it.Has("topic").Topic[0].Kind == "fact" && path == "":
+			path, end = it.Has("topic").Topic[0].ID, j+1
+		case it.Qty != nil && by == nil && (it.Qty.Dim == quantity.Mass || it.Qty.Dim == quantity.Length || it.Qty.Dim == quantity.Notches || it.Qty.Frac || path != "" && it.Qty.Dim == quantity.Plain):
+			by, end = it.Qty, j+1
+		case s.Starts(j, "off"):
+			off, end = true, j+1
+		case s.Starts(j, "to", "at"), s.OfPart(j), it.Has("holding") != nil, it.Has("keep") != nil, it.Has("same") != nil:
+			j = s.clause.To
+		}
+	}
+	if path == "" && by != nil && (off || s.Starts(i, "add", "gain", "shave", "lose", "trim", "shed")) {
+		path = map[quantity.Dim]string{quantity.Mass: "want.mass_g", quantity.Length: "want.diameter_mm", quantity.Notches: "want.softness"}[by.Dim]
+	}
+	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.softness" && path != "want.budget" {
+		return 0
+	}
+	m := reading.Move{Path: path, By: way, Text: s.Said(i, end)}
+	if path == "want.softness" {
+		m.By, m.Unit = 2*way, "notches"
+		if s.HasWord(i, end, "hardness") {
+			m.By = -m.By
+		}
+	}
+	if by != nil && s.moves(path, by) {
+		m.By = math.Copysign(s.amount(path, by), m.By)
+		m.Unit = map[quantity.Dim]string{quantity.Notches: "notches", quantity.Mass: "g", quantity.Length: "mm", quantity.Money: "cents"}[by.Dim]
+	}
+	s.out.Moves = append(s.out.Moves, m)
+	s.content, s.changed, s.bound = true, true, ""
+	return end - i
+}
+
+// adjusts returns which way a verb at item i moves a figure, 0 for none.
+func (s mover) adjusts(i int) float64 {
+	switch {
+	case s.Starts(i, "increase", "raise", "up", "boost", "add", "gain", "enlarge") && s.verb(i):
+		return 1
+	case s.Starts(i, "reduce", "decrease", "lower", "cut", "drop", "knock", "shave", "trim", "lose", "shed", "take", "bring") && s.verb(i):
+		return -1
+	}
+	return 0
+}
+
+// verb reports whether item i stands where the verb of an order stands.
+func (s mover) verb(i int) bool {
+	if s.Filler(i) && !s.Starts(i, "take", "up") {
+		return false
+	}
+	for j := s.clause.From; j < i; j++ {
+		if !s.Filler(j) && !s.Item(j).Any("join", "social", "degree") && !s.Starts(j, "please", "can", "could", "just", "lets", "now", "want", "i", "to", "maybe") {
+			return false
+		}
+	}
+	return true
+}

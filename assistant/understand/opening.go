@@ -1,0 +1,53 @@
+package understand
+
+import (
+	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
+)
+
+// takeOpening takes a sound that changes, or doesn't, with the force of the
+// stroke: gets brighter when we lay into it, doesn't turn sharp when I hit harder.
+func (w *walk) takeOpening(i int) int {
+	if !w.brightens(i) || w.answered(facts.WantOpening) {
+		return 0
+	}
+	for j := i + 1; j < w.clause.To && j < i+7; j++ {
+		if !w.HasWord(j, j+1, "when", "as", "if", "once", "at", "whenever") {
+			continue
+		}
+		if w.HasWord(j, min(j+7, w.clause.To), "hit", "lay", "dig", "lean", "push", "hard", "harder", "louder", "loud", "loudly", "strike", "stronger", "strong", "forte", "fortissimo", "force", "pushed", "ff") {
+			value := "opens"
+			if w.neg {
+				value = "steady"
+			}
+			w.neg, w.more, w.degree = false, 0, 0
+			end := min(j+8, w.clause.To)
+			for k := j; k < end; k++ {
+				if w.Item(k).Has("join") != nil || w.Item(k).Qty != nil {
+					end = k
+				}
+			}
+			w.add(reading.Take{Path: facts.WantOpening, Value: value, Degree: 1, Text: w.Said(i, end), Sure: 0.9})
+			return end - i
+		}
+	}
+	return 0
+}
+
+// brightens reports whether item i speaks of a sound that turns brighter.
+func (w *walk) brightens(i int) bool {
+	for _, x := range w.Item(i).Senses {
+		if x.Slot == "move" && x.Value == facts.WantColour && x.Num > 0 {
+			return true
+		}
+		if x.Slot == facts.WantColour && x.Value == "bright" {
+			return w.turns(i)
+		}
+	}
+	return false
+}
+
+// turns reports whether a word for becoming stands before item i.
+func (w *walk) turns(i int) bool {
+	return w.HasWord(max(w.clause.From, i-4), i+1, "get", "gets", "getting", "turn", "turns", "become", "becomes", "go", "goes", "grow", "grows", "gone", "going")
+}
