@@ -247,7 +247,7 @@ func (s figures) pairs(i int, n float64) int {
 	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") {
 		n *= float64(max(1, s.kinds()))
 	}
-	s.total = n > 1
+	s.total = n > 1 && i+1 >= s.clause.To
 	s.add(reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 	return 1
 }
@@ -290,7 +290,7 @@ func (s figures) takeRange(i int) int {
 	answer := reading.Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.Said(i, i+3), Sure: 1}
 	if path == "want.budget" {
 		answer.Value, answer.Bound = b, "most"
-	} else if s.between || between && s.Starts(i-1, "between") { // both are limits
+	} else if path != "want.softness" && s.ctx.Asked != path { // both are limits
 		low := answer
 		low.Value, low.Bound = a, "least"
 		s.add(low)

@@ -102,6 +102,9 @@ func (s mover) predicate(i int) bool {
 	return s.ClauseEnds(i+1) || s.Starts(i+1, "for", "and", "please", "to", "with", "but") && s.ctx.Asked == "" || s.Item(i+1).Any("enough", "after") || s.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
 }
 
+// reply reports whether the word before item i is no.
+func (s mover) reply(i int) bool { return s.Is(i-1, "no") }
+
 // ofHead reports whether the size that item i speaks of is a head's.
 func (s mover) ofHead(i int) bool {
 	return s.clause.To-s.clause.From <= 2 && len(s.Items) <= 3 || s.adjectives() || s.besideWish(i) || s.HasWord(s.clause.From, min(s.clause.To+1, len(s.Items)), "head", "heads", "mallet", "mallets", "beater", "beaters", "them", "ones", "something", "make", "pair", "want", "fat", "enough")
@@ -173,6 +176,9 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 	if g := to.Has("want.softness"); g != nil && x.Value == "want.softness" {
 		v, _ := g.Fact.(float64)
 		a.Value = s.Lex.Beyond(v, by)
+		if s.neg || s.hold == reading.Avoid || s.reply(i) { // no softer than medium
+			a.Value, a.Bound = v, map[bool]string{true: "most", false: "least"}[by > 0]
+		}
 	} else if to.Qty != nil && s.moves(x.Value, to.Qty) {
 		a.Value, _ = (figures{s.walk}).inUnit(x.Value, to.Qty)
 		a.Bound = "most"

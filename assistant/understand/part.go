@@ -212,7 +212,7 @@ func (s parter) takeMore(i int) int {
 		return 0
 	}
 	more, _ := s.parts.DescribeAs(last.Kind, i, end)
-	if last.Kind != "tube" && more.Bore+more.Wall > 0 || clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
+	if last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
 		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) || clash(last.DurometerA, more.DurometerA) {
 		return 0
 	}
@@ -256,6 +256,7 @@ func (s parter) measures(i int) int {
 			}
 		case found && (it.Has("share") != nil || s.Is(j, "of", "them", "each")):
 			end = j + 1
+		case found && s.By(it.From) && it.To == it.From+1:
 		case about, s.Filler(j) && (found || j > i):
 		default:
 			if found {

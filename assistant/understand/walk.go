@@ -510,13 +510,19 @@ func (w *walk) takeGrammar(i int) int {
 // holdBefore lets words for having that follow their part count for it: tubing
 // on the shelf is 19 mm; latex is not allowed.
 func (w *walk) holdBefore(i int) {
-	n := len(w.out.Parts)
-	if n == 0 || w.after != afterPart && !w.Starts(i, "all") {
+	end := w.ClauseEnds(i + 1)
+	if h := w.heading; h.Kind != "" && end && w.partsBefore == len(w.out.Parts) { // balls we don't have
+		h.Holding = w.hold
+		w.out.Parts = append(w.out.Parts, h)
+		w.heading, w.changed = reading.Part{}, true
 		return
 	}
-	end := w.ClauseEnds(i + 1)
+	n := len(w.out.Parts)
+	if n == 0 || w.after != afterPart && !w.Starts(i, "all", "neither", "none") {
+		return
+	}
 	first := w.partsBefore
-	if w.Starts(i, "all") { // all here
+	if w.Starts(i, "all", "neither", "none") { // all here
 		first = 0
 	}
 	for k := n - 1; k >= first; k-- {

@@ -5,6 +5,7 @@ package quantity
 
 import (
 	"math"
+	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/knowledge/measure"
@@ -121,6 +122,10 @@ func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
 	if !t.Whole {
 		return q, 1, false
 	}
+	if v, n := s.hundreds(i); n > 0 {
+		q.Value = v
+		return q, n, false
+	}
 	j := s.skip(i+1, "-")
 	// 1 1/8, 1-1/8; but "two 3/4" is two of something.
 	if f := s.At(j); f.Kind == lexis.Fraction && !t.Spelt && f.Value < 1 {
@@ -135,6 +140,34 @@ func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
 		return Quantity{Value: t.Value + v, Frac: true, Spelt: t.Spelt}, n + 1, false
 	}
 	return q, 1, false
+}
+
+// hundreds reads a spelt number of hundreds: two hundred, a hundred and fifty.
+func (s Words) hundreds(i int) (v float64, n int) {
+	t := s.At(i)
+	j := i + 1
+	if t.Value == 100 && t.Spelt {
+		v = 100
+	} else if h := s.At(j); h.Kind == lexis.Number && h.Spelt && h.Value == 100 && t.Value >= 1 && t.Value < 10 {
+		v = 100 * t.Value
+		j++
+	} else {
+		return 0, 0
+	}
+	k := s.skip(j, "and")
+	if u := s.At(k); u.Kind == lexis.Number && u.Spelt && u.Value < 100 && u.Whole {
+		v += u.Value
+		k++
+		if u.Value >= 20 && math.Mod(u.Value, 10) == 0 {
+			m := s.skip(k, "-")
+			if w := s.At(m); w.Kind == lexis.Number && w.Spelt && w.Value < 10 && w.Value > 0 {
+				v += w.Value
+				k = m + 1
+			}
+		}
+		return v, k - i
+	}
+	return v, j - i
 }
 
 // fractionEnd returns the token after the fraction at i, which may be written
@@ -289,7 +322,7 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		q.Dim, q.Form = Pieces, "piece"
 		return q, n + 1
 	}
-	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && !q.Frac {
+	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && !q.Frac && (x.Value != "skein" || !s.At(s.skip(i+n, "-")).Is("balls") || s.ofYarn(s.skip(i+n, "-")+m)) {
 		q.Dim, q.Form = Pieces, x.Value
 		return q, s.skip(i+n, "-") + m - i
 	}
@@ -303,6 +336,18 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		}
 	}
 	return q, n
+}
+
+// ofYarn reports whether a word for yarn stands at token i or right after it.
+func (s Words) ofYarn(i int) bool {
+	for k := i; k < i+2; k++ {
+		for _, slot := range []string{"material", "kind", "weight"} {
+			if x, _ := s.SlotAt(k, slot); x != nil && (slot == "weight" || strings.HasSuffix(x.Value, "yarn")) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // unitFirst reads "inch and an eighth", "an inch", "a foot", "a notch".

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 )
 
 // Report is a reading as it is printed: every list is there, units are in the
@@ -73,6 +74,10 @@ func (r Reading) Report() Report {
 	}
 	for _, t := range r.Takes {
 		out.Takes = append(out.Takes, TakeReport{t.Path, t.Value, t.Not, t.Bound})
+	}
+	two := slices.ContainsFunc(r.Takes, func(t Take) bool { return t.Path == facts.PlayerGrip && t.Value == "two" && !t.Not })
+	if two && !slices.ContainsFunc(r.Takes, func(t Take) bool { return t.Path == facts.PlayerMallets }) {
+		out.Takes = append(out.Takes, TakeReport{Path: facts.PlayerMallets, Value: 2.0})
 	}
 	for _, m := range r.Moves {
 		out.Moves = append(out.Moves, MoveReport{m.Path, m.By, m.Unit})
