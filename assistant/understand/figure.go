@@ -290,7 +290,7 @@ func (s figures) takeRange(i int) int {
 	answer := reading.Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.Said(i, i+3), Sure: 1}
 	if path == "want.budget" {
 		answer.Value, answer.Bound = b, "most"
-	} else if path != "want.softness" && s.ctx.Asked != path { // both are limits
+	} else if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && s.ctx.Asked != path { // both are limits
 		low := answer
 		low.Value, low.Bound = a, "least"
 		s.add(low)
