@@ -78,6 +78,17 @@ func TestCatalogueCovers(t *testing.T) {
 		t.Errorf("%d drilled and %d undrilled cores, want both", drilled[true], drilled[false])
 	}
 	size := func(c knowledge.Core) measure.Length { return c.Diameter }
+	metric := 0
+	cat.Cores = slices.DeleteFunc(slices.Clone(cat.Cores), func(c knowledge.Core) bool { return c.Supply != "inch" })
+	cat.Tubing = slices.DeleteFunc(slices.Clone(cat.Tubing), func(x knowledge.Tube) bool {
+		if x.Supply == "metric" {
+			metric++
+		}
+		return x.Supply != "inch"
+	})
+	if metric < 20 {
+		t.Errorf("%d tubings in millimetres", metric)
+	}
 	span(t, "core diameter", cat.Cores, size, 0.5, 1.5)
 	span(t, "tubing bore", cat.Tubing, func(x knowledge.Tube) measure.Length { return x.Bore }, 0.25, 1.5)
 	span(t, "tubing wall", cat.Tubing, func(x knowledge.Tube) measure.Length { return x.Wall }, 1./32, 0.25)
@@ -199,7 +210,7 @@ func TestLatexTubing(t *testing.T) {
 	}
 	checked := 0
 	for _, x := range cat.Tubing {
-		if x.Material != "latex" {
+		if x.Material != "latex" || x.Supply != "inch" {
 			continue
 		}
 		for _, w := range walls {
@@ -230,13 +241,35 @@ func TestIDsSayTheSize(t *testing.T) {
 		}
 		return strings.ReplaceAll(strings.TrimSuffix(text, " in"), " ", "-")
 	}
+	whole := func(l measure.Length) string {
+		if math.Abs(l.MM()*2-math.Round(l.MM()*2)) > 1e-9 {
+			t.Errorf("%v is no half millimetre", l)
+		}
+		return fmt.Sprintf("%.2g", l.MM())
+	}
 	for _, c := range cat.Cores {
-		if want := "-" + inches(c.Diameter); !strings.HasSuffix(strings.TrimSuffix(c.ID, "-drilled"), want) {
+		want := ""
+		switch c.Supply {
+		case "inch":
+			want = "-" + inches(c.Diameter)
+		case "metric":
+			want = "-" + whole(c.Diameter) + "mm"
+		default:
+			t.Errorf("core %s is of no world of sizes", c.ID)
+		}
+		if !strings.HasSuffix(strings.TrimSuffix(c.ID, "-drilled"), want) {
 			t.Errorf("core %s does not end in %s", c.ID, want)
 		}
 	}
 	for _, x := range cat.Tubing {
-		if want := x.Material + "-" + inches(x.Bore) + "x" + inches(x.Wall); x.ID != want {
+		want := ""
+		switch x.Supply {
+		case "inch":
+			want = x.Material + "-" + inches(x.Bore) + "x" + inches(x.Wall)
+		case "metric":
+			want = x.Material + "-" + whole(x.Bore) + "x" + whole(x.Wall) + "mm"
+		}
+		if x.ID != want {
 			t.Errorf("tubing %s, want %s", x.ID, want)
 		}
 	}

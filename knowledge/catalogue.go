@@ -157,3 +157,16 @@ func ids[T any](list []T, id func(*T) string) []string {
 	}
 	return out
 }
+
+// Supply returns where a part's size is sold, inch or metric; empty is everywhere,
+// or no part that has a size.
+func (c *Catalogue) Supply(id string) string {
+	if x, ok := c.Core(id); ok {
+		return x.Supply
+	}
+	if x, ok := c.Tube(id); ok {
+		return x.Supply
+	}
+	x, _ := c.Shaft(id)
+	return x.Supply
+}

@@ -285,6 +285,7 @@ func (c *checker) core(x Core) {
 	c.at("cores", x.ID)
 	c.need("name", x.Name != "")
 	m, ok := c.family("material", x.Material, "plastic", "wood", "rubber", "metal")
+	c.supply(x.Supply)
 	c.length("diameter", x.Diameter, 5*measure.Millimetre, 100*measure.Millimetre)
 	c.length("tol", x.Tol, 0, x.Diameter/10)
 	c.length("bore", x.Bore, 0, x.Diameter*0.7)
@@ -307,8 +308,15 @@ func (c *checker) core(x Core) {
 	c.source("source", x.Source)
 }
 
+func (c *checker) supply(s string) {
+	if s != "" && s != "inch" && s != "metric" {
+		c.bad("supply", "inch, metric, or left out for a size that is sold everywhere", "%q is no world of sizes", s)
+	}
+}
+
 func (c *checker) tube(t Tube) {
 	c.at("tubing", t.ID)
+	c.supply(t.Supply)
 	c.family("material", t.Material, "rubber")
 	c.length("bore", t.Bore, 2*measure.Millimetre, 100*measure.Millimetre)
 	if t.Wall > t.Bore {
@@ -342,6 +350,7 @@ func (c *checker) yarn(y Yarn) {
 
 func (c *checker) shaft(s Shaft) {
 	c.at("shafts", s.ID)
+	c.supply(s.Supply)
 	c.need("name", s.Name != "")
 	m, ok := c.family("material", s.Material, "plastic", "wood", "fibreglass")
 	c.length("length", s.Length, 100*measure.Millimetre, 2*measure.Metre)

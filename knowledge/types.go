@@ -107,6 +107,8 @@ type Core struct {
 	// hardness; DurometerD says it on the D scale, for harder ones.
 	DurometerA float64 `yaml:"durometer_a"`
 	DurometerD float64 `yaml:"durometer_d"`
+	// Supply is where a size like this is sold: inch or metric; empty is everywhere.
+	Supply string `yaml:"supply"`
 	// Usual is how many makers in a hundred mean this part by a word that fits
 	// several; zero is rarely. Common practice, no source.
 	Usual       float64       `yaml:"usual"`
@@ -125,8 +127,9 @@ type Tube struct {
 	Wall        measure.Length `yaml:"wall"`
 	BoreTol     measure.Length `yaml:"bore_tol"`
 	WallTol     measure.Length `yaml:"wall_tol"`
-	Usual       float64        `yaml:"usual"` // see Core.Usual
-	Pack        measure.Length `yaml:"pack"`  // length sold at Price
+	Supply      string         `yaml:"supply"` // see Core.Supply
+	Usual       float64        `yaml:"usual"`  // see Core.Usual
+	Pack        measure.Length `yaml:"pack"`   // length sold at Price
 	Price       measure.Money  `yaml:"price"`
 	PriceSource string         `yaml:"price_source"` // of Price and Pack
 	Source      string         `yaml:"source"`
@@ -168,6 +171,7 @@ type Shaft struct {
 	Mass        measure.Mass   `yaml:"mass"`
 	MassTol     measure.Mass   `yaml:"mass_tol"`
 	BendingNm2  float64        `yaml:"bending_nm2"` // resistance to bending, modulus times moment of area; zero takes the usual rod's
+	Supply      string         `yaml:"supply"`      // see Core.Supply
 	Usual       float64        `yaml:"usual"`       // see Core.Usual
 	Price       measure.Money  `yaml:"price"`
 	PriceSource string         `yaml:"price_source"` // of Price and Pack

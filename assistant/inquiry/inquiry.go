@@ -57,6 +57,9 @@ func (a *Asker) Next(st *settled.State, seen bool) (knowledge.Question, bool) {
 	var next *knowledge.Question
 	for i := range open {
 		q := &open[i]
+		if q.ID == facts.BenchUnits {
+			return *q, true // what can be had at all hangs on it
+		}
 		if q.Default == "" && q.Careful == "" || len(pool) == 0 {
 			continue
 		}
@@ -123,6 +126,8 @@ func (a *Asker) Arises(st *settled.State, id string) bool {
 		if a.cat.Limits.TensionN.Source == correct.Learnt {
 			return false // their measured heads say it
 		}
+	case facts.BenchUnits:
+		return len(st.Worlds()) == 2 // their own units say it, else inches
 	case facts.PlayerSolventOK:
 		return st.Known[facts.PlayerMinor] && !st.Facts.Player.Minor
 	case facts.InstrumentBars:

@@ -191,7 +191,7 @@ func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m reading.Mov
 			with(func(x *head.Stack) { x.Slices = x.Slices[:n-1] })
 		}
 		for _, t := range cat.Tubing {
-			if rubber, ok := cat.Material(t.Material); ok && m.By > 0 {
+			if rubber, ok := cat.Material(t.Material); ok && m.By > 0 && t.Supply == st.Core.Supply {
 				with(func(x *head.Stack) { x.Slices = append(x.Slices, head.Slice{Tube: t, Rubber: rubber}) })
 			}
 		}
@@ -203,7 +203,7 @@ func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m reading.Mov
 		for _, alike := range []bool{true, false} { // another rubber only when there is no such wall in this one
 			for _, t := range cat.Tubing {
 				d := t.Wall - outer.Wall
-				if rubber, ok := cat.Material(t.Material); ok && t.Bore == outer.Bore && d != 0 && (d > 0) == (m.By > 0) && (t.Material == outer.Material) == alike {
+				if rubber, ok := cat.Material(t.Material); ok && t.Bore == outer.Bore && t.Supply == outer.Supply && d != 0 && (d > 0) == (m.By > 0) && (t.Material == outer.Material) == alike {
 					with(func(x *head.Stack) { x.Slices[n-1] = head.Slice{Tube: t, Rubber: rubber} })
 				}
 			}
@@ -213,7 +213,7 @@ func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m reading.Mov
 		}
 	case facts.HeadCoreMM:
 		for _, core := range cat.Cores {
-			if d := core.Diameter - st.Core.Diameter; core.Material == st.Core.Material && core.DurometerA == st.Core.DurometerA && d != 0 && (d > 0) == (m.By > 0) {
+			if d := core.Diameter - st.Core.Diameter; core.Material == st.Core.Material && core.Supply == st.Core.Supply && core.DurometerA == st.Core.DurometerA && d != 0 && (d > 0) == (m.By > 0) {
 				with(func(x *head.Stack) { x.Core = core })
 			}
 		}

@@ -245,7 +245,7 @@ func both(mm float64) string { return (measure.Length(mm) * measure.Millimetre).
 // cut says a slice's length as the rule on the bench shows it.
 func cut(mm float64) string {
 	l := measure.Length(mm) * measure.Millimetre
-	if text, exact := l.Fraction(); exact {
+	if text, exact := l.Fraction(); exact && !l.IsMetric() {
 		return text + " in"
 	}
 	return l.Mm()

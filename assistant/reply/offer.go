@@ -177,7 +177,7 @@ func (w Words) short(h head.Head) []string {
 	list := []string{"core: " + w.Part(st.Core.ID)}
 	for _, l := range h.Layers {
 		t := l.Slice.Tube
-		list = append(list, fmt.Sprintf("slice: %s tubing, %s bore, %s wall; cut %s", w.material(t.Material), short(t.Bore), short(t.Wall), l.Cut.In()))
+		list = append(list, fmt.Sprintf("slice: %s tubing, %s bore, %s wall; cut %s", w.material(t.Material), short(t.Bore), short(t.Wall), l.Cut.Sold()))
 	}
 	if st.Wrap != nil {
 		list = append(list, fmt.Sprintf("yarn: %s; %d turns", w.Part(st.Wrap.Yarn.ID), h.Turns))
@@ -189,7 +189,7 @@ func (w Words) short(h head.Head) []string {
 }
 
 // short is a length in inches without the unit.
-func short(l measure.Length) string { return strings.TrimSuffix(l.In(), " in") }
+func short(l measure.Length) string { return strings.TrimSuffix(l.Sold(), " in") }
 
 // roughly is a length as people say it, to a sixteenth of an inch.
 func roughly(l measure.Length) string {

@@ -154,7 +154,7 @@ func size(part any) string {
 		if l == 0 {
 			return ""
 		}
-		return name + " " + l.In()
+		return name + " " + l.Sold()
 	}
 	var list []string
 	switch x := part.(type) {
@@ -165,7 +165,7 @@ func size(part any) string {
 	case knowledge.Yarn:
 		list = []string{fmt.Sprintf("%g tex", x.Tex.Value), fmt.Sprintf("%d plies", x.Plies)}
 	case knowledge.Shaft:
-		list = []string{x.Length.In() + " long", x.Diameter.In() + " thick", x.Mass.String()}
+		list = []string{x.Length.Sold() + " long", x.Diameter.Sold() + " thick", x.Mass.String()}
 	case knowledge.Instrument:
 		list = []string{fmt.Sprintf("%s to %s", x.Low, x.High)}
 	}

@@ -28,7 +28,7 @@ func (w Words) Part(id string) string {
 		if m, ok := w.cat.Material(t.Material); ok && m.Name != "" {
 			name = m.Name
 		}
-		return fmt.Sprintf("%s tubing %s bore, %s wall", name, t.Bore.In(), t.Wall.In())
+		return fmt.Sprintf("%s tubing %s bore, %s wall", name, t.Bore.Sold(), t.Wall.Sold())
 	}
 	if y, ok := w.cat.Yarn(id); ok && y.Name != "" {
 		return y.Name
@@ -75,10 +75,10 @@ func (w Words) Brief(st head.Stack) string {
 
 // sold is a length as it is sold: a fraction of an inch, or millimetres.
 func sold(l measure.Length) string {
-	if l.IsFraction() {
-		return short(l)
+	if l.IsMetric() || !l.IsFraction() {
+		return l.Mm()
 	}
-	return l.Mm()
+	return short(l)
 }
 
 // Turns is the yarn of a wound head in few words, with its turns.

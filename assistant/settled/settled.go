@@ -56,7 +56,7 @@ func NewGround(cat *knowledge.Catalogue) (*Ground, error) {
 // isWish reports whether a fact is a wish that may simply not have been made,
 // or a habit that nobody asked about, so that it stays empty until it is.
 func isWish(path string) bool {
-	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening, facts.WantLoudest, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.PlayerTensionN}, path)
+	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening, facts.WantLoudest, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.PlayerTensionN, facts.BenchUnits}, path)
 }
 
 // State is what has been settled. Clone copies it, so that one can go back.
@@ -204,10 +204,40 @@ func (st *State) Request() propose.Request {
 			}
 		}
 	}
+	if worlds := st.Worlds(); len(worlds) == 1 && q.Facts.Bench.Units == "" {
+		q.Facts.Bench.Units = worlds[0]
+	}
 	if h := st.Hand(); len(h.Bin.Items) > 0 {
 		q.Bin = h.Bin
 	}
 	return q
+}
+
+// Worlds are the sizes, inch or metric, that the parts are sold in that were
+// named: the person's own units.
+func (st *State) Worlds() []string {
+	var list []string
+	add := func(ids []string) {
+		of := map[string]bool{}
+		for _, id := range ids {
+			of[st.Catalogue.Supply(id)] = true
+		}
+		if len(of) != 1 {
+			return // a word that fits both says nothing
+		}
+		for world := range of {
+			if world != "" && !slices.Contains(list, world) {
+				list = append(list, world)
+			}
+		}
+	}
+	for _, kind := range []string{"core", "tube", "shaft"} {
+		add(st.Only[kind])
+	}
+	for _, p := range st.Have {
+		add(p.IDs)
+	}
+	return list
 }
 
 // Hand is what there is to build from: what was said to be on hand, and the

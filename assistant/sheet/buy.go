@@ -47,7 +47,7 @@ func (m *Maker) buy(o *stock.Order) *Buy {
 		p := Purchase{Part: l.Part, Name: l.Name, Packs: l.Packs, Price: l.Price, Cost: l.Cost}
 		switch {
 		case l.Kind == "tubing" && l.Plan != nil:
-			p.Need, p.Pack = placed(*l.Plan), measure.Length(l.Pack).In()
+			p.Need, p.Pack = placed(*l.Plan), measure.Length(l.Pack).Sold()
 			b.Cuts = append(b.Cuts, bars(l.Name+": ", *l.Plan)...)
 			p.Cuts = bars("; ", *l.Plan)
 		case l.Unit == "m":
@@ -214,7 +214,7 @@ func bars(name string, p cutting.Plan) []string {
 		if b.Times > 1 {
 			times = fmt.Sprintf("%d times ", b.Times)
 		}
-		list = append(list, fmt.Sprintf("%s%s%s %s into %s, %s left", name, times, b.Stock.In(), from, strings.Join(parts, ", "), b.Left.Rule()))
+		list = append(list, fmt.Sprintf("%s%s%s %s into %s, %s left", name, times, b.Stock.Sold(), from, strings.Join(parts, ", "), b.Left.Rule()))
 	}
 	return list
 }

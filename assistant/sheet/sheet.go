@@ -253,7 +253,7 @@ func tubeName(s head.Slice) string {
 	if name == "" {
 		name = s.Tube.Material
 	}
-	return fmt.Sprintf("%s tubing, bore %s, wall %s", name, s.Tube.Bore.In(), s.Tube.Wall.In())
+	return fmt.Sprintf("%s tubing, bore %s, wall %s", name, s.Tube.Bore.Sold(), s.Tube.Wall.Sold())
 }
 
 func summary(c propose.Candidate) []Item {

@@ -60,7 +60,7 @@ func ExampleReader_Read() {
 		fmt.Println(p.Holding, p.Amount, p.Unit, p.IDs)
 	}
 	// Output:
-	// [1.1 in (28 mm) across]
+	// [28 mm across]
 	// [28 g a head]
 	// [the maker is an adult]
 	// have 2 piece [nylon-1-1/8 nylon-1-1/8-drilled]
@@ -176,7 +176,7 @@ func TestUnderstood(t *testing.T) {
 		{"fairly soft", "", "2.2 notches softer than medium"},
 		{"no drill", "", "no drill press"},
 		{"two 40A rubber balls 1 in", "parts", "on hand: 2 1 in (25.4 mm) 40 A rubber ball"},
-		{"half a metre of 3/4 by 1/8 latex", "parts", "on hand: 19.69 in (500 mm) of 3/4 in (19.1 mm) by 1/8 in (3.18 mm) latex tubing"},
+		{"half a metre of 3/4 by 1/8 latex", "parts", "on hand: 500 mm of 3/4 in (19.1 mm) by 1/8 in (3.18 mm) latex tubing"},
 		{"3 mm smaller, much darker, two notches softer", "", "3 mm smaller; much darker; 2 notches softer"},
 	} {
 		got := strings.Join(r.Read(tt.say, understand.Context{Asked: tt.asked}).Said, "; ")

@@ -13,6 +13,7 @@ type matchCmd struct {
 	Balance   string   `placeholder:"LENGTH" help:"Where the mallet balances, from the butt; needs --shaft-id."`
 	ShaftID   string   `placeholder:"ID" help:"The shaft, by its id in the catalogue."`
 	Shaft     string   `placeholder:"LENGTH" help:"Diameter of the shaft."`
+	Units     string   `enum:"inch,metric" default:"inch" help:"Sizes that its balls and tubing were sold in: inch or metric (default ${default})."`
 	Core      string   `enum:",plastic,wood,rubber" default:"" help:"What the core is, when it shows at the bore: plastic, wood or rubber."`
 	Fibre     string   `placeholder:"ID" help:"Fibre of the yarn, such as wool."`
 	Layer     string   `placeholder:"ID" help:"Tubing of the outermost layer, when its edge shows."`
@@ -25,7 +26,7 @@ type matchCmd struct {
 }
 
 func (c matchCmd) Run(a *app) error {
-	m := identify.Measured{Core: c.Core, Fibre: c.Fibre, Outermost: c.Layer, Layers: c.Layers}
+	m := identify.Measured{Units: c.Units, Core: c.Core, Fibre: c.Fibre, Outermost: c.Layer, Layers: c.Layers}
 	// Between which each lies on any mallet, to tell the unit of a bare number.
 	for _, l := range []struct {
 		flag, text  string

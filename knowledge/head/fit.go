@@ -288,10 +288,10 @@ func recommend(longest, easy, zone, grid measure.Length) measure.Length {
 
 // gridOf returns the steps in which tubing of a bore is cut.
 func gridOf(bore measure.Length) measure.Length {
-	if bore.IsFraction() {
-		return measure.Inch / 16
+	if bore.IsMetric() || !bore.IsFraction() {
+		return measure.Millimetre
 	}
-	return measure.Millimetre
+	return measure.Inch / 16
 }
 
 // rss is the root of the sum of squares: how independent tolerances add.

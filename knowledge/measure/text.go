@@ -45,6 +45,25 @@ func (l Length) Fraction() (text string, exact bool) {
 	return fmt.Sprintf("%s%d %d/%d", sign, whole, top, bottom), exact
 }
 
+// IsMetric reports whether l is a size in millimetres: a whole number of halves, and not
+// exactly a 64th of an inch. A computed length hardly ever is.
+func (l Length) IsMetric() bool {
+	half, part := l.MM()*2, l.Inches()*64
+	return l > 0 && math.Abs(half-math.Round(half)) < 1e-6 && math.Abs(part-math.Round(part)) > 1e-6
+}
+
+// Sold returns a size as it is sold: in millimetres when it is one of theirs, from a
+// metre up in metres, else as In does.
+func (l Length) Sold() string {
+	switch {
+	case !l.IsMetric():
+		return l.In()
+	case l >= Metre:
+		return decimal(float64(l), 2) + " m"
+	}
+	return l.Mm()
+}
+
 // In returns l in inches: "1 1/8 in" when it is a 64th to within 0.0005 in,
 // else a decimal such as "1.34 in" or "0.098 in".
 func (l Length) In() string {
@@ -69,18 +88,24 @@ func (l Length) Mm() string {
 
 // Rule returns l as a rule on the bench shows it: the nearest sixteenth of an
 // inch and the nearest whole millimetre, "1 1/8 in (29 mm)"; what is under
-// 3 mm, in millimetres alone.
+// 3 mm, or a size in millimetres, in millimetres alone.
 func (l Length) Rule() string {
 	mm := fmt.Sprintf("%.0f mm", math.Round(l.MM())+0)
-	if math.Abs(l.MM()) < 3 {
+	if math.Abs(l.MM()) < 3 || l.IsMetric() {
 		return mm
 	}
 	text, _ := (Length(math.Round(l.Inches()*16)/16) * Inch).Fraction()
 	return text + " in (" + mm + ")"
 }
 
-// String returns l in both units: "1 1/8 in (28.6 mm)".
-func (l Length) String() string { return l.In() + " (" + l.Mm() + ")" }
+// String returns l in both units, "1 1/8 in (28.6 mm)", and a size in millimetres
+// in these alone.
+func (l Length) String() string {
+	if l.IsMetric() {
+		return l.Sold()
+	}
+	return l.In() + " (" + l.Mm() + ")"
+}
 
 // String returns m in grams to 0.1 g, or to 0.01 g below 1 g.
 func (m Mass) String() string {

@@ -179,8 +179,9 @@ type buy struct {
 // buyable lists one pack of every part in the catalogue.
 func buyable(f *propose.Finder, q propose.Request) []buy {
 	var list []buy
+	sold := f.Sold(q)
 	add := func(part string, amount float64, price measure.Money) {
-		if !slices.Contains(q.Pin.Without, part) {
+		if !slices.Contains(q.Pin.Without, part) && sold(part) {
 			list = append(list, buy{stock.Item{Part: part, Amount: amount}, price})
 		}
 	}

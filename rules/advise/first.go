@@ -175,8 +175,9 @@ func need(f *propose.Finder, id string, q *propose.Request) float64 {
 // partsByKind lists the parts that a request leaves open.
 func partsByKind(f *propose.Finder, q propose.Request) map[string][]string {
 	cat, list := f.Catalogue(), map[string][]string{}
+	sold := f.Sold(q)
 	add := func(kind, id string) {
-		if !slices.Contains(q.Pin.Without, id) {
+		if !slices.Contains(q.Pin.Without, id) && sold(id) {
 			list[kind] = append(list[kind], id)
 		}
 	}

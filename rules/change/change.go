@@ -81,6 +81,7 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 	if err := f.Check(q); err != nil {
 		return Change{}, err
 	}
+	q.Facts.Bench.Units = cmp.Or(q.Facts.Bench.Units, f.World(from))
 	if sh := from.Shaft; sh != nil && from.Core.Bore == 0 {
 		from.Core.Bore = sh.Diameter // a head on its shaft has been drilled
 	}

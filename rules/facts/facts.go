@@ -61,11 +61,12 @@ type Instrument struct {
 
 // Bench is what the maker has to work with.
 type Bench struct {
-	Drill      bool `expr:"drill" doc:"a drill press, or a drill with a jig that holds a ball"`
-	Scale      bool `expr:"scale" doc:"a scale that reads 0.1 g"`
-	Caliper    bool `expr:"caliper" doc:"a caliper"`
-	Ventilated bool `expr:"ventilated" doc:"a place to work with moving outside air"`
-	Supervised bool `expr:"supervised" doc:"a responsible adult works alongside"`
+	Drill      bool   `expr:"drill" doc:"a drill press, or a drill with a jig that holds a ball"`
+	Scale      bool   `expr:"scale" doc:"a scale that reads 0.1 g"`
+	Caliper    bool   `expr:"caliper" doc:"a caliper"`
+	Ventilated bool   `expr:"ventilated" doc:"a place to work with moving outside air"`
+	Units      string `expr:"units" oneof:"inch|metric" doc:"the sizes that balls and tubing are bought in"`
+	Supervised bool   `expr:"supervised" doc:"a responsible adult works alongside"`
 }
 
 // Head is the head under consideration.

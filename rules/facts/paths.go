@@ -47,6 +47,7 @@ const (
 	BenchScale      Path = "bench.scale"
 	BenchCaliper    Path = "bench.caliper"
 	BenchVentilated Path = "bench.ventilated"
+	BenchUnits      Path = "bench.units"
 	BenchSupervised Path = "bench.supervised"
 )
 

@@ -29,7 +29,7 @@ type family struct {
 }
 
 func (f *family) String() string {
-	return fmt.Sprintf("%s balls of %s under %s", f.ball.Material.Name, f.ball.Core.Diameter.In(), f.yarn.Yarn.Name)
+	return fmt.Sprintf("%s balls of %s under %s", f.ball.Material.Name, f.ball.Core.Diameter.Sold(), f.yarn.Yarn.Name)
 }
 
 // families lists the families to try, those that the rules like best first: of

@@ -29,6 +29,7 @@ type Measured struct {
 	Shaft                    string  // by its id in the catalogue
 	ShaftMM, ShaftErr        float64 // its diameter; usually ± 0.2 mm
 	BalanceMM, BalanceErr    float64 // from the butt of the shaft; needs Shaft
+	Units                    string  // world that its parts were sold in, inch or metric; empty is inch
 	Core                     string  // family, when it shows at the bore: plastic, wood or rubber
 	Fibre                    string  // of the yarn, by its id in the catalogue
 	Outermost                string  // tubing of the outermost layer, when its edge shows

@@ -92,7 +92,12 @@ func newMatcher(f *propose.Finder, m Measured) (*matcher, error) {
 		sh, _ := f.Catalogue().Shaft(m.Shaft)
 		t.shaft = &sh
 	}
+	units := cmp.Or(m.Units, propose.Inch)
+	sold := func(supply string) bool { return supply == "" || supply == units }
 	for _, c := range f.Catalogue().Cores {
+		if !sold(c.Supply) {
+			continue
+		}
 		mat, _ := f.Catalogue().Material(c.Material)
 		bore := cmp.Or(measure.Length(m.ShaftMM)*measure.Millimetre, 0)
 		if t.shaft != nil {
@@ -114,6 +119,9 @@ func newMatcher(f *propose.Finder, m Measured) (*matcher, error) {
 		widest = max(widest, c.Diameter)
 	}
 	for _, tube := range f.Catalogue().Tubing {
+		if !sold(tube.Supply) && tube.ID != m.Outermost {
+			continue
+		}
 		mat, _ := f.Catalogue().Material(tube.Material)
 		t.tubes = append(t.tubes, head.Slice{Tube: tube, Rubber: mat})
 	}

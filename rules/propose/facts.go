@@ -50,6 +50,7 @@ func (f *Finder) Settle(q Request) facts.Facts {
 	w.Opening = cmp.Or(w.Opening, "even")
 	w.Loudest = cmp.Or(w.Loudest, "f")
 	p.Level = cmp.Or(p.Level, "some")
+	at.Bench.Units = cmp.Or(at.Bench.Units, f.oneWorld(q), Inch)
 	sound := f.Sound(at)
 	in.MediumDB = min(sound.Bright(sound.Cutoff(0)*mediumOpens), -1)
 	if !q.Known[facts.WantSoftness] && w.Softness == 0 {

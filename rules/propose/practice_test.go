@@ -236,6 +236,68 @@ func TestHandWinds(t *testing.T) {
 	t.Log(tension)
 }
 
+// A head is of one world of sizes: of the one that was asked for, of the one that is on
+// hand, or of inches; of both only where both are on hand.
+func TestWorldsOfSizes(t *testing.T) {
+	f := proposetest.Finder(t)
+	worlds := func(st head.Stack) string {
+		seen := map[string]bool{f.Catalogue().Supply(st.Core.ID): true}
+		for _, s := range st.Slices {
+			seen[f.Catalogue().Supply(s.Tube.ID)] = true
+		}
+		switch {
+		case seen["inch"] && seen["metric"]:
+			return "both"
+		case seen["metric"]:
+			return "metric"
+		}
+		return "inch"
+	}
+	bin := func(ids ...string) *stock.Bin {
+		b := &stock.Bin{}
+		for _, id := range ids {
+			b.Items = append(b.Items, stock.Item{Part: id, Amount: stock.Enough()})
+		}
+		return b
+	}
+	for _, c := range []struct {
+		name, units string
+		bin         *stock.Bin
+		buy         []string
+		pin         propose.Pin
+		want        string
+	}{
+		{"nothing said", "", nil, nil, propose.Pin{}, "inch"},
+		{"metric", "metric", nil, nil, propose.Pin{}, "metric"},
+		{"a metric ball named", "", nil, nil, propose.Pin{Core: "poly-28mm-drilled"}, "metric"},
+		{"metric on hand", "", bin("poly-28mm-drilled", "latex-18x3mm", "wool-medium", "birch-380mm"), nil, propose.Pin{}, "metric"},
+		{"inch balls on hand, metric to buy", "metric", bin("poly-1-1/8-drilled", "wool-medium", "birch-16"), []string{"latex-18x3mm", "poly-28mm-drilled", "birch-380mm"}, propose.Pin{}, "metric"},
+		{"both on hand, the tubing in millimetres", "", bin("poly-1-1/8-drilled", "latex-18x3mm", "wool-medium", "birch-16"), nil, propose.Pin{}, "both"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			q := proposetest.Player()
+			q.Facts.Bench.Units, q.Bin, q.Pin = c.units, c.bin, c.pin
+			if c.bin != nil {
+				c.bin.Buy = c.buy
+			}
+			q.Facts.Want.Softness, q.Known = 0.3, rules.Known{facts.WantSoftness: true}
+			p, err := search.Propose(context.Background(), f, q)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := worlds(p.Best.Stack); got != c.want {
+				t.Errorf("%s is of %s sizes, want %s", p.Best.Stack, got, c.want)
+			}
+			t.Log(p.Best.Stack)
+			for _, x := range p.Pool {
+				if got := worlds(x.Stack); got == "both" && c.want != "both" {
+					t.Errorf("%s mixes the sizes", x.Stack)
+				}
+			}
+		})
+	}
+}
+
 func TestBadRequests(t *testing.T) {
 	f := proposetest.Finder(t)
 	for name, change := range map[string]func(*propose.Request){

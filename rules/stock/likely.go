@@ -51,7 +51,26 @@ type likely struct {
 	drill bool
 }
 
-func (l *likely) weight(id string) float64 {
+func (l *likely) weight(id string) float64 { return l.worldly(id) * l.plain(id) }
+
+// worldly is 1 for a part of the world of sizes that what is on hand belongs to, or
+// of inches where nothing does, and misfit for one of the other.
+func (l *likely) worldly(id string) float64 {
+	world := "inch"
+	for _, it := range l.with {
+		if s := l.cat.Supply(it.Part); s != "" {
+			world = s
+			break
+		}
+	}
+	if s := l.cat.Supply(id); s != "" && s != world {
+		return misfit
+	}
+	return 1
+}
+
+// plain is the weight of a part whatever world of sizes it is of.
+func (l *likely) plain(id string) float64 {
 	if c, ok := l.cat.Core(id); ok {
 		w := max(c.Usual, rarely)
 		switch {

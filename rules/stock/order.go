@@ -298,5 +298,5 @@ func CoreName(s *head.Stack) string {
 
 // TubeName is tubing in words.
 func TubeName(s *head.Slice) string {
-	return fmt.Sprintf("%s tubing, %s bore, %s wall", cmp.Or(s.Rubber.Name, s.Tube.Material), s.Tube.Bore.In(), s.Tube.Wall.In())
+	return fmt.Sprintf("%s tubing, %s bore, %s wall", cmp.Or(s.Rubber.Name, s.Tube.Material), s.Tube.Bore.Sold(), s.Tube.Wall.Sold())
 }

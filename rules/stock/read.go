@@ -119,7 +119,7 @@ func Amount(cat *knowledge.Catalogue, part string, amount float64) string {
 	}
 	if _, ok := cat.Tube(part); ok {
 		l := measure.Length(amount)
-		if text, exact := l.Fraction(); exact {
+		if text, exact := l.Fraction(); exact && !l.IsMetric() {
 			return text + " in"
 		}
 		return decimal(l.MM(), 1) + " mm"

@@ -57,6 +57,7 @@ func Complete(p *reading.Part) {
 const (
 	sizeSlack   = 0.5 * measure.Millimetre
 	wallSlack   = 0.25 * measure.Millimetre
+	exactSlack  = 0.06 * measure.Millimetre
 	lengthSlack = 8 * measure.Millimetre
 	shoreSlack  = 3.0
 )
@@ -67,9 +68,25 @@ func (r *Stock) Match(p reading.Part) []string {
 	if len(p.IDs) > 0 {
 		return p.IDs
 	}
+	// A size in whole millimetres that there is means that size, and not the
+	// fraction of an inch near it.
+	exact := true
 	near := func(said, is, slack measure.Length) bool {
+		if exact {
+			slack = exactSlack
+		}
 		return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
 	}
+	if ids := r.match(p, near); len(ids) > 0 {
+		return ids
+	}
+	exact = false
+	return r.match(p, near)
+}
+
+// match returns the ids of the parts that fit a description, sizes as near as near
+// has them.
+func (r *Stock) match(p reading.Part, near func(said, is, slack measure.Length) bool) []string {
 	var out []string
 	switch p.Kind {
 	case "core":

@@ -31,7 +31,7 @@ func (s *Search) Edits(e Edited) []Edited {
 		x := Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), edit)}
 		x.Stack.Slices = slices.Clone(e.Stack.Slices)
 		change(&x.Stack)
-		if len(x.Stack.Slices) <= propose.MostLayers {
+		if len(x.Stack.Slices) <= propose.MostLayers && !s.mixed(x.Stack) {
 			list = append(list, x)
 		}
 	}

@@ -24,6 +24,8 @@ type kit struct {
 	wraps []wrapOption
 	hold  float64 // strike.Body.Hold
 
+	worlds bool // there are parts in inches and in millimetres
+
 	// classes are the wraps, by index, that differ only in how much yarn
 	// there is, least first; ends are the first and last of each.
 	classes [][]int
@@ -107,13 +109,14 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		return slices.ContainsFunc(ids, func(id string) bool { return slices.Contains(q.Pin.Without, id) })
 	}
 	heads := float64(q.Count())
+	sold := f.Sold(q)
 	for _, t := range f.Catalogue().Tubing {
 		m, _ := f.Catalogue().Material(t.Material)
 		stock, cents := q.Bin.Lengths(t.ID), stock.CentsPer(t.Price, float64(t.Pack))
 		if q.Bin.OnHand(t.ID) > 0 {
 			cents = 0
 		}
-		if without(t.ID, m.ID, m.Family) || q.Bin != nil && stock == nil {
+		if without(t.ID, m.ID, m.Family) || !sold(t.ID) || q.Bin != nil && stock == nil {
 			continue
 		}
 		k.tubes = append(k.tubes, tubeOption{slice: head.Slice{Tube: t, Rubber: m}, cents: cents, stock: stock})
@@ -142,7 +145,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 	shafts := shafts(f, q, j, without)
 	for _, c := range f.Catalogue().Cores {
 		m, _ := f.Catalogue().Material(c.Material)
-		if without(c.ID, m.ID, m.Family) || q.Pin.Core != "" && q.Pin.Core != c.ID || q.Bin.Amount(c.ID) < heads {
+		if without(c.ID, m.ID, m.Family) || !sold(c.ID) || q.Pin.Core != "" && q.Pin.Core != c.ID || q.Bin.Amount(c.ID) < heads {
 			continue
 		}
 		at := slices.IndexFunc(k.roots, func(r *root) bool { return r.diameter == c.Diameter && r.family == m.Family })
@@ -163,6 +166,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		bare(f, &o, q)
 		k.roots[at].cores = append(k.roots[at].cores, o)
 	}
+	k.worlds = k.bothWorlds()
 	k.roots = slices.DeleteFunc(k.roots, func(r *root) bool { return len(r.cores) == 0 })
 	slices.SortStableFunc(k.roots, func(a, b *root) int {
 		return cmp.Or(cmp.Compare(a.diameter, b.diameter), cmp.Compare(a.family, b.family))
@@ -191,6 +195,49 @@ func turnsTried(y knowledge.Yarn) []int {
 	}
 	slices.Sort(list)
 	return list
+}
+
+// bothWorlds reports whether balls and tubing are of both worlds of sizes.
+func (k *kit) bothWorlds() bool {
+	seen := map[string]bool{}
+	for _, t := range k.tubes {
+		seen[t.slice.Tube.Supply] = true
+	}
+	for _, r := range k.roots {
+		for i := range r.cores {
+			seen[r.cores[i].core.Supply] = true
+		}
+	}
+	return seen[propose.Inch] && seen[propose.Metric]
+}
+
+// mixed reports whether a stack mixes the worlds of sizes.
+func (s *Search) mixed(st head.Stack) bool {
+	if !s.worlds {
+		return false
+	}
+	for i := range st.Slices {
+		tube := st.Slices[i].Tube.ID
+		if s.f.Mixes(s.q, st.Core.ID, tube) || i > 0 && s.f.Mixes(s.q, st.Slices[i-1].Tube.ID, tube) {
+			return true
+		}
+	}
+	return false
+}
+
+// mixes reports whether a tubing over a node would mix the worlds in one head.
+func (w *worker) mixes(n *node, tube string) bool {
+	for _, c := range n.root.cores {
+		if w.f.Mixes(w.q, c.core.ID, tube) {
+			return true
+		}
+	}
+	for at := n; at.up != nil; at = at.up {
+		if w.f.Mixes(w.q, w.tubes[at.tube].slice.Tube.ID, tube) {
+			return true
+		}
+	}
+	return false
 }
 
 // classify groups the wraps of one yarn, of which more is softer. Of two yarns
@@ -243,8 +290,9 @@ func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without fu
 		cents float64
 	}
 	var list []ranked
+	sold := f.Sold(q)
 	for _, s := range f.Catalogue().Shafts {
-		if without(s.ID, s.Material) || q.Pin.Shaft != "" && q.Pin.Shaft != s.ID || q.Bin.Amount(s.ID) < float64(q.Count()) {
+		if without(s.ID, s.Material) || !sold(s.ID) || q.Pin.Shaft != "" && q.Pin.Shaft != s.ID || q.Bin.Amount(s.ID) < float64(q.Count()) {
 			continue
 		}
 		core := slices.MaxFunc(f.Catalogue().Cores, func(a, b knowledge.Core) int { return cmp.Compare(a.Diameter, b.Diameter) })

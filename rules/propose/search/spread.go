@@ -122,7 +122,7 @@ func (s *Search) quickAll(stacks []head.Stack) []propose.Candidate {
 				if i >= len(stacks) {
 					return
 				}
-				if stacks[i].Check() != nil {
+				if s.mixed(stacks[i]) || stacks[i].Check() != nil {
 					continue
 				}
 				if c, ok := j.Quick(stacks[i]); ok {

@@ -171,6 +171,9 @@ func (w *worker) fit(n *node) {
 		if pin := w.q.Pin.Tubing; pin != nil && pin[n.depth] != o.slice.Tube.ID {
 			continue
 		}
+		if w.worlds && w.mixes(n, o.slice.Tube.ID) {
+			continue
+		}
 		l := w.f.Fit(n.bed, o.slice, n.depth+1, n.root.family)
 		w.at.Layer = l.Layer
 		w.at.Head = facts.Head{}
