@@ -13,7 +13,8 @@ func TestVerbs(t *testing.T) {
 		want string
 	}{
 		{"in", 28.575, "1 1/8 in (28.6 mm)"},
-		{"in", 34, "1.34 in (34 mm)"},
+		{"in", 34.04, "1.34 in (34 mm)"},
+		{"in", 34, "34 mm"},
 		{"rule", 34.1, "1 5/16 in (34 mm)"},
 		{"rule", 34, "34 mm"},
 		{"rule", 28.575, "1 1/8 in (29 mm)"},
