@@ -491,3 +491,30 @@ func FuzzSay(f *testing.F) {
 		}
 	})
 }
+
+// A head that weighs less than its thin wrap alone could account for is taken
+// all the same: the difference is put down to all of it.
+func TestLightHead(t *testing.T) {
+	w := start(t, "", 1)
+	w.to("What does the slice weigh")
+	w.say("7.6 g")
+	if strings.Contains(w.asked, "Which") {
+		w.say("1")
+	}
+	w.to("What does the head weigh")
+	got, _ := w.say(fmt.Sprintf("%.1f g", expected(t, w.asked, `Expected ([0-9.]+) g`)-1.9))
+	has(t, got, "lighter than expected")
+}
+
+// Four heads are weighed one by one, and sorted into the pairs that fit best.
+func TestFour(t *testing.T) {
+	w := start(t, "", 4)
+	w.to("What does the head weigh")
+	x := expected(t, w.asked, `Expected ([0-9.]+) g`)
+	has(t, w.asked, "Head 1.")
+	w.say(fmt.Sprintf("%.1f, %.1f, %.1f, %.1f", x, x+0.9, x+0.1, x+1.1))
+	for w.b.At() != "match-pair" {
+		w.say("")
+	}
+	has(t, strings.Join(strings.Fields(w.said), " "), "go together: 1 and 3 (0.1 g apart); 2 and 4 (0.2 g apart)")
+}

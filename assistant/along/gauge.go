@@ -35,6 +35,8 @@ type quantity struct {
 	of func(h head.Head, layer int) (x, tol float64)
 	// scale changes the part that a difference is put down to by a factor.
 	scale func(s *head.Stack, layer int, by float64)
+	// or changes more, for what the part alone can't come to; nil for nothing.
+	or func(s *head.Stack, layer int, by float64)
 	// at returns the quantity as it is read on a head, where that differs from
 	// head to head, and how, in words.
 	at func(h head.Head) (quantity, string)
@@ -113,6 +115,15 @@ func quantities(cat *knowledge.Catalogue) map[string]quantity {
 					return
 				}
 				s.Wrap.Yarn.Tex.Value *= by
+			},
+			or: func(s *head.Stack, _ int, by float64) {
+				s.Material.DensityKgM3.Value *= by
+				for i := range s.Slices {
+					s.Slices[i].Rubber.DensityKgM3.Value *= by
+				}
+				if s.Wrap != nil {
+					s.Wrap.Yarn.Tex.Value *= by
+				}
 			}},
 		"diameter": {name: "across", fits: func(h head.Head, _ int) bool { return h.Stack.Wrap != nil },
 			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Diameter), float64(h.DiameterTol) },
@@ -187,6 +198,10 @@ func (q quantity) measured(s head.Stack, layer int, x float64, g *Guide) (head.S
 		_, b = at(high)
 	}
 	if !(a*b <= 0) {
+		if q.or != nil {
+			q.scale, q.or = q.or, nil
+			return q.measured(s, layer, x, g)
+		}
 		return s, errFar
 	}
 	for range 50 {

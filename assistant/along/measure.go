@@ -397,7 +397,7 @@ func (b *Build) remedies(g gauge, want, tol float64) []offer {
 				get = func(c propose.Candidate) float64 { return c.Facts.Head.MassG }
 			}
 			n, c, ok := b.g.turnsFor(b.job.Request, s, get(m.planned), get)
-			if !ok || n == m.now.Head.Turns {
+			if !ok || n == m.now.Head.Turns || c.Refused() != nil {
 				continue
 			}
 			o.turns, after, fix.Turns = n, c, float64(n)

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"mallow/assistant/reply"
+	"mallow/knowledge/measure"
+	"mallow/rules/pair"
 	"mallow/rules/propose"
 )
 
@@ -71,4 +73,46 @@ func (b *Build) pair(plain string) (Reply, bool) {
 	b.fixes = nil
 	b.mode = doing
 	return b.leave(r), true
+}
+
+// pairs says which of more than two finished heads go together, by what they
+// weigh and measure; nothing where they were not all weighed.
+func (b *Build) pairs() string {
+	if len(b.heads) < 3 {
+		return ""
+	}
+	var bag []pair.Thing
+	for i, m := range b.heads {
+		x := pair.Thing{Name: fmt.Sprintf("head %d", i+1)}
+		for _, f := range m.figures {
+			switch f.What {
+			case "head_mass":
+				x.Mass = measure.Mass(f.SI)
+			case "diameter":
+				x.Size = measure.Length(f.SI)
+			}
+		}
+		if x.Mass == 0 {
+			return ""
+		}
+		bag = append(bag, x)
+	}
+	if slices.ContainsFunc(bag, func(x pair.Thing) bool { return x.Size == 0 }) {
+		for i := range bag {
+			bag[i].Size = 0
+		}
+	}
+	sorted, err := pair.Sort(bag, pair.Options{MassStep: 0.5 * measure.Gram, SizeStep: measure.Millimetre})
+	if err != nil {
+		return ""
+	}
+	var list []string
+	for _, g := range sorted.Groups {
+		var names []string
+		for _, x := range g.Things {
+			names = append(names, strings.TrimPrefix(x.Name, "head "))
+		}
+		list = append(list, fmt.Sprintf("%s (%.1f g apart)", strings.Join(names, " and "), g.Mass.Grams()))
+	}
+	return "By what they weigh, these heads go together: " + strings.Join(list, "; ") + "."
 }

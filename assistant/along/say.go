@@ -292,6 +292,11 @@ func (b *Build) doing(r *Reply) {
 	}
 	r.Page = append(r.Page, page.Heading{Level: 2, Text: fmt.Sprintf("Step %d of %d%s: %s", b.at+1, len(b.steps()), whose, s.Title)})
 	r.say("%s", s.Text)
+	if s.ID == "match-pair" {
+		if text := b.pairs(); text != "" {
+			r.say("%s", text)
+		}
+	}
 	var notes []string
 	for i := 1; i < len(b.heads); i++ { // where a head has figures of its own
 		if x, ok := find(b.heads[i].steps, s); ok && x.Title != s.Title {
