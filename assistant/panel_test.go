@@ -212,7 +212,10 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
-		best := a.Best
+		best := a.With // as a conversation takes it: with what is bought besides, where that is worth it
+		if best == nil {
+			best = a.Best
+		}
 		if best == nil && len(a.Buy) > 0 {
 			best = &a.Buy[0].Best
 		}

@@ -15,7 +15,8 @@ type Said struct {
 
 // SoftnessSaid returns the word that a softness was asked for by: the value of
 // a choice of the question about it stands for the choice's word, and means
-// what that word means on the kind of instrument. Any other figure is no word.
+// the midst of what that word means on the kind of instrument; where that has no
+// end, the choice itself. Any other figure is no word.
 func (c *Catalogue) SoftnessSaid(kind string, notches float64) (Said, bool) {
 	q, _ := c.Question("want.softness")
 	at := slices.IndexFunc(q.Choices, func(x Choice) bool {
@@ -26,7 +27,7 @@ func (c *Catalogue) SoftnessSaid(kind string, notches float64) (Said, bool) {
 		return Said{}, false
 	}
 	s, ok := c.Scale.For(kind).Said(q.Choices[at].Say)
-	if ok && s.From <= notches && notches < s.To {
+	if open := math.IsInf(s.From, 0) || math.IsInf(s.To, 0); ok && open && s.From <= notches && notches < s.To {
 		s.At = notches
 	}
 	return s, ok

@@ -165,7 +165,29 @@ func (st *State) Settle() (notes []string) {
 		f.Player.SolventOK = false
 		st.Note(facts.PlayerSolventOK, "water-based glue only, since a maker is under 18")
 	}
+	if !f.Bench.Drill && !st.Known[facts.BenchDrill] && st.Pass().OfAge() && st.undrilled() {
+		f.Bench.Drill = true
+		notes = append(notes, "The balls you have are sold undrilled, so I take it that you can drill them.")
+	}
 	return notes
+}
+
+// undrilled reports whether the balls on hand come without a bore, whichever of
+// those that fit their name they are.
+func (st *State) undrilled() bool {
+	any := false
+	for _, p := range st.Have {
+		if p.Kind != "core" || len(p.IDs) == 0 {
+			continue
+		}
+		any = true
+		for _, id := range p.IDs {
+			if c, ok := st.Catalogue.Core(id); !ok || c.Bore > 0 {
+				return false
+			}
+		}
+	}
+	return any
 }
 
 // Supposing returns the state with an answer to q given.

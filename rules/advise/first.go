@@ -88,6 +88,10 @@ func First(ctx context.Context, f *propose.Finder, q propose.Request) (Choice, e
 	return c, nil
 }
 
+// inPlace is how many times as much a part has to earn that takes the place of
+// something on hand. Common practice, no source.
+const inPlace = 4
+
 type shopping struct {
 	f       *propose.Finder
 	q       propose.Request
@@ -142,9 +146,9 @@ func (s *shopping) try(ctx context.Context, kinds []string) (trip, error) {
 		}
 	}
 	t.net = best.Score - s.weights.Buying*float64(len(t.parts))
-	for kind, ids := range s.parts { // what takes the place of something on hand has to earn twice as much
+	for kind, ids := range s.parts {
 		if s.onHand(kind) && slices.ContainsFunc(t.parts, func(id string) bool { return slices.Contains(ids, id) }) {
-			t.net -= s.weights.Buying
+			t.net -= (inPlace - 1) * s.weights.Buying
 		}
 	}
 	if best.Stack.Shaft == nil { // one has to be found all the same

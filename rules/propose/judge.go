@@ -99,19 +99,24 @@ func (f *Finder) Judging(q Request) *Judging {
 		attack:  at("attack-at"),
 		opening: at("opening-at"),
 	}
-	j.practise(chosen)
+	j.practise(chosen, q.Known[facts.PlayerMostG], q.Known[facts.PlayerMostMM])
 	if q.Known[facts.WantSoftness] {
 		if s, ok := f.cat.SoftnessSaid(base.Instrument.Kind, q.Facts.Want.Softness); ok {
 			j.said = s
-			j.Weights.Reach = max(j.Weights.Reach, j.half())
+			j.Weights.Reach = max(j.Weights.Reach, min(s.At-s.From, s.To-s.At))
 		}
 	}
 	return j
 }
 
+// limited is the share of a limit that a head may come to without being light or
+// small for it.
+const limited = 0.85
+
 // practise settles what heads usually come to for what was asked. What was asked
-// for by figure is not held against it.
-func (j *Judging) practise(chosen map[string]float64) {
+// for by figure is not held against it, and who sets a limit, of grams or of
+// millimetres, wants little.
+func (j *Judging) practise(chosen map[string]float64, fewG, fewMM bool) {
 	in, want := &j.Base.Instrument, &j.Base.Want
 	p, ok := j.f.cat.Practised(in.Kind, strike.Grade(want.Softness, j.f.cat.Scale.For(in.Kind)), want.Register)
 	if !ok {
@@ -120,17 +125,27 @@ func (j *Judging) practise(chosen map[string]float64) {
 	j.turns = usual{chosen["usual-turn"], p.Turns[0], p.Turns[1]}
 	if want.MassG == 0 {
 		j.grams = usual{chosen["usual-g"], p.Grams[0], p.Grams[1]}
+		if fewG {
+			j.grams.from = min(j.grams.from, limited*j.Base.Player.MostG)
+		}
 	}
 	if want.DiameterMM == 0 {
 		j.across = usual{chosen["usual-mm"], p.MM[0], p.MM[1]}
+		if fewMM {
+			j.across.from = min(j.across.from, limited*j.Base.Player.MostMM)
+		}
 	}
 }
 
-// half is how far the word's stretch reaches from its midst.
-func (j *Judging) half() float64 {
-	half := min(j.said.At-j.said.From, j.said.To-j.said.At)
+// half is how far the word's stretch reaches from its midst towards a softness;
+// where it has no end, a head may be two notches off.
+func (j *Judging) half(softness float64) float64 {
+	half := j.said.To - j.said.At
+	if softness < j.said.At {
+		half = j.said.At - j.said.From
+	}
 	if math.IsInf(half, 0) {
-		return 0
+		return 2
 	}
 	return half
 }
@@ -152,7 +167,7 @@ const withinWord = 0.5
 // word's stretch it costs little to be off the midst, outside it costs to be
 // called by another word, and from there on each notch in full.
 func (j *Judging) saidOff(softness float64) float64 {
-	s, half := &j.said, j.half()
+	s, half := &j.said, j.half(softness)
 	off := math.Abs(softness - s.At)
 	in := min(1, withinWord/max(half, 1e-9))
 	sum := j.Weights.Softness * (in*min(off, half) + max(0, off-half))
