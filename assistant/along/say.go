@@ -253,13 +253,13 @@ func (b *Build) card(r *Reply) {
 	list := []string{"parts of each: " + w.Stack(h.Stack)}
 	if b.job.ID == "" {
 		for i, l := range h.Layers {
-			list = append(list, fmt.Sprintf("cut for layer %d: %s and a spare, each %s", i+1, reply.Count(len(b.heads), "slice"), l.Cut))
+			list = append(list, fmt.Sprintf("cut for layer %d: %s and a spare, each %s", i+1, reply.Count(len(b.heads), "slice"), l.Cut.Rule()))
 		}
 	}
 	if h.Stack.Wrap != nil {
 		list = append(list, fmt.Sprintf("wind: %d turns, %.0f m of yarn for each", h.Turns, float64(h.YarnLength)+0.5))
 	}
-	list = append(list, fmt.Sprintf("expect: %.1f ± %.1f g and %s across", h.Mass.Grams(), h.MassTol.Grams(), h.Diameter))
+	list = append(list, fmt.Sprintf("expect: %.1f ± %.1f g and %s across", h.Mass.Grams(), h.MassTol.Grams(), h.Diameter.Rule()))
 	work, wait := b.Effort()
 	list = append(list, "time: "+reply.Hours(work, wait))
 	if b.job.Buy != "" {

@@ -19,6 +19,10 @@ func writeMan(w io.Writer, m *kong.Application, version string) error {
 	fmt.Fprintf(b, ".SH NAME\nmallow \\- choose and build keyboard-percussion mallet heads\n")
 	fmt.Fprintf(b, ".SH SYNOPSIS\n.B mallow\n[\\fIflags\\fR] [\\fIcommand\\fR]\n")
 	fmt.Fprintf(b, ".SH DESCRIPTION\n%s\n", roff(m.Help))
+	fmt.Fprintf(b, ".SH CONVERSATION\n%s\n", roff("Everything can be said in plain words; Enter goes on. Such lines, one at a time, lead from a wish to a built head:"))
+	for _, l := range conversation() {
+		fmt.Fprintf(b, ".TP\n.B %s\n%s\n", roff(l.say), roff(l.does))
+	}
 	fmt.Fprintf(b, ".SH OPTIONS\n")
 	manFlags(b, m.Node)
 	fmt.Fprintf(b, ".SH COMMANDS\n")
@@ -103,6 +107,22 @@ func roff(s string) string {
 		s = `\&` + s
 	}
 	return s
+}
+
+type spoken struct{ say, does string }
+
+// conversation is a conversation in short: what is said, and what it does.
+func conversation() []spoken {
+	return []spoken{
+		{"two mallets, five-octave marimba, medium, all adults, latex is fine, no solvents", "One sentence may answer many questions; what may hurt somebody and was not said is asked. A head is proposed in one screen."},
+		{"why", "The reasons, with the numbers that met them; more and the rules go deeper."},
+		{"what if it is softer", "What would move. Play both, or show both on a page, lets you hear and see it."},
+		{"build", "A card of one screen, then the build one step at a time: done, back, why, no, it slipped. A caution stands before its step."},
+		{"3/4 in", "What you measured, when it is asked for; the rest of the build follows it: another cut, other turns, another part of the bag."},
+		{"stop here", "Leaves; mallow goes on at that step, days later too. mallow build --list names the builds under way."},
+		{"rewrap my old mallets", "Finds what an old head is from what it measures and weighs, and goes through a new wrap; it rattles or new shaft begin a repair."},
+		{"lesson 1", "A prepared lesson: predict first, then see."},
+	}
 }
 
 type exitMeaning struct {
