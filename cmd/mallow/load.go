@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
 
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
@@ -57,7 +58,7 @@ func (a *app) shipped() (*knowledge.Catalogue, error) {
 // them, and then says which were taken.
 func (a *app) stack(cat *knowledge.Catalogue, text string) (head.Stack, error) {
 	st, err := head.Parse(cat, text)
-	if err == nil || !strings.Contains(strings.TrimSpace(text), " ") {
+	if err == nil || !strings.Contains(strings.TrimSpace(text), " ") || strings.ContainsFunc(text, unicode.IsControl) {
 		return st, err
 	}
 	kit, trouble := a.kit()

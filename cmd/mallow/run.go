@@ -9,6 +9,7 @@ import (
 	"os"
 	"runtime/debug"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/alecthomas/kong"
@@ -167,8 +168,11 @@ func within(ctx context.Context, grace time.Duration, command func() error) erro
 }
 
 // oneLine returns err for a person, without control characters, which may
-// come from a file name or an argument.
-func oneLine(err error) string { return page.Clean(reply.Sentence(err)) }
+// come from a file name or an argument. Where several things are wrong, each
+// has a line, and each line the program's name.
+func oneLine(err error) string {
+	return strings.ReplaceAll(page.Clean(reply.Sentence(err)), "\n", "\nmallow: ")
+}
 
 // version is the module version and revision out of the build information.
 func version() string {
