@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"context"
 	"strings"
 
 	"mallow/assistant/along"
@@ -9,6 +10,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/knowledge/measure"
 	"mallow/rules"
+	"mallow/rules/graded"
 	"mallow/rules/propose"
 	"mallow/rules/stock"
 )
@@ -35,6 +37,9 @@ func (t teller) offerOne(r *Reply, c propose.Candidate, short string) {
 		return
 	}
 	o := t.words().NewOffer(c, t.job(), t.kit.answers().Text("sounds", f, true), e)
+	if serves, short := graded.Serves(context.Background(), t.kit.Finder, c, t.now.Request()); short {
+		o = t.words().Ranged(o, c, serves)
+	}
 	r.Page = append(r.Page, o.Page()...)
 	if total := measure.Money(t.now.TotalCents / float64(max(t.now.Kinds, 1))); total > 0 && e.Buy > total {
 		r.Say("That is more than the %s that is there for it, since parts come in whole packs.", total)

@@ -22,11 +22,15 @@ type Advice struct {
 	Why   string  `json:"why,omitempty"` // why nothing can be built
 	// With is the best head once what Need lists is bought; nil when there is
 	// nothing of the kind.
-	With  *Pick      `json:"with"`
-	Need  []Priced   `json:"need"`
-	Buy   []Purchase `json:"buy"`   // single purchases, the one that helps most first
-	Notes []string   `json:"notes"` // what was assumed of the parts
-	Binds []Binding  `json:"binds"` // what nobody said, and what would be better otherwise
+	With *Pick      `json:"with"`
+	Need []Priced   `json:"need"`
+	Buy  []Purchase `json:"buy"` // single purchases, the one that helps most first
+	// Range is which of the notes asked for the head does not serve, and Beside
+	// what serves them beside it.
+	Range  string    `json:"range,omitempty"`
+	Beside string    `json:"beside,omitempty"`
+	Notes  []string  `json:"notes"` // what was assumed of the parts
+	Binds  []Binding `json:"binds"` // what nobody said, and what would be better otherwise
 }
 
 // Priced is one pack of one part.
@@ -101,11 +105,17 @@ func (v Advice) Page() page.Page {
 	for _, n := range v.Notes {
 		p = append(p, page.Para(n))
 	}
+	if v.Range != "" {
+		p = append(p, page.Para(v.Range))
+	}
 	if h := v.Head; h != nil {
 		best := Pick{v.Stack, v.Plain, h.Grade, h.Softness, h.MassG, h.DiameterMM}
 		p = append(p, page.Para("From what you have: "+best.String()+"."))
 	} else {
 		p = append(p, page.Para("Nothing can be built from what you have alone: "+v.Why+"."))
+	}
+	if v.Beside != "" {
+		p = append(p, page.Para(v.Beside))
 	}
 	for _, x := range v.Binds {
 		p = append(p, page.Para(fmt.Sprintf("Nobody said otherwise, so this holds: %s. Without it, what you have makes %s.", x.Text, x.Else)))

@@ -3,21 +3,25 @@ package reply
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"mallow/assistant/page"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules"
+	"mallow/rules/graded"
 	"mallow/rules/propose"
 )
 
 // Offer is a head as it is first offered: one screen to decide by.
 type Offer struct {
-	Head   string   `json:"says"`   // in one plain sentence
-	Sound  string   `json:"sounds"` // in a musician's words
-	Why    string   `json:"why"`    // what speaks for it most
-	Effort string   `json:"takes"`  // what to buy, time and difficulty
+	Range  string   `json:"range,omitempty"`  // which of the notes asked for it does not serve; stands first
+	Beside string   `json:"beside,omitempty"` // the head that serves them beside it
+	Head   string   `json:"says"`             // in one plain sentence
+	Sound  string   `json:"sounds"`           // in a musician's words
+	Why    string   `json:"why"`              // what speaks for it most
+	Effort string   `json:"takes"`            // what to buy, time and difficulty
 	Weak   string   `json:"not_good_at,omitempty"`
 	Parts  []string `json:"parts"` // inside out
 }
@@ -44,11 +48,50 @@ func (w Words) NewOffer(c propose.Candidate, job, sound string, e Effort) Offer 
 
 // Page is the offer as blocks.
 func (o Offer) Page() page.Page {
-	return page.Page{
-		page.Para(o.Head + " " + o.Sound),
-		page.Para(strings.TrimSpace(strings.TrimSpace(o.Why+" "+o.Weak) + " " + o.Effort)),
-		page.List{Items: o.Parts},
+	var p page.Page
+	if o.Range != "" {
+		p = append(p, page.Para(o.Range))
 	}
+	p = append(p, page.Para(o.Head+" "+o.Sound),
+		page.Para(strings.TrimSpace(strings.TrimSpace(o.Why+" "+o.Weak)+" "+o.Effort)),
+		page.List{Items: o.Parts})
+	if o.Beside != "" {
+		p = append(p, page.Para(o.Beside))
+	}
+	return p
+}
+
+// Ranged is the offer of a head that does not serve all the notes asked for: that
+// stands before it, and the head that takes over beside it.
+func (w Words) Ranged(o Offer, c propose.Candidate, r graded.Range) Offer {
+	o.Range, o.Beside = w.Range(c, r)
+	if o.Beside != "" {
+		o.Beside += map[bool]string{true: " Say: for the low end.", false: " Say: for the high end."}[r.LostBottom > r.LostTop]
+	}
+	o.Weak = againstIt(slices.DeleteFunc(slices.Clone(c.Trace), func(f rules.Firing) bool { return strings.HasSuffix(f.Rule.File, "register.yaml") }))
+	return o
+}
+
+// Range says which of the notes asked for a head serves, and what serves more
+// beside it, if anything.
+func (w Words) Range(c propose.Candidate, r graded.Range) (first, beside string) {
+	in := &c.Facts.Instrument
+	first = fmt.Sprintf("No one head serves %s to %s alike. This one keeps its weight from %s to %s.",
+		measure.NoteNear(in.LowHz), measure.NoteNear(in.HighHz), c.Report.Low, c.Report.High)
+	x := r.Beside
+	if x == nil {
+		return first, ""
+	}
+	where := "above"
+	if r.LostBottom > r.LostTop {
+		where = "below"
+	}
+	together := ""
+	if r.Whole {
+		together = "; the two serve it all"
+	}
+	return first, fmt.Sprintf("Beside it, for the notes %s, a pair of the same family: %s; %s, %.0f g, %s to %s%s.",
+		where, w.Brief(x.Stack), x.Report.Grade, x.Head.Mass.Grams(), x.Report.Low, x.Report.High, together)
 }
 
 // String is the effort in a sentence or two.

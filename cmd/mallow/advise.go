@@ -3,6 +3,7 @@ package main
 import (
 	"mallow/assistant/reply"
 	"mallow/rules/advise"
+	"mallow/rules/graded"
 )
 
 type adviseCmd struct {
@@ -33,6 +34,11 @@ func (c adviseCmd) Run(a *app) error {
 	v, err := reply.NewAdvice(reply.Default(kit.Catalogue), advice, wish.Request.Pass, wish.Assumed)
 	if err != nil {
 		return err
+	}
+	if advice.Best != nil {
+		if serves, short := graded.Serves(a.ctx, kit.Finder, *advice.Best, wish.Request); short {
+			v.Range, v.Beside = reply.In(kit.Catalogue).Range(*advice.Best, serves)
+		}
 	}
 	err = c.show(a, v)
 	if err == nil && advice.Best == nil && len(advice.Buy) == 0 {

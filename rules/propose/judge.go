@@ -40,7 +40,7 @@ type Weights struct {
 }
 
 func weightNames() []string {
-	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core", "set-end", "set-step", "set-even", "set-jump", "set-bare", "set-least-turns", "set-most-turns", "set-least-g", "set-most-g", "set-least-mm", "set-most-mm", "word",
+	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core", "set-end", "cover-octaves", "set-step", "set-even", "set-jump", "set-bare", "set-least-turns", "set-most-turns", "set-least-g", "set-most-g", "set-least-mm", "set-most-mm", "word",
 		"usual-g", "usual-mm", "usual-turn"}
 }
 
