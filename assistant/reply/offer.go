@@ -3,7 +3,6 @@ package reply
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"mallow/assistant/page"
@@ -48,13 +47,9 @@ func (w Words) NewOffer(c propose.Candidate, job, sound string, e Effort) Offer 
 
 // Page is the offer as blocks.
 func (o Offer) Page() page.Page {
-	var p page.Page
-	if o.Range != "" {
-		p = append(p, page.Para(o.Range))
-	}
-	p = append(p, page.Para(o.Head+" "+o.Sound),
-		page.Para(strings.TrimSpace(strings.TrimSpace(o.Why+" "+o.Weak)+" "+o.Effort)),
-		page.List{Items: o.Parts})
+	p := page.Page{page.Para(strings.TrimSpace(o.Range + " " + o.Head + " " + o.Sound)),
+		page.Para(strings.TrimSpace(strings.TrimSpace(o.Why+" "+o.Weak) + " " + o.Effort)),
+		page.List{Items: o.Parts}}
 	if o.Beside != "" {
 		p = append(p, page.Para(o.Beside))
 	}
@@ -68,7 +63,7 @@ func (w Words) Ranged(o Offer, c propose.Candidate, r graded.Range) Offer {
 	if o.Beside != "" {
 		o.Beside += map[bool]string{true: " Say: for the low end.", false: " Say: for the high end."}[r.LostBottom > r.LostTop]
 	}
-	o.Weak = againstIt(slices.DeleteFunc(slices.Clone(c.Trace), func(f rules.Firing) bool { return strings.HasSuffix(f.Rule.File, "register.yaml") }))
+	o.Weak = "" // that is what it is not good at; the rest is a screen further
 	return o
 }
 
