@@ -114,7 +114,7 @@ type spoken struct{ say, does string }
 // conversation is a conversation in short: what is said, and what it does.
 func conversation() []spoken {
 	return []spoken{
-		{"two mallets, five-octave marimba, medium, all adults, latex is fine, no solvents", "One sentence may answer many questions; what may hurt somebody and was not said is asked. A head is proposed in one screen."},
+		{"two mallets, five-octave marimba, medium, all over, all adults, a few sets made, latex is fine, no solvents", "One sentence may answer many questions; what may hurt somebody and was not said is asked. A head is proposed in one screen."},
 		{"why", "The reasons, with the numbers that met them; more and the rules go deeper."},
 		{"what if it is softer", "What would move. Play both, or show both on a page, lets you hear and see it."},
 		{"build", "A card of one screen, then the build one step at a time: done, back, why, no, it slipped. A caution stands before its step."},
