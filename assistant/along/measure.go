@@ -312,11 +312,14 @@ func (g gauge) changed(was, now propose.Candidate) string {
 	return text
 }
 
+// recutMM is the least difference of a cut that a rule and a knife tell.
+const recutMM = 0.8
+
 // recut says which slices that are still to be cut are cut otherwise.
 func (b *Build) recut(g gauge, was, now propose.Candidate) string {
 	text := ""
 	for i, l := range now.Head.Layers {
-		if i >= g.layer-1 && g.layer > 0 && l.Cut.Rule() != was.Head.Layers[i].Cut.Rule() {
+		if i >= g.layer-1 && g.layer > 0 && math.Abs((l.Cut-was.Head.Layers[i].Cut).MM()) >= recutMM {
 			text += fmt.Sprintf(" Cut the slice for layer %d %s long.", i+1, l.Cut.Rule())
 		}
 	}
