@@ -42,8 +42,12 @@ const mostWays = 1
 // one returns the best of some heads that is allowed; else the best that is one
 // part away from one of them.
 func (o *Offers) one(st *settled.State, ways []head.Stack) (Changed, bool) {
-	if c, ok := o.bestOf(st, ways); ok {
+	fit := o.fitting(ways)
+	if c, ok := o.bestOf(st, fit); ok {
 		return Changed{wound(c), nil}, true
+	}
+	if len(fit) > 0 {
+		ways = fit // what is said against these is more to the point
 	}
 	var refused *rules.Firing
 	var further []head.Stack
@@ -72,8 +76,24 @@ func (o *Offers) one(st *settled.State, ways []head.Stack) (Changed, bool) {
 			}
 		}
 	}
-	c, ok := o.bestOf(st, further)
+	c, ok := o.bestOf(st, o.fitting(further))
 	return Changed{wound(c), refused}, ok && refused != nil
+}
+
+// fitting are the heads whose slices grip and go on, by their fit alone, which
+// is computed a hundred times as quickly as a whole head. Of those that are
+// loose, hard to pull on or a little off, the rules judge.
+func (o *Offers) fitting(ways []head.Stack) (fit []head.Stack) {
+	for _, way := range ways {
+		if way.Check() != nil {
+			continue
+		}
+		layers := head.New(way, o.cat.Limits).Layers
+		if !slices.ContainsFunc(layers, func(l head.Layer) bool { return l.Verdict == head.Slack || l.Verdict == head.Over }) {
+			fit = append(fit, way)
+		}
+	}
+	return fit
 }
 
 // wound is a head with the turns that its yarn needs to close, where they were
@@ -161,7 +181,7 @@ func (o *Offers) layered(h, like head.Stack) (ways []head.Stack) {
 
 // best is the best head of some, allowed ones first.
 func (o *Offers) best(st *settled.State, ways []head.Stack) head.Stack {
-	if c, ok := o.bestOf(st, ways); ok {
+	if c, ok := o.bestOf(st, o.fitting(ways)); ok {
 		return c.Stack
 	}
 	return ways[0]
