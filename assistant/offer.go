@@ -65,7 +65,7 @@ func (s *Session) revise(r Reply, before *state) Reply {
 		if short := s.kit.offers.Short(&s.now.State); short != "" {
 			r.Say("%s", short)
 		}
-		r.Say("The same head stays the best: %s.", s.teller().parts(p.Best.Stack))
+		r.Say("The same head stays the best: %s.", s.teller().words().Brief(p.Best.Stack))
 		if traded := s.teller().traded(p.Best); traded != "" {
 			r.Say("%s", traded)
 		}

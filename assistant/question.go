@@ -208,7 +208,8 @@ func (t teller) facts(c propose.Candidate, f answer.Facts) (answer.Facts, error)
 	}
 	f.Player, f.Want, f.Instrument, f.Bench, f.Head = c.Facts.Player, c.Facts.Want, c.Facts.Instrument, c.Facts.Bench, c.Facts.Head
 	f.Offer = t.group(f.Offer.With(e).Of(t.words(), c.Head, order))
-	f.Offer.PartsCents = float64(e.Heads) * c.Facts.Head.CostCents
+	f.Offer.Heads = float64(e.Heads * t.now.Sets())
+	f.Offer.PartsCents = f.Offer.Heads * c.Facts.Head.CostCents
 	f.Offer.AllCents = float64(e.Buy)
 	f.Offer.Left = float64(t.kit.asker.Open(&t.now.State, t.now.seen))
 	return f, nil
@@ -217,7 +218,7 @@ func (t teller) facts(c propose.Candidate, f answer.Facts) (answer.Facts, error)
 // group adds how many sets are to be built, and what for.
 func (t teller) group(o answer.Offer) answer.Offer {
 	o.Pairs, o.Each = float64(t.now.Sets()), float64(t.now.Heads())
-	o.TotalCents, o.ShareCents = t.now.TotalCents, t.now.ShareCents()
+	o.TotalCents, o.ShareCents = t.now.TotalCents/float64(max(t.now.Kinds, 1)), t.now.ShareCents()
 	return o
 }
 

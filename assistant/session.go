@@ -263,12 +263,15 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 		return display{s}.theRules()
 	}
 	if r, ok := (curious{s}).knows(in, line); ok {
-		if len(h.Noted) > 0 {
+		if len(h.Noted) > 0 && s.now.Facts != s.was.Facts {
 			return s.onward(r, s.was)
 		}
 		return r
 	}
 	if r, ok := s.idle(line); ok {
+		return r
+	}
+	if r, ok := s.onlyBuild(line); ok {
 		return r
 	}
 	if len(in.Takes)+len(in.Moves) == 0 {
@@ -401,6 +404,29 @@ func (s *Session) idle(line string) (Reply, bool) {
 		r.Say("There is no head yet. Press Enter to go on, or say leave to go; all you said is kept.")
 	}
 	return s.ask(r), true
+}
+
+// onlyBuild begins to build where a line says no more than that.
+func (s *Session) onlyBuild(line string) (Reply, bool) {
+	plain := answer.Plain(line)
+	for _, lead := range []string{"ok ", "okay ", "right ", "yes ", "so ", "then ", "just "} {
+		plain = strings.TrimPrefix(plain, lead)
+	}
+	if s.now.stage == inviting || s.now.bench != nil || !slices.Contains([]string{
+		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build it", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
+	}, plain) {
+		return Reply{}, false
+	}
+	var r Reply
+	if s.now.stage == asking {
+		if s.now.asked == "" { // wishes clash
+			return s.enter(), true
+		}
+		s.remember()
+		s.now.seen = true
+		r.Say("What you have not said is taken as most players have it.")
+	}
+	return building{s}.build(r), true
 }
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.

@@ -95,7 +95,8 @@ func (t teller) whyTurns(r *Reply, c propose.Candidate) {
 		case ok && x.Refused == nil:
 			r.Say("%+d turns: %s", by, reply.Against(c, x.Candidate))
 		case x.Refused != nil:
-			r.Say("%+d turns: refused, since %s", by, reply.Reason(*x.Refused))
+			why := reply.Reason(*x.Refused)
+			r.Say("%+d turns: refused, since %s", by, strings.ToLower(why[:1])+why[1:])
 		}
 	}
 }

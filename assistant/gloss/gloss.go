@@ -94,7 +94,7 @@ func (w Words) Asked(line string) (string, bool) {
 func (w Words) Define(in reading.Reading, line string) (string, bool) {
 	for _, about := range in.About {
 		if term, ok := w.cat.Term(about.ID); ok {
-			return fmt.Sprintf("%s: %s", reply.Capital(term.ID), term.Means), true
+			return fmt.Sprintf("%s: %s", reply.Capital(strings.ReplaceAll(term.ID, "-", " ")), term.Means), true
 		}
 	}
 	padded := " " + answer.Plain(line) + " "

@@ -181,10 +181,11 @@ func (o *Offers) layered(h, like head.Stack) (ways []head.Stack) {
 
 // best is the best head of some, allowed ones first.
 func (o *Offers) best(st *settled.State, ways []head.Stack) head.Stack {
-	if c, ok := o.bestOf(st, o.fitting(ways)); ok {
+	fit := o.fitting(ways)
+	if c, ok := o.bestOf(st, fit); ok {
 		return c.Stack
 	}
-	return ways[0]
+	return append(fit, ways[0])[0]
 }
 
 // nearest are the heads whose core is nearest in size to that of a head, of all
