@@ -151,6 +151,9 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 	if r, ok := (curious{s.Session}).knows(in, line); ok {
 		return r
 	}
+	if r, ok := (queue{s.Session}).further(in, line); ok {
+		return r
+	}
 	var r Reply
 	switch act := in.Act(); {
 	case slices.Contains([]reading.Act{reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Ask, reading.Show, reading.Unsure}, act) && !s.replaying:

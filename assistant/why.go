@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/offer"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/assistant/several"
 	"mallow/assistant/shape"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
@@ -61,8 +62,12 @@ func (t teller) why(r *Reply, in reading.Reading, line string) {
 // size, as a line names; false where it hasn't.
 func (t teller) whyShape(r *Reply, sh shape.Shape) bool {
 	c, err := t.kit.offers.Best(&t.now.State)
-	if err != nil || t.now.stage != proposed {
+	if err != nil {
 		return false
+	}
+	if t.now.stage != proposed {
+		r.Say("There is no head on offer yet: a few answers more, and I can say why it is as it is.")
+		return true
 	}
 	switch {
 	case sh.Turns >= 0 && c.Head.Turns > 0:
@@ -379,4 +384,7 @@ func (t teller) recall(r *Reply) {
 	}
 	r.Say("So far you said:")
 	r.list(said)
+	if len(t.now.later) > 0 {
+		r.Say("After this one: %s.", several.Names(t.now.later))
+	}
 }

@@ -25,6 +25,13 @@ type way struct {
 // it counts as much as one of so many answers.
 const unheard = 20
 
+// Of fewer words than enough, most lines could go on in many ways, and what is
+// near counts for less.
+const (
+	enough   = 3
+	doubtful = 0.7
+)
+
 func newNear(list []knowledge.Answer) *near {
 	n := &near{weight: map[string]float64{}}
 	in := map[string]map[string]bool{} // answers by word
@@ -80,6 +87,9 @@ func (n *near) to(plain string) (id string, how float64) {
 		if x := 2 * both / (sum + w.sum); x > how {
 			id, how = w.id, x
 		}
+	}
+	if len(said) < enough && how < 1 {
+		how *= doubtful
 	}
 	return id, how
 }
