@@ -16,6 +16,10 @@ import (
 	"mallow/rules/propose"
 )
 
+// gauging is a build while something is measured on its heads, and what follows
+// from that is chosen.
+type gauging struct{ *Build }
+
 // kilogram is the push in newtons that a scale shows as one.
 const kilogram = 9.81
 
@@ -44,7 +48,7 @@ func (q quantity) tolerance(x float64) string {
 func (f Figure) String() string { return f.Name + " " + f.Text }
 
 // question asks for the figure that is open.
-func (b *Build) question() string {
+func (b gauging) question() string {
 	g := b.gauges()[b.gauge]
 	whose := ""
 	switch {
@@ -61,7 +65,7 @@ func (b *Build) question() string {
 }
 
 // measure takes a figure, or several, one for each head.
-func (b *Build) measure(line, plain string) (Reply, bool) {
+func (b gauging) measure(line, plain string) (Reply, bool) {
 	g := b.gauges()[b.gauge]
 	switch {
 	case slices.Contains(noScale, plain), slices.Contains(noCaliper, plain):
@@ -107,7 +111,7 @@ func (b *Build) measure(line, plain string) (Reply, bool) {
 
 // figures takes figures in for the open head and those after it, as far as
 // none opens a choice; the rest wait until that is made.
-func (b *Build) figures(r *Reply, values []float64) {
+func (b gauging) figures(r *Reply, values []float64) {
 	g := b.gauges()[b.gauge]
 	b.pending = nil
 	for i, x := range values {
@@ -123,7 +127,7 @@ func (b *Build) figures(r *Reply, values []float64) {
 }
 
 // next goes to the next head that the open figure is asked of.
-func (b *Build) next() {
+func (b gauging) next() {
 	b.head++
 	if b.step().Once { // one figure for all
 		b.head = len(b.heads)
@@ -131,7 +135,7 @@ func (b *Build) next() {
 }
 
 // whose are the heads that the open figure is of.
-func (b *Build) whose() []int {
+func (b gauging) whose() []int {
 	if !b.step().Once {
 		return []int{b.head}
 	}
@@ -144,7 +148,7 @@ func (b *Build) whose() []int {
 
 // values reads the answer to a gauge, in SI: figures, or a word for how a slice
 // holds, as the stretch that it comes to.
-func (b *Build) values(g gauge, line, plain string) ([]float64, error) {
+func (b gauging) values(g gauge, line, plain string) ([]float64, error) {
 	if g.unit != hold {
 		return g.values(line)
 	}
@@ -223,7 +227,7 @@ func (q quantity) values(line string) ([]float64, error) {
 // figure takes one figure of the open head in, says what it means, and opens
 // the choice of what to do where that matters. It reports false where the
 // figure can't be of this head.
-func (b *Build) figure(r *Reply, g gauge, x float64) bool {
+func (b gauging) figure(r *Reply, g gauge, x float64) bool {
 	m := &b.heads[b.head]
 	want, tol := g.expect(m.now.Head, g.layer)
 	was := m.now
@@ -282,7 +286,7 @@ func (b *Build) figure(r *Reply, g gauge, x float64) bool {
 }
 
 // settle gives one head the stack that shows the figure.
-func (b *Build) settle(i int, g gauge, x, want, tol float64) error {
+func (b gauging) settle(i int, g gauge, x, want, tol float64) error {
 	m := &b.heads[i]
 	s, err := g.measured(settledStack(m.now), g.layer, x, b.g)
 	if err != nil {
@@ -316,7 +320,7 @@ func (g gauge) changed(was, now propose.Candidate) string {
 const recutMM = 0.8
 
 // recut says which slices that are still to be cut are cut otherwise.
-func (b *Build) recut(g gauge, was, now propose.Candidate) string {
+func (b gauging) recut(g gauge, was, now propose.Candidate) string {
 	text := ""
 	for i, l := range now.Head.Layers {
 		if i >= g.layer-1 && g.layer > 0 && math.Abs((l.Cut-was.Head.Layers[i].Cut).MM()) >= recutMM {
@@ -369,7 +373,7 @@ type offer struct {
 
 // remedies are the fixes of a gauge that apply to the open head, with what
 // each comes to.
-func (b *Build) remedies(g gauge, want, tol float64) []offer {
+func (b gauging) remedies(g gauge, want, tol float64) []offer {
 	m, layer := b.heads[b.head], g.layer
 	s := settledStack(m.now)
 	low, high := want-tol, want+tol
@@ -426,7 +430,7 @@ func (b *Build) remedies(g gauge, want, tol float64) []offer {
 }
 
 // fix takes the choice of a correction.
-func (b *Build) fix(plain string) (Reply, bool) {
+func (b gauging) fix(plain string) (Reply, bool) {
 	n, err := strconv.Atoi(strings.TrimPrefix(plain, "number "))
 	switch {
 	case plain == "" || plain == "yes" || plain == "ok":
@@ -481,7 +485,7 @@ func (b *Build) fix(plain string) (Reply, bool) {
 }
 
 // forget takes the last figure of a head back.
-func (b *Build) forget(i int) {
+func (b gauging) forget(i int) {
 	m := &b.heads[i]
 	if n := len(m.figures); n > 0 {
 		m.figures = m.figures[:n-1]
@@ -499,7 +503,7 @@ func (b *Build) forget(i int) {
 }
 
 // nextFigure goes to the next gauge of the step, or past the step.
-func (b *Build) nextFigure(r Reply) Reply {
+func (b gauging) nextFigure(r Reply) Reply {
 	if b.gauge+1 < len(b.gauges()) {
 		b.gauge, b.head, b.mode = b.gauge+1, 0, measuring
 		return b.ask(r)

@@ -14,7 +14,7 @@ import (
 
 // uneven says that heads that were weighed differ, and which turns make them
 // alike, where the yarn is still to come.
-func (b *Build) uneven() (string, bool) {
+func (b gauging) uneven() (string, bool) {
 	if len(b.heads) < 2 || b.heads[0].now.Stack.Wrap == nil || !slices.Contains([]string{"weigh-after-layer", "weigh-bare", "weigh-core"}, b.step().ID) {
 		return "", false
 	}
@@ -52,7 +52,7 @@ func (b *Build) uneven() (string, bool) {
 }
 
 // pair takes the answer to turns that make heads alike.
-func (b *Build) pair(plain string) (Reply, bool) {
+func (b gauging) pair(plain string) (Reply, bool) {
 	var r Reply
 	switch {
 	case slices.Contains(backWords, plain):
@@ -77,7 +77,7 @@ func (b *Build) pair(plain string) (Reply, bool) {
 
 // pairs says which of more than two finished heads go together, by what they
 // weigh and measure; nothing where they were not all weighed.
-func (b *Build) pairs() string {
+func (b gauging) pairs() string {
 	if len(b.heads) < 3 {
 		return ""
 	}

@@ -65,11 +65,11 @@ func (b *Build) Say(line string) (Reply, bool) {
 	}
 	switch b.mode {
 	case measuring:
-		return b.measure(line, plain)
+		return gauging{b}.measure(line, plain)
 	case fixing:
-		return b.fix(plain)
+		return gauging{b}.fix(plain)
 	case pairing:
-		return b.pair(plain)
+		return gauging{b}.pair(plain)
 	case checking:
 		return b.check(plain)
 	case finished:
@@ -95,7 +95,7 @@ func (b *Build) Say(line string) (Reply, bool) {
 	if b.mode == doing && len(b.gauges()) > 0 && strings.ContainsAny(line, "0123456789") { // a figure before it was asked for
 		if _, err := b.gauges()[0].values(line); err == nil && b.gauges()[0].unit != hold {
 			b.mode, b.gauge, b.head = measuring, 0, 0
-			return b.measure(line, plain)
+			return gauging{b}.measure(line, plain)
 		}
 	}
 	return b.trouble(plain)
@@ -293,7 +293,7 @@ func (b *Build) doing(r *Reply) {
 	r.Page = append(r.Page, page.Heading{Level: 2, Text: fmt.Sprintf("Step %d of %d%s: %s", b.at+1, len(b.steps()), whose, s.Title)})
 	r.say("%s", s.Text)
 	if s.ID == "match-pair" {
-		if text := b.pairs(); text != "" {
+		if text := (gauging{b}).pairs(); text != "" {
 			r.say("%s", text)
 		}
 	}
@@ -382,7 +382,7 @@ func (b *Build) ask(r Reply) Reply {
 	case doing:
 		r.Ask, r.Enter = "Say done when it is right.", "done"
 	case measuring:
-		r.Ask, r.Enter = b.question(), "not measured"
+		r.Ask, r.Enter = gauging{b}.question(), "not measured"
 	case fixing:
 		r.Ask, r.Enter = "Which?", "1"
 	case pairing:
