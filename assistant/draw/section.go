@@ -94,15 +94,12 @@ type Named struct {
 // Row returns sections side by side at one scale, life-size when printed at
 // 100 %, each with its name and its size. The id must be unique on the page.
 func Row(id string, list []Named) string {
-	const gap, under = 8.0, 12.0
-	high, x := 0.0, gap
-	var at []float64
+	const under = 12.0
+	at, x := places(list)
+	high := 0.0
 	var said []string
 	for _, n := range list {
-		r, z := n.Section.Size()
-		w := max(2*mm(r)+4, textWidth(n.label(), labelSize+0.4))
-		at = append(at, x+w/2)
-		x += w + gap
+		_, z := n.Section.Size()
 		high = max(high, mm(z))
 		said = append(said, n.Name+": "+strings.Join(n.Section.List(), " "))
 	}
@@ -118,8 +115,28 @@ func Row(id string, list []Named) string {
 	return c.done()
 }
 
+// RowWide is the width of a row in millimetres: past that of a page it is printed
+// smaller than life.
+func RowWide(list []Named) float64 {
+	_, wide := places(list)
+	return wide
+}
+
+// places are the middles of the sections of a row, and its width.
+func places(list []Named) (at []float64, wide float64) {
+	const gap = 8.0
+	wide = gap
+	for _, n := range list {
+		r, _ := n.Section.Size()
+		w := max(2*mm(r)+4, textWidth(n.label(), labelSize+0.4))
+		at = append(at, wide+w/2)
+		wide += w + gap
+	}
+	return at, wide
+}
+
 // label is the name with the size.
-func (n Named) label() string { return n.Name + ": " + n.Section.Head.Diameter.String() }
+func (n Named) label() string { return n.Name + ": " + n.Section.Head.Diameter.Rule() }
 
 // span is a diameter to be drawn as a measure.
 type span struct {

@@ -396,6 +396,7 @@ func (b Bundle) HTML(w io.Writer) error {
 		Bundle
 		Said    []string // what was not asked
 		Plots   []web.Figure
+		Cuts    *web.Figure // of a set, at one scale
 		Lessons page.Table
 		How     string
 		Found   []string // what is collected of every maker
@@ -405,6 +406,13 @@ func (b Bundle) HTML(w io.Writer) error {
 	}{Bundle: b, Said: b.assumed(), Common: common}
 	if data.Plots, err = web.Figures("all-", b.plots); err != nil {
 		return err
+	}
+	if !b.class && len(b.Sheets) > 1 {
+		var cuts []draw.Named
+		for i, s := range b.Sheets {
+			cuts = append(cuts, draw.Named{Name: fmt.Sprintf("head %d", i+1), Section: s.section})
+		}
+		data.Cuts = &web.Figure{SVG: template.HTML(draw.Row("all-cuts", cuts)), Title: "Cut through the shaft", Caption: "The heads of the set from the first to the last, at one scale."}
 	}
 	if len(b.Plan) > 0 {
 		data.Lessons, data.How = b.planned()
