@@ -301,7 +301,7 @@ func (v Head) strokeTable() page.Table {
 	}
 	for _, s := range v.Strokes {
 		if s.Beyond {
-			t.Title += "; * is past a layer law's tested range"
+			t.Title += "; * squeezes a layer further than its law was checked: less sure"
 			break
 		}
 	}

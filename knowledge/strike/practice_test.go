@@ -392,6 +392,38 @@ func TestToldTension(t *testing.T) {
 	}
 }
 
+// The mark of a stroke past what the laws were checked for tells heads apart: loud strokes
+// on little rubber over a hard ball carry it, softer ones and thick heads don't.
+func TestBeyondSeparates(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	ref := strike.Reference()
+	var marked, all [4]int
+	for _, core := range []string{"poly-1", "poly-1-1/8", "acetal-1", "rubber-40a-1-1/8", "rubber-60a-1-1/8", "rubber-75a-1-1/8"} {
+		for _, rubber := range []string{"", " + 3/4x1/16@1", " + 3/4x1/8@1", " + 3/4x1/8@1 + 1x1/8@1"} {
+			for _, yarn := range []string{"", " + wool-medium", " + wool-fine*60", " + cotton-medium"} {
+				b, err := strike.FromHead(build(t, cat, core+rubber+yarn))
+				if err != nil {
+					t.Fatal(err)
+				}
+				for i, d := range cat.Dynamics {
+					p, err := strike.Full(&b, &ref, d.SpeedMS.Value)
+					if err != nil {
+						t.Fatal(err)
+					}
+					all[i]++
+					if p.Beyond {
+						marked[i]++
+					}
+				}
+			}
+		}
+	}
+	t.Logf("marked at p, mf, f and ff: %d of %d", marked, all)
+	if marked[0] > 0 || marked[1]*20 > all[1] || marked[3] == 0 || marked[3]*3 > all[3] {
+		t.Errorf("marked at p, mf, f and ff: %d of %d", marked, all)
+	}
+}
+
 // Errors that two heads share cancel: what the model leaves open moves a head
 // and the same with a thin slice more alike, so that they are told apart although
 // that alone is more than half of what lies between them; two wools that differ by
