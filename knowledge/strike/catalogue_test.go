@@ -26,6 +26,9 @@ func sampled(t testing.TB, cat *knowledge.Catalogue, layers, n int) []head.Head 
 			return
 		}
 		for _, tube := range cat.Tubing {
+			if tube.Supply != s.Core.Supply {
+				continue
+			}
 			m, _ := cat.Material(tube.Material)
 			slice := head.Slice{Tube: tube, Rubber: m}
 			l := head.Fit(bed, slice, &cat.Limits)

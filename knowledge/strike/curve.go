@@ -69,7 +69,7 @@ func (c *curve) squeeze(energy float64) bool {
 			guess = r * r * r * q[2] * scale
 		}
 		var p float64
-		c.f[j], c.d[j], c.y[j], p = c.s.squeeze(c.step*float64(j), guess, 1e-3)
+		c.f[j], c.d[j], c.y[j], p = c.s.squeeze(c.step*float64(j), guess, 1e-2)
 		if !wound {
 			p = c.f[j]
 		}
@@ -86,8 +86,8 @@ func (c *curve) squeeze(energy float64) bool {
 // W ≈ F·d/3.3 and W ∝ a^5.5.
 func (s *series) reach(energy float64) float64 {
 	a := 0.25 * s.radius
-	for range 3 {
-		f, d, _, _ := s.squeeze(a, 0, 0.05)
+	for range 2 {
+		f, d, _, _ := s.squeeze(a, 0, 0.1)
 		grow := math.Exp(math.Log(energy/(f*d/3.3)) / 5.5)
 		a *= grow
 		if math.Abs(grow-1) < 0.1 {

@@ -32,7 +32,7 @@ func Example() {
 		fmt.Printf("%-2s %.1f ms, yarn %.0f %%\n", s.Dynamic, s.ContactS*1e3, 100*s.Share[2])
 	}
 	// Output:
-	// hard; opens up 1.2 octaves; serves C3 to G5
+	// hard; opens up 1.2 octaves; serves C#3 to G5
 	// p  2.4 ms, yarn 70 %
 	// mf 1.8 ms, yarn 70 %
 	// f  1.4 ms, yarn 70 %

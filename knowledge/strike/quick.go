@@ -53,6 +53,10 @@ func (b *Body) energy(v float64) float64 {
 // quickPoints is the number of points on the reduced form's curve.
 const quickPoints = 8
 
+// reportPoints is the same where partials are read off: with more, their levels stay
+// as they are, while with few a deep one moves by several decibels.
+const reportPoints = 24
+
 // quickSteps is the number of steps in the time that a stroke is likely to
 // take, mostSteps where it is given up.
 const quickSteps, mostSteps = 18, 128

@@ -147,7 +147,7 @@ func report(b *Body, set Setting) (Report, error) {
 		out := make([]Stroke, len(set.Dynamics))
 		top := set.Dynamics[len(set.Dynamics)-1].SpeedMS.Value
 		var c curve
-		c.fill(b, bar.Flat, b.energy(top*(1+speedSpread)), quickPoints)
+		c.fill(b, bar.Flat, b.energy(top*(1+speedSpread)), reportPoints)
 		for i, d := range set.Dynamics {
 			p, err := Full(b, &bar, d.SpeedMS.Value)
 			if err != nil {
@@ -297,7 +297,7 @@ func (r *Report) serves(b *Body, set Setting) error {
 	v := set.Speed()
 	var c curve
 	var p push
-	c.fill(b, flatPoisson/max(set.Instrument.SurfacePa.Value, 1e8), b.energy(v*(1+speedSpread)), quickPoints)
+	c.fill(b, flatPoisson/max(set.Instrument.SurfacePa.Value, 1e8), b.energy(v*(1+speedSpread)), reportPoints)
 	at := Reference().Note
 	play := func(n measure.Note) (Bar, float64, error) {
 		bar, err := NewBar(set.Instrument, min(max(n, set.Instrument.Low), set.Instrument.High))
