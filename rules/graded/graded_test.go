@@ -10,6 +10,7 @@ import (
 
 	"mallow/rules/gate"
 	"mallow/rules/graded"
+	"mallow/rules/graded/ladder"
 	"mallow/rules/propose/proposetest"
 )
 
@@ -218,4 +219,68 @@ func judge(s *graded.Set, bare bool, in usual, short *graded.Short) (wrong []str
 		}
 	}
 	return wrong
+}
+
+// Grow means grow, whatever the heads are of: each rung is at least as heavy and
+// as large as the one before, or it is said that no such set can be had.
+func TestGrowMeansGrow(t *testing.T) {
+	f := proposetest.Finder(t)
+	grown := 0
+	for _, in := range instruments() {
+		for _, x := range []struct{ mass, size ladder.Trend }{{ladder.Grow, ladder.Grow}, {ladder.Grow, ladder.Free}, {ladder.Free, ladder.Grow}} {
+			q := proposetest.Player()
+			q.Facts.Instrument.Kind, q.Facts.Instrument.Bars = in.kind, in.bars
+			set, err := graded.Choose(context.Background(), f, q, graded.Options{Rungs: 4, Mass: x.mass, Size: x.size})
+			var e *graded.Short
+			if err != nil && !errors.As(err, &e) {
+				t.Errorf("%s %v: %v", in.kind, x, err)
+				continue
+			}
+			falls := ""
+			for k := 1; k < len(set.Rungs); k++ {
+				if x.mass == ladder.Grow && set.Rungs[k].MassG < set.Rungs[k-1].MassG-0.05 {
+					falls = "mass"
+				}
+				if x.size == ladder.Grow && set.Rungs[k].MM < set.Rungs[k-1].MM-0.05 {
+					falls = "size"
+				}
+			}
+			switch {
+			case falls == "" && e == nil:
+				grown++
+			case falls != "" && (e == nil || !strings.Contains(strings.Join(e.Misses, "; "), "grow")):
+				t.Errorf("%s %v: %s falls, and %v is said: %s", in.kind, x, falls, err, line(&set))
+			}
+		}
+	}
+	t.Logf("%d of 18 wishes to grow are met", grown)
+	if grown < 15 {
+		t.Errorf("only %d of 18 wishes to grow are met", grown)
+	}
+}
+
+// What is out of reach ends with the nearest set and what would open it up, never
+// with an infinite figure.
+func TestOutOfReach(t *testing.T) {
+	f := proposetest.Finder(t)
+	for _, in := range instruments() {
+		for _, ends := range [][2]float64{{20, 26}, {-40, -34}, {-30, 30}} {
+			q := proposetest.Player()
+			q.Facts.Instrument.Kind, q.Facts.Instrument.Bars = in.kind, in.bars
+			a, z := ends[0], ends[1]
+			o := graded.Options{Rungs: 3, Hardest: &a, Softest: &z}
+			if (z-a)/2 > 12 {
+				o.Rungs = 8
+			}
+			set, err := graded.Choose(context.Background(), f, q, o)
+			var e *graded.Short
+			if !errors.As(err, &e) {
+				t.Errorf("%s %v: %v", in.kind, ends, err)
+				continue
+			}
+			if len(set.Rungs) < 2 || len(e.Misses) == 0 || len(e.Opens) == 0 || strings.Contains(e.Error(), "Inf") || strings.Contains(e.Error(), "NaN") {
+				t.Errorf("%s %v: %v", in.kind, ends, e)
+			}
+		}
+	}
 }

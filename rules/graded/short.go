@@ -57,12 +57,15 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 		if first > from+far {
 			b.opens = append(b.opens, "a harder ball at the hard end")
 		}
-		if first < from-far || last > to+far || len(b.opens) == 0 {
+		if set.Bare && (first < from-far || last > to+far || len(b.opens) == 0) {
 			b.opens = append(b.opens, "balls that lie closer together in hardness")
 		}
-	case !b.said && gap < heard-0.05:
+	case !b.said && gap < heard-0.05: // where somebody asked for it, it is as asked
 		list = append(list, fmt.Sprintf("the grades lie %.1f notches apart, and people hear about one", gap))
 		b.opens = append(b.opens, b.softer()...)
+	}
+	if len(list) > 0 && len(b.opens) == 0 {
+		b.opens = append(b.opens, "fewer grades, or a smaller span")
 	}
 	if !grown {
 		list = append(list, fmt.Sprintf("%s in even steps from hard to soft in no set of these heads", b.grow(set.Bare)))

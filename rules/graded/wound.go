@@ -171,7 +171,23 @@ func (b *bench) nearer(made []making) [][]float64 {
 			}
 		}
 	}
-	return slices.CompactFunc(list, slices.Equal)
+	if len(list) > 0 || len(made) == 0 || math.IsInf(lo, 0) {
+		return slices.CompactFunc(list, slices.Equal)
+	}
+	// All of it is out of reach: a set of the usual gaps at that end of what is
+	// not, or a little further in.
+	const in, steps = 0.75, 12
+	span = min(span, usualGap*float64(n-1), hi-lo)
+	for s := range steps {
+		x := hi - span - in*float64(s)
+		if to < lo+span {
+			x = lo + in*float64(s)
+		}
+		if x >= lo-1e-9 && x+span <= hi+1e-9 {
+			list = append(list, spaced(x, x+span, n))
+		}
+	}
+	return list
 }
 
 // climb makes the best set on some rungs, over all families.
