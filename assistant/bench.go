@@ -148,10 +148,10 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 	if a, ok := s.now.bench.Say(line); ok {
 		return s.along(Reply{}, a)
 	}
-	if r, ok := (curious{s.Session}).knows(in, line); ok {
+	if r, ok := curious(s).knows(in, line); ok {
 		return r
 	}
-	if r, ok := (queue{s.Session}).further(in, line); ok {
+	if r, ok := queue(s).further(in, line); ok {
 		return r
 	}
 	var r Reply
@@ -174,7 +174,7 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 		r.Say("That would be another head. Say another head to go back to choosing, then say it again; what is built so far is not lost by talking.")
 	case in.Act() == reading.Social:
 		r.Say("%s", s.chat(in))
-	case (curious{s.Session}).guess(&r, in, line):
+	case curious(s).guess(&r, in, line):
 	default:
 		r.Say("I did not understand that here. Say done, back, why, what you see (it slipped, it tore), or stop here.")
 	}

@@ -152,7 +152,7 @@ func (s queue) next(r Reply, i int) Reply {
 	r.Say("Now %s.", h.Name)
 	if b := benches[h.Name]; h.State != nil && b != nil {
 		s.now.bench, s.now.stage = b.Clone(), proposed
-		return building{s.Session}.along(r, s.now.bench.Show())
+		return building(s).along(r, s.now.bench.Show())
 	}
 	return s.Session.next(r)
 }
