@@ -13,7 +13,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	for _, s := range l.spans {
 		i := s.from
 		switch {
-		case ages{l.line}.past(i):
+		case ages(l).past(i):
 		case s.class&alone != 0:
 			if l.aloneAt(s) {
 				own := l.is(s.to-1, "myself", "own") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
@@ -235,7 +235,7 @@ func (l rooms) withThem(i int) int {
 
 // youngAge reports whether an age under majority stands in the line.
 func (l rooms) youngAge() bool {
-	f := ages{l.line}.age()
+	f := ages(l).age()
 	return f != nil && f.Value
 }
 
@@ -321,4 +321,4 @@ func (l rooms) broken(s span) bool {
 }
 
 // covered reports whether span s lies within a longer one about air.
-func (l rooms) covered(s span) bool { return bodies{l.line}.overlaps(s, air|noair) }
+func (l rooms) covered(s span) bool { return bodies(l).overlaps(s, air|noair) }

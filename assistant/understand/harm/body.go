@@ -486,7 +486,7 @@ func (l bodies) breathed(s span, f *finding) {
 			f.add(l.line, true, question, i, x.to-1)
 		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "nothing", "zero", "kein", "keine", "pas") && !water:
 			f.add(l.line, true, question, i, x.to-1)
-		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && ages{l.line}.ends(x.to): // solvent glue not
+		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && ages(l).ends(x.to): // solvent glue not
 			f.add(l.line, true, question, i, x.to-1)
 		case x.class&(reaction|allergy) != 0 && !l.denied(x.from):
 			f.add(l.line, true, l.doubted(x.from), i, x.to-1)
