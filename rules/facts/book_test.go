@@ -104,6 +104,11 @@ func TestWeights(t *testing.T) {
 			}
 		}
 		for _, name := range names {
+			// What is firm in a set holds for wound ones alone, or for bare ones, and
+			// what a head has to cover for some instruments.
+			if (strings.HasPrefix(name, "set-") || strings.HasPrefix(name, "cover-")) && count[name] == 0 {
+				continue
+			}
 			if count[name] != 1 {
 				t.Fatalf("%d rules choose %s for %+v, %+v", count[name], name, f.Player, f.Want)
 			}
