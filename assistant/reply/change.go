@@ -55,10 +55,7 @@ func (w Words) piece(id string) string {
 		turns, _, _ = strings.Cut(turns, "@")
 		return turns + " turns of " + w.plainly(yarn)
 	}
-	if t, ok := w.cat.Tube(id); ok {
-		return fmt.Sprintf("%s %s x %s", w.rubber(t.Material), sold(t.Bore), sold(t.Wall))
-	}
-	return w.plainly(id)
+	return w.Short(id)
 }
 
 func yarnOf(text string) string {

@@ -11,6 +11,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/assistant/reply/sets"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -48,14 +49,14 @@ func answers() []struct {
 		name string
 		is   reply.Answer
 	}{
-		{"a set, proven", reply.Set{Family: "balls under wool", On: "marimba-5", Asked: true, Balls: []string{"a ball", "another ball"}, Yarns: []string{"wool"}, Tubing: []string{"thin", "thick"}, Turns: [2]int{60, 220}, Firm: "of one family",
-			Measure: []string{"9 a notch off an even ladder", "what the rules have against each head"}, Each: 2, Exact: true, Heads: 310, Order: order(), Rungs: []reply.Rung{
+		{"a set, proven", sets.Set{Family: "balls under wool", On: "marimba-5", Asked: true, Balls: []string{"a ball", "another ball"}, Yarns: []string{"wool"}, Tubing: []string{"thin", "thick"}, Turns: [2]int{60, 220}, Firm: "of one family",
+			Measure: []string{"9 a notch off an even ladder", "what the rules have against each head"}, Each: 2, Exact: true, Heads: 310, Order: order(), Rungs: []sets.Rung{
 				{Made: hard, Softness: -2, Wanted: -2, MassG: 19.8, DiameterMM: 36.1, Pair: pair},
 				{Made: soft, Softness: 1, Wanted: 0.5, MassG: 22.4, DiameterMM: 38, Pair: reply.Matching{ApartG: 0.4}},
 			}}},
-		{"a set, cut short", reply.Set{Each: 4, Heads: 12, Measure: []string{"3 a notch that an end is off what was asked"}}},
-		{"the nearest set", reply.Set{Family: "bare balls by their hardness", On: "bells", Each: 2, Exact: true, Heads: 40, Firm: "in the order of hardness", Measure: []string{"9 a notch"},
-			Rungs:  []reply.Rung{{Made: hard, Softness: -2, MassG: 19.8, DiameterMM: 36.1}, {Made: soft, Softness: -1.5, MassG: 22.4, DiameterMM: 38}},
+		{"a set, cut short", sets.Set{Each: 4, Heads: 12, Measure: []string{"3 a notch that an end is off what was asked"}}},
+		{"the nearest set", sets.Set{Family: "bare balls by their hardness", On: "bells", Each: 2, Exact: true, Heads: 40, Firm: "in the order of hardness", Measure: []string{"9 a notch"},
+			Rungs:  []sets.Rung{{Made: hard, Softness: -2, MassG: 19.8, DiameterMM: 36.1}, {Made: soft, Softness: -1.5, MassG: 22.4, DiameterMM: 38}},
 			Misses: []string{"-9.0 to +4.0 notches were asked for"}, Opens: []string{"a softer ball", "fewer grades"}}},
 		{"a class within its budget", reply.Class{Title: "Period 3", BudgetCents: 5000, Within: true, BestCents: 5400, Lost: 1.5, Order: order(),
 			Students: []reply.Student{

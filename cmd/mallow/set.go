@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"mallow/assistant/reply"
+	"mallow/assistant/reply/sets"
 	"mallow/assistant/sheet"
 	"mallow/rules/graded"
 	"mallow/rules/graded/ladder"
@@ -51,7 +52,7 @@ func (c setCmd) Run(a *app) error {
 		return err
 	}
 	if short != nil { // the nearest is shown, and what it falls short of
-		v, err := reply.NewSet(reply.Default(kit.Catalogue), set, c.Each)
+		v, err := sets.New(reply.Default(kit.Catalogue), set, c.Each)
 		if err == nil {
 			err = c.output().show(a, v.Short(short))
 		}
@@ -71,7 +72,7 @@ func (c setCmd) Run(a *app) error {
 		}
 		return c.write(a, bundle)
 	}
-	v, err := reply.NewSet(reply.Default(kit.Catalogue), set, c.Each)
+	v, err := sets.New(reply.Default(kit.Catalogue), set, c.Each)
 	if err != nil {
 		return err
 	}

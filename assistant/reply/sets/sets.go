@@ -1,4 +1,7 @@
-package reply
+// Package sets is what is said of a graded set: its heads side by side, of what
+// they were chosen and by which measure, and what it falls short of. It decides
+// nothing.
+package sets
 
 import (
 	"fmt"
@@ -6,22 +9,22 @@ import (
 	"strings"
 
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/rules/graded"
-	"mallow/rules/propose"
 )
 
 // Set is a graded set, hardest first.
 type Set struct {
-	Assumptions
-	Family string  `json:"family"`     // what the heads share, in words
-	On     string  `json:"instrument"` // whose medium the notches count from
-	Each   int     `json:"heads_each"` // heads of each grade
-	Rungs  []Rung  `json:"rungs"`
-	Asked  bool    `json:"asked"` // somebody said how far it is to reach; else the wanted softness is what sets usually are
-	Order  Order   `json:"order"` // for the whole set, stock shared
-	Points float64 `json:"points"`
-	Exact  bool    `json:"exact"`      // no set of the heads considered costs less, by Measure
-	Heads  int     `json:"considered"` // heads looked at
+	reply.Assumptions
+	Family string      `json:"family"`     // what the heads share, in words
+	On     string      `json:"instrument"` // whose medium the notches count from
+	Each   int         `json:"heads_each"` // heads of each grade
+	Rungs  []Rung      `json:"rungs"`
+	Asked  bool        `json:"asked"` // somebody said how far it is to reach; else the wanted softness is what sets usually are
+	Order  reply.Order `json:"order"` // for the whole set, stock shared
+	Points float64     `json:"points"`
+	Exact  bool        `json:"exact"`      // no set of the heads considered costs less, by Measure
+	Heads  int         `json:"considered"` // heads looked at
 	// Balls, Yarns and Tubing are what those heads are of, in words.
 	Balls   []string `json:"balls"`
 	Yarns   []string `json:"yarns"`
@@ -35,37 +38,21 @@ type Set struct {
 
 // Rung is one grade of a set.
 type Rung struct {
-	Made
-	Softness   float64  `json:"softness"`
-	Wanted     float64  `json:"want_softness"`
-	MassG      float64  `json:"mass_g"`
-	DiameterMM float64  `json:"diameter_mm"`
-	Pair       Matching `json:"match"`
+	reply.Made
+	Softness   float64        `json:"softness"`
+	Wanted     float64        `json:"want_softness"`
+	MassG      float64        `json:"mass_g"`
+	DiameterMM float64        `json:"diameter_mm"`
+	Pair       reply.Matching `json:"match"`
 }
 
-// Matching says how alike the heads of a pair come out, and what to weigh so
-// that they do.
-type Matching struct {
-	ApartG  float64     `json:"mass_difference_g"`   // to expect unmatched
-	PairedG float64     `json:"paired_difference_g"` // to expect once the parts under Weigh are paired
-	Weigh   []MatchPart `json:"weigh"`               // what matters most first
-}
-
-// MatchPart is a part to weigh and pair.
-type MatchPart struct {
-	Part    string  `json:"part"`
-	TolG    float64 `json:"tol_g"`
-	ApartG  float64 `json:"difference_g"`
-	PairedG float64 `json:"paired_g"`
-}
-
-// NewSet gathers what is shown of a graded set of each heads of a grade.
-func NewSet(w Writer, s graded.Set, each int) (Set, error) {
-	v := Set{Family: s.Family, Each: each, Asked: s.Said, Rungs: []Rung{}, Order: NewOrder(s.Order), Points: Round(s.Cost, 3), Exact: s.Exact, Heads: s.Tried.Heads,
-		Balls: w.Words().list(s.Tried.Balls), Yarns: w.Words().list(s.Tried.Yarns), Tubing: w.Words().list(s.Tried.Tubing),
+// New gathers what is shown of a graded set of each heads of a grade.
+func New(w reply.Writer, s graded.Set, each int) (Set, error) {
+	v := Set{Family: s.Family, Each: each, Asked: s.Said, Rungs: []Rung{}, Order: reply.NewOrder(s.Order), Points: reply.Round(s.Cost, 3), Exact: s.Exact, Heads: s.Tried.Heads,
+		Balls: names(w.Words(), s.Tried.Balls), Yarns: names(w.Words(), s.Tried.Yarns), Tubing: names(w.Words(), s.Tried.Tubing),
 		Turns: [2]int{int(s.Measure.LeastTurns), int(s.Measure.MostTurns)}, Firm: s.Firm, Measure: measured(s), Misses: []string{}, Opens: []string{}}
 	if len(s.Rungs) > 0 {
-		v.Assumptions = Assuming(w.cat, s.Rungs[0].Head.Pass)
+		v.Assumptions = w.Assuming(s.Rungs[0].Head.Pass)
 	}
 	for _, r := range s.Rungs {
 		made, err := w.On(r.Head).Write(r.Head.Stack)
@@ -73,7 +60,7 @@ func NewSet(w Writer, s graded.Set, each int) (Set, error) {
 			return Set{}, err
 		}
 		v.On = made.Head.Instrument
-		v.Rungs = append(v.Rungs, Rung{made, made.Head.Softness, Round(r.Want, 2), made.Head.MassG, made.Head.DiameterMM, NewMatching(r.Match)})
+		v.Rungs = append(v.Rungs, Rung{made, made.Head.Softness, reply.Round(r.Want, 2), made.Head.MassG, made.Head.DiameterMM, reply.NewMatching(r.Match)})
 	}
 	return v, nil
 }
@@ -84,11 +71,11 @@ func (v Set) Short(e *graded.Short) Set {
 	return v
 }
 
-// list names parts in few words.
-func (w Words) list(ids []string) []string {
+// names names parts in few words.
+func names(w reply.Words, ids []string) []string {
 	out := []string{}
 	for _, id := range ids {
-		out = append(out, w.piece(id))
+		out = append(out, w.Short(id))
 	}
 	return out
 }
@@ -112,15 +99,6 @@ func measured(s graded.Set) []string {
 	return append(list, fmt.Sprintf("%g a unit of currency in whole packs", m.Cost), "what the rules have against each head")
 }
 
-// NewMatching gathers what is shown of how alike a pair comes out.
-func NewMatching(m propose.Matching) Matching {
-	v := Matching{Round(m.MassG, 3), Round(m.PairedG, 3), []MatchPart{}}
-	for _, p := range m.Weigh {
-		v.Weigh = append(v.Weigh, MatchPart{p.Part, Round(p.TolG, 3), Round(p.DiffG, 3), Round(p.Paired, 3)})
-	}
-	return v
-}
-
 // Page is the set for people.
 func (v Set) Page() page.Page {
 	t := page.Table{
@@ -142,7 +120,7 @@ func (v Set) Page() page.Page {
 	}
 	p := append(v.Assumptions.Page(), t)
 	if v.On != "" {
-		p = append(p, page.Para(fmt.Sprintf("%s, on %s. Notches count from that instrument's medium.", Capital(v.Family), v.On)))
+		p = append(p, page.Para(fmt.Sprintf("%s, on %s. Notches count from that instrument's medium.", reply.Capital(v.Family), v.On)))
 	}
 	if n := len(v.Rungs); n > 1 {
 		if gap := (v.Rungs[n-1].Softness - v.Rungs[0].Softness) / float64(n-1); gap < 0.95 {
@@ -190,17 +168,4 @@ func (v Set) proof() string {
 		how = "The search was cut short, so a better set may exist among them."
 	}
 	return fmt.Sprintf("%s %s Counted in points: %s.", text, how, strings.Join(v.Measure, "; "))
-}
-
-// String says what to weigh so that heads come out alike.
-func (m Matching) String() string {
-	var weigh []string
-	for _, w := range m.Weigh {
-		weigh = append(weigh, fmt.Sprintf("%s (± %.2f g)", w.Part, w.TolG))
-	}
-	s := fmt.Sprintf("unmatched heads differ by about %.1f g", m.ApartG)
-	if len(weigh) > 0 {
-		s += fmt.Sprintf("; weigh and pair %s, and they come within about %.1f g", strings.Join(weigh, ", "), m.PairedG)
-	}
-	return s + "."
 }
