@@ -55,6 +55,10 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1
 			continue
 		}
+		if x.Slot == facts.WantSoftness && w.hold == reading.Have && w.after == afterPart && w.ctx.Asked != x.Slot && !w.wants {
+			w.changed, taken = true, 1 // a ball of one inch, quite hard
+			continue
+		}
 		g := guard{w}
 		if g.doubtful(i, x) {
 			if !(x.Slot == facts.WantRegister && (g.softnessSaid() || g.noteSaid())) { // something in the middle, not too soft

@@ -33,12 +33,22 @@ func (s Describer) partItem(i int) bool {
 		}
 		return false
 	}
+	if s.verb(i) {
+		return false
+	}
 	for _, slot := range []string{"kind", "material", "weight", "form", "role"} {
 		if it.Has(slot) != nil {
 			return true
 		}
 	}
 	return false
+}
+
+// verb reports whether item i is no part although it is the word for one: wrap a
+// pair, the glue smell.
+func (s Describer) verb(i int) bool {
+	return s.Is(i, "wrap") && s.Starts(i+1, "a", "it", "them", "the", "my", "two", "for", "2", "too", "tight", "one") ||
+		s.Is(i+1, "smell", "smells", "fumes", "fume", "vapour", "vapor", "vapours", "vapors") && s.Item(i).Has("kind") != nil
 }
 
 // pound reports whether the pounds at item i are of yarn: a pound or so of wool.
