@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
+	"mallow/rules/propose"
 )
 
 // building is the conversation while something is built or looked into.
@@ -82,6 +83,11 @@ func (s building) start(r Reply, job string) Reply {
 		s.teller().clash(&r, err)
 		return s.ask(r)
 	}
+	if job == "" {
+		if again, better := s.further(&r, c); better {
+			return again
+		}
+	}
 	x := along.Job{ID: job, Stack: c.Stack, Request: s.now.Request(), Heads: heads}
 	if job == "" {
 		if e, _, err := s.teller().effort(c); err == nil {
@@ -101,6 +107,25 @@ func (s building) start(r Reply, job string) Reply {
 	}
 	s.now.stage, s.now.asked, s.now.bench, s.now.done = proposed, "", b, false
 	return s.along(r, b.Show())
+}
+
+// further looks once more, and longer, before anything is cut, where the head at
+// hand was not proven to be the best. A better one is shown first, and picked.
+func (s building) further(r *Reply, was propose.Candidate) (Reply, bool) {
+	look := s.kit.offers.Further(&s.now.State)
+	switch {
+	case look.Better != nil:
+		s.remember()
+		s.now.Stack, s.now.stage, s.now.seen, s.now.asked = look.Better.Stack.String(), proposed, true, ""
+		r.Say("Before anything is cut I looked at %d heads, and found one that does better. Say build for this one, or back for the one before.", look.Tried)
+		s.revised(r, was, *look.Better)
+		return s.ask(*r), true
+	case look.Tried > 0 && look.Proven:
+		r.Say("Of all heads that can be built, none does better (%d looked at).", look.Tried)
+	case look.Tried > 0:
+		r.Say("Of %d heads looked at before cutting, none does better.", look.Tried)
+	}
+	return *r, false
 }
 
 // along makes a reply of what the build says.

@@ -97,6 +97,37 @@ func (o *Offers) Short(st *settled.State) string {
 	return fmt.Sprintf("No head that can be built has %s, so this is the nearest.", strings.Join(got.short.Wishes, " together with "))
 }
 
+// Look is what a longer search comes to.
+type Look struct {
+	Tried  int                // heads looked at; zero when there was no need to look
+	Proven bool               // that none can do better
+	Better *propose.Candidate // than the one proposed; nil when there is none
+}
+
+// patient is how many heads a longer search looks at, some three seconds' worth;
+// worthwhile is by how many points one has to be better.
+const patient, worthwhile = 150_000, 0.1
+
+// Further looks on for a better head than the one proposed for a state, where that
+// was not proven to be the best and not picked by hand.
+func (o *Offers) Further(st *settled.State) (look Look) {
+	q := st.Request()
+	was := o.findUsing(q, st.Only["tube"])
+	if st.Stack != "" || was.err != nil || was.short != nil || !was.proposal.Partial {
+		return look
+	}
+	q.Most = patient
+	more := o.findUsing(q, st.Only["tube"])
+	if more.err != nil {
+		return look
+	}
+	look.Tried, look.Proven = more.proposal.Tried, !more.proposal.Partial
+	if best := more.proposal.Best; best.Score >= was.proposal.Best.Score+worthwhile {
+		look.Better = &best
+	}
+	return look
+}
+
 // outcome is a remembered proposal. Proposals cost the most of all that a
 // reply needs.
 type outcome struct {
@@ -109,7 +140,7 @@ type outcome struct {
 // same one. A softness out of reach is no error: the nearest heads are
 // proposed, and short says so.
 func (o *Offers) find(q propose.Request) outcome {
-	key := fmt.Sprint(q.Facts, q.Pass, q.Known, q.Pin, q.Heads)
+	key := fmt.Sprint(q.Facts, q.Pass, q.Known, q.Pin, q.Heads, q.Most)
 	if q.Bin != nil {
 		key += fmt.Sprint(*q.Bin)
 	}

@@ -15,14 +15,21 @@ import (
 
 // growth measures larger catalogues, books, classes and talks.
 func (b *bench) growth() error {
-	fmt.Println("| what | processor time | clock | most memory |")
-	fmt.Println("|---|---|---|---|")
+	fmt.Println("| what | processor time | times the one before | clock | most memory |")
+	fmt.Println("|---|---|---|---|---|")
+	before := map[string]cost{}
 	row := func(name string, lines []string, args ...string) error {
 		c, err := b.run(b.mallow, lines, args...)
 		if err != nil {
 			return err
 		}
-		fmt.Printf("| %s | %s | %s | %.0f MB |\n", name, ms(c.processor), ms(c.wall), c.peakMB)
+		_, kind, _ := strings.Cut(name, ":")
+		times := ""
+		if was, ok := before[kind]; ok && kind != "" {
+			times = fmt.Sprintf("%.1f", float64(c.processor)/float64(was.processor))
+		}
+		before[kind] = c
+		fmt.Printf("| %s | %s | %s | %s | %.0f MB |\n", name, ms(c.processor), times, ms(c.wall), c.peakMB)
 		return nil
 	}
 	for _, times := range []int{1, 10, 100} {
@@ -34,7 +41,7 @@ func (b *bench) growth() error {
 			return err
 		}
 	}
-	for _, times := range []int{1, 10} {
+	for _, times := range []int{1, 10, 100} {
 		parts, err := b.parts(times)
 		if err != nil {
 			return err
@@ -50,22 +57,22 @@ func (b *bench) growth() error {
 	for _, x := range []struct {
 		name string
 		args []string
-	}{{"the book", nil}, {"10 times the book", []string{"--rules", book}}} {
-		if err := row(x.name+": a sheet for a wish", nil, append(slices.Clone(x.args), "sheet", "--want", "marimba, two mallets, medium")...); err != nil {
+	}{{"1 times the book", nil}, {"10 times the book", []string{"--rules", book}}} {
+		if err := row(x.name+": a sheet by it", nil, append(slices.Clone(x.args), "sheet", "--want", "marimba, two mallets, medium")...); err != nil {
 			return err
 		}
 	}
 	for _, n := range []int{100, 1000} {
-		roster, err := b.roster(n)
+		roster, err := b.roster(n, 20, 0)
 		if err != nil {
 			return err
 		}
-		if err := row(fmt.Sprintf("a class of %d, with 20 wishes", n), nil, "class", roster); err != nil {
+		if err := row(fmt.Sprintf("%d students: a class with 20 wishes", n), nil, "class", roster); err != nil {
 			return err
 		}
 	}
 	for _, n := range []int{500, 5000} {
-		if err := row(fmt.Sprintf("%d lines of talk", n), talk(n), "--new"); err != nil {
+		if err := row(fmt.Sprintf("%d lines: of talk", n), talk(n), "--new"); err != nil {
 			return err
 		}
 	}
@@ -150,20 +157,61 @@ func (b *bench) book(times int) (string, error) {
 	return name, os.WriteFile(name, out, 0o600)
 }
 
-// roster writes a class of n students with 20 wishes between them.
-func (b *bench) roster(n int) (string, error) {
+// roster writes a class of n students with some wishes between them, and a budget
+// unless that is zero.
+func (b *bench) roster(n, wishes, budget int) (string, error) {
 	cat, err := knowledge.Default()
 	if err != nil {
 		return "", err
 	}
 	var s strings.Builder
-	s.WriteString("class: invented\nfacts: {player.minor: false, player.latex_ok: true, player.solvent_ok: true}\nstudents:\n")
-	for i := range n {
-		inst := cat.Instruments[i%4].Kind
-		fmt.Fprintf(&s, "  - {name: Student %d, facts: {instrument.kind: %s, want.softness: %d}}\n", i+1, inst, i%20/4-2)
+	s.WriteString("class: invented\n")
+	if budget > 0 {
+		fmt.Fprintf(&s, "budget: %d\n", budget)
 	}
-	name := filepath.Join(b.dir, fmt.Sprintf("class-%d.yaml", n))
+	s.WriteString("facts: {player.minor: false, player.latex_ok: true, player.solvent_ok: true}\nstudents:\n")
+	for i := range n {
+		inst, k := cat.Instruments[i%4].Kind, i%wishes
+		fmt.Fprintf(&s, "  - {name: Student %d, facts: {instrument.kind: %s, want.softness: %.1f}}\n", i+1, inst, float64(k/4)*20/float64(wishes)-2)
+	}
+	name := filepath.Join(b.dir, fmt.Sprintf("class-%d-%d-%d.yaml", n, wishes, budget))
 	return name, os.WriteFile(name, []byte(s.String()), 0o600)
+}
+
+// work measures sets, classes and the rest that takes longer than a reply.
+func (b *bench) work() error {
+	fmt.Println("\n| work, start included | processor time | clock | aim |")
+	fmt.Println("|---|---|---|---|")
+	wishes := map[int]string{}
+	for _, n := range []int{20, 81} {
+		name, err := b.roster(200, n, 0)
+		if err != nil {
+			return err
+		}
+		wishes[n] = name
+	}
+	tight, err := b.roster(200, 20, 300)
+	if err != nil {
+		return err
+	}
+	for _, x := range []struct {
+		name, aim string
+		args      []string
+	}{
+		{"a graded set of four", "1.5 s", []string{"set", "4"}},
+		{"a class of 200 with 20 different wishes", "10 s", []string{"class", wishes[20]}},
+		{"the same with 81", "10 s", []string{"class", wishes[81]}},
+		{"the same with 20 and a budget of 300", "10 s", []string{"class", tight}},
+		{"a finished head matched by diameter and mass", "1 s", []string{"match", "--diameter", "34.5 mm", "--mass", "26 g"}},
+		{"by mass alone", "1 s", []string{"match", "--mass", "26 g"}},
+	} {
+		c, err := b.run(b.mallow, nil, x.args...)
+		if err != nil {
+			return err
+		}
+		fmt.Printf("| %s | %s | %s | %s |\n", x.name, ms(c.processor), ms(c.wall), x.aim)
+	}
+	return nil
 }
 
 // talk is n lines of a long conversation.

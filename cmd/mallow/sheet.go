@@ -149,7 +149,7 @@ func (c sheetCmd) Run(a *app) error {
 // searchHeads is how many heads one search looks at before it settles for the
 // best so far: some seconds' worth, and enough to prove the best for most
 // wishes.
-const searchHeads = 500_000
+const searchHeads = 100_000
 
 // propose searches for the best head. When that takes longer than a second it
 // says on standard error how far it has come; Ctrl-C takes the best so far.

@@ -286,74 +286,25 @@ func Grade(notches float64, sc knowledge.Scale) string {
 	return word
 }
 
-// serves finds the notes that the head serves at mf.
-//
-// A note keeps its weight while the push has fallen no further than ServeDB
-// at its fundamental; above, it still sounds, but the stroke outlasts more and more
-// of its period. A note is full while it stands FillDB above its partials;
-// below, the head is too light and too hard for the note. Near its cut-off fc
-// the spectrum of a push falls by about 10·(f/fc)² dB.
+// serves finds the notes that the head serves at mf, and how they fade above.
 func (r *Report) serves(b *Body, set Setting) error {
+	k, err := NewKeyboard(set.Instrument, set.Scale)
+	if err != nil {
+		return err
+	}
 	v := set.Speed()
 	var c curve
-	var p push
-	c.fill(b, flatPoisson/max(set.Instrument.SurfacePa.Value, 1e8), b.energy(v*(1+speedSpread)), reportPoints)
-	at := Reference().Note
-	play := func(n measure.Note) (Bar, float64, error) {
-		bar, err := NewBar(set.Instrument, min(max(n, set.Instrument.Low), set.Instrument.High))
-		if err != nil {
-			return bar, 0, err
-		}
-		return bar, c.stroke(b, &bar, v, &p).CutoffHz, nil
-	}
-	// The cut-off depends a little on the bar, so each end is found twice.
-	end := func(share func(*Bar) float64) (float64, error) {
-		n := at
-		hz := 0.0
-		for range 3 {
-			bar, cut, err := play(n)
-			if err != nil {
-				return 0, err
-			}
-			hz = cut * share(&bar)
-			n = measure.NoteNear(hz)
-		}
-		return hz, nil
-	}
-	top, err := end(func(*Bar) float64 { return math.Sqrt(set.Scale.ServeDB.Value / 10) })
-	if err != nil {
-		return err
-	}
-	bottom, err := end(func(bar *Bar) float64 {
-		most, base := 0.0, bar.Modes[0]
-		for _, m := range bar.Modes[1:] {
-			db := set.Scale.FillDB.Value + decibels(math.Abs(m.Shape), math.Abs(base.Shape))
-			ratio := m.Omega / base.Omega
-			most = max(most, db/(10*(ratio*ratio-1)))
-		}
-		return math.Sqrt(most)
-	})
-	if err != nil {
-		return err
-	}
-	for n := set.Instrument.Low; n <= set.Instrument.High; n++ {
-		if hz := n.Hz(); hz < bottom || hz > top {
-			continue
-		}
-		r.Low, r.High = cmp.Or(r.Low, n), n
-	}
+	k.squeeze(&c, b, v)
+	r.Low, r.High = k.served(&c, b, v)
 	if r.High == 0 || r.High == set.Instrument.High {
 		return nil
 	}
 	// How much an octave more takes away.
 	var here, above float64
+	var p push
 	for i := range spreadSteps {
 		off := speedSpread * (2*float64(i)/(spreadSteps-1) - 1)
-		bar, err := NewBar(set.Instrument, r.High)
-		if err != nil {
-			return err
-		}
-		c.stroke(b, &bar, v*(1+off), &p)
+		c.stroke(b, k.bar(r.High), v*(1+off), &p)
 		x, y := p.level(2*math.Pi*r.High.Hz()), p.level(4*math.Pi*r.High.Hz())
 		here, above = here+x*x, above+y*y
 	}

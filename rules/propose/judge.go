@@ -177,6 +177,16 @@ func (j *Judging) saidOff(softness float64) float64 {
 	return sum
 }
 
+// FillBright puts how bright a head is at f into its facts, closely where that
+// counts.
+func (j *Judging) FillBright(x *facts.Head, b *strike.Body) {
+	if c := j.Base.Want.Colour; c == "" || c == "even" {
+		x.BrightDB = j.Sound.Bright(x.CutoffFHz)
+		return
+	}
+	j.Sound.fillBright(x, b)
+}
+
 // Score scores a head with all its layers.
 func (j *Judging) Score(at *facts.Facts, layers []facts.Layer) (float64, *rules.Rule) {
 	sum, refused := j.Head.Score(at)

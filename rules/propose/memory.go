@@ -1,6 +1,8 @@
 package propose
 
 import (
+	"cmp"
+
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/memo"
@@ -17,12 +19,14 @@ type memory struct {
 	winds *memo.Memo[windKey, head.Wound]
 	even  *memo.Memo[strike.Key, Stroke]   // at mf
 	all   *memo.Memo[strike.Key, []Stroke] // at every dynamic
+	bars  *memo.Memo[barKey, [2]float64]   // on the instrument
 
+	sounds  *memo.Memo[soundKey, Sound]
 	reports *memo.Memo[string, strike.Report]
 }
 
 // Values in each lot of the memory; both lots of all together take some 50 MB at most.
-const mostFits, mostWinds, mostEven, mostAll, mostReports = 16_384, 32_768, 32_768, 8192, 1024
+const mostFits, mostWinds, mostEven, mostAll, mostBars, mostSounds, mostReports = 16_384, 32_768, 32_768, 8192, 16_384, 32, 1024
 
 func newMemory() memory {
 	return memory{
@@ -30,7 +34,9 @@ func newMemory() memory {
 		winds: memo.New[windKey, head.Wound](mostWinds),
 		even:  memo.New[strike.Key, Stroke](mostEven),
 		all:   memo.New[strike.Key, []Stroke](mostAll),
+		bars:  memo.New[barKey, [2]float64](mostBars),
 
+		sounds:  memo.New[soundKey, Sound](mostSounds),
 		reports: memo.New[string, strike.Report](mostReports),
 	}
 }
@@ -70,18 +76,39 @@ func (f *Finder) Fit(on head.Bed, s head.Slice, n int, core string) Fitted {
 type windKey struct {
 	bare, core measure.Length
 	yarn       string
-	turns      int
+	turns      int // below zero as a plain wrap
 	tensionN   float64
 }
 
-// Wind is head.Wrap.Wind of a yarn of the catalogue, of which the plain wrap is
-// taken.
+// Wind is head.Wrap.Wind of a yarn of the catalogue, by its turns or else its plain
+// wrap.
 func (f *Finder) Wind(w *head.Wrap, bare, core measure.Length) head.Wound {
-	key := windKey{bare, core, w.Yarn.ID, w.Yarn.Wraps.Plain, w.TensionN}
+	key := windKey{bare, core, w.Yarn.ID, cmp.Or(w.Turns, -w.Yarn.Wraps.Plain), w.TensionN}
 	x, ok := f.memory.winds.Get(key)
 	if !ok {
 		x = w.Wind(bare, core, &f.cat.Limits)
 		f.memory.winds.Put(key, x)
+	}
+	return x
+}
+
+// barKey is a head on a bar of an instrument, 0 for what it does over all of them.
+type barKey struct {
+	body       strike.Key
+	instrument string
+	note       measure.Note
+}
+
+// on returns what a head does on a bar of an instrument, as find finds it.
+func (m *memory) on(b *strike.Body, instrument string, note measure.Note, find func() [2]float64) [2]float64 {
+	body, ok := b.Key()
+	key := barKey{body, instrument, note}
+	if x, made := m.bars.Get(key); ok && made {
+		return x
+	}
+	x := find()
+	if ok {
+		m.bars.Put(key, x)
 	}
 	return x
 }

@@ -21,6 +21,8 @@ func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
 	s := &j.Sound
 	s.FillMF(x, s.Even(&b))
 	s.Fill(x, s.All(&b))
+	s.FillNotes(x, &b)
+	j.FillBright(x, &b)
 	var refused *rules.Rule
 	c.Score, refused = j.Score(&c.Facts, c.Layers)
 	return c, refused == nil

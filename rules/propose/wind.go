@@ -2,9 +2,9 @@ package propose
 
 import "mallow/knowledge/head"
 
-// Turns that a maker winds, from one that closes over the ball to one that still
-// fits an evening. Common practice, no source.
-const leastTurns, mostTurns = 60, 220
+// LeastTurns and MostTurns are what a maker winds, from a wrap that closes over the
+// ball to one that still fits an evening. Common practice, no source.
+const LeastTurns, MostTurns = 60, 220
 
 // wound returns the candidate with the turns of its yarn that score best by the
 // reduced stroke: a search looks at a few wraps of each yarn alone. It climbs by
@@ -12,7 +12,7 @@ const leastTurns, mostTurns = 60, 220
 // wrap that a person has set, outside what is usual, stays.
 func (j *Judging) wound(c Candidate, q Request) Candidate {
 	w := c.Stack.Wrap
-	if w == nil || w.Turns < leastTurns || w.Turns > mostTurns {
+	if w == nil || w.Turns < LeastTurns || w.Turns > MostTurns {
 		return c
 	}
 	most := q.Bin.Amount(w.Yarn.ID) / float64(q.Count())
@@ -25,7 +25,7 @@ func (j *Judging) wound(c Candidate, q Request) Candidate {
 			for {
 				at := *best.Stack.Wrap
 				at.Turns += by
-				if at.Turns < leastTurns || at.Turns > mostTurns {
+				if at.Turns < LeastTurns || at.Turns > MostTurns {
 					break
 				}
 				st := best.Stack

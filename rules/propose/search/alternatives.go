@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"mallow/knowledge/head"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
@@ -34,32 +33,31 @@ func kinds() []kind {
 // those that are one change away from the best: near relatives, which a maker
 // can compare part by part. A head that is the best of several kinds stands
 // once, under the first.
-func (s *Search) alternatives(best propose.Candidate) ([]propose.Alternative, error) {
+func (s *Search) alternatives(best propose.Candidate, from *found) ([]propose.Alternative, error) {
 	b := best.Facts.Head
-	near := s.relatives(best.Stack)
+	near := s.relatives(from)
 	var list []propose.Alternative
 	done := map[string]bool{best.Stack.String(): true}
 	for _, k := range kinds() {
-		var c *propose.Candidate
-		for i := range near {
-			if x := &near[i]; k.is(&b, &x.Facts.Head) && (c == nil || x.Score > c.Score) {
-				c = x
+		var x *found
+		for _, list := range [][]found{near, s.seen} { // each sorted, best first
+			at := slices.IndexFunc(list, func(x found) bool { return k.is(&b, &x.facts) })
+			if at >= 0 && (x == nil || list[at].score > x.score) {
+				x = &list[at]
 			}
 		}
-		for i := range s.seen { // sorted, best first
-			if x := &s.seen[i]; k.is(&b, &x.facts) {
-				if c == nil || x.score > c.Score {
-					sketch := s.sketch(x)
-					c = &sketch
-				}
-				break
-			}
-		}
-		if c == nil || done[c.Stack.String()] {
+		if x == nil {
 			continue
 		}
-		done[c.Stack.String()] = true
-		full, err := s.f.Consider(c.Stack, s.q)
+		st := s.stack(x)
+		if sh := best.Stack.Shaft; sh != nil && takes(st.Core, sh) {
+			st.Shaft = sh
+		}
+		if done[st.String()] {
+			continue
+		}
+		done[st.String()] = true
+		full, err := s.f.Consider(st, s.q)
 		if err != nil {
 			return nil, err
 		}
@@ -72,12 +70,27 @@ func (s *Search) alternatives(best propose.Candidate) ([]propose.Alternative, er
 	return list, nil
 }
 
-// relatives returns the heads one change away from a stack that no rule
-// refuses.
-func (s *Search) relatives(st head.Stack) []propose.Candidate {
-	var list []head.Stack
-	for _, e := range s.Edits(Edited{Stack: st}) {
-		list = append(list, e.Stack)
+// relatives returns the heads one change away from one that no rule refuses, best
+// first.
+func (s *Search) relatives(x *found) []found {
+	workers := s.workers()
+	list := s.near(workers[0], x)
+	s.share(workers, list, func(w *worker, t task) {
+		if t.class == anyYarn {
+			return
+		}
+		wrap := x.wrap
+		if class := w.classes[t.class]; !slices.Contains(class, wrap) {
+			wrap = class[len(class)/2]
+		}
+		if r, ok := w.weigh(t.n, t.core, wrap); ok {
+			w.plain = append(w.plain, r)
+		}
+	})
+	var out []found
+	for _, w := range workers {
+		out = append(out, w.plain...)
 	}
-	return s.quickAll(list)
+	slices.SortFunc(out, func(a, b found) int { return a.compare(&b) })
+	return out
 }

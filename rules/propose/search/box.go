@@ -51,13 +51,13 @@ func (w *worker) narrow(least, most float64) {
 	w.fromSoftness(&w.lo.Head, &w.hi.Head)
 }
 
-// clip returns the part of the box that may serve a goal, nil when none may.
-func (w *worker) clip(g *Goal) (lo, hi *facts.Facts) {
-	if g.Clip == nil {
+// clip returns the part of the box that may serve the goal, nil when none may.
+func (w *worker) clip() (lo, hi *facts.Facts) {
+	if w.goal.Clip == nil {
 		return &w.lo, &w.hi
 	}
 	w.clipLo.Head, w.clipHi.Head = w.lo.Head, w.hi.Head
-	if !g.Clip(&w.clipLo.Head, &w.clipHi.Head) {
+	if !w.goal.Clip(&w.clipLo.Head, &w.clipHi.Head) {
 		return nil, nil
 	}
 	w.fromSoftness(&w.clipLo.Head, &w.clipHi.Head)
@@ -210,42 +210,94 @@ func (w *worker) beforeStroke() {
 	lo.SqueezeMM, lo.SqueezeN, lo.SqueezeTolN = 0, 0, 0
 	hi.SqueezeMM, hi.SqueezeN, hi.SqueezeTolN = inf, inf, inf
 	lo.MoreSoftness, hi.MoreSoftness, lo.LessSoftness, hi.LessSoftness = -inf, inf, -inf, inf
-	w.beforeLoud()
+	w.beforeNotes(lo, hi)
 }
 
-// beforeLoud opens the box to all that is not known from a stroke at mf.
-func (w *worker) beforeLoud() {
-	lo, hi := &w.lo.Head, &w.hi.Head
+// beforeNotes opens a box to all that is not known from a stroke at mf on the
+// reference bar.
+func (w *worker) beforeNotes(lo, hi *facts.Head) {
+	w.beforeLoud(lo, hi)
+	w.span(lo, hi)
+}
+
+// beforeLoud opens a box to all that is not known from strokes at mf.
+func (w *worker) beforeLoud(lo, hi *facts.Head) {
 	inf := math.Inf(1)
 	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
 	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
 	lo.OpensUp, hi.OpensUp = leastOpens, mostOpens
-	lo.BrightDB, hi.BrightDB = -inf, inf
 	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
 	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
+	w.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
 }
+
+// beforeBright opens a box to what is not known from strokes on the reference bar.
+func (w *worker) beforeBright(lo, hi *facts.Head) { w.bright(lo, hi, lo.CutoffFHz, hi.CutoffFHz) }
 
 // fromSoftness narrows a box by what follows from its softness.
 func (w *worker) fromSoftness(lo, hi *facts.Head) {
 	lo.CutoffMFHz, hi.CutoffMFHz = w.j.Sound.Cutoff(hi.Softness), w.j.Sound.Cutoff(lo.Softness)
 	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
-	w.fromCutoff(lo, hi)
+	w.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
 	w.span(lo, hi)
 }
 
-// fromCutoff narrows a box by what follows from the cut-off at mf for a louder
-// stroke.
-func (w *worker) fromCutoff(lo, hi *facts.Head) {
-	lo.BrightDB, hi.BrightDB = w.j.Sound.Bright(lo.CutoffMFHz*leastRise), w.j.Sound.Bright(hi.CutoffMFHz*mostRise)
+// bright bounds how bright a head with a cut-off at f between two is on the bar of
+// the register.
+func (w *worker) bright(lo, hi *facts.Head, least, most float64) {
+	lo.BrightDB, hi.BrightDB = w.j.Sound.Bright(least), w.j.Sound.Bright(most)
+	if c := w.base.Want.Colour; c != "" && c != "even" {
+		lo.BrightDB, _ = brightRange(lo.BrightDB)
+		_, hi.BrightDB = brightRange(hi.BrightDB)
+	}
 }
+
+// brightRange bounds the level of a bar's second partial by what Sound.Bright takes
+// it to be, all in dB: that level falls ever further, where a push has nulls and
+// lobes. Both ends rise with it. The tests measure them.
+func brightRange(about float64) (least, most float64) {
+	const lobes = -25
+	most = 3 + 0.6*about
+	if about < lobes {
+		most = 3 + 0.6*lobes + 0.15*(about-lobes)
+	}
+	if about < -54 {
+		return -60, math.Inf(1) // both partials are all but silent
+	}
+	if about < -34 {
+		return -60, most
+	}
+	return -37, most
+}
+
+// A head serves the notes of one with leastNote to mostNote of its cut-off on the
+// reference bar, which does not give under a hard head as the instrument's do:
+// from hardHz and hardestHz on it is leastHard and leastHardest, and up to
+// mostHard at the low end. The tests measure them.
+const (
+	hardHz, hardestHz                  = 3400, 18_000
+	leastNote, leastHard, leastHardest = 0.77, 0.48, 0.15
+	mostNote, mostHard                 = 1.03, 1.55
+)
 
 // span bounds the notes served by those of the two ends of the softness. At
 // some cut-offs no note is served, which counts as 0.
 func (w *worker) span(lo, hi *facts.Head) {
-	lo.LowHz, lo.HighHz = w.j.Sound.Served(lo.CutoffMFHz)
-	hi.LowHz, hi.HighHz = w.j.Sound.Served(hi.CutoffMFHz)
-	if hi.HighHz == 0 {
-		last := w.j.Sound.Notes[len(w.j.Sound.Notes)-1]
+	least := leastNote
+	switch {
+	case lo.CutoffMFHz > hardestHz:
+		least = leastHardest
+	case lo.CutoffMFHz > hardHz:
+		least = leastHard
+	}
+	if hi.CutoffMFHz > hardHz { // the end of the box that is harder may yet serve lower ones
+		lo.LowHz, lo.HighHz = w.j.Sound.Served(min(lo.CutoffMFHz*least, hardHz*leastHard))
+	} else {
+		lo.LowHz, lo.HighHz = w.j.Sound.Served(lo.CutoffMFHz * least)
+	}
+	hi.LowHz, _ = w.j.Sound.Served(hi.CutoffMFHz * mostHard)
+	_, hi.HighHz = w.j.Sound.Served(hi.CutoffMFHz * mostNote)
+	if last := w.j.Sound.Notes[len(w.j.Sound.Notes)-1]; hi.LowHz == 0 || hi.HighHz == 0 {
 		lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz = 0, 0, last, last
 	}
 }

@@ -126,11 +126,13 @@ func Best(ctx context.Context, f *propose.Finder, q propose.Request) (propose.Ca
 		}
 		return propose.Candidate{}, &propose.Clash{}
 	}
-	return f.First(s.Heads(g), q)
+	s.rank()
+	best, _, err := s.first()
+	return best, err
 }
 
-// near is the goal of a head no further than reach from the softness asked for.
-func (s *Search) near(reach float64) *Goal {
+// within is the goal of a head no further than reach from the softness asked for.
+func (s *Search) within(reach float64) *Goal {
 	want := s.base.Want.Softness
 	g := NewGoal(Shortlist, math.Inf(-1))
 	g.Clip = func(lo, hi *facts.Head) bool {
@@ -143,33 +145,34 @@ func (s *Search) near(reach float64) *Goal {
 // reaches reports whether a head may be near enough to the softness asked for,
 // as far as can be told without looking at any.
 func (s *Search) reaches(reach float64) bool {
-	s.goals = []*Goal{s.near(reach)}
+	s.goal = s.within(reach)
 	w := s.worker()
 	return slices.ContainsFunc(s.roots, func(r *root) bool {
 		n := w.root(r)
 		_, ok := w.holds(n, n.least)
-		return ok || w.worthGrowing(n)
+		return ok || w.topAbove(n) >= w.bar()
 	})
 }
 
 // within returns the best head that is no further than reach from a softness
 // that was asked for: what else a head is liked for may not outweigh that. The
 // error is a *Clash with the nearest head on either side when there is none.
-func within(ctx context.Context, f *propose.Finder, s *Search, reach float64) (propose.Candidate, error) {
+func within(ctx context.Context, s *Search, reach float64) (best propose.Candidate, as *found, err error) {
 	want := s.base.Want.Softness
-	near := s.near(reach)
-	seen := s.seen
+	near := s.within(reach)
 	again := func(g *Goal) {
 		s.Limit = s.q.Most
 		s.Run(ctx, g)
-		s.seen = seen
 	}
+	seen := s.seen
+	defer func() { s.seen = seen }()
 	again(near)
 	if len(near.best) > 0 {
-		return f.First(s.Heads(near), s.q)
+		s.rank()
+		return s.first()
 	}
 	if err := ctx.Err(); err != nil {
-		return propose.Candidate{}, err
+		return best, nil, err
 	}
 	c := &propose.Clash{Open: s.stopped.Load()}
 	c.Add(propose.Wish{Fact: facts.WantSoftness, Text: fmt.Sprintf("a softness of %+.1f notches", want)})
@@ -182,14 +185,14 @@ func within(ctx context.Context, f *propose.Finder, s *Search, reach float64) (p
 		s.firm = 0
 		best := g.best
 		if len(best) > 0 {
-			if full, err := f.Consider(s.stack(&best[0]), q); err == nil {
+			if full, err := s.f.Consider(s.stack(&best[0]), q); err == nil {
 				c.Nearest = append(c.Nearest, propose.Alternative{Candidate: full, Kind: name})
 			}
 		}
 	}
 	side("on the harder side", func(lo, hi *facts.Head) bool { return upTo(lo.Softness, &hi.Softness, want) }, func(h *facts.Head) bool { return h.Softness <= want })
 	side("on the softer side", func(lo, hi *facts.Head) bool { return from(&lo.Softness, hi.Softness, want) }, func(h *facts.Head) bool { return h.Softness >= want })
-	return propose.Candidate{}, c
+	return best, nil, c
 }
 
 // from and upTo clip one side of a box and report whether any is left.

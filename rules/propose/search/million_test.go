@@ -58,11 +58,11 @@ func (s *Search) count() (heads int) {
 			}
 		}
 		if n.depth < propose.MostLayers {
-			w.fit(n)
-			for _, x := range n.above {
-				walk(x)
+			for t := range w.tubes { // not by child, which would keep them all
+				if x := w.fit(n, t); x != nil {
+					walk(x)
+				}
 			}
-			n.above, n.grown = nil, false // keep no more than one path
 		}
 	}
 	for _, r := range s.roots {

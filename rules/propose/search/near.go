@@ -2,6 +2,7 @@ package search
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"mallow/knowledge"
@@ -138,3 +139,55 @@ func (s *Search) Yarns() (list []head.Wrap, bare bool) {
 // Takes reports whether a core can be put on a shaft: its bore fits, or it can be
 // drilled for it.
 func Takes(c knowledge.Core, s *knowledge.Shaft) bool { return takes(c, s) }
+
+// near lists what differs from a head by one part: another core, a slice more,
+// less or swapped, each under the same yarn, and any other yarn. After that come
+// the slices with any yarn.
+func (s *Search) near(w *worker, x *found) (list []task) {
+	tubes, class := x.node.tubes(), s.classOf(x.wrap)
+	at := func(root *node, core, class int, tubes ...int) {
+		if pin := s.q.Pin.Tubing; len(tubes) > propose.MostLayers || pin != nil && len(tubes) != len(pin) {
+			return
+		}
+		n := root
+		for _, t := range tubes {
+			if n = w.child(n, t); n == nil {
+				return
+			}
+		}
+		list = append(list, task{n: n, what: probe, core: core, class: class, top: math.Inf(1), rank: math.Inf(1)})
+	}
+	root := x.node
+	for root.up != nil {
+		root = root.up
+	}
+	for i := range tubes {
+		at(root, x.core, class, slices.Delete(slices.Clone(tubes), i, i+1)...)
+		swapped := slices.Clone(tubes)
+		for t := range s.tubes {
+			swapped[i] = t
+			at(root, x.core, class, swapped...)
+		}
+	}
+	for t := range s.tubes {
+		at(root, x.core, class, append(slices.Clone(tubes), t)...)
+	}
+	for _, t := range list {
+		t.class, t.rank = anyYarn, math.MaxFloat64
+		list = append(list, t)
+	}
+	for _, g := range s.ground {
+		for core := range g.root.cores {
+			at(g, core, class, tubes...)
+		}
+	}
+	for c := range s.classes {
+		at(root, x.core, c, tubes...)
+	}
+	return list
+}
+
+// classOf returns the class of a wrap.
+func (k *kit) classOf(wrap int) int {
+	return slices.IndexFunc(k.classes, func(class []int) bool { return slices.Contains(class, wrap) })
+}

@@ -32,8 +32,7 @@ type node struct {
 	likes     float64 // what the layer rules prefer, or the most they can
 	least     float64 // softness that no head of the node, or above it, is harder than
 	layer     facts.Layer
-	above     []*node // those that no rule refuses, once grown
-	grown     bool
+	above     map[int]*node // by tube, nil where a rule refuses it
 }
 
 // has reports whether a slice of tubing t is in the node.
@@ -46,6 +45,15 @@ func (n *node) has(t int) bool {
 	return false
 }
 
+// tubes returns the node's tubing, inside out.
+func (n *node) tubes() []int {
+	list := make([]int, n.depth)
+	for ; n.up != nil; n = n.up {
+		list[n.depth-1] = n.tube
+	}
+	return list
+}
+
 // found is a head that the search has looked at in full.
 type found struct {
 	node  *node
@@ -54,13 +62,11 @@ type found struct {
 	turns int
 	score float64
 	facts facts.Head
+	shaft *coreOption // the core on another shaft; nil is as in the kit
 }
 
-// foundFor is a head found for a goal.
-type foundFor struct {
-	found
-	goal int
-}
+// on returns the head's core on its shaft.
+func (x *found) on() *coreOption { return cmp.Or(x.shaft, &x.node.root.cores[x.core]) }
 
 // compare orders by score, best first, and then by parts.
 func (a *found) compare(b *found) int {
@@ -88,7 +94,7 @@ func (a *node) compare(b *node) int {
 
 // stack returns the parts of a found head.
 func (s *Search) stack(x *found) head.Stack {
-	c := &x.node.root.cores[x.core]
+	c := x.on()
 	st := head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft, Slices: make([]head.Slice, x.node.depth)}
 	if st.Shaft != nil {
 		shaft := *st.Shaft

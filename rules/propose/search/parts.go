@@ -30,6 +30,11 @@ type kit struct {
 	// there is, least first; ends are the first and last of each.
 	classes [][]int
 	ends    []int
+
+	usual []int     // wraps of plain heads: none, and a plain one
+	walls []float64 // of the tubing
+
+	shafts []knowledge.Shaft // the best for a middling head first
 }
 
 // root is the cores of one size and family, over which slices fit alike.
@@ -142,7 +147,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 			k.wraps = append(k.wraps, w)
 		}
 	}
-	shafts := shafts(f, q, j, without)
+	k.shafts = shafts(f, q, j, without)
 	for _, c := range f.Catalogue().Cores {
 		m, _ := f.Catalogue().Material(c.Material)
 		if without(c.ID, m.ID, m.Family) || !sold(c.ID) || q.Pin.Core != "" && q.Pin.Core != c.ID || q.Bin.Amount(c.ID) < heads {
@@ -154,13 +159,13 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 			k.roots = append(k.roots, &root{diameter: c.Diameter, family: m.Family})
 		}
 		o := coreOption{core: c, material: m}
-		for i := range shafts {
-			if takes(c, &shafts[i]) {
-				o.shaft = &shafts[i]
+		for i := range k.shafts {
+			if takes(c, &k.shafts[i]) {
+				o.shaft = &k.shafts[i]
 				break
 			}
 		}
-		if o.shaft == nil && len(shafts) > 0 {
+		if o.shaft == nil && len(k.shafts) > 0 {
 			continue // nothing to hold it by
 		}
 		bare(f, &o, q)
@@ -264,6 +269,14 @@ next:
 		if last := class[len(class)-1]; last != class[0] {
 			k.ends = append(k.ends, last)
 		}
+		if k.wraps[class[0]].none || len(k.usual) == 0 || len(k.usual) == 1 && k.wraps[k.usual[0]].none {
+			k.usual = append(k.usual, class[len(class)/2])
+		}
+	}
+	for i := range k.tubes {
+		if w := float64(k.tubes[i].slice.Tube.Wall); !slices.Contains(k.walls, w) {
+			k.walls = append(k.walls, w)
+		}
 	}
 }
 
@@ -278,11 +291,9 @@ func takes(c knowledge.Core, s *knowledge.Shaft) bool {
 
 // shafts returns the shafts that may be used, the best first.
 //
-// The shaft barely touches the sound, and none of the head's layers: it is
-// settled before the search, by what the rules say of a middling head on each
-// shaft, then by price. That is exact as long as no rule likes one shaft
-// better under one head and another under another; a drilled core takes the
-// best of those that fit its bore.
+// The shaft barely touches the sound, and none of the head's layers: the search
+// takes the one that fits a core which the rules like best under a middling head,
+// then the cheapest; under the best heads found, the others are tried as well.
 func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without func(...string) bool) []knowledge.Shaft {
 	type ranked struct {
 		shaft knowledge.Shaft
@@ -345,14 +356,20 @@ func bare(f *propose.Finder, o *coreOption, q propose.Request) {
 	o.cents = c.Facts.Head.CostCents
 }
 
+// reduce reduces a core on its shaft to what a stroke needs, and returns
+// strike.Body.Hold.
+func (o *coreOption) reduce() float64 {
+	b, _ := strike.FromHead(o.bare) // what it can refuse, the catalogue has checked
+	o.body, o.struck = b.Core, b.Mass
+	return b.Hold
+}
+
 // bodies reduces the parts to what a stroke needs, each by way of a simple
 // head that has it.
 func bodies(f *propose.Finder, k *kit) {
 	for _, r := range k.roots {
 		for i := range r.cores {
-			o := &r.cores[i]
-			b, _ := strike.FromHead(o.bare) // what it can refuse, the catalogue has checked
-			o.body, o.struck, k.hold = b.Core, b.Mass, b.Hold
+			k.hold = r.cores[i].reduce()
 		}
 	}
 	if len(k.roots) == 0 {

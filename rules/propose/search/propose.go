@@ -42,6 +42,7 @@ func Propose(ctx context.Context, f *propose.Finder, q propose.Request) (propose
 		s.q.Most = mostNear // the nearest need not be proven
 	}
 	top := NewGoal(Shortlist, math.Inf(-1))
+	top.near = 0.5
 	s.Run(ctx, top)
 	p := propose.Proposal{
 		Tried: int(s.tried.Load()), Buildable: int(s.buildable.Load()),
@@ -53,24 +54,39 @@ func Propose(ctx context.Context, f *propose.Finder, q propose.Request) (propose
 		}
 		return p, Why(ctx, f, q)
 	}
-	slices.SortFunc(s.seen, func(a, b found) int { return a.compare(&b) })
+	s.rank()
 	for i := range s.seen[:min(poolSize, len(s.seen))] {
 		p.Pool = append(p.Pool, s.sketch(&s.seen[i]))
 	}
 	p.Pool = withSpread(p.Pool, s.spread())
-	var err error
-	if p.Best, err = f.First(p.Pool[:len(top.best)], q); err != nil {
+	best, from, err := s.first()
+	if err != nil {
 		return p, err
 	}
+	p.Best = best
 	if reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Softness-s.base.Want.Softness) > reach {
-		best, err := within(ctx, f, s, reach)
-		if err != nil {
+		if p.Best, from, err = within(ctx, s, reach); err != nil {
 			return p, err
 		}
-		p.Best = best
 	}
-	p.Alternatives, err = s.alternatives(p.Best)
+	p.Alternatives, err = s.alternatives(p.Best, from)
 	return p, err
+}
+
+// rank sorts what was seen, best first, and leaves the best on each rubber and core.
+func (s *Search) rank() {
+	slices.SortFunc(s.seen, func(a, b found) int { return a.compare(&b) })
+	type place struct {
+		n    *node
+		core int
+	}
+	had := map[place]bool{}
+	s.seen = slices.DeleteFunc(s.seen, func(x found) bool {
+		at := place{x.node, x.core}
+		was := had[at]
+		had[at] = true
+		return was
+	})
 }
 
 // withSpread adds to a pool what it does not hold, best first.

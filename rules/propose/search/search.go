@@ -11,17 +11,16 @@
 // layer never makes a head harder, so that the softness of the bare node
 // bounds all above it from below.
 //
-// Nodes are taken level by level, fewest slices first, so that simple heads
-// set the bar early. Each level is shared out among the processors. Ties are
-// broken by the parts, so the answer does not depend on who was first.
+// What is likeliest to hold a good head is looked at first, and once a head is
+// the best so far, what differs from it by one part. Ties are broken by the
+// parts, and the work is shared out among the processors in lots, so that the
+// answer does not depend on who was first.
 package search
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"runtime"
-	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -41,12 +40,13 @@ type Search struct {
 	q      propose.Request
 	known  rules.Known
 	base   facts.Facts
-	goals  []*Goal
+	goal   *Goal
 	firm   float64 // what a notch off counts more than the rules have it; zero is no more
 	j      *propose.Judging
 	Limit  int     // of heads to look at, found or not; zero is none
 	ground []*node // one for each root, kept from run to run
-	seen   []found // for the first goal, the best on each rubber and core that could have been of use when it was looked at
+	plain  []found // what it began with
+	seen   []found // the best on each rubber and core that could have been of use when it was looked at
 
 	tried, buildable atomic.Int64
 	refused          map[string]int
@@ -65,33 +65,47 @@ func New(f *propose.Finder, q propose.Request) *Search {
 	return s
 }
 
-// Run searches for the goals.
-func (s *Search) Run(ctx context.Context, goals ...*Goal) {
-	s.goals = goals
+// Run searches for what the goal is.
+func (s *Search) Run(ctx context.Context, goal *Goal) {
+	s.goal, s.seen, s.plain = goal, nil, nil
 	s.stopped.Store(false)
-	level := slices.Clone(s.ground)
-	s.seen = nil
-	workers := make([]*worker, max(1, min(runtime.GOMAXPROCS(0), 8)))
-	for i := range workers {
-		workers[i] = s.worker()
-	}
-	if level == nil {
+	workers := s.workers()
+	if s.ground == nil {
 		for _, r := range s.roots {
-			level = append(level, workers[0].root(r))
+			s.ground = append(s.ground, workers[0].root(r))
 		}
-		s.likeliestFirst(level, yarnNotches)
-		s.ground = slices.Clone(level)
 	}
-	s.enough(ctx, workers)
-	next := s.visit(ctx, workers, level)
-	for len(next) > 0 && !s.stopped.Load() {
-		s.likeliestFirst(next, layerNotches)
-		level, next = next, nil
-		for from := 0; from < len(level) && !s.stopped.Load(); from += batch {
-			above := s.grow(ctx, workers, level[from:min(from+batch, len(level))])
-			s.likeliestFirst(above, yarnNotches)
-			next = append(next, s.visit(ctx, workers, above)...)
+	var open queue
+	var first []task
+	for _, n := range s.ground {
+		first = append(first, task{n: n})
+	}
+	if s.enough(ctx, workers); !s.stopped.Load() {
+		s.share(workers, first, (*worker).begin)
+		s.collect(workers)
+		s.share(workers, first, (*worker).open)
+	}
+	best := math.Inf(-1)
+	for s.enough(ctx, workers); !s.stopped.Load(); s.enough(ctx, workers) {
+		for _, w := range workers {
+			for _, t := range w.next {
+				open.add(t)
+			}
+			w.next = w.next[:0]
 		}
+		if len(goal.best) > 0 && goal.best[0].score > best {
+			best = goal.best[0].score
+			open.forget()
+			for _, t := range s.near(workers[0], &goal.best[0]) {
+				open.add(t)
+			}
+		}
+		lot := open.next(batch, goal.bar())
+		if len(lot) == 0 {
+			break
+		}
+		s.share(workers, lot, (*worker).do)
+		s.collect(workers)
 	}
 	for _, w := range workers {
 		s.tried.Add(w.tried)
@@ -100,6 +114,15 @@ func (s *Search) Run(ctx context.Context, goals ...*Goal) {
 			s.refused[r.ID] += n
 		}
 	}
+}
+
+// workers returns a worker for each processor.
+func (s *Search) workers() []*worker {
+	list := make([]*worker, max(1, min(runtime.GOMAXPROCS(0), 8)))
+	for i := range list {
+		list[i] = s.worker()
+	}
+	return list
 }
 
 // enough tells how far the search has come, and stops it once it has looked at
@@ -114,77 +137,38 @@ func (s *Search) enough(ctx context.Context, workers []*worker) {
 	if s.q.Progress != nil {
 		s.q.Progress(int(tried))
 	}
-	if s.q.Most > 0 && tried >= int64(s.q.Most) && len(s.goals[0].best) > 0 || s.Limit > 0 && tried >= int64(s.Limit) || ctx.Err() != nil {
+	if s.q.Most > 0 && tried >= int64(s.q.Most) && len(s.goal.best) > 0 || s.Limit > 0 && tried >= int64(s.Limit) || ctx.Err() != nil {
 		s.stopped.Store(true)
 	}
 }
 
-// batch is how many nodes are shared out, or grown, at a time. The bar is raised
-// between batches only, so that what is looked at does not depend on which
-// processor was first.
+// batch is how many tasks are shared out at a time. The bar is raised between
+// batches only, so that what is looked at does not depend on which processor
+// was first.
 const batch = 32
 
-// share does something to each of some nodes, on all workers.
-func (s *Search) share(workers []*worker, nodes []*node, do func(*worker, *node)) {
+// share has each of some tasks done, on all workers.
+func (s *Search) share(workers []*worker, lot []task, do func(*worker, task)) {
 	var next atomic.Int64
 	var wait sync.WaitGroup
 	for _, w := range workers {
 		wait.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(nodes)); i = next.Add(1) - 1 {
-				do(w, nodes[i])
+			for i := next.Add(1) - 1; i < int64(len(lot)); i = next.Add(1) - 1 {
+				do(w, lot[i])
 			}
 		})
 	}
 	wait.Wait()
 }
 
-// grow returns the nodes above some nodes, where heads worth looking at may be.
-func (s *Search) grow(ctx context.Context, workers []*worker, nodes []*node) (above []*node) {
-	s.share(workers, nodes, (*worker).grow)
-	for _, w := range workers {
-		above = append(above, w.next...)
-		w.next = w.next[:0]
-	}
-	s.enough(ctx, workers)
-	return above
-}
-
-// visit looks at the heads of some nodes, and returns the nodes that can grow.
-func (s *Search) visit(ctx context.Context, workers []*worker, nodes []*node) []*node {
-	pin := s.q.Pin.Tubing
-	for from := 0; from < len(nodes) && !s.stopped.Load(); from += batch {
-		s.share(workers, nodes[from:min(from+batch, len(nodes))], (*worker).visit)
-		s.collect(workers)
-		s.enough(ctx, workers)
-	}
-	if len(nodes) > 0 && (nodes[0].depth == propose.MostLayers || pin != nil && nodes[0].depth == len(pin)) {
-		return nil
-	}
-	return nodes
-}
-
-// collect hands what the workers found to the goals.
+// collect hands what the workers found to the goal.
 func (s *Search) collect(workers []*worker) {
 	for _, w := range workers {
 		for i := range w.found {
-			x := &w.found[i]
-			s.goals[x.goal].add(&x.found)
-			if x.goal == 0 {
-				s.seen = append(s.seen, x.found)
-			}
+			s.goal.add(&w.found[i])
 		}
-		w.found = w.found[:0]
+		s.seen = append(s.seen, w.found...)
+		s.plain = append(s.plain, w.plain...)
+		w.found, w.plain = w.found[:0], w.plain[:0]
 	}
-}
-
-// yarnNotches and layerNotches are roughly what yarn, and a slice and yarn, add to
-// the softness of a node. They settle only what is looked at first.
-const yarnNotches, layerNotches = 1, 4
-
-// likeliestFirst puts first the nodes whose heads are likely to be as soft as
-// wanted, so that the bar is set high early. gain is what they have over the
-// node.
-func (s *Search) likeliestFirst(level []*node, gain float64) {
-	off := func(n *node) float64 { return math.Abs(n.least + gain - s.base.Want.Softness) }
-	slices.SortFunc(level, func(a, b *node) int { return cmp.Or(cmp.Compare(off(a), off(b)), a.compare(b)) })
 }

@@ -1,12 +1,8 @@
 package search
 
 import (
-	"cmp"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
@@ -15,128 +11,102 @@ import (
 
 // spread returns heads of every softness and core family that the kit gives,
 // so that a pool shows where other answers would lead: the best perBand of
-// each grade and family, out of plain heads of up to three layers.
+// each grade and family, out of the plain heads that the search began with.
 func (s *Search) spread() []propose.Candidate {
 	const perBand = 2
-	list := s.quickAll(s.plain())
-	slices.SortStableFunc(list, func(a, b propose.Candidate) int { return cmp.Compare(b.Score, a.Score) })
+	slices.SortFunc(s.plain, func(a, b found) int { return a.compare(&b) })
 	type band struct{ grade, family string }
 	count := map[band]int{}
-	return slices.DeleteFunc(list, func(c propose.Candidate) bool {
-		h := &c.Facts.Head
+	var list []propose.Candidate
+	for i := range s.plain {
+		h := &s.plain[i].facts
 		b := band{strike.Grade(h.Softness, s.j.Sound.Scale), h.Core}
-		count[b]++
-		return count[b] > perBand
-	})
-}
-
-// plain lists stacks without tricks: each core size of the kit, bare and under
-// one to three slices of one wall, each of the tubing that stretches about as
-// it should, with no yarn and with a plain wrap.
-func (s *Search) plain() []head.Stack {
-	const goodStretch = 1.35
-	var walls []float64
-	for i := range s.tubes {
-		if w := float64(s.tubes[i].slice.Tube.Wall); !slices.Contains(walls, w) {
-			walls = append(walls, w)
+		if count[b]++; count[b] <= perBand {
+			list = append(list, s.sketch(&s.plain[i]))
 		}
 	}
-	latex, chemicals := s.base.Player.LatexOK, s.base.Player.RubberOK
-	pick := func(over, wall float64) *head.Slice {
-		var best *head.Slice
-		least := math.Inf(1)
-		for i := range s.tubes {
-			sl := &s.tubes[i].slice
+	return list
+}
+
+// begin looks at the plain heads on a root: the core bare and under one to three
+// slices of one wall, each of the tubing that stretches about as it should, with
+// no yarn and with a plain wrap. They set the bar, and show where to look on.
+func (w *worker) begin(t task) {
+	const goodStretch, mostPlain = 1.35, 3
+	latex, chemicals := w.base.Player.LatexOK, w.base.Player.RubberOK
+	pick := func(over, wall float64) int {
+		best, least := -1, math.Inf(1)
+		for i := range w.tubes {
+			sl := &w.tubes[i].slice
 			if float64(sl.Tube.Wall) != wall || sl.Rubber.Latex && !latex || sl.Rubber.Chemicals && !chemicals {
 				continue
 			}
 			if off := math.Abs(over/float64(sl.Tube.Bore) - goodStretch); off < least-1e-9 {
-				best, least = sl, off
+				best, least = i, off
 			}
 		}
 		return best
 	}
-	var wraps []*head.Wrap
-	for i := range s.wraps {
-		o := &s.wraps[i]
-		if o.none {
-			wraps = append(wraps, nil)
-			continue
-		}
-		w := head.Wrap{Yarn: o.wrap.Yarn, Fibre: o.wrap.Fibre}
-		if y, ok := s.f.Catalogue().Yarn(w.Yarn.ID); ok {
-			w.Yarn = y
-		}
-		wraps = append(wraps, &w)
-		if len(wraps) > 1 {
-			break
-		}
-	}
-	var list []head.Stack
-	for _, r := range s.roots {
-		c := &r.cores[0]
-		for i := range r.cores {
-			if r.cores[i].facts.Drilled { // fewer rules stand in its way
-				c = &r.cores[i]
+	core := max(0, slices.IndexFunc(t.n.root.cores, func(c coreOption) bool { return c.facts.Drilled })) // fewer rules stand in its way
+	w.plainly(t.n, core)
+	for _, wall := range w.walls {
+		n := t.n
+		for range min(mostPlain, w.most()) {
+			tube := pick(float64(n.bed.Diameter), wall)
+			if tube < 0 {
 				break
 			}
-		}
-		bare := head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft}
-		var stacks []head.Stack
-		stacks = append(stacks, bare)
-		for _, wall := range walls {
-			st := bare
-			bed := head.Ball(c.core)
-			for range 3 {
-				sl := pick(float64(bed.Diameter), wall)
-				if sl == nil {
-					break
-				}
-				st.Slices = append(slices.Clone(st.Slices), *sl)
-				stacks = append(stacks, st)
-				l := head.Fit(bed, *sl, &s.f.Catalogue().Limits)
-				bed = l.Bed()
+			if n = w.child(n, tube); n == nil {
+				break
 			}
-		}
-		for _, st := range stacks {
-			for _, w := range wraps {
-				st.Wrap = w
-				list = append(list, st)
-			}
+			w.plainly(n, core)
 		}
 	}
-	return list
 }
 
-// quickAll computes stacks as the search does, on all processors, and returns
-// those that no rule refuses, in their order.
-func (s *Search) quickAll(stacks []head.Stack) []propose.Candidate {
-	made := make([]*propose.Candidate, len(stacks))
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range max(1, min(runtime.GOMAXPROCS(0), 8)) {
-		wait.Go(func() {
-			j := s.f.Judging(s.q)
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(stacks) {
-					return
-				}
-				if s.mixed(stacks[i]) || stacks[i].Check() != nil {
-					continue
-				}
-				if c, ok := j.Quick(stacks[i]); ok {
-					made[i] = &c
-				}
-			}
-		})
+// plainly looks at the plain heads of a node and core.
+func (w *worker) plainly(n *node, core int) {
+	if pin := w.q.Pin.Tubing; pin != nil && n.depth != len(pin) {
+		return
 	}
-	wait.Wait()
-	var list []propose.Candidate
-	for _, c := range made {
-		if c != nil {
-			list = append(list, *c)
+	for _, wrap := range w.usual {
+		x, ok := w.weigh(n, core, wrap)
+		if !ok {
+			continue
+		}
+		w.plain = append(w.plain, x)
+		if lo, _ := w.clip(); lo != nil && (w.goal.Is == nil || w.goal.Is(&x.facts)) {
+			w.found = append(w.found, x)
 		}
 	}
-	return list
+}
+
+// weigh computes and scores a head, whatever it is worth; ok is false when a rule,
+// or the yarn on hand, refuses it.
+func (w *worker) weigh(n *node, core, wrap int) (x found, ok bool) {
+	c, o, wd := &n.root.cores[core], &w.wraps[wrap], w.wind(n, wrap)
+	if float64(wd.Mass) > o.most {
+		return x, false
+	}
+	w.tried++
+	w.strike(n, c, o, wd)
+	score, refused := w.judge(n)
+	if refused != nil {
+		w.refused[refused]++
+		return x, false
+	}
+	return found{node: n, core: core, wrap: wrap, turns: wd.Turns, score: score, facts: w.at.Head}, true
+}
+
+// strike computes all the facts of a head, into w.at.
+func (w *worker) strike(n *node, c *coreOption, o *wrapOption, wd *head.Wound) {
+	x := &w.at.Head
+	w.describe(x, n, c, o, wd)
+	w.setRubber(n)
+	w.put(n, &c.body, c.struck, yarnOf(o, wd))
+	w.j.Sound.FillMF(x, w.j.Sound.Even(&w.body))
+	w.j.Sound.FillNotes(x, &w.body)
+	w.j.Sound.Fill(x, w.j.Sound.All(&w.body))
+	w.j.FillBright(x, &w.body)
+	x.InertiaGM2 = w.inertia(n, c, wd)
 }

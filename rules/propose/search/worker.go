@@ -30,7 +30,7 @@ type worker struct {
 	edge    [2]int // of the wraps looked at
 	layers  []facts.Layer
 	swing   head.Head
-	local   []found    // by goal, the best so far on one rubber and core
+	local   found      // the best so far on one rubber and core
 	anyLo   facts.Head // the corners of all heads there can be
 	anyHi   facts.Head
 	clipLo  facts.Facts
@@ -42,8 +42,8 @@ type worker struct {
 	mostLayer     [propose.MostLayers]float64 // and those on a layer, by its place from the inside
 	yarnLo        facts.Head                  // of the yarn alone
 	yarnHi        facts.Head
-	next          []*node
-	found         []foundFor
+	next          []task
+	found, plain  []found
 
 	tried, buildable int64
 	refused          map[*rules.Rule]int
@@ -79,37 +79,48 @@ func (s *Search) worker() *worker {
 	w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{}
 	w.anyLo, w.anyHi = w.lo.Head, w.hi.Head
 	w.limits()
-	w.local = make([]found, len(s.goals))
 	w.forget()
 	w.body.Hold = s.hold
 	w.body.Rubber = make([]strike.Rubber, 0, propose.MostLayers)
 	return w
 }
 
-// visit looks at the heads of a node.
-func (w *worker) visit(n *node) {
-	if pin := w.q.Pin.Tubing; pin == nil || n.depth == len(pin) {
-		w.heads(n, n.least)
+// do does a task.
+func (w *worker) do(t task) {
+	switch t.what {
+	case probe:
+		w.setRubber(t.n)
+		w.forget()
+		if t.class == anyYarn {
+			w.core(t.n, t.core, t.n.least, math.Inf(1), true)
+		} else {
+			w.class(t.n, t.core, w.classes[t.class], t.n.least, math.Inf(1))
+		}
+		w.keep()
+	case heads:
+		w.heads(t.n, t.n.least)
+	case grow:
+		w.grow(t)
 	}
 }
 
-// worthGrowing reports whether a head above a node may be worth looking at: with any
-// number of layers more, and then with each.
-func (w *worker) worthGrowing(n *node) bool {
+// topAbove is the most that a head above a node may score: with any number of
+// layers more, and then with each.
+func (w *worker) topAbove(n *node) float64 {
 	w.setRubber(n)
 	w.forget()
-	w.above(n, n.depth+1, propose.MostLayers)
-	if !w.worth(n, n.least, math.Inf(1), propose.MostLayers) {
-		return false
+	w.above(n, n.depth+1, w.most())
+	any := w.top(n, n.least, math.Inf(1), w.most(), math.Inf(1))
+	if any < w.bar() {
+		return any
 	}
-	for layers := n.depth + 1; layers <= propose.MostLayers; layers++ {
+	top := math.Inf(-1)
+	for layers := n.depth + 1; layers <= w.most(); layers++ {
 		most := w.softestAbove(n, layers)
 		w.above(n, layers, layers)
-		if w.worth(n, n.least, most, layers) {
-			return true
-		}
+		top = max(top, w.top(n, n.least, most, layers, math.Inf(1)))
 	}
-	return false
+	return min(any, top)
 }
 
 // wind returns a wrap as wound over a node.
@@ -148,67 +159,107 @@ func (w *worker) notches() float64 {
 	return w.j.Sound.Notches(w.j.Sound.Even(&w.body).CutoffHz)
 }
 
-// grow goes on to the nodes above a node when there is hope. What has been fitted is kept for the
-// next run of the search.
-func (w *worker) grow(n *node) {
-	if !w.worthGrowing(n) {
+// grow goes on to the nodes above a node when there is hope. What has been fitted
+// is kept for the next run of the search.
+func (w *worker) grow(t task) {
+	n := t.n
+	if t.top = w.topAbove(n); t.top < w.bar() {
 		return
 	}
-	if !n.grown {
-		w.fit(n)
-		for _, x := range n.above {
-			w.measure(x)
+	for tube := range w.tubes {
+		if x := w.child(n, tube); x != nil {
+			w.open(task{n: x})
 		}
 	}
-	w.next = append(w.next, n.above...)
 }
 
-// fit fits every tubing over a node.
-func (w *worker) fit(n *node) {
-	n.grown = true
-	for t := range w.tubes {
-		o := &w.tubes[t]
-		if pin := w.q.Pin.Tubing; pin != nil && pin[n.depth] != o.slice.Tube.ID {
-			continue
+// open adds what is to be done on a node, where that may lead to a head of use.
+func (w *worker) open(t task) {
+	n := t.n
+	for _, t := range w.tasks(n) {
+		w.forget()
+		layers := n.depth
+		if t.what == grow {
+			w.above(n, n.depth+1, w.most())
+			layers = w.most()
+		} else {
+			w.above(n, n.depth, n.depth)
 		}
-		if w.worlds && w.mixes(n, o.slice.Tube.ID) {
-			continue
+		t.top = w.top(n, n.least, math.Inf(1), layers, math.Inf(1))
+		if t.rank += t.top; t.top >= w.bar() {
+			w.next = append(w.next, t)
 		}
-		l := w.f.Fit(n.bed, o.slice, n.depth+1, n.root.family)
-		w.at.Layer = l.Layer
-		w.at.Head = facts.Head{}
-		likes, refused := w.early.Score(&w.at)
-		if refused == nil && w.f.LateLayers() {
-			likes, refused = w.likesAtMost(&w.at.Layer)
-		}
-		if refused != nil {
-			w.refused[refused]++
-			w.tried++
-			continue
-		}
-		x := &node{
-			up: n, root: n.root, tube: t, depth: n.depth + 1, kinds: n.kinds,
-			bed: l.Bed, under: l.Under, wall: float64(l.Wall), cut: l.Cut,
-			mass:     n.mass + float64(l.Mass),
-			massTol2: n.massTol2 + float64(l.MassTol*l.MassTol),
-			cents:    n.cents + stock.SliceCents(o.cents, l.Cut, &w.f.Catalogue().Limits),
-			handN:    max(n.handN, w.at.Layer.HandN),
-			gripKPa:  min(n.gripKPa, w.at.Layer.GripKPa),
-			rubberMM: n.rubberMM + w.at.Layer.WallMM,
-			latex:    n.latex || w.at.Layer.Latex, chemicals: n.chemicals || w.at.Layer.Chemicals,
-			glued: n.glued || l.Verdict == head.Loose,
-			likes: n.likes + likes,
-			layer: w.at.Layer,
-		}
-		if !n.has(t) {
-			x.kinds++
-		}
-		if o.stock != nil && !w.reaches(x, t) {
-			continue
-		}
-		n.above = append(n.above, x)
 	}
-	w.at.Layer = facts.Layer{}
+}
+
+// most is how many slices a head may have.
+func (s *Search) most() int {
+	if s.q.Pin.Tubing != nil {
+		return len(s.q.Pin.Tubing)
+	}
+	return propose.MostLayers
+}
+
+// child returns the node of one slice more, nil when a rule or the tubing on hand
+// refuses it.
+func (w *worker) child(n *node, tube int) *node {
+	x, ok := n.above[tube]
+	if ok {
+		return x
+	}
+	if x = w.fit(n, tube); x != nil {
+		w.measure(x)
+	}
+	if n.above == nil {
+		n.above = map[int]*node{}
+	}
+	n.above[tube] = x
+	return x
+}
+
+// fit fits tubing over a node.
+func (w *worker) fit(n *node, t int) *node {
+	o := &w.tubes[t]
+	if pin := w.q.Pin.Tubing; pin != nil && (n.depth >= len(pin) || pin[n.depth] != o.slice.Tube.ID) {
+		return nil
+	}
+	if w.worlds && w.mixes(n, o.slice.Tube.ID) {
+		return nil
+	}
+	l := w.f.Fit(n.bed, o.slice, n.depth+1, n.root.family)
+	w.at.Layer = l.Layer
+	defer func() { w.at.Layer = facts.Layer{} }()
+	w.at.Head = facts.Head{}
+	likes, refused := w.early.Score(&w.at)
+	if refused == nil && w.f.LateLayers() {
+		likes, refused = w.likesAtMost(&w.at.Layer)
+	}
+	if refused != nil {
+		w.refused[refused]++
+		w.tried++
+		return nil
+	}
+	x := &node{
+		up: n, root: n.root, tube: t, depth: n.depth + 1, kinds: n.kinds,
+		bed: l.Bed, under: l.Under, wall: float64(l.Wall), cut: l.Cut,
+		mass:     n.mass + float64(l.Mass),
+		massTol2: n.massTol2 + float64(l.MassTol*l.MassTol),
+		cents:    n.cents + stock.SliceCents(o.cents, l.Cut, &w.f.Catalogue().Limits),
+		handN:    max(n.handN, w.at.Layer.HandN),
+		gripKPa:  min(n.gripKPa, w.at.Layer.GripKPa),
+		rubberMM: n.rubberMM + w.at.Layer.WallMM,
+		latex:    n.latex || w.at.Layer.Latex, chemicals: n.chemicals || w.at.Layer.Chemicals,
+		glued: n.glued || l.Verdict == head.Loose,
+		likes: n.likes + likes,
+		layer: w.at.Layer,
+	}
+	if !n.has(t) {
+		x.kinds++
+	}
+	if o.stock != nil && !w.reaches(x, t) {
+		return nil
+	}
+	return x
 }
 
 // likesAtMost is the most that the layer rules can add for a layer, whatever
@@ -231,84 +282,71 @@ func (w *worker) setRubber(n *node) {
 	}
 }
 
-// worth reports whether a head in the box may be among the best for a goal,
+// worth reports whether a head in the box may be among the best for the goal,
 // when its softness is between least and most and it has so many layers.
+func (w *worker) worth(n *node, least, most float64, layers int) bool {
+	bar := w.bar()
+	return w.top(n, least, most, layers, bar) >= bar
+}
+
+// top is the most that a head in the box may score when its softness is between
+// least and most and it has so many layers, -Inf when there is none for the
+// goal. It looks no closer once it has come to enough, nor below the bar.
 //
 // What a soft head gains by being as soft as asked, it may lose by the notes
 // that it no longer serves. A bound that takes the best of both would hardly
 // bind, so the softness is cut into bands and each is bound by itself.
-func (w *worker) worth(n *node, least, most float64, layers int) bool {
-	byLayer := w.likes(n, layers)
+func (w *worker) top(n *node, least, most float64, layers int, enough float64) float64 {
+	byLayer, bar := w.likes(n, layers), w.bar()
 	w.narrow(least, most)
 	likes, refused := w.bound.Bound(&w.lo, &w.hi)
 	if refused != nil {
 		w.refused[refused]++
-		return false
+		return math.Inf(-1)
 	}
-	top := likes + byLayer
-	may := false
-	for i, g := range w.goals {
-		if lo, hi := w.clip(g); lo != nil && top-w.j.LeastOff(&lo.Head, &hi.Head) >= w.bar(i) {
-			may = true
-			break
-		}
+	lo, hi := w.clip()
+	if lo == nil {
+		return math.Inf(-1)
 	}
-	if !may {
-		return false
+	all := likes + byLayer - w.j.LeastOff(&lo.Head, &hi.Head)
+	if all < bar {
+		return all
 	}
-	want := w.base.Want.Softness
-	inf := math.Inf(1)
+	want, inf := w.base.Want.Softness, math.Inf(1)
+	top := math.Inf(-1)
 	for _, band := range [...][2]float64{
 		{want - 0.3, want + 0.3}, {want - 1.5, want - 0.3}, {want + 0.3, want + 1.5},
 		{want - 5, want - 1.5}, {want + 1.5, want + 5}, {-inf, want - 5}, {want + 5, inf},
 	} {
-		lo, hi := max(band[0], least), min(band[1], most)
-		switch {
-		case lo > hi:
-		case lo == least && hi == most && w.goals[0].Clip == nil:
-			return true // this band is all there is
-		case w.worthBand(lo, hi, top, byLayer):
-			return true
+		a, b := max(band[0], least), min(band[1], most)
+		if a > b {
+			continue
 		}
-	}
-	return false
-}
-
-// worthBand is worth for a band of softness. top is a bound that holds for the
-// whole box.
-func (w *worker) worthBand(least, most, top, byLayer float64) bool {
-	w.narrow(least, most)
-	likes, asked := 0.0, false
-	for i, g := range w.goals {
-		lo, hi := w.clip(g)
+		if a == least && b == most && w.goal.Clip == nil {
+			return all // this band is all there is
+		}
+		w.narrow(a, b)
+		lo, hi := w.clip()
 		if lo == nil {
 			continue
 		}
 		off := w.j.LeastOff(&lo.Head, &hi.Head)
-		if top-off < w.bar(i) {
+		if x := likes + byLayer - off; x <= top || x < bar {
+			top = max(top, x)
 			continue
 		}
-		x := likes
-		var refused *rules.Rule
-		switch {
-		case g.Clip != nil:
-			x, refused = w.bound.Bound(lo, hi)
-		case !asked:
-			likes, refused = w.bound.Bound(lo, hi)
-			asked, x = true, likes
-		}
-		if refused == nil && x+byLayer-off >= w.bar(i) {
-			return true
+		if x, refused := w.bound.Bound(lo, hi); refused == nil {
+			if top = max(top, x+byLayer-off); top >= enough {
+				return top
+			}
 		}
 	}
-	return false
+	return top
 }
 
-// bar is the score that a head has to reach to matter for a goal: to be among
-// the best, and the best on its own rubber and core.
-func (w *worker) bar(i int) float64 {
-	return max(w.goals[i].bar(), w.local[i].score)
-}
+// bar is the score that a head has to reach to matter: to be among the best, and
+// the best on its own rubber and core.
+func (w *worker) bar() float64 { return max(w.goal.bar(), w.local.score) }
 
 // likes is the most that the layer rules can add to a head of so many layers,
 // or fewer, on the node.
@@ -345,35 +383,39 @@ func (w *worker) heads(n *node, least float64) {
 		return
 	}
 	for i := range r.cores {
-		c := &r.cores[i]
-		mass := c.struck
 		w.forget()
-		if len(r.cores) > 1 {
-			w.set(n, &c.body, mass)
-			least = w.notches() - slackNotches
-			w.put(n, &c.body, mass, w.thickest(n, w.ends))
-			most = w.notches() + slackNotches
-			w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.ends)
-			if !w.worth(n, least, most, n.depth) {
-				continue
-			}
-		}
-		for _, class := range w.classes {
-			w.class(n, i, class, least, most)
-		}
-		for g := range w.local {
-			if w.local[g].node != nil {
-				w.found = append(w.found, foundFor{w.local[g], g})
-			}
-		}
+		w.core(n, i, least, most, len(r.cores) > 1)
+		w.keep()
 	}
 	w.forget()
 }
 
+// core looks at the heads of a node on a core; narrow says that it is worth
+// finding out how soft those can be.
+func (w *worker) core(n *node, core int, least, most float64, narrow bool) {
+	c := &n.root.cores[core]
+	if narrow {
+		w.set(n, &c.body, c.struck)
+		least = w.notches() - slackNotches
+		w.put(n, &c.body, c.struck, w.thickest(n, w.ends))
+		most = w.notches() + slackNotches
+		w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.ends)
+		if !w.worth(n, least, most, n.depth) {
+			return
+		}
+	}
+	for _, class := range w.classes {
+		w.class(n, core, class, least, most)
+	}
+}
+
 // forget starts anew what was best on one rubber and core.
-func (w *worker) forget() {
-	for i := range w.local {
-		w.local[i] = found{score: math.Inf(-1)}
+func (w *worker) forget() { w.local = found{score: math.Inf(-1)} }
+
+// keep keeps what was best on one rubber and core.
+func (w *worker) keep() {
+	if w.local.node != nil {
+		w.found = append(w.found, w.local)
 	}
 }
 
@@ -422,68 +464,6 @@ func (w *worker) between(n *node, core int, list []int, first, last float64) {
 	at := w.look(n, core, list[mid])
 	w.between(n, core, list[:mid], first, at)
 	w.between(n, core, list[mid+1:], at, last)
-}
-
-// look computes one head, scores it if it may be of use, and returns its
-// softness.
-func (w *worker) look(n *node, core, wrap int) float64 {
-	c, o, wd := &n.root.cores[core], &w.wraps[wrap], w.wind(n, wrap)
-	w.tried++
-	x := &w.at.Head
-	w.static(x, n, &c.facts, c.cents)
-	if !o.none {
-		x.Fibre, x.Turns, x.YarnMM, x.TensionN = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM(), wd.TensionN
-		x.Latex, x.Chemicals = x.Latex || o.wrap.Fibre.Latex, x.Chemicals || o.wrap.Fibre.Chemicals
-		x.MassG += wd.Mass.Grams()
-		x.DiameterMM += 2 * x.YarnMM
-		x.CostCents += o.cents * float64(wd.Mass)
-	}
-	w.put(n, &c.body, c.struck, yarnOf(o, wd))
-	w.j.Sound.FillMF(x, w.j.Sound.Even(&w.body))
-	if float64(wd.Mass) > o.most {
-		return x.Softness // not enough of this yarn, but its softness bounds others
-	}
-	x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
-	w.lo.Head, w.hi.Head = *x, *x
-	w.hi.Head.InertiaGM2 = math.Inf(1)
-	w.lo.Head.InertiaGM2 = 0
-	w.beforeLoud()
-	w.fromCutoff(&w.lo.Head, &w.hi.Head)
-	likes, refused := w.bound.Bound(&w.lo, &w.hi)
-	if refused != nil {
-		w.refused[refused]++
-		return x.Softness
-	}
-	if !w.wanted(likes + w.likes(n, n.depth) - w.j.LeastOff(&w.lo.Head, &w.hi.Head)) {
-		return x.Softness
-	}
-	x.InertiaGM2 = w.inertia(n, c, wd)
-	w.j.Sound.Fill(x, w.j.Sound.All(&w.body))
-	score, refused := w.judge(n)
-	if refused != nil {
-		w.refused[refused]++
-		return x.Softness
-	}
-	w.buildable++
-	for i, g := range w.goals {
-		if score >= w.bar(i) && (g.Is == nil || g.Is(x)) {
-			here := found{node: n, core: core, wrap: wrap, turns: wd.Turns, score: score, facts: *x}
-			if l := &w.local[i]; l.node == nil || here.compare(l) < 0 {
-				*l = here
-			}
-		}
-	}
-	return x.Softness
-}
-
-// wanted reports whether a head that scores at most score can serve a goal.
-func (w *worker) wanted(score float64) bool {
-	for i := range w.goals {
-		if score >= w.bar(i) {
-			return true
-		}
-	}
-	return false
 }
 
 // yarnBody is a wrap as a stroke meets it.

@@ -1,0 +1,77 @@
+package search
+
+import (
+	"math"
+
+	"mallow/knowledge/head"
+	"mallow/rules/facts"
+)
+
+// look computes one head, scores it if it may be of use, and returns its
+// softness.
+func (w *worker) look(n *node, core, wrap int) float64 {
+	c, o, wd := &n.root.cores[core], &w.wraps[wrap], w.wind(n, wrap)
+	w.tried++
+	x := &w.at.Head
+	w.describe(x, n, c, o, wd)
+	w.put(n, &c.body, c.struck, yarnOf(o, wd))
+	w.j.Sound.FillMF(x, w.j.Sound.Even(&w.body))
+	if float64(wd.Mass) > o.most {
+		return x.Softness // not enough of this yarn, but its softness bounds others
+	}
+	// What costs the most to know comes last, and only where it can matter.
+	if !w.may(n, x, w.beforeNotes) {
+		return x.Softness
+	}
+	w.j.Sound.FillNotes(x, &w.body)
+	if !w.may(n, x, w.beforeLoud) {
+		return x.Softness
+	}
+	w.j.Sound.Fill(x, w.j.Sound.All(&w.body))
+	if !w.may(n, x, w.beforeBright) {
+		return x.Softness
+	}
+	w.j.FillBright(x, &w.body)
+	x.InertiaGM2 = w.inertia(n, c, wd)
+	score, refused := w.judge(n)
+	if refused != nil {
+		w.refused[refused]++
+		return x.Softness
+	}
+	w.buildable++
+	if score >= w.bar() && (w.goal.Is == nil || w.goal.Is(x)) {
+		here := found{node: n, core: core, wrap: wrap, turns: wd.Turns, score: score, facts: *x}
+		if w.local.node == nil || here.compare(&w.local) < 0 {
+			w.local = here
+		}
+	}
+	return x.Softness
+}
+
+// describe fills in the facts of a head that do not depend on a stroke, but for
+// its inertia.
+func (w *worker) describe(x *facts.Head, n *node, c *coreOption, o *wrapOption, wd *head.Wound) {
+	w.static(x, n, &c.facts, c.cents)
+	if !o.none {
+		x.Fibre, x.Turns, x.YarnMM, x.TensionN = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM(), wd.TensionN
+		x.Latex, x.Chemicals = x.Latex || o.wrap.Fibre.Latex, x.Chemicals || o.wrap.Fibre.Chemicals
+		x.MassG += wd.Mass.Grams()
+		x.DiameterMM += 2 * x.YarnMM
+		x.CostCents += o.cents * float64(wd.Mass)
+	}
+	x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
+}
+
+// may reports whether a head of a node of which some facts are known may be of
+// use, whatever those are that open leaves open.
+func (w *worker) may(n *node, x *facts.Head, open func(lo, hi *facts.Head)) bool {
+	w.lo.Head, w.hi.Head = *x, *x
+	w.lo.Head.InertiaGM2, w.hi.Head.InertiaGM2 = 0, math.Inf(1)
+	open(&w.lo.Head, &w.hi.Head)
+	likes, refused := w.bound.Bound(&w.lo, &w.hi)
+	if refused != nil {
+		w.refused[refused]++
+		return false
+	}
+	return likes+w.likes(n, n.depth)-w.j.LeastOff(&w.lo.Head, &w.hi.Head) >= w.bar()
+}
