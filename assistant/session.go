@@ -8,10 +8,8 @@ import (
 	"mallow/assistant/along"
 	"mallow/assistant/answer"
 	"mallow/assistant/gloss"
-	"mallow/assistant/journal"
 	"mallow/assistant/lesson"
 	"mallow/assistant/page"
-	"mallow/assistant/reply"
 	"mallow/assistant/settled"
 	"mallow/assistant/several"
 	"mallow/assistant/shape"
@@ -147,38 +145,6 @@ func (s *Session) About() string {
 		}
 	}
 	return strings.Join(words, ", ")
-}
-
-// Replay takes up a conversation that was broken off, without saying its
-// replies again. The log tells which question was open at each line, so
-// questions need not be weighed again.
-func (s *Session) Replay(lines []journal.Line) Reply {
-	s.replaying = true
-	for i, l := range lines {
-		if s.Progress != nil {
-			s.Progress(i, len(lines))
-		}
-		_, known := s.kit.Catalogue.Question(l.Asked)
-		switch {
-		case known:
-			s.now.asked, s.now.stage = l.Asked, asking
-		case l.Asked == "" && s.now.stage == asking && len(s.now.quiz) == 0 && !s.now.choosing && len(s.now.back) == 0:
-			s.now.asked = ""
-			s.present(Reply{}) // a head was shown, or the clash that stands in its way
-		}
-		s.Say(l.Said)
-	}
-	s.replaying = false
-	var r Reply
-	r.Say("Taken up again.")
-	s.teller().recall(&r)
-	if s.now.bench != nil {
-		return building{s}.along(r, s.now.bench.Show())
-	}
-	if s.now.stage == proposed {
-		return s.present(r)
-	}
-	return s.next(r)
 }
 
 // Say answers a line.
@@ -476,61 +442,6 @@ func (s *Session) wanted(r Reply, in reading.Reading, line string) (Reply, bool)
 		}
 	}
 	return r, false
-}
-
-// earlier is what was settled when another head than the one at hand was last
-// on offer; nil for never.
-func (s *Session) earlier() *settled.State {
-	c, err := s.kit.offers.Best(&s.now.State)
-	for i := len(s.past) - 1; i >= 0 && err == nil; i-- {
-		if was := &s.past[i]; was.stage == proposed && was.seen {
-			if x, err := s.kit.offers.Best(&was.State); err == nil && x.Stack.String() != c.Stack.String() {
-				return &was.State
-			}
-		}
-	}
-	return nil
-}
-
-// remember keeps the state to come back to.
-func (s *Session) remember() { s.past = append(s.past, s.before()) }
-
-// before is the state before the line that is being answered.
-func (s *Session) before() state {
-	if s.was != nil {
-		return s.was.clone()
-	}
-	return s.now.clone()
-}
-
-func (s *Session) back() Reply {
-	var r Reply
-	if len(s.past) == 0 {
-		r.Say("There is nothing to go back to.")
-		return s.ask(r)
-	}
-	gone := s.now
-	s.now = s.past[len(s.past)-1]
-	s.past = s.past[:len(s.past)-1]
-	s.keep(&r, gone)
-	if s.now.stage == proposed {
-		r.Say("Back to how it was.")
-		if c, err := s.kit.offers.Best(&s.now.State); err == nil {
-			r.Page = append(r.Page, s.teller().words().InsideOut("From the inside out", c))
-			r.Say("%s", reply.InShort(c))
-		}
-		return s.ask(r)
-	}
-	r.Say("Back one answer.")
-	return s.ask(r)
-}
-
-// keep carries what keeps somebody from harm over to where the conversation goes
-// back to.
-func (s *Session) keep(r *Reply, gone state) {
-	if stays := s.now.Keep(gone.State); len(stays) > 0 {
-		r.Say("What keeps somebody from harm stays until it is plainly taken back: %s.", strings.Join(stays, "; "))
-	}
 }
 
 // enter takes the stated default.

@@ -177,6 +177,38 @@ func (s *Session) Snapshot() ([]byte, bool) {
 	return data, err == nil
 }
 
+// Replay takes up a conversation that was broken off, without saying its
+// replies again. The log tells which question was open at each line, so
+// questions need not be weighed again.
+func (s *Session) Replay(lines []journal.Line) Reply {
+	s.replaying = true
+	for i, l := range lines {
+		if s.Progress != nil {
+			s.Progress(i, len(lines))
+		}
+		_, known := s.kit.Catalogue.Question(l.Asked)
+		switch {
+		case known:
+			s.now.asked, s.now.stage = l.Asked, asking
+		case l.Asked == "" && s.now.stage == asking && len(s.now.quiz) == 0 && !s.now.choosing && len(s.now.back) == 0:
+			s.now.asked = ""
+			s.present(Reply{}) // a head was shown, or the clash that stands in its way
+		}
+		s.Say(l.Said)
+	}
+	s.replaying = false
+	var r Reply
+	r.Say("Taken up again.")
+	s.teller().recall(&r)
+	if s.now.bench != nil {
+		return building{s}.along(r, s.now.bench.Show())
+	}
+	if s.now.stage == proposed {
+		return s.present(r)
+	}
+	return s.next(r)
+}
+
 // TakeUp goes on with a conversation that was broken off: from a snapshot of it
 // after so many lines, or, where there is none that can be used, from its
 // lines alone. It reports which.
