@@ -167,27 +167,24 @@ func (st *State) Settle() (notes []string) {
 	}
 	if !f.Bench.Drill && !st.Known[facts.BenchDrill] && st.Pass().OfAge() && st.undrilled() {
 		f.Bench.Drill = true
-		notes = append(notes, "The balls you have are sold undrilled, so I take it that you can drill them.")
+		notes = append(notes, "The balls you named are sold undrilled, so I take it that you can drill them.")
 	}
 	return notes
 }
 
-// undrilled reports whether the balls on hand come without a bore, whichever of
-// those that fit their name they are.
+// undrilled reports whether the balls on hand, or those to choose from, come
+// without a bore, whichever of those that fit their name they are.
 func (st *State) undrilled() bool {
-	any := false
+	ids := slices.Clone(st.Only["core"])
 	for _, p := range st.Have {
-		if p.Kind != "core" || len(p.IDs) == 0 {
-			continue
-		}
-		any = true
-		for _, id := range p.IDs {
-			if c, ok := st.Catalogue.Core(id); !ok || c.Bore > 0 {
-				return false
-			}
+		if p.Kind == "core" {
+			ids = append(ids, p.IDs...)
 		}
 	}
-	return any
+	return len(ids) > 0 && !slices.ContainsFunc(ids, func(id string) bool {
+		c, ok := st.Catalogue.Core(id)
+		return !ok || c.Bore > 0
+	})
 }
 
 // Supposing returns the state with an answer to q given.
