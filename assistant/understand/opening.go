@@ -5,9 +5,12 @@ import (
 	"mallow/rules/facts"
 )
 
+// opener takes how a sound changes with the force of the stroke.
+type opener struct{ *walk }
+
 // takeOpening takes a sound that changes, or doesn't, with the force of the
 // stroke: gets brighter when we lay into it, doesn't turn sharp when I hit harder.
-func (w *walk) takeOpening(i int) int {
+func (w opener) takeOpening(i int) int {
 	if !w.brightens(i) || w.answered(facts.WantOpening) {
 		return 0
 	}
@@ -35,7 +38,7 @@ func (w *walk) takeOpening(i int) int {
 }
 
 // brightens reports whether item i speaks of a sound that turns brighter.
-func (w *walk) brightens(i int) bool {
+func (w opener) brightens(i int) bool {
 	for _, x := range w.Item(i).Senses {
 		if x.Slot == "move" && x.Value == facts.WantColour && x.Num > 0 {
 			return true
@@ -48,6 +51,6 @@ func (w *walk) brightens(i int) bool {
 }
 
 // turns reports whether a word for becoming stands before item i.
-func (w *walk) turns(i int) bool {
+func (w opener) turns(i int) bool {
 	return w.HasWord(max(w.clause.From, i-4), i+1, "get", "gets", "getting", "turn", "turns", "become", "becomes", "go", "goes", "grow", "grows", "gone", "going")
 }

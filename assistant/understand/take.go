@@ -11,22 +11,6 @@ import (
 	"mallow/rules/facts"
 )
 
-// takeAsked takes words that mean something only as an answer to the open
-// question.
-func (w *walk) takeAsked(i int) int {
-	it := w.Item(i)
-	if w.ctx.Asked == "" || w.answered(w.ctx.Asked) && !w.replied || w.Names(it, w.ctx.Asked) {
-		return 0
-	}
-	for _, x := range it.Senses {
-		if x.Slot == "asked" && x.Value == w.ctx.Asked {
-			w.answer(i, i+1, x, x.Path)
-			return 1
-		}
-	}
-	return 0
-}
-
 // answered reports whether a fact has an answer by now.
 func (w *walk) answered(path string) bool { return w.saidOf(path) != nil }
 

@@ -6,7 +6,6 @@ import (
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
-	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
@@ -280,8 +279,8 @@ func (w *walk) step(i int) int {
 	named, moves, takes := len(w.out.Parts), len(w.out.Moves), len(w.out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
-		w.takeReply, w.takeAlone, w.takeAsked, w.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
-		mover{w}.takeMove, w.takeFact, w.takeTopic, f.takeQuantity,
+		replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
+		mover{w}.takeMove, w.takeFact, topics{w}.takeTopic, f.takeQuantity,
 	} {
 		k := take(i)
 		if k == 0 {
@@ -330,105 +329,6 @@ func (w *walk) endDenial(i int) {
 // article reports whether item i is a word that may stand between a degree
 // and its word.
 func (w *walk) article(i int) bool { return w.Starts(i, "a", "an", "the", "of") }
-
-// takeReply takes a word like no at the beginning of a clause that goes on: "no
-// vibes" corrects, "no i have one" replies, "no drill" denies.
-func (w *walk) takeReply(i int) int {
-	it := w.Item(i)
-	x := it.Has("reply")
-	if x == nil || w.content || i != w.clause.From || !w.clause.First {
-		return 0
-	}
-	if w.Asked(it.Senses) && w.ClauseEnds(i+1) {
-		return 0 // the word answers the question outright
-	}
-	next := w.Item(i + 1)
-	if x.Value == "no" {
-		switch {
-		case w.Names(next, "instrument.kind", "player.grip", "player.mallets"):
-			w.out.Corrects = true
-			return 1
-		case next.Has("mend") != nil:
-			return 1
-		case next.Has("reply") != nil:
-			return 1
-		case !w.Filler(i+1) && !next.Any("holding", "not", "age") || next.Any("kind", "topic", "bench.drill", "bench.scale", "bench.caliper"):
-			return 0
-		case w.Filler(i+1) && (next.Has("count") != nil || w.Is(i+1, "other", "more", "one", "such", "need")):
-			return 0
-		}
-	}
-	if v, ok := w.r.reply(w.ctx.Asked, x.Value == "yes"); ok && !harm.Settles(w.ctx.Asked) {
-		w.add(reading.Take{Path: w.ctx.Asked, Value: v, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
-		w.content, w.replied = false, true
-	}
-	w.act(reading.Act(x.Value))
-	return 1
-}
-
-// takeAlone takes a reply that ends a clause which says nothing else: weight
-// doesn't matter.
-func (w *walk) takeAlone(i int) int {
-	x := w.Item(i).Has("alone")
-	if x == nil || w.size() > w.before || !w.ClauseEnds(i+1) || w.neg || w.Asked(w.Item(i).Senses) {
-		return 0
-	}
-	switch a := reading.Act(x.Value); a {
-	case reading.Default, reading.Unsure, reading.Skip:
-		if a != reading.Default && w.topic == "" {
-			return 0
-		}
-		w.act(a)
-		w.changed = true
-		return 1
-	}
-	return 0
-}
-
-// takeTopic takes what can be asked about, changed or kept.
-func (w *walk) takeTopic(i int) int {
-	it := w.Item(i)
-	x := it.Has("topic")
-	if x == nil {
-		return 0
-	}
-	switch {
-	case w.same:
-		keeper{w}.keep(i)
-		w.same, w.content = false, true
-	case w.allTools(x):
-		for _, t := range x.Topic {
-			w.add(reading.Take{Path: t.ID, Value: w.holding() == reading.Have, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
-		}
-	case x.Topic[0].Kind == "fact":
-		w.topic = x.Topic[0].ID
-		w.passed = append(w.passed, x.Topic...)
-	case w.aboutOnly(i):
-		asker{w}.topicOf(i)
-	}
-	return 1
-}
-
-// allTools reports whether the person has, or lacks, what a sense stands for:
-// "no tools".
-func (w *walk) allTools(x *lexis.Sense) bool {
-	for _, t := range x.Topic {
-		if !w.Lex.IsTruth(t.ID) || len(x.Topic) < 2 {
-			return false
-		}
-	}
-	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper{w}.itemBefore()
-}
-
-// aboutOnly reports whether item i stands alone in the text.
-func (w *walk) aboutOnly(i int) bool {
-	for j := range w.Items {
-		if j != i && !w.Items[j].Empty() {
-			return false
-		}
-	}
-	return true
-}
 
 // holding returns how the person stands to a part named here.
 func (w *walk) holding() reading.Holding {

@@ -1,0 +1,54 @@
+package understand
+
+import (
+	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/reading"
+)
+
+// topics takes what can be asked about, changed or kept.
+type topics struct{ *walk }
+
+// takeTopic takes what can be asked about, changed or kept.
+func (w topics) takeTopic(i int) int {
+	it := w.Item(i)
+	x := it.Has("topic")
+	if x == nil {
+		return 0
+	}
+	switch {
+	case w.same:
+		keeper{w.walk}.keep(i)
+		w.same, w.content = false, true
+	case w.allTools(x):
+		for _, t := range x.Topic {
+			w.add(reading.Take{Path: t.ID, Value: w.holding() == reading.Have, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
+		}
+	case x.Topic[0].Kind == "fact":
+		w.topic = x.Topic[0].ID
+		w.passed = append(w.passed, x.Topic...)
+	case w.aboutOnly(i):
+		asker{w.walk}.topicOf(i)
+	}
+	return 1
+}
+
+// allTools reports whether the person has, or lacks, what a sense stands for:
+// "no tools".
+func (w topics) allTools(x *lexis.Sense) bool {
+	for _, t := range x.Topic {
+		if !w.Lex.IsTruth(t.ID) || len(x.Topic) < 2 {
+			return false
+		}
+	}
+	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper{w.walk}.itemBefore()
+}
+
+// aboutOnly reports whether item i stands alone in the text.
+func (w topics) aboutOnly(i int) bool {
+	for j := range w.Items {
+		if j != i && !w.Items[j].Empty() {
+			return false
+		}
+	}
+	return true
+}
