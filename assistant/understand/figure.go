@@ -38,7 +38,7 @@ func (s figures) takeQuantity(i int) int {
 	}
 	if (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.Minus(i) && s.ctx.Asked == "" { // -2 g
 		path := map[quantity.Dim]string{quantity.Mass: "want.mass_g", quantity.Length: "want.diameter_mm"}[q.Dim]
-		s.out.Moves = append(s.out.Moves, reading.Move{Path: path, By: -mover{s.walk}.amount(path, q), Unit: map[quantity.Dim]string{quantity.Mass: "g", quantity.Length: "mm"}[q.Dim], Text: s.Said(i, i+1)})
+		s.out.Moves = append(s.out.Moves, reading.Move{Path: path, By: -mover(s).amount(path, q), Unit: map[quantity.Dim]string{quantity.Mass: "g", quantity.Length: "mm"}[q.Dim], Text: s.Said(i, i+1)})
 		s.changed = true
 		return 1
 	}
@@ -66,7 +66,7 @@ func (s figures) takeQuantity(i int) int {
 		v = -v
 	}
 	bound := s.bound
-	if last := (mover{s.walk}).lastFigure(); bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
+	if last := mover(s).lastFigure(); bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
 		bound = last.Bound
 		if path == "" && q.Dim == quantity.Length && s.likely("want.diameter_mm", q) {
 			path = "want.diameter_mm"
@@ -307,7 +307,7 @@ func (s figures) takeRange(i int) int {
 
 // beforeMove lets "5 g lighter" be taken by its move.
 func (s figures) beforeMove(i int) int {
-	if x := s.Item(i + 1).Has("move"); x != nil && (mover{s.walk}).moves(x.Value, s.Item(i).Qty) {
+	if x := s.Item(i + 1).Has("move"); x != nil && mover(s).moves(x.Value, s.Item(i).Qty) {
 		return 1
 	}
 	return 0

@@ -180,7 +180,7 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 			a.Value, a.Bound = v, map[bool]string{true: "most", false: "least"}[by > 0]
 		}
 	} else if to.Qty != nil && s.moves(x.Value, to.Qty) {
-		a.Value, _ = (figures{s.walk}).inUnit(x.Value, to.Qty)
+		a.Value, _ = figures(s).inUnit(x.Value, to.Qty)
 		a.Bound = "most"
 		if denied := s.neg || s.hold == reading.Avoid; (by > 0) != denied { // mustn't be any heavier than ten
 			a.Bound = "least"

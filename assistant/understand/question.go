@@ -21,7 +21,7 @@ func (w asker) question(x *clause.Clause) {
 	about := len(w.out.About)
 	for i := x.From; i < x.To; i++ {
 		w.topicOf(i)
-		f := figures{w.walk}
+		f := figures(w)
 		f.pairsAsked(i)
 		if x := w.Item(i).Has("player.level"); x != nil && w.Is(i-1, "for", "a") {
 			w.answer(i, i+1, x, x.Slot)

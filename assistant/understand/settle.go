@@ -78,7 +78,7 @@ func (w settler) settleHarm() {
 	for _, f := range w.out.Harm {
 		switch {
 		case f.TakesBack:
-			keeper{w.walk}.withdraw(f.Path)
+			keeper(w).withdraw(f.Path)
 			w.doubt(f.Path, f.Text)
 			w.out.Corrects = true
 			continue
@@ -145,7 +145,7 @@ func (w settler) settleBack() {
 	w.out.Corrects = true
 	for _, t := range w.ctx.Before.Takes {
 		if !harm.Settles(t.Path) {
-			keeper{w.walk}.withdraw(t.Path)
+			keeper(w).withdraw(t.Path)
 		}
 	}
 }

@@ -17,7 +17,7 @@ func (w topics) takeTopic(i int) int {
 	}
 	switch {
 	case w.same:
-		keeper{w.walk}.keep(i)
+		keeper(w).keep(i)
 		w.same, w.content = false, true
 	case w.allTools(x):
 		for _, t := range x.Topic {
@@ -27,7 +27,7 @@ func (w topics) takeTopic(i int) int {
 		w.topic = x.Topic[0].ID
 		w.passed = append(w.passed, x.Topic...)
 	case w.aboutOnly(i):
-		asker{w.walk}.topicOf(i)
+		asker(w).topicOf(i)
 	}
 	return 1
 }
@@ -40,7 +40,7 @@ func (w topics) allTools(x *lexis.Sense) bool {
 			return false
 		}
 	}
-	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper{w.walk}.itemBefore()
+	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper(w).itemBefore()
 }
 
 // aboutOnly reports whether item i stands alone in the text.
