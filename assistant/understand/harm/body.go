@@ -15,6 +15,8 @@ func (l bodies) skin() [2]*Fact {
 		switch {
 		case s.class&(allergy|reaction|weak) != 0:
 			l.sign(s, la, ru)
+		case s.class&lungs != 0 && l.inClause(s.from, latex|rubber) && !l.denied(s.from) && !l.inClause(s.from, glue): // rubber makes me wheeze
+			l.sign(span{s.from, s.to, reaction}, la, ru)
 		case s.class&marks != 0 && l.onBody(s):
 			l.sign(span{s.from, s.to, reaction}, la, ru)
 		case s.class&(latex|rubber) != 0:
