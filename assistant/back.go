@@ -10,10 +10,10 @@ import (
 // earlier is what was settled when another head than the one at hand was last
 // on offer; nil for never.
 func (s *Session) earlier() *settled.State {
-	c, err := s.kit.offers.Best(&s.now.State)
+	c, err := s.kit.Offers.Best(&s.now.State)
 	for i := len(s.past) - 1; i >= 0 && err == nil; i-- {
 		if was := &s.past[i]; was.stage == proposed && was.seen {
-			if x, err := s.kit.offers.Best(&was.State); err == nil && x.Stack.String() != c.Stack.String() {
+			if x, err := s.kit.Offers.Best(&was.State); err == nil && x.Stack.String() != c.Stack.String() {
 				return &was.State
 			}
 		}
@@ -44,8 +44,8 @@ func (s *Session) back() Reply {
 	s.keep(&r, gone)
 	if s.now.stage == proposed {
 		r.Say("Back to how it was.")
-		if c, err := s.kit.offers.Best(&s.now.State); err == nil {
-			r.Page = append(r.Page, s.teller().words().InsideOut("From the inside out", c))
+		if c, err := s.kit.Offers.Best(&s.now.State); err == nil {
+			r.Page = append(r.Page, s.teller().Words().InsideOut("From the inside out", c))
 			r.Say("%s", reply.InShort(c))
 		}
 		return s.ask(r)

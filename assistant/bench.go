@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"mallow/assistant/tell"
 	"slices"
 	"strings"
 
@@ -71,7 +72,7 @@ func (s building) build(r Reply) Reply { return s.start(r, "") }
 
 // start begins a job, once the questions of safety are answered.
 func (s building) start(r Reply, job string) Reply {
-	if q, ok := s.kit.asker.Owed(&s.now.State); ok {
+	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
 		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
 		s.now.due, s.now.dueJob = true, job
 		r.Say("Before we build, this has to come from you.")
@@ -80,7 +81,7 @@ func (s building) start(r Reply, job string) Reply {
 	s.now.due = false
 	c, heads, err := s.atHand()
 	if err != nil {
-		s.teller().clash(&r, err)
+		s.teller().Clash(&r.Said, err)
 		return s.ask(r)
 	}
 	if job == "" {
@@ -90,11 +91,11 @@ func (s building) start(r Reply, job string) Reply {
 	}
 	x := along.Job{ID: job, Stack: c.Stack, Request: s.now.Request(), Heads: heads}
 	if job == "" {
-		if e, _, err := s.teller().effort(c); err == nil {
+		if e, _, err := s.teller().Effort(c); err == nil {
 			x.Buy = e.Bought()
 		}
 	}
-	b, err := s.kit.guide().Start(x)
+	b, err := s.kit.Guide().Start(x)
 	if err != nil {
 		r.Say("%s", reply.Told(err))
 		s.now.Stack = "" // the best that can be built stands
@@ -112,7 +113,7 @@ func (s building) start(r Reply, job string) Reply {
 // further looks once more, and longer, before anything is cut, where the head at
 // hand was not proven to be the best. A better one is shown first, and picked.
 func (s building) further(r *Reply, was propose.Candidate) (Reply, bool) {
-	look := s.kit.offers.Further(&s.now.State)
+	look := s.kit.Offers.Further(&s.now.State)
 	switch {
 	case look.Better != nil:
 		s.remember()
@@ -188,7 +189,7 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 	case in.Act() == reading.Save:
 		r.Save = true
 	case in.Act() == reading.Help:
-		r.list([]string{
+		r.List([]string{
 			"done: the next step; back: the one before; card: the whole build on one screen",
 			"why: what the step is for; no: what to do when it is not right",
 			"it slipped, it tore, it rattles: find out why, one check at a time",
@@ -237,7 +238,7 @@ func (s building) examine(line string) (Reply, bool) {
 	if over || !ok {
 		s.now.doctor = along.Doctor{}
 	}
-	return s.ask(Reply{Page: a.Page}), ok
+	return s.ask(Reply{Said: tell.Said{Page: a.Page}}), ok
 }
 
 // check is the open check of a trouble.

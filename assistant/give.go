@@ -78,14 +78,14 @@ func (s *Session) give(line string) (Reply, bool) {
 	}
 	switch what {
 	case sheetGift:
-		if q, ok := s.kit.asker.Owed(&s.now.State); ok {
+		if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
 			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
 			r.Say("Before the sheet, this has to come from you; then say it again.")
 			return s.ask(r), true
 		}
 		sh, err := s.Sheet()
 		if err != nil {
-			s.teller().clash(&r, err)
+			s.teller().Clash(&r.Said, err)
 			return s.ask(r), true
 		}
 		r.Gift = &Gift{Name: "mallow-sheet.html", Render: sh.HTML}
@@ -131,7 +131,7 @@ func (s *Session) offered(line string) []compare.Entry {
 		}
 	}
 	for _, n := range picked {
-		c, ok := s.kit.offers.Choice(&s.now.State, n)
+		c, ok := s.kit.Offers.Choice(&s.now.State, n)
 		if ok && !slices.ContainsFunc(list, func(e compare.Entry) bool { return e.Stack.String() == c.Stack.String() }) {
 			list = append(list, compare.Entry{Name: fmt.Sprintf("Choice %d", n), Stack: c.Stack})
 		}
@@ -142,7 +142,7 @@ func (s *Session) offered(line string) []compare.Entry {
 // wondered are the heads of the last what-if, while the head that it was asked of
 // is the one at hand.
 func (s *Session) wondered() []compare.Entry {
-	now, err := s.kit.offers.Best(&s.now.State)
+	now, err := s.kit.Offers.Best(&s.now.State)
 	if err != nil || now.Stack.String() != s.now.pair[0] {
 		return nil
 	}
@@ -168,7 +168,7 @@ func (s *Session) sound(r *Reply, line string, keep bool) error {
 		return err
 	}
 	r.Say("%.0f seconds of sound. %s", sketch.Seconds(), audio.Caveat)
-	r.list(sketch.Guide())
+	r.List(sketch.Guide())
 	r.Gift = &Gift{Name: "mallow-sound.wav", Render: sketch.WAV, Sound: true, Keep: keep}
 	return nil
 }

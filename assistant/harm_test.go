@@ -251,7 +251,7 @@ func (h *endangered) check(r Reply) {
 	if h.s.now.stage != proposed {
 		return
 	}
-	p, err := h.s.kit.offers.Propose(&h.s.now.State)
+	p, err := h.s.kit.Offers.Propose(&h.s.now.State)
 	if err != nil {
 		return
 	}

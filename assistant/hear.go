@@ -6,35 +6,8 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/settled"
-	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
-	"mallow/assistant/understand/reading"
-	"mallow/rules/gate"
 )
-
-// read reads a line: what it says of harm, which the gate settles, and all the
-// rest.
-func (k *Kit) read(line string, ctx understand.Context) (reading.Reading, []harm.Fact) {
-	in, facts := k.Reader().Read(line, ctx).Apart()
-	if in.Act() == reading.WhatIf { // supposed, if it isn't meant: asked
-		for i := range facts {
-			f := &facts[i]
-			f.Doubt = f.Value == harm.Careful(f.Path)
-		}
-		facts = slices.DeleteFunc(facts, func(f harm.Fact) bool { return !f.Doubt })
-	}
-	return in, facts
-}
-
-// Stated returns what a text says of what may hurt somebody. In doubt it is the
-// careful answer.
-func (k *Kit) Stated(text string) gate.Stated {
-	st := settled.New(k.ground)
-	_, facts := k.read(text, understand.Context{})
-	st.Hear(facts, "")
-	st.Settle()
-	return st.Stated()
-}
 
 // hear takes in what a line says of harm, whatever else it says and whatever
 // was asked. It returns what to say about that first.
@@ -48,7 +21,7 @@ func (s *Session) hear(facts []harm.Fact) (settled.Heard, page.Page) {
 	if len(h.Noted) > 0 {
 		r.Say("Noted: %s.", strings.Join(h.Noted, "; "))
 	}
-	r.sayAll(s.now.Settle())
+	r.SayAll(s.now.Settle())
 	return h, r.Page
 }
 
@@ -107,7 +80,7 @@ func (s *Session) open(r Reply, h settled.Heard) Reply {
 		return s.ask(r)
 	}
 	for _, path := range h.Open {
-		if q, ok := s.kit.Catalogue.Question(path); ok && !s.now.Known[path] && s.kit.asker.Arises(&s.now.State, path) && s.now.asked != path && len(s.now.quiz) == 0 && !s.now.choosing {
+		if q, ok := s.kit.Catalogue.Question(path); ok && !s.now.Known[path] && s.kit.Asker.Arises(&s.now.State, path) && s.now.asked != path && len(s.now.quiz) == 0 && !s.now.choosing {
 			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
 			return s.ask(r)
 		}

@@ -54,7 +54,7 @@ func TestHarmAtAHead(t *testing.T) {
 	s := NewSession(kit(t))
 	s.Say(answered)
 	finish(t, s)
-	c, err := s.kit.offers.Best(&s.now.State)
+	c, err := s.kit.Offers.Best(&s.now.State)
 	if err != nil || !c.Facts.Head.Latex {
 		t.Fatalf("the head to begin with is to hold latex: %s, %v", c.Stack, err)
 	}

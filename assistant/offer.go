@@ -1,9 +1,6 @@
 package assistant
 
 import (
-	"errors"
-	"strings"
-
 	"mallow/assistant/lesson"
 	"mallow/assistant/reply"
 	"mallow/assistant/several"
@@ -15,14 +12,14 @@ import (
 
 // present shows the proposal.
 func (s *Session) present(r Reply) Reply {
-	p, err := s.kit.offers.Propose(&s.now.State)
+	p, err := s.kit.Offers.Propose(&s.now.State)
 	if err != nil {
 		if share, shared := s.now.Unshare(); shared {
 			r.Say("%s in all is %s for each of %s, and no head can be built for that. So this is the one that suits best; say cheaper, fewer pairs, or what you have on hand.",
 				measure.Money(s.now.TotalCents), measure.Money(share), reply.Count(s.now.Sets()*max(s.now.Kinds, 1), "set"))
 			return s.present(r)
 		}
-		s.teller().clash(&r, err)
+		s.teller().Clash(&r.Said, err)
 		return s.ask(r)
 	}
 	s.now.stage, s.now.asked, s.now.seen, s.now.wish = proposed, "", true, ""
@@ -33,7 +30,7 @@ func (s *Session) present(r Reply) Reply {
 			return s.ask(r)
 		}
 	}
-	s.teller().offer(&r, p)
+	s.teller().Offer(&r.Said, p)
 	if len(s.now.later) > 0 {
 		r.Say("After it: %s. Say next head to go on with that.", several.Names(s.now.later))
 	}
@@ -42,18 +39,18 @@ func (s *Session) present(r Reply) Reply {
 
 // revise shows the head after a change to one that was proposed before.
 func (s *Session) revise(r Reply, before *state) Reply {
-	was, err := s.kit.offers.Propose(&before.State)
+	was, err := s.kit.Offers.Propose(&before.State)
 	if err != nil {
 		return s.present(r)
 	}
-	p, err := s.kit.offers.Propose(&s.now.State)
+	p, err := s.kit.Offers.Propose(&s.now.State)
 	if err != nil {
-		s.teller().clash(&r, err)
+		s.teller().Clash(&r.Said, err)
 		gone := s.now
 		s.now = before.clone()
 		s.past = s.past[:min(len(s.past), s.kept)]
 		s.keep(&r, gone)
-		if _, err := s.kit.offers.Best(&s.now.State); err != nil { // what may hurt stands in the way
+		if _, err := s.kit.Offers.Best(&s.now.State); err != nil { // what may hurt stands in the way
 			s.now.stage, s.now.asked = asking, ""
 			return s.ask(r)
 		}
@@ -61,12 +58,12 @@ func (s *Session) revise(r Reply, before *state) Reply {
 		return s.ask(r)
 	}
 	if was.Best.Stack.String() == p.Best.Stack.String() {
-		s.now.rest = s.teller().deeper(p)
-		if short := s.kit.offers.Short(&s.now.State); short != "" {
+		s.now.rest = s.teller().Deeper(p)
+		if short := s.kit.Offers.Short(&s.now.State); short != "" {
 			r.Say("%s", short)
 		}
-		r.Say("The same head stays the best: %s.", s.teller().words().Brief(p.Best.Stack))
-		if traded := s.teller().traded(p.Best); traded != "" {
+		r.Say("The same head stays the best: %s.", s.teller().Words().Brief(p.Best.Stack))
+		if traded := s.teller().Traded(p.Best); traded != "" {
 			r.Say("%s", traded)
 		}
 		return s.ask(r)
@@ -83,15 +80,15 @@ func (s *Session) revise(r Reply, before *state) Reply {
 
 func (s *Session) revised(r *Reply, was, c propose.Candidate) {
 	r.Say("Against the one before: %s", reply.Against(was, c))
-	p, err := s.kit.offers.Propose(&s.now.State)
+	p, err := s.kit.Offers.Propose(&s.now.State)
 	if err == nil {
-		s.teller().offer(r, p)
+		s.teller().Offer(&r.Said, p)
 	}
 }
 
 // Sheet makes the build sheet of the head that the conversation has come to.
 func (s *Session) Sheet() (sheet.Sheet, error) {
-	p, err := s.kit.offers.Propose(&s.now.State)
+	p, err := s.kit.Offers.Propose(&s.now.State)
 	if err != nil {
 		return sheet.Sheet{}, err
 	}
@@ -108,27 +105,27 @@ func (s *Session) atHand() (propose.Candidate, int, error) {
 	if s.now.Stack != "" { // picked by hand: as it is, whatever would be better
 		st, err := head.Parse(s.kit.Catalogue, s.now.Stack)
 		if err == nil {
-			c, err := s.kit.offers.Consider(&s.now.State, st)
+			c, err := s.kit.Offers.Consider(&s.now.State, st)
 			return c, s.now.Heads(), err
 		}
 	}
 	if c, ok := s.known(); ok {
 		return c, s.now.Heads(), nil
 	}
-	p, err := s.kit.offers.Propose(&s.now.State)
+	p, err := s.kit.Offers.Propose(&s.now.State)
 	return p.Best, s.now.Heads(), err
 }
 
 // whole hands out the build sheet.
 func (s *Session) whole(r Reply) Reply {
-	if q, ok := s.kit.asker.Owed(&s.now.State); ok {
+	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
 		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
 		r.Say("Before the sheet, this has to come from you.")
 		return s.ask(r)
 	}
 	sh, err := s.Sheet()
 	if err != nil {
-		s.teller().clash(&r, err)
+		s.teller().Clash(&r.Said, err)
 		return s.ask(r)
 	}
 	s.now.stage, s.now.asked, s.now.done, s.now.turning = proposed, "", true, len(s.now.later) > 0
@@ -137,31 +134,4 @@ func (s *Session) whole(r Reply) Reply {
 		r.Say("Once they are built, mallow shelf take --session takes off your shelf what they used.")
 	}
 	return s.ask(r)
-}
-
-// clash says what can't be had together, and what is nearest.
-func (t teller) clash(r *Reply, err error) {
-	var clash *propose.Clash
-	t.now.wish = ""
-	switch {
-	case !errors.As(err, &clash):
-		r.Say("%s", reply.Told(err))
-		return
-	case len(clash.Wishes) == 0:
-		r.Say("The rules refuse every head that these parts make.")
-		return
-	case len(clash.Wishes) == 1:
-		r.Say("No head that can be built has %s.", clash.Wishes[0])
-	default:
-		r.Say("No head that can be built has all of this together: %s.", strings.Join(clash.Wishes, "; "))
-	}
-	for _, w := range clash.Asked {
-		if at := t.now.State.Clone(); !w.Firm && len(clash.Nearest) > 0 && at.GiveUp(w.Fact) {
-			t.now.wish, t.now.without = w.Fact, w.Text
-			break
-		}
-	}
-	for _, n := range clash.Nearest {
-		r.Say("%s: %s. %s", reply.Capital(n.Kind), t.parts(n.Stack), reply.InShort(n.Candidate))
-	}
 }

@@ -77,7 +77,7 @@ func (s building) found(line string) (Reply, bool) {
 	var list []string
 	for _, l := range likes.Likely[:min(likely, len(likes.Likely))] {
 		s.now.old.could = append(s.now.old.could, l.Stack.String())
-		list = append(list, fmt.Sprintf("%s (%.0f %%)", s.teller().words().Stack(l.Stack), 100*l.Share))
+		list = append(list, fmt.Sprintf("%s (%.0f %%)", s.teller().Words().Stack(l.Stack), 100*l.Share))
 	}
 	r.Say("Of all heads of parts that I know, it is likeliest one of these:")
 	r.Page = append(r.Page, page.List{Numbered: true, Items: list})

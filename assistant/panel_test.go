@@ -153,9 +153,9 @@ func panelCases(t *testing.T) []panelCase {
 
 // told is the state that a conversation comes to when it is told all at once and
 // takes the usual answer to every question.
-func (k *Kit) told(text string) settled.State {
-	st := settled.New(k.ground)
-	in, facts := k.read(text, understand.Context{})
+func told(k *Kit, text string) settled.State {
+	st := settled.New(k.Ground)
+	in, facts := k.Read(text, understand.Context{})
 	st.Hear(facts, "")
 	for _, a := range in.Takes {
 		st.Answer(a)
@@ -169,11 +169,11 @@ func (k *Kit) told(text string) settled.State {
 
 // run answers the case. It returns what came of it, and what is wrong with it.
 func (c *panelCase) run(k *Kit) (got string, wrong []string) {
-	st := k.told(c.Say)
+	st := told(k, c.Say)
 	q := st.Request()
 	switch c.Task {
 	case "head":
-		p, err := k.offers.Propose(&st)
+		p, err := k.Offers.Propose(&st)
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
@@ -195,7 +195,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		}
 		return strings.Join(lines, " | "), append(wrong, c.Accept.offSet(&set)...)
 	case "change":
-		from, err := k.spoken(c.From)
+		from, err := spokenHead(k, c.From)
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
@@ -430,7 +430,7 @@ func (r *region) offChange(was, is propose.Candidate) (wrong []string) {
 
 // spoken makes a stack of a head that is described in words: of parts that fit
 // a description alike, the likeliest.
-func (k *Kit) spoken(text string) (head.Stack, error) {
+func spokenHead(k *Kit, text string) (head.Stack, error) {
 	in := k.Reader().Read(text, understand.Context{Asked: understand.AskParts})
 	var s head.Stack
 	for _, p := range in.Parts {

@@ -11,7 +11,7 @@ type display struct{ *Session }
 
 func (s display) help(r *Reply) {
 	r.Say("Say what you need in your own words; one sentence may answer many questions. At any time you can also say:")
-	r.list([]string{
+	r.List([]string{
 		"why, why this layer, why wool; why not …: the reasons; more, the rules: deeper",
 		"what if …: what would move (what if I play four mallets)",
 		"what is …: what a word means; cost, time, tools, safety: just ask",
@@ -74,8 +74,8 @@ func (s *Session) ask(r Reply) Reply {
 // question is a question of the catalogue as it is asked now.
 func (s *Session) question(id string) *Ask {
 	q, _ := s.kit.Catalogue.Question(id)
-	a, enter := &Ask{ID: id, Text: q.Ask}, s.kit.asker.Enter(&s.now.State, q)
-	for _, c := range s.kit.asker.Choices(&s.now.State, q) {
+	a, enter := &Ask{ID: id, Text: q.Ask}, s.kit.Asker.Enter(&s.now.State, q)
+	for _, c := range s.kit.Asker.Choices(&s.now.State, q) {
 		a.Choices = append(a.Choices, c.Say)
 		if c.Value == enter {
 			a.Enter = c.Say
@@ -111,7 +111,7 @@ func (s display) show(in reading.Reading) Reply {
 		case "shopping", "cuts":
 			return building(s).build(r)
 		case "answers":
-			s.teller().recall(&r)
+			s.teller().Recall(&r.Said)
 			return s.ask(r)
 		case "drawing":
 			s.drawing(&r)
@@ -119,7 +119,7 @@ func (s display) show(in reading.Reading) Reply {
 		case "stack", "alternatives", "choice":
 			return s.present(r)
 		case "fact":
-			if s.now.stage == proposed && s.teller().showFact(&r, t.ID) {
+			if s.now.stage == proposed && s.teller().ShowFact(&r.Said, t.ID) {
 				return s.ask(r)
 			}
 		}
@@ -127,7 +127,7 @@ func (s display) show(in reading.Reading) Reply {
 	if s.now.stage == proposed {
 		return s.present(r)
 	}
-	s.teller().recall(&r)
+	s.teller().Recall(&r.Said)
 	return s.ask(r)
 }
 

@@ -44,7 +44,7 @@ func TestOneAfterTheOther(t *testing.T) {
 		t.Errorf("now for %s", s.now.Facts.Instrument.Kind)
 	}
 	finish(t, s)
-	if c, err := s.kit.offers.Best(&s.now.State); err != nil || c.Facts.Head.Softness < 1 || c.Facts.Want.Softness == 0 {
+	if c, err := s.kit.Offers.Best(&s.now.State); err != nil || c.Facts.Head.Softness < 1 || c.Facts.Want.Softness == 0 {
 		t.Errorf("soft was asked for: %+v, %v", c.Facts.Head, err)
 	}
 	if _, latex := s.now.Said("player.latex_ok"); !latex {
@@ -77,8 +77,8 @@ func TestAnotherOne(t *testing.T) {
 // that nothing can be built for stands in nobody's way.
 func TestClassBudget(t *testing.T) {
 	s := NewSession(kit(t))
-	got := said(t, s, answered+", 30 students, total budget 600")
-	holds(t, got, "30 students", "600.00")
+	holds(t, said(t, s, answered+", 30 students"), "30 students")
+	holds(t, said(t, s, "total budget 600"), "600.00 in all")
 	if got := s.now.Facts.Want.BudgetCents; got != 2000 {
 		t.Errorf("a pair may cost %g", got)
 	}
@@ -87,7 +87,7 @@ func TestClassBudget(t *testing.T) {
 	holds(t, said(t, s, "how many pairs is that"), "30 sets of 2 heads")
 
 	s = NewSession(kit(t))
-	said(t, s, answered+", 30 students, total budget 30")
+	said(t, s, answered+", 30 students", "total budget 30")
 	finish(t, s)
 	if s.now.stage != proposed {
 		t.Error("nothing is proposed")

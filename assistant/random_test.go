@@ -149,8 +149,8 @@ func newBench(t testing.TB, cores, tubing, yarns, shafts []string) *bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kit.offers = offer.New(cat, kit.Finder, 5000) // few parts make small proposals
-	kit.asker = inquiry.New(cat, book, kit.Finder, kit.offers)
+	kit.Offers = offer.New(cat, kit.Finder, 5000) // few parts make small proposals
+	kit.Asker = inquiry.New(cat, book, kit.Finder, kit.Offers)
 	b := &bench{Kit: kit}
 	files, err := filepath.Glob("understand/testdata/utterances/*.txt")
 	if err != nil || len(files) == 0 {
@@ -387,7 +387,7 @@ func (c *conversation) hear(line string, r Reply) {
 		}
 	}
 	if c.s.now.stage == proposed {
-		if p, err := c.s.kit.offers.Propose(&c.s.now.State); err == nil {
+		if p, err := c.s.kit.Offers.Propose(&c.s.now.State); err == nil {
 			c.offered("the head", p.Best)
 			for _, a := range p.Alternatives {
 				c.offered("the choice "+a.Kind, a.Candidate)

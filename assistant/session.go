@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"mallow/assistant/tell"
 	"maps"
 	"slices"
 	"strings"
@@ -102,10 +103,13 @@ func NewSession(k *Kit) *Session {
 }
 
 func (s *Session) restart() {
-	s.now = state{State: settled.New(s.kit.ground)}
+	s.now = state{State: settled.New(s.kit.Ground)}
 }
 
-func (s *Session) teller() teller { return teller{s.kit, &s.now} }
+func (s *Session) teller() tell.Teller {
+	n := &s.now
+	return tell.Teller{Kit: s.kit, State: &n.State, Asked: n.asked, Proposed: n.stage == proposed, Seen: n.seen, Later: n.later, Rest: &n.rest, Traced: &n.traced, Wish: &n.wish, Without: &n.without}
+}
 
 // Open returns the first words.
 func (s *Session) Open() Reply {
@@ -167,7 +171,7 @@ func (s *Session) say(line string) Reply {
 		}
 		first = r.Page
 	}
-	in, facts := s.kit.read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument, Before: s.now.heard})
+	in, facts := s.kit.Read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument, Before: s.now.heard})
 	before := s.now.clone()
 	if !in.Empty() {
 		s.now.heard = s.now.heard.Then(in)
@@ -292,7 +296,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		return s.back()
 	case reading.Define:
 		means, known := gloss.In(s.kit.Catalogue).Define(in, line)
-		if id, how := s.kit.answers().Nearest(line); !known && how >= nearPlain {
+		if id, how := s.kit.Answers().Nearest(line); !known && how >= nearPlain {
 			curious{s}.tell(&r, id, line)
 			return s.ask(r)
 		}
@@ -305,23 +309,23 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Why:
-		s.teller().why(&r, in, line)
+		s.teller().Why(&r.Said, in, line)
 		return s.ask(r)
 	case reading.WhyNot:
 		_, shaped := shape.Read(line)
 		if len(in.Supposed.Parts) == 0 && (shaped || len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0) {
 			return s.whatIf(r, in, line)
 		}
-		if id, how := s.kit.answers().Nearest(line); len(in.Supposed.Parts) == 0 && how >= nearPlain {
+		if id, how := s.kit.Answers().Nearest(line); len(in.Supposed.Parts) == 0 && how >= nearPlain {
 			curious{s}.tell(&r, id, line)
 			return s.ask(r)
 		}
-		s.teller().whyNot(&r, in)
+		s.teller().WhyNot(&r.Said, in)
 		return s.ask(r)
 	case reading.WhatIf:
 		return s.whatIf(r, in, line)
 	case reading.Compare:
-		s.teller().compare(&r, in, line, s.earlier())
+		s.teller().Compare(&r.Said, in, line, s.earlier())
 		return s.ask(r)
 	case reading.Change:
 		if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 {
@@ -426,7 +430,7 @@ func (s *Session) wanted(r Reply, in reading.Reading, line string) (Reply, bool)
 			}
 			return s.present(r), true
 		case "choice":
-			c, ok := s.kit.offers.Choice(&s.now.State, t.N)
+			c, ok := s.kit.Offers.Choice(&s.now.State, t.N)
 			if !ok {
 				r.Say("There is no choice %d.", t.N)
 				return s.ask(r), true
@@ -470,7 +474,7 @@ func (s *Session) enter() Reply {
 // takeDefault answers the open question with what Enter takes.
 func (s *Session) takeDefault(r *Reply) {
 	q, _ := s.kit.Catalogue.Question(s.now.asked)
-	_ = facts.Parse(&s.now.Facts, q.ID, s.kit.asker.Enter(&s.now.State, q)) // checked by NewKit
+	_ = facts.Parse(&s.now.Facts, q.ID, s.kit.Asker.Enter(&s.now.State, q)) // checked by NewKit
 	if q.Careful != "" {                                                    // nobody said so: it is only how it is taken
 		s.now.Note(q.ID, q.Name+": not said, so taken with care")
 		r.Say("%s", q.Unsaid)
@@ -479,7 +483,7 @@ func (s *Session) takeDefault(r *Reply) {
 		r.Say("Taken: %s.", s.now.Say(q.ID))
 	}
 	s.now.tries = 0
-	r.sayAll(s.now.Settle())
+	r.SayAll(s.now.Settle())
 }
 
 // unclear asks again, more narrowly; in the end it takes the default.
@@ -549,7 +553,7 @@ func (s *Session) change(r Reply, in reading.Reading) Reply {
 		}
 	}
 	r.Say("Which answer shall change? These are yours:")
-	r.list(s.now.Answers())
+	r.List(s.now.Answers())
 	return s.ask(r)
 }
 
@@ -562,14 +566,14 @@ func (s *Session) next(r Reply) Reply {
 		s.now.asked, s.now.stage = "", proposed
 		return building{s}.recheck(r)
 	}
-	if _, owed := s.kit.asker.Owed(&s.now.State); s.now.due && !owed {
+	if _, owed := s.kit.Asker.Owed(&s.now.State); s.now.due && !owed {
 		return building{s}.start(r, s.now.dueJob)
 	}
 	if s.replaying {
 		s.now.asked = ""
 		return r
 	}
-	if q, ok := s.kit.asker.Next(&s.now.State, s.now.seen); ok {
+	if q, ok := s.kit.Asker.Next(&s.now.State, s.now.seen); ok {
 		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
 		return s.ask(r)
 	}

@@ -197,12 +197,12 @@ func TestMoves(t *testing.T) {
 			s := NewSession(kit(t))
 			s.Say(answered)
 			finish(t, s)
-			before, err := s.kit.offers.Best(&s.now.State)
+			before, err := s.kit.Offers.Best(&s.now.State)
 			if err != nil {
 				t.Fatal(err)
 			}
 			r := s.Say(tt.say)
-			after, err := s.kit.offers.Best(&s.now.State)
+			after, err := s.kit.Offers.Best(&s.now.State)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -297,12 +297,12 @@ func TestLessons(t *testing.T) {
 		"reading-a-durometer":        "the 75A ball",
 		"opening-up":                 "the thin layer",
 	}
-	if len(k.lessons()) < 5 {
-		t.Errorf("%d lessons, want at least 5", len(k.lessons()))
+	if len(k.Lessons()) < 5 {
+		t.Errorf("%d lessons, want at least 5", len(k.Lessons()))
 	}
-	for _, l := range k.lessons() {
+	for _, l := range k.Lessons() {
 		t.Run(l.ID, func(t *testing.T) {
-			q, err := l.Quiz(k.Finder, k.ground.Facts)
+			q, err := l.Quiz(k.Finder, k.Ground.Facts)
 			if err != nil {
 				t.Fatal(err)
 			}

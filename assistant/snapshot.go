@@ -166,11 +166,11 @@ func (s *Session) Snapshot() ([]byte, bool) {
 		if _, ok := s.known(); ok {
 			x.Best, x.Short = s.best.stack, s.best.short
 		} else {
-			c, err := s.kit.offers.Best(&s.now.State)
+			c, err := s.kit.Offers.Best(&s.now.State)
 			if err != nil {
 				return nil, false
 			}
-			x.Best, x.Short = c.Stack.String(), s.kit.offers.Short(&s.now.State)
+			x.Best, x.Short = c.Stack.String(), s.kit.Offers.Short(&s.now.State)
 		}
 	}
 	data, err := json.Marshal(x)
@@ -199,7 +199,7 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 	s.replaying = false
 	var r Reply
 	r.Say("Taken up again.")
-	s.teller().recall(&r)
+	s.teller().Recall(&r.Said)
 	if s.now.bench != nil {
 		return building{s}.along(r, s.now.bench.Show())
 	}
@@ -229,9 +229,9 @@ func (s *Session) resume(data []byte, after []journal.Line) (Reply, bool) {
 		return Reply{}, false
 	}
 	was := *s
-	s.now, s.past = x.Now.state(s.kit.ground), nil
+	s.now, s.past = x.Now.state(s.kit.Ground), nil
 	for _, y := range x.Past {
-		s.past = append(s.past, y.state(s.kit.ground))
+		s.past = append(s.past, y.state(s.kit.Ground))
 	}
 	if of, err := json.Marshal(s.now.State); err == nil && x.Best != "" {
 		s.best = best{of, x.Best, x.Short}
@@ -251,7 +251,7 @@ func (s *Session) resume(data []byte, after []journal.Line) (Reply, bool) {
 func (s *Session) again() (Reply, bool) {
 	var r Reply
 	r.Say("Taken up again.")
-	s.teller().recall(&r)
+	s.teller().Recall(&r.Said)
 	if s.now.stage != proposed {
 		return s.ask(r), true
 	}
@@ -259,7 +259,7 @@ func (s *Session) again() (Reply, bool) {
 	if !ok {
 		return r, false
 	}
-	s.teller().offerOne(&r, c, s.best.short)
+	s.teller().OfferOne(&r.Said, c, s.best.short)
 	s.resumed = true
 	return s.ask(r), true
 }
@@ -278,6 +278,6 @@ func (s *Session) known() (propose.Candidate, bool) {
 	if err != nil {
 		return propose.Candidate{}, false
 	}
-	c, err := s.kit.offers.Consider(&s.now.State, st)
+	c, err := s.kit.Offers.Consider(&s.now.State, st)
 	return c, err == nil && c.Refused() == nil
 }

@@ -1,19 +1,17 @@
 package assistant
 
 import (
-	"fmt"
-	"slices"
+	"mallow/assistant/tell"
 	"strings"
 
 	"mallow/assistant/journal"
-	"mallow/assistant/page"
 	"mallow/assistant/sheet"
 	"mallow/knowledge/correct"
 )
 
 // Reply is what to say to a line.
 type Reply struct {
-	Page  page.Page
+	tell.Said
 	Sheet *sheet.Sheet // the build sheet of what is built from now on
 	Whole bool         // Sheet is to be rendered after Page
 	Ask   *Ask         // the question now open, to be rendered last
@@ -25,32 +23,6 @@ type Reply struct {
 	WaitMin     float64              // minutes to wait before the next line
 	Gift        *Gift                // a page or a sound to hand over; nil for none
 	Save, Leave bool                 // the person asked for it
-}
-
-// Say adds a paragraph.
-func (r *Reply) Say(format string, args ...any) {
-	r.Page = append(r.Page, page.Para(fmt.Sprintf(format, args...)))
-}
-
-// once adds a paragraph, unless it stands there already.
-func (r *Reply) once(text string) {
-	if !slices.ContainsFunc(r.Page, func(b page.Block) bool { return b == page.Block(page.Para(text)) }) {
-		r.Say("%s", text)
-	}
-}
-
-// list adds a list, unless it is empty.
-func (r *Reply) list(items []string) {
-	if len(items) > 0 {
-		r.Page = append(r.Page, page.List{Items: items})
-	}
-}
-
-// sayAll adds a paragraph for each sentence.
-func (r *Reply) sayAll(sentences []string) {
-	for _, s := range sentences {
-		r.Say("%s", s)
-	}
 }
 
 // Ask is an open question.

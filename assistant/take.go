@@ -40,7 +40,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		}
 	}
 	if len(in.Keeps) > 0 || len(in.Moves) > 0 {
-		if trouble := s.kit.offers.Move(&s.now.State, in.Moves, in.Keeps); trouble != "" {
+		if trouble := s.kit.Offers.Move(&s.now.State, in.Moves, in.Keeps); trouble != "" {
 			troubles = append(troubles, trouble)
 		} else {
 			took++
@@ -61,7 +61,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		r.Say("Taken: %s.", strings.Join(in.Said, "; "))
 	}
 	if in.Talk == "worry" {
-		r.once(s.chat(in))
+		r.Once(s.chat(in))
 	}
 	s.missed(&r, in)
 	s.doubts(&r, in)
@@ -69,8 +69,8 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		r.Say("%s", t)
 	}
 	s.now.tries = 0
-	r.sayAll(s.now.Settle())
-	r.sayAll(s.now.Assumed(&before.State))
+	r.SayAll(s.now.Settle())
+	r.SayAll(s.now.Assumed(&before.State))
 	if before.stage == proposed {
 		return s.revise(r, &before)
 	}
@@ -85,8 +85,8 @@ func (s *Session) missed(r *Reply, in reading.Reading) {
 		if slices.Contains(filler, answer.Plain(m)) {
 			continue
 		}
-		if id, how := s.kit.answers().Nearest(m); how >= nearPlain && s.kit.answers().Do(id) == "" {
-			r.once(s.teller().answer(id, m))
+		if id, how := s.kit.Answers().Nearest(m); how >= nearPlain && s.kit.Answers().Do(id) == "" {
+			r.Once(s.teller().Answer(id, m))
 			continue
 		}
 		quoted = append(quoted, "“"+m+"”")
@@ -130,7 +130,7 @@ func (s *Session) chat(in reading.Reading) string {
 	case "thanks":
 		return "Glad to help."
 	case "worry":
-		return s.teller().answer("fear", "")
+		return s.teller().Answer("fear", "")
 	case "greeting":
 		return "Hello."
 	}

@@ -22,7 +22,7 @@ func (s school) teach() Reply {
 	s.now.teaching = true
 	r.Say("Predict first, then see the numbers. From here on I also ask for a guess before a proposal or a what if; say stop to end that.")
 	var items []string
-	for i, l := range s.kit.lessons() {
+	for i, l := range s.kit.Lessons() {
 		item := fmt.Sprintf("%d: %s", i+1, l.Title)
 		if l.Origin.Own {
 			item += fmt.Sprintf(" (yours, from %s)", l.Origin)
@@ -32,7 +32,7 @@ func (s school) teach() Reply {
 	if s.now.stage == proposed {
 		items = append(items, fmt.Sprintf("%d: your own head", len(items)+1))
 	}
-	r.list(items)
+	r.List(items)
 	s.now.choosing = true
 	return s.ask(r)
 }
@@ -52,8 +52,8 @@ func (s school) lesson(line string) (Reply, bool) {
 func (s school) choose(line string) Reply {
 	var r Reply
 	s.now.choosing = false
-	titles := make([]string, len(s.kit.lessons()))
-	for i, l := range s.kit.lessons() {
+	titles := make([]string, len(s.kit.Lessons()))
+	for i, l := range s.kit.Lessons() {
 		titles[i] = l.Title
 	}
 	own := len(titles)
@@ -73,15 +73,15 @@ func (s school) choose(line string) Reply {
 		r.Say("Say the number of a lesson, or stop.")
 		return s.ask(r)
 	case n == own:
-		c, err := s.kit.offers.Best(&s.now.State)
+		c, err := s.kit.Offers.Best(&s.now.State)
 		if err != nil {
-			s.teller().clash(&r, err)
+			s.teller().Clash(&r.Said, err)
 			return s.ask(r)
 		}
 		s.now.quiz = s.foretell(c)
 		return s.ask(r)
 	}
-	q, err := s.kit.lessons()[n].Quiz(s.kit.Finder, s.kit.ground.Facts)
+	q, err := s.kit.Lessons()[n].Quiz(s.kit.Finder, s.kit.Ground.Facts)
 	if err != nil {
 		r.Say("%s", reply.Told(err))
 		return s.ask(r)
@@ -135,8 +135,8 @@ func (s school) predict(line string) Reply {
 func (s school) resume(r Reply) Reply {
 	if s.now.owed {
 		s.now.owed = false
-		if p, err := s.kit.offers.Propose(&s.now.State); err == nil {
-			s.teller().offer(&r, p)
+		if p, err := s.kit.Offers.Propose(&s.now.State); err == nil {
+			s.teller().Offer(&r.Said, p)
 		}
 	}
 	return s.ask(r)
@@ -146,13 +146,13 @@ func (s school) resume(r Reply) Reply {
 // most at the softest and the loudest stroke, and what the outer layer does.
 func (s school) foretell(c propose.Candidate) []lesson.Quiz {
 	t := s.teller()
-	list := lesson.OfStrokes(c, reply.LayerNames(c.Head), t.parts(c.Stack))
+	list := lesson.OfStrokes(c, reply.LayerNames(c.Head), t.Parts(c.Stack))
 	if n := len(c.Stack.Slices); n > 0 {
 		without := c.Stack
 		without.Slices = c.Stack.Slices[:n-1]
-		if bare, err := s.kit.offers.Consider(&s.now.State, without); err == nil {
+		if bare, err := s.kit.Offers.Consider(&s.now.State, without); err == nil {
 			var shown Reply
-			t.moved(&shown, "Without its outer layer", c, bare)
+			t.Moved(&shown.Said, "Without its outer layer", c, bare)
 			list = append(list, lesson.Guess("Take the outer layer away. How does the head change?", c, bare, shown.Page))
 		}
 	}

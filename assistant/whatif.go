@@ -19,7 +19,7 @@ import (
 func (s *Session) whatIf(r Reply, in reading.Reading, line string) Reply {
 	sh, shaped := shape.Read(line)
 	if !shaped && len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
-		if id, how := s.kit.answers().Nearest(line); how >= nearPlain {
+		if id, how := s.kit.Answers().Nearest(line); how >= nearPlain {
 			curious{s}.tell(&r, id, line)
 			return s.ask(r)
 		}
@@ -27,9 +27,9 @@ func (s *Session) whatIf(r Reply, in reading.Reading, line string) Reply {
 		r.Say("What if what? For example: what if I play four mallets, what if two layers, what if the core is 1 in, what if it is lighter.")
 		return s.ask(r)
 	}
-	before, err := s.kit.offers.Best(&s.now.State)
+	before, err := s.kit.Offers.Best(&s.now.State)
 	if err != nil {
-		s.teller().clash(&r, err)
+		s.teller().Clash(&r.Said, err)
 		return s.ask(r)
 	}
 	if s.now.bench != nil {
@@ -38,37 +38,37 @@ func (s *Session) whatIf(r Reply, in reading.Reading, line string) Reply {
 		}
 	}
 	if shaped && has(before, sh) {
-		r.Say("It is so already: %s.", s.teller().words().Brief(before.Stack))
+		r.Say("It is so already: %s.", s.teller().Words().Brief(before.Stack))
 		return s.ask(r)
 	}
 	if shaped {
-		c, ok := s.kit.offers.Shaped(&s.now.State, before, sh)
+		c, ok := s.kit.Offers.Shaped(&s.now.State, before, sh)
 		return s.changed(r, "If "+sh.String(), before, c, ok)
 	}
 	if p := in.Supposed.Parts; len(p) == 1 && len(in.Supposed.Takes)+len(in.Supposed.Moves) == 0 && p[0].Holding != reading.Avoid && p[0].Holding != reading.Lack && len(p[0].IDs) > 0 {
 		if slices.ContainsFunc(p[0].IDs, func(id string) bool { return offer.Contains(before.Stack, id) }) {
-			r.Say("It is in the head already: %s.", s.teller().words().Brief(before.Stack))
+			r.Say("It is in the head already: %s.", s.teller().Words().Brief(before.Stack))
 			return s.ask(r)
 		}
-		if c, ok := s.kit.offers.Replaced(&s.now.State, before, p[0].IDs); ok || c.Refused != nil {
+		if c, ok := s.kit.Offers.Replaced(&s.now.State, before, p[0].IDs); ok || c.Refused != nil {
 			return s.changed(r, "If "+strings.Join(in.Supposed.Said, "; "), before, c, ok)
 		}
 	}
 	kept := s.now.clone()
 	troubles := s.suppose(in)
-	after, err := s.kit.offers.Best(&s.now.State)
-	same, sameErr := s.kit.offers.Consider(&s.now.State, before.Stack)
+	after, err := s.kit.Offers.Best(&s.now.State)
+	same, sameErr := s.kit.Offers.Consider(&s.now.State, before.Stack)
 	s.now = kept
 	if text := strings.TrimSpace(strings.Join(troubles, " ")); text != "" {
 		r.Say("%s", text)
 		return s.ask(r)
 	}
 	if err != nil {
-		s.teller().clash(&r, err)
+		s.teller().Clash(&r.Said, err)
 		return s.ask(r)
 	}
 	var shown Reply
-	s.teller().moved(&shown, "If "+strings.Join(in.Supposed.Said, "; "), before, after)
+	s.teller().Moved(&shown.Said, "If "+strings.Join(in.Supposed.Said, "; "), before, after)
 	if also := partsMoved(before.Stack, after.Stack); len(also) > 0 {
 		f := same.Refused()
 		switch {
@@ -97,7 +97,7 @@ func (s *Session) suppose(in reading.Reading) []string {
 		troubles = append(troubles, s.now.Part(p))
 	}
 	if len(in.Supposed.Moves) > 0 {
-		troubles = append(troubles, s.kit.offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps))
+		troubles = append(troubles, s.kit.Offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps))
 	}
 	s.now.Settle()
 	return troubles
@@ -115,7 +115,7 @@ func (s *Session) changed(r Reply, what string, before propose.Candidate, c offe
 		return s.ask(r)
 	}
 	var shown Reply
-	s.teller().moved(&shown, what, before, c.Candidate)
+	s.teller().Moved(&shown.Said, what, before, c.Candidate)
 	if c.Refused != nil {
 		also := partsMoved(before.Stack, c.Stack)
 		if before.Stack.Core.Material != c.Stack.Core.Material {

@@ -58,7 +58,8 @@ type Offer struct {
 	Each       float64 `expr:"each" doc:"heads in a set"`
 	AllCents   float64 `expr:"all" unit:"cents" doc:"cost of what has to be bought for all sets"`
 	TotalCents float64 `expr:"total" unit:"cents" doc:"what may be spent on all sets, 0 when nobody said"`
-	ShareCents float64 `expr:"share" unit:"cents" doc:"a set's share of the total"`
+	Purse      string  `expr:"purse" doc:"the total in words; empty when nobody said"`
+	Share      string  `expr:"share" doc:"a set's share of the total in words; empty when nobody said"`
 }
 
 // With returns the offer with the effort of a build.

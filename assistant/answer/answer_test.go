@@ -20,11 +20,11 @@ func heads() map[string]answer.Facts {
 		Time: "About 3 hours of work over three days", List: "polypropylene ball, 1 1/8 in, drilled (10.83); natural rubber latex tubing, bore 3/4 in, wall 1/8 in (12.20); wool, single ply, 160 m in 100 g (9.00); birch dowel, 15 in x 5/16 in (12.75); two-part epoxy (8.50)",
 		Core: "polypropylene ball, 1 1/8 in, drilled", Tubing: "natural rubber latex tubing 3/4 in bore, 1/8 in wall, cut 3/4 in (19 mm); and natural rubber latex tubing 1 in bore, 1/8 in wall, cut 1 in (25 mm)",
 		Yarn: "wool, single ply, 160 m in 100 g, 128 turns", Name: "wool, single ply, 160 m in 100 g", Metres: "13 m", Shaft: "birch dowel, 15 in x 5/16 in", Glue: "two-part epoxy",
-		Pairs: 15, Each: 2, AllCents: 61200, TotalCents: 30000, ShareCents: 2000}
+		Pairs: 15, Each: 2, AllCents: 61200, TotalCents: 30000, Purse: "300.00", Share: "20.00"}
 	bare = wrapped
 	bare.Head.Fibre, bare.Head.Turns, bare.Head.Layers, bare.Head.HandN, bare.Head.Softness, bare.Head.Latex = "", 0, 0, 0, -9, false
 	bare.Offer.WorkMin, bare.Offer.WaitMin, bare.Offer.Skill = 50, 0, 0
-	bare.Offer.Tubing, bare.Offer.Yarn, bare.Offer.Name, bare.Offer.Metres, bare.Offer.Glue, bare.Offer.Pairs, bare.Offer.TotalCents = "", "", "", "", "", 1, 0
+	bare.Offer.Tubing, bare.Offer.Yarn, bare.Offer.Name, bare.Offer.Metres, bare.Offer.Glue, bare.Offer.Pairs, bare.Offer.TotalCents, bare.Offer.Purse, bare.Offer.Share = "", "", "", "", "", 1, 0, "", ""
 	bare.Asked = answer.Asked{MassG: 40, Mass: "40 g"}
 	hard = wrapped
 	hard.Head.HandN, hard.Head.Solvent, hard.Head.Drilled, hard.Offer.Skill = 120, true, false, 2

@@ -204,7 +204,7 @@ func about(s journal.Session) string {
 func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (taken bool, _ assistant.Reply, _ error) {
 	if t.Resume == Offer {
 		was := log.Session()
-		q := assistant.Reply{Page: r.Page}
+		q := assistant.Reply{Said: r.Said}
 		q.Say("A conversation was broken off (%s; lines said: %d).", about(was), len(was.Lines))
 		q.Ask = &assistant.Ask{Text: "Take it up again?", Choices: []string{"yes", "no"}, Enter: "yes"}
 		if err := t.render(q); err != nil {
@@ -453,7 +453,7 @@ func (t *talk) give(r *assistant.Reply) {
 	if _, ok := t.Desk.Browser(); !ok || !t.Patient || g.Sound {
 		return
 	}
-	ask := assistant.Reply{Page: r.Page, Ask: &assistant.Ask{Text: "Open it now?", Choices: []string{"yes", "no"}, Enter: "yes"}}
+	ask := assistant.Reply{Said: r.Said, Ask: &assistant.Ask{Text: "Open it now?", Choices: []string{"yes", "no"}, Enter: "yes"}}
 	r.Page = nil
 	if t.render(ask) != nil {
 		return

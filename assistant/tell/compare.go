@@ -1,4 +1,4 @@
-package assistant
+package tell
 
 import (
 	"fmt"
@@ -23,17 +23,17 @@ type side struct {
 	head propose.Candidate
 }
 
-// compare puts two to four heads side by side: choices, the one before, stacks
+// Compare puts two to four heads side by side: choices, the one before, stacks
 // pasted in, parts, and how soft they are in words. One alone is held against
 // the head on offer, and none are the two best.
-func (t teller) compare(r *Reply, in reading.Reading, line string, before *settled.State) {
+func (t Teller) Compare(r *Said, in reading.Reading, line string, before *settled.State) {
 	if before == nil && asksBefore(line) {
 		r.Say("There is no other head before this one. Compare two choices or two words, such as: compare 1 and 2, compare medium and soft.")
 		return
 	}
 	list := t.sides(in, line, before)
 	for n := 1; len(list) < 2; n++ {
-		c, ok := t.kit.offers.Choice(&t.now.State, n)
+		c, ok := t.Kit.Offers.Choice(t.State, n)
 		if !ok {
 			r.Say("There are no two heads to compare yet. Name two parts, two choices or two words, such as: compare 1 and 2, compare medium and soft.")
 			return
@@ -58,7 +58,7 @@ func (t teller) compare(r *Reply, in reading.Reading, line string, before *settl
 		} {
 			table.Rows[j] = append(table.Rows[j], cell)
 		}
-		text := x.name + ": " + t.words().Brief(x.head.Stack)
+		text := x.name + ": " + t.Words().Brief(x.head.Stack)
 		if i > 0 {
 			against := reply.Against(list[0].head, x.head)
 			text += "; against " + list[0].name + ": " + strings.ToLower(against[:1]) + against[1:]
@@ -75,7 +75,7 @@ func asksBefore(line string) bool {
 }
 
 // sides are the heads that a line names to be compared.
-func (t teller) sides(in reading.Reading, line string, before *settled.State) []side {
+func (t Teller) sides(in reading.Reading, line string, before *settled.State) []side {
 	var list []side
 	add := func(name string, c propose.Candidate, ok bool) {
 		if ok && !slices.ContainsFunc(list, func(x side) bool { return x.name == name }) {
@@ -90,8 +90,8 @@ func (t teller) sides(in reading.Reading, line string, before *settled.State) []
 		if !strings.Contains(text, "+") && (!strings.Contains(text, "-") || strings.Contains(strings.TrimSpace(text), " ")) {
 			continue
 		}
-		if st, err := t.kit.Stack(strings.TrimSpace(text)); err == nil {
-			c, err := t.kit.offers.Consider(&t.now.State, st)
+		if st, err := t.Kit.Stack(strings.TrimSpace(text)); err == nil {
+			c, err := t.Kit.Offers.Consider(t.State, st)
 			add(string(rune('A'+len(list))), c, err == nil)
 		}
 	}
@@ -100,24 +100,24 @@ func (t teller) sides(in reading.Reading, line string, before *settled.State) []
 	}
 	plain := " " + answer.Plain(line) + " "
 	if before != nil && asksBefore(line) {
-		c, err := t.kit.offers.Best(before)
+		c, err := t.Kit.Offers.Best(before)
 		add("the one before", c, err == nil)
 	}
 	for _, about := range in.About {
 		if about.Kind == "choice" {
-			c, ok := t.kit.offers.Choice(&t.now.State, about.N)
+			c, ok := t.Kit.Offers.Choice(t.State, about.N)
 			add(fmt.Sprintf("choice %d", about.N), c, ok)
 		}
 	}
 	for _, p := range in.Supposed.Parts {
 		// The rest stays as it is in the first, where that can be.
 		if len(list) > 0 && len(p.IDs) > 0 {
-			if c, ok := t.kit.offers.Replaced(&t.now.State, list[0].head, p.IDs); ok && c.Refused == nil {
+			if c, ok := t.Kit.Offers.Replaced(t.State, list[0].head, p.IDs); ok && c.Refused == nil {
 				add(p.Text, c.Candidate, true)
 				continue
 			}
 		}
-		c, ok := t.kit.offers.With(&t.now.State, p)
+		c, ok := t.Kit.Offers.With(t.State, p)
 		add(p.Text, c, ok)
 	}
 	if len(in.Supposed.Parts) == 0 {
@@ -129,8 +129,8 @@ func (t teller) sides(in reading.Reading, line string, before *settled.State) []
 }
 
 // grades are the best heads of each softness that a line names, in its order.
-func (t teller) grades(plain string) []side {
-	q, ok := t.kit.Catalogue.Question("want.softness")
+func (t Teller) grades(plain string) []side {
+	q, ok := t.Kit.Catalogue.Question("want.softness")
 	if !ok {
 		return nil
 	}
@@ -142,9 +142,9 @@ func (t teller) grades(plain string) []side {
 		if words := " " + c.Say + " "; strings.Contains(plain, words) {
 			i := strings.Index(plain, words)
 			plain = strings.ReplaceAll(plain, words, " "+strings.Repeat("|", len(words)-2)+" ")
-			st := t.now.Supposing(q, c)
+			st := t.State.Supposing(q, c)
 			st.Stack = ""
-			if best, err := t.kit.offers.Best(&st); err == nil {
+			if best, err := t.Kit.Offers.Best(&st); err == nil {
 				n, _ := slices.BinarySearch(at, i)
 				at, list = slices.Insert(at, n, i), slices.Insert(list, n, side{c.Say, best})
 			}

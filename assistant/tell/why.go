@@ -1,4 +1,4 @@
-package assistant
+package tell
 
 import (
 	"fmt"
@@ -18,8 +18,8 @@ import (
 	"mallow/rules/propose"
 )
 
-// why gives the reason for a question, a layer, a part or the head.
-func (t teller) why(r *Reply, in reading.Reading, line string) {
+// Why gives the reason for a question, a layer, a part or the head.
+func (t Teller) Why(r *Said, in reading.Reading, line string) {
 	if sh, ok := shape.Read(line); ok && t.whyShape(r, sh) {
 		return
 	}
@@ -36,8 +36,8 @@ func (t teller) why(r *Reply, in reading.Reading, line string) {
 			t.whyPart(r, about.ID)
 			return
 		case "question":
-			if t.now.asked != "" {
-				t.whyQuestion(r, t.now.asked)
+			if t.Asked != "" {
+				t.whyQuestion(r, t.Asked)
 				return
 			}
 		case "fact":
@@ -49,9 +49,9 @@ func (t teller) why(r *Reply, in reading.Reading, line string) {
 		}
 	}
 	switch {
-	case t.now.asked != "":
-		t.whyQuestion(r, t.now.asked)
-	case t.now.stage == proposed:
+	case t.Asked != "":
+		t.whyQuestion(r, t.Asked)
+	case t.Proposed:
 		t.whyHead(r, 1)
 	default:
 		r.Say("A head has to fit the instrument, the hand and the sound you want; the more of that you tell me, the better it will.")
@@ -60,12 +60,12 @@ func (t teller) why(r *Reply, in reading.Reading, line string) {
 
 // whyShape says why the head has as many turns or layers, or a ball of such a
 // size, as a line names; false where it hasn't.
-func (t teller) whyShape(r *Reply, sh shape.Shape) bool {
-	c, err := t.kit.offers.Best(&t.now.State)
+func (t Teller) whyShape(r *Said, sh shape.Shape) bool {
+	c, err := t.Kit.Offers.Best(t.State)
 	if err != nil {
 		return false
 	}
-	if t.now.stage != proposed {
+	if !t.Proposed {
 		r.Say("There is no head on offer yet: a few answers more, and I can say why it is as it is.")
 		return true
 	}
@@ -90,12 +90,12 @@ func (t teller) whyShape(r *Reply, sh shape.Shape) bool {
 
 // whyTurns says what the turns of yarn do: what a tenth more or fewer would
 // change.
-func (t teller) whyTurns(r *Reply, c propose.Candidate) {
+func (t Teller) whyTurns(r *Said, c propose.Candidate) {
 	t.rulesOn(r, c, func(f rules.Firing) bool {
-		return (f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note) && slices.Contains(t.kit.Book.Reads(f.Rule), facts.HeadTurns)
+		return (f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note) && slices.Contains(t.Kit.Book.Reads(f.Rule), facts.HeadTurns)
 	})
 	for _, by := range []int{c.Head.Turns / 10, -c.Head.Turns / 10} {
-		x, ok := t.kit.offers.Shaped(&t.now.State, c, shape.Shape{Layers: -1, Turns: c.Head.Turns + by})
+		x, ok := t.Kit.Offers.Shaped(t.State, c, shape.Shape{Layers: -1, Turns: c.Head.Turns + by})
 		switch {
 		case ok && x.Refused == nil:
 			r.Say("%+d turns: %s", by, reply.Against(c, x.Candidate))
@@ -108,30 +108,30 @@ func (t teller) whyTurns(r *Reply, c propose.Candidate) {
 
 // whyFact says why a fact matters, what was said about it, and which rules
 // met it.
-func (t teller) whyFact(r *Reply, path string) {
-	if q, ok := t.kit.Catalogue.Question(path); ok {
+func (t Teller) whyFact(r *Said, path string) {
+	if q, ok := t.Kit.Catalogue.Question(path); ok {
 		r.Say("%s", q.Why)
-		if said, ok := t.now.Said(path); ok {
+		if said, ok := t.State.Said(path); ok {
 			r.Say("You said: %s.", said)
 		}
 	}
-	c, err := t.kit.offers.Best(&t.now.State)
+	c, err := t.Kit.Offers.Best(t.State)
 	if err != nil {
 		return
 	}
-	if t.now.stage == proposed {
-		t.showFact(r, path)
+	if t.Proposed {
+		t.ShowFact(r, path)
 	}
 	// A wish is judged by the fact of the head that answers it.
 	paths := []string{path, strings.Replace(path, "want.", "head.", 1)}
 	t.rulesOn(r, c, func(f rules.Firing) bool {
-		return slices.ContainsFunc(t.kit.Book.Reads(f.Rule), func(p string) bool { return slices.Contains(paths, p) })
+		return slices.ContainsFunc(t.Kit.Book.Reads(f.Rule), func(p string) bool { return slices.Contains(paths, p) })
 	})
 }
 
 // whyHead says what made a head the best.
-func (t teller) whyHead(r *Reply, n int) {
-	c, ok := t.kit.offers.Choice(&t.now.State, n)
+func (t Teller) whyHead(r *Said, n int) {
+	c, ok := t.Kit.Offers.Choice(t.State, n)
 	if !ok {
 		r.Say("There is no head number %d.", n)
 		return
@@ -146,14 +146,14 @@ func (t teller) whyHead(r *Reply, n int) {
 	}
 	if speaks := spoke(func(w float64) bool { return w > 0 }); len(speaks) > 0 {
 		r.Say("What speaks for it:")
-		r.list(speaks)
+		r.List(speaks)
 	}
 	if against := spoke(func(w float64) bool { return w < 0 }); len(against) > 0 {
 		r.Say("What speaks against it:")
-		r.list(against)
+		r.List(against)
 	}
-	t.now.traced = screens(reply.Spoke(c.Trace, func(f rules.Firing) bool { return f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note }))
-	if p, err := t.kit.offers.Propose(&t.now.State); err == nil && n == 1 && len(p.Alternatives) > 0 {
+	*t.Traced = Screens(reply.Spoke(c.Trace, func(f rules.Firing) bool { return f.Rule.Do == rules.Prefer || f.Rule.Do == rules.Note }))
+	if p, err := t.Kit.Offers.Propose(t.State); err == nil && n == 1 && len(p.Alternatives) > 0 {
 		a := p.Alternatives[0]
 		r.Say("The nearest other kind of head (%s) lost by %.1f points: %s", a.Kind, c.Score-a.Score, reply.Against(c, a.Candidate))
 	}
@@ -161,7 +161,7 @@ func (t teller) whyHead(r *Reply, n int) {
 
 // rulesOn lists the reasons of the rules that fired on a head, those that
 // weigh most first. What each met is kept for whoever asks for the rules.
-func (t teller) rulesOn(r *Reply, c propose.Candidate, keep func(rules.Firing) bool) {
+func (t Teller) rulesOn(r *Said, c propose.Candidate, keep func(rules.Firing) bool) {
 	const most = 3
 	fired := reply.Spoke(c.Trace, keep)
 	if len(fired) == 0 {
@@ -172,12 +172,12 @@ func (t teller) rulesOn(r *Reply, c propose.Candidate, keep func(rules.Firing) b
 	for _, f := range fired[:min(most, len(fired))] {
 		lines = append(lines, reply.Reason(f))
 	}
-	r.list(lines)
-	t.now.traced = screens(fired)
+	r.List(lines)
+	*t.Traced = Screens(fired)
 }
 
-// screens are rules in full, a screen for every two.
-func screens(fired []rules.Firing) []page.Page {
+// Screens are rules in full, a screen for every two.
+func Screens(fired []rules.Firing) []page.Page {
 	const each, most = 2, 12
 	fired = fired[:min(most, len(fired))]
 	var list []page.Page
@@ -192,10 +192,10 @@ func screens(fired []rules.Firing) []page.Page {
 }
 
 // whyLayer says what a layer does: its fit, and the head without it.
-func (t teller) whyLayer(r *Reply, n int) {
-	c, err := t.kit.offers.Best(&t.now.State)
+func (t Teller) whyLayer(r *Said, n int) {
+	c, err := t.Kit.Offers.Best(t.State)
 	if err != nil {
-		t.clash(r, err)
+		t.Clash(r, err)
 		return
 	}
 	layers := c.Head.Layers
@@ -211,13 +211,13 @@ func (t teller) whyLayer(r *Reply, n int) {
 		return
 	}
 	l := layers[n-1]
-	r.Say("%s", t.words().OfLayer(l, n))
+	r.Say("%s", t.Words().OfLayer(l, n))
 	without := c.Stack
 	without.Slices = slices.Delete(slices.Clone(c.Stack.Slices), n-1, n)
 	for i := range without.Slices {
 		without.Slices[i].Cut = 0
 	}
-	if bare, err := t.kit.offers.Consider(&t.now.State, without); err == nil {
+	if bare, err := t.Kit.Offers.Consider(t.State, without); err == nil {
 		r.Say("Without it: %s", reply.Against(c, bare))
 		if f := bare.Refused(); f != nil {
 			r.Say("And that head would be refused: %s", reply.Reason(*f))
@@ -228,10 +228,10 @@ func (t teller) whyLayer(r *Reply, n int) {
 }
 
 // whyPart says what choosing another part of the kind would cost.
-func (t teller) whyPart(r *Reply, kind string) {
-	c, err := t.kit.offers.Best(&t.now.State)
+func (t Teller) whyPart(r *Said, kind string) {
+	c, err := t.Kit.Offers.Best(t.State)
 	if err != nil {
-		t.clash(r, err)
+		t.Clash(r, err)
 		return
 	}
 	id := ""
@@ -249,32 +249,32 @@ func (t teller) whyPart(r *Reply, kind string) {
 		r.Say("The head has no such part.")
 		return
 	}
-	at := t.now.Clone()
+	at := t.State.Clone()
 	at.Without, at.Stack = append(at.Without, id), ""
-	other, err := t.kit.offers.Best(&at)
+	other, err := t.Kit.Offers.Best(&at)
 	if err != nil {
-		r.Say("Without %s nothing that can be built meets your wishes.", t.words().Part(id))
+		r.Say("Without %s nothing that can be built meets your wishes.", t.Words().Part(id))
 		return
 	}
 	r.Say("%s is in the head that scores best. The best without it scores %.1f points less: %s. %s",
-		reply.Capital(t.words().Part(id)), c.Score-other.Score, t.words().Brief(other.Stack), reply.Against(c, other))
+		reply.Capital(t.Words().Part(id)), c.Score-other.Score, t.Words().Brief(other.Stack), reply.Against(c, other))
 	group := map[string]string{"core": "head.core", "yarn": "head.fibre", "shaft": "head.shaft"}[kind]
 	t.rulesOn(r, c, func(f rules.Firing) bool {
-		return f.Rule.Do != rules.Caution && slices.ContainsFunc(t.kit.Book.Reads(f.Rule), func(p string) bool { return strings.HasPrefix(p, group) })
+		return f.Rule.Do != rules.Caution && slices.ContainsFunc(t.Kit.Book.Reads(f.Rule), func(p string) bool { return strings.HasPrefix(p, group) })
 	})
 }
 
-// whyNot says what speaks against a part, and the nearest head with it that
+// WhyNot says what speaks against a part, and the nearest head with it that
 // would pass.
-func (t teller) whyNot(r *Reply, in reading.Reading) {
+func (t Teller) WhyNot(r *Said, in reading.Reading) {
 	if len(in.Supposed.Parts) == 0 {
 		r.Say("Name what, such as: why not a 70A rubber ball, why not silicone, why not 80 turns, why not two layers.")
 		return
 	}
 	p := in.Supposed.Parts[0]
-	c, err := t.kit.offers.Best(&t.now.State)
+	c, err := t.Kit.Offers.Best(t.State)
 	if err != nil {
-		t.clash(r, err)
+		t.Clash(r, err)
 		return
 	}
 	if len(p.IDs) == 0 {
@@ -282,16 +282,16 @@ func (t teller) whyNot(r *Reply, in reading.Reading) {
 		return
 	}
 	if slices.ContainsFunc(p.IDs, func(id string) bool { return offer.Contains(c.Stack, id) }) {
-		r.Say("It is in the proposed head: %s.", t.words().Brief(c.Stack))
+		r.Say("It is in the proposed head: %s.", t.Words().Brief(c.Stack))
 		return
 	}
-	refused, with := t.kit.offers.Swapped(&t.now.State, c.Stack, p.IDs)
+	refused, with := t.Kit.Offers.Swapped(t.State, c.Stack, p.IDs)
 	why := ""
 	if refused != nil {
-		why = fmt.Sprintf("With %s in its place in the proposed head, no: %s", t.words().Short(with), reply.Reason(*refused))
-		t.now.traced = screens([]rules.Firing{*refused})
+		why = fmt.Sprintf("With %s in its place in the proposed head, no: %s", t.Words().Short(with), reply.Reason(*refused))
+		*t.Traced = Screens([]rules.Firing{*refused})
 	}
-	near, ok := t.kit.offers.With(&t.now.State, p)
+	near, ok := t.Kit.Offers.With(t.State, p)
 	switch {
 	case !ok && refused != nil:
 		r.Say("%s Nor does any other head with it pass under your answers.", why)
@@ -299,9 +299,9 @@ func (t teller) whyNot(r *Reply, in reading.Reading) {
 		r.Say("No head with it can be built under your answers.")
 	case refused != nil:
 		r.Say("%s", why)
-		r.Say("The nearest that would pass: %s. %s It scores %.1f points less than the proposed head.", t.words().Brief(near.Stack), reply.Against(c, near), c.Score-near.Score)
+		r.Say("The nearest that would pass: %s. %s It scores %.1f points less than the proposed head.", t.Words().Brief(near.Stack), reply.Against(c, near), c.Score-near.Score)
 	default:
-		r.Say("Nothing forbids it. The best head with it is %s. %s It scores %.1f points less than the proposed head.", t.words().Brief(near.Stack), reply.Against(c, near), c.Score-near.Score)
+		r.Say("Nothing forbids it. The best head with it is %s. %s It scores %.1f points less than the proposed head.", t.Words().Brief(near.Stack), reply.Against(c, near), c.Score-near.Score)
 		if lost := reply.Lacks(c.Trace, near.Trace); lost != "" {
 			r.Say("What the proposed head has and this one lacks: %s", lost)
 		}
@@ -309,13 +309,13 @@ func (t teller) whyNot(r *Reply, in reading.Reading) {
 }
 
 // whyQuestion says why a question is asked, and where its answers would lead.
-func (t teller) whyQuestion(r *Reply, id string) {
-	q, ok := t.kit.Catalogue.Question(id)
+func (t Teller) whyQuestion(r *Said, id string) {
+	q, ok := t.Kit.Catalogue.Question(id)
 	if !ok {
 		return
 	}
 	r.Say("%s", q.Why)
-	leads := t.kit.asker.Leads(&t.now.State, q)
+	leads := t.Kit.Asker.Leads(t.State, q)
 	if leads == nil {
 		return
 	}
@@ -324,7 +324,7 @@ func (t teller) whyQuestion(r *Reply, id string) {
 	for _, l := range leads {
 		to := "another kind of head altogether"
 		if l.To != nil {
-			to = t.words().Brief(*l.To)
+			to = t.Words().Brief(*l.To)
 		}
 		led[to] = true
 		if n := len(lines); n > 0 && strings.HasSuffix(lines[n-1], ": "+to) { // the same as the answer before
@@ -335,7 +335,7 @@ func (t teller) whyQuestion(r *Reply, id string) {
 	}
 	if len(led) > 1 {
 		r.Say("As things stand, the answers lead here:")
-		r.list(lines)
+		r.List(lines)
 	} else if q.Careful != "" {
 		r.Say("It is asked whatever the head, since a wrong guess could hurt somebody.")
 	} else {
@@ -343,10 +343,10 @@ func (t teller) whyQuestion(r *Reply, id string) {
 	}
 }
 
-// showFact says one thing about the proposed head, and reports whether that
+// ShowFact says one thing about the proposed head, and reports whether that
 // is a thing a head has.
-func (t teller) showFact(r *Reply, path string) bool {
-	c, err := t.kit.offers.Best(&t.now.State)
+func (t Teller) ShowFact(r *Said, path string) bool {
+	c, err := t.Kit.Offers.Best(t.State)
 	if err != nil {
 		return false
 	}
@@ -375,16 +375,16 @@ func (t teller) showFact(r *Reply, path string) bool {
 	return true
 }
 
-// recall says what was said so far.
-func (t teller) recall(r *Reply) {
-	said := t.now.Answers()
+// Recall says what was said so far.
+func (t Teller) Recall(r *Said) {
+	said := t.State.Answers()
 	if len(said) == 0 {
 		r.Say("You have not told me anything yet.")
 		return
 	}
 	r.Say("So far you said:")
-	r.list(said)
-	if len(t.now.later) > 0 {
-		r.Say("After this one: %s.", several.Names(t.now.later))
+	r.List(said)
+	if len(t.Later) > 0 {
+		r.Say("After this one: %s.", several.Names(t.Later))
 	}
 }

@@ -1,4 +1,4 @@
-package assistant
+package toolbox
 
 import (
 	"slices"
@@ -30,10 +30,10 @@ type Wish struct {
 // conversation would take, in one text. What it leaves open has the questions'
 // defaults. An empty text is the plain wish.
 func (k *Kit) Wish(text string) Wish {
-	st := settled.New(k.ground)
+	st := settled.New(k.Ground)
 	var w Wish
 	if strings.TrimSpace(text) != "" {
-		in, facts := k.read(text, understand.Context{})
+		in, facts := k.Read(text, understand.Context{})
 		st.Hear(facts, "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
 		w.Only, w.Limits = only(in), limits(in)

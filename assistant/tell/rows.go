@@ -1,4 +1,4 @@
-package assistant
+package tell
 
 import (
 	"slices"
@@ -8,9 +8,9 @@ import (
 	"mallow/rules/propose"
 )
 
-// moved shows what differs between two heads, and nothing else.
-func (t teller) moved(r *Reply, title string, a, b propose.Candidate) {
-	rows := slices.DeleteFunc(t.words().SideBySide(a, b), func(row []string) bool { return row[1] == row[2] })
+// Moved shows what differs between two heads, and nothing else.
+func (t Teller) Moved(r *Said, title string, a, b propose.Candidate) {
+	rows := slices.DeleteFunc(t.Words().SideBySide(a, b), func(row []string) bool { return row[1] == row[2] })
 	if len(rows) == 0 {
 		r.Say("%s, nothing changes: the same head stays the best.", title)
 		return
