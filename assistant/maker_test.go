@@ -48,8 +48,8 @@ func TestMakersHeads(t *testing.T) {
 		}},
 	} {
 		t.Run(x.name, func(t *testing.T) {
-			st := k.told(x.say)
-			p, err := k.offers.Propose(&st)
+			st := told(k, x.say)
+			p, err := k.Offers.Propose(&st)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -66,8 +66,8 @@ func TestStockFirst(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	st := k.told("Marimba, medium. I have six 1 1/8 in plastic balls, a foot of 3/4 by 1/8 latex tubing and 200 g of wool. Two mallets, an adult, nobody allergic to anything.")
-	p, err := k.offers.Propose(&st)
+	st := told(k, "Marimba, medium. I have six 1 1/8 in plastic balls, a foot of 3/4 by 1/8 latex tubing and 200 g of wool. Two mallets, an adult, nobody allergic to anything.")
+	p, err := k.Offers.Propose(&st)
 	if err != nil {
 		t.Fatal(err)
 	}
