@@ -121,7 +121,7 @@ func TestPanelWrong(t *testing.T) {
 	}
 	held, in, silent := 0, 0, 0
 	for _, c := range panelCases(t) {
-		st := k.told(c.Say)
+		st := told(k, c.Say)
 		q := st.Request()
 		for _, text := range c.Wrong {
 			w := readWrong(text)
@@ -152,7 +152,7 @@ func TestPanelWrong(t *testing.T) {
 // named, is out of the region by its grams, its size, how it opens or the word for
 // its softness.
 func (r *region) ballOut(k *Kit, w *wrongHead, kind string) bool {
-	st := settled.New(k.ground)
+	st := settled.New(k.Ground)
 	q := st.Request()
 	q.Facts.Instrument.Kind = kind
 	for _, c := range k.Catalogue.Cores {
