@@ -16,7 +16,7 @@ func TestStack(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, tt := range []struct{ text, core, tube, yarn string }{
-		{"1 in acetal ball + 3/4x1/8 latex + 120 turns acrylic", "acetal-1", "latex-3/4x1/8", "acrylic-medium"},
+		{"1 in acetal ball + 3/4x1/8 latex + 120 turns acrylic", "acetal-1-drilled", "latex-3/4x1/8", "acrylic-medium"},
 		{"1 1/8 in rubber ball 60A + 100 turns of cotton cord", "rubber-60a-1-1/8", "", "cotton-medium"},
 		{"maple ball 1 1/8 + latex-3/4x1/8 + 128 turns wool", "maple-1-1/8", "latex-3/4x1/8", ""},
 		{"poly-1-1/8 + 3/4x1/8 + wool-medium*140", "poly-1-1/8", "latex-3/4x1/8", "wool-medium"},

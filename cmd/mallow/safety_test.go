@@ -22,7 +22,7 @@ func TestNoLatexFromAnyCommand(t *testing.T) {
 		latex = "poly-1-1/8-drilled + latex-3/4x1/8 + wool-medium + birch-16"
 		bench = "four 1 1/8 plastic balls, 3 feet of 3/4 by 1/8 latex, 3 feet of 3/4 by 1/8 silicone, 100 g of medium wool, four birch dowels"
 	)
-	drill := ", vibes, two mallets, medium, we have a drill press"
+	drill := ", marimba, two mallets, medium, we have a drill press"
 	for i, want := range []string{"no latex", "I am allergic to latex", "latex free please", "one of us has a latex allergy", "can't have latex"} {
 		want += drill
 		commands := [][]string{
