@@ -47,7 +47,7 @@ func (s mover) takeAdjust(i int) int {
 		m.By = math.Copysign(s.amount(path, by), m.By)
 		m.Unit = map[quantity.Dim]string{quantity.Notches: "notches", quantity.Mass: "g", quantity.Length: "mm", quantity.Money: "cents"}[by.Dim]
 	}
-	s.out.Moves = append(s.out.Moves, m)
+	s.Out.Moves = append(s.Out.Moves, m)
 	s.content, s.changed, s.bound = true, true, ""
 	return end - i
 }

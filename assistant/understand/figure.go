@@ -36,9 +36,9 @@ func (s figures) takeQuantity(i int) int {
 		s.add(reading.Take{Path: facts.BenchScale, Value: !s.neg, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 		return 1
 	}
-	if (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.Minus(i) && s.ctx.Asked == "" { // -2 g
+	if (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.Minus(i) && s.Ctx.Asked == "" { // -2 g
 		path := map[quantity.Dim]string{quantity.Mass: "want.mass_g", quantity.Length: "want.diameter_mm"}[q.Dim]
-		s.out.Moves = append(s.out.Moves, reading.Move{Path: path, By: -mover(s).amount(path, q), Unit: map[quantity.Dim]string{quantity.Mass: "g", quantity.Length: "mm"}[q.Dim], Text: s.Said(i, i+1)})
+		s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: -mover(s).amount(path, q), Unit: map[quantity.Dim]string{quantity.Mass: "g", quantity.Length: "mm"}[q.Dim], Text: s.Said(i, i+1)})
 		s.changed = true
 		return 1
 	}
@@ -58,7 +58,7 @@ func (s figures) takeQuantity(i int) int {
 		return 0
 	}
 	if s.clause.End == "?" && s.standsAlone(i) && s.At(s.Item(i).To).Is("?") { // 20 grams?
-		s.doubt(path, s.Said(i, i+1))
+		s.Doubt(path, s.Said(i, i+1))
 		s.changed = true
 		return 1
 	}
@@ -88,7 +88,7 @@ func (s figures) takeQuantity(i int) int {
 	case "player.minor":
 		a.Value = v < 18
 	case "player.mallets":
-		if v == 2 && s.ctx.Asked != "player.mallets" {
+		if v == 2 && s.Ctx.Asked != "player.mallets" {
 			s.add(reading.Take{Path: "player.grip", Value: "two", Degree: 1, Text: a.Text, Sure: 1})
 			return 1
 		}
@@ -111,7 +111,7 @@ func (s figures) weighs(i int) bool {
 // practice takes "for 10 years": of making mallets, it is experience. Ages are
 // read by package harm.
 func (s figures) practice(i int) int {
-	if s.HasWord(s.clause.From, s.clause.To, "made", "making", "make", "building", "wrapping", "wrap", "wrapped") && s.HasWord(s.clause.From, s.clause.To, "for", "since") && !s.answered("player.level") && !s.At(s.Item(i).To).Is("ago") {
+	if s.HasWord(s.clause.From, s.clause.To, "made", "making", "make", "building", "wrapping", "wrap", "wrapped") && s.HasWord(s.clause.From, s.clause.To, "for", "since") && !s.Answered("player.level") && !s.At(s.Item(i).To).Is("ago") {
 		level := "some"
 		if s.Item(i).Qty.Value >= 3 {
 			level = "many"
@@ -154,13 +154,13 @@ func (s figures) takeCount(i int) int {
 	if s.past() || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
 		return 0
 	}
-	if q != nil && q.Dim == quantity.Plain && q.Whole && s.answered("want.pairs") && s.Starts(i+1, "for", "on") && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her
+	if q != nil && q.Dim == quantity.Plain && q.Whole && s.Answered("want.pairs") && s.Starts(i+1, "for", "on") && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her
 		return s.pairs(i, q.Value)
 	}
 	if s.forPair(i) { // 10 a pair
 		return 0
 	}
-	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.ofPartSoon(i+1) && !s.neg && s.ctx.Asked != "want.budget" {
+	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.ofPartSoon(i+1) && !s.neg && s.Ctx.Asked != "want.budget" {
 		return s.pairs(i, q.Value)
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 1 && !s.neg {
@@ -184,7 +184,7 @@ func (s figures) takeCount(i int) int {
 		}
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 2 && s.Is(i+1, "of") && s.Is(i+2, "them", "us") || q != nil && q.Whole && q.Value >= 2 && s.Starts(i+1, "of") && s.HasWord(i+1, i+2, "them", "us") {
-		if s.group() && !s.answered("class.size") && s.after != afterPart {
+		if s.group() && !s.Answered("class.size") && s.after != afterPart {
 			s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 			return 2
 		}
@@ -234,18 +234,18 @@ func (s figures) ofPartSoon(i int) bool {
 
 // pairs takes a number of pairs, and adds it to those of another head.
 func (s figures) pairs(i int, n float64) int {
-	if old := s.saidOf("want.pairs"); old != nil && !s.out.Corrects {
+	if old := s.SaidOf("want.pairs"); old != nil && !s.Out.Corrects {
 		v, _ := old.Value.(float64)
 		if s.counted += n; s.counted <= v && s.total { // two pair: one hard, one soft
 			return 1
 		}
 		old.Value = v + n
 		old.Text += " … " + s.Said(i, i+1)
-		s.doubt("want.pairs", old.Text)
+		s.Doubt("want.pairs", old.Text)
 		return 1
 	}
 	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") {
-		n *= float64(max(1, s.kinds()))
+		n *= float64(max(1, s.Kinds()))
 	}
 	s.total = n > 1 && i+1 >= s.clause.To
 	s.add(reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
@@ -290,7 +290,7 @@ func (s figures) takeRange(i int) int {
 	answer := reading.Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.Said(i, i+3), Sure: 1}
 	if path == "want.budget" {
 		answer.Value, answer.Bound = b, "most"
-	} else if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && s.ctx.Asked != path { // both are limits
+	} else if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && s.Ctx.Asked != path { // both are limits
 		low := answer
 		low.Value, low.Bound = a, "least"
 		s.add(low)
@@ -335,11 +335,11 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return s.purse(i), to
 	case q.Dim == quantity.Newtons:
 		return "player.tension_n", to
-	case s.ctx.Asked != "" && s.fits(s.ctx.Asked, q) && !s.answered(s.ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && s.likely(s.ctx.Asked, q):
+	case s.Ctx.Asked != "" && s.fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && s.likely(s.Ctx.Asked, q):
 		if role != nil {
 			to++
 		}
-		return s.ctx.Asked, to
+		return s.Ctx.Asked, to
 	case q.Dim == quantity.Plain && (q.Value == 2 || q.Value == 4) && s.Names(s.Item(s.PastFiller(to)), "player.grip"):
 		return "player.mallets", to // four, independent grip
 	case q.Dim == quantity.Notches:
@@ -350,20 +350,20 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to + 1
 	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && s.after != afterPart && s.likely("want.diameter_mm", q):
 		return "want.diameter_mm", to
-	case q.Dim == quantity.Length && s.out.Corrects && s.after != afterPart && s.likely("want.diameter_mm", q) && !s.partsBefore():
+	case q.Dim == quantity.Length && s.Out.Corrects && s.after != afterPart && s.likely("want.diameter_mm", q) && !s.partsBefore():
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.headBeside(i):
 		return "want.diameter_mm", to
-	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.standsAlone(i) && s.likely("want.diameter_mm", q) && s.ctx.Asked == "" && s.spoken():
+	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.standsAlone(i) && s.likely("want.diameter_mm", q) && s.Ctx.Asked == "" && s.spoken():
 		return "want.diameter_mm", to
-	case q.Dim == quantity.Plain && (s.out.Corrects || s.calls(i)) && s.ctx.Asked == "":
+	case q.Dim == quantity.Plain && (s.Out.Corrects || s.calls(i)) && s.Ctx.Asked == "":
 		return s.corrected(q), to
 	}
 	return "", to
 }
 
 // partsBefore reports whether parts were spoken of before.
-func (s figures) partsBefore() bool { return len(s.ctx.Before.Parts) > 0 }
+func (s figures) partsBefore() bool { return len(s.Ctx.Before.Parts) > 0 }
 
 // calls reports whether the figure at item i is named as the one meant: call it
 // 22, make it 22.
@@ -372,7 +372,7 @@ func (s figures) calls(i int) bool {
 }
 
 // spoken reports whether something else of a head was taken.
-func (s figures) spoken() bool { return len(s.out.Takes) > 0 }
+func (s figures) spoken() bool { return len(s.Out.Takes) > 0 }
 
 // purse returns what a sum of money at item i is for: one pair, or all.
 func (s figures) purse(i int) string {
@@ -393,7 +393,7 @@ func (s figures) purse(i int) string {
 // corrected returns the fact of the last number that was said before, if q can
 // stand in its place.
 func (s figures) corrected(q *quantity.Quantity) string {
-	all := append(slices.Clone(s.ctx.Before.Takes), s.out.Takes...)
+	all := append(slices.Clone(s.Ctx.Before.Takes), s.Out.Takes...)
 	for i := len(all) - 1; i >= 0; i-- {
 		t := all[i]
 		if t.Path == "player.minor" && q.Value >= 3 && q.Value < 100 {

@@ -16,7 +16,7 @@ type guard struct{ *walk }
 // doubtful reports whether the answer that sense x of item i gives may be said of
 // something else than the head, and is left or asked.
 func (g guard) doubtful(i int, x *lexis.Sense) bool {
-	if g.ctx.Asked == x.Slot || g.Item(i).Has("weak") == nil {
+	if g.Ctx.Asked == x.Slot || g.Item(i).Has("weak") == nil {
 		return false
 	}
 	if x.Slot == facts.WantRegister {
@@ -57,7 +57,7 @@ func (g guard) short() bool {
 
 // softnessSaid reports whether the line speaks of how soft or hard the head is.
 func (g guard) softnessSaid() bool {
-	return slices.ContainsFunc(g.Items, func(it cover.Item) bool { return it.Has(facts.WantSoftness) != nil }) || g.ctx.Asked == facts.WantSoftness
+	return slices.ContainsFunc(g.Items, func(it cover.Item) bool { return it.Has(facts.WantSoftness) != nil }) || g.Ctx.Asked == facts.WantSoftness
 }
 
 // noteSaid reports whether the clause names a note.

@@ -5,6 +5,7 @@ import (
 
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/taken"
 )
 
 // keeper takes what is to stay as it is, and what is taken back.
@@ -43,7 +44,7 @@ func (w keeper) takeBack(i int) int {
 			}
 		}
 		for _, path := range paths {
-			w.withdraw(path)
+			w.Withdraw(path)
 			found = true
 		}
 		if found {
@@ -53,16 +54,9 @@ func (w keeper) takeBack(i int) int {
 	if !found {
 		return 0
 	}
-	w.content, w.out.Corrects = true, true
-	w.act(reading.Change)
+	w.content, w.Out.Corrects = true, true
+	w.Act(reading.Change)
 	return w.clause.To - i
-}
-
-// withdraw notes that a fact or a kind of part is taken back.
-func (w keeper) withdraw(path string) {
-	if !slices.Contains(w.out.Withdraws, path) {
-		w.out.Withdraws = append(w.out.Withdraws, path)
-	}
 }
 
 // takeKeep takes what is to stay as it is: keep the core, don't touch the yarn,
@@ -115,11 +109,11 @@ func (w keeper) keepRest(i int) bool {
 		return false
 	}
 	for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
-		if !slices.ContainsFunc(w.out.Parts, func(p reading.Part) bool { return p.Kind == kind }) && !slices.Contains(w.out.Keeps, kind) {
-			w.out.Keeps = append(w.out.Keeps, kind)
+		if !slices.ContainsFunc(w.Out.Parts, func(p reading.Part) bool { return p.Kind == kind }) && !slices.Contains(w.Out.Keeps, kind) {
+			w.Out.Keeps = append(w.Out.Keeps, kind)
 		}
 	}
-	w.kept = append(w.kept, "rest")
+	w.Kept = append(w.Kept, "rest")
 	return true
 }
 
@@ -185,14 +179,14 @@ func (w keeper) keep(j int) bool {
 	case it.Has("kind") != nil:
 		ids, say = []string{it.Has("kind").Value}, it.Has("kind").Say
 	case it.Has("material") != nil && !w.Item(j+1).Any("kind"):
-		_, kind, _ := cutLast(it.Has("material").Value)
+		kind := taken.PartOf(it.Has("material").Value)
 		ids, say = []string{kind}, kind
 	}
 	for _, id := range ids {
-		if !slices.Contains(w.out.Keeps, id) {
-			w.out.Keeps = append(w.out.Keeps, id)
-			if !slices.Contains(w.kept, say) {
-				w.kept = append(w.kept, say)
+		if !slices.Contains(w.Out.Keeps, id) {
+			w.Out.Keeps = append(w.Out.Keeps, id)
+			if !slices.Contains(w.Kept, say) {
+				w.Kept = append(w.Kept, say)
 			}
 		}
 	}

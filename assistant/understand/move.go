@@ -31,8 +31,8 @@ func (s mover) takeMove(i int) int {
 		case s.At(s.Item(i+1).From).Is("than") && s.than(i, x, x.Num) > 0:
 			return 3
 		default: // but not lighter
-			s.out.Keeps = append(s.out.Keeps, x.Value)
-			s.kept = append(s.kept, retell.Name(x.Value))
+			s.Out.Keeps = append(s.Out.Keeps, x.Value)
+			s.Kept = append(s.Kept, retell.Name(x.Value))
 			s.content = true
 			return 1
 		}
@@ -42,7 +42,7 @@ func (s mover) takeMove(i int) int {
 		if !s.predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
 			return 1 // a big marimba, a big church
 		}
-		if x.Value == facts.WantDiameterMM && !s.tooMuch && s.ctx.Asked != x.Value && !s.ofHead(i) {
+		if x.Value == facts.WantDiameterMM && !s.tooMuch && s.Ctx.Asked != x.Value && !s.ofHead(i) {
 			s.Item(i).Lost = true // quite tiny bars, nobody big
 			return 1
 		}
@@ -96,10 +96,10 @@ func (s mover) predicate(i int) bool {
 		}
 		wishes = j == s.clause.To-1
 	}
-	if !wishes && s.ctx.Asked == "" {
+	if !wishes && s.Ctx.Asked == "" {
 		return false
 	}
-	return s.ClauseEnds(i+1) || s.Starts(i+1, "for", "and", "please", "to", "with", "but") && s.ctx.Asked == "" || s.Item(i+1).Any("enough", "after") || s.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
+	return s.ClauseEnds(i+1) || s.Starts(i+1, "for", "and", "please", "to", "with", "but") && s.Ctx.Asked == "" || s.Item(i+1).Any("enough", "after") || s.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
 }
 
 // reply reports whether the word before item i is no.
@@ -222,15 +222,15 @@ func (s mover) move(i int, path string, by float64, unit string) (end int) {
 	m := reading.Move{Path: path, By: by, Unit: unit, Text: s.Said(from, end)}
 	s.degree, s.more, s.tooMuch = 0, 0, false
 	s.content = true
-	for k, old := range s.out.Moves { // big fat heads
+	for k, old := range s.Out.Moves { // big fat heads
 		if old.Path == m.Path && old.Unit == m.Unit && (old.By < 0) == (m.By < 0) {
 			if math.Abs(m.By) > math.Abs(old.By) {
-				s.out.Moves[k] = m
+				s.Out.Moves[k] = m
 			}
 			return end
 		}
 	}
-	s.out.Moves = append(s.out.Moves, m)
+	s.Out.Moves = append(s.Out.Moves, m)
 	return end
 }
 
@@ -263,9 +263,9 @@ func (s mover) amount(path string, q *quantity.Quantity) float64 {
 
 // lastFigure returns the last answer when it is a number, else nil.
 func (s mover) lastFigure() *reading.Take {
-	if n := len(s.out.Takes); n > 0 {
-		if _, ok := s.out.Takes[n-1].Value.(float64); ok {
-			return &s.out.Takes[n-1]
+	if n := len(s.Out.Takes); n > 0 {
+		if _, ok := s.Out.Takes[n-1].Value.(float64); ok {
+			return &s.Out.Takes[n-1]
 		}
 	}
 	return nil

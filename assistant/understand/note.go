@@ -62,9 +62,9 @@ func (s noter) takeNotes(i int) int {
 			lo, loBound = hz, bound
 		case s.neg && span(before, "down", "bottom"):
 			lo, loBound = hz, "least"
-		case span(before, "to"), s.ctx.Asked == "instrument.high_hz":
+		case span(before, "to"), s.Ctx.Asked == "instrument.high_hz":
 			hi = hz
-		case span(before, "from", "above"), s.ctx.Asked == "instrument.low_hz":
+		case span(before, "from", "above"), s.Ctx.Asked == "instrument.low_hz":
 			lo = hz
 		case s.edge(i) < 0:
 			lo = hz
@@ -111,9 +111,9 @@ func (s noter) takePitch(i int) int {
 	}
 	path := "instrument.low_hz"
 	switch {
-	case s.ctx.Asked == "instrument.high_hz", s.edge(i) > 0:
+	case s.Ctx.Asked == "instrument.high_hz", s.edge(i) > 0:
 		path = "instrument.high_hz"
-	case s.edge(i) == 0 && s.ctx.Asked != path:
+	case s.edge(i) == 0 && s.Ctx.Asked != path:
 		return 0
 	}
 	s.add(reading.Take{Path: path, Value: q.Value, Bound: s.bound, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
@@ -143,7 +143,7 @@ func (s noter) takeOctaves(i int) int {
 	}
 	// "4.3" beside the instrument, or as the answer to which instrument
 	named := s.kindNear(i) != "" && s.Is(i-1, "a", "an") || s.Names(s.Item(i+1), "instrument.kind") || s.Names(s.Item(i-1), "instrument.kind")
-	asked := strings.HasPrefix(s.ctx.Asked, "instrument.") && !strings.HasSuffix(s.ctx.Asked, "_hz")
+	asked := strings.HasPrefix(s.Ctx.Asked, "instrument.") && !strings.HasSuffix(s.Ctx.Asked, "_hz")
 	if q.Dim != quantity.Octaves && !(q.Dim == quantity.Plain && q.Value >= 2 && q.Value <= 6 && (!q.Whole && named || asked)) {
 		return 0
 	}
@@ -191,7 +191,7 @@ func (s noter) kindNear(i int) string {
 		}
 	}
 	if best == "" {
-		best = s.r.kindOf(s.ctx.Instrument)
+		best = s.r.kindOf(s.Ctx.Instrument)
 	}
 	return best
 }
@@ -209,9 +209,9 @@ func (s noter) barsSaid() string {
 // settleOctaves turns "top octave" into notes of the instrument.
 func (s *walk) settleOctaves() {
 	for _, o := range s.octaves {
-		id := s.ctx.Instrument
+		id := s.Ctx.Instrument
 		kind := ""
-		for _, a := range s.out.Takes {
+		for _, a := range s.Out.Takes {
 			if a.Path == "instrument.id" {
 				id, _ = a.Value.(string)
 			}

@@ -11,7 +11,7 @@ type opener struct{ *walk }
 // takeOpening takes a sound that changes, or doesn't, with the force of the
 // stroke: gets brighter when we lay into it, doesn't turn sharp when I hit harder.
 func (w opener) takeOpening(i int) int {
-	if !w.brightens(i) || w.answered(facts.WantOpening) {
+	if !w.brightens(i) || w.Answered(facts.WantOpening) {
 		return 0
 	}
 	for j := i + 1; j < w.clause.To && j < i+7; j++ {

@@ -16,7 +16,7 @@ type parter struct{ *walk }
 
 // takePart takes the description of a part.
 func (s parter) takePart(i int) int {
-	if s.Asked(s.Item(i).Senses) && s.ctx.Asked != AskParts || false {
+	if s.Asked(s.Item(i).Senses) && s.Ctx.Asked != AskParts || false {
 		return 0
 	}
 	end := s.parts.Run(i)
@@ -51,8 +51,8 @@ func (s parter) takePart(i int) int {
 	s.content = true
 	switch {
 	case bare && s.same:
-		s.out.Keeps = append(s.out.Keeps, p.Kind)
-		s.kept = append(s.kept, p.Kind)
+		s.Out.Keeps = append(s.Out.Keeps, p.Kind)
+		s.Kept = append(s.Kept, p.Kind)
 		s.same = false
 	case bare && p.Holding == reading.Named && s.listing():
 		s.keepPart(p)
@@ -87,7 +87,7 @@ func (s parter) ofHarm(from, to int, p reading.Part) bool {
 			return false
 		}
 	}
-	return !(s.neg || s.hold == reading.Avoid) || s.clause.To-s.clause.From > 4 || !slices.ContainsFunc(s.out.Harm, func(f harm.Fact) bool { return f.Path == harm.LatexOK && !f.Value })
+	return !(s.neg || s.hold == reading.Avoid) || s.clause.To-s.clause.From > 4 || !slices.ContainsFunc(s.Out.Harm, func(f harm.Fact) bool { return f.Path == harm.LatexOK && !f.Value })
 }
 
 // takeRole takes a size whose name comes first: "if the wall were 1/16".
@@ -113,11 +113,11 @@ func (s parter) takeRole(i int) int {
 	default:
 		p.Outer = s.parts.LengthOf(q)
 	}
-	if s.out.Corrects && p.Holding == reading.Named {
+	if s.Out.Corrects && p.Holding == reading.Named {
 		p.Holding = reading.Have
 	}
 	p.IDs = s.parts.Stock.Match(p)
-	s.out.Parts = append(s.out.Parts, p)
+	s.Out.Parts = append(s.Out.Parts, p)
 	s.content = true
 	return j + 1 - i
 }
@@ -127,23 +127,23 @@ func (s parter) keepPart(p reading.Part) {
 	switch {
 	case p.Amount == 0 && p.Unit != "": // 0 yarn
 		p.Holding, p.Unit = reading.Lack, ""
-	case p.Holding == reading.Named && !s.wants && s.clause.Act == reading.Tell && (p.Amount > 0 || s.out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
+	case p.Holding == reading.Named && !s.wants && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
 		p.Holding = reading.Have
 	case p.Holding == reading.Named && s.listing(): // a list of what one has goes on
 		p.Holding = reading.Have
 	case p.Holding == reading.Avoid && s.neg && p.Material == "" && s.listing():
 		p.Holding = reading.Lack
 	}
-	if s.out.Corrects {
+	if s.Out.Corrects {
 		s.fill(&p)
 	}
 	p.IDs = s.parts.Stock.Match(p)
-	s.out.Parts = append(s.out.Parts, p)
+	s.Out.Parts = append(s.Out.Parts, p)
 }
 
 // fill gives a part that corrects one named before what is left of that.
 func (s parter) fill(p *reading.Part) {
-	before := s.ctx.Before.Parts
+	before := s.Ctx.Before.Parts
 	for i := len(before) - 1; i >= 0; i-- {
 		was := before[i]
 		if was.Kind != p.Kind {
@@ -172,7 +172,7 @@ func (s parter) fill(p *reading.Part) {
 // listing reports whether the line lists what somebody has, and this clause goes
 // on with that: it has no verb of its own.
 func (s parter) listing() bool {
-	if s.wants || s.clause.Act != reading.Tell || !slices.ContainsFunc(s.out.Parts, func(p reading.Part) bool { return p.Holding == reading.Have }) {
+	if s.wants || s.clause.Act != reading.Tell || !slices.ContainsFunc(s.Out.Parts, func(p reading.Part) bool { return p.Holding == reading.Have }) {
 		return false
 	}
 	for i := s.clause.From; i < s.clause.To; i++ {
@@ -186,7 +186,7 @@ func (s parter) listing() bool {
 // takeMore lets figures complete the part named just before: "…, eighth
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
-	n := len(s.out.Parts)
+	n := len(s.Out.Parts)
 	if s.after != afterPart && s.heading.Kind == "" || figures(s).headBeside(i) {
 		return 0
 	}
@@ -195,7 +195,7 @@ func (s parter) takeMore(i int) int {
 		if n == 0 {
 			return 0
 		}
-		last = s.out.Parts[n-1]
+		last = s.Out.Parts[n-1]
 		n--
 	}
 	end := s.measures(i)
@@ -203,7 +203,7 @@ func (s parter) takeMore(i int) int {
 		if material, kind, _ := strings.Cut(x.Value, " "); kind == last.Kind {
 			last.Material, last.IDs = material, nil
 			last.IDs = s.parts.Stock.Match(last)
-			s.out.Parts = append(s.out.Parts[:n], last)
+			s.Out.Parts = append(s.Out.Parts[:n], last)
 			s.changed = true
 			return 1
 		}
@@ -234,7 +234,7 @@ func (s parter) takeMore(i int) int {
 	part.Complete(&last)
 	last.IDs = nil
 	last.IDs = s.parts.Stock.Match(last)
-	s.out.Parts = append(s.out.Parts[:n], last)
+	s.Out.Parts = append(s.Out.Parts[:n], last)
 	s.heading = reading.Part{}
 	s.changed = true
 	return end - i
@@ -291,11 +291,11 @@ func clash[T ~float64](a, b T) bool { return a != 0 && b != 0 }
 
 // refuse turns the part just named into one to avoid: "latex? no!".
 func (s parter) refuse(i int) bool {
-	n := len(s.out.Parts)
+	n := len(s.Out.Parts)
 	if s.after != afterPart || n == 0 || !s.ClauseEnds(i+1) {
 		return false
 	}
-	p := s.out.Parts[n-1]
+	p := s.Out.Parts[n-1]
 	switch p.Holding {
 	case reading.Named:
 		p.Holding = reading.Avoid
@@ -304,7 +304,7 @@ func (s parter) refuse(i int) bool {
 	default:
 		return false
 	}
-	s.out.Parts = s.out.Parts[:n-1]
+	s.Out.Parts = s.Out.Parts[:n-1]
 	s.keepPart(p)
 	return true
 }

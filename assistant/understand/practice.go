@@ -12,7 +12,7 @@ const hundreds = 10
 // takePractice takes how much somebody has made before: made like 3 pairs, been
 // winding my own since the nineties, never done anything like this.
 func (s figures) takePractice(i int) int {
-	if !s.makes(i) || s.clause.Act != reading.Tell || s.answered(facts.PlayerLevel) && !s.saidOf(facts.PlayerLevel).Not {
+	if !s.makes(i) || s.clause.Act != reading.Tell || s.Answered(facts.PlayerLevel) && !s.SaidOf(facts.PlayerLevel).Not {
 		return 0
 	}
 	level, end := s.howMany(i + 1)

@@ -23,7 +23,7 @@ func (w replier) takeReply(i int) int {
 	if x.Value == "no" {
 		switch {
 		case w.Names(next, "instrument.kind", "player.grip", "player.mallets"):
-			w.out.Corrects = true
+			w.Out.Corrects = true
 			return 1
 		case next.Has("mend") != nil:
 			return 1
@@ -35,11 +35,11 @@ func (w replier) takeReply(i int) int {
 			return 0
 		}
 	}
-	if v, ok := w.r.reply(w.ctx.Asked, x.Value == "yes"); ok && !harm.Settles(w.ctx.Asked) {
-		w.add(reading.Take{Path: w.ctx.Asked, Value: v, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
+	if v, ok := w.r.reply(w.Ctx.Asked, x.Value == "yes"); ok && !harm.Settles(w.Ctx.Asked) {
+		w.add(reading.Take{Path: w.Ctx.Asked, Value: v, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
 		w.content, w.replied = false, true
 	}
-	w.act(reading.Act(x.Value))
+	w.Act(reading.Act(x.Value))
 	return 1
 }
 
@@ -47,7 +47,7 @@ func (w replier) takeReply(i int) int {
 // doesn't matter.
 func (w replier) takeAlone(i int) int {
 	x := w.Item(i).Has("alone")
-	if x == nil || w.size() > w.before || !w.ClauseEnds(i+1) || w.neg || w.Asked(w.Item(i).Senses) {
+	if x == nil || w.Size() > w.before || !w.ClauseEnds(i+1) || w.neg || w.Asked(w.Item(i).Senses) {
 		return 0
 	}
 	switch a := reading.Act(x.Value); a {
@@ -55,7 +55,7 @@ func (w replier) takeAlone(i int) int {
 		if a != reading.Default && w.topic == "" {
 			return 0
 		}
-		w.act(a)
+		w.Act(a)
 		w.changed = true
 		return 1
 	}
@@ -66,11 +66,11 @@ func (w replier) takeAlone(i int) int {
 // question.
 func (w replier) takeAsked(i int) int {
 	it := w.Item(i)
-	if w.ctx.Asked == "" || w.answered(w.ctx.Asked) && !w.replied || w.Names(it, w.ctx.Asked) {
+	if w.Ctx.Asked == "" || w.Answered(w.Ctx.Asked) && !w.replied || w.Names(it, w.Ctx.Asked) {
 		return 0
 	}
 	for _, x := range it.Senses {
-		if x.Slot == "asked" && x.Value == w.ctx.Asked {
+		if x.Slot == "asked" && x.Value == w.Ctx.Asked {
 			w.answer(i, i+1, x, x.Path)
 			return 1
 		}

@@ -4,15 +4,11 @@ import (
 	"slices"
 	"strings"
 
-	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
-
-// answered reports whether a fact has an answer by now.
-func (w *walk) answered(path string) bool { return w.saidOf(path) != nil }
 
 // takeFact takes words that answer a fact.
 func (w *walk) takeFact(i int) int {
@@ -29,24 +25,24 @@ func (w *walk) takeFact(i int) int {
 			if x.Slot == harm.LatexOK && x.Value == "false" && w.clause.Act == reading.Tell {
 				p := reading.Part{Holding: reading.Avoid, Kind: "tube", Material: "latex", Text: w.Said(i, i+1), Sure: 1}
 				p.IDs = w.parts.Stock.Match(p)
-				w.out.Parts = append(w.out.Parts, p)
+				w.Out.Parts = append(w.Out.Parts, p)
 				taken = 1
 			}
 			continue
 		}
-		if w.weak && w.ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.wishing() {
-			w.doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
+		if w.weak && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.wishing() {
+			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
 			continue
 		}
-		if x.Slot == facts.WantSoftness && w.hold == reading.Have && w.after == afterPart && w.ctx.Asked != x.Slot && !w.wants {
+		if x.Slot == facts.WantSoftness && w.hold == reading.Have && w.after == afterPart && w.Ctx.Asked != x.Slot && !w.wants {
 			w.changed, taken = true, 1 // a ball of one inch, quite hard
 			continue
 		}
 		g := guard{w}
 		if g.doubtful(i, x) {
 			if !(x.Slot == facts.WantRegister && (g.softnessSaid() || g.noteSaid())) { // something in the middle, not too soft
-				w.doubt(x.Slot, w.Said(i, i+1))
+				w.Doubt(x.Slot, w.Said(i, i+1))
 			}
 			w.changed, taken = true, 1
 			continue
@@ -56,7 +52,7 @@ func (w *walk) takeFact(i int) int {
 			if w.degree != 0 {
 				by *= w.degree
 			}
-			w.out.Moves = append(w.out.Moves, reading.Move{Path: x.Slot, By: by, Unit: unit, Text: w.Said(i, i+1)})
+			w.Out.Moves = append(w.Out.Moves, reading.Move{Path: x.Slot, By: by, Unit: unit, Text: w.Said(i, i+1)})
 			w.degree, w.changed, taken = 0, true, 1
 			continue
 		}
@@ -115,7 +111,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		w.add(a)
 		return
 	}
-	if said := w.saidOf(path); said != nil && !said.Not && said.Sure > 0 && said.Degree != 0.5 && said.Head == w.head {
+	if said := w.SaidOf(path); said != nil && !said.Not && said.Sure > 0 && said.Degree != 0.5 && said.Head == w.head {
 		if strings.EqualFold(said.Text, a.Text) { // dark, but not too dark
 			said.Degree = 0.5
 			if v, ok := x.Fact.(float64); ok {
@@ -125,10 +121,10 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		w.changed = true
 		return // bright, not dark
 	}
-	if x.Deny != nil && (path != "want.softness" || w.tooMuch || w.ctx.Asked == path) {
+	if x.Deny != nil && (path != "want.softness" || w.tooMuch || w.Ctx.Asked == path) {
 		a.Value, a.Degree = x.Deny, 0.5
-		if w.ctx.Asked != path && !w.tooMuch {
-			w.denials = append(w.denials, path)
+		if w.Ctx.Asked != path && !w.tooMuch {
+			w.Denials = append(w.Denials, path)
 		}
 	} else {
 		a.Not = true
@@ -163,30 +159,20 @@ func (w *walk) deniesTruth(i int, path string) bool {
 	return true
 }
 
-// saidOf returns the last answer to a fact so far, or nil.
-func (w *walk) saidOf(path string) *reading.Take {
-	for i := len(w.out.Takes) - 1; i >= 0; i-- {
-		if w.out.Takes[i].Path == path {
-			return &w.out.Takes[i]
-		}
-	}
-	return nil
-}
-
 // add keeps an answer. A later one to the same fact replaces the earlier when
 // it corrects it, goes to another head when several are spoken of, and is
 // doubtful otherwise.
 func (w *walk) add(a reading.Take) {
 	w.content, w.changed = true, true
 	a.Head = w.head
-	old := w.saidOf(a.Path)
+	old := w.SaidOf(a.Path)
 	switch {
 	case old == nil || old.Not && a.Not:
-		w.out.Takes = append(w.out.Takes, a)
+		w.Out.Takes = append(w.Out.Takes, a)
 	case old.Not: // not marimba, vibes
 		*old = a
-	case a.Path == "want.loudest" && !a.Not && w.louder(old.Value, a.Value): // the loudest it must serve
-	case w.replied && a.Path == w.ctx.Asked:
+	case a.Path == "want.loudest" && !a.Not && w.Louder(old.Value, a.Value): // the loudest it must serve
+	case w.replied && a.Path == w.Ctx.Asked:
 		*old, w.replied = a, false
 	case a.Not:
 	case w.between && a.Path == "want.softness": // between medium and hard
@@ -194,60 +180,20 @@ func (w *walk) add(a reading.Take) {
 		y, _ := a.Value.(float64)
 		old.Value, old.Text, w.between = w.Lex.Middle(x, y), a.Text, false
 	case a.Value == old.Value && a.Bound == old.Bound:
-	case w.out.Corrects, a.Path == "want.loudest", old.Degree == 0.5:
+	case w.Out.Corrects, a.Path == "want.loudest", old.Degree == 0.5:
 		*old = a
 	case a.Bound != "" && old.Bound != "" && a.Bound != old.Bound && a.Bound != "about":
-		w.out.Takes = append(w.out.Takes, a) // from 20 to 30 g
-	case w.several():
+		w.Out.Takes = append(w.Out.Takes, a) // from 20 to 30 g
+	case w.Several():
 		if old.Head == w.head {
 			w.head++
 		}
 		a.Head = w.head
-		w.out.Takes = append(w.out.Takes, a)
+		w.Out.Takes = append(w.Out.Takes, a)
 	default:
-		w.doubt(a.Path, old.Text+" … "+a.Text)
-		w.out.Takes = slices.DeleteFunc(w.out.Takes, func(t reading.Take) bool { return t.Path == a.Path })
+		w.Doubt(a.Path, old.Text+" … "+a.Text)
+		w.Out.Takes = slices.DeleteFunc(w.Out.Takes, func(t reading.Take) bool { return t.Path == a.Path })
 	}
-}
-
-// several reports whether the text speaks of more than one head or instrument.
-func (w *walk) several() bool {
-	ones := 0
-	for i := range w.Items {
-		if w.Is(i, "one", "1", "other", "others", "another", "second", "both", "ones", "pair", "pairs", "set", "sets", "/") || w.Item(i).Has("count") != nil {
-			ones++
-		}
-		if w.Item(i).Qty != nil && w.Item(i).Qty.Form == "pair" || w.Item(i).Qty != nil && w.Is(i, "one", "1") {
-			ones++
-		}
-	}
-	return w.kinds() > 1 || ones > 1
-}
-
-// kinds counts the instruments that the text speaks of.
-func (w *walk) kinds() int {
-	kinds := map[string]bool{}
-	for i := range w.Items {
-		if x := w.Items[i].Has("instrument.kind"); x != nil {
-			kinds[x.Value] = true
-		}
-	}
-	return len(kinds)
-}
-
-// doubt notes that a fact has to be asked.
-func (w *walk) doubt(path, text string) {
-	if !slices.ContainsFunc(w.out.Asks, func(d reading.Doubt) bool { return d.Path == path }) {
-		w.out.Asks = append(w.out.Asks, reading.Doubt{Path: path, Text: cover.Clip(text)})
-	}
-}
-
-// louder reports whether dynamic a is above b.
-func (w *walk) louder(a, b any) bool {
-	dynamics := w.Lex.OneOf("want.loudest")
-	x, _ := a.(string)
-	y, _ := b.(string)
-	return slices.Index(dynamics, x) > slices.Index(dynamics, y)
 }
 
 // stretch makes an answer stronger: "as soft as possible".
@@ -266,10 +212,10 @@ func (w *walk) stretch(a *reading.Take, degree float64) {
 func (w *walk) settleDegree() {
 	if w.degree != 0 && !w.neg {
 		switch {
-		case w.after == afterMove && len(w.out.Moves) > 0:
-			w.out.Moves[len(w.out.Moves)-1].By *= w.degree
-		case w.after == afterAnswer && len(w.out.Takes) > 0:
-			w.stretch(&w.out.Takes[len(w.out.Takes)-1], w.degree)
+		case w.after == afterMove && len(w.Out.Moves) > 0:
+			w.Out.Moves[len(w.Out.Moves)-1].By *= w.degree
+		case w.after == afterAnswer && len(w.Out.Takes) > 0:
+			w.stretch(&w.Out.Takes[len(w.Out.Takes)-1], w.degree)
 		}
 	}
 	w.degree = 0

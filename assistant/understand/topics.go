@@ -25,9 +25,9 @@ func (w topics) takeTopic(i int) int {
 		}
 	case x.Topic[0].Kind == "fact":
 		w.topic = x.Topic[0].ID
-		w.passed = append(w.passed, x.Topic...)
+		w.Passed = append(w.Passed, x.Topic...)
 	case w.aboutOnly(i):
-		asker(w).topicOf(i)
+		w.Topic(i, w.clause.Act, false)
 	}
 	return 1
 }

@@ -18,6 +18,7 @@ import (
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
+	"mallow/assistant/understand/taken"
 	"mallow/knowledge"
 )
 
@@ -26,17 +27,7 @@ import (
 const AskParts = "parts"
 
 // Context is what a text answers to.
-type Context struct {
-	// Asked is the path of the fact just asked about, such as want.mass_g, or
-	// AskParts, or empty. It lets "28", "yes" and "3/4" be read.
-	Asked string
-	// Instrument is the catalogue id of the instrument settled so far, which
-	// "top octave" is a part of.
-	Instrument string
-	// Before is what the same person said last that settled something. It lets
-	// "sorry, I meant 28" and "scratch that" be read.
-	Before reading.Reading
-}
+type Context = taken.Context
 
 // Reader reads texts. It may be shared by goroutines.
 type Reader struct {
@@ -56,7 +47,12 @@ func (r *Reader) Read(text string, ctx Context) reading.Reading {
 		return reading.Reading{Missed: []string{refused}}
 	}
 	c := cover.New(r.words, clean, ctx.Asked)
-	w := &walk{Chart: c, r: r, ctx: ctx, parts: part.Describer{Chart: c, Stock: r.stock}}
+	w := &walk{Line: r.line(c, ctx), r: r, parts: part.Describer{Chart: c, Stock: r.stock}}
 	w.line()
-	return w.out
+	return w.Out
+}
+
+// line returns a line that nothing was taken of yet.
+func (r *Reader) line(c *cover.Chart, ctx Context) *taken.Line {
+	return &taken.Line{Chart: c, Ctx: ctx, Harm: r.harm, Speaker: r.retell}
 }

@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/taken"
 )
 
 // scope is what was said and waits for the word it applies to.
@@ -38,54 +39,47 @@ const (
 
 // walk takes a text clause by clause and fills a reading.
 type walk struct {
-	*cover.Chart
+	*taken.Line
 	r     *Reader
-	ctx   Context
 	parts part.Describer
 	scope
-	out reading.Reading
 
 	clause      *clause.Clause
-	passed      []reading.Topic // facts that were named and nothing said of
-	content     bool            // something was taken or missed already in this clause
-	between     bool            // "between" was said
-	asks        bool            // about the head as it is: why so heavy, how heavy
-	replied     bool            // the open question has its answer from a plain yes or no
-	after       after           // what was taken last
-	partsBefore int             // how many parts were named when the clause began
-	before      int             // what had been taken when the clause began
-	changed     bool            // something taken before was changed by the clause
-	taking      int             // the item that is being taken
-	head        int             // which of several heads is spoken of
-	total       bool            // the number of pairs said first may be of all
-	counted     float64         // pairs told apart since
-	wants       bool            // parts that follow are wished for or to be bought
-	weak        bool            // the clause says too little of mallets for words of many meanings
-	kept        []string
-	denials     []string // facts that were answered by a denial alone: not mushy
-	ruledOut    []string // what was ruled out beside a wish, in their words
+	content     bool    // something was taken or missed already in this clause
+	between     bool    // "between" was said
+	replied     bool    // the open question has its answer from a plain yes or no
+	after       after   // what was taken last
+	partsBefore int     // how many parts were named when the clause began
+	before      int     // what had been taken when the clause began
+	changed     bool    // something taken before was changed by the clause
+	taking      int     // the item that is being taken
+	head        int     // which of several heads is spoken of
+	total       bool    // the number of pairs said first may be of all
+	counted     float64 // pairs told apart since
+	wants       bool    // parts that follow are wished for or to be bought
+	weak        bool    // the clause says too little of mallets for words of many meanings
 	octaves     []octaveSpan
 	heading     reading.Part // a kind of part that was named and nothing said of: tubing: 4 pieces
 }
 
 // line reads the whole text.
 func (w *walk) line() {
-	w.out.Corrects = w.Contrasts
-	w.out.Harm = w.r.harm.Read(w.Text, w.ctx.Asked)
+	w.Out.Corrects = w.Contrasts
+	w.Out.Harm = w.Harm.Read(w.Text, w.Ctx.Asked)
 	all := clause.Cut(w.Chart)
 	if len(all) == 0 {
 		if !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Mark != "" }) {
-			w.out.Acts = []reading.Act{reading.Default}
+			w.Out.Acts = []reading.Act{reading.Default}
 			return
 		}
 		if w.Is(0, "?") {
-			w.out.Acts = []reading.Act{reading.Unsure}
+			w.Out.Acts = []reading.Act{reading.Unsure}
 			return
 		}
 	}
 	w.hold = w.atFirst()
-	for _, f := range w.out.Harm {
-		settler{w}.useText(f.Text)
+	for _, f := range w.Out.Harm {
+		w.UseText(f.Text)
 	}
 	for k := range all {
 		w.enter(&all[k])
@@ -94,15 +88,15 @@ func (w *walk) line() {
 	}
 	w.settleDegree()
 	w.settleOctaves()
-	settler{w}.settle(all)
-	settler{w}.sayBack()
+	w.Settle(all)
+	w.SayBack()
 }
 
 // enter begins a clause: what waits for a word is forgotten.
 func (w *walk) enter(x *clause.Clause) {
 	topic := w.topic
 	w.clear()
-	w.clause, w.content, w.asks, w.changed, w.before, w.partsBefore = x, false, false, false, w.size(), len(w.out.Parts)
+	w.clause, w.content, w.changed, w.before, w.partsBefore = x, false, false, w.Size(), len(w.Out.Parts)
 	switch {
 	case x.First:
 		w.hold, w.wants = w.atFirst(), false
@@ -129,9 +123,9 @@ func (w *walk) leave(x *clause.Clause) {
 		last.Bound = map[string]string{"most": "least", "least": "most", "about": "about"}[last.Bound]
 		w.changed = true
 	}
-	if x.Act == reading.Tell && !w.changed && w.size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
+	if x.Act == reading.Tell && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
 		for i := x.From; i < x.To; i++ {
-			if !w.harmed(i) {
+			if !w.Harmed(i) {
 				w.Item(i).Lost = true
 			}
 		}
@@ -153,7 +147,7 @@ func (w *walk) has(x *clause.Clause, slot string) bool {
 func (w *walk) says(x *clause.Clause) bool {
 	for i := x.From; i < x.To; i++ {
 		it := w.Item(i)
-		if w.harmed(i) || len(w.out.Harm) > 0 && (settler{w}).harmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree") && it.Qty == nil && it.Fact() == nil {
+		if w.Harmed(i) || len(w.Out.Harm) > 0 && w.HarmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree") && it.Qty == nil && it.Fact() == nil {
 			continue
 		}
 		if it.Qty != nil && it.Qty.Spelt && it.Qty.Value == 1 {
@@ -164,9 +158,6 @@ func (w *walk) says(x *clause.Clause) bool {
 	return false
 }
 
-// harmed reports whether item i is part of what was said about harm.
-func (w *walk) harmed(i int) bool { return w.Item(i).Harm }
-
 // clear forgets what waits for a word.
 func (w *walk) clear() {
 	w.settleDegree()
@@ -175,7 +166,7 @@ func (w *walk) clear() {
 
 // atFirst returns how a person stands to parts when nothing is said of it.
 func (w *walk) atFirst() reading.Holding {
-	if w.ctx.Asked == AskParts {
+	if w.Ctx.Asked == AskParts {
 		return reading.Have
 	}
 	return reading.Named
@@ -208,55 +199,36 @@ func (w *walk) take(x *clause.Clause) {
 	case clause.IsQuestion(x.Act):
 		asker{w}.question(x)
 	case x.Act == reading.Yes || x.Act == reading.No:
-		w.act(x.Act)
-		w.useAll(x.From, x.To)
-		if v, ok := w.r.reply(w.ctx.Asked, x.Act == reading.Yes); ok && !harm.Settles(w.ctx.Asked) && !w.answered(w.ctx.Asked) {
-			w.add(reading.Take{Path: w.ctx.Asked, Value: v, Degree: 1, Text: w.Said(x.From, x.To), Sure: 1})
+		w.Act(x.Act)
+		w.UseAll(x.From, x.To)
+		if v, ok := w.r.reply(w.Ctx.Asked, x.Act == reading.Yes); ok && !harm.Settles(w.Ctx.Asked) && !w.Answered(w.Ctx.Asked) {
+			w.add(reading.Take{Path: w.Ctx.Asked, Value: v, Degree: 1, Text: w.Said(x.From, x.To), Sure: 1})
 			w.replied = true
 		}
 	default:
-		w.act(x.Act)
+		w.Act(x.Act)
 		for i := x.TopicAt; i < x.To; i++ {
-			asker{w}.topicOf(i)
+			w.Topic(i, x.Act, false)
 		}
 		if x.Act == reading.Change || x.Act == reading.Restart { // start over with vibes
-			acts := w.out.Acts
+			acts := w.Out.Acts
 			w.tell(x.TopicAt, x.To)
-			w.out.Acts = acts
+			w.Out.Acts = acts
 			w.changed = true
 		}
-		w.useAll(x.From, x.To)
-	}
-}
-
-// act notes an act.
-func (w *walk) act(a reading.Act) {
-	if n := len(w.out.Acts); n == 0 || w.out.Acts[n-1] != a {
-		w.out.Acts = append(w.out.Acts, a)
-	}
-}
-
-// useAll marks items as made something of.
-func (w *walk) useAll(from, to int) {
-	for i := from; i < to; i++ {
-		w.Item(i).Used = true
+		w.UseAll(x.From, x.To)
 	}
 }
 
 // tell takes the items from..to as telling something.
 func (w *walk) tell(from, to int) {
-	before := w.size()
+	before := w.Size()
 	for i := from; i < to; {
 		i += w.step(i)
 	}
-	if w.size() > before {
-		w.act(reading.Tell)
+	if w.Size() > before {
+		w.Act(reading.Tell)
 	}
-}
-
-// size counts what was taken.
-func (w *walk) size() int {
-	return len(w.out.Takes) + len(w.out.Parts) + len(w.out.Moves) + len(w.out.Keeps) + len(w.out.Withdraws)
 }
 
 // step takes one or more items at i and returns how many.
@@ -273,10 +245,10 @@ func (w *walk) step(i int) int {
 	}
 	if it.Harm && it.Qty != nil && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) {
 		k := max(1, figures{w}.takeCount(i)) // else an age
-		w.useAll(i, i+k)
+		w.UseAll(i, i+k)
 		return k
 	}
-	named, moves, takes := len(w.out.Parts), len(w.out.Moves), len(w.out.Takes)
+	named, moves, takes := len(w.Out.Parts), len(w.Out.Moves), len(w.Out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
 		replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
@@ -287,21 +259,21 @@ func (w *walk) step(i int) int {
 			continue
 		}
 		switch {
-		case len(w.out.Parts) > named:
+		case len(w.Out.Parts) > named:
 			w.after = afterPart
-		case len(w.out.Moves) > moves:
+		case len(w.Out.Moves) > moves:
 			w.after = afterMove
-		case len(w.out.Takes) > takes || it.Fact() != nil && w.answered(it.Fact().Slot):
+		case len(w.Out.Takes) > takes || it.Fact() != nil && w.Answered(it.Fact().Slot):
 			w.after = afterAnswer
 		case it.Mark == "" && w.after != afterPart:
 			w.after = afterOther
 		}
 		w.spent = w.spent || w.neg && it.Mark == "" && w.deniedAt < i
-		w.useAll(i, i+k)
+		w.UseAll(i, i+k)
 		return k
 	}
 	if k := w.takeGrammar(i); k > 0 {
-		w.useAll(i, i+k)
+		w.UseAll(i, i+k)
 		return k
 	}
 	if it.Empty() {
@@ -367,10 +339,10 @@ func (w *walk) takeGrammar(i int) int {
 		case "degree":
 			w.degree = x.Num
 		case "after":
-			if k := len(w.out.Takes); k > 0 {
-				w.stretch(&w.out.Takes[k-1], x.Num)
-			} else if k := len(w.out.Moves); k > 0 && w.after == afterMove {
-				w.out.Moves[k-1].By *= x.Num
+			if k := len(w.Out.Takes); k > 0 {
+				w.stretch(&w.Out.Takes[k-1], x.Num)
+			} else if k := len(w.Out.Moves); k > 0 && w.after == afterMove {
+				w.Out.Moves[k-1].By *= x.Num
 			}
 		case "same":
 			w.same = true
@@ -379,7 +351,7 @@ func (w *walk) takeGrammar(i int) int {
 		case "span":
 			w.between = w.between || w.At(it.From).Is("between")
 		case "mend":
-			w.out.Corrects = true
+			w.Out.Corrects = true
 		case "holding":
 			w.hold, w.deniedAt = reading.Holding(x.Value), i
 			w.wants = w.hold == "want" || w.hold == reading.Need
@@ -411,13 +383,13 @@ func (w *walk) takeGrammar(i int) int {
 // on the shelf is 19 mm; latex is not allowed.
 func (w *walk) holdBefore(i int) {
 	end := w.ClauseEnds(i + 1)
-	if h := w.heading; h.Kind != "" && end && w.partsBefore == len(w.out.Parts) { // balls we don't have
+	if h := w.heading; h.Kind != "" && end && w.partsBefore == len(w.Out.Parts) { // balls we don't have
 		h.Holding = w.hold
-		w.out.Parts = append(w.out.Parts, h)
+		w.Out.Parts = append(w.Out.Parts, h)
 		w.heading, w.changed = reading.Part{}, true
 		return
 	}
-	n := len(w.out.Parts)
+	n := len(w.Out.Parts)
 	if n == 0 || w.after != afterPart && !w.Starts(i, "all", "neither", "none") {
 		return
 	}
@@ -426,7 +398,7 @@ func (w *walk) holdBefore(i int) {
 		first = 0
 	}
 	for k := n - 1; k >= first; k-- {
-		switch p := &w.out.Parts[k]; {
+		switch p := &w.Out.Parts[k]; {
 		case w.hold == reading.Have && p.Holding == reading.Named, w.hold == reading.Have && end && k == n-1 && p.Holding == reading.Need:
 			p.Holding = reading.Have
 		case w.hold == reading.Have && p.Holding == reading.Avoid:

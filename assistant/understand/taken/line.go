@@ -1,0 +1,124 @@
+// Package taken holds what has been taken of a line so far, and settles at its
+// end what only the whole line can decide: denials, harm, orders, what was missed,
+// how it is said back. It never reads a phrase as an answer, and keeps no words.
+package taken
+
+import (
+	"slices"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
+)
+
+// Context is what a text answers to.
+type Context struct {
+	// Asked is the path of the fact just asked about, such as want.mass_g, or
+	// "parts" where it was which parts are on hand, or empty. It lets "28", "yes"
+	// and "3/4" be read.
+	Asked string
+	// Instrument is the catalogue id of the instrument settled so far, which
+	// "top octave" is a part of.
+	Instrument string
+	// Before is what the same person said last that settled something. It lets
+	// "sorry, I meant 28" and "scratch that" be read.
+	Before reading.Reading
+}
+
+// Line is a line and what was taken of it so far.
+type Line struct {
+	*cover.Chart
+	Ctx     Context
+	Harm    *harm.Reader
+	Speaker *retell.Speaker
+
+	Out     reading.Reading
+	Passed  []reading.Topic // facts that were named and nothing said of
+	Kept    []string        // what is to stay, in words
+	Denials []string        // facts that were answered by a denial alone: not mushy
+
+	ruledOut []string // what was ruled out beside a wish, in their words
+}
+
+// Answered reports whether a fact has an answer by now.
+func (l *Line) Answered(path string) bool { return l.SaidOf(path) != nil }
+
+// SaidOf returns the last answer to a fact so far, or nil.
+func (l *Line) SaidOf(path string) *reading.Take {
+	for i := len(l.Out.Takes) - 1; i >= 0; i-- {
+		if l.Out.Takes[i].Path == path {
+			return &l.Out.Takes[i]
+		}
+	}
+	return nil
+}
+
+// Doubt notes that a fact has to be asked.
+func (l *Line) Doubt(path, text string) {
+	if !slices.ContainsFunc(l.Out.Asks, func(d reading.Doubt) bool { return d.Path == path }) {
+		l.Out.Asks = append(l.Out.Asks, reading.Doubt{Path: path, Text: cover.Clip(text)})
+	}
+}
+
+// Several reports whether the text speaks of more than one head or instrument.
+func (l *Line) Several() bool {
+	ones := 0
+	for i := range l.Items {
+		if l.Is(i, "one", "1", "other", "others", "another", "second", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.Item(i).Has("count") != nil {
+			ones++
+		}
+		if l.Item(i).Qty != nil && l.Item(i).Qty.Form == "pair" || l.Item(i).Qty != nil && l.Is(i, "one", "1") {
+			ones++
+		}
+	}
+	return l.Kinds() > 1 || ones > 1
+}
+
+// Kinds counts the instruments that the text speaks of.
+func (l *Line) Kinds() int {
+	kinds := map[string]bool{}
+	for i := range l.Items {
+		if x := l.Items[i].Has("instrument.kind"); x != nil {
+			kinds[x.Value] = true
+		}
+	}
+	return len(kinds)
+}
+
+// Louder reports whether dynamic a is above b.
+func (l *Line) Louder(a, b any) bool {
+	dynamics := l.Lex.OneOf("want.loudest")
+	x, _ := a.(string)
+	y, _ := b.(string)
+	return slices.Index(dynamics, x) > slices.Index(dynamics, y)
+}
+
+// Harmed reports whether item i is part of what was said about harm.
+func (l *Line) Harmed(i int) bool { return l.Item(i).Harm }
+
+// Act notes an act.
+func (l *Line) Act(a reading.Act) {
+	if n := len(l.Out.Acts); n == 0 || l.Out.Acts[n-1] != a {
+		l.Out.Acts = append(l.Out.Acts, a)
+	}
+}
+
+// UseAll marks items as made something of.
+func (l *Line) UseAll(from, to int) {
+	for i := from; i < to; i++ {
+		l.Item(i).Used = true
+	}
+}
+
+// Size counts what was taken.
+func (l *Line) Size() int {
+	return len(l.Out.Takes) + len(l.Out.Parts) + len(l.Out.Moves) + len(l.Out.Keeps) + len(l.Out.Withdraws)
+}
+
+// Withdraw notes that a fact or a kind of part is taken back.
+func (l *Line) Withdraw(path string) {
+	if !slices.Contains(l.Out.Withdraws, path) {
+		l.Out.Withdraws = append(l.Out.Withdraws, path)
+	}
+}

@@ -1,0 +1,267 @@
+package taken
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
+	"mallow/rules/facts"
+)
+
+// Settle decides what can only be decided when the whole text has been read.
+func (l *Line) Settle(all []clause.Clause) {
+	l.settleDenials()
+	l.settleHarm()
+	l.settlePairs()
+	l.settleBack()
+	l.settleActs(all)
+	l.collectMissed()
+	l.settleTalk(all)
+	l.withdrawn()
+}
+
+// settleDenials drops what was only denied where the line says what is wished
+// for, and makes one answer of two extremes denied: neither very hard nor very
+// soft; not an expert, but not a beginner.
+func (l *Line) settleDenials() {
+	sound := []string{facts.WantSoftness, facts.WantColour, facts.WantAttack, facts.WantOpening}
+	wished := slices.ContainsFunc(l.Out.Moves, func(m reading.Move) bool { return slices.Contains(sound, m.Path) }) ||
+		slices.ContainsFunc(l.Out.Takes, func(t reading.Take) bool {
+			return slices.Contains(sound, t.Path) && !t.Not && !slices.Contains(l.Denials, t.Path)
+		})
+	if wished {
+		l.Out.Takes = slices.DeleteFunc(l.Out.Takes, func(t reading.Take) bool {
+			denied := slices.Contains(l.Denials, t.Path)
+			if denied {
+				l.ruledOut = append(l.ruledOut, "not "+cover.Clip(t.Text))
+			}
+			return denied
+		})
+	}
+	l.betweenTwo(facts.WantSoftness, func(a, b any) (any, bool) {
+		x, _ := a.(float64)
+		y, _ := b.(float64)
+		return 0.0, x*y < 0
+	})
+	l.betweenTwo(facts.PlayerLevel, func(a, b any) (any, bool) { return "some", a != b })
+}
+
+// betweenTwo makes one answer of two to a fact that were denied, if made gives one.
+func (l *Line) betweenTwo(path string, made func(a, b any) (any, bool)) {
+	var at []int
+	for i, t := range l.Out.Takes {
+		if t.Path == path && t.Not {
+			at = append(at, i)
+		}
+	}
+	if len(at) < 2 {
+		return
+	}
+	v, ok := made(l.Out.Takes[at[0]].Value, l.Out.Takes[at[1]].Value)
+	if !ok {
+		return
+	}
+	l.Out.Takes[at[0]].Value, l.Out.Takes[at[0]].Not = v, false
+	l.Out.Takes = slices.Delete(l.Out.Takes, at[1], at[1]+1)
+}
+
+// settleHarm puts what the text says about harm into the reading. A doubt holds
+// the careful answer and is asked; what is taken back is asked before it counts.
+func (l *Line) settleHarm() {
+	for _, f := range l.Out.Harm {
+		switch {
+		case f.TakesBack:
+			l.Withdraw(f.Path)
+			l.Doubt(f.Path, f.Text)
+			l.Out.Corrects = true
+			continue
+		case f.Doubt:
+			l.Doubt(f.Path, f.Text)
+			if f.Path == harm.Supervised || f.Path == harm.Ventilated {
+				continue // the careful answer is the usual one
+			}
+		}
+		l.Out.Takes = append(l.Out.Takes, reading.Take{Path: f.Path, Value: f.Value, Degree: 1, Text: cover.Clip(f.Text), Sure: 1})
+		if !slices.Contains(l.Out.Acts, reading.Tell) && !slices.ContainsFunc(l.Out.Acts, clause.IsQuestion) {
+			l.Act(reading.Tell)
+		}
+	}
+	// What somebody must not touch is no part on hand.
+	l.Out.Parts = slices.DeleteFunc(l.Out.Parts, func(p reading.Part) bool {
+		return slices.ContainsFunc(l.Out.Harm, func(f harm.Fact) bool {
+			return !f.Value && (f.Path == harm.LatexOK && p.Material == "latex" || f.Path == harm.RubberOK && (p.Material == "rubber" || p.Material == "latex")) &&
+				p.Bore == 0 && p.Diameter == 0 && p.Amount == 0 && (p.Holding == reading.Named || p.Holding == reading.Have)
+		})
+	})
+}
+
+// settlePairs makes one pair apiece as many as there are in the class.
+func (l *Line) settlePairs() {
+	class, pairs := l.SaidOf("class.size"), l.SaidOf("want.pairs")
+	for _, t := range l.Ctx.Before.Takes {
+		if t.Path == "class.size" && class == nil {
+			class = &t
+		}
+	}
+	if class == nil || pairs == nil || pairs.Value != 1.0 {
+		return
+	}
+	for i := range l.Items {
+		if l.HasWord(i, i+1, "each", "apiece", "every", "everyone", "everybody", "per", "all", "child", "kid", "student", "pupil") {
+			pairs.Value = class.Value
+		}
+	}
+}
+
+// UseText marks the items within a stretch of the text as made something of.
+func (l *Line) UseText(text string) {
+	at := strings.Index(l.Text, text)
+	if at < 0 || text == "" {
+		return
+	}
+	for i := range l.Items {
+		it := &l.Items[i]
+		if l.At(it.From).From >= at && l.At(it.To-1).To <= at+len(text) {
+			it.Used, it.Harm = true, true
+		}
+	}
+}
+
+// settleBack makes a correction of "scratch that, make it dark": it takes back
+// what was said last, and tells.
+func (l *Line) settleBack() {
+	i := slices.Index(l.Out.Acts, reading.Undo)
+	if i < 0 || l.Out.Empty() {
+		return
+	}
+	l.Out.Acts[i] = reading.Change
+	l.Out.Corrects = true
+	for _, t := range l.Ctx.Before.Takes {
+		if !harm.Settles(t.Path) {
+			l.Withdraw(t.Path)
+		}
+	}
+}
+
+// settleActs decides between a command and a wish that began like one.
+func (l *Line) settleActs(all []clause.Clause) {
+	told := !l.Out.Empty()
+	drop := func(acts ...reading.Act) {
+		l.Out.Acts = slices.DeleteFunc(l.Out.Acts, func(a reading.Act) bool { return slices.Contains(acts, a) })
+	}
+	if slices.Contains(l.Out.Acts, reading.Yes) {
+		drop(reading.More)
+	}
+	if told {
+		drop(reading.Default, reading.Skip, reading.Unsure)
+		if len(all) > 1 {
+			drop(reading.Leave, reading.Save, reading.More)
+		}
+		if l.Ctx.Asked == "" && slices.Contains(l.Out.Acts, reading.No) {
+			l.Out.Corrects = true
+			drop(reading.No)
+		}
+	} else if slices.ContainsFunc(l.Out.Acts, func(a reading.Act) bool { return a == reading.Default || a == reading.Unsure || a == reading.Skip }) && len(l.Out.About) == 0 {
+		l.Out.About = l.Passed // weight doesn't matter
+	}
+	if len(l.Out.Takes)+len(l.Out.Parts) == 0 && len(l.Out.Withdraws) == 0 {
+		l.Out.Corrects = false
+	}
+}
+
+// settleTalk names the act of a text that told, asked and ordered nothing: small
+// talk, a worry, or something that was not understood.
+func (l *Line) settleTalk(all []clause.Clause) {
+	for i := range l.Items {
+		if x := l.Items[i].Has("social"); x != nil && (l.Out.Talk == "" || x.Value == "worry") {
+			l.Out.Talk = x.Value
+		}
+	}
+	if len(l.Out.Acts) > 0 {
+		return
+	}
+	if !l.Out.Empty() {
+		l.Act(reading.Tell)
+		return
+	}
+	if len(l.Passed) > 0 && len(all) == 1 && l.Ctx.Asked == "" && len(l.Out.Missed) == 0 { // weight
+		l.Out.About = l.Passed
+		l.Act(reading.Ask)
+		return
+	}
+	if l.Out.Talk != "" {
+		l.Act(reading.Social)
+		return
+	}
+	l.Act(reading.Tell)
+}
+
+// withdrawn drops from what is taken back what is told anel.
+func (l *Line) withdrawn() {
+	l.Out.Withdraws = slices.DeleteFunc(l.Out.Withdraws, func(path string) bool { return l.Answered(path) })
+	if len(l.Out.Withdraws) == 0 {
+		l.Out.Withdraws = nil
+	}
+}
+
+// HarmWord reports whether an item is made of words of harm, which are accounted
+// for once something was read about it.
+func (l *Line) HarmWord(it *cover.Item) bool {
+	for k := it.From; k < it.To; k++ {
+		if !l.Harm.Knows(l.At(k).Text) {
+			return false
+		}
+	}
+	return true
+}
+
+// collectMissed gathers the stretches that nothing was made of.
+func (l *Line) collectMissed() {
+	lost := func(i int) bool {
+		it := l.Item(i)
+		if i < len(l.Items) && len(l.Out.Harm) > 0 && l.HarmWord(it) {
+			return false
+		}
+		return i < len(l.Items) && (it.Lost || !it.Used && it.Mark == "" && !it.Empty())
+	}
+	for i := 0; i < len(l.Items); i++ {
+		if !lost(i) {
+			continue
+		}
+		end := i + 1
+		for lost(end) || l.Filler(end) && lost(end+1) {
+			end++
+		}
+		l.Out.Missed = append(l.Out.Missed, cover.Clip(l.Said(i, end)))
+		i = end - 1
+	}
+}
+
+// SayBack fills Said.
+func (l *Line) SayBack() {
+	for _, a := range l.Out.Takes {
+		if a.Path == "instrument.kind" && !a.Not && l.Answered("instrument.id") ||
+			a.Path == "player.mallets" && l.Answered("player.grip") || a.Path == "instrument.octaves" {
+			continue // the other says it too
+		}
+		if harm.Settles(a.Path) {
+			l.Out.Noted = append(l.Out.Noted, l.Speaker.Take(a))
+		} else {
+			l.Out.Said = append(l.Out.Said, l.Speaker.Take(a))
+		}
+	}
+	for _, p := range l.Out.Parts {
+		l.Out.Said = append(l.Out.Said, l.Speaker.Part(p))
+	}
+	for _, m := range l.Out.Moves {
+		l.Out.Said = append(l.Out.Said, retell.Move(m))
+	}
+	l.Out.Said = append(l.Out.Said, l.ruledOut...)
+	for _, k := range l.Kept {
+		l.Out.Said = append(l.Out.Said, "the same "+k)
+	}
+}
