@@ -14,9 +14,7 @@ import (
 func (s *Session) present(r Reply) Reply {
 	p, err := s.kit.Offers.Propose(&s.now.State)
 	if err != nil {
-		if share, shared := s.now.Unshare(); shared {
-			r.Say("%s in all is %s for each of %s, and no head can be built for that. So this is the one that suits best; say cheaper, fewer pairs, or what you have on hand.",
-				measure.Money(s.now.TotalCents), measure.Money(share), reply.Count(s.now.Sets()*max(s.now.Kinds, 1), "set"))
+		if s.tooLittle(&r) {
 			return s.present(r)
 		}
 		s.teller().Clash(&r.Said, err)
@@ -37,6 +35,17 @@ func (s *Session) present(r Reply) Reply {
 	return s.ask(r)
 }
 
+// tooLittle gives up that the share of a total is a limit, and says so; false
+// where no total is shared.
+func (s *Session) tooLittle(r *Reply) bool {
+	share, shared := s.now.Unshare()
+	if shared {
+		r.Say("%s in all is %s for each of %s, and no head can be built for that. So this is the one that suits best; say cheaper, fewer pairs, or what you have on hand.",
+			measure.Money(s.now.TotalCents), measure.Money(share), reply.Count(s.now.Sets()*max(s.now.Kinds, 1), "set"))
+	}
+	return shared
+}
+
 // revise shows the head after a change to one that was proposed before.
 func (s *Session) revise(r Reply, before *state) Reply {
 	was, err := s.kit.Offers.Propose(&before.State)
@@ -44,6 +53,9 @@ func (s *Session) revise(r Reply, before *state) Reply {
 		return s.present(r)
 	}
 	p, err := s.kit.Offers.Propose(&s.now.State)
+	if err != nil && s.tooLittle(&r) {
+		return s.present(r)
+	}
 	if err != nil {
 		s.teller().Clash(&r.Said, err)
 		gone := s.now
