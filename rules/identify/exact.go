@@ -81,7 +81,8 @@ func (t *matcher) exact(p *weighed) []guess {
 	}
 	var list []guess
 	prior := p.path.log + math.Log(t.layered[p.depth]) - math.Log(float64(len(t.cores)))
-	t.wraps(&sum, t.coreWeight(&c), func(yarn int, log float64, m mallet) {
+	w := t.coreWeight(&c)
+	t.wraps(&sum, w, t.wind(sum.outer, w.diameter), func(yarn int, log float64, m mallet) {
 		g := guess{stack: s, log: prior + log, m: m}
 		if yarn >= 0 {
 			w := t.yarns[yarn]

@@ -243,6 +243,7 @@ type walker struct {
 	rest   float64
 	tried  int
 	fits   []cell
+	wound  [][]wound // by diameter of the rubber, on the grid of fits
 }
 
 // coreWeight is a bored ball.
@@ -394,10 +395,11 @@ func (w *walker) weigh(s *state, depth int, cores []int, balls []coreWeight) {
 	if most < w.best-faint {
 		return
 	}
+	over := w.windings(s.outer, balls[0].diameter)
 	for i, core := range cores {
 		w.tried += len(s.paths)
 		log := math.Inf(-1)
-		w.wraps(&s.cell, balls[i], func(_ int, l float64, _ mallet) { log = logAdd(log, l) })
+		w.wraps(&s.cell, balls[i], over, func(_ int, l float64, _ mallet) { log = logAdd(log, l) })
 		if math.IsInf(log, -1) {
 			continue
 		}
@@ -478,66 +480,6 @@ func cellOf(l *head.Layer, likes float64) cell {
 	thick := float64(l.Mass) * float64(tube.WallTol*(d+2*wall)/(wall*(d+wall))) * bandToSigma // a thick wall is heavy, too
 	return cell{ok: true, outer: float64(l.Outer), mass: float64(l.Mass), dVar: dSigma * dSigma, gVar: gSigma * gSigma,
 		both: min(dSigma*thick, 0.95*dSigma*gSigma), likes: math.Exp(likes)}
-}
-
-// mallet is what a head is expected to measure, with what is open of it once
-// the measurements are known.
-type mallet struct {
-	turns                    float64
-	diameter, mass           float64
-	dVar, gVar, both         float64 // of the parts, without the measuring
-	yarnWall, yarnMass, tail float64
-}
-
-// wraps weighs the wraps that could be over some rubber on a core: each yarn,
-// from a light wrap to a full one, the plain one likeliest; and no yarn. It
-// calls each with the yarn's index, -1 for none.
-func (t *matcher) wraps(p *cell, c coreWeight, each func(yarn int, log float64, h mallet)) {
-	heavy := 3 * c.mass / c.diameter * c.dSigma // a large ball is heavy, too
-	base := mallet{
-		diameter: p.outer, mass: c.mass + p.mass,
-		dVar: p.dVar + c.dSigma*c.dSigma,
-		gVar: p.gVar + heavy*heavy + c.dense*c.dense,
-		both: p.both + c.dSigma*heavy,
-	}
-	if t.m.Fibre == "" {
-		if l := t.likelihood(&base); l > -200 {
-			each(-1, l+math.Log(barePrior), base)
-		}
-	}
-	prior := math.Log((1 - barePrior) / float64(len(t.f.Catalogue().Yarns)))
-	for i := range t.yarns {
-		y := &t.yarns[i]
-		bare := measure.Length(p.outer)
-		plain := float64(head.PlainTurns(y.Yarn, bare))
-		spread := plain * float64(y.Yarn.Wraps.Full-y.Yarn.Wraps.Light) / (4 * float64(y.Yarn.Wraps.Plain))
-		wrap := head.Wrap{Yarn: y.Yarn, Fibre: y.Fibre, TensionN: t.lim.TensionN.Value}
-		wind := func(turns float64) (wall, mass float64) {
-			w := wrap
-			w.Turns = max(1, int(turns+0.5))
-			o := w.Wind(bare, measure.Length(c.diameter), t.lim)
-			return float64(o.Wall), float64(o.Mass)
-		}
-		wall, mass := wind(plain)
-		if t.d > 0 && math.Abs(p.outer+2*wall-t.d) > 12*wall*spread/plain+0.003 {
-			continue // however it was wound
-		}
-		more, heavier := wind(plain + spread)
-		h := base
-		h.turns, h.tail = plain, spread
-		h.yarnWall, h.yarnMass = wall, mass
-		h.diameter += 2 * wall
-		h.mass += mass
-		tex := y.Yarn.Tex.Tol / y.Yarn.Tex.Value * bandToSigma
-		packed := 0.5 * y.Yarn.Loose.Tol / y.Yarn.Loose.Value * bandToSigma
-		dw, dm := 2*(more-wall), heavier-mass
-		h.dVar += dw*dw + 4*wall*wall*(tex*tex+packed*packed)
-		h.gVar += dm*dm + mass*mass*tex*tex
-		h.both += dw*dm + 2*wall*mass*tex*tex
-		if l := t.likelihood(&h); l > -200 {
-			each(i, l+prior, h)
-		}
-	}
 }
 
 // likelihood is the logarithm of the density of the measured diameter and mass.

@@ -1,7 +1,9 @@
 package identify
 
 import (
+	"maps"
 	"math"
+	"slices"
 )
 
 // NextMeasure is a measurement still to be made.
@@ -95,8 +97,9 @@ func tells(list []Likeness, shares []float64, what string) (float64, bool) {
 	}
 	bits := 0.0
 	if len(labels) > 0 {
-		for _, p := range labels {
-			bits += entropy(p)
+		// The order of a map must not show in the answer.
+		for _, label := range slices.Sorted(maps.Keys(labels)) {
+			bits += entropy(labels[label])
 		}
 		return bits, true
 	}
