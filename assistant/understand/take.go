@@ -22,7 +22,8 @@ func (w *walk) takeFact(i int) int {
 			continue
 		}
 		if harm.Settles(x.Slot) {
-			if x.Slot == harm.LatexOK && x.Value == "false" && w.clause.Act == reading.Tell {
+			avoided := slices.ContainsFunc(w.Out.Harm, func(f harm.Fact) bool { return f.Path == harm.LatexOK && !f.Value })
+			if x.Slot == harm.LatexOK && x.Value == "false" && avoided && w.clause.Act == reading.Tell {
 				p := reading.Part{Holding: reading.Avoid, Kind: "tube", Material: "latex", Text: w.Said(i, i+1), Sure: 1}
 				p.IDs = w.parts.Stock.Match(p)
 				w.Out.Parts = append(w.Out.Parts, p)

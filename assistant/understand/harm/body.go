@@ -351,7 +351,11 @@ func (l bodies) shunned(s span, la, ru *finding) {
 			}
 		case x.class&not != 0 && l.is(x.from-1, "why"):
 		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont") && !stock && x.class&cant == 0:
-			if l.is(s.to, "allergy", "allergies", "reaction", "reactions", "problem", "problems", "sensitivity", "issues", "issue", "intolerance") || l.inClauseAfter(s.to, allergy|reaction) || l.between(x.to, i, allergy|reaction|weak) || supposed {
+			if l.is(s.to, "trouble", "troubles", "problem", "problems", "issue", "issues", "worries", "worry", "concerns", "hassle", "drama", "bother") && !supposed {
+				l.add(la, ru, true, false, l.is(x.from, "not", "never"), false, x) // no latex trouble
+				continue
+			}
+			if l.is(s.to, "allergy", "allergies", "reaction", "reactions", "sensitivity", "intolerance") || l.inClauseAfter(s.to, allergy|reaction) || l.between(x.to, i, allergy|reaction|weak) || supposed {
 				continue
 			}
 			l.add(la, ru, true, false, !l.toOther(i), false, x)
