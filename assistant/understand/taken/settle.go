@@ -184,6 +184,11 @@ func (l *Line) settleTalk(all []clause.Clause) {
 	if len(l.Out.Acts) > 0 {
 		return
 	}
+	if l.Out.Talk == "worry" && len(all) <= 2 && len(l.Out.Takes) == 0 { // I'm worried I'll waste the rubber
+		l.Out.Parts = slices.DeleteFunc(l.Out.Parts, func(p reading.Part) bool {
+			return p.Holding == reading.Named && p.Amount == 0 && p.Diameter == 0 && p.Bore == 0
+		})
+	}
 	if !l.Out.Empty() {
 		l.Act(reading.Tell)
 		return
