@@ -85,8 +85,8 @@ func Serves(ctx context.Context, f *propose.Finder, c propose.Candidate, q propo
 }
 
 // relatives are the heads of a head's family: of a bare ball the other balls; of
-// a wound one the same ball and yarn with fewer or more slices of the tubing that
-// it has, or of usual tubing of the same rubber, and other turns.
+// a wound one the same ball and yarn with fewer slices of the tubing that it has, a
+// thinner one of the same rubber, or one more of usual tubing, and other turns.
 func (b *bench) relatives(c *propose.Candidate, harder bool) []quick {
 	if c.Stack.Wrap == nil {
 		var list []head.Stack
@@ -102,17 +102,19 @@ func (b *bench) relatives(c *propose.Candidate, harder bool) []quick {
 	f.ball.Wrap, f.ball.Slices = nil, nil
 	own := c.Stack.Slices
 	rubbers := [][]head.Slice{nil}
-	for _, t := range b.tubing(f.ball, f.yarn, true) {
-		if len(own) > 0 && t.Tube.Material != own[0].Tube.Material {
-			continue
-		}
-		if harder {
-			if len(own) > 0 && t.Tube.Wall < own[0].Tube.Wall {
+	if harder && len(own) > 0 {
+		for _, t := range b.parts.Tubing() {
+			if t.Tube.Material == own[0].Tube.Material && t.Tube.Wall < own[0].Tube.Wall {
 				rubbers = append(rubbers, []head.Slice{t})
 			}
-			continue
 		}
-		rubbers = append(rubbers, append(slices.Clone(own), t))
+	}
+	if !harder {
+		for _, t := range b.tubing(f.ball, f.yarn, true) {
+			if len(own) == 0 || t.Tube.Material == own[0].Tube.Material {
+				rubbers = append(rubbers, append(slices.Clone(own), t))
+			}
+		}
 	}
 	if len(own) > 0 {
 		rubbers = append(rubbers, own[:len(own)-1], own)
