@@ -27,7 +27,8 @@ type bench struct {
 	rungs   []float64          // and gone for
 	parts   *search.Search
 	measure Measure
-	wide    bool // also heads past the usual weight and size of the instrument
+	wide    bool             // also heads past the usual weight and size of the instrument
+	kept    map[aim]*brought // wound already
 
 	opens []string // what would open up what can't be had
 }
@@ -35,7 +36,7 @@ type bench struct {
 // newBench gathers what a request may use.
 func newBench(f *propose.Finder, q propose.Request, opts Options) *bench {
 	j := f.Judging(q)
-	b := &bench{f: f, q: q, opts: opts, parts: search.New(f, q)}
+	b := &bench{f: f, q: q, opts: opts, parts: search.New(f, q), kept: map[aim]*brought{}}
 	b.measure = measureOf(f.Book().Weights(j.Base, f.Told(j.Base, q.Known)))
 	b.asked = opts.rungs(f.Usual(q).Softness)
 	b.aim(b.asked)
@@ -90,6 +91,20 @@ func (b *bench) quicks(list []head.Stack) []quick {
 		}
 	})
 	return made
+}
+
+// softness computes how soft stacks are, NaN for one that can't be built.
+func (b *bench) softness(list []head.Stack) []float64 {
+	soft := make([]float64, len(list))
+	b.share(len(list), func(j *propose.Judging, i int) {
+		soft[i] = math.NaN()
+		if list[i].Check() == nil {
+			if _, x, ok := j.Softness(list[i]); ok {
+				soft[i] = x
+			}
+		}
+	})
+	return soft
 }
 
 // share does something n times, on all processors.

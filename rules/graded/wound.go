@@ -108,15 +108,15 @@ func (b *bench) makings(fams []family) []making {
 			with(*f.small, true)
 		}
 	}
-	list := b.quicks(stacks)
+	softness := b.softness(stacks)
 	at := 0
 	for i := range made {
 		kept := made[i].rubber[:0]
 		for _, w := range made[i].rubber {
 			whole := true
 			for n := range turns {
-				w.softness[n] = list[at+n].Facts.Head.Softness
-				whole = whole && list[at+n].Head.Mass > 0
+				w.softness[n] = softness[at+n]
+				whole = whole && !math.IsNaN(softness[at+n])
 			}
 			if at += len(turns); whole && w.softness[0] < w.softness[1] && w.softness[1] < w.softness[2] {
 				kept = append(kept, w)
@@ -276,10 +276,7 @@ func (b *bench) pools(made []making, reach float64) (list []pool, heads int) {
 			}
 		}
 	}
-	all := make([]quick, len(stacks))
-	b.share(len(stacks), func(j *propose.Judging, i int) {
-		all[i] = b.bring(j, stacks[i], b.rungs[places[i].rung])
-	})
+	all := b.brought(stacks, func(i int) float64 { return b.rungs[places[i].rung] }, reach)
 	score := make([]float64, len(all))
 	top := make([]float64, len(b.rungs))
 	for k := range top {
@@ -319,36 +316,93 @@ func (b *bench) pools(made []making, reach float64) (list []pool, heads int) {
 	return list, heads
 }
 
+// aim is a stack that is to be wound to a softness.
+type aim struct {
+	stack string
+	want  float64
+}
+
+// brought is a stack wound to a softness as far as turns do that, and all that is
+// to be said of it once that was worked out.
+type brought struct {
+	stack    head.Stack
+	want     float64
+	softness float64 // NaN where it can't be built
+	g, mm    float64
+	seen     *quick
+}
+
+// brought winds each stack to the softness wanted of it. What comes past reach, or
+// could be in no set, is left empty. Ladders that a bench goes for share rungs, and
+// what was wound for one is kept for the others.
+func (b *bench) brought(stacks []head.Stack, want func(i int) float64, reach float64) []quick {
+	list := make([]*brought, len(stacks))
+	var open []*brought
+	for i := range stacks {
+		key := aim{stacks[i].String(), want(i)}
+		x := b.kept[key]
+		if x == nil {
+			x = &brought{stack: stacks[i], want: want(i)}
+			b.kept[key] = x
+			open = append(open, x)
+		}
+		list[i] = x
+	}
+	b.share(len(open), func(j *propose.Judging, i int) { b.bring(j, open[i]) })
+	open = open[:0]
+	could := func(x *brought) bool {
+		return math.Abs(x.softness-x.want) <= reach && (b.wide || b.measure.usual(x.g, x.mm))
+	}
+	for _, x := range list {
+		if x.seen == nil && could(x) {
+			x.seen = &quick{}
+			open = append(open, x)
+		}
+	}
+	b.share(len(open), func(j *propose.Judging, i int) {
+		x := open[i]
+		x.seen.Candidate, x.seen.ok = j.Quick(x.stack)
+	})
+	all := make([]quick, len(stacks))
+	for i, x := range list {
+		if could(x) {
+			all[i] = *x.seen
+		}
+	}
+	return all
+}
+
 // bring winds a head to a softness: once more by the slope that the first try
 // shows, where it is off.
-func (b *bench) bring(j *propose.Judging, st head.Stack, want float64) quick {
+func (b *bench) bring(j *propose.Judging, x *brought) {
 	const near, by = 0.05, 10
-	if st.Check() != nil {
-		return quick{}
+	x.softness = math.NaN()
+	if x.stack.Check() != nil {
+		return
 	}
-	c, ok := j.Quick(st)
-	off := want - c.Facts.Head.Softness
-	if math.Abs(off) <= near || c.Head.Mass == 0 {
-		return quick{c, ok}
+	h, is, ok := j.Softness(x.stack)
+	if !ok {
+		return
 	}
-	least, most := int(cmp.Or(b.measure.LeastTurns, 60)), int(cmp.Or(b.measure.MostTurns, 220))
-	with := func(turns int) (propose.Candidate, bool) {
-		w := *st.Wrap
-		w.Turns = min(max(turns, least), most)
-		x := st
-		x.Wrap = &w
-		return j.Quick(x)
+	if off := x.want - is; math.Abs(off) > near {
+		least, most := int(cmp.Or(b.measure.LeastTurns, 60)), int(cmp.Or(b.measure.MostTurns, 220))
+		with := func(turns int) head.Stack {
+			w := *x.stack.Wrap
+			w.Turns = min(max(turns, least), most)
+			s := x.stack
+			s.Wrap = &w
+			return s
+		}
+		n := x.stack.Wrap.Turns
+		_, next, _ := j.Softness(with(n + by))
+		if slope := (next - is) / by; slope >= 1e-3 {
+			again := with(n + int(math.Round(off/slope)))
+			if other, at, ok := j.Softness(again); ok && math.Abs(x.want-at) < math.Abs(off) {
+				h, is, x.stack = other, at, again
+			}
+		}
 	}
-	n := st.Wrap.Turns
-	next, _ := with(n + by)
-	slope := (next.Facts.Head.Softness - c.Facts.Head.Softness) / by
-	if slope < 1e-3 {
-		return quick{c, ok}
-	}
-	if again, fine := with(n + int(math.Round(off/slope))); math.Abs(want-again.Facts.Head.Softness) < math.Abs(off) {
-		return quick{again, fine}
-	}
-	return quick{c, ok}
+	x.g, x.mm, x.softness = h.Mass.Grams(), h.Diameter.MM(), is
 }
 
 // laddering gathers the parts that the items of a ladder share.

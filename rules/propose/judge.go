@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"mallow/knowledge"
+	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -73,6 +74,8 @@ type Judging struct {
 	colour, attack, opening float64
 	said                    knowledge.Said // the softness asked for, where it was asked for by a word
 	grams, across, turns    usual
+
+	last head.Head // the one computed last
 }
 
 // Judging returns what scores heads for the request.

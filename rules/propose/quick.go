@@ -1,6 +1,8 @@
 package propose
 
 import (
+	"slices"
+
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
 	"mallow/rules"
@@ -9,7 +11,7 @@ import (
 // Quick computes one head by reduced strokes, as a search does, and scores it;
 // ok is false when a rule refuses it.
 func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
-	h := head.New(j.f.wound(st, &j.Base), j.f.cat.Limits)
+	h := j.head(st)
 	b, err := strike.FromHead(h)
 	if err != nil {
 		return Candidate{}, false
@@ -26,6 +28,29 @@ func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
 	var refused *rules.Rule
 	c.Score, refused = j.Score(&c.Facts, c.Layers)
 	return c, refused == nil
+}
+
+// Softness computes one head and its softness by the reduced stroke, without
+// anything else that Quick says; ok is false when it can't be struck.
+func (j *Judging) Softness(st head.Stack) (h head.Head, notches float64, ok bool) {
+	h = j.head(st)
+	b, err := strike.FromHead(h)
+	if err != nil {
+		return h, 0, false
+	}
+	return h, j.Sound.Notches(j.Sound.Even(&b).CutoffHz), true
+}
+
+// head computes a head. Whoever tries turns asks for the same rubber time and
+// again, which is not fitted anew.
+func (j *Judging) head(st head.Stack) head.Head {
+	st = j.f.wound(st, &j.Base)
+	was := &j.last.Stack
+	if j.last.Mass > 0 && was.Core == st.Core && was.Shaft == st.Shaft && slices.Equal(was.Slices, st.Slices) {
+		return j.last.Rewrap(st.Wrap, &j.f.cat.Limits)
+	}
+	j.last = head.New(st, j.f.cat.Limits)
+	return j.last
 }
 
 // settled is a wrap with its turns counted.
