@@ -181,13 +181,16 @@ func (l *Line) settleTalk(all []clause.Clause) {
 			l.Out.Talk = x.Value
 		}
 	}
-	if len(l.Out.Acts) > 0 {
-		return
-	}
-	if l.Out.Talk == "worry" && len(all) <= 2 && len(l.Out.Takes) == 0 { // I'm worried I'll waste the rubber
+	if l.Out.Talk == "worry" && len(l.Out.Takes) == 0 && len(all) <= 2 { // I'm worried I'll waste the rubber
 		l.Out.Parts = slices.DeleteFunc(l.Out.Parts, func(p reading.Part) bool {
 			return p.Holding == reading.Named && p.Amount == 0 && p.Diameter == 0 && p.Bore == 0
 		})
+		if l.Out.Empty() {
+			l.Out.Acts = slices.DeleteFunc(l.Out.Acts, func(a reading.Act) bool { return a == reading.Tell })
+		}
+	}
+	if len(l.Out.Acts) > 0 {
+		return
 	}
 	if !l.Out.Empty() {
 		l.Act(reading.Tell)
