@@ -199,7 +199,7 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 	case !in.Empty():
 		r.Say("That would be another head. Say another head to go back to choosing, then say it again; what is built so far is not lost by talking.")
 	case in.Act() == reading.Social:
-		r.Say("%s", s.chat(in))
+		r.Say("%s", s.teller().Chat(in))
 	case curious(s).guess(&r, in, line):
 	default:
 		r.Say("I did not understand that here. Say done, back, why, what you see (it slipped, it tore), or stop here.")
@@ -217,6 +217,43 @@ func (s building) recheck(r Reply) Reply {
 	s.now.bench, s.now.Stack = nil, ""
 	r.Say("Stop: this head must not be built or used then. Put the parts away, wash your hands, and let whoever reacted see a doctor. This is another head.")
 	return s.next(r)
+}
+
+// idle answers words that end a step of a build where nothing is being built.
+func (s building) idle(line string) (Reply, bool) {
+	if !slices.Contains([]string{"done", "finished", "all done", "im done", "i am done", "did it", "ready", "end", "its done"}, answer.Plain(line)) || s.now.bench != nil {
+		return Reply{}, false
+	}
+	var r Reply
+	if s.now.stage == proposed {
+		r.Say("Nothing is being built yet: press Enter to begin, or say leave to go.")
+	} else {
+		r.Say("There is no head yet. Press Enter to go on, or say leave to go; all you said is kept.")
+	}
+	return s.ask(r), true
+}
+
+// onlyBuild begins to build where a line says no more than that.
+func (s building) onlyBuild(line string) (Reply, bool) {
+	plain := answer.Plain(line)
+	for _, lead := range []string{"ok ", "okay ", "right ", "yes ", "so ", "then ", "just "} {
+		plain = strings.TrimPrefix(plain, lead)
+	}
+	if s.now.stage == inviting || s.now.bench != nil || !slices.Contains([]string{
+		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build it", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
+	}, plain) {
+		return Reply{}, false
+	}
+	var r Reply
+	if s.now.stage == asking {
+		if s.now.asked == "" { // wishes clash
+			return s.enter(), true
+		}
+		s.remember()
+		s.now.seen = true
+		r.Say("What you have not said is taken as most players have it.")
+	}
+	return s.build(r), true
 }
 
 // ails begins to look into what is wrong with a head, where a line says so.

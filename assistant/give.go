@@ -62,6 +62,12 @@ func gift(line string) int {
 	return noGift
 }
 
+// gifts are the files about the heads on offer that a line can ask for.
+type gifts struct {
+	kit *Kit
+	now *state
+}
+
 // give hands over what a line asks for, and reports whether it asks.
 func (s *Session) give(line string) (Reply, bool) {
 	var r Reply
@@ -76,6 +82,7 @@ func (s *Session) give(line string) (Reply, bool) {
 		r.Say("There is no head yet to see or to hear; a few answers more.")
 		return s.ask(r), true
 	}
+	asked := gifts{s.kit, &s.now}
 	switch what {
 	case sheetGift:
 		if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
@@ -90,14 +97,14 @@ func (s *Session) give(line string) (Reply, bool) {
 		}
 		r.Gift = &Gift{Name: "mallow-sheet.html", Render: sh.HTML}
 	case pageGift:
-		v, err := compare.New(s.kit.Catalogue, s.instrument(), "Heads on offer", s.offered(line))
+		v, err := compare.New(s.kit.Catalogue, asked.instrument(), "Heads on offer", asked.offered(line))
 		if err != nil {
 			r.Say("%s", reply.Told(err))
 			return s.ask(r), true
 		}
 		r.Gift = &Gift{Name: "mallow-heads.html", Render: v.HTML}
 	default:
-		if err := s.sound(&r, line, what == soundFile); err != nil {
+		if err := asked.sound(&r, line, what == soundFile); err != nil {
 			r.Say("%s", reply.Told(err))
 		}
 	}
@@ -106,7 +113,7 @@ func (s *Session) give(line string) (Reply, bool) {
 
 // offered are the heads that a line speaks of: the choices that it names, both
 // or them, or all on offer.
-func (s *Session) offered(line string) []compare.Entry {
+func (s gifts) offered(line string) []compare.Entry {
 	var list []compare.Entry
 	said := strings.Fields(answer.Plain(line))
 	numbers := map[string]int{"1": 1, "first": 1, "2": 2, "second": 2, "3": 3, "third": 3}
@@ -141,7 +148,7 @@ func (s *Session) offered(line string) []compare.Entry {
 
 // wondered are the heads of the last what-if, while the head that it was asked of
 // is the one at hand.
-func (s *Session) wondered() []compare.Entry {
+func (s gifts) wondered() []compare.Entry {
 	now, err := s.kit.Offers.Best(&s.now.State)
 	if err != nil || now.Stack.String() != s.now.pair[0] {
 		return nil
@@ -154,7 +161,7 @@ func (s *Session) wondered() []compare.Entry {
 }
 
 // sound makes a sketch of the heads that a line speaks of.
-func (s *Session) sound(r *Reply, line string, keep bool) error {
+func (s gifts) sound(r *Reply, line string, keep bool) error {
 	entries := s.offered(line)
 	if len(strings.Fields(line)) < 2 && len(entries) > 1 { // play
 		entries = entries[:1]
@@ -174,7 +181,7 @@ func (s *Session) sound(r *Reply, line string, keep bool) error {
 }
 
 // instrument is the one that was named, else the first of its kind.
-func (s *Session) instrument() knowledge.Instrument {
+func (s gifts) instrument() knowledge.Instrument {
 	cat := s.kit.Catalogue
 	if inst, ok := cat.Instrument(s.now.Instrument); ok {
 		return inst

@@ -9,9 +9,13 @@ import (
 	"mallow/assistant/understand/harm"
 )
 
+// hearing is the conversation where it is about harm: what is heard of it, what
+// it leaves open, and what is taken back.
+type hearing struct{ *Session }
+
 // hear takes in what a line says of harm, whatever else it says and whatever
 // was asked. It returns what to say about that first.
-func (s *Session) hear(facts []harm.Fact) (settled.Heard, page.Page) {
+func (s hearing) hear(facts []harm.Fact) (settled.Heard, page.Page) {
 	asked := s.now.asked
 	if len(s.now.quiz) > 0 || s.now.choosing {
 		asked = ""
@@ -25,19 +29,9 @@ func (s *Session) hear(facts []harm.Fact) (settled.Heard, page.Page) {
 	return h, r.Page
 }
 
-// affirm asks once whether careful answers are taken back.
-func (s *Session) affirm() *Ask {
-	var list []string
-	for _, f := range s.now.back {
-		said, _ := s.now.Said(f.Path)
-		list = append(list, said)
-	}
-	return &Ask{Text: "What was said before (" + strings.Join(list, "; ") + ") keeps somebody from harm. Is it really taken back?", Choices: []string{"yes", "no"}, Enter: "no"}
-}
-
 // affirmed takes the answer to that, and reports whether the line was no more
 // than the answer.
-func (s *Session) affirmed(line string) (Reply, bool) {
+func (s hearing) affirmed(line string) (Reply, bool) {
 	var r Reply
 	back := s.now.back
 	answer := plainWord(line)
@@ -74,7 +68,7 @@ func (s *Session) onward(r Reply, before *state) Reply {
 }
 
 // open asks at once what a line of harm left open or would take back.
-func (s *Session) open(r Reply, h settled.Heard) Reply {
+func (s hearing) open(r Reply, h settled.Heard) Reply {
 	if len(h.Back) > 0 {
 		s.now.back = h.Back
 		return s.ask(r)

@@ -121,7 +121,7 @@ func (s *Session) atHand() (propose.Candidate, int, error) {
 			return c, s.now.Heads(), err
 		}
 	}
-	if c, ok := s.known(); ok {
+	if c, ok := s.best.known(s.kit, &s.now.State); ok {
 		return c, s.now.Heads(), nil
 	}
 	p, err := s.kit.Offers.Propose(&s.now.State)

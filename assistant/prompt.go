@@ -1,6 +1,8 @@
 package assistant
 
 import (
+	"strings"
+
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/understand/reading"
@@ -25,11 +27,18 @@ func (s display) help(r *Reply) {
 	})
 }
 
+// prompt is what stands under a reply.
+type prompt struct {
+	kit *Kit
+	now *state
+}
+
 // ask puts the open question under the reply.
 func (s *Session) ask(r Reply) Reply {
+	p := prompt{s.kit, &s.now}
 	switch {
 	case len(s.now.back) > 0:
-		r.Ask = s.affirm()
+		r.Ask = p.affirm()
 	case len(s.now.quiz) > 0:
 		r.Ask = &Ask{Text: s.now.quiz[0].Text, Choices: s.now.quiz[0].Numbered()}
 		r.Words = s.now.quiz[0].Choices
@@ -49,7 +58,7 @@ func (s *Session) ask(r Reply) Reply {
 	case s.now.stage == inviting:
 		r.Ask = &Ask{Text: "What do you need? Say it in a sentence, or press Enter and I ask one thing at a time. (Or: help; lesson 1.)"}
 	case s.now.asked != "":
-		r.Ask = s.question(s.now.asked)
+		r.Ask = p.question(s.now.asked)
 	case s.now.stage == asking && s.now.wish != "":
 		r.Ask = &Ask{Text: "Shall I give up " + s.now.without + "? (Enter: yes.) Or say which answer shall change.", Brief: "Give up " + s.now.without + "? (Enter: yes)"}
 	case s.now.stage == asking: // nothing that can be built meets the answers
@@ -67,12 +76,12 @@ func (s *Session) ask(r Reply) Reply {
 		}
 		s.now.prompted = text
 	}
-	r.Words = append(r.Words, s.words(r.Ask)...)
+	r.Words = append(r.Words, p.words(r.Ask)...)
 	return r
 }
 
 // question is a question of the catalogue as it is asked now.
-func (s *Session) question(id string) *Ask {
+func (s prompt) question(id string) *Ask {
 	q, _ := s.kit.Catalogue.Question(id)
 	a, enter := &Ask{ID: id, Text: q.Ask}, s.kit.Asker.Enter(&s.now.State, q)
 	for _, c := range s.kit.Asker.Choices(&s.now.State, q) {
@@ -85,7 +94,7 @@ func (s *Session) question(id string) *Ask {
 }
 
 // words are likely next words, for completion.
-func (s *Session) words(a *Ask) []string {
+func (s prompt) words(a *Ask) []string {
 	var words []string
 	if a != nil {
 		words = append(words, a.Choices...)
@@ -99,6 +108,16 @@ func (s *Session) words(a *Ask) []string {
 		words = append(words, "build", "more", "the rules", "the sheet", "softer", "harder", "lighter", "smaller", "cheaper", "no latex", "teach me")
 	}
 	return words
+}
+
+// affirm asks once whether careful answers are taken back.
+func (s prompt) affirm() *Ask {
+	var list []string
+	for _, f := range s.now.back {
+		said, _ := s.now.Said(f.Path)
+		list = append(list, said)
+	}
+	return &Ask{Text: "What was said before (" + strings.Join(list, "; ") + ") keeps somebody from harm. Is it really taken back?", Choices: []string{"yes", "no"}, Enter: "no"}
 }
 
 // show shows what was asked for.

@@ -10,15 +10,6 @@ import (
 	"mallow/assistant/understand/reading"
 )
 
-// How near a line has to be to a way to ask, to be taken to ask for that: at
-// once, where it is a question that nothing else answers, and where it is no
-// question at all.
-const (
-	nearSure   = 0.8
-	nearLikely = 0.45
-	nearPlain  = 0.6
-)
-
 // curious is the conversation while somebody asks.
 type curious struct{ *Session }
 
@@ -34,7 +25,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		return s.ask(r), true
 	}
 	id, ok := s.kit.Answers().Find(line)
-	if near, how := s.kit.Answers().Nearest(line); !ok && how >= nearSure && answer.IsQuestion(line) {
+	if near, how := s.kit.Answers().Nearest(line); !ok && how >= answer.NearSure && answer.IsQuestion(line) {
 		id, ok = near, true
 	}
 	if !ok || !s.onlyAsks(in, line) {
@@ -65,16 +56,16 @@ func (s curious) guess(r *Reply, in reading.Reading, line string) bool {
 			thing += " " + t.ID
 		}
 		if id, ok := s.kit.Answers().About(thing); ok {
-			if near, how := s.kit.Answers().Nearest(line); how >= nearLikely {
+			if near, how := s.kit.Answers().Nearest(line); how >= answer.NearLikely {
 				id = near
 			}
 			s.tell(r, id, line)
 			return true
 		}
 	}
-	least := nearPlain
+	least := answer.NearPlain
 	if answer.IsQuestion(line) {
-		least = nearLikely
+		least = answer.NearLikely
 	}
 	id, how := s.kit.Answers().Nearest(line)
 	if how < least {
@@ -155,7 +146,7 @@ func (s curious) unanswered(r Reply, in reading.Reading, line string) Reply {
 	if s.guess(&r, in, line) {
 		return s.ask(r)
 	}
-	s.missed(&r, in)
+	s.teller().Missed(&r.Said, in)
 	s.now.tries++
 	q, asking := s.kit.Catalogue.Question(s.now.asked)
 	switch {

@@ -62,7 +62,7 @@ func (s queue) further(in reading.Reading, line string) (Reply, bool) {
 		i = len(s.now.later) - 1
 	}
 	r.Say("Kept for after this one: %s.", s.now.later[i].Name)
-	s.missed(&r, in)
+	s.teller().Missed(&r.Said, in)
 	return s.ask(r), true
 }
 

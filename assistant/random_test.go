@@ -555,7 +555,7 @@ func (c *conversation) replay() {
 		return
 	}
 	from := NewSession(c.Kit)
-	if _, ok := from.resume(c.kept, nil); !ok {
+	if _, ok := (resuming{from}).resume(c.kept, nil); !ok {
 		c.failf("what was kept after line %d can't be used", c.after)
 		return
 	}

@@ -165,7 +165,7 @@ func (s *Session) say(line string) Reply {
 	var first page.Page
 	if len(s.now.back) > 0 {
 		before := s.now.clone()
-		r, all := s.affirmed(line)
+		r, all := hearing{s}.affirmed(line)
 		if all {
 			return s.onward(r, &before)
 		}
@@ -177,14 +177,14 @@ func (s *Session) say(line string) Reply {
 		s.now.heard = s.now.heard.Then(in)
 	}
 	s.was, s.kept = &before, len(s.past)
-	h, notes := s.hear(facts)
+	h, notes := hearing{s}.hear(facts)
 	r := s.answer(in, line, h)
 	s.was = nil
 	if len(h.Noted)+len(h.Open) > 0 && len(s.past) == s.kept { // so that one can go back
 		s.past = append(s.past, before)
 	}
 	r.Page = slices.Concat(first, notes, r.Page)
-	return s.open(r, h)
+	return hearing{s}.open(r, h)
 }
 
 // answer answers what a line says beside harm.
@@ -238,10 +238,10 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 		}
 		return r
 	}
-	if r, ok := s.idle(line); ok {
+	if r, ok := (building{s}).idle(line); ok {
 		return r
 	}
-	if r, ok := s.onlyBuild(line); ok {
+	if r, ok := (building{s}).onlyBuild(line); ok {
 		return r
 	}
 	if len(in.Takes)+len(in.Moves) == 0 {
@@ -252,7 +252,7 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	plain := slices.Contains([]reading.Act{reading.Tell, reading.Yes, reading.No, reading.Unsure, reading.Change}, in.Act())
 	if h.Did() && plain && len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {
 		var r Reply
-		s.missed(&r, in)
+		s.teller().Missed(&r.Said, in)
 		s.now.tries = 0
 		if len(h.Noted) == 0 {
 			return s.ask(r)
@@ -296,7 +296,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		return s.back()
 	case reading.Define:
 		means, known := gloss.In(s.kit.Catalogue).Define(in, line)
-		if id, how := s.kit.Answers().Nearest(line); !known && how >= nearPlain {
+		if id, how := s.kit.Answers().Nearest(line); !known && how >= answer.NearPlain {
 			curious{s}.tell(&r, id, line)
 			return s.ask(r)
 		}
@@ -314,16 +314,16 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	case reading.WhyNot:
 		_, shaped := shape.Read(line)
 		if len(in.Supposed.Parts) == 0 && (shaped || len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0) {
-			return s.whatIf(r, in, line)
+			return supposing{s}.whatIf(r, in, line)
 		}
-		if id, how := s.kit.Answers().Nearest(line); len(in.Supposed.Parts) == 0 && how >= nearPlain {
+		if id, how := s.kit.Answers().Nearest(line); len(in.Supposed.Parts) == 0 && how >= answer.NearPlain {
 			curious{s}.tell(&r, id, line)
 			return s.ask(r)
 		}
 		s.teller().WhyNot(&r.Said, in)
 		return s.ask(r)
 	case reading.WhatIf:
-		return s.whatIf(r, in, line)
+		return supposing{s}.whatIf(r, in, line)
 	case reading.Compare:
 		s.teller().Compare(&r.Said, in, line, s.earlier())
 		return s.ask(r)
@@ -339,7 +339,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	case reading.Social:
 		if in.Empty() {
 			if !(curious{s}).guess(&r, in, line) {
-				r.Say("%s", s.chat(in))
+				r.Say("%s", s.teller().Chat(in))
 			}
 			return s.ask(r)
 		}
@@ -360,43 +360,6 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		return reply
 	}
 	return s.tell(r, in, line)
-}
-
-// idle answers words that end a step of a build where nothing is being built.
-func (s *Session) idle(line string) (Reply, bool) {
-	if !slices.Contains([]string{"done", "finished", "all done", "im done", "i am done", "did it", "ready", "end", "its done"}, answer.Plain(line)) || s.now.bench != nil {
-		return Reply{}, false
-	}
-	var r Reply
-	if s.now.stage == proposed {
-		r.Say("Nothing is being built yet: press Enter to begin, or say leave to go.")
-	} else {
-		r.Say("There is no head yet. Press Enter to go on, or say leave to go; all you said is kept.")
-	}
-	return s.ask(r), true
-}
-
-// onlyBuild begins to build where a line says no more than that.
-func (s *Session) onlyBuild(line string) (Reply, bool) {
-	plain := answer.Plain(line)
-	for _, lead := range []string{"ok ", "okay ", "right ", "yes ", "so ", "then ", "just "} {
-		plain = strings.TrimPrefix(plain, lead)
-	}
-	if s.now.stage == inviting || s.now.bench != nil || !slices.Contains([]string{
-		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build it", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
-	}, plain) {
-		return Reply{}, false
-	}
-	var r Reply
-	if s.now.stage == asking {
-		if s.now.asked == "" { // wishes clash
-			return s.enter(), true
-		}
-		s.remember()
-		s.now.seen = true
-		r.Say("What you have not said is taken as most players have it.")
-	}
-	return building{s}.build(r), true
 }
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.
@@ -497,7 +460,7 @@ func (s *Session) unclear(r Reply, in reading.Reading, line string) Reply {
 	}
 	if s.now.asked == "" {
 		if len(in.Missed) > 0 {
-			s.missed(&r, in)
+			s.teller().Missed(&r.Said, in)
 		} else {
 			r.Say("I could make nothing of that.")
 		}
@@ -515,7 +478,7 @@ func (s *Session) unclear(r Reply, in reading.Reading, line string) Reply {
 		s.takeDefault(&r)
 		return s.next(r)
 	}
-	s.missed(&r, in)
+	s.teller().Missed(&r.Said, in)
 	if len(in.Missed) == 0 {
 		r.Say("That does not answer the question.")
 	}

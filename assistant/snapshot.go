@@ -163,7 +163,7 @@ func (s *Session) Snapshot() ([]byte, bool) {
 		x.Past = append(x.Past, y)
 	}
 	if s.now.stage == proposed {
-		if _, ok := s.known(); ok {
+		if _, ok := s.best.known(s.kit, &s.now.State); ok {
 			x.Best, x.Short = s.best.stack, s.best.short
 		} else {
 			c, err := s.kit.Offers.Best(&s.now.State)
@@ -214,21 +214,24 @@ func (s *Session) Replay(lines []journal.Line) Reply {
 // lines alone. It reports which.
 func (s *Session) TakeUp(lines []journal.Line, state []byte, after int) (Reply, bool) {
 	if state != nil {
-		if r, ok := s.resume(state, lines[after:]); ok {
+		if r, ok := (resuming{s}).resume(state, lines[after:]); ok {
 			return r, true
 		}
 	}
 	return s.Replay(lines), false
 }
 
+// resuming is the conversation while it is taken up from a snapshot.
+type resuming struct{ *Session }
+
 // resume goes on from a snapshot, and from the lines that were said after it.
 // It reports false, and changes nothing, where the snapshot can't be used.
-func (s *Session) resume(data []byte, after []journal.Line) (Reply, bool) {
+func (s resuming) resume(data []byte, after []journal.Line) (Reply, bool) {
 	var x snapshot
 	if json.Unmarshal(data, &x) != nil {
 		return Reply{}, false
 	}
-	was := *s
+	was := *s.Session
 	s.now, s.past = x.Now.state(s.kit.Ground), nil
 	for _, y := range x.Past {
 		s.past = append(s.past, y.state(s.kit.Ground))
@@ -241,21 +244,21 @@ func (s *Session) resume(data []byte, after []journal.Line) (Reply, bool) {
 	}
 	r, ok := s.again()
 	if !ok {
-		*s = was
+		*s.Session = was
 	}
 	return r, ok
 }
 
 // again says what a conversation that is taken up has come to: the answers, and
 // the head, or the open question.
-func (s *Session) again() (Reply, bool) {
+func (s resuming) again() (Reply, bool) {
 	var r Reply
 	r.Say("Taken up again.")
 	s.teller().Recall(&r.Said)
 	if s.now.stage != proposed {
 		return s.ask(r), true
 	}
-	c, ok := s.known()
+	c, ok := s.best.known(s.kit, &s.now.State)
 	if !ok {
 		return r, false
 	}
@@ -264,20 +267,20 @@ func (s *Session) again() (Reply, bool) {
 	return s.ask(r), true
 }
 
-// known is the head of the state at hand, where that was taken up from a
+// known is the head of a state, where that is the one that was taken up from a
 // snapshot: it need not be looked for.
-func (s *Session) known() (propose.Candidate, bool) {
-	if s.best.stack == "" {
+func (b best) known(kit *Kit, now *settled.State) (propose.Candidate, bool) {
+	if b.stack == "" {
 		return propose.Candidate{}, false
 	}
-	of, err := json.Marshal(s.now.State)
-	if err != nil || !bytes.Equal(of, s.best.of) {
+	of, err := json.Marshal(*now)
+	if err != nil || !bytes.Equal(of, b.of) {
 		return propose.Candidate{}, false
 	}
-	st, err := head.Parse(s.kit.Catalogue, s.best.stack)
+	st, err := head.Parse(kit.Catalogue, b.stack)
 	if err != nil {
 		return propose.Candidate{}, false
 	}
-	c, err := s.kit.Offers.Consider(&s.now.State, st)
+	c, err := kit.Offers.Consider(now, st)
 	return c, err == nil && c.Refused() == nil
 }

@@ -1,11 +1,9 @@
 package assistant
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
-	"mallow/assistant/answer"
 	"mallow/assistant/several"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
@@ -21,7 +19,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	var troubles []string
 	took := 0
 	for _, path := range in.Withdraws {
-		if s.withdraw(path, in) {
+		if withdraw(&s.now, path, in) {
 			took++
 		}
 	}
@@ -61,10 +59,10 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		r.Say("Taken: %s.", strings.Join(in.Said, "; "))
 	}
 	if in.Talk == "worry" {
-		r.Once(s.chat(in))
+		r.Once(s.teller().Chat(in))
 	}
-	s.missed(&r, in)
-	s.doubts(&r, in)
+	s.teller().Missed(&r.Said, in)
+	s.teller().Doubts(&r.Said, in)
 	for _, t := range troubles {
 		r.Say("%s", t)
 	}
@@ -77,62 +75,15 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	return s.next(r)
 }
 
-// missed says what nothing was made of. A fear or a question in it has its
-// answer; words that say nothing are not listed.
-func (s *Session) missed(r *Reply, in reading.Reading) {
-	var quoted []string
-	for _, m := range in.Missed {
-		if slices.Contains(filler, answer.Plain(m)) {
-			continue
-		}
-		if id, how := s.kit.Answers().Nearest(m); how >= nearPlain && s.kit.Answers().Do(id) == "" {
-			r.Once(s.teller().Answer(id, m))
-			continue
-		}
-		quoted = append(quoted, "“"+m+"”")
-	}
-	if len(quoted) > 0 {
-		r.Say("I could make nothing of %s.", strings.Join(quoted, ", "))
-	}
-}
-
-// filler are words that say nothing by themselves.
-var filler = []string{"myself", "me", "because", "far", "mallets", "mallet", "some", "really", "also", "too", "though", "quick", "quickly", "just", "only", "well", "please", "anyway", "honestly", "to be honest", "basically", "actually", "maybe", "perhaps", "i guess", "i suppose", "first", "second", "then", "all right", "thing", "things", "stuff", "kind of", "sort of", "etc", "two"}
-
 // withdraw takes an answer back, and reports whether there was one. What may
 // hurt somebody is not taken back by that: it is asked again.
-func (s *Session) withdraw(path string, in reading.Reading) bool {
+func withdraw(now *state, path string, in reading.Reading) bool {
 	if slices.ContainsFunc(in.Harm, func(f harm.Fact) bool { return f.Path == path }) {
 		return false
 	}
-	_, said := s.now.Said(path)
+	_, said := now.Said(path)
 	if said {
-		s.now.Reopen(path)
+		now.Reopen(path)
 	}
 	return said
-}
-
-// doubts says what was left open, since it could be meant in two ways, and how
-// to settle it.
-func (s *Session) doubts(r *Reply, in reading.Reading) {
-	for _, d := range in.Asks {
-		name := d.Path
-		if q, ok := s.kit.Catalogue.Question(d.Path); ok {
-			name = cmp.Or(q.Name, q.Ask)
-		}
-		r.Say("I was not sure of “%s” (%s): please say it once more in other words if it was meant otherwise.", d.Text, name)
-	}
-}
-
-// chat answers small talk in one sentence, and fear with what helps.
-func (s *Session) chat(in reading.Reading) string {
-	switch in.Talk {
-	case "thanks":
-		return "Glad to help."
-	case "worry":
-		return s.teller().Answer("fear", "")
-	case "greeting":
-		return "Hello."
-	}
-	return "I only know about mallets; say what you need, or help."
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/answer"
 	"mallow/assistant/lesson"
 	"mallow/assistant/offer"
 	"mallow/assistant/reply"
@@ -14,16 +15,20 @@ import (
 	"mallow/rules/propose"
 )
 
+// supposing is the conversation while somebody wonders what if. It takes nothing
+// in.
+type supposing struct{ *Session }
+
 // whatIf shows what a change would move, and takes nothing in. Of a head one
 // thing is changed; what had to follow is said with the reason.
-func (s *Session) whatIf(r Reply, in reading.Reading, line string) Reply {
+func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	sh, shaped := shape.Read(line)
 	if !shaped && len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
-		if id, how := s.kit.Answers().Nearest(line); how >= nearPlain {
-			curious{s}.tell(&r, id, line)
+		if id, how := s.kit.Answers().Nearest(line); how >= answer.NearPlain {
+			curious(s).tell(&r, id, line)
 			return s.ask(r)
 		}
-		s.missed(&r, in)
+		s.teller().Missed(&r.Said, in)
 		r.Say("What if what? For example: what if I play four mallets, what if two layers, what if the core is 1 in, what if it is lighter.")
 		return s.ask(r)
 	}
@@ -84,7 +89,7 @@ func (s *Session) whatIf(r Reply, in reading.Reading, line string) Reply {
 }
 
 // suppose takes in what a line supposes, and returns what can't be.
-func (s *Session) suppose(in reading.Reading) []string {
+func (s supposing) suppose(in reading.Reading) []string {
 	var troubles []string
 	for _, a := range in.Supposed.Takes {
 		troubles = append(troubles, s.now.Answer(a))
@@ -104,7 +109,7 @@ func (s *Session) suppose(in reading.Reading) []string {
 }
 
 // changed shows a head in which one thing is changed, and what had to follow.
-func (s *Session) changed(r Reply, what string, before propose.Candidate, c offer.Changed, ok bool) Reply {
+func (s supposing) changed(r Reply, what string, before propose.Candidate, c offer.Changed, ok bool) Reply {
 	switch {
 	case !ok && c.Refused != nil:
 		r.Say("%s: that head is refused: %s", what, reply.Reason(*c.Refused))
@@ -141,7 +146,7 @@ func has(c propose.Candidate, sh shape.Shape) bool {
 
 // supposed shows what was supposed, or asks for a guess first where somebody
 // learns.
-func (s *Session) supposed(r Reply, what string, before, after propose.Candidate, shown Reply) Reply {
+func (s supposing) supposed(r Reply, what string, before, after propose.Candidate, shown Reply) Reply {
 	if s.now.teaching && before.Stack.String() != after.Stack.String() {
 		s.now.quiz = append(s.now.quiz, lesson.Guess(what, before, after, shown.Page))
 		return s.ask(r)

@@ -165,6 +165,15 @@ func (a *Answers) Find(line string) (id string, ok bool) {
 	return id, longest > 0
 }
 
+// How near a line has to be to a way to ask, to be taken to ask for that: at
+// once, where it is a question that nothing else answers, and where it is no
+// question at all.
+const (
+	NearSure   = 0.8
+	NearLikely = 0.45
+	NearPlain  = 0.6
+)
+
 // Nearest returns the id of the answer that has the way to ask nearest to what
 // a line says, and how near that is: 1 is word for word, 0 nothing in common.
 func (a *Answers) Nearest(line string) (id string, how float64) {

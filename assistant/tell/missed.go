@@ -1,0 +1,57 @@
+package tell
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"mallow/assistant/answer"
+	"mallow/assistant/understand/reading"
+)
+
+// Missed says what nothing was made of. A fear or a question in it has its
+// answer; words that say nothing are not listed.
+func (t Teller) Missed(r *Said, in reading.Reading) {
+	var quoted []string
+	for _, m := range in.Missed {
+		if slices.Contains(filler, answer.Plain(m)) {
+			continue
+		}
+		if id, how := t.Kit.Answers().Nearest(m); how >= answer.NearPlain && t.Kit.Answers().Do(id) == "" {
+			r.Once(t.Answer(id, m))
+			continue
+		}
+		quoted = append(quoted, "“"+m+"”")
+	}
+	if len(quoted) > 0 {
+		r.Say("I could make nothing of %s.", strings.Join(quoted, ", "))
+	}
+}
+
+// filler are words that say nothing by themselves.
+var filler = []string{"myself", "me", "because", "far", "mallets", "mallet", "some", "really", "also", "too", "though", "quick", "quickly", "just", "only", "well", "please", "anyway", "honestly", "to be honest", "basically", "actually", "maybe", "perhaps", "i guess", "i suppose", "first", "second", "then", "all right", "thing", "things", "stuff", "kind of", "sort of", "etc", "two"}
+
+// Doubts says what was left open, since it could be meant in two ways, and how
+// to settle it.
+func (t Teller) Doubts(r *Said, in reading.Reading) {
+	for _, d := range in.Asks {
+		name := d.Path
+		if q, ok := t.Kit.Catalogue.Question(d.Path); ok {
+			name = cmp.Or(q.Name, q.Ask)
+		}
+		r.Say("I was not sure of “%s” (%s): please say it once more in other words if it was meant otherwise.", d.Text, name)
+	}
+}
+
+// Chat answers small talk in one sentence, and fear with what helps.
+func (t Teller) Chat(in reading.Reading) string {
+	switch in.Talk {
+	case "thanks":
+		return "Glad to help."
+	case "worry":
+		return t.Answer("fear", "")
+	case "greeting":
+		return "Hello."
+	}
+	return "I only know about mallets; say what you need, or help."
+}
