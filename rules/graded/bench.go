@@ -93,18 +93,18 @@ func (b *bench) quicks(list []head.Stack) []quick {
 	return made
 }
 
-// softness computes how soft stacks are, NaN for one that can't be built.
-func (b *bench) softness(list []head.Stack) []float64 {
-	soft := make([]float64, len(list))
+// plain computes how soft, heavy and large stacks are.
+func (b *bench) plain(list []head.Stack) []weighed {
+	all := make([]weighed, len(list))
 	b.share(len(list), func(j *propose.Judging, i int) {
-		soft[i] = math.NaN()
+		all[i].softness = math.NaN()
 		if list[i].Check() == nil {
-			if _, x, ok := j.Softness(list[i]); ok {
-				soft[i] = x
+			if h, x, ok := j.Softness(list[i]); ok {
+				all[i] = weighed{x, h.Mass.Grams(), h.Diameter.MM()}
 			}
 		}
 	})
-	return soft
+	return all
 }
 
 // share does something n times, on all processors.

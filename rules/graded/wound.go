@@ -31,6 +31,7 @@ type winding struct {
 	stack    head.Stack // without yarn
 	turns    [3]int
 	softness [3]float64
+	g, mm    [3]float64
 	small    bool // on the smaller ball
 }
 
@@ -108,15 +109,16 @@ func (b *bench) makings(fams []family) []making {
 			with(*f.small, true)
 		}
 	}
-	softness := b.softness(stacks)
+	plain := b.plain(stacks)
 	at := 0
 	for i := range made {
 		kept := made[i].rubber[:0]
 		for _, w := range made[i].rubber {
 			whole := true
 			for n := range turns {
-				w.softness[n] = softness[at+n]
-				whole = whole && !math.IsNaN(softness[at+n])
+				x := &plain[at+n]
+				w.softness[n], w.g[n], w.mm[n] = x.softness, x.g, x.mm
+				whole = whole && !math.IsNaN(x.softness)
 			}
 			if at += len(turns); whole && w.softness[0] < w.softness[1] && w.softness[1] < w.softness[2] {
 				kept = append(kept, w)
@@ -141,6 +143,12 @@ func (w *winding) wind(want float64) int {
 		n += part
 	}
 	return min(max(int(math.Round(n)), w.turns[0]), w.turns[2])
+}
+
+// may reports whether under some turns it weighs and measures what the heads of an
+// instrument usually do.
+func (w *winding) may(m *Measure) bool {
+	return m.usual(max(w.g[0], min(w.g[2], m.LeastG)), max(w.mm[0], min(w.mm[2], m.LeastMM)))
 }
 
 // nearer lists the ladders to go for: the one that was asked for, and such as
@@ -267,7 +275,7 @@ func (b *bench) pools(made []making, reach float64) (list []pool, heads int) {
 				if w.small && k < len(b.rungs)-1 { // at the soft end alone
 					continue
 				}
-				if want < w.softness[0]-reach || want > w.softness[2]+reach {
+				if want < w.softness[0]-reach || want > w.softness[2]+reach || !b.wide && !w.may(&b.measure) {
 					continue
 				}
 				places = append(places, place{i, k})
@@ -322,14 +330,16 @@ type aim struct {
 	want  float64
 }
 
+// weighed is what a head comes to before it is judged.
+type weighed struct{ softness, g, mm float64 } // NaN where it can't be built
+
 // brought is a stack wound to a softness as far as turns do that, and all that is
 // to be said of it once that was worked out.
 type brought struct {
-	stack    head.Stack
-	want     float64
-	softness float64 // NaN where it can't be built
-	g, mm    float64
-	seen     *quick
+	stack head.Stack
+	want  float64
+	weighed
+	seen *quick
 }
 
 // brought winds each stack to the softness wanted of it. What comes past reach, or
@@ -348,21 +358,26 @@ func (b *bench) brought(stacks []head.Stack, want func(i int) float64, reach flo
 		}
 		list[i] = x
 	}
-	b.share(len(open), func(j *propose.Judging, i int) { b.bring(j, open[i]) })
-	open = open[:0]
 	could := func(x *brought) bool {
 		return math.Abs(x.softness-x.want) <= reach && (b.wide || b.measure.usual(x.g, x.mm))
 	}
-	for _, x := range list {
+	look := func(j *propose.Judging, x *brought) {
 		if x.seen == nil && could(x) {
-			x.seen = &quick{}
-			open = append(open, x)
+			c, ok := j.Quick(x.stack)
+			x.seen = &quick{c, ok}
 		}
 	}
 	b.share(len(open), func(j *propose.Judging, i int) {
-		x := open[i]
-		x.seen.Candidate, x.seen.ok = j.Quick(x.stack)
+		b.bring(j, open[i])
+		look(j, open[i])
 	})
+	open = open[:0]
+	for _, x := range list {
+		if x.seen == nil && could(x) && !slices.Contains(open, x) {
+			open = append(open, x)
+		}
+	}
+	b.share(len(open), func(j *propose.Judging, i int) { look(j, open[i]) })
 	all := make([]quick, len(stacks))
 	for i, x := range list {
 		if could(x) {
@@ -402,7 +417,7 @@ func (b *bench) bring(j *propose.Judging, x *brought) {
 			}
 		}
 	}
-	x.g, x.mm, x.softness = h.Mass.Grams(), h.Diameter.MM(), is
+	x.weighed = weighed{is, h.Mass.Grams(), h.Diameter.MM()}
 }
 
 // laddering gathers the parts that the items of a ladder share.
