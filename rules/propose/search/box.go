@@ -46,22 +46,22 @@ func widen(lo, hi, x *facts.Head) {
 }
 
 // narrow gives the box a softness.
-func (w *worker) narrow(least, most float64) {
-	w.lo.Head.Softness, w.hi.Head.Softness = least, most
-	w.fromSoftness(&w.lo.Head, &w.hi.Head)
+func (b *box) narrow(least, most float64) {
+	b.lo.Head.Softness, b.hi.Head.Softness = least, most
+	b.fromSoftness(&b.lo.Head, &b.hi.Head)
 }
 
 // clip returns the part of the box that may serve the goal, nil when none may.
-func (w *worker) clip() (lo, hi *facts.Facts) {
-	if w.goal.Clip == nil {
-		return &w.lo, &w.hi
+func (b *box) clip() (lo, hi *facts.Facts) {
+	if b.goal.Clip == nil {
+		return &b.lo, &b.hi
 	}
-	w.clipLo.Head, w.clipHi.Head = w.lo.Head, w.hi.Head
-	if !w.goal.Clip(&w.clipLo.Head, &w.clipHi.Head) {
+	b.clipLo.Head, b.clipHi.Head = b.lo.Head, b.hi.Head
+	if !b.goal.Clip(&b.clipLo.Head, &b.clipHi.Head) {
 		return nil, nil
 	}
-	w.fromSoftness(&w.clipLo.Head, &w.clipHi.Head)
-	return &w.clipLo, &w.clipHi
+	b.fromSoftness(&b.clipLo.Head, &b.clipHi.Head)
+	return &b.clipLo, &b.clipHi
 }
 
 // leastPulse and mostPulse bound the product of cut-off and contact time at
@@ -86,36 +86,36 @@ const anyText = "\x00"
 // again as any and wound round as large a ball as may be, as heavy and no
 // larger than the rules allow any head, on the radius of the node. The tubing is
 // taken a fifth softer than it is, since thin slices over thick ones slide most.
-func (w *worker) softestAbove(n *node, layers int) float64 {
-	room := max(0, (w.mostMM-n.bed.Diameter.MM())/2000)
-	y := w.thickest(n, w.ends)
+func (b *box) softestAbove(n *node, layers int) float64 {
+	room := max(0, (b.mostMM-n.bed.Diameter.MM())/2000)
+	y := b.thickest(n, b.ends)
 	y.yarn.Wall = min(1.5*y.yarn.Wall, room)
-	y.yarn.Press *= min(1, n.bed.Diameter.MM()/w.mostMM)
-	w.put(n, &n.root.softest, 0, y)
-	w.body.Mass = w.mostG/1000 + n.root.rod
-	x := w.thick
+	y.yarn.Press *= min(1, n.bed.Diameter.MM()/b.mostMM)
+	b.put(n, &n.root.softest, 0, y)
+	b.body.Mass = b.mostG/1000 + n.root.rod
+	x := b.thick
 	x.Wall = min(x.Wall, room)
 	x.Modulus *= 0.8
 	for range layers - n.depth {
 		if x.Wall > 0 {
-			w.body.Rubber = append(w.body.Rubber, x)
+			b.body.Rubber = append(b.body.Rubber, x)
 		}
 	}
-	most := w.notches() + slackNotches
-	w.setRubber(n)
+	most := b.notches() + slackNotches
+	b.setRubber(n)
 	return most
 }
 
 // limits finds the largest mass and diameter that the rules allow any head, as
 // far as half a kilogram and 15 cm.
-func (w *worker) limits() {
+func (b *box) limits() {
 	least := func(most float64, value func(h *facts.Head) *float64) float64 {
 		lo, hi := 0.0, most
 		for range 24 {
 			mid := (lo + hi) / 2
-			w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
-			*value(&w.lo.Head) = mid
-			if _, refused := w.bound.Bound(&w.lo, &w.hi); refused != nil {
+			b.lo.Head, b.hi.Head = b.anyLo, b.anyHi
+			*value(&b.lo.Head) = mid
+			if _, refused := b.bound.Bound(&b.lo, &b.hi); refused != nil {
 				hi = mid
 			} else {
 				lo = mid
@@ -123,22 +123,22 @@ func (w *worker) limits() {
 		}
 		return hi
 	}
-	w.mostG = least(500, func(h *facts.Head) *float64 { return &h.MassG })
-	w.mostMM = least(150, func(h *facts.Head) *float64 { return &h.DiameterMM })
-	for i := range w.tubes {
-		t := &w.tubes[i]
-		if w.thick.Modulus == 0 || t.rubber.Modulus < w.thick.Modulus {
-			w.thick.Modulus = t.rubber.Modulus
+	b.mostG = least(500, func(h *facts.Head) *float64 { return &h.MassG })
+	b.mostMM = least(150, func(h *facts.Head) *float64 { return &h.DiameterMM })
+	for i := range b.tubes {
+		t := &b.tubes[i]
+		if b.thick.Modulus == 0 || t.rubber.Modulus < b.thick.Modulus {
+			b.thick.Modulus = t.rubber.Modulus
 		}
-		w.thick.Wall = max(w.thick.Wall, float64(t.slice.Tube.Wall))
-		w.thick.Loss = max(w.thick.Loss, t.rubber.Loss)
+		b.thick.Wall = max(b.thick.Wall, float64(t.slice.Tube.Wall))
+		b.thick.Loss = max(b.thick.Loss, t.rubber.Loss)
 	}
 }
 
 // above makes the box of the heads above a node with least to most layers.
-func (w *worker) above(n *node, least, most int) {
-	lo, hi := &w.lo.Head, &w.hi.Head
-	*lo, *hi = w.anyLo, w.anyHi
+func (b *box) above(n *node, least, most int) {
+	lo, hi := &b.lo.Head, &b.hi.Head
+	*lo, *hi = b.anyLo, b.anyHi
 	ofCore(lo, &n.root.lo)
 	ofCore(hi, &n.root.hi)
 	lo.Layers, hi.Layers = float64(least), float64(most)
@@ -146,7 +146,7 @@ func (w *worker) above(n *node, least, most int) {
 	lo.RubberMM, lo.HandN, lo.YarnMM, lo.Turns, lo.MassTolG = n.rubberMM, n.handN, 0, 0, 0
 	lo.Latex, lo.Chemicals = n.root.lo.Latex || n.latex, n.root.lo.Chemicals || n.chemicals
 	lo.Glued = n.glued
-	hi.Solvent = w.f.OnlySolvent()
+	hi.Solvent = b.f.OnlySolvent()
 	lo.LeastGrip = 0
 	if n.depth > 0 {
 		hi.LeastGrip = n.gripKPa
@@ -154,7 +154,7 @@ func (w *worker) above(n *node, least, most int) {
 	lo.MassG = n.root.lo.MassG + n.mass*1000
 	lo.DiameterMM = n.bed.Diameter.MM()
 	lo.CostCents = n.root.leastCents + n.cents
-	w.beforeStroke()
+	b.beforeStroke()
 }
 
 // ofCore copies the facts of core and shaft.
@@ -165,7 +165,7 @@ func ofCore(to, from *facts.Head) {
 
 // within makes the box of the heads of a node on cores from a to b, with wraps
 // that lie between some.
-func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
+func (w *box) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	w.static(lo, n, a, leastCents)
 	w.static(hi, n, b, mostCents)
@@ -202,51 +202,51 @@ func (w *worker) within(n *node, a, b *facts.Head, leastCents, mostCents float64
 }
 
 // beforeStroke opens the box to all that is not known before a stroke.
-func (w *worker) beforeStroke() {
-	lo, hi := &w.lo.Head, &w.hi.Head
+func (b *box) beforeStroke() {
+	lo, hi := &b.lo.Head, &b.hi.Head
 	inf := math.Inf(1)
 	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
 	lo.SoftnessTol, hi.SoftnessTol = 0, inf
 	lo.SqueezeMM, lo.SqueezeN, lo.SqueezeTolN = 0, 0, 0
 	hi.SqueezeMM, hi.SqueezeN, hi.SqueezeTolN = inf, inf, inf
 	lo.MoreSoftness, hi.MoreSoftness, lo.LessSoftness, hi.LessSoftness = -inf, inf, -inf, inf
-	w.beforeNotes(lo, hi)
+	b.beforeNotes(lo, hi)
 }
 
 // beforeNotes opens a box to all that is not known from a stroke at mf on the
 // reference bar.
-func (w *worker) beforeNotes(lo, hi *facts.Head) {
-	w.beforeLoud(lo, hi)
-	w.span(lo, hi)
+func (b *box) beforeNotes(lo, hi *facts.Head) {
+	b.beforeLoud(lo, hi)
+	b.span(lo, hi)
 }
 
 // beforeLoud opens a box to all that is not known from strokes at mf.
-func (w *worker) beforeLoud(lo, hi *facts.Head) {
+func (b *box) beforeLoud(lo, hi *facts.Head) {
 	inf := math.Inf(1)
 	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
 	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
 	lo.OpensUp, hi.OpensUp = leastOpens, mostOpens
 	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
 	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
-	w.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
+	b.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
 }
 
 // beforeBright opens a box to what is not known from strokes on the reference bar.
-func (w *worker) beforeBright(lo, hi *facts.Head) { w.bright(lo, hi, lo.CutoffFHz, hi.CutoffFHz) }
+func (b *box) beforeBright(lo, hi *facts.Head) { b.bright(lo, hi, lo.CutoffFHz, hi.CutoffFHz) }
 
 // fromSoftness narrows a box by what follows from its softness.
-func (w *worker) fromSoftness(lo, hi *facts.Head) {
-	lo.CutoffMFHz, hi.CutoffMFHz = w.j.Sound.Cutoff(hi.Softness), w.j.Sound.Cutoff(lo.Softness)
+func (b *box) fromSoftness(lo, hi *facts.Head) {
+	lo.CutoffMFHz, hi.CutoffMFHz = b.j.Sound.Cutoff(hi.Softness), b.j.Sound.Cutoff(lo.Softness)
 	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
-	w.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
-	w.span(lo, hi)
+	b.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
+	b.span(lo, hi)
 }
 
 // bright bounds how bright a head with a cut-off at f between two is on the bar of
 // the register.
-func (w *worker) bright(lo, hi *facts.Head, least, most float64) {
-	lo.BrightDB, hi.BrightDB = w.j.Sound.Bright(least), w.j.Sound.Bright(most)
-	if c := w.base.Want.Colour; c != "" && c != "even" {
+func (b *box) bright(lo, hi *facts.Head, least, most float64) {
+	lo.BrightDB, hi.BrightDB = b.j.Sound.Bright(least), b.j.Sound.Bright(most)
+	if c := b.base.Want.Colour; c != "" && c != "even" {
 		lo.BrightDB, _ = brightRange(lo.BrightDB)
 		_, hi.BrightDB = brightRange(hi.BrightDB)
 	}
@@ -282,7 +282,7 @@ const (
 
 // span bounds the notes served by those of the two ends of the softness. At
 // some cut-offs no note is served, which counts as 0.
-func (w *worker) span(lo, hi *facts.Head) {
+func (b *box) span(lo, hi *facts.Head) {
 	least := leastNote
 	switch {
 	case lo.CutoffMFHz > hardestHz:
@@ -291,19 +291,19 @@ func (w *worker) span(lo, hi *facts.Head) {
 		least = leastHard
 	}
 	if hi.CutoffMFHz > hardHz { // the end of the box that is harder may yet serve lower ones
-		lo.LowHz, lo.HighHz = w.j.Sound.Served(min(lo.CutoffMFHz*least, hardHz*leastHard))
+		lo.LowHz, lo.HighHz = b.j.Sound.Served(min(lo.CutoffMFHz*least, hardHz*leastHard))
 	} else {
-		lo.LowHz, lo.HighHz = w.j.Sound.Served(lo.CutoffMFHz * least)
+		lo.LowHz, lo.HighHz = b.j.Sound.Served(lo.CutoffMFHz * least)
 	}
-	hi.LowHz, _ = w.j.Sound.Served(hi.CutoffMFHz * mostHard)
-	_, hi.HighHz = w.j.Sound.Served(hi.CutoffMFHz * mostNote)
-	if last := w.j.Sound.Notes[len(w.j.Sound.Notes)-1]; hi.LowHz == 0 || hi.HighHz == 0 {
+	hi.LowHz, _ = b.j.Sound.Served(hi.CutoffMFHz * mostHard)
+	_, hi.HighHz = b.j.Sound.Served(hi.CutoffMFHz * mostNote)
+	if last := b.j.Sound.Notes[len(b.j.Sound.Notes)-1]; hi.LowHz == 0 || hi.HighHz == 0 {
 		lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz = 0, 0, last, last
 	}
 }
 
 // static fills in the facts of a node's rubber on a core, without yarn.
-func (w *worker) static(x *facts.Head, n *node, core *facts.Head, cents float64) {
+func (b *box) static(x *facts.Head, n *node, core *facts.Head, cents float64) {
 	*x = *core
 	x.Layers = float64(n.depth)
 	x.Tubings = float64(n.kinds)
@@ -317,5 +317,5 @@ func (w *worker) static(x *facts.Head, n *node, core *facts.Head, cents float64)
 	x.DiameterMM = n.bed.Diameter.MM()
 	x.CostCents = cents + n.cents
 	x.Glued = n.glued
-	x.Solvent = n.glued && w.f.OnlySolvent()
+	x.Solvent = n.glued && b.f.OnlySolvent()
 }

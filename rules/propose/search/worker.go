@@ -14,36 +14,43 @@ import (
 	"mallow/rules/stock"
 )
 
-// worker is what one processor needs to search without allocating for each
-// head.
-type worker struct {
+// box is a body to strike, and two corners of facts between which heads lie: what
+// bounds them. It knows nothing of what was found.
+type box struct {
 	*Search
 	j       *propose.Judging
-	early   *rules.Scorer[facts.Facts] // of layers, before the head is known
 	bound   *rules.Bounder[facts.Facts]
-	fitted  *rules.Bounder[facts.Facts] // of layers
 	lo, hi  facts.Facts
-	at      facts.Facts
 	body    strike.Body
 	wound   []head.Wound // wraps as wound over woundOn
 	woundOn []*node
-	edge    [2]int // of the wraps looked at
-	layers  []facts.Layer
-	swing   head.Head
-	local   found      // the best so far on one rubber and core
 	anyLo   facts.Head // the corners of all heads there can be
 	anyHi   facts.Head
 	clipLo  facts.Facts
 	clipHi  facts.Facts
 
-	mostG, mostMM float64                     // past which the rules refuse any head
-	thick         strike.Rubber               // thicker and softer than any tubing of the kit
-	mostHead      float64                     // most that the rules on a head can add to its score
-	mostLayer     [propose.MostLayers]float64 // and those on a layer, by its place from the inside
-	yarnLo        facts.Head                  // of the yarn alone
+	mostG, mostMM float64       // past which the rules refuse any head
+	thick         strike.Rubber // thicker and softer than any tubing of the kit
+	yarnLo        facts.Head    // of the yarn alone
 	yarnHi        facts.Head
-	next          []task
-	found, plain  []found
+}
+
+// worker is what one processor needs to search without allocating for each
+// head.
+type worker struct {
+	box
+	early  *rules.Scorer[facts.Facts]  // of layers, before the head is known
+	fitted *rules.Bounder[facts.Facts] // of layers
+	at     facts.Facts
+	edge   [2]int // of the wraps looked at
+	layers []facts.Layer
+	swing  head.Head
+	local  found // the best so far on one rubber and core
+
+	mostHead     float64                     // most that the rules on a head can add to its score
+	mostLayer    [propose.MostLayers]float64 // and those on a layer, by its place from the inside
+	next         []task
+	found, plain []found
 
 	tried, buildable int64
 	refused          map[*rules.Rule]int
@@ -57,10 +64,12 @@ func (s *Search) worker() *worker {
 		}
 	}
 	w := &worker{
-		Search: s, j: s.f.Judging(s.q),
+		box: box{
+			Search: s, j: s.f.Judging(s.q),
+			wound:   make([]head.Wound, len(s.wraps)),
+			woundOn: make([]*node, len(s.wraps)),
+		},
 		early:   s.f.Book().Scorer("layer", early),
-		wound:   make([]head.Wound, len(s.wraps)),
-		woundOn: make([]*node, len(s.wraps)),
 		refused: map[*rules.Rule]int{},
 	}
 	w.j.Weights.Softness *= cmp.Or(s.firm, 1)
@@ -124,11 +133,11 @@ func (w *worker) topAbove(n *node) float64 {
 }
 
 // wind returns a wrap as wound over a node.
-func (w *worker) wind(n *node, wrap int) *head.Wound {
-	if o := &w.wraps[wrap]; w.woundOn[wrap] != n && !o.none {
-		w.wound[wrap], w.woundOn[wrap] = w.f.Wind(&o.wrap, n.bed.Diameter, n.root.diameter), n
+func (b *box) wind(n *node, wrap int) *head.Wound {
+	if o := &b.wraps[wrap]; b.woundOn[wrap] != n && !o.none {
+		b.wound[wrap], b.woundOn[wrap] = b.f.Wind(&o.wrap, n.bed.Diameter, n.root.diameter), n
 	}
-	return &w.wound[wrap]
+	return &b.wound[wrap]
 }
 
 // root returns the node of a root's bare cores.
@@ -147,16 +156,16 @@ func (w *worker) measure(n *node) {
 }
 
 // set makes the body that of a node's rubber on a core, without yarn.
-func (w *worker) set(n *node, core *strike.Core, mass float64) {
-	w.body.Core = *core
-	w.body.Mass = mass + n.mass
-	w.body.Radius = float64(n.bed.Diameter) / 2
-	w.body.Yarn = strike.Yarn{}
+func (b *box) set(n *node, core *strike.Core, mass float64) {
+	b.body.Core = *core
+	b.body.Mass = mass + n.mass
+	b.body.Radius = float64(n.bed.Diameter) / 2
+	b.body.Yarn = strike.Yarn{}
 }
 
 // notches strikes the body at mf and returns its softness.
-func (w *worker) notches() float64 {
-	return w.j.Sound.Notches(w.j.Sound.Even(&w.body).CutoffHz)
+func (b *box) notches() float64 {
+	return b.j.Sound.Notches(b.j.Sound.Even(&b.body).CutoffHz)
 }
 
 // grow goes on to the nodes above a node when there is hope. What has been fitted
@@ -273,12 +282,12 @@ func (w *worker) likesAtMost(l *facts.Layer) (float64, *rules.Rule) {
 }
 
 // setRubber puts the slices of a node into the body.
-func (w *worker) setRubber(n *node) {
-	w.body.Rubber = w.body.Rubber[:n.depth]
+func (b *box) setRubber(n *node) {
+	b.body.Rubber = b.body.Rubber[:n.depth]
 	for x := n; x.up != nil; x = x.up {
-		r := w.tubes[x.tube].rubber
+		r := b.tubes[x.tube].rubber
 		r.Wall = x.wall
-		w.body.Rubber[x.depth-1] = r
+		b.body.Rubber[x.depth-1] = r
 	}
 }
 
@@ -483,10 +492,10 @@ func yarnOf(o *wrapOption, wd *head.Wound) yarnBody {
 
 // thickest returns a wrap that is softer than all between those of a list: the
 // thickest, softest and heaviest at once, on the radius of the thinnest.
-func (w *worker) thickest(n *node, list []int) yarnBody {
+func (b *box) thickest(n *node, list []int) yarnBody {
 	y := yarnBody{radius: math.Inf(1)}
 	for _, i := range list {
-		o, wd := &w.wraps[i], w.wind(n, i)
+		o, wd := &b.wraps[i], b.wind(n, i)
 		y.radius = min(y.radius, float64(wd.Wall))
 		y.mass = max(y.mass, float64(wd.Mass))
 		if o.none {
@@ -504,11 +513,11 @@ func (w *worker) thickest(n *node, list []int) yarnBody {
 }
 
 // put makes the body that of a node's rubber on a core under yarn.
-func (w *worker) put(n *node, core *strike.Core, mass float64, y yarnBody) {
-	w.set(n, core, mass)
-	w.body.Mass += y.mass
-	w.body.Radius += y.radius
-	w.body.Yarn = y.yarn
+func (b *box) put(n *node, core *strike.Core, mass float64, y yarnBody) {
+	b.set(n, core, mass)
+	b.body.Mass += y.mass
+	b.body.Radius += y.radius
+	b.body.Yarn = y.yarn
 }
 
 // judge scores the head in w.at, a head of the node.
