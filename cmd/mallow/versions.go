@@ -1,14 +1,12 @@
 package main
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
 
+	"mallow/assistant/journal"
 	"mallow/assistant/shelf"
 )
 
@@ -24,8 +22,6 @@ func (a *app) versions() string {
 	if err != nil {
 		return ""
 	}
-	h := sha256.New()
-	fmt.Fprintln(h, version(), info.Size(), info.ModTime().UnixNano(), a.flags.NoShelf)
 	files := slices.Concat(a.flags.Parts, []string{"rules:"}, a.flags.Rules)
 	if dir, ok := configDir(); ok {
 		for _, pattern := range []string{"*.yaml", "rules/*.yaml"} {
@@ -41,18 +37,5 @@ func (a *app) versions() string {
 			files = append(files, file)
 		}
 	}
-	for _, name := range files {
-		fmt.Fprintln(h, name)
-		f, err := os.Open(name)
-		if err != nil {
-			continue // it is not there, which counts as well
-		}
-		n, err := io.Copy(h, io.LimitReader(f, mostBytes+1))
-		f.Close()
-		if err != nil {
-			return ""
-		}
-		fmt.Fprintln(h, n)
-	}
-	return hex.EncodeToString(h.Sum(nil)[:16])
+	return journal.Versions(fmt.Sprintln(version(), info.Size(), info.ModTime().UnixNano(), a.flags.NoShelf), files, mostBytes)
 }
