@@ -348,9 +348,14 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 			return curious{s}.unanswered(r, in, line)
 		}
 	case reading.Default, reading.Unsure, reading.Skip:
-		if in.Empty() {
-			return s.enter()
+		if !in.Empty() {
+			break
 		}
+		if in.Act() == reading.Unsure && s.now.asked == "" && s.now.stage == proposed { // a maybe is no yes
+			r.Say("No hurry. Ask why, what it costs or what if, change it in your own words, or say build when you like it.")
+			return s.ask(r)
+		}
+		return s.enter()
 	case reading.Yes, reading.No:
 		if len(in.Takes)+len(in.Moves)+len(in.Parts) == 0 {
 			return s.yesNo(r, in.Act() == reading.Yes, in)

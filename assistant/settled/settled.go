@@ -163,7 +163,7 @@ func (st *State) Settle() (notes []string) {
 			notes = append(notes, "With a young maker there will be no solvent, whatever else was said: the glue will be water-based.")
 		}
 		f.Player.SolventOK = false
-		st.Note(facts.PlayerSolventOK, "water-based glue only, since a maker is under 18")
+		st.Note(facts.PlayerSolventOK, "no solvent-based glue, since a maker is under 18")
 	}
 	if !f.Bench.Drill && !st.Known[facts.BenchDrill] && st.Pass().OfAge() && st.undrilled() {
 		f.Bench.Drill = true

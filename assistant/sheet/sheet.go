@@ -220,7 +220,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 	}
 	order := m.used(c, o.Order)
 	s.Cuts = merged(s.Cuts, order)
-	s.Parts = parts(h)
+	s.Parts = parts(h, o.Heads)
 	p, err := m.plan(c, cmp.Or(order, o.shared))
 	if err != nil {
 		return Sheet{}, err
@@ -292,7 +292,8 @@ func notches(v float64) string {
 	return fmt.Sprintf("%+.1f notches", v+0)
 }
 
-func parts(h head.Head) []Part {
+// parts lists what so many heads of one stack are made of.
+func parts(h head.Head, heads int) []Part {
 	var list []Part
 	add := func(id, name string, from knowledge.Origin, amount string, args ...any) {
 		p := Part{ID: id, Name: name, Amount: fmt.Sprintf(amount, args...)}
@@ -301,19 +302,23 @@ func parts(h head.Head) []Part {
 		}
 		list = append(list, p)
 	}
+	each := ""
+	if heads > 1 {
+		each = "for each, "
+	}
 	core := h.Stack.Core
-	add(core.ID, coreName(h.Stack), core.Origin, "1 ball")
+	add(core.ID, coreName(h.Stack), core.Origin, "%s", reply.Count(heads, "ball"))
 	for i, l := range h.Layers {
 		tube := l.Slice.Tube
 		add(tube.ID, tubeName(l.Slice), tube.Origin, "layer %d, a slice of %s, stretched %.2f times to %s over it", i+1, l.Cut.Rule(), l.Stretch, l.Outer.Rule())
 		list[len(list)-1].CutMM = reply.Round(l.Cut.MM(), 2)
 	}
 	if w := h.Stack.Wrap; w != nil {
-		add(w.Yarn.ID, w.Yarn.Name, w.Yarn.Origin, "%d turns: %.1f m, %.1f g", h.Turns, float64(h.YarnLength), h.YarnMass.Grams())
+		add(w.Yarn.ID, w.Yarn.Name, w.Yarn.Origin, "%s%d turns: %.1f m, %.1f g", each, h.Turns, float64(h.YarnLength), h.YarnMass.Grams())
 		list[len(list)-1].Turns, list[len(list)-1].YarnM = h.Turns, reply.Round(float64(h.YarnLength), 2)
 	}
 	if sh := h.Stack.Shaft; sh != nil {
-		add(sh.ID, sh.Name, sh.Origin, "1, %s thick, %s long", sh.Diameter.Rule(), sh.Length.Rule())
+		add(sh.ID, sh.Name, sh.Origin, "%s, %s thick, %s long", reply.Count(heads, "shaft"), sh.Diameter.Rule(), sh.Length.Rule())
 	}
 	return list
 }
