@@ -442,3 +442,22 @@ func TestRewrapOfAnUnknownHead(t *testing.T) {
 		}
 	}
 }
+
+// A maybe is no yes, and a question mark asks what is asked.
+func TestHesitation(t *testing.T) {
+	s := NewSession(kit(t))
+	said(t, s, "xylophone, all adults, latex is fine, no solvents")
+	if s.now.stage == proposed || s.now.asked == "" {
+		t.Fatal("no question is open")
+	}
+	asked := s.now.asked
+	holds(t, said(t, s, "?"), "You can say:")
+	if s.now.asked != asked {
+		t.Errorf("a question mark answers %s", asked)
+	}
+	finish(t, s)
+	holds(t, said(t, s, "maybe"), "say build")
+	if s.now.bench != nil {
+		t.Error("a maybe begins the build")
+	}
+}
