@@ -61,7 +61,7 @@ func (s building) order(line string) (Reply, bool) {
 			return r, false
 		}
 		s.remember()
-		s.now.Stack, s.now.stage, s.now.seen, s.now.asked = st.String(), proposed, true, ""
+		s.now.pick(st)
 		return s.start(r, w.job), true
 	}
 	return r, false
@@ -73,7 +73,7 @@ func (s building) build(r Reply) Reply { return s.start(r, "") }
 // start begins a job, once the questions of safety are answered.
 func (s building) start(r Reply, job string) Reply {
 	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
-		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+		s.now.open(q.ID)
 		s.now.due, s.now.dueJob = true, job
 		r.Say("Before we build, this has to come from you.")
 		return s.ask(r)
@@ -117,7 +117,7 @@ func (s building) further(r *Reply, was propose.Candidate) (Reply, bool) {
 	switch {
 	case look.Better != nil:
 		s.remember()
-		s.now.Stack, s.now.stage, s.now.seen, s.now.asked = look.Better.Stack.String(), proposed, true, ""
+		s.now.pick(look.Better.Stack)
 		r.Say("Before anything is cut I looked at %d heads, and found one that does better. Say build for this one, or back for the one before.", look.Tried)
 		s.revised(r, was, *look.Better)
 		return s.ask(*r), true

@@ -86,7 +86,7 @@ func (s *Session) give(line string) (Reply, bool) {
 	switch what {
 	case sheetGift:
 		if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
-			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+			s.now.open(q.ID)
 			r.Say("Before the sheet, this has to come from you; then say it again.")
 			return s.ask(r), true
 		}

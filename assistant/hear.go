@@ -75,7 +75,7 @@ func (s hearing) open(r Reply, h settled.Heard) Reply {
 	}
 	for _, path := range h.Open {
 		if q, ok := s.kit.Catalogue.Question(path); ok && !s.now.Known[path] && s.kit.Asker.Arises(&s.now.State, path) && s.now.asked != path && len(s.now.quiz) == 0 && !s.now.choosing {
-			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+			s.now.open(q.ID)
 			return s.ask(r)
 		}
 	}

@@ -131,7 +131,7 @@ func (s *Session) atHand() (propose.Candidate, int, error) {
 // whole hands out the build sheet.
 func (s *Session) whole(r Reply) Reply {
 	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
-		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+		s.now.open(q.ID)
 		r.Say("Before the sheet, this has to come from you.")
 		return s.ask(r)
 	}

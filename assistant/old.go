@@ -92,7 +92,7 @@ func (s building) take(st head.Stack) Reply {
 	job := s.now.old.job
 	s.now.old = old{}
 	s.remember()
-	s.now.Stack, s.now.stage, s.now.seen, s.now.asked = st.String(), proposed, true, ""
+	s.now.pick(st)
 	return s.start(Reply{}, job)
 }
 

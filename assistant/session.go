@@ -17,6 +17,7 @@ import (
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
+	"mallow/knowledge/head"
 	"mallow/rules/facts"
 )
 
@@ -70,6 +71,14 @@ func (st state) clone() state {
 	st.bench = st.bench.Clone()
 	st.later, st.benches = slices.Clone(st.later), maps.Clone(st.benches)
 	return st
+}
+
+// open opens a question.
+func (st *state) open(id string) { st.asked, st.stage, st.tries = id, asking, 0 }
+
+// pick takes a head by hand, as the one that is on offer.
+func (st *state) pick(s head.Stack) {
+	st.Stack, st.stage, st.seen, st.asked = s.String(), proposed, true, ""
 }
 
 // Session is a conversation. It is for one goroutine.
@@ -512,7 +521,7 @@ func (s *Session) change(r Reply, in reading.Reading) Reply {
 	for _, t := range in.About {
 		if q, ok := s.kit.Catalogue.Question(t.ID); ok && t.Kind == "fact" {
 			s.remember()
-			s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+			s.now.open(q.ID)
 			s.now.Reopen(q.ID)
 			if said, ok := s.now.Said(q.ID); ok {
 				r.Say("Until now: %s.", said)
@@ -542,7 +551,7 @@ func (s *Session) next(r Reply) Reply {
 		return r
 	}
 	if q, ok := s.kit.Asker.Next(&s.now.State, s.now.seen); ok {
-		s.now.asked, s.now.stage, s.now.tries = q.ID, asking, 0
+		s.now.open(q.ID)
 		return s.ask(r)
 	}
 	s.now.asked = ""
