@@ -18,9 +18,9 @@ import (
 // old is an old head whose stack is being found, for a job on it. The zero
 // value is none.
 type old struct {
-	open  bool
-	job   string   // of the catalogue's jobs
-	could []string // stacks that it could be, likeliest first
+	Open  bool
+	Job   string   // of the catalogue's jobs
+	Could []string // stacks that it could be, likeliest first
 }
 
 // likely is how many stacks are laid before a person.
@@ -30,7 +30,7 @@ const likely = 4
 func (s building) unknown(job string) Reply {
 	var r Reply
 	s.remember()
-	s.now.old = old{open: true, job: job}
+	s.now.old = old{Open: true, Job: job}
 	r.Say("Which head? Where you know what is in it, say it from the inside out: poly-1-1/8 + latex-3/4x1/8 + wool-medium*128. Where not, measure it as it is, yarn and all: across the belt, and its weight without the shaft (or weigh a shaft like it and take that off). Say too what shows: a plastic, wood or rubber ball at the bore; wool, cotton or nylon yarn.")
 	return s.ask(r)
 }
@@ -43,15 +43,15 @@ func (s building) found(line string) (Reply, bool) {
 	if st, err := s.kit.Stack(line); err == nil && (strings.Contains(line, "+") || !strings.Contains(line, " ")) {
 		return s.take(st), true
 	}
-	if n, err := strconv.Atoi(plain); len(s.now.old.could) > 0 && (err == nil || plain == "") {
+	if n, err := strconv.Atoi(plain); len(s.now.old.Could) > 0 && (err == nil || plain == "") {
 		if plain == "" {
 			n = 1
 		}
-		if n < 1 || n > len(s.now.old.could) {
-			r.Say("Say a number from 1 to %d, or measure again.", len(s.now.old.could))
+		if n < 1 || n > len(s.now.old.Could) {
+			r.Say("Say a number from 1 to %d, or measure again.", len(s.now.old.Could))
 			return s.ask(r), true
 		}
-		st, err := head.Parse(s.kit.Catalogue, s.now.old.could[n-1])
+		st, err := head.Parse(s.kit.Catalogue, s.now.old.Could[n-1])
 		if err != nil {
 			r.Say("%s", reply.Told(err))
 			return s.ask(r), true
@@ -73,10 +73,10 @@ func (s building) found(line string) (Reply, bool) {
 		r.Say("%s", reply.Told(err))
 		return s.ask(r), true
 	}
-	s.now.old.could = nil
+	s.now.old.Could = nil
 	var list []string
 	for _, l := range likes.Likely[:min(likely, len(likes.Likely))] {
-		s.now.old.could = append(s.now.old.could, l.Stack.String())
+		s.now.old.Could = append(s.now.old.Could, l.Stack.String())
 		list = append(list, fmt.Sprintf("%s (%.0f %%)", s.teller().Words().Stack(l.Stack), 100*l.Share))
 	}
 	r.Say("Of all heads of parts that I know, it is likeliest one of these:")
@@ -89,7 +89,7 @@ func (s building) found(line string) (Reply, bool) {
 
 // take begins the job on a head.
 func (s building) take(st head.Stack) Reply {
-	job := s.now.old.job
+	job := s.now.old.Job
 	s.now.old = old{}
 	s.remember()
 	s.now.pick(st)

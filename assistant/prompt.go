@@ -48,9 +48,9 @@ func (s *Session) ask(r Reply) Reply {
 		r.Ask = &Ask{Text: "Next is " + s.now.later[0].Name + ". Go on with it?", Choices: []string{"yes", "no"}, Enter: "yes"}
 	case s.now.doctor.ID != "":
 		r.Ask = check(s.kit.Catalogue, s.now.doctor)
-	case s.now.old.open && s.now.asked == "":
+	case s.now.old.Open && s.now.asked == "":
 		r.Ask = &Ask{Text: "What does it measure and weigh, such as 37 mm, 22 g?", Enter: "never mind"}
-		if len(s.now.old.could) > 0 {
+		if len(s.now.old.Could) > 0 {
 			r.Ask = &Ask{Text: "Which is it?", Enter: "1"}
 		}
 	case s.now.choosing:

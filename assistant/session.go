@@ -220,7 +220,7 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 			return r
 		}
 	}
-	if s.now.old.open && !h.Did() {
+	if s.now.old.Open && !h.Did() {
 		if r, ok := (building{s}).found(line); ok {
 			return r
 		}

@@ -44,7 +44,7 @@ type savedState struct {
 	Due      bool            `json:",omitempty"`
 	DueJob   string          `json:",omitempty"`
 	Doctor   along.Doctor    `json:",omitzero"`
-	Old      savedOld        `json:",omitzero"`
+	Old      old             `json:",omitzero"`
 	Wish     string          `json:",omitempty"`
 	Without  string          `json:",omitempty"`
 	Later    []several.Head  `json:",omitempty"`
@@ -53,18 +53,9 @@ type savedState struct {
 	Done     bool            `json:",omitempty"`
 }
 
-type savedOld struct {
-	Open  bool
-	Job   string
-	Could []string
-}
-
 type savedQuiz struct {
-	Lesson, Text string
-	Choices      []string
-	Right        int
-	Shown        []savedBlock
-	Summary      string
+	lesson.Quiz
+	Shown []savedBlock // in place of the quiz's
 }
 
 // savedBlock is any block of a page: the one that is there.
@@ -90,9 +81,9 @@ func (st state) saved() (savedState, error) {
 		return savedState{}, errBusy
 	}
 	x := savedState{st.State, st.stage, st.seen, st.asked, st.tries, st.teaching, nil, st.owed, st.choosing, st.heard, st.prompted,
-		st.back, st.due, st.dueJob, st.doctor, savedOld{st.old.open, st.old.job, st.old.could}, st.wish, st.without, st.later, st.turning, st.pair, st.done}
+		st.back, st.due, st.dueJob, st.doctor, st.old, st.wish, st.without, st.later, st.turning, st.pair, st.done}
 	for _, q := range st.quiz {
-		y := savedQuiz{q.Lesson, q.Text, q.Choices, q.Right, nil, q.Summary}
+		y := savedQuiz{Quiz: q}
 		for _, b := range q.Shown {
 			var z savedBlock
 			switch b := b.(type) {
@@ -118,7 +109,7 @@ func (st state) saved() (savedState, error) {
 
 func (x savedState) state(ground *settled.Ground) state {
 	st := state{x.State, x.Stage, x.Seen, x.Asked, x.Tries, x.Teaching, nil, x.Owed, x.Choosing, nil, nil, x.Heard, x.Prompted,
-		x.Back, nil, x.Due, x.DueJob, x.Doctor, old{x.Old.Open, x.Old.Job, x.Old.Could},
+		x.Back, nil, x.Due, x.DueJob, x.Doctor, x.Old,
 		x.Wish, x.Without, x.Later, nil, x.Turning, x.Pair, x.Done}
 	st.Ground = ground
 	for _, l := range st.later {
@@ -127,7 +118,7 @@ func (x savedState) state(ground *settled.Ground) state {
 		}
 	}
 	for _, y := range x.Quiz {
-		q := lesson.Quiz{Lesson: y.Lesson, Text: y.Text, Choices: y.Choices, Right: y.Right, Summary: y.Summary}
+		q := y.Quiz
 		for _, z := range y.Shown {
 			switch {
 			case z.Heading != nil:
