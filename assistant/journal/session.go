@@ -21,6 +21,15 @@ type Session struct {
 	Lines   []Line    `json:"lines"`
 }
 
+// Said returns what was typed, line by line.
+func (s Session) Said() []string {
+	var lines []string
+	for _, l := range s.Lines {
+		lines = append(lines, l.Said)
+	}
+	return lines
+}
+
 // Line is one line typed.
 type Line struct {
 	At    time.Time `json:"at"`

@@ -163,11 +163,7 @@ func onDisk(t *testing.T, dir string) (list [][]string) {
 		if err != nil {
 			t.Fatalf("%s: %v", f, err)
 		}
-		var lines []string
-		for _, l := range s.Lines {
-			lines = append(lines, l.Said)
-		}
-		if len(lines) > 0 {
+		if lines := s.Said(); len(lines) > 0 {
 			list = append(list, lines)
 		}
 	}

@@ -59,10 +59,7 @@ func (c buildCmd) Run(a *app) error {
 		if err != nil {
 			return err
 		}
-		for _, l := range last.Session().Lines {
-			x.first = append(x.first, l.Said)
-		}
-		x.first = append(x.first, order)
+		x.first = append(last.Session().Said(), order)
 	case c.Stack == "" && (c.Rewrap || c.Shaft): // which head is found out
 		if c.Want != "" {
 			x.first = append(x.first, c.Want)

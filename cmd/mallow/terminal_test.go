@@ -273,11 +273,7 @@ func said(t *testing.T, state string) []string {
 	if err != nil {
 		t.Fatalf("%v in %q", err, data)
 	}
-	var lines []string
-	for _, l := range s.Lines {
-		lines = append(lines, l.Said)
-	}
-	return lines
+	return s.Said()
 }
 
 // BenchmarkFirstPrompt is the time from start to the first prompt on a
