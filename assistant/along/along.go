@@ -271,13 +271,9 @@ func (b *Build) Built(name string) []correct.Built {
 	var list []correct.Built
 	for i, m := range b.heads {
 		x := correct.Built{Name: fmt.Sprintf("%s %d", name, i+1), Stack: m.stack(b.job.Stack).String()}
+		x.Mass, x.Diameter = m.finished()
 		for _, f := range m.figures {
-			switch f.What {
-			case "head_mass":
-				x.Mass = measure.Mass(f.SI)
-			case "diameter":
-				x.Diameter = measure.Length(f.SI)
-			case "squeeze":
+			if f.What == "squeeze" {
 				x.Squeezes = append(x.Squeezes, correct.Squeeze{Narrower: measure.Length(f.At), Scale: measure.Mass(f.SI / kilogram)})
 			}
 		}
@@ -286,6 +282,20 @@ func (b *Build) Built(name string) []correct.Built {
 		}
 	}
 	return list
+}
+
+// finished is what a finished head was found to weigh and to measure across;
+// zero for what was not measured.
+func (m made) finished() (mass measure.Mass, across measure.Length) {
+	for _, f := range m.figures {
+		switch f.What {
+		case "head_mass":
+			mass = measure.Mass(f.SI)
+		case "diameter":
+			across = measure.Length(f.SI)
+		}
+	}
+	return mass, across
 }
 
 // stack is the stack of a head by the catalogue's parts, with the turns that

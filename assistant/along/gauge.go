@@ -262,25 +262,23 @@ func (g *Guide) turnsFor(q propose.Request, s head.Stack, want float64, get func
 		return c, get(c) - want, err == nil
 	}
 	low, high := leastTurns, mostTurns
-	_, x, ok := at(low)
-	_, y, ok2 := at(high)
+	c, x, ok := at(low)
+	d, y, ok2 := at(high)
 	if !ok || !ok2 || x*y > 0 {
 		return 0, propose.Candidate{}, false
 	}
 	for high-low > 1 {
 		mid := (low + high) / 2
-		_, m, ok := at(mid)
+		between, m, ok := at(mid)
 		if !ok {
 			return 0, propose.Candidate{}, false
 		}
 		if (m < 0) == (x < 0) {
-			low = mid
+			low, c, x = mid, between, m
 		} else {
-			high = mid
+			high, d, y = mid, between, m
 		}
 	}
-	c, x, _ := at(low)
-	d, y, _ := at(high)
 	if math.Abs(y) < math.Abs(x) {
 		return high, d, true
 	}

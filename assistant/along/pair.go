@@ -84,15 +84,7 @@ func (b gauging) pairs() string {
 	var bag []pair.Thing
 	for i, m := range b.heads {
 		x := pair.Thing{Name: fmt.Sprintf("head %d", i+1)}
-		for _, f := range m.figures {
-			switch f.What {
-			case "head_mass":
-				x.Mass = measure.Mass(f.SI)
-			case "diameter":
-				x.Size = measure.Length(f.SI)
-			}
-		}
-		if x.Mass == 0 {
+		if x.Mass, x.Size = m.finished(); x.Mass == 0 {
 			return ""
 		}
 		bag = append(bag, x)
