@@ -38,15 +38,10 @@ func (s queue) keep(r *Reply, in reading.Reading, later []several.Head) {
 // whether a line asks for one.
 func (s queue) further(in reading.Reading, line string) (Reply, bool) {
 	var r Reply
-	kind := ""
-	for _, t := range in.Takes {
-		if t.Path == "instrument.kind" || t.Path == "instrument.id" {
-			kind = several.Kind(s.kit.Catalogue, t)
-		}
-		if t.Head > 0 {
-			return r, false
-		}
+	if slices.ContainsFunc(in.Takes, func(t reading.Take) bool { return t.Head > 0 }) {
+		return r, false
 	}
+	kind := several.KindIn(s.kit.Catalogue, in.Takes)
 	_, waits := several.Pick(s.now.later, kind)
 	if !several.Further(&s.now.State, in, line) && !(waits && kind != s.now.Facts.Instrument.Kind && !in.Corrects) {
 		return r, false
@@ -97,12 +92,7 @@ func (s queue) turn(in reading.Reading, line string) (Reply, bool) {
 	if rest == "" || len(strings.Fields(rest)) > 4 {
 		return r, false
 	}
-	kind := ""
-	for _, t := range s.kit.Reader().Read(rest, understand.Context{}).Takes {
-		if t.Path == "instrument.kind" || t.Path == "instrument.id" {
-			kind = several.Kind(s.kit.Catalogue, t)
-		}
-	}
+	kind := several.KindIn(s.kit.Catalogue, s.kit.Reader().Read(rest, understand.Context{}).Takes)
 	i, ok := several.Pick(s.now.later, kind)
 	switch {
 	case kind == "":

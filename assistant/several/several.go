@@ -124,7 +124,7 @@ func Further(st *settled.State, in reading.Reading, line string) bool {
 		}
 		if t.Path == "instrument.kind" || t.Path == "instrument.id" {
 			other = other || Kind(st.Catalogue, t) != st.Facts.Instrument.Kind
-			asks = asks || strings.HasSuffix(plain, " too ") || strings.Contains(plain, " too ") || strings.HasSuffix(plain, " as well ") || strings.HasPrefix(plain, " also ") || strings.HasPrefix(plain, " and also ")
+			asks = asks || strings.Contains(plain, " too ") || strings.HasSuffix(plain, " as well ") || strings.HasPrefix(plain, " also ") || strings.HasPrefix(plain, " and also ")
 		}
 	}
 	return asks && (other || len(in.Takes) > 0) && st.Known["instrument.kind"]
@@ -137,6 +137,17 @@ func Kind(cat *knowledge.Catalogue, t reading.Take) string {
 		return inst.Kind
 	}
 	return v
+}
+
+// KindIn is the kind of instrument that answers name last; empty for none.
+func KindIn(cat *knowledge.Catalogue, takes []reading.Take) string {
+	kind := ""
+	for _, t := range takes {
+		if t.Path == "instrument.kind" || t.Path == "instrument.id" {
+			kind = Kind(cat, t)
+		}
+	}
+	return kind
 }
 
 // Pick is the place in a list of the head for a kind of instrument.
