@@ -2,6 +2,7 @@ package settled
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -95,17 +96,9 @@ func (st *State) Another() State {
 	keeps := func(path string) bool {
 		return !strings.HasPrefix(path, "instrument.") && !strings.HasPrefix(path, "want.") && !strings.HasPrefix(path, "with ") || path == pairs || path == total
 	}
-	for path := range st.Known {
-		if !keeps(path) {
-			delete(at.Known, path)
-		}
-	}
+	maps.DeleteFunc(at.Known, func(path string, _ bool) bool { return !keeps(path) })
+	maps.DeleteFunc(at.said, func(path, _ string) bool { return !keeps(path) })
 	at.order = slices.DeleteFunc(at.order, func(path string) bool { return !keeps(path) })
-	for path := range st.said {
-		if !keeps(path) {
-			delete(at.said, path)
-		}
-	}
 	if st.shared {
 		at.Facts.Want.BudgetCents, at.Known[facts.WantBudgetCents] = st.ShareCents(), true
 	}
