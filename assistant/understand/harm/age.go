@@ -410,7 +410,7 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		}
 		f.add(l.line, true, false, i, s.to-1)
-	case s.class&student != 0 && !l.inSentence(i, college|grown) && !l.inSentence(i, grown):
+	case s.class&student != 0 && !l.inSentence(i, college|grown):
 		f.add(l.line, true, true, i, s.to-1)
 	}
 }

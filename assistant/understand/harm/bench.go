@@ -33,7 +33,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		l.together(f)
 	}
 	if f.careful == nil && f.careless == nil {
-		l.stays(f)
+		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value)
 	}
 	return f.result()
 }
@@ -68,7 +68,7 @@ func (l rooms) aloneAt(s span) bool {
 	if !l.is(s.from, "alone") {
 		return true
 	}
-	if l.is(s.from-1, "not", "never", "arent", "isnt", "wont") || l.denied(s.from) {
+	if l.denied(s.from) {
 		return false
 	}
 	for j := s.from - 1; j >= s.from-8; j-- {
@@ -168,7 +168,8 @@ func (l rooms) together(f *finding) {
 
 // stays takes a speaker who says to be there with the young, or to do what is
 // dangerous for them: I'd be sat right there with them, I'll do all the cutting.
-func (l rooms) stays(f *finding) {
+// OfYoung is set when the line speaks of young ones.
+func (l rooms) stays(f *finding, ofYoung bool) {
 	if l.speakerYoung() {
 		return
 	}
@@ -180,7 +181,7 @@ func (l rooms) stays(f *finding) {
 		if verb < 0 {
 			continue
 		}
-		to := l.withThem(verb)
+		to := l.withThem(verb, ofYoung)
 		if to < 0 || l.denied(verb) {
 			continue
 		}
@@ -205,7 +206,7 @@ func (l rooms) verbAfter(i int) int {
 
 // withThem returns the last token of words that say whom the verb at token i
 // is done with or for, or that it is the dangerous work; -1 where there are none.
-func (l rooms) withThem(i int) int {
+func (l rooms) withThem(i int, ofYoung bool) int {
 	them := func(j int) bool {
 		return l.is(j, "them", "her", "him", "em", "each") || l.at(j).class&(young|kin|pupil) != 0 || l.at(j+1).class&(young|kin|pupil) != 0 && l.is(j, "the", "my", "our", "these", "both")
 	}
@@ -215,12 +216,12 @@ func (l rooms) withThem(i int) int {
 			return j + 1
 		case l.is(j, "next", "close") && l.is(j+1, "to") && (them(j+2) || l.is(j+2, "it") && l.has(young|kin|pupil|school)):
 			return j + 2
-		case !l.has(young|kin|pupil|school) && !l.youngAge():
+		case !ofYoung:
 		case j == i && l.is(j, "help", "helping", "assist", "assisting") && (l.at(j+1).mark || them(j+1)):
 			return j
 		case l.is(j, "next", "same", "near") && l.is(j+1, "bench", "room", "table", "desk", "door") || l.is(j, "arms", "arm") && l.is(j+1, "reach", "length") || l.is(j, "earshot", "sight"):
 			return j + 1
-		case l.is(j, "cut", "cutting", "drill", "drilling", "knife", "knives", "blade", "glue", "gluing", "sharp", "dangerous", "drill") && l.is(i, "do", "doing", "be", "handle", "handling", "cut", "cutting", "drill", "drilling", "glue", "gluing", "use", "manage"):
+		case l.is(j, "cut", "cutting", "drill", "drilling", "knife", "knives", "blade", "glue", "gluing", "sharp", "dangerous") && l.is(i, "do", "doing", "be", "handle", "handling", "cut", "cutting", "drill", "drilling", "glue", "gluing", "use", "manage"):
 			return j
 		case l.is(j, "all") && (l.is(j+1, "of") && l.is(j+2, "that", "it") || l.is(j+1, "that")) && l.is(i, "do", "doing", "handle"):
 			return j + 1
@@ -231,12 +232,6 @@ func (l rooms) withThem(i int) int {
 		}
 	}
 	return -1
-}
-
-// youngAge reports whether an age under majority stands in the line.
-func (l rooms) youngAge() bool {
-	f := ages(l).age()
-	return f != nil && f.Value
 }
 
 // speakerYoung reports whether the speaker is the young one of the line.
