@@ -68,9 +68,6 @@ func (s figures) takeQuantity(i int) int {
 	bound := s.bound
 	if last := mover(s).lastFigure(); bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
 		bound = last.Bound
-		if path == "" && q.Dim == quantity.Length && s.likely("want.diameter_mm", q) {
-			path = "want.diameter_mm"
-		}
 	}
 	if b, n := s.boundAfter(to); bound == "" && n > 0 { // 35 g max
 		bound, to = b, to+n
@@ -204,12 +201,7 @@ func (s figures) takeCount(i int) int {
 
 // group reports whether the line speaks of people who learn together.
 func (s figures) group() bool {
-	for i := range s.Items {
-		if s.HasWord(i, i+1, "class", "kids", "students", "pupils", "children", "camp", "club", "band", "ensemble", "section", "graders", "boys", "girls", "year", "school", "reception", "lot", "learners", "teach") {
-			return true
-		}
-	}
-	return false
+	return s.HasWord(0, len(s.Items), "class", "kids", "students", "pupils", "children", "camp", "club", "band", "ensemble", "section", "graders", "boys", "girls", "year", "school", "reception", "lot", "learners", "teach")
 }
 
 // forPair reports whether item i is a price: 10 a pair.

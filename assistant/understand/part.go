@@ -16,7 +16,7 @@ type parter struct{ *walk }
 
 // takePart takes the description of a part.
 func (s parter) takePart(i int) int {
-	if s.Asked(s.Item(i).Senses) && s.Ctx.Asked != AskParts || false {
+	if s.Asked(s.Item(i).Senses) && s.Ctx.Asked != AskParts {
 		return 0
 	}
 	end := s.parts.Run(i)

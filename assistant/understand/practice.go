@@ -23,7 +23,7 @@ func (s figures) takePractice(i int) int {
 		for s.Filler(end) || s.Is(end, "anything", "any", "such", "like", "before", "of", "sort", "kind") {
 			end++
 		}
-		if !s.never() && level == "first" && !s.HasWord(s.clause.From, s.clause.To, "before", "yet", "any", "anything", "ever") {
+		if !s.never() && !s.HasWord(s.clause.From, s.clause.To, "before", "yet", "any", "anything", "ever") {
 			return 0
 		}
 	case level == "" && own && s.HasWord(s.clause.From, s.clause.To, "years", "decades", "since", "forever", "living", "ages", "decade") && s.HasWord(s.clause.From, i+1, "been", "ive", "weve", "have", "winding", "making", "building", "wrapping"):
@@ -83,7 +83,7 @@ func (s figures) howMany(i int) (level string, end int) {
 		switch {
 		case q != nil && (q.Dim == quantity.Plain && q.Whole || q.Dim == quantity.Pieces):
 			n = q.Value
-		case s.Starts(j, "few", "couple", "some", "several"), s.Is(j, "a few", "a couple"), s.wordIn(j, "few", "couple", "several"):
+		case s.Starts(j, "some"), s.wordIn(j, "few", "couple", "several"):
 			n = 3
 		case s.wordIn(j, "hundreds", "dozens", "lots", "loads", "many", "plenty", "tons", "countless", "thousands", "heaps"):
 			n = hundreds

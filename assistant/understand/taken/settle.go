@@ -110,10 +110,8 @@ func (l *Line) settlePairs() {
 	if class == nil || pairs == nil || pairs.Value != 1.0 {
 		return
 	}
-	for i := range l.Items {
-		if l.HasWord(i, i+1, "each", "apiece", "every", "everyone", "everybody", "per", "all", "child", "kid", "student", "pupil") {
-			pairs.Value = class.Value
-		}
+	if l.HasWord(0, len(l.Items), "each", "apiece", "every", "everyone", "everybody", "per", "all", "child", "kid", "student", "pupil") {
+		pairs.Value = class.Value
 	}
 }
 
