@@ -31,7 +31,7 @@ func (s mover) takeAdjust(i int) int {
 		}
 	}
 	if path == "" && by != nil && (off || s.Starts(i, "add", "gain", "shave", "lose", "trim", "shed")) {
-		path = map[quantity.Dim]string{quantity.Mass: "want.mass_g", quantity.Length: "want.diameter_mm", quantity.Notches: "want.softness"}[by.Dim]
+		path = factOf(by.Dim)
 	}
 	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.softness" && path != "want.budget" {
 		return 0
@@ -45,7 +45,7 @@ func (s mover) takeAdjust(i int) int {
 	}
 	if by != nil && s.moves(path, by) {
 		m.By = math.Copysign(s.amount(path, by), m.By)
-		m.Unit = map[quantity.Dim]string{quantity.Notches: "notches", quantity.Mass: "g", quantity.Length: "mm", quantity.Money: "cents"}[by.Dim]
+		m.Unit = unitOf(by.Dim)
 	}
 	s.Out.Moves = append(s.Out.Moves, m)
 	s.content, s.changed, s.bound = true, true, ""

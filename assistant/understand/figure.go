@@ -37,8 +37,8 @@ func (s figures) takeQuantity(i int) int {
 		return 1
 	}
 	if (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.Minus(i) && s.Ctx.Asked == "" { // -2 g
-		path := map[quantity.Dim]string{quantity.Mass: "want.mass_g", quantity.Length: "want.diameter_mm"}[q.Dim]
-		s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: -mover(s).amount(path, q), Unit: map[quantity.Dim]string{quantity.Mass: "g", quantity.Length: "mm"}[q.Dim], Text: s.Said(i, i+1)})
+		path := factOf(q.Dim)
+		s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: -mover(s).amount(path, q), Unit: unitOf(q.Dim), Text: s.Said(i, i+1)})
 		s.changed = true
 		return 1
 	}

@@ -215,7 +215,7 @@ func (s mover) move(i int, path string, by float64, unit string) (end int) {
 		by *= q.Value
 	case q != nil:
 		by = math.Copysign(s.amount(path, q), by)
-		unit = map[quantity.Dim]string{quantity.Notches: "notches", quantity.Mass: "g", quantity.Length: "mm", quantity.Money: "cents"}[q.Dim]
+		unit = unitOf(q.Dim)
 	case s.degree != 0:
 		by *= s.degree
 	}
@@ -248,6 +248,34 @@ func (s mover) moves(path string, q *quantity.Quantity) bool {
 		return q.Dim == quantity.Money
 	}
 	return false
+}
+
+// factOf returns the fact that a quantity moves where none is named, or "".
+func factOf(dim quantity.Dim) string {
+	switch dim {
+	case quantity.Mass:
+		return facts.WantMassG
+	case quantity.Length:
+		return facts.WantDiameterMM
+	case quantity.Notches:
+		return facts.WantSoftness
+	}
+	return ""
+}
+
+// unitOf returns the unit that a move by such a quantity is in, or "".
+func unitOf(dim quantity.Dim) string {
+	switch dim {
+	case quantity.Mass:
+		return "g"
+	case quantity.Length:
+		return "mm"
+	case quantity.Notches:
+		return "notches"
+	case quantity.Money:
+		return "cents"
+	}
+	return ""
 }
 
 // amount returns a quantity in the fact's own unit.
