@@ -10,8 +10,9 @@ import (
 
 // near knows the words of all ways to ask, and how much each tells.
 type near struct {
-	weight map[string]float64 // by word; a word of many answers tells little
-	ways   []way
+	weight  map[string]float64 // by word; a word of many answers tells little
+	unheard float64            // of a word in no way to ask
+	ways    []way
 }
 
 // way is one way to ask, by its words.
@@ -33,7 +34,7 @@ const (
 )
 
 func newNear(list []knowledge.Answer) *near {
-	n := &near{weight: map[string]float64{}}
+	n := &near{weight: map[string]float64{}, unheard: tells(unheard, len(list))}
 	in := map[string]map[string]bool{} // answers by word
 	for _, x := range list {
 		for _, ask := range x.Asks {
@@ -50,7 +51,6 @@ func newNear(list []knowledge.Answer) *near {
 	for s, ids := range in {
 		n.weight[s] = tells(len(ids), len(list))
 	}
-	n.weight[""] = tells(unheard, len(list))
 	for i := range n.ways {
 		for _, s := range n.ways[i].words {
 			n.ways[i].sum += n.weight[s]
@@ -68,11 +68,11 @@ func (n *near) to(plain string) (id string, how float64) {
 	said := stems(plain)
 	sum := 0.0
 	for _, s := range said {
-		if w, ok := n.weight[s]; ok {
-			sum += w
-		} else {
-			sum += n.weight[""]
+		w, heard := n.weight[s]
+		if !heard {
+			w = n.unheard
 		}
+		sum += w
 	}
 	if sum == 0 {
 		return "", 0
