@@ -46,17 +46,11 @@ func (l *Line) Topic(i int, act reading.Act, ofHead bool) {
 		add(reading.Topic{Kind: "fact", ID: x.Slot})
 		return
 	}
-	if x := it.Has("move"); x != nil {
-		add(reading.Topic{Kind: "fact", ID: x.Value})
-		return
-	}
-	if x := it.Has("wish"); x != nil {
-		add(reading.Topic{Kind: "fact", ID: x.Value})
-		return
-	}
-	if x := it.Has("kind"); x != nil {
-		add(reading.Topic{Kind: "part", ID: x.Value})
-		return
+	for _, named := range [...]struct{ slot, kind string }{{"move", "fact"}, {"wish", "fact"}, {"kind", "part"}} {
+		if x := it.Has(named.slot); x != nil {
+			add(reading.Topic{Kind: named.kind, ID: x.Value})
+			return
+		}
 	}
 	if x := it.Has("material"); x != nil {
 		add(reading.Topic{Kind: "part", ID: PartOf(x.Value)})
