@@ -332,7 +332,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 			to++
 		}
 		return s.Ctx.Asked, to
-	case q.Dim == quantity.Plain && (q.Value == 2 || q.Value == 4) && s.Names(s.Item(s.PastFiller(to)), "player.grip"):
+	case q.Dim == quantity.Plain && (q.Value == 2 || q.Value == 4) && s.Item(s.PastFiller(to)).Has("player.grip") != nil:
 		return "player.mallets", to // four, independent grip
 	case q.Dim == quantity.Notches:
 		return "want.softness", to

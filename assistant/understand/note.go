@@ -142,7 +142,7 @@ func (s noter) takeOctaves(i int) int {
 		return 0
 	}
 	// "4.3" beside the instrument, or as the answer to which instrument
-	named := s.kindNear(i) != "" && s.Is(i-1, "a", "an") || s.Names(s.Item(i+1), "instrument.kind") || s.Names(s.Item(i-1), "instrument.kind")
+	named := s.kindNear(i) != "" && s.Is(i-1, "a", "an") || s.Item(i+1).Has("instrument.kind") != nil || s.Item(i-1).Has("instrument.kind") != nil
 	asked := strings.HasPrefix(s.Ctx.Asked, "instrument.") && !strings.HasSuffix(s.Ctx.Asked, "_hz")
 	if q.Dim != quantity.Octaves && !(q.Dim == quantity.Plain && q.Value >= 2 && q.Value <= 6 && (!q.Whole && named || asked)) {
 		return 0

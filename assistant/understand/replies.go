@@ -22,7 +22,7 @@ func (w replier) takeReply(i int) int {
 	next := w.Item(i + 1)
 	if x.Value == "no" {
 		switch {
-		case w.Names(next, "instrument.kind", "player.grip", "player.mallets"):
+		case next.Any("instrument.kind", "player.grip", "player.mallets"):
 			w.Out.Corrects = true
 			return 1
 		case next.Has("mend") != nil:
@@ -66,7 +66,7 @@ func (w replier) takeAlone(i int) int {
 // question.
 func (w replier) takeAsked(i int) int {
 	it := w.Item(i)
-	if w.Ctx.Asked == "" || w.Answered(w.Ctx.Asked) && !w.replied || w.Names(it, w.Ctx.Asked) {
+	if w.Ctx.Asked == "" || w.Answered(w.Ctx.Asked) && !w.replied || it.Has(w.Ctx.Asked) != nil {
 		return 0
 	}
 	for _, x := range it.Senses {

@@ -335,9 +335,6 @@ func (c *Chart) PastFiller(i int) int {
 	return i
 }
 
-// Names reports whether the item settles one of the facts.
-func (c *Chart) Names(it *Item, paths ...string) bool { return it.Any(paths...) }
-
 // Minus reports whether the number at item i is written as below zero.
 func (c *Chart) Minus(i int) bool {
 	sign, number := c.At(c.Item(i).From-1), c.At(c.Item(i).From)
