@@ -14,7 +14,7 @@ import (
 // Aim is which way a head is to be changed, and what of it is to stay.
 type Aim struct {
 	Way string  // one of Ways
-	By  float64 // notches, grams, millimetres, cents or dB; zero is a little, see plain
+	By  float64 // notches, grams, millimetres, cents or dB; zero is a little
 	// Keep are facts, by path, and kinds of part (core, tube, yarn, shaft) that
 	// are to stay as they are: limits, not wishes.
 	Keep []string
@@ -30,14 +30,9 @@ type Limit struct {
 	Value float64
 }
 
-// Ways are what an Aim may be.
-func Ways() []string {
-	return []string{"softer", "harder", "lighter", "heavier", "smaller", "larger", "darker", "brighter", "cheaper", "no latex", "without"}
-}
-
 // How far a change may move what nobody asked to move: a notch, which is what
-// people hear; three for another colour, which softness makes most of; and of what was to be kept a gram, a millimetre or a tenth, and
-// half a notch. Common practice, no source.
+// people hear; three for another colour, which softness makes most of; and of
+// what was to be kept a gram, a millimetre or a tenth, and half a notch. Common practice, no source.
 const (
 	unasked       = 1.0
 	withColour    = 3.0
@@ -55,31 +50,70 @@ const (
 	plainDB                             = 1.0 / 7
 )
 
+// way is one of the ways of an Aim.
+type way struct {
+	name, unit string
+	of         func(h *facts.Head) float64 // what it moves; nil where it is no measure
+	sign       float64                     // 1 where more of that is further, -1 where less
+	little     func(was *facts.Facts) float64
+}
+
+func ways() []way {
+	softness := func(h *facts.Head) float64 { return h.Softness }
+	mass := func(h *facts.Head) float64 { return h.MassG }
+	size := func(h *facts.Head) float64 { return h.DiameterMM }
+	bright := func(h *facts.Head) float64 { return h.BrightDB }
+	cost := func(h *facts.Head) float64 { return h.CostCents }
+	notches := func(*facts.Facts) float64 { return plainNotches }
+	grams := func(was *facts.Facts) float64 { return was.Head.MassG * tenth }
+	mm := func(*facts.Facts) float64 { return plainMM }
+	db := func(was *facts.Facts) float64 { return -was.Instrument.MediumDB * plainDB }
+	cents := func(was *facts.Facts) float64 { return was.Head.CostCents * tenth }
+	return []way{
+		{"softer", "notches", softness, 1, notches},
+		{"harder", "notches", softness, -1, notches},
+		{"lighter", "g", mass, -1, grams},
+		{"heavier", "g", mass, 1, grams},
+		{"smaller", "mm", size, -1, mm},
+		{"larger", "mm", size, 1, mm},
+		{"darker", "dB", bright, -1, db},
+		{"brighter", "dB", bright, 1, db},
+		{"cheaper", "cents", cost, -1, cents},
+		{name: "no latex"},
+		{name: "without"},
+	}
+}
+
+// way returns the way of the aim, one that is no measure where there is none.
+func (a Aim) way() way {
+	list := ways()
+	if i := slices.IndexFunc(list, func(w way) bool { return w.name == a.Way }); i >= 0 {
+		return list[i]
+	}
+	return way{name: a.Way}
+}
+
+// Ways are what an Aim may be.
+func Ways() (names []string) {
+	for _, w := range ways() {
+		names = append(names, w.name)
+	}
+	return names
+}
+
 // goal is an aim at a head that exists.
 type goal struct {
 	Aim
-	was  propose.Candidate
-	by   float64
-	pin  propose.Pin
-	most facts.Player
+	way way
+	was propose.Candidate
+	by  float64
+	pin propose.Pin
 }
 
 func (a Aim) of(was propose.Candidate, q *propose.Request) goal {
-	g := goal{Aim: a, was: was, by: a.By, pin: q.Pin, most: was.Facts.Player}
-	h := &was.Facts.Head
-	if g.by == 0 {
-		switch a.Way {
-		case "softer", "harder":
-			g.by = plainNotches
-		case "lighter", "heavier":
-			g.by = h.MassG * tenth
-		case "smaller", "larger":
-			g.by = plainMM
-		case "darker", "brighter":
-			g.by = -was.Facts.Instrument.MediumDB * plainDB
-		case "cheaper":
-			g.by = h.CostCents * tenth
-		}
+	g := goal{Aim: a, way: a.way(), was: was, by: a.By, pin: q.Pin}
+	if g.by == 0 && g.way.little != nil {
+		g.by = g.way.little(&was.Facts)
 	}
 	return g
 }
@@ -89,28 +123,10 @@ func (a Aim) sound() bool { return a.Way == "softer" || a.Way == "harder" }
 
 // moved is how far a head has gone the way of the aim, in its unit.
 func (g *goal) moved(is *propose.Candidate) float64 {
-	was, h := &g.was.Facts.Head, &is.Facts.Head
-	switch g.Way {
-	case "softer":
-		return h.Softness - was.Softness
-	case "harder":
-		return was.Softness - h.Softness
-	case "lighter":
-		return was.MassG - h.MassG
-	case "heavier":
-		return h.MassG - was.MassG
-	case "smaller":
-		return was.DiameterMM - h.DiameterMM
-	case "larger":
-		return h.DiameterMM - was.DiameterMM
-	case "darker":
-		return was.BrightDB - h.BrightDB
-	case "brighter":
-		return h.BrightDB - was.BrightDB
-	case "cheaper":
-		return was.CostCents - h.CostCents
+	if g.way.of == nil {
+		return 0
 	}
-	return 0
+	return g.way.sign * (g.way.of(&is.Facts.Head) - g.way.of(&g.was.Facts.Head))
 }
 
 // reached reports whether a head is what the aim wants.
@@ -178,7 +194,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 	for _, kind := range kinds() {
 		kept := slices.Contains(g.Keep, kind) || len(g.Only) > 0 && !slices.Contains(g.Only, kind)
 		if kept && !same(kind, g.was.Stack, is.Stack) {
-			list = append(list, "the same "+map[string]string{"tube": "slices"}[kind]+map[string]string{"core": "ball", "yarn": "yarn", "shaft": "shaft"}[kind])
+			list = append(list, "the same "+map[string]string{"core": "ball", "tube": "slices", "yarn": "yarn", "shaft": "shaft"}[kind])
 		}
 	}
 	for _, l := range g.Limits {
@@ -264,7 +280,7 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 }
 
 func (a Aim) String() string {
-	unit := map[string]string{"softer": "notches", "harder": "notches", "lighter": "g", "heavier": "g", "smaller": "mm", "larger": "mm", "cheaper": "cents", "darker": "dB", "brighter": "dB"}[a.Way]
+	unit := a.way().unit
 	switch {
 	case a.Way == "without":
 		return "without what is to be left out"
