@@ -189,9 +189,8 @@ func (x *changing) again(e search.Edited, first string) (list []search.Edited) {
 	return list
 }
 
-// Turns that a head is wound with when it is wound anew, and how finely they are
-// tried. Common practice, no source.
-const leastTurns, mostTurns, turnsApart = 60, 220, 8
+// turnsApart is how finely turns are tried when a head is wound anew.
+const turnsApart = 8
 
 // wound winds the yarn of a head with other turns.
 func (x *changing) wound(e search.Edited) (list []search.Edited) {
@@ -200,7 +199,7 @@ func (x *changing) wound(e search.Edited) (list []search.Edited) {
 		return nil
 	}
 	was := cmp.Or(w.Turns, int(x.goal.was.Facts.Head.Turns))
-	for n := leastTurns; n <= mostTurns; n += turnsApart {
+	for n := propose.LeastTurns; n <= propose.MostTurns; n += turnsApart {
 		if n-was < turnsApart/2 && was-n < turnsApart/2 {
 			continue
 		}

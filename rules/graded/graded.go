@@ -7,6 +7,7 @@
 package graded
 
 import (
+	"cmp"
 	"context"
 	"math"
 
@@ -90,6 +91,11 @@ func measureOf(w map[string]float64) Measure {
 		Even: w["set-even"], Jump: w["set-jump"], LeastTurns: w["set-least-turns"], MostTurns: w["set-most-turns"],
 		LeastG: w["set-least-g"], MostG: w["set-most-g"], LeastMM: w["set-least-mm"], MostMM: w["set-most-mm"], Bare: w["set-bare"] > 0,
 	}
+}
+
+// turns are the fewest and the most that a head of a set is wound with.
+func (m *Measure) turns() (least, most int) {
+	return int(cmp.Or(m.LeastTurns, propose.LeastTurns)), int(cmp.Or(m.MostTurns, propose.MostTurns))
 }
 
 // usual reports whether a head is of a weight and a size that the instrument

@@ -1,7 +1,6 @@
 package graded
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -52,9 +51,10 @@ func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 		if n < b.opts.Rungs {
 			b.asked = spaced(b.asked[0], b.asked[len(b.asked)-1], n)
 		}
+		ladders := b.nearer(made)
 		for _, wide := range []bool{false, true} {
 			b.wide = wide
-			for _, rungs := range b.nearer(made) {
+			for _, rungs := range ladders {
 				set, err := b.climb(ctx, made, rungs, onRung, true, mass, size)
 				if !errors.Is(err, ladder.ErrNone) {
 					return b.told(set, err, true)
@@ -63,7 +63,7 @@ func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 		}
 		b.wide = false
 		for _, reach := range []float64{onRung, 0.5, max(0.6, 0.75*b.opts.Gap)} {
-			for _, rungs := range b.nearer(made)[:min(1, len(b.nearer(made)))] {
+			for _, rungs := range ladders[:min(1, len(ladders))] {
 				set, err := b.climb(ctx, made, rungs, reach, false, mass, size)
 				if !errors.Is(err, ladder.ErrNone) {
 					return b.told(set, err, false)
@@ -91,7 +91,7 @@ func (b *bench) told(set Set, err error, grown bool) (Set, []string, error) {
 // makings works out how soft the rubber of each family comes under the fewest
 // and the most turns, and between.
 func (b *bench) makings(fams []family) []making {
-	least, most := int(cmp.Or(b.measure.LeastTurns, 60)), int(cmp.Or(b.measure.MostTurns, 220))
+	least, most := b.measure.turns()
 	turns := [3]int{least, (2*least + most) / 3, most}
 	var stacks []head.Stack
 	made := make([]making, len(fams))
@@ -400,7 +400,7 @@ func (b *bench) bring(j *propose.Judging, x *brought) {
 		return
 	}
 	if off := x.want - is; math.Abs(off) > near {
-		least, most := int(cmp.Or(b.measure.LeastTurns, 60)), int(cmp.Or(b.measure.MostTurns, 220))
+		least, most := b.measure.turns()
 		with := func(turns int) head.Stack {
 			w := *x.stack.Wrap
 			w.Turns = min(max(turns, least), most)
