@@ -34,6 +34,17 @@ func (m *Memo[K, V]) Get(k K) (V, bool) {
 	return v, ok
 }
 
+// Of returns what was remembered under a key, or else what make makes, which it
+// remembers.
+func (m *Memo[K, V]) Of(k K, make func() V) V {
+	v, ok := m.Get(k)
+	if !ok {
+		v = make()
+		m.Put(k, v)
+	}
+	return v
+}
+
 // Put remembers a value under a key.
 func (m *Memo[K, V]) Put(k K, v V) {
 	m.mu.Lock()

@@ -60,12 +60,10 @@ type fitKey struct {
 // over a core of a family.
 func (f *Finder) Fit(on head.Bed, s head.Slice, n int, core string) Fitted {
 	key := fitKey{on, s.Tube.ID}
-	x, ok := f.memory.fits.Get(key)
-	if !ok {
+	x := f.memory.fits.Of(key, func() Fitted {
 		l := head.Fit(on, s, &f.cat.Limits)
-		x = Fitted{l.Bed(), l.Under, l.Wall, l.Cut, l.Mass, l.MassTol, l.Verdict, f.LayerFacts(&l, n, core)}
-		f.memory.fits.Put(key, x)
-	}
+		return Fitted{l.Bed(), l.Under, l.Wall, l.Cut, l.Mass, l.MassTol, l.Verdict, f.LayerFacts(&l, n, core)}
+	})
 	x.Layer.Index, x.Layer.On = float64(n), "rubber"
 	if n == 1 {
 		x.Layer.On = core
@@ -84,12 +82,7 @@ type windKey struct {
 // wrap.
 func (f *Finder) Wind(w *head.Wrap, bare, core measure.Length) head.Wound {
 	key := windKey{bare, core, w.Yarn.ID, cmp.Or(w.Turns, -w.Yarn.Wraps.Plain), w.TensionN}
-	x, ok := f.memory.winds.Get(key)
-	if !ok {
-		x = w.Wind(bare, core, &f.cat.Limits)
-		f.memory.winds.Put(key, x)
-	}
-	return x
+	return f.memory.winds.Of(key, func() head.Wound { return w.Wind(bare, core, &f.cat.Limits) })
 }
 
 // barKey is a head on a bar of an instrument, 0 for what it does over all of them.
@@ -102,15 +95,10 @@ type barKey struct {
 // on returns what a head does on a bar of an instrument, as find finds it.
 func (m *memory) on(b *strike.Body, instrument string, note measure.Note, find func() [2]float64) [2]float64 {
 	body, ok := b.Key()
-	key := barKey{body, instrument, note}
-	if x, made := m.bars.Get(key); ok && made {
-		return x
+	if !ok {
+		return find()
 	}
-	x := find()
-	if ok {
-		m.bars.Put(key, x)
-	}
-	return x
+	return m.bars.Of(barKey{body, instrument, note}, find)
 }
 
 // Stroke is what a search needs of a reduced stroke.
@@ -123,34 +111,33 @@ func strokeOf(r *strike.Reduced) Stroke {
 	return Stroke{r.CutoffHz, r.ContactS, r.PeakN, r.Core, r.Yarn}
 }
 
+// ofBody returns what is remembered of a body, or else what find finds; a body that
+// no key holds is not remembered.
+func ofBody[V any](m *memo.Memo[strike.Key, V], b *strike.Body, find func() V) V {
+	key, ok := b.Key()
+	if !ok {
+		return find()
+	}
+	return m.Of(key, find)
+}
+
 // Even strikes a body at mf, on the reference bar.
 func (s *Sound) Even(b *strike.Body) Stroke {
-	key, ok := b.Key()
-	if x, made := s.memory.even.Get(key); ok && made {
-		return x
-	}
-	s.strokes = strike.Quick(s.strokes[:0], b, &s.Ref, s.MF)
-	x := strokeOf(&s.strokes[0])
-	if ok {
-		s.memory.even.Put(key, x)
-	}
-	return x
+	return ofBody(s.memory.even, b, func() Stroke {
+		s.strokes = strike.Quick(s.strokes[:0], b, &s.Ref, s.MF)
+		return strokeOf(&s.strokes[0])
+	})
 }
 
 // All strikes a body at every dynamic, on the reference bar. Nobody changes
 // what it returns.
 func (s *Sound) All(b *strike.Body) []Stroke {
-	key, ok := b.Key()
-	if x, made := s.memory.all.Get(key); ok && made {
+	return ofBody(s.memory.all, b, func() []Stroke {
+		s.strokes = strike.Quick(s.strokes[:0], b, &s.Ref, s.Speeds)
+		x := make([]Stroke, len(s.strokes))
+		for i := range x {
+			x[i] = strokeOf(&s.strokes[i])
+		}
 		return x
-	}
-	s.strokes = strike.Quick(s.strokes[:0], b, &s.Ref, s.Speeds)
-	x := make([]Stroke, len(s.strokes))
-	for i := range x {
-		x[i] = strokeOf(&s.strokes[i])
-	}
-	if ok {
-		s.memory.all.Put(key, x)
-	}
-	return x
+	})
 }

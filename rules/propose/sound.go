@@ -47,12 +47,7 @@ type soundKey struct {
 func (f *Finder) Sound(at facts.Facts) Sound {
 	set := f.setting(at)
 	key := soundKey{set.Instrument.ID, set.Low, set.High, at.Want.Register}
-	s, ok := f.memory.sounds.Get(key)
-	if !ok {
-		s = f.soundIn(set, at.Want.Register)
-		f.memory.sounds.Put(key, s)
-	}
-	return s
+	return f.memory.sounds.Of(key, func() Sound { return f.soundIn(set, at.Want.Register) })
 }
 
 func (f *Finder) soundIn(set strike.Setting, register string) Sound {
