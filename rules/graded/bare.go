@@ -136,10 +136,7 @@ func (b *bench) ends() [2]ladder.Band {
 
 // itself is the score of a ball that is wanted as soft as it is.
 func (b *bench) itself(c *propose.Candidate) float64 {
-	j := b.f.Judging(b.wanting(c.Facts.Head.Softness))
-	at := j.Base
-	at.Head = c.Facts.Head
-	score, _ := j.Score(&at, c.Layers)
+	score, _ := b.f.Judging(b.wanting(c.Facts.Head.Softness)).Again(c)
 	return score
 }
 

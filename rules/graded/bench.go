@@ -126,9 +126,7 @@ func (b *bench) share(n int, do func(j *propose.Judging, i int)) {
 // weighs.
 func (b *bench) apart(k int, c *propose.Candidate) float64 {
 	j := b.judge[k]
-	at := j.Base
-	at.Head = c.Facts.Head
-	score, refused := j.Score(&at, c.Layers)
+	score, refused := j.Again(c)
 	if refused != nil {
 		return math.Inf(-1)
 	}

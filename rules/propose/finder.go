@@ -175,9 +175,7 @@ func (f *Finder) Rescore(pool []Candidate, q Request) []float64 {
 			}
 			continue
 		}
-		at := j.Base
-		at.Head = c.Facts.Head
-		out[i], _ = j.Score(&at, c.Layers)
+		out[i], _ = j.Again(c)
 	}
 	return out
 }

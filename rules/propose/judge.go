@@ -209,6 +209,14 @@ func (j *Judging) Score(at *facts.Facts, layers []facts.Layer) (float64, *rules.
 	return sum - j.off(&at.Head), nil
 }
 
+// Again scores a head that was computed for another request, by its facts as they
+// are.
+func (j *Judging) Again(c *Candidate) (float64, *rules.Rule) {
+	at := j.Base
+	at.Head = c.Facts.Head
+	return j.Score(&at, c.Layers)
+}
+
 // off is what a head loses for being off what was asked for.
 func (j *Judging) off(h *facts.Head) float64 { return j.LeastOff(h, h) }
 
