@@ -2,6 +2,7 @@ package class
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -106,13 +107,7 @@ func ReadRoster(f *propose.Finder, file string, data []byte) Roster {
 		r.roster.Students[i].Line = min(r.roster.Students[i].Line, last)
 	}
 	slices.SortStableFunc(r.broken, func(a, b *fault.Error) int {
-		switch a, b := (yamlfile.Place{Line: a.Line, Col: a.Col}), (yamlfile.Place{Line: b.Line, Col: b.Col}); {
-		case a.Before(b):
-			return -1
-		case b.Before(a):
-			return 1
-		}
-		return 0
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
 	})
 	r.roster.Broken, r.roster.Unsafe = r.broken, r.unsafe()
 	return r.roster
@@ -257,37 +252,26 @@ func (r *rosterReader) value(p yamlfile.Pair) (any, bool) {
 		return nil, false
 	}
 	said := p.Values[0]
-	switch x.Kind {
-	case schema.Number:
-		n, err := strconv.ParseFloat(said.Value, 64)
-		if grade, ok := r.f.Grade("", said.Value); ok && x.Path == facts.WantSoftness {
-			n, err = grade, nil
-		}
-		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
-			r.fail(said.Place, x.Doc, "%s: %q is not a number", x.Path, said.Value)
-			return nil, false
-		}
-		if len(x.Range) == 2 && (n < x.Range[0] || n > x.Range[1]) {
-			r.fail(said.Place, fmt.Sprintf("%g to %g %s", x.Range[0], x.Range[1], x.Unit), "%s: %g can't be", x.Path, n)
-			return nil, false
-		}
-		return n, true
-	case schema.Truth:
-		if said.Value != "true" && said.Value != "false" {
-			r.fail(said.Place, "true or false", "%s: %q is neither", x.Path, said.Value)
-			return nil, false
-		}
-		return said.Value == "true", true
+	v, err := x.Parse(said.Value)
+	if grade, ok := r.f.Grade("", said.Value); ok && x.Path == facts.WantSoftness {
+		v, err = grade, nil
 	}
-	if len(x.OneOf) > 0 && !slices.Contains(x.OneOf, said.Value) {
-		hint := words.Hint(said.Value, x.OneOf)
-		if hint == "" {
-			hint = "one of " + strings.Join(x.OneOf, ", ")
-		}
-		r.fail(said.Place, hint, "%s can't be %q", x.Path, said.Value)
+	if n, ok := v.(float64); ok && len(x.Range) == 2 && (n < x.Range[0] || n > x.Range[1]) {
+		r.fail(said.Place, fmt.Sprintf("%g to %g %s", x.Range[0], x.Range[1], x.Unit), "%s: %g can't be", x.Path, n)
 		return nil, false
 	}
-	return said.Value, true
+	if err == nil {
+		return v, true
+	}
+	switch x.Kind {
+	case schema.Number:
+		r.fail(said.Place, x.Doc, "%s: %v", x.Path, err)
+	case schema.Truth:
+		r.fail(said.Place, "true or false", "%s: %q is neither", x.Path, said.Value)
+	default:
+		r.fail(said.Place, cmp.Or(words.Hint(said.Value, x.OneOf), x.Valid()), "%s can't be %q", x.Path, said.Value)
+	}
+	return nil, false
 }
 
 // bin reads parts on hand.

@@ -26,22 +26,20 @@ func (r *rosterReader) salvage(data []byte, x *rosterFile) {
 	for ; end < len(lines); end++ {
 		text := strings.TrimLeft(lines[end], " ")
 		deep := len(lines[end]) - len(text)
+		if deep == 0 && topField(text) {
+			break
+		}
 		dash := strings.HasPrefix(text, "- ") || strings.TrimSpace(text) == "-"
 		switch {
 		case strings.TrimSpace(text) == "" || text[0] == '#':
 		case dash && (indent < 0 || deep <= indent):
 			indent = deep
 			starts = append(starts, end)
-		case deep == 0 && !dash && topField(text):
-			lines = append(lines[:end:end], append([]string{"\x00"}, lines[end:]...)...)
-		}
-		if lines[end] == "\x00" {
-			break
 		}
 	}
 	rest := ""
 	if end < len(lines) {
-		rest = blank(end) + strings.Join(lines[end+1:], "")
+		rest = blank(end) + strings.Join(lines[end:], "")
 		lines = lines[:end]
 	}
 	for i, part := range []string{strings.Join(lines[:start], ""), rest} {
