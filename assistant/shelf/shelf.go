@@ -129,7 +129,8 @@ func Decode(cat *knowledge.Catalogue, name string, data []byte) (*Shelf, error) 
 // amount it is for a pack as the catalogue has it.
 func ParsePaid(cat *knowledge.Catalogue, id, text string) (Paid, error) {
 	price, amount, of := strings.Cut(text, " for ")
-	p := Paid{Amount: stock.Pack(cat, id)}
+	var p Paid
+	p.Amount, _ = stock.Pack(cat, id)
 	var err error
 	if p.Price, err = measure.ParseMoney(strings.TrimSpace(price)); err != nil {
 		return Paid{}, err
@@ -292,7 +293,7 @@ func (s *Shelf) amounts(cat *knowledge.Catalogue, part string) string {
 func (s *Shelf) Worth(cat *knowledge.Catalogue, part string, amount float64) (m measure.Money, own, ok bool) {
 	p, own := s.Paid[part]
 	if !own {
-		p = Paid{stock.Price(cat, part), stock.Pack(cat, part)}
+		p.Amount, p.Price = stock.Pack(cat, part)
 	}
 	if math.IsInf(amount, 1) || !(p.Amount > 0) {
 		return 0, own, false

@@ -86,7 +86,8 @@ func From(ctx context.Context, f *propose.Finder, q propose.Request) (Advice, er
 	if len(c.Bought) > 0 {
 		a.With = c.Best
 		for _, id := range c.Bought {
-			a.Need = append(a.Need, Purchase{Part: id, Price: stock.Price(f.Catalogue(), id), Best: *c.Best})
+			_, price := stock.Pack(f.Catalogue(), id)
+			a.Need = append(a.Need, Purchase{Part: id, Price: price, Best: *c.Best})
 		}
 	}
 	if a.Buy, err = purchases(ctx, f, q, a.Best, base); err != nil {

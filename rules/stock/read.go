@@ -142,32 +142,17 @@ func Counted(cat *knowledge.Catalogue, part string) bool {
 	return !tube && !yarn
 }
 
-// Pack is how much of a part is sold at its price.
-func Pack(cat *knowledge.Catalogue, part string) float64 {
+// Pack is how much of a part is sold at once, and what that costs in the catalogue.
+func Pack(cat *knowledge.Catalogue, part string) (amount float64, price measure.Money) {
 	if c, ok := cat.Core(part); ok {
-		return float64(c.Pack)
+		return float64(c.Pack), c.Price
 	}
 	if t, ok := cat.Tube(part); ok {
-		return float64(t.Pack)
+		return float64(t.Pack), t.Price
 	}
 	if y, ok := cat.Yarn(part); ok {
-		return float64(y.Pack)
+		return float64(y.Pack), y.Price
 	}
 	s, _ := cat.Shaft(part)
-	return float64(s.Pack)
-}
-
-// Price is what a pack of a part costs in the catalogue.
-func Price(cat *knowledge.Catalogue, part string) measure.Money {
-	if c, ok := cat.Core(part); ok {
-		return c.Price
-	}
-	if t, ok := cat.Tube(part); ok {
-		return t.Price
-	}
-	if y, ok := cat.Yarn(part); ok {
-		return y.Price
-	}
-	s, _ := cat.Shaft(part)
-	return s.Price
+	return float64(s.Pack), s.Price
 }
