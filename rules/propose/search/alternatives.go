@@ -50,7 +50,7 @@ func (s *Search) alternatives(best propose.Candidate, from *found) ([]propose.Al
 			continue
 		}
 		st := s.stack(x)
-		if sh := best.Stack.Shaft; sh != nil && takes(st.Core, sh) {
+		if sh := best.Stack.Shaft; sh != nil && Takes(st.Core, sh) {
 			st.Shaft = sh
 		}
 		if done[st.String()] {

@@ -48,7 +48,7 @@ func (w *worker) shafts(x *found) {
 	kit := &x.node.root.cores[x.core]
 	for i := range w.kit.shafts {
 		sh := &w.kit.shafts[i]
-		if kit.shaft == nil || sh.ID == kit.shaft.ID || !takes(kit.core, sh) {
+		if kit.shaft == nil || sh.ID == kit.shaft.ID || !Takes(kit.core, sh) {
 			continue
 		}
 		c := coreOption{core: kit.core, material: kit.material, shaft: sh}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -74,7 +73,7 @@ func (s *Search) Edits(e Edited) []Edited {
 	for _, r := range s.roots {
 		for i := range r.cores {
 			c := &r.cores[i]
-			if c.core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || takes(c.core, e.Stack.Shaft)) {
+			if c.core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || Takes(c.core, e.Stack.Shaft)) {
 				with(Edit{"swap", "core", e.Stack.Core.ID, c.core.ID}, func(t *head.Stack) { t.Core, t.Material = c.core, c.material })
 			}
 		}
@@ -135,10 +134,6 @@ func (s *Search) Yarns() (list []head.Wrap, bare bool) {
 	}
 	return list, bare
 }
-
-// Takes reports whether a core can be put on a shaft: its bore fits, or it can be
-// drilled for it.
-func Takes(c knowledge.Core, s *knowledge.Shaft) bool { return takes(c, s) }
 
 // near lists what differs from a head by one part: another core, a slice more,
 // less or swapped, each under the same yarn, and any other yarn. After that come

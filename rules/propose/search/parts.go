@@ -160,7 +160,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		}
 		o := coreOption{core: c, material: m}
 		for i := range k.shafts {
-			if takes(c, &k.shafts[i]) {
+			if Takes(c, &k.shafts[i]) {
 				o.shaft = &k.shafts[i]
 				break
 			}
@@ -280,9 +280,9 @@ next:
 	}
 }
 
-// takes reports whether a core can be put on a shaft: its bore is the shaft's
+// Takes reports whether a core can be put on a shaft: its bore is the shaft's
 // size to a hair, or it is drilled for it and keeps half its width.
-func takes(c knowledge.Core, s *knowledge.Shaft) bool {
+func Takes(c knowledge.Core, s *knowledge.Shaft) bool {
 	if c.Bore > 0 {
 		return math.Abs(float64(c.Bore-s.Diameter)) < float64(measure.Inch)/128
 	}
