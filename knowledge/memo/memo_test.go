@@ -27,6 +27,16 @@ func TestMemo(t *testing.T) {
 	if _, ok := m.Get(500); ok {
 		t.Error("a value nobody asked for is still there after 500 others")
 	}
+	m.Put(7, 49)
+	if v := m.Of(7, func() int { t.Error("what is remembered is made again"); return 0 }); v != 49 {
+		t.Errorf("number 7 is %d", v)
+	}
+	if v := m.Of(500, func() int { return 3 }); v != 3 {
+		t.Errorf("what was made is %d", v)
+	}
+	if v, ok := m.Get(500); !ok || v != 3 {
+		t.Errorf("what was made is remembered as %d, %v", v, ok)
+	}
 	var none Memo[int, int]
 	none.Put(1, 1)
 	if _, ok := none.Get(1); ok {
