@@ -17,14 +17,21 @@ import (
 
 const wound = "nylon-1-1/8-drilled + 3/4x1/8 + wool-medium*120 + birch-15"
 
-// A change keeps what was not asked to change; but not, only, at most and
-// without are limits.
-func TestChangesKeepTheRest(t *testing.T) {
+// woundHead is the head that is changed, and a finder.
+func woundHead(t *testing.T) (*propose.Finder, head.Stack) {
+	t.Helper()
 	f := proposetest.Finder(t)
 	from, err := head.Parse(f.Catalogue(), wound)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return f, from
+}
+
+// A change keeps what was not asked to change; but not, only, at most and
+// without are limits.
+func TestChangesKeepTheRest(t *testing.T) {
+	f, from := woundHead(t)
 	q := proposetest.Player()
 	was, err := f.Consider(from, q)
 	if err != nil {
@@ -106,11 +113,7 @@ func TestChangesKeepTheRest(t *testing.T) {
 // A change that can't be had says what stands in the way and what comes nearest,
 // and the two do not contradict each other.
 func TestChangesThatCannotBe(t *testing.T) {
-	f := proposetest.Finder(t)
-	from, err := head.Parse(f.Catalogue(), wound)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f, from := woundHead(t)
 	q := proposetest.Player()
 	for name, x := range map[string]struct {
 		aim  change.Aim
