@@ -107,8 +107,9 @@ func (f *Finder) Consider(s head.Stack, q Request) (Candidate, error) {
 	c := Candidate{Stack: h.Stack, Head: h, Report: rep, Facts: base, Pass: q.Pass}
 	f.Describe(&c, q.Bin)
 	f.soundOf(&c.Facts.Head, &rep, base.Want.Register)
-	f.ask(&c, f.Told(base, q.Known))
-	c.Score, _ = f.judge(&c, q)
+	known := f.Told(base, q.Known)
+	f.ask(&c, known)
+	c.Score, _ = f.judging(q, base, known).Score(&c.Facts, c.Layers)
 	return c, nil
 }
 
@@ -145,12 +146,6 @@ func (f *Finder) ask(c *Candidate, known rules.Known) {
 		}
 	}
 	c.Trace = append(c.Trace, f.book.Ask("head", c.Facts, known)...)
-}
-
-// judge returns the candidate's score and the rule that refuses it, if any.
-func (f *Finder) judge(c *Candidate, q Request) (float64, *rules.Rule) {
-	j := f.Judging(q)
-	return j.Score(&c.Facts, c.Layers)
 }
 
 // Rescore returns the score that each candidate of a pool would have for

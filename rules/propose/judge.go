@@ -81,7 +81,12 @@ type Judging struct {
 // Judging returns what scores heads for the request.
 func (f *Finder) Judging(q Request) *Judging {
 	base := f.Settle(q)
-	known := f.Told(base, q.Known)
+	return f.judging(q, base, f.Told(base, q.Known))
+}
+
+// judging is Judging for a request whose facts have been settled, and what rules
+// may read of them.
+func (f *Finder) judging(q Request, base facts.Facts, known rules.Known) *Judging {
 	chosen := f.book.Weights(base, known)
 	at := func(name string) float64 {
 		if x, ok := chosen[name]; ok {
