@@ -362,8 +362,9 @@ func FuzzRead(f *testing.F) {
 		f.Add(u.say, u.ctx.Asked)
 	}
 	f.Fuzz(func(t *testing.T, text, asked string) {
-		ctx := understand.Context{Asked: asked, Instrument: "marimba-5"}
-		check(t, text, r.Read(text, ctx))
+		in := r.Read(text, understand.Context{Asked: asked, Instrument: "marimba-5"})
+		check(t, text, in)
+		accounted(t, text, in)
 	})
 }
 

@@ -18,6 +18,7 @@ type scope struct {
 	neg      bool
 	spent    bool // neg or hold has found what it denies
 	deniedAt int  // the item that set neg or hold last
+	boundAt  int  // the item that set bound
 	tooMuch  bool
 	degree   float64 // 0 for none
 	more     float64 // +1 after "more", -1 after "less"
@@ -68,13 +69,11 @@ func (w *walk) line() {
 	w.Out.Harm = w.Harm.Read(w.Text, w.Ctx.Asked)
 	all := clause.Cut(w.Chart)
 	if len(all) == 0 {
-		if !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Mark != "" }) {
+		switch {
+		case !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Mark != "" }):
 			w.Out.Acts = []reading.Act{reading.Default}
-			return
-		}
-		if w.Is(0, "?") {
+		case w.Is(0, "?"):
 			w.Out.Acts = []reading.Act{reading.Unsure}
-			return
 		}
 	}
 	w.hold = w.atFirst()
@@ -86,7 +85,9 @@ func (w *walk) line() {
 		w.take(&all[k])
 		w.leave(&all[k])
 	}
-	w.settleDegree()
+	if w.clause != nil {
+		w.clear(w.clause.To)
+	}
 	w.settleOctaves()
 	w.Settle(all)
 	w.SayBack()
@@ -95,7 +96,9 @@ func (w *walk) line() {
 // enter begins a clause: what waits for a word is forgotten.
 func (w *walk) enter(x *clause.Clause) {
 	topic := w.topic
-	w.clear()
+	if w.clause != nil {
+		w.clear(w.clause.To)
+	}
 	w.clause, w.content, w.changed, w.before, w.partsBefore = x, false, false, w.Size(), len(w.Out.Parts)
 	switch {
 	case x.First:
@@ -158,9 +161,16 @@ func (w *walk) says(x *clause.Clause) bool {
 	return false
 }
 
-// clear forgets what waits for a word.
-func (w *walk) clear() {
+// clear forgets what waits for a word, at item i. A denial or a limit that has
+// found none is missed, with what follows it.
+func (w *walk) clear(i int) {
 	w.settleDegree()
+	if w.neg && !w.spent && w.clause.Act == reading.Tell {
+		w.Loose(w.deniedAt, i)
+	}
+	if (w.bound == "most" || w.bound == "least") && w.clause.Act == reading.Tell {
+		w.Loose(w.boundAt, i)
+	}
 	w.scope = scope{hold: w.hold, deniedAt: w.deniedAt}
 }
 
@@ -347,7 +357,7 @@ func (w *walk) takeGrammar(i int) int {
 		case "same":
 			w.same = true
 		case "bound":
-			w.bound = w.turned(x.Value)
+			w.bound, w.boundAt = w.turned(x.Value), i
 		case "span":
 			w.between = w.between || w.At(it.From).Is("between")
 		case "mend":
@@ -361,7 +371,7 @@ func (w *walk) takeGrammar(i int) int {
 			w.holdBefore(i)
 		case "join":
 			if x.Value == "and" || x.Value == "but" {
-				w.clear()
+				w.clear(i)
 				if w.hold == reading.Avoid || x.Value == "but" && w.hold == reading.Lack {
 					w.hold = reading.Named
 				}

@@ -58,6 +58,8 @@ type Reading struct {
 	Asks []Doubt
 	// Missed holds the stretches of the text that were not understood.
 	Missed []string
+	// Spans says of every word, in order, what became of it.
+	Spans []Span `json:"-"`
 
 	// Supposed is what a why not, what if or compare supposes. Nothing of it is
 	// told.
@@ -143,6 +145,23 @@ type Take struct {
 	Head int
 	Text string  // the words it came from
 	Sure float64 // 0 to 1; less than 1 when a spelling or a unit was guessed
+}
+
+// Owner is what became of a stretch of a text.
+type Owner string
+
+// Owners.
+const (
+	Used   Owner = "used"   // the reading rests on it
+	Filler Owner = "filler" // it carries nothing that mallow needs, or is a mark
+	Missed Owner = "missed" // it is named as not understood
+)
+
+// Span is a stretch of a text with one owner; fillers between what was missed
+// are missed with it.
+type Span struct {
+	Text  string
+	Owner Owner
 }
 
 // Doubt is a fact that the text may settle and that has to be asked.

@@ -19,7 +19,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settlePairs()
 	l.settleBack()
 	l.settleActs(all)
-	l.collectMissed()
+	l.account()
 	l.settleTalk(all)
 	l.withdrawn()
 }
@@ -223,28 +223,6 @@ func (l *Line) HarmWord(it *cover.Item) bool {
 		}
 	}
 	return true
-}
-
-// collectMissed gathers the stretches that nothing was made of.
-func (l *Line) collectMissed() {
-	lost := func(i int) bool {
-		it := l.Item(i)
-		if i < len(l.Items) && len(l.Out.Harm) > 0 && l.HarmWord(it) {
-			return false
-		}
-		return i < len(l.Items) && (it.Lost || !it.Used && it.Mark == "" && !it.Empty())
-	}
-	for i := 0; i < len(l.Items); i++ {
-		if !lost(i) {
-			continue
-		}
-		end := i + 1
-		for lost(end) || l.Filler(end) && lost(end+1) {
-			end++
-		}
-		l.Out.Missed = append(l.Out.Missed, cover.Clip(l.Said(i, end)))
-		i = end - 1
-	}
 }
 
 // SayBack fills Said.
