@@ -9,24 +9,90 @@ import (
 
 // Bounder puts whole boxes of facts to the rules on one thing that refuse or
 // prefer: a search drops a box that they refuse, or can't like well enough,
-// without looking at any of the heads in it. It is for one goroutine.
+// without looking at any of the heads in it. From box to box it puts only the
+// rules anew that read what has changed. It is for one goroutine.
 type Bounder[F any] struct {
-	refuse []*entry
-	prefer []*entry
-	lo, hi *bound[F]
-	box    box
-	facts  []schema.Fact
+	refuse, prefer []*judged
+	lo, hi         *bound[F]
+	box            box
+	facts          []schema.Fact
+	corners        []interface{ notice() }
+}
+
+// judged is a rule and what it came to over the last box.
+type judged struct {
+	*entry
+	can   verdicts
+	stale bool // it reads what has changed since
+}
+
+// corner is a fact at both corners, as it was in the last box, and the rules that
+// read it.
+type corner[V comparable] struct {
+	lo, hi       *V
+	wasLo, wasHi V
+	readers      []*judged
+}
+
+func (c *corner[V]) notice() {
+	if lo, hi := *c.lo, *c.hi; lo != c.wasLo || hi != c.wasHi {
+		c.wasLo, c.wasHi = lo, hi
+		for _, r := range c.readers {
+			r.stale = true
+		}
+	}
 }
 
 // Bounder returns a bounder for the rules on the thing named. Facts that are
 // not known are known nowhere in the boxes.
 func (b *Book[F]) Bounder(on string, known Known) *Bounder[F] {
-	s := &Bounder[F]{lo: bind[F](b.l.facts), hi: bind[F](b.l.facts), facts: b.l.facts}
-	s.lo.known = knownOf(b.l.facts, known)
-	s.box = box{lo: &s.lo.cells, hi: &s.hi.cells}
 	sc := b.Scorer(on, known)
-	s.refuse, s.prefer = sc.refuse, sc.prefer
+	return newBounder[F](b.l.facts, sc.bound.known, sc.refuse, sc.prefer)
+}
+
+func newBounder[F any](list []schema.Fact, known []bool, refuse, prefer []*entry) *Bounder[F] {
+	s := &Bounder[F]{lo: bind[F](list), hi: bind[F](list), facts: list}
+	s.lo.known, s.box = known, box{lo: &s.lo.cells, hi: &s.hi.cells}
+	readers := make([][]*judged, len(list))
+	watch := func(entries []*entry) (all []*judged) {
+		for _, e := range entries {
+			j := &judged{entry: e, stale: true}
+			all = append(all, j)
+			for _, fact := range e.when.reads(nil) {
+				readers[fact] = append(readers[fact], j)
+			}
+		}
+		return all
+	}
+	s.refuse, s.prefer = watch(refuse), watch(prefer)
+	for i, r := range readers {
+		switch lo, hi := &s.lo.cells, &s.hi.cells; {
+		case r == nil:
+		case lo.num[i] != nil:
+			s.corners = append(s.corners, &corner[float64]{lo: lo.num[i], hi: hi.num[i], readers: r})
+		case lo.text[i] != nil:
+			s.corners = append(s.corners, &corner[string]{lo: lo.text[i], hi: hi.text[i], readers: r})
+		default:
+			s.corners = append(s.corners, &corner[bool]{lo: lo.truth[i], hi: hi.truth[i], readers: r})
+		}
+	}
 	return s
+}
+
+// put moves the corners, and notices which rules that touches.
+func (s *Bounder[F]) put(lo, hi *F) {
+	s.lo.facts, s.hi.facts = *lo, *hi
+	for _, c := range s.corners {
+		c.notice()
+	}
+}
+
+// over is what a rule comes to over the box.
+func (s *Bounder[F]) over(r *judged) verdicts {
+	if r.stale {
+		r.can, r.stale = s.box.truth(r.when), false
+	}
+	return r.can
 }
 
 // Within returns a bounder and a scorer that agree with s, and with the book's
@@ -34,22 +100,19 @@ func (b *Book[F]) Bounder(on string, known Known) *Bounder[F] {
 // the rules that can't fire there, and what hangs only on facts that are the
 // same in lo and hi is worked out once.
 func (s *Bounder[F]) Within(lo, hi *F) (*Bounder[F], *Scorer[F]) {
-	s.lo.facts, s.hi.facts = *lo, *hi
+	s.put(lo, hi)
 	fixed := s.box.fixed()
-	keep := func(list []*entry, fires verdicts) (kept []*entry) {
-		for _, e := range list {
-			if s.box.truth(e.when)&fires != 0 {
-				kept = append(kept, &entry{rule: e.rule, when: s.lo.fold(e.when, fixed)})
+	keep := func(list []*judged, fires verdicts) (kept []*entry) {
+		for _, r := range list {
+			if s.over(r)&fires != 0 {
+				kept = append(kept, &entry{rule: r.rule, when: s.lo.fold(r.when, fixed)})
 			}
 		}
 		return kept
 	}
-	n := &Bounder[F]{refuse: keep(s.refuse, canYes|canBroken), prefer: keep(s.prefer, canYes), lo: bind[F](s.facts), hi: bind[F](s.facts), facts: s.facts}
-	n.lo.known = s.lo.known
-	n.box = box{lo: &n.lo.cells, hi: &n.hi.cells}
-	sc := &Scorer[F]{refuse: n.refuse, prefer: n.prefer, bound: bind[F](s.facts)}
+	sc := &Scorer[F]{refuse: keep(s.refuse, canYes|canBroken), prefer: keep(s.prefer, canYes), bound: bind[F](s.facts)}
 	sc.bound.known = s.lo.known
-	return n, sc
+	return newBounder[F](s.facts, s.lo.known, sc.refuse, sc.prefer), sc
 }
 
 // Bound returns the most that Score can return for any facts between lo and
@@ -58,15 +121,15 @@ func (s *Bounder[F]) Within(lo, hi *F) (*Bounder[F], *Scorer[F]) {
 // A text or a truth is as in lo where lo and hi agree, and may be anything
 // where they differ. It allocates nothing.
 func (s *Bounder[F]) Bound(lo, hi *F) (most float64, refused *Rule) {
-	s.lo.facts, s.hi.facts = *lo, *hi
-	for _, e := range s.refuse {
-		if s.box.truth(e.when)&^(canYes|canBroken) == 0 {
-			return math.Inf(-1), e.rule
+	s.put(lo, hi)
+	for _, r := range s.refuse {
+		if s.over(r)&^(canYes|canBroken) == 0 {
+			return math.Inf(-1), r.rule
 		}
 	}
-	for _, e := range s.prefer {
-		v := s.box.truth(e.when)
-		if w := e.rule.Weight; w > 0 && v&canYes != 0 || v == canYes {
+	for _, r := range s.prefer {
+		v := s.over(r)
+		if w := r.rule.Weight; w > 0 && v&canYes != 0 || v == canYes {
 			most += w
 		}
 	}

@@ -112,7 +112,7 @@ func (b *Book[F]) why(c *bound[F], e *entry) string {
 // implies reports whether rule j fires wherever rule i does, on all that was
 // drawn and on the examples.
 func (b *Book[F]) implies(fired []set, i, j int) bool {
-	if !fired[i].within(fired[j]) {
+	if n := fired[i].shared(fired[i]); n == 0 || n != fired[i].shared(fired[j]) {
 		return false
 	}
 	for _, example := range b.rules[i].rule.Fires {
@@ -134,7 +134,7 @@ func (b *Book[F]) clashes(fired []set) fault.Errors {
 				if x.rule.Give != y.rule.Give || x.rule.Weight == y.rule.Weight {
 					continue
 				}
-				if fired[i].meets(fired[j]) {
+				if fired[i].shared(fired[j]) > 0 {
 					out = append(out, x.problem(x.rule.Line, "make their conditions shut each other out",
 						"rules %s and %s (%s) choose the weight %s differently on the same facts", x.rule.ID, y.rule.ID, at, x.rule.Give))
 				}
@@ -163,7 +163,7 @@ const leastMet = 16
 
 // shutOut reports rule j when refusal i stops every head that j fires on.
 func (b *Book[F]) shutOut(fired []set, i, j int) fault.Errors {
-	if fired[j].count() < leastMet || !b.implies(fired, j, i) {
+	if fired[j].shared(fired[j]) < leastMet || !b.implies(fired, j, i) {
 		return nil
 	}
 	x, y := b.rules[i], b.rules[j]

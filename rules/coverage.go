@@ -40,35 +40,12 @@ type set []uint64
 
 func (s set) add(i int) { s[i/64] |= 1 << (i % 64) }
 
-// count returns how many s holds.
-func (s set) count() int {
-	n := 0
-	for _, x := range s {
-		n += bits.OnesCount64(x)
+// shared returns how many s and t both hold.
+func (s set) shared(t set) (n int) {
+	for i := range s {
+		n += bits.OnesCount64(s[i] & t[i])
 	}
 	return n
-}
-
-// within reports whether s holds something, and nothing that is not in t.
-func (s set) within(t set) bool {
-	some := uint64(0)
-	for i := range s {
-		if s[i]&^t[i] != 0 {
-			return false
-		}
-		some |= s[i]
-	}
-	return some != 0
-}
-
-// meets reports whether s and t have something in common.
-func (s set) meets(t set) bool {
-	for i := range s {
-		if s[i]&t[i] != 0 {
-			return true
-		}
-	}
-	return false
 }
 
 // drawn is what the rules did over sets of facts.

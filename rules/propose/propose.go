@@ -77,10 +77,9 @@ type Proposal struct {
 	// family, to show where other answers would lead. They have no Head,
 	// Report or Trace; Consider gives these.
 	Pool      []Candidate
-	Tried     int            // heads looked at one by one
-	Buildable int            // of those, how many no rule refuses and none surpasses in sight
-	Refused   map[string]int // branches of the search that a rule closed, by rule id
-	Partial   bool           // the search was cut short
+	Tried     int  // heads looked at one by one
+	Buildable int  // of those, how many no rule refuses and none surpasses in sight
+	Partial   bool // the search was cut short
 }
 
 // Alternative is a candidate and how it differs from the best.

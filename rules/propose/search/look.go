@@ -35,7 +35,6 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 	x.InertiaGM2 = w.inertia(n, c, wd)
 	score, refused := w.judge(n)
 	if refused != nil {
-		w.refused[refused]++
 		return x.Softness
 	}
 	w.buildable++
@@ -68,10 +67,10 @@ func (w *worker) may(n *node, x *facts.Head, open func(lo, hi *facts.Head)) bool
 	w.lo.Head, w.hi.Head = *x, *x
 	w.lo.Head.InertiaGM2, w.hi.Head.InertiaGM2 = 0, math.Inf(1)
 	open(&w.lo.Head, &w.hi.Head)
-	likes, refused := w.bound.Bound(&w.lo, &w.hi)
-	if refused != nil {
-		w.refused[refused]++
+	sum := w.likes(n, n.depth) - w.j.LeastOff(&w.lo.Head, &w.hi.Head)
+	if w.mostHead+sum < w.bar() {
 		return false
 	}
-	return likes+w.likes(n, n.depth)-w.j.LeastOff(&w.lo.Head, &w.hi.Head) >= w.bar()
+	likes, refused := w.bound.Bound(&w.lo, &w.hi)
+	return refused == nil && likes+sum >= w.bar()
 }

@@ -46,7 +46,7 @@ func Propose(ctx context.Context, f *propose.Finder, q propose.Request) (propose
 	s.Run(ctx, top)
 	p := propose.Proposal{
 		Tried: int(s.tried.Load()), Buildable: int(s.buildable.Load()),
-		Refused: s.refused, Partial: s.stopped.Load(),
+		Partial: s.stopped.Load(),
 	}
 	if len(top.best) == 0 {
 		if err := ctx.Err(); err != nil {

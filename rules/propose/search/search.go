@@ -49,7 +49,6 @@ type Search struct {
 	seen   []found // the best on each rubber and core that could have been of use when it was looked at
 
 	tried, buildable atomic.Int64
-	refused          map[string]int
 	stopped          atomic.Bool
 }
 
@@ -58,9 +57,8 @@ func New(f *propose.Finder, q propose.Request) *Search {
 	j := f.Judging(q)
 	s := &Search{
 		kit: newKit(f, q, j), f: f, q: q, base: j.Base,
-		known:   f.Told(j.Base, q.Known),
-		refused: map[string]int{},
-		j:       j,
+		known: f.Told(j.Base, q.Known),
+		j:     j,
 	}
 	return s
 }
@@ -110,9 +108,6 @@ func (s *Search) Run(ctx context.Context, goal *Goal) {
 	for _, w := range workers {
 		s.tried.Add(w.tried)
 		s.buildable.Add(w.buildable)
-		for r, n := range w.refused {
-			s.refused[r.ID] += n
-		}
 	}
 }
 

@@ -92,7 +92,6 @@ func (w *worker) weigh(n *node, core, wrap int) (x found, ok bool) {
 	w.strike(n, c, o, wd)
 	score, refused := w.judge(n)
 	if refused != nil {
-		w.refused[refused]++
 		return x, false
 	}
 	return found{node: n, core: core, wrap: wrap, turns: wd.Turns, score: score, facts: w.at.Head}, true

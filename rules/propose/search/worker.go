@@ -53,7 +53,6 @@ type worker struct {
 	found, plain []found
 
 	tried, buildable int64
-	refused          map[*rules.Rule]int
 }
 
 func (s *Search) worker() *worker {
@@ -69,8 +68,7 @@ func (s *Search) worker() *worker {
 			wound:   make([]head.Wound, len(s.wraps)),
 			woundOn: make([]*node, len(s.wraps)),
 		},
-		early:   s.f.Book().Scorer("layer", early),
-		refused: map[*rules.Rule]int{},
+		early: s.f.Book().Scorer("layer", early),
 	}
 	w.j.Weights.Softness *= cmp.Or(s.firm, 1)
 	w.lo, w.hi, w.at = s.base, s.base, s.base
@@ -244,7 +242,6 @@ func (w *worker) fit(n *node, t int) *node {
 		likes, refused = w.likesAtMost(&w.at.Layer)
 	}
 	if refused != nil {
-		w.refused[refused]++
 		w.tried++
 		return nil
 	}
@@ -308,17 +305,20 @@ func (w *worker) worth(n *node, least, most float64, layers int) bool {
 func (w *worker) top(n *node, least, most float64, layers int, enough float64) float64 {
 	byLayer, bar := w.likes(n, layers), w.bar()
 	w.narrow(least, most)
-	likes, refused := w.bound.Bound(&w.lo, &w.hi)
-	if refused != nil {
-		w.refused[refused]++
-		return math.Inf(-1)
-	}
 	lo, hi := w.clip()
 	if lo == nil {
 		return math.Inf(-1)
 	}
-	all := likes + byLayer - w.j.LeastOff(&lo.Head, &hi.Head)
+	off := w.j.LeastOff(&lo.Head, &hi.Head)
+	all := w.mostHead + byLayer - off
 	if all < bar {
+		return all // whatever the rules say of it
+	}
+	likes, refused := w.bound.Bound(&w.lo, &w.hi)
+	if refused != nil {
+		return math.Inf(-1)
+	}
+	if all = likes + byLayer - off; all < bar {
 		return all
 	}
 	want, inf := w.base.Want.Softness, math.Inf(1)
