@@ -45,8 +45,7 @@ func (s *Session) back() Reply {
 	if s.now.stage == proposed {
 		r.Say("Back to how it was.")
 		if c, err := s.kit.Offers.Best(&s.now.State); err == nil {
-			r.Page = append(r.Page, s.teller().Words().InsideOut("From the inside out", c))
-			r.Say("%s", reply.InShort(c))
+			r.List(append([]string{reply.InShort(c)}, s.teller().Words().Lines(c.Head)...))
 		}
 		return s.ask(r)
 	}

@@ -81,9 +81,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 			shown.Say("So these change: %s. The head as it is would then be refused: %s", strings.Join(also, ", "), reply.Reason(*f))
 		case len(in.Supposed.Takes) > 0 && sameErr == nil:
 			shown.Say("So these change: %s. The head as it is would do as well, %.1f points behind.", strings.Join(also, ", "), after.Score-same.Score)
-		default:
-			shown.Say("To get there these change: %s.", strings.Join(also, ", "))
-		}
+		} // else the table has them in its rows
 	}
 	return s.supposed(r, "What if: "+strings.Join(in.Supposed.Said, "; "), before, after, shown)
 }

@@ -15,7 +15,7 @@ import (
 
 // Offer is a head as it is first offered: one screen to decide by.
 type Offer struct {
-	Range  string   `json:"range,omitempty"`  // which of the notes asked for it does not serve; stands first
+	Range  string   `json:"range,omitempty"`  // which of the notes asked for it does not serve
 	Beside string   `json:"beside,omitempty"` // the head that serves them beside it
 	Head   string   `json:"says"`             // in one plain sentence
 	Sound  string   `json:"sounds"`           // in a musician's words
@@ -41,27 +41,23 @@ func (w Words) NewOffer(c propose.Candidate, job, sound string, e Effort) Offer 
 	return Offer{
 		Head: fmt.Sprintf("A %s head for %s: %s; %.0f g and %s across.",
 			c.Report.Grade, job, w.Plain(c.Stack), c.Head.Mass.Grams(), roughly(c.Head.Diameter)),
-		Sound: sound, Why: forIt(c.Trace), Effort: e.String(), Weak: againstIt(c.Trace), Parts: w.short(c.Head),
+		Sound: sound, Why: forIt(c.Trace), Effort: e.String(), Weak: againstIt(c.Trace), Parts: w.Lines(c.Head),
 	}
 }
 
 // Page is the offer as blocks.
 func (o Offer) Page() page.Page {
-	p := page.Page{page.Para(strings.TrimSpace(o.Range + " " + o.Head + " " + o.Sound)),
+	return page.Page{page.Para(strings.TrimSpace(o.Head + " " + o.Sound + " " + o.Range)),
 		page.Para(strings.TrimSpace(strings.TrimSpace(o.Why+" "+o.Weak) + " " + o.Effort)),
 		page.List{Items: o.Parts}}
-	if o.Beside != "" {
-		p = append(p, page.Para(o.Beside))
-	}
-	return p
 }
 
 // Ranged is the offer of a head that does not serve all the notes asked for: that
-// stands before it, and the head that takes over beside it.
+// is said, and how to come to the head that takes over beside it.
 func (w Words) Ranged(o Offer, c propose.Candidate, r graded.Range) Offer {
 	o.Range, o.Beside = w.Range(c, r)
 	if o.Beside != "" {
-		o.Beside += map[bool]string{true: " Say: for the low end.", false: " Say: for the high end."}[r.LostBottom > r.LostTop]
+		o.Range += map[bool]string{true: " Say “for the low end” for one to go beside it.", false: " Say “for the high end” for one to go beside it."}[r.LostBottom > r.LostTop]
 	}
 	o.Weak = "" // that is what it is not good at; the rest is a screen further
 	return o
@@ -154,8 +150,11 @@ func Span(min float64) string {
 		return "an hour"
 	}
 	hours := min / 60
-	if hours < 3 && math.Abs(hours-math.Round(hours)) > 0.2 {
+	switch {
+	case hours < 3 && math.Abs(hours-math.Round(hours)) > 0.2:
 		return fmt.Sprintf("%.0f 1/2 hours", math.Floor(hours))
+	case hours < 1.5:
+		return "an hour"
 	}
 	return fmt.Sprintf("%.0f hours", math.Round(hours))
 }
@@ -209,8 +208,8 @@ func (w Words) material(id string) string {
 	return id
 }
 
-// short are the parts of a head as short lines, inside out.
-func (w Words) short(h head.Head) []string {
+// Lines are the parts of a head as short lines, inside out.
+func (w Words) Lines(h head.Head) []string {
 	st := h.Stack
 	list := []string{"core: " + w.Part(st.Core.ID)}
 	for _, l := range h.Layers {

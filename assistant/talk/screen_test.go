@@ -30,6 +30,10 @@ var personas = map[string][]string{
 		"one more layer", "a thicker wall", "why this layer", "why wool", "why the core", "build", "", "", "", "", "", "10.2 10.4 9.9 10.1", "", "", "", "", "", "", "", "", "",
 		"it rattles", "no", "no", "yes", "card", "stop here",
 	},
+	"somebody who wants it all": {
+		"two mallets, five-octave marimba, medium, all over, I'm 40 and have made a few sets, latex is fine, no solvents", "softer", "one more layer", "lighter", "undo", "undo", "more", "more", "more", "more",
+		"compare 1 and 2", "what if it is lighter", "why not 50 turns", "what if the wall is thicker", "for the high end", "", "",
+	},
 	"somebody with an old pair": {
 		"it rattles", "no", "yes", "yarn has gone hard", "no", "yes", "rewrap", "rewrap poly-1-1/8-drilled + latex-3/4x1/8 + wool-medium*128 + birch-16", "", "", "", "", "", "", "", "", "", "", "16.9 16.5", "", "", "", "stop here",
 	},

@@ -27,6 +27,7 @@ type Config struct {
 	In    term.Reader
 	Out   io.Writer
 	Style func() page.Style // asked before each reply, since a terminal may be resized
+	Rows  func() int        // of the terminal, asked likewise; nil or 0 writes a reply in one go
 	Clock func() time.Time
 
 	Shelf *journal.Shelf // nil: nothing is saved
@@ -90,7 +91,7 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 		if r.Leave {
 			return t.farewell()
 		}
-		line, err := t.In.ReadLine(prompt)
+		line, err := t.read()
 		switch {
 		case errors.Is(err, term.ErrInterrupt):
 			if interrupts++; interrupts == 2 {
@@ -128,6 +129,7 @@ type talk struct {
 	stated int            // lines of which the state is kept
 	unkept []journal.Line // said while there was no session on disk, though there should be
 	failed bool           // the last attempt to save failed
+	ahead  *read          // said while a reply was not yet shown to its end
 }
 
 // begin opens the session on disk and returns the first reply.
@@ -210,7 +212,7 @@ func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (take
 		if err := t.render(q); err != nil {
 			return false, r, errors.Join(err, log.Close())
 		}
-		line, err := t.In.ReadLine(prompt)
+		line, err := t.read()
 		answer := plain(line)
 		if err == nil && answer != "yes" && answer != "no" {
 			// More than an answer: nothing of it may be lost, least of all who
@@ -220,7 +222,7 @@ func (t *talk) offer(log *journal.Log, r assistant.Reply, notes page.Page) (take
 			if err := t.render(q); err != nil {
 				return false, r, errors.Join(err, log.Close())
 			}
-			line, err = t.In.ReadLine(prompt)
+			line, err = t.read()
 			switch more := strings.ToLower(strings.Trim(line, " .!")); {
 			case plain(line) == "yes" && more != "", strings.Contains(more, "go on"), strings.Contains(more, "from there"):
 				answer = "yes"
@@ -458,7 +460,7 @@ func (t *talk) give(r *assistant.Reply) {
 	if t.render(ask) != nil {
 		return
 	}
-	line, err := t.In.ReadLine(prompt)
+	line, err := t.read()
 	if err != nil || strings.HasPrefix(strings.ToLower(strings.TrimSpace(line)), "n") {
 		return
 	}
@@ -569,9 +571,9 @@ func (t *talk) render(r assistant.Reply) error {
 	if len(p) == 0 {
 		return nil
 	}
-	if err := page.Text(t.Out, p, style); err != nil {
+	var text strings.Builder
+	if err := page.Text(&text, p, style); err != nil {
 		return fmt.Errorf("writing a reply: %w", err)
 	}
-	_, err := fmt.Fprintln(t.Out)
-	return err
+	return t.show(text.String())
 }

@@ -54,7 +54,7 @@ func (t Teller) Traded(c propose.Candidate) string {
 }
 
 // mostNotes is how many of the rules' notes go with a proposal.
-const mostNotes = 4
+const mostNotes = 3
 
 // notes are what the rules have to say about the head itself. What they say
 // about the bench stands on the sheet.

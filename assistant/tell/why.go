@@ -256,8 +256,12 @@ func (t Teller) whyPart(r *Said, kind string) {
 		r.Say("Without %s nothing that can be built meets your wishes.", t.Words().Part(id))
 		return
 	}
-	r.Say("%s is in the head that scores best. The best without it scores %.1f points less: %s. %s",
-		reply.Capital(t.Words().Part(id)), c.Score-other.Score, t.Words().Brief(other.Stack), reply.Against(c, other))
+	name, loss := reply.Capital(t.Words().Part(id)), c.Score-other.Score
+	says := fmt.Sprintf("%s is in the head that scores best. The best without it scores %.1f points less", name, loss)
+	if loss < 0 { // the head at hand follows a wish, and is not the best that there is
+		says = fmt.Sprintf("%s came with the change that you asked for. The best without it scores %.1f points more", name, -loss)
+	}
+	r.Say("%s: %s. %s", says, t.Words().Brief(other.Stack), reply.Against(c, other))
 	group := map[string]string{"core": "head.core", "yarn": "head.fibre", "shaft": "head.shaft"}[kind]
 	t.rulesOn(r, c, func(f rules.Firing) bool {
 		return f.Rule.Do != rules.Caution && slices.ContainsFunc(t.Kit.Book.Reads(f.Rule), func(p string) bool { return strings.HasPrefix(p, group) })

@@ -63,17 +63,26 @@ func Open(ctx context.Context, c Config) (Reader, error) {
 // IsTerminal reports whether f is a terminal.
 func IsTerminal(f *os.File) bool { return f != nil && term.IsTerminal(int(f.Fd())) }
 
-// Width returns the columns of the first of files that is a terminal, else 80.
-func Width(files ...*os.File) int {
-	for _, f := range files {
-		if !IsTerminal(f) {
-			continue
-		}
-		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
-			return w
-		}
+// Width returns the columns of f where it is a terminal, else 80.
+func Width(f *os.File) int {
+	if w, _, ok := size(f); ok {
+		return w
 	}
 	return 80
+}
+
+// Rows returns the rows of f where it is a terminal, else 0.
+func Rows(f *os.File) int {
+	_, h, _ := size(f)
+	return h
+}
+
+func size(f *os.File) (w, h int, ok bool) {
+	if !IsTerminal(f) {
+		return 0, 0, false
+	}
+	w, h, err := term.GetSize(int(f.Fd()))
+	return w, h, err == nil && w > 0
 }
 
 // Colour reports whether out may be sent bold text and the like: it is a

@@ -71,6 +71,9 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 	here := desk.Here(".")
 	config := talk.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: x.record, Name: x.learner, Words: words,
 		Patient: typed, Resume: x.resume, First: x.first, Built: a.learn, Desk: &here, Versions: a.versions()}
+	if f, ok := a.out.(*os.File); ok {
+		config.Rows = func() int { return term.Rows(f) }
+	}
 	if x.resume == talk.Offer && !typed {
 		config.Resume = talk.Never
 	}
