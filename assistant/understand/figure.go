@@ -3,6 +3,7 @@ package understand
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
@@ -42,9 +43,16 @@ func (s figures) takeQuantity(i int) int {
 		s.changed = true
 		return 1
 	}
+	if last := mover(s).lastFigure(); s.bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
+		s.bound = last.Bound // not past 30 g nor 42 mm
+	}
 	if s.neg && s.besideDenial(i) { // 28, not 82
 		s.content, s.neg = true, false
 		return 1
+	}
+	behind := 0
+	if s.bound == "" {
+		s.bound, behind = s.boundAfter(i + 1) // 35 g max
 	}
 	path, to := s.figureFor(i)
 	if path == "" {
@@ -65,11 +73,13 @@ func (s figures) takeQuantity(i int) int {
 	if path == "want.softness" && s.Minus(i) {
 		v = -v
 	}
-	bound := s.bound
-	if last := mover(s).lastFigure(); bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
-		bound = last.Bound
+	if n := s.takeSpread(i, to, path, v); n > 0 {
+		return n
 	}
-	if b, n := s.boundAfter(to); bound == "" && n > 0 { // 35 g max
+	bound := s.bound
+	if behind > 0 {
+		to = max(to, i+1+behind)
+	} else if b, n := s.boundAfter(to); bound == "" && n > 0 { // 35 mm across max
 		bound, to = b, to+n
 	}
 	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") {
@@ -131,17 +141,72 @@ func (s figures) besideDenial(i int) bool {
 }
 
 // boundAfter returns the bound said behind a figure, which ends before item i,
-// and how many items that takes: 35 g max, thirty is the maximum, 20 or less.
+// and how many items that takes: 35 g max, thirty is the absolute maximum, 20 or
+// less, 24 g up.
 func (s figures) boundAfter(i int) (bound string, n int) {
+	if x := s.Item(i).Has("span"); x != nil && x.Value == "up" {
+		return "least", 1
+	}
 	j := i
-	for j < s.clause.To && j < i+3 && (s.Filler(j) || s.Is(j, "or", "and") || s.Item(j).Has("join") != nil && !s.Is(j, "but")) {
+	for j < s.clause.To && j < i+5 && (s.Filler(j) || s.Item(j).Has("join") != nil && !s.Is(j, "but") || s.Is(j, "or", "and", "absolute", "upper", "real", "very", "about", "hard", "a", "per", "pair") || s.Item(j).Has("share") != nil) {
 		j++
 	}
 	x := s.Item(j).Has("bound")
-	if j >= s.clause.To || x == nil || !s.ClauseEnds(j+1) && j+1 < s.clause.To {
+	if j >= s.clause.To || x == nil || !s.boundEnds(j+1) {
 		return "", 0
 	}
 	return x.Value, j + 1 - i
+}
+
+// boundEnds reports whether a bound that ends before item i closes what is said of
+// its figure: the clause ends, or it is told for whom.
+func (s figures) boundEnds(i int) bool {
+	return i >= s.clause.To || s.ClauseEnds(i) || s.Item(i).Any("share", "join", "count") || s.Is(i, "for", "or", "and", "on", "with") || s.Item(i).Has("bound") != nil
+}
+
+// takeSpread takes the figure of type path at item i that ends before item to with
+// how far it may be out: 26 g, plus or minus 2 g.
+func (s figures) takeSpread(i, to int, path string, v float64) int {
+	j := to
+	for s.Item(j).Mark == "," || s.Filler(j) {
+		j++
+	}
+	j += s.plusMinus(j)
+	q := s.Item(j).Qty
+	if j == to || q == nil || !s.fits(path, q) || s.plusMinus(j-1)+s.plusMinus(j-2)+s.plusMinus(j-3) == 0 {
+		return 0
+	}
+	by, _ := s.inUnit(path, q)
+	if q.Dim == quantity.Plain {
+		by = q.Value
+	}
+	if math.IsNaN(by) || by <= 0 || by >= v/2 {
+		return 0
+	}
+	for _, t := range []struct {
+		v     float64
+		bound string
+	}{{v, "about"}, {v - by, "least"}, {v + by, "most"}} {
+		s.add(reading.Take{Path: path, Value: t.v, Bound: t.bound, Degree: 1, Text: s.Said(i, j+1), Sure: 1})
+	}
+	s.bound, s.topic = "", ""
+	return j + 1 - i
+}
+
+// plusMinus returns how many items from i on say plus or minus.
+func (s figures) plusMinus(i int) int {
+	switch {
+	case s.HasWord(i, i+1, "±", "+/-") || s.Starts(i, "plus") && s.Starts(i+1, "minus"), s.Starts(i, "give") && s.HasWord(i, i+1, "take"):
+		if s.Starts(i, "plus") {
+			return 2
+		}
+		return 1
+	case s.Starts(i, "plus") && s.Is(i+1, "or") && s.Starts(i+2, "minus"):
+		return 3
+	case s.Is(i, "+") && s.Is(i+1, "/") && s.Is(i+2, "-"), s.Item(i).Mark == "+" && s.Item(i+1).Mark == "/" && s.Item(i+2).Mark == "-":
+		return 3
+	}
+	return 0
 }
 
 // takeCount takes how many pairs are wanted and how many learn: four pairs, 24
@@ -371,15 +436,59 @@ func (s figures) purse(i int) string {
 	if n := s.Item(i + 2).Qty; s.Starts(i+1, "for") && n != nil && n.Form == "pair" && n.Value > 1 { // 25 for 2 pair
 		return "want.total_budget"
 	}
-	for j := s.clause.From; j < min(s.clause.To+6, len(s.Items)); j++ {
-		if x := s.Item(j).Has("share"); x != nil && (j < s.clause.To || s.Item(s.clause.To).Mark == ",") {
-			if x.Value == "total" {
-				return "want.total_budget"
-			}
-			return "want.budget"
+	share, far := "", len(s.Items)
+	from, to := s.sumSpan(i)
+	for j := from; j < to; j++ {
+		x := s.Item(j).Has("share")
+		value := ""
+		switch {
+		case x != nil:
+			value = x.Value
+		case s.forAll(j):
+			value = "total"
+		}
+		if d := max(j-i, i-j); value != "" && d < far {
+			share, far = value, d
 		}
 	}
+	if share == "total" {
+		return "want.total_budget"
+	}
 	return "want.budget"
+}
+
+// sumSpan returns the items among which it is told what the sum at item i is for:
+// those of its sentence that are nearer to it than to another sum.
+func (s figures) sumSpan(i int) (from, to int) {
+	stop := func(j int) bool {
+		q := s.Item(j).Qty
+		return j < 0 || j >= len(s.Items) || s.Item(j).Mark != "" && strings.Contains(".;!?", s.Item(j).Mark) || q != nil && q.Dim == quantity.Money
+	}
+	from, to = i, i+1
+	for from > s.clause.From && !stop(from-1) {
+		from--
+	}
+	for !stop(to) && to < i+12 {
+		to++
+	}
+	return from, to
+}
+
+// forAll reports whether item i begins words for all of them: for all six, between
+// the two, for the six of us.
+func (s figures) forAll(i int) bool {
+	if !s.HasWord(i, i+1, "for", "between", "among", "amongst") {
+		return false
+	}
+	for j := i; j < i+3; j++ {
+		if s.HasWord(j, j+1, "all", "us", "them", "both") {
+			return true
+		}
+		if q := s.Item(j).Qty; q != nil {
+			return q.Dim == quantity.Plain && q.Whole && q.Value > 1 && !s.Starts(j+1, "year", "years", "and", "to") && s.Item(j+1).Mark != "-"
+		}
+	}
+	return false
 }
 
 // corrected returns the fact of the last number that was said before, if q can

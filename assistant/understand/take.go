@@ -85,10 +85,13 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	}
 	denied := (w.neg || w.hold == reading.Avoid) && !(strings.HasPrefix(path, "instrument.") && w.neg && from-w.deniedAt > 3)
 	w.degree = 0
+	to = w.limitAnswer(to, &a)
+	refused := w.refused(to)
+	denied = denied || refused
 	switch v := a.Value.(type) {
 	case bool:
 		a.Degree = 1
-		if w.deniesTruth(from, path) {
+		if refused || w.deniesTruth(from, path) {
 			a.Value = !v
 			if x.Deny != nil {
 				a.Value = x.Deny
@@ -131,6 +134,39 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		a.Not = true
 	}
 	w.add(a)
+}
+
+// limitAnswer gives a loudness or a softness that ends before item i the limit it
+// is put as, and returns where the words for that end: mf tops, never above mf,
+// medium at the softest, medium or harder.
+func (w *walk) limitAnswer(i int, a *reading.Take) int {
+	switch a.Path {
+	case facts.WantLoudest, facts.WantSoftness:
+	default:
+		return i
+	}
+	if a.Path == facts.WantLoudest && w.bound == "most" {
+		a.Bound, w.bound, w.neg = "most", "", false
+		return i
+	}
+	end := i
+	if x := w.Item(i).Has("move"); a.Path == facts.WantSoftness && w.Is(i, "or") {
+		if x = w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
+			a.Bound, end = map[bool]string{true: "least", false: "most"}[x.Num > 0], i+2
+		}
+	} else if x := w.Item(i).Has("bound"); x != nil && x.Value != "about" && (a.Path == facts.WantLoudest || w.HasWord(i, i+1, "softest", "hardest", "hard", "soft")) {
+		a.Bound, end = x.Value, i+1
+	}
+	w.UseAll(i, end)
+	w.skip = max(w.skip, end)
+	return end
+}
+
+// refused reports whether a no that ends its clause stands at item i: drill no,
+// soft no.
+func (w *walk) refused(i int) bool {
+	x := w.Item(i).Has("reply")
+	return x != nil && x.Value == "no" && w.ClauseEnds(i+1)
 }
 
 // again reports whether the word at item i is said twice in a row.

@@ -57,6 +57,7 @@ type walk struct {
 	head        int     // which of several heads is spoken of
 	total       bool    // the number of pairs said first may be of all
 	counted     float64 // pairs told apart since
+	skip        int     // items before it are taken already
 	wants       bool    // parts that follow are wished for or to be bought
 	weak        bool    // the clause says too little of mallets for words of many meanings
 	octaves     []octaveSpan
@@ -116,7 +117,7 @@ func (w *walk) enter(x *clause.Clause) {
 func (w *walk) leave(x *clause.Clause) {
 	last := mover{w}.lastFigure()
 	if w.bound != "" && last != nil && last.Bound == "" && x.Act == reading.Tell {
-		if !w.content || w.after == afterAnswer {
+		if !w.content || w.after == afterAnswer || !w.figured(w.boundAt, x.To) { // and not a cent more for the lot
 			last.Bound = w.bound
 			w.changed = true
 		}
@@ -133,6 +134,16 @@ func (w *walk) leave(x *clause.Clause) {
 			}
 		}
 	}
+}
+
+// figured reports whether a figure stands among the items from..to.
+func (w *walk) figured(from, to int) bool {
+	for i := from; i < to; i++ {
+		if w.Item(i).Qty != nil {
+			return true
+		}
+	}
+	return false
 }
 
 // has reports whether a word of slot stands in a clause.
@@ -234,7 +245,7 @@ func (w *walk) take(x *clause.Clause) {
 func (w *walk) tell(from, to int) {
 	before := w.Size()
 	for i := from; i < to; {
-		i += w.step(i)
+		i = max(i+w.step(i), w.skip)
 	}
 	if w.Size() > before {
 		w.Act(reading.Tell)
@@ -278,7 +289,7 @@ func (w *walk) step(i int) int {
 		case it.Mark == "" && w.after != afterPart:
 			w.after = afterOther
 		}
-		w.spent = w.spent || w.neg && it.Mark == "" && w.deniedAt < i
+		w.spent = w.spent || w.neg && it.Mark == "" && w.deniedAt < i && !(it.Has("topic") != nil && w.changedNothing(named, moves, takes))
 		w.UseAll(i, i+k)
 		return k
 	}
@@ -295,6 +306,11 @@ func (w *walk) step(i int) int {
 		}
 	}
 	return 1
+}
+
+// changedNothing reports whether as many parts, moves and answers were taken as before.
+func (w *walk) changedNothing(parts, moves, takes int) bool {
+	return len(w.Out.Parts) == parts && len(w.Out.Moves) == moves && len(w.Out.Takes) == takes
 }
 
 // endDenial ends the reach of a word like not that has found its word, where
@@ -378,7 +394,7 @@ func (w *walk) takeGrammar(i int) int {
 			}
 		case "reply": // "no" within a sentence
 			p := parter{w}
-			if x.Value == "no" && !p.refuse(i) {
+			if x.Value == "no" && !(w.refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
 				w.neg, w.deniedAt = true, i
 			}
 		default:
@@ -387,6 +403,21 @@ func (w *walk) takeGrammar(i int) int {
 		n = 1
 	}
 	return n
+}
+
+// refuse turns round the limit before item i, a no that ends its clause: under 18
+// mm no. It reports whether there was one.
+func (w *walk) refuse(i int) bool {
+	n := len(w.Out.Takes)
+	if w.after != afterAnswer || n == 0 || !w.ClauseEnds(i+1) || w.Size() == w.before {
+		return false
+	}
+	a := &w.Out.Takes[n-1]
+	turn := map[string]string{"most": "least", "least": "most"}[a.Bound]
+	if turn != "" {
+		a.Bound, w.changed = turn, true
+	}
+	return turn != ""
 }
 
 // holdBefore lets words for having that follow their part count for it: tubing

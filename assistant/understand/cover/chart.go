@@ -93,6 +93,7 @@ func New(lex *lexis.Lexicon, text, open string) *Chart {
 	c := &Chart{Words: quantity.Words{Lex: lex, Text: text, Tokens: lex.Tokens(text)}, Open: open}
 	c.scan()
 	c.contrast()
+	c.sharpLimits()
 	c.limits()
 	return c
 }
@@ -127,25 +128,6 @@ func (c *Chart) contrast() {
 				c.Drop(i - 1)
 			}
 			c.Contrasts = true
-		}
-	}
-}
-
-// limits gives a bare number that is a limit the unit of another figure nearby:
-// not below 20 and not above 26 mm; under 20 g is too light, nothing over 36.
-func (c *Chart) limits() {
-	for i := range c.Items {
-		q := c.Item(i).Qty
-		b := c.Item(i - 1).Has("bound")
-		if q == nil || q.Dim != quantity.Plain || q.Frac || b == nil || b.Value == "about" || c.Item(i+1).Any("role", "count", "topic", "kind", "form", "share") {
-			continue
-		}
-		for far := 2; far < 12; far++ {
-			for _, j := range []int{i + far, i - far} {
-				if o := c.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length) && q.Dim == quantity.Plain && c.Item(j-1).Has("bound") != nil {
-					c.share(i, j)
-				}
-			}
 		}
 	}
 }

@@ -45,7 +45,7 @@ func (l *Line) settleDenials() {
 	l.betweenTwo(facts.WantSoftness, func(a, b any) (any, bool) {
 		x, _ := a.(float64)
 		y, _ := b.(float64)
-		return 0.0, x*y < 0
+		return 0.0, x*y < 0 && l.HasWord(0, len(l.Items), "not", "neither", "nor", "isnt", "wouldnt", "dont", "never")
 	})
 	l.betweenTwo(facts.PlayerLevel, func(a, b any) (any, bool) { return "some", a != b })
 }
