@@ -147,7 +147,7 @@ func (s building) along(r Reply, a along.Reply) Reply {
 		return s.start(r, "rewrap")
 	case a.Done:
 		if a.Keep {
-			r.Heads = s.now.bench.Built(s.About())
+			r.Heads = s.now.bench.Built()
 		}
 		s.now.bench, s.now.done, s.now.turning = nil, true, len(s.now.later) > 0
 		if s.now.turning {

@@ -266,15 +266,15 @@ func (b *Build) Figures() []Figure {
 }
 
 // Built are the heads as they came out, for the maker's log: those that were
-// weighed or measured when finished.
-func (b *Build) Built(name string) []correct.Built {
+// weighed or measured when finished. The log names them.
+func (b *Build) Built() []correct.Built {
 	var list []correct.Built
-	for i, m := range b.heads {
-		x := correct.Built{Name: fmt.Sprintf("%s %d", name, i+1), Stack: m.stack(b.job.Stack).String()}
+	for _, m := range b.heads {
+		x := correct.Built{Stack: m.stack(b.job.Stack).String()}
 		x.Mass, x.Diameter = m.finished()
 		for _, f := range m.figures {
 			if f.What == "squeeze" {
-				x.Squeezes = append(x.Squeezes, correct.Squeeze{Narrower: measure.Length(f.At), Scale: measure.Mass(f.SI / kilogram)})
+				x.Squeezes = append(x.Squeezes, correct.Squeeze{Narrower: measure.Length(f.At), Scale: measure.Mass(f.SI / measure.Gravity)})
 			}
 		}
 		if x.Mass > 0 || x.Diameter > 0 || len(x.Squeezes) > 0 {

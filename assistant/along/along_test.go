@@ -191,7 +191,7 @@ func TestMeasured(t *testing.T) {
 	if !r.Done || !r.Keep {
 		t.Errorf("done %v, keep %v", r.Done, r.Keep)
 	}
-	built := w.b.Built("first")
+	built := w.b.Built()
 	if len(built) != 1 || math.Abs(built[0].Mass.Grams()-weighs) > 0.06 || math.Abs(built[0].Diameter.MM()-across) > 0.06 {
 		t.Errorf("built: %+v", built)
 	}
@@ -309,7 +309,7 @@ func TestSqueeze(t *testing.T) {
 	w.say("1")
 	w.to("Shall I keep")
 	w.say("yes")
-	built := w.b.Built("first")
+	built := w.b.Built()
 	if len(built) != 1 || len(built[0].Squeezes) != 1 {
 		t.Fatalf("built: %+v", built)
 	}

@@ -20,16 +20,13 @@ import (
 // from that is chosen.
 type gauging struct{ *Build }
 
-// kilogram is the push in newtons that a scale shows as one.
-const kilogram = 9.81
-
 // text is a value of a quantity in people's units.
 func (q quantity) text(x float64) string {
 	switch q.unit {
 	case mass:
 		return fmt.Sprintf("%.1f g", measure.Mass(x).Grams())
 	case force:
-		return fmt.Sprintf("%.1f kg", x/kilogram)
+		return fmt.Sprintf("%.1f kg", x/measure.Gravity)
 	case hold:
 		return fmt.Sprintf("stretched %.2f times", x)
 	}
@@ -203,7 +200,7 @@ func (q quantity) values(line string) ([]float64, error) {
 		if q.unit == mass || q.unit == force {
 			unit, per := measure.Gram, 1.0
 			if q.unit == force {
-				unit, per = measure.Kilogram, kilogram
+				unit, per = measure.Kilogram, measure.Gravity
 			}
 			m, err := measure.ParseMass(p, unit)
 			if err != nil {
@@ -344,7 +341,7 @@ func (q quantity) apart(d float64) string {
 		if d < 0 {
 			more = "less"
 		}
-		return fmt.Sprintf("%.1f kg %s than expected", math.Abs(d)/kilogram, more)
+		return fmt.Sprintf("%.1f kg %s than expected", math.Abs(d)/measure.Gravity, more)
 	}
 	return reply.Moved("mm", measure.Length(d).MM()) + " than expected"
 }
@@ -377,7 +374,7 @@ func (b gauging) remedies(g gauge, want, tol float64) []offer {
 	m, layer := b.heads[b.head], g.layer
 	s := settledStack(m.now)
 	low, high := want-tol, want+tol
-	per := map[unit]float64{length: float64(measure.Millimetre), mass: float64(measure.Gram), force: kilogram}[g.unit]
+	per := map[unit]float64{length: float64(measure.Millimetre), mass: float64(measure.Gram), force: measure.Gravity}[g.unit]
 	if g.What == "bore" || g.unit == hold { // the bores that hold on what lies below
 		per = float64(measure.Millimetre)
 		l := m.planned.Head.Layers[layer-1]

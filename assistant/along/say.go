@@ -391,7 +391,7 @@ func (b *Build) ask(r Reply) Reply {
 		r.Ask, r.Enter = b.woe.Question(b.g.cat), "no"
 	case finished:
 		r.Ask, r.Enter = "Shall I keep what you measured, so that later figures follow your parts?", "yes"
-		if len(b.Built("head")) == 0 {
+		if len(b.Built()) == 0 {
 			r.Ask = "That was the last step."
 			r.Enter = "the end"
 		}
@@ -420,7 +420,7 @@ func (b *Build) sum(r *Reply) {
 func (b *Build) finish(plain string) (Reply, bool) {
 	switch {
 	case slices.Contains(onWords, plain) || slices.Contains([]string{"keep", "keep it", "built", "save it"}, plain):
-		return Reply{Done: true, Keep: len(b.Built("head")) > 0}, true
+		return Reply{Done: true, Keep: len(b.Built()) > 0}, true
 	case slices.Contains(skipWords, plain):
 		return Reply{Done: true}, true
 	case slices.Contains(backWords, plain):

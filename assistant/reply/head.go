@@ -178,7 +178,7 @@ func strokes(in []strike.Stroke) []Stroke {
 // only mislead.
 func Round(x float64, places int) float64 {
 	p := math.Pow10(places)
-	return math.Round(x*p) / p
+	return math.Round(x*p)/p + 0 // no -0
 }
 
 // Trouble says what keeps a head from being built, or from holding, as it is.
@@ -216,7 +216,7 @@ func (v Head) Page() page.Page {
 	}
 	if s := v.Squeeze; s != nil {
 		p = append(p, page.Para(fmt.Sprintf("To check it: laid on its side on a kitchen scale under a flat block, it is %g mm narrower at %.1f ± %.1f kg. `mallow built … --squeeze '%g mm at … kg'` learns from what you read.",
-			s.NarrowerMM, s.ForceN/standardGravity, s.TolN/standardGravity, s.NarrowerMM)))
+			s.NarrowerMM, s.ForceN/measure.Gravity, s.TolN/measure.Gravity, s.NarrowerMM)))
 	}
 	if s := v.Swing; s != nil {
 		p = append(p, page.Para(fmt.Sprintf("On %s the mallet comes to %.0f g, balances %s from the butt, and resists turning about the hand with %.2f g·m².",
@@ -224,9 +224,6 @@ func (v Head) Page() page.Page {
 	}
 	return append(p, page.Para("Order and difference between heads can be trusted. Absolute figures are estimates until you have weighed and measured a built head; `mallow built` then corrects them."))
 }
-
-// standardGravity turns newtons into what a scale shows, m/s².
-const standardGravity = 9.81
 
 // softness says a number of notches in words.
 func softness(notches, tol float64) string {

@@ -1,4 +1,4 @@
-// Package save writes files whole or not at all.
+// Package save writes files whole or not at all, and lets one program at a time change one.
 package save
 
 import (
@@ -10,7 +10,9 @@ import (
 	"os"
 	"path/filepath"
 	"syscall"
+	"time"
 
+	"github.com/gofrs/flock"
 	"github.com/google/renameio/v2"
 )
 
@@ -60,6 +62,32 @@ func File(path string, force bool, render func(w io.Writer) error) error {
 		return explain(path, f.CloseAtomicallyReplace())
 	}
 	return nil
+}
+
+// wait is how long another program may hold a file before it is given up.
+const wait = 10 * time.Second
+
+// Locked calls do while no other program is in Locked for path, whose folder it
+// makes if need be, readable by its owner only.
+func Locked(path string, do func() error) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return fmt.Errorf("can't make the folder of %q: %w", path, err)
+	}
+	lock := flock.New(path+".lock", flock.SetPermissions(0o600))
+	for end := time.Now().Add(wait); ; time.Sleep(20 * time.Millisecond) {
+		got, err := lock.TryLock()
+		if err != nil {
+			return fmt.Errorf("can't lock %q: %w", path, err)
+		}
+		if got {
+			break
+		}
+		if time.Now().After(end) {
+			return fmt.Errorf("another mallow has been changing %s for %.0f s; try again when it has ended", path, wait.Seconds())
+		}
+	}
+	defer lock.Close()
+	return do()
 }
 
 // Ready returns the error that File would return for a path before it renders

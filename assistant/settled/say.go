@@ -31,7 +31,7 @@ func (st *State) Say(path string) string {
 		case facts.PlayerMallets:
 			return fmt.Sprintf("%g mallets", x)
 		case facts.PlayerTensionN:
-			return fmt.Sprintf("winding with %.2g N, %.2g kg on a spring balance", x, x/9.81)
+			return fmt.Sprintf("winding with %.2g N, %.2g kg on a spring balance", x, x/measure.Gravity)
 		case facts.WantMassG:
 			return fmt.Sprintf("about %.1f g a head", x)
 		case facts.WantDiameterMM:

@@ -272,8 +272,7 @@ func summary(c propose.Candidate) []Item {
 	if c.Report.High > c.Report.Low {
 		serves := Item{"Serves", c.Report.Low.String() + " to " + c.Report.High.String()}
 		if q := c.Report.Squeeze; q.ForceN > 0 {
-			const kilogram = 9.81 // N that a scale shows as one
-			serves.Value += fmt.Sprintf("; squeezed %g mm at %.1f ± %.1f kg", q.NarrowerM*1e3, q.ForceN/kilogram, q.TolN/kilogram)
+			serves.Value += fmt.Sprintf("; squeezed %g mm at %.1f ± %.1f kg", q.NarrowerM*1e3, q.ForceN/measure.Gravity, q.TolN/measure.Gravity)
 		}
 		list = append(list, serves)
 	}

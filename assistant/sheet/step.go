@@ -387,9 +387,6 @@ func about(f rules.Firing, layer int) bool {
 	return f.About == "" || layer == 0 || f.About == fmt.Sprintf("layer %d", layer)
 }
 
-// gravity is the standard acceleration of free fall, m/s² (CGPM 1901).
-const gravity = 9.80665
-
 // fitOverMM is how much thicker than its bore a shaft is that is pressed into
 // plastic: common practice, no source.
 const fitOverMM = 0.15
@@ -440,9 +437,9 @@ func (p *plan) words(layer int) Words {
 	}
 	b.PullMargin, b.FitOverMM = lim.PullMargin.Value, fitOverMM
 	b.PullN = h.PullN(p.fastest(), &lim)
-	b.SwingN, b.PullKg = b.PullN/lim.PullMargin.Value, math.Ceil(b.PullN/gravity*2)/2
+	b.SwingN, b.PullKg = b.PullN/lim.PullMargin.Value, math.Ceil(b.PullN/measure.Gravity*2)/2
 	q := c.Report.Squeeze
-	b.SqueezeMM, b.SqueezeKg, b.SqueezeTol = 1000*q.NarrowerM, q.ForceN/gravity, q.TolN/gravity
+	b.SqueezeMM, b.SqueezeKg, b.SqueezeTol = 1000*q.NarrowerM, q.ForceN/measure.Gravity, q.TolN/measure.Gravity
 	if layer > 0 {
 		w.Layer = c.Layers[layer-1]
 		l := h.Layers[layer-1]

@@ -17,9 +17,7 @@ import (
 	"slices"
 	"strings"
 	"syscall"
-	"time"
 
-	"github.com/gofrs/flock"
 	"gopkg.in/yaml.v3"
 
 	"mallow/assistant/save"
@@ -187,44 +185,26 @@ func (s *Shelf) Encode(cat *knowledge.Catalogue) ([]byte, error) {
 	return yaml.Marshal(doc)
 }
 
-// wait is how long another program may hold the shelf before it is given up.
-const wait = 10 * time.Second
-
 // Change reads the shelf at path, lets do change it, and writes it back, while
 // no other program changes it. If do or anything else fails, the file is as it
 // was.
 func Change(cat *knowledge.Catalogue, path string, do func(*Shelf) error) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("the shelf: %w", err)
-	}
-	lock := flock.New(path+".lock", flock.SetPermissions(0o600))
-	for end := time.Now().Add(wait); ; time.Sleep(20 * time.Millisecond) {
-		got, err := lock.TryLock()
+	return save.Locked(path, func() error {
+		s, err := Read(cat, path)
 		if err != nil {
-			return fmt.Errorf("the shelf's lock: %w", err)
+			return err
 		}
-		if got {
-			break
+		if err := do(s); err != nil {
+			return err
 		}
-		if time.Now().After(end) {
-			return fmt.Errorf("another mallow has been changing %s for %.0f s; try again when it has ended", path, wait.Seconds())
+		data, err := s.Encode(cat)
+		if err != nil {
+			return fmt.Errorf("the shelf: %w", err)
 		}
-	}
-	defer lock.Close()
-	s, err := Read(cat, path)
-	if err != nil {
-		return err
-	}
-	if err := do(s); err != nil {
-		return err
-	}
-	data, err := s.Encode(cat)
-	if err != nil {
-		return fmt.Errorf("the shelf: %w", err)
-	}
-	return save.File(path, true, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
+		return save.File(path, true, func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
 	})
 }
 

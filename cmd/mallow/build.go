@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"mallow/assistant/built"
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
 	"mallow/assistant/talk"
@@ -137,16 +138,18 @@ func (a *app) learn(heads []correct.Built) error {
 	if err != nil {
 		return err
 	}
-	path, log, err := measured()
+	set, err := a.usual(cat)
 	if err != nil {
 		return err
 	}
-	for _, b := range heads {
-		log.Add(b)
-	}
-	log, _, err = a.fit(cat, log)
+	path, err := built.Path(os.Getenv)
 	if err != nil {
 		return err
 	}
-	return writeBuilt(path, log)
+	return built.Change(path, a.err, func(log *correct.Log) error {
+		log.Beside(heads)
+		fitted, _, err := correct.Fit(cat, set, *log)
+		*log = fitted
+		return err
+	})
 }

@@ -1,28 +1,22 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
 	"os"
-	"path/filepath"
-	"syscall"
 
-	"mallow/assistant/journal"
+	"mallow/assistant/built"
 	"mallow/assistant/reply"
-	"mallow/assistant/save"
+	"mallow/assistant/reply/learnt"
 	"mallow/assistant/shelf"
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
-	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/strike"
 )
 
 type builtCmd struct {
 	Stack      string   `arg:"" optional:"" help:"What the head is made of. Without it, what has been learnt so far is shown."`
-	Name       string   `placeholder:"NAME" help:"What you call the head; the stack itself when left out."`
+	Name       string   `placeholder:"NAME" help:"What you call the head; head 1, head 2 and so on when left out. A name given again corrects that head."`
 	Mass       string   `placeholder:"MASS" help:"Measured mass of the head without its shaft, such as '22.4 g'."`
 	Diameter   string   `placeholder:"LENGTH" help:"Measured diameter over the yarn, such as '36.8 mm' or '1.45 in'."`
 	Squeeze    []string `placeholder:"READING" sep:"none" help:"A reading of the squeeze test, such as '2 mm at 3.1 kg'; may be given again."`
@@ -37,31 +31,38 @@ func (c builtCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	path, log, err := measured()
+	set, err := a.usual(cat)
 	if err != nil {
 		return err
 	}
-	if c.Forget != "" && !log.Remove(c.Forget) {
-		return usagef("--forget: no head called %q has been recorded", c.Forget)
+	path, err := built.Path(os.Getenv)
+	if err != nil {
+		return err
 	}
-	if c.Stack != "" {
-		b, err := c.built(cat)
+	if c.Stack == "" && c.Forget == "" {
+		log, err := built.Read(path, a.err)
 		if err != nil {
 			return err
 		}
-		log.Add(b)
-		if err := log.Check(); err != nil {
-			return usageError{err}
-		}
-	}
-	log, moved, err := a.fit(cat, log)
-	if err != nil {
-		return err
-	}
-	if c.Stack != "" || c.Forget != "" {
-		if err := writeBuilt(path, log); err != nil {
+		log, moved, err := correct.Fit(cat, set, log)
+		if err != nil {
 			return err
 		}
+		return c.show(a, learnt.New(log, moved, path))
+	}
+	var head correct.Built
+	if c.Stack != "" {
+		if head, err = c.built(a, cat); err != nil {
+			return err
+		}
+	}
+	var said learnt.Built
+	if err := built.Change(path, a.err, func(log *correct.Log) error {
+		said, err = c.enter(cat, set, log, head)
+		said.Path = path
+		return err
+	}); err != nil {
+		return err
 	}
 	if c.Stack != "" && !a.flags.NoShelf {
 		if path, err := shelf.Path(os.Getenv); err == nil {
@@ -70,19 +71,41 @@ func (c builtCmd) Run(a *app) error {
 			}
 		}
 	}
-	return c.show(a, reply.NewBuilt(log, moved, path))
+	return c.show(a, said)
+}
+
+// enter takes a head out of the log, puts one in, or both, and fits the rest.
+func (c builtCmd) enter(cat *knowledge.Catalogue, set strike.Setting, log *correct.Log, head correct.Built) (said learnt.Built, err error) {
+	if c.Forget != "" && !log.Remove(c.Forget) {
+		return said, usagef("--forget: no head called %q has been recorded; `mallow built` lists them", c.Forget)
+	}
+	var moved []correct.Moved
+	if c.Stack == "" {
+		*log, moved, err = correct.Fit(cat, set, *log)
+		return learnt.New(*log, moved, ""), err
+	}
+	var e correct.Entry
+	if *log, moved, e, err = correct.Enter(cat, set, *log, head); err != nil {
+		return said, usageError{err}
+	}
+	said = learnt.New(*log, moved, "")
+	said.Noted = learnt.NewNoted(e)
+	return said, nil
 }
 
 // built reads the flags into a built head.
-func (c builtCmd) built(cat *knowledge.Catalogue) (b correct.Built, err error) {
-	stack, err := head.Parse(cat, c.Stack)
-	if err != nil {
+func (c builtCmd) built(a *app, cat *knowledge.Catalogue) (b correct.Built, err error) {
+	measured := c.Mass != "" || c.Diameter != "" || len(c.Squeeze)+len(c.SofterThan)+len(c.HarderThan) > 0
+	stack, err := a.stack(cat, c.Stack)
+	switch {
+	case err != nil && !measured: // "mallow built list"
+		return b, usagef("%w; `mallow built` alone lists what is recorded", err)
+	case err != nil:
 		return b, usageError{err}
+	case !measured:
+		return b, usagef("give at least one of --mass, --diameter, --squeeze, --softer-than and --harder-than")
 	}
 	b = correct.Built{Name: c.Name, Stack: stack.String(), SofterThan: c.SofterThan, HarderThan: c.HarderThan}
-	if b.Name == "" {
-		b.Name = b.Stack
-	}
 	if c.Mass != "" {
 		if b.Mass, err = measure.ParseMass(c.Mass, measure.Gram); err != nil {
 			return b, usagef("--mass: %w", err)
@@ -100,76 +123,11 @@ func (c builtCmd) built(cat *knowledge.Catalogue) (b correct.Built, err error) {
 		}
 		b.Squeezes = append(b.Squeezes, q)
 	}
-	if c.Mass == "" && c.Diameter == "" && len(c.Squeeze) == 0 && len(c.SofterThan)+len(c.HarderThan) == 0 {
-		return b, usagef("give at least one of --mass, --diameter, --squeeze, --softer-than and --harder-than")
-	}
 	return b, nil
 }
 
-// measured returns where the maker's measured heads are kept, and their log.
-func measured() (path string, log correct.Log, err error) {
-	if path, err = builtFile(); err != nil {
-		return "", log, err
-	}
-	log, err = readBuilt(path)
-	return path, log, err
-}
-
-// fit fits the shipped figures to the log's heads, on the usual instrument.
-func (a *app) fit(cat *knowledge.Catalogue, log correct.Log) (correct.Log, []correct.Moved, error) {
+// usual is the setting that built heads are computed in.
+func (a *app) usual(cat *knowledge.Catalogue) (strike.Setting, error) {
 	inst, err := a.instrument(cat, reply.DefaultInstrument)
-	if err != nil {
-		return log, nil, err
-	}
-	return correct.Fit(cat, strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}, log)
-}
-
-// builtFile is where the maker's measured heads are kept.
-func builtFile() (string, error) {
-	dir, err := journal.Dir(os.Getenv)
-	if err != nil {
-		return "", err
-	}
-	return filepath.Join(dir, "built.yaml"), nil
-}
-
-// readBuilt reads the log; a file that is not there is an empty one, a damaged one
-// is set aside, and one that a newer mallow wrote stays as it is: the error
-// wraps correct.ErrNewer.
-func readBuilt(path string) (correct.Log, error) {
-	data, err := readFile(path)
-	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
-		return correct.Log{Version: correct.Version}, nil
-	}
-	if err != nil {
-		return correct.Log{}, fmt.Errorf("built heads: %w", err)
-	}
-	log, err := correct.Decode(path, data)
-	if err == nil {
-		return log, nil
-	}
-	if errors.Is(err, correct.ErrNewer) {
-		return correct.Log{}, fmt.Errorf("the record of built heads is left as it is: %w", err)
-	}
-	// A damaged log must not be the end of every command.
-	aside := path + ".damaged"
-	if os.Rename(path, aside) != nil {
-		return correct.Log{}, err
-	}
-	fmt.Fprintf(os.Stderr, "The record of built heads can't be read (%v). It is set aside as %s; what was learnt from it is left out until it is mended.\n", err, aside)
-	return correct.Log{Version: correct.Version}, nil
-}
-
-func writeBuilt(path string, log correct.Log) error {
-	data, err := correct.Encode(log)
-	if err != nil {
-		return err
-	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("built heads: %w", err)
-	}
-	return save.File(path, true, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	})
+	return strike.Setting{Instrument: inst, Dynamics: cat.Dynamics, Scale: cat.Scale}, err
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"unicode"
 
+	"mallow/assistant/built"
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
@@ -24,11 +25,11 @@ func (a *app) catalogue() (*knowledge.Catalogue, error) {
 	if err != nil {
 		return nil, err
 	}
-	path, err := builtFile()
+	path, err := built.Path(os.Getenv)
 	if err != nil { // nowhere to have kept any
 		return cat, nil
 	}
-	log, err := readBuilt(path)
+	log, err := built.Read(path, a.err)
 	if errors.Is(err, correct.ErrNewer) { // worth no more than what was learnt
 		fmt.Fprintf(a.err, "mallow: %v; what was learnt from it is left out\n", err)
 		return cat, nil

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"mallow/assistant/built"
 	"mallow/assistant/journal"
 	"mallow/assistant/shelf"
 )
@@ -32,8 +33,8 @@ func (a *app) versions() string {
 			files = append(files, more...)
 		}
 	}
-	for _, path := range []func() (string, error){builtFile, func() (string, error) { return shelf.Path(os.Getenv) }} {
-		if file, err := path(); err == nil {
+	for _, path := range []func(func(string) string) (string, error){built.Path, shelf.Path} {
+		if file, err := path(os.Getenv); err == nil {
 			files = append(files, file)
 		}
 	}

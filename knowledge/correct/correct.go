@@ -53,15 +53,18 @@ type Odd struct {
 	What           string // mass, diameter or squeeze
 	Computed, Read float64
 	Unit           string
+	At             Squeeze // the reading, of a squeeze
 }
 
 // A measurement is odd when it is off by this many tolerances and by this share;
-// a squeeze, whose tolerance is wide, when it is off by this many times.
+// a squeeze, whose tolerance is wide, when it is off by this many times; a
+// comparison when it is computed this many notches the other way round.
 const (
 	oddTolerances = 3
 	oddMass       = 0.2
 	oddDiameter   = 0.12
 	oddSqueeze    = 2.5
+	oddNotches    = 2
 )
 
 // Fit adjusts the figures of cat that the built heads depend on. It returns
@@ -185,7 +188,8 @@ type problem struct {
 	heads  []Built
 	stacks []head.Stack
 	params []Adjustment
-	softer []comparison
+	softer []comparison // all that were heard
+	learnt []comparison // those that are learnt from
 	odd    []oddities // of each head
 }
 
@@ -196,28 +200,32 @@ type oddities struct {
 	list           []Odd
 }
 
-// findOdd marks the measurements that no head of their parts can have.
+// findOdd marks the measurements that no head of their parts can have, and leaves
+// out comparisons that no such heads can bear.
 func (p *problem) findOdd(was []prediction) {
 	far := func(read, computed, tol, share float64) bool {
 		off := math.Abs(read - computed)
 		return off > oddTolerances*tol && off > share*computed
 	}
+	p.learnt = slices.DeleteFunc(slices.Clone(p.softer), func(c comparison) bool {
+		return was[c.b].softness-was[c.a].softness > oddNotches
+	})
 	p.odd = make([]oddities, len(p.heads))
 	for i, b := range p.heads {
 		o, w := &p.odd[i], was[i]
 		o.squeeze = map[int]bool{}
 		if b.Mass > 0 && far(float64(b.Mass), float64(w.mass), float64(w.massTol), oddMass) {
 			o.mass = true
-			o.list = append(o.list, Odd{"mass", w.mass.Grams(), b.Mass.Grams(), "g"})
+			o.list = append(o.list, Odd{What: "mass", Computed: w.mass.Grams(), Read: b.Mass.Grams(), Unit: "g"})
 		}
 		if b.Diameter > 0 && far(float64(b.Diameter), float64(w.diameter), float64(w.diameterTol), oddDiameter) {
 			o.diameter = true
-			o.list = append(o.list, Odd{"diameter", w.diameter.MM(), b.Diameter.MM(), "mm"})
+			o.list = append(o.list, Odd{What: "diameter", Computed: w.diameter.MM(), Read: b.Diameter.MM(), Unit: "mm"})
 		}
 		for k, q := range b.Squeezes {
-			if r := q.newtons() / w.squeeze[k]; !(r < oddSqueeze && r > 1/oddSqueeze) {
+			if r := q.Scale.Newtons() / w.squeeze[k]; !(r < oddSqueeze && r > 1/oddSqueeze) {
 				o.squeeze[k] = true
-				o.list = append(o.list, Odd{"squeeze", w.squeeze[k] / 9.81, q.newtons() / 9.81, "kg"})
+				o.list = append(o.list, Odd{What: "squeeze", Computed: w.squeeze[k] / measure.Gravity, Read: float64(q.Scale), Unit: "kg", At: q})
 			}
 		}
 	}
@@ -344,11 +352,11 @@ func (p *problem) residuals(x []float64) []float64 {
 	for i, b := range p.heads {
 		for k, q := range b.Squeezes {
 			if !p.odd[i].squeeze[k] {
-				r = append(r, math.Log(now[i].squeeze[k]/q.newtons())/squeezeError)
+				r = append(r, math.Log(now[i].squeeze[k]/q.Scale.Newtons())/squeezeError)
 			}
 		}
 	}
-	for _, c := range p.softer {
+	for _, c := range p.learnt {
 		r = append(r, max(0, clearly-(now[c.a].softness-now[c.b].softness))/notchesError)
 	}
 	return r

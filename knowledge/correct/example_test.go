@@ -9,8 +9,8 @@ import (
 	"mallow/knowledge/strike"
 )
 
-// A head that came out heavier than computed: the yarn turns out to be
-// heavier, and wound tighter, than the catalogue's.
+// A head that came out heavier and smaller than computed: the yarn turns out to be
+// heavier, and to lie closer, than the catalogue's.
 func ExampleFit() {
 	cat, err := knowledge.Default()
 	if err != nil {
@@ -18,11 +18,10 @@ func ExampleFit() {
 		return
 	}
 	set := strike.Setting{Dynamics: cat.Dynamics, Scale: cat.Scale}
-	var log correct.Log
-	log.Add(correct.Built{
+	log := correct.Log{Heads: []correct.Built{{
 		Name: "first pair", Stack: "poly-1-1/8 + 3/4x1/8@1 + wool-medium",
-		Mass: 23 * measure.Gram, Diameter: 36.5 * measure.Millimetre,
-	})
+		Mass: 23 * measure.Gram, Diameter: 39 * measure.Millimetre,
+	}}}
 	log, moved, err := correct.Fit(cat, set, log)
 	if err != nil {
 		fmt.Println(err)
@@ -31,13 +30,13 @@ func ExampleFit() {
 	m := moved[0]
 	fmt.Printf("%.1f g computed, %.1f g measured, %.1f g from now on\n", m.MassWas.Grams(), m.MassMeasured.Grams(), m.MassNow.Grams())
 	for _, a := range log.Adjust {
-		if a.Kind == "yarn" && a.Field != "vanwyk" {
+		if a.Kind == "yarn" {
 			fmt.Printf("%s %s: %.3g, was %.3g\n", a.ID, a.Field, a.Now, a.Was)
 		}
 	}
 	// Output:
-	// 22.3 g computed, 23.0 g measured, 22.0 g from now on
-	// wool-medium tex: 353, was 370
-	// wool-medium loose: 0.24, was 0.21
-	// wool-medium crush_pa: 2.3e+07, was 6.5e+07
+	// 22.3 g computed, 23.0 g measured, 22.4 g from now on
+	// wool-medium tex: 375, was 370
+	// wool-medium loose: 0.22, was 0.21
+	// wool-medium crush_pa: 5.08e+07, was 6.5e+07
 }

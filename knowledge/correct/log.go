@@ -26,6 +26,9 @@ const Version = 1
 // maxHeads bounds a log.
 const maxHeads = 500
 
+// mostName bounds what a head is called, in bytes.
+const mostName = 64
+
 // Log is the heads that a maker has built and measured, and what was learnt
 // from them.
 type Log struct {
@@ -70,8 +73,10 @@ func ParseSqueeze(text string) (q Squeeze, err error) {
 	return q, q.check()
 }
 
-// newtons is the push that the scale showed.
-func (q Squeeze) newtons() float64 { return float64(q.Scale) * 9.81 }
+// String is the reading as ParseSqueeze reads it.
+func (q Squeeze) String() string {
+	return fmt.Sprintf("%.3g mm at %.3g kg", q.Narrower.MM(), float64(q.Scale/measure.Kilogram))
+}
 
 func (q Squeeze) check() error {
 	switch {
@@ -143,8 +148,8 @@ func (l Log) Check() error {
 	names := map[string]bool{}
 	for _, b := range l.Heads {
 		switch {
-		case strings.TrimSpace(b.Name) == "" || len(b.Name) > 64:
-			bad(b, "a head needs a name of at most 64 characters")
+		case strings.TrimSpace(b.Name) == "" || len(b.Name) > mostName:
+			bad(b, "a head needs a name of at most %d characters", mostName)
 		case names[b.Name]:
 			bad(b, "named twice; give each its own name")
 		}
@@ -183,17 +188,6 @@ func (l Log) Check() error {
 	return errors.Join(errs...)
 }
 
-// Add puts a head into the log in place of an earlier one of its name.
-func (l *Log) Add(b Built) {
-	for i := range l.Heads {
-		if l.Heads[i].Name == b.Name {
-			l.Heads[i] = b
-			return
-		}
-	}
-	l.Heads = append(l.Heads, b)
-}
-
 // Remove takes the head of that name out of the log, with what others say of it,
 // and reports whether there was one.
 func (l *Log) Remove(name string) bool {
@@ -208,4 +202,12 @@ func (l *Log) Remove(name string) bool {
 		l.Heads[i].HarderThan = slices.DeleteFunc(l.Heads[i].HarderThan, other)
 	}
 	return true
+}
+
+// Learnt are the adjustments that say anything: with nothing measured that counts,
+// none.
+func (l Log) Learnt() []Adjustment {
+	return slices.DeleteFunc(slices.Clone(l.Adjust), func(a Adjustment) bool {
+		return a.Now == a.Was && a.Left == a.Tol
+	})
 }

@@ -36,6 +36,13 @@ const (
 	Pound    Mass = 16 * Ounce
 )
 
+// Gravity is what a scale takes to pull a kilogram, m/s2: the standard one
+// (CGPM 1901, from memory).
+const Gravity = 9.80665
+
+// Newtons returns what m weighs.
+func (m Mass) Newtons() float64 { return float64(m) * Gravity }
+
 // Grams returns m in grams.
 func (m Mass) Grams() float64 { return float64(m / Gram) }
 

@@ -1,0 +1,108 @@
+// Package built keeps the heads that a maker has built and measured, and what
+// was learnt from them, in one YAML file of the maker's own.
+//
+// It never decides what is learnt. The file is changed under a lock, whole or
+// not at all; one that can't be read is set aside.
+package built
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"syscall"
+
+	"mallow/assistant/journal"
+	"mallow/assistant/save"
+	"mallow/knowledge/correct"
+)
+
+// Path is where the log is kept: beside the sessions.
+func Path(getenv func(string) string) (string, error) {
+	dir, err := journal.Dir(getenv)
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(dir, "built.yaml"), nil
+}
+
+// mostBytes is as much as a log may hold.
+const mostBytes = 1 << 20
+
+// Read reads the log at path; one that is not there is empty. A damaged one must not
+// be the end of every command: it is set aside, and said says so. One
+// that a newer mallow wrote stays as it is: the error wraps correct.ErrNewer.
+func Read(path string, said io.Writer) (correct.Log, error) {
+	empty := correct.Log{Version: correct.Version}
+	data, err := read(path)
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
+		return empty, nil
+	}
+	if err != nil {
+		return correct.Log{}, fmt.Errorf("built heads: %w", err)
+	}
+	log, err := correct.Decode(path, data)
+	if err == nil {
+		return log, nil
+	}
+	if errors.Is(err, correct.ErrNewer) {
+		return correct.Log{}, fmt.Errorf("the record of built heads is left as it is: %w", err)
+	}
+	aside, moved := setAside(path)
+	if moved != nil {
+		return correct.Log{}, err
+	}
+	fmt.Fprintf(said, "mallow: the record of built heads can't be read (%v). It is set aside as %s; what was learnt from it is left out until it is mended.\n", err, aside)
+	return empty, nil
+}
+
+func read(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
+	if err == nil && len(data) > mostBytes {
+		err = fmt.Errorf("%s: more than %d bytes, the limit", path, mostBytes)
+	}
+	return data, err
+}
+
+// setAside renames a damaged log to a name that nothing else has, and returns it.
+func setAside(path string) (string, error) {
+	aside := path + ".damaged"
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(aside); errors.Is(err, fs.ErrNotExist) {
+			return aside, os.Rename(path, aside)
+		} else if err != nil {
+			return "", err
+		}
+		aside = fmt.Sprintf("%s.damaged-%d", path, n)
+	}
+}
+
+// Change reads the log at path, lets do change it, and writes it back, while no
+// other program changes it. If do or anything else fails, the file is as it
+// was.
+func Change(path string, said io.Writer, do func(*correct.Log) error) error {
+	return save.Locked(path, func() error {
+		log, err := Read(path, said)
+		if err != nil {
+			return err
+		}
+		if err := do(&log); err != nil {
+			return err
+		}
+		data, err := correct.Encode(log)
+		if err != nil {
+			return err
+		}
+		return save.File(path, true, func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
+	})
+}
