@@ -190,7 +190,7 @@ type problem struct {
 	params []Adjustment
 	softer []comparison // all that were heard
 	learnt []comparison // those that are learnt from
-	odd    []oddities // of each head
+	odd    []oddities   // of each head
 }
 
 // oddities are the measurements of a head to leave out.
