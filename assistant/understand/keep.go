@@ -64,7 +64,7 @@ func (w keeper) takeBack(i int) int {
 func (w keeper) takeKeep(i int) int {
 	it := w.Item(i)
 	if x := it.Keeps(false); x != nil && (!w.neg || x.Value != "leave") {
-		if x.Value == "leave" && !w.leftAlone(i) {
+		if x.Value == "leave" && !w.leftAlone(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
 			return 0
 		}
 		if w.keepRest(i + 1) {

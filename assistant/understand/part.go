@@ -33,6 +33,14 @@ func (s parter) takePart(i int) int {
 		return 0
 	}
 	p, bare := s.parts.Describe(i, end)
+	if n := len(s.Out.Parts); n > 0 && s.after == afterPart && s.parts.Balls(i, end) && s.Out.Parts[n-1].Kind == "yarn" && s.Out.Parts[n-1].Amount == 0 { // wool, 3 balls
+		s.Out.Parts[n-1].Amount, s.Out.Parts[n-1].Unit = p.Amount, "skein"
+		if s.Out.Parts[n-1].Holding == reading.Named {
+			s.Out.Parts[n-1].Holding = reading.Have
+		}
+		s.content, s.changed = true, true
+		return end - i
+	}
 	if s.ofHarm(i, end, p) {
 		s.content = true
 		return end - i
@@ -49,7 +57,11 @@ func (s parter) takePart(i int) int {
 		}
 	}
 	s.content = true
+	fixed := s.reach.At(i, end)
 	switch {
+	case fixed != "" && !(bare && s.Item(end).Mark == ":" && !s.reach.Spent[min(s.PastFiller(end+1), len(s.Items)-1)]):
+		p.Holding = fixed
+		s.addPart(p)
 	case bare && s.same:
 		s.Out.Keeps = append(s.Out.Keeps, p.Kind)
 		s.Kept = append(s.Kept, p.Kind)
@@ -58,7 +70,7 @@ func (s parter) takePart(i int) int {
 		s.keepPart(p)
 	case bare && (p.Holding == reading.Named || s.Item(end).Mark == ":"):
 		s.content = p.Holding != reading.Named // "core" by itself says nothing
-		s.heading = p
+		s.heading, s.headAt = p, i
 	default:
 		s.keepPart(p)
 	}
@@ -134,11 +146,31 @@ func (s parter) keepPart(p reading.Part) {
 	case p.Holding == reading.Avoid && s.neg && p.Material == "" && s.listing():
 		p.Holding = reading.Lack
 	}
+	s.addPart(p)
+}
+
+// addPart adds a part as it is held.
+func (s parter) addPart(p reading.Part) {
 	if s.Out.Corrects {
 		s.fill(&p)
 	}
 	p.IDs = s.parts.Stock.Match(p)
+	if s.heading.Kind == p.Kind {
+		s.useHeading()
+	}
 	s.Out.Parts = append(s.Out.Parts, p)
+}
+
+// takeRest takes the kinds of part that were not named: all but the glue is here.
+func (s parter) takeRest() {
+	if s.reach.Rest == "" {
+		return
+	}
+	for _, kind := range []string{"core", "tube", "yarn", "shaft", "glue"} {
+		if !slices.ContainsFunc(s.Out.Parts, func(p reading.Part) bool { return p.Kind == kind }) {
+			s.Out.Parts = append(s.Out.Parts, reading.Part{Holding: s.reach.Rest, Kind: kind, Text: kind, Sure: 1})
+		}
+	}
 }
 
 // fill gives a part that corrects one named before what is left of that.
@@ -204,7 +236,7 @@ func (s parter) takeMore(i int) int {
 			last.Material, last.IDs = material, nil
 			last.IDs = s.parts.Stock.Match(last)
 			s.Out.Parts = append(s.Out.Parts[:n], last)
-			s.changed = true
+			s.useHeading()
 			return 1
 		}
 	}
@@ -212,8 +244,14 @@ func (s parter) takeMore(i int) int {
 		return 0
 	}
 	more, _ := s.parts.DescribeAs(last.Kind, i, end)
+	if clash(last.Diameter, more.Diameter) && clash(last.Amount, more.Amount) && s.heading.Kind == "" { // and two at 30 mm
+		more.Material, more.Holding, more.Text, more.Sure = last.Material, last.Holding, s.Said(i, end), last.Sure
+		s.addPart(more)
+		s.changed = true
+		return end - i
+	}
 	if last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
-		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) || clash(last.DurometerA, more.DurometerA) {
+		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) && !(last.Unit == "skein" && more.Unit == "kg") || clash(last.DurometerA, more.DurometerA) {
 		return 0
 	}
 	last.Outer = max(last.Outer, more.Outer)
@@ -223,6 +261,10 @@ func (s parter) takeMore(i int) int {
 	last.Length += more.Length
 	last.DurometerA += more.DurometerA
 	if more.Amount > 0 {
+		if last.Unit == "skein" && last.Amount > 1 && more.Unit == "kg" { // 3 balls of wool, 50 g each
+			s.changed = true
+			return end - i
+		}
 		if more.Unit == "kg" && last.Kind != "yarn" && last.Kind != "glue" {
 			return 0 // the weight of a head
 		}
@@ -235,9 +277,18 @@ func (s parter) takeMore(i int) int {
 	last.IDs = nil
 	last.IDs = s.parts.Stock.Match(last)
 	s.Out.Parts = append(s.Out.Parts[:n], last)
-	s.heading = reading.Part{}
-	s.changed = true
+	s.useHeading()
 	return end - i
+}
+
+// useHeading notes that the kind of part named before has found what it headed.
+func (s parter) useHeading() {
+	if s.heading.Kind != "" {
+		for j := s.headAt; j < s.taking; j++ {
+			s.Item(j).Lost = false
+		}
+	}
+	s.heading, s.changed = reading.Part{}, true
 }
 
 // measures returns the end of the stretch of figures, with what they are figures

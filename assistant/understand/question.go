@@ -41,7 +41,7 @@ func (w asker) question(x *clause.Clause) {
 
 // suppose reads what a question supposes, and keeps it apart.
 func (w asker) suppose(x *clause.Clause) {
-	v := &walk{Line: w.r.line(w.Chart, w.Ctx), r: w.r, parts: w.parts, clause: x, weak: w.weak}
+	v := &walk{Line: w.r.line(w.Chart, w.Ctx), r: w.r, parts: w.parts, reach: w.reach, clause: x, weak: w.weak}
 	v.hold = reading.Named
 	v.tell(x.TopicAt, x.To)
 	v.settleDegree()

@@ -97,6 +97,9 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 				a.Value = x.Deny
 			}
 		}
+		if h := w.reach.Of[from]; h != "" && strings.HasPrefix(path, "bench.") && v { // scale yes, drill no
+			a.Value = h == reading.Have
+		}
 		w.add(a)
 		return
 	case float64:

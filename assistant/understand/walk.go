@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reach"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/taken"
 )
@@ -43,6 +44,7 @@ type walk struct {
 	*taken.Line
 	r     *Reader
 	parts part.Describer
+	reach reach.Reach
 	scope
 
 	clause      *clause.Clause
@@ -62,6 +64,7 @@ type walk struct {
 	weak        bool    // the clause says too little of mallets for words of many meanings
 	octaves     []octaveSpan
 	heading     reading.Part // a kind of part that was named and nothing said of: tubing: 4 pieces
+	headAt      int          // where
 }
 
 // line reads the whole text.
@@ -77,6 +80,7 @@ func (w *walk) line() {
 			w.Out.Acts = []reading.Act{reading.Unsure}
 		}
 	}
+	w.reach = reach.Read(w.Chart, all)
 	w.hold = w.atFirst()
 	for _, f := range w.Out.Harm {
 		w.UseText(f.Text)
@@ -90,6 +94,7 @@ func (w *walk) line() {
 		w.clear(w.clause.To)
 	}
 	w.settleOctaves()
+	parter{w}.takeRest()
 	w.Settle(all)
 	w.SayBack()
 }
@@ -200,6 +205,8 @@ func (w *walk) thin(x *clause.Clause) bool {
 	for i := x.From; i < x.To; i++ {
 		it := w.Item(i)
 		switch {
+		case w.reach.Of[i] != "":
+			known++
 		case it.Has("weak") != nil, w.Filler(i), it.Mark != "":
 		case it.Qty != nil || it.Note != nil || it.ID != "":
 			known++
@@ -219,6 +226,8 @@ func (w *walk) take(x *clause.Clause) {
 		w.tell(x.From, x.To)
 	case clause.IsQuestion(x.Act):
 		asker{w}.question(x)
+	case (x.Act == reading.Yes || x.Act == reading.No || x.Act == reading.Default || x.Act == reading.Leave) && w.reach.AllSpent(w.Chart, x.From, x.To):
+		w.UseAll(x.From, x.To) // scale: yes
 	case x.Act == reading.Yes || x.Act == reading.No:
 		w.Act(x.Act)
 		w.UseAll(x.From, x.To)
@@ -356,6 +365,7 @@ func (w *walk) takeGrammar(i int) int {
 	n := 0
 	for _, x := range it.Senses {
 		switch x.Slot {
+		case "held":
 		case "not":
 			w.neg, w.deniedAt, w.spent = true, i, false
 		case "too":
@@ -384,7 +394,9 @@ func (w *walk) takeGrammar(i int) int {
 			if w.hold == "want" {
 				w.hold = reading.Named
 			}
-			w.holdBefore(i)
+			if !w.reach.Spent[i] {
+				w.holdBefore(i)
+			}
 		case "join":
 			if x.Value == "and" || x.Value == "but" {
 				w.clear(i)
@@ -394,7 +406,7 @@ func (w *walk) takeGrammar(i int) int {
 			}
 		case "reply": // "no" within a sentence
 			p := parter{w}
-			if x.Value == "no" && !(w.refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
+			if x.Value == "no" && !w.reach.Spent[i] && !(w.refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
 				w.neg, w.deniedAt = true, i
 			}
 		default:

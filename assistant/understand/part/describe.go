@@ -68,7 +68,7 @@ func (s Describer) pound(i int) bool {
 // after it: a hard ball, grey wool.
 func (s Describer) partAdjective(i int) bool {
 	it := s.Item(i)
-	if it.Has("want.softness") == nil && it.Has("wish") == nil && it.Has("paint") == nil {
+	if it.Has("want.softness") == nil && it.Has("wish") == nil && it.Has("paint") == nil && it.Has("want.colour") == nil && !(s.Unknown(i) && s.Item(i-1).Qty != nil) {
 		return false
 	}
 	next := s.Item(i + 1)
@@ -141,6 +141,9 @@ func (s Describer) linked(j int) bool {
 			return true
 		}
 		about := s.Item(k).Has("bound") != nil && s.Item(k).Has("bound").Value == "about"
+		if s.Item(k).Has("paint") != nil && k > j {
+			continue
+		}
 		if !s.Filler(k) && !about || !about && !s.linkWord(k) {
 			return false
 		}
@@ -191,6 +194,8 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	p.Kind = kind
 	likely := ""
 	bare = true
+	named, balls := false, false // the kind, as a ball
+	bareForm := false            // an amount was taken of a form that no number counts
 	var lengths []int
 	for i := from; i < to; i++ {
 		it := s.Item(i)
@@ -200,6 +205,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		}
 		if x := it.Has("kind"); x != nil {
 			p.Kind = x.Value
+			named, balls = true, s.Is(i, "ball", "balls")
 			if m := s.within(it, "material"); m != nil { // rubber balls
 				p.Material, _, _ = strings.Cut(m.Value, " ")
 				bare = false
@@ -221,7 +227,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		}
 		if x := it.Has("form"); x != nil && it.Has("kind") == nil && p.Amount == 0 && x.Value != "piece" {
 			form(&p, x.Value, 1)
-			bare = false
+			bare, bareForm = false, true
 		}
 	}
 	for _, i := range lengths {
@@ -232,6 +238,19 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	if p.Kind == "" {
 		p.Kind = likely
 	}
+	switch {
+	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple
+		p.Kind = "core"
+	case p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.DurometerA == 0: // 3 balls cotton
+		if p.Kind = "yarn"; p.Amount > 0 {
+			p.Unit = "skein"
+		}
+	}
+	if p.Unit == "skein" && p.Kind == "core" { // two balls of nylon
+		if p.Unit = "piece"; bareForm {
+			p.Amount, p.Unit = 0, ""
+		}
+	}
 	if p.Kind != "yarn" {
 		p.Weight = ""
 	}
@@ -240,6 +259,21 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	}
 	Complete(&p)
 	return p, bare && p.Weight == ""
+}
+
+// Balls reports whether the items from..to are a number of balls and no more.
+func (s Describer) Balls(from, to int) bool {
+	return to == from+2 && s.Item(from).Qty != nil && s.Item(from).Qty.Dim == quantity.Plain && s.Is(from+1, "ball", "balls")
+}
+
+// small reports whether one of the lengths at items is a ball's and not a yarn's.
+func (s Describer) small(items []int) bool {
+	for _, i := range items {
+		if l := s.LengthOf(s.Item(i).Qty); l >= 15*measure.Millimetre && l <= 60*measure.Millimetre {
+			return true
+		}
+	}
+	return false
 }
 
 // within returns a sense of slot that words within an item of several have:
@@ -277,6 +311,10 @@ func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
 	q := s.Item(i).Qty
 	switch q.Dim {
 	case quantity.Pair:
+		if k := s.likely(*p, i, to); q.Times > 0 && (k == "core" || k == "shaft") { // acetal 28 mm x 6
+			p.Amount, p.Unit = q.Times, "piece"
+			return true
+		}
 		p.Bore, p.Wall = measure.Length(q.Value), measure.Length(q.Wall)
 		if p.Kind == "" {
 			p.Kind = "tube"
@@ -309,9 +347,29 @@ func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
 	return false
 }
 
+// likely returns the kind of the part that is described about item i.
+func (s Describer) likely(p reading.Part, i, to int) string {
+	if p.Kind != "" {
+		return p.Kind
+	}
+	for _, j := range []int{i - 1, i + 1, i + 2} {
+		if x := s.Item(j).Has("kind"); x != nil && j < to {
+			return x.Value
+		}
+		if x := s.Item(j).Has("material"); x != nil && j < to {
+			_, kind, _ := strings.Cut(x.Value, " ")
+			return kind
+		}
+	}
+	return ""
+}
+
 // counts reports whether the whole number at item i counts pieces: it does
 // unless it is said what it measures.
 func (s Describer) counts(i, to int) bool {
+	if v := s.Item(i).Qty.Value; v >= 15 && v <= 60 && s.Is(i-1, "is", "are", "be", "measure", "measures") && s.Item(i-2).Has("kind") != nil {
+		return false // the balls are 25
+	}
 	return (i+1 >= to || s.Item(i+1).Has("role") == nil) && s.Item(i-1).Has("role") == nil
 }
 
@@ -349,6 +407,9 @@ func (s Describer) role(i, from, to int) string {
 func (s Describer) place(p *reading.Part, i, from, to int) {
 	l := s.LengthOf(s.Item(i).Qty)
 	role := s.role(i, from, to)
+	if q := s.Item(i).Qty; role == "wall" && q.Dim == quantity.Plain && q.Value >= 1 { // 3 wall
+		l = measure.Length(q.Value) * measure.Millimetre
+	}
 	switch p.Kind {
 	case "tube":
 		placeTube(p, l, role, s.At(s.Item(i).To).Is("of"))

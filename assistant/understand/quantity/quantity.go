@@ -35,6 +35,7 @@ type Quantity struct {
 	Dim   Dim
 	Value float64 // m, kg, cents, or as it is
 	Wall  float64 // of a pair, m
+	Times float64 // the second number of a pair as written, if it is whole and has no unit
 	Guess bool    // the unit was guessed
 	Frac  bool    // written with a fraction
 	Form  string  // of pieces
@@ -330,12 +331,28 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		// a bare quarter: before "by" or a role it is a length in inches
 		after := i + n
 		if !s.By(after) {
-			if x, _ := s.SlotAt(s.skip(after, "-"), "role"); x == nil {
+			if x, _ := s.SlotAt(s.skip(after, "-"), "role"); x == nil && !s.afterRole(i) {
 				return Quantity{}, 0
 			}
 		}
 	}
 	return q, n
+}
+
+// afterRole reports whether what is measured is named just before token i: wall's
+// an eighth.
+func (s Words) afterRole(i int) bool {
+	for i--; s.At(i).Is("a") || s.At(i).Is("an") || s.At(i).Is("is") || s.At(i).Is("of"); i-- {
+	}
+	if i < 0 {
+		return false
+	}
+	for _, slot := range []string{"role", "kind"} {
+		if x, n := s.SlotAt(i, slot); x != nil && n == 1 {
+			return true
+		}
+	}
+	return false
 }
 
 // ofYarn reports whether a word for yarn stands at token i or right after it.
@@ -398,7 +415,10 @@ func (s Words) pairAt(i int, bore Quantity, n int) (Quantity, int) {
 	if m == 0 || wall.Dim != Length && wall.Dim != Plain {
 		return Quantity{}, 0
 	}
-	p := Quantity{Dim: Pair, Frac: bore.Frac || wall.Frac}
+	p := Quantity{Dim: Pair, Frac: bore.Frac || wall.Frac, Unit: bore.Unit}
+	if wall.Dim == Plain && wall.Whole && !wall.Frac {
+		p.Times = wall.Value
+	}
 	switch {
 	case bore.Dim == Length && wall.Dim == Length:
 		p.Value, p.Wall = bore.Value, wall.Value

@@ -1,0 +1,407 @@
+// Package reach reads how far words for having, lacking, needing and avoiding
+// reach over a list: "missing: shafts, glue", "wool we have, glue we must buy",
+// "scale yes, drill none". It never reads what a part is, and takes nothing.
+package reach
+
+import (
+	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/reading"
+)
+
+// Reach is how the person stands to what each item of a line names.
+type Reach struct {
+	// Of holds, by item, the holding that words about it give; empty where none
+	// does and the walk has to judge by what stands before.
+	Of []reading.Holding
+	// Spent marks, by item, the words that did.
+	Spent []bool
+	// Rest is how the person stands to every kind of part that the line does not
+	// name: everything but the glue, the rest is here.
+	Rest reading.Holding
+}
+
+// At returns the holding of the part that items from..to describe, or "".
+func (r *Reach) At(from, to int) reading.Holding {
+	for i := from; i < to && i < len(r.Of); i++ {
+		if r.Of[i] != "" {
+			return r.Of[i]
+		}
+	}
+	return ""
+}
+
+// AllSpent reports whether every item from..to that counts was such a word.
+func (r *Reach) AllSpent(c *cover.Chart, from, to int) bool {
+	any := false
+	for i := from; i < to; i++ {
+		any = any || r.Spent[i]
+		if !r.Spent[i] && !c.Filler(i) {
+			return false
+		}
+	}
+	return any
+}
+
+// segment is a stretch between commas, colons and joins.
+type segment struct {
+	from, to int
+	link     string // what stands before it: a mark or a join
+	colon    bool   // a colon ends it
+	question bool
+}
+
+// reader reads one line.
+type reader struct {
+	*cover.Chart
+	Reach
+	segs  []segment
+	set   []bool // by segment: its parts have a holding of their own
+	carry reading.Holding
+	whole bool // carry is a heading's, and reaches to the end of the sentence
+	none  bool // the list began with no or neither
+
+	lacking bool // something is lacked or had already
+}
+
+// Read reads the reach of holdings over the clauses of a line.
+func Read(c *cover.Chart, all []clause.Clause) Reach {
+	r := reader{Chart: c, Reach: Reach{Of: make([]reading.Holding, len(c.Items)), Spent: make([]bool, len(c.Items))}}
+	for from := 0; from < len(all); {
+		to := from + 1
+		for to < len(all) && !all[to].First {
+			to++
+		}
+		r.sentence(all[from:to])
+		from = to
+	}
+	return r.Reach
+}
+
+// sentence reads one sentence.
+func (r *reader) sentence(all []clause.Clause) {
+	r.segs, r.carry, r.whole, r.none = r.segs[:0], "", false, false
+	for k := range all {
+		x := &all[k]
+		link := r.Item(x.From - 1).Mark
+		if link == "." {
+			link = ""
+		}
+		at := x.From
+		for i := x.From; i <= x.To; i++ {
+			if i < x.To && !r.joins(i) {
+				continue
+			}
+			if i > at {
+				r.segs = append(r.segs, segment{from: at, to: i, link: link, question: clause.IsQuestion(x.Act)})
+			}
+			if i < x.To {
+				link = r.Word(i)
+			}
+			at = i + 1
+		}
+		if n := len(r.segs); n > 0 && r.Item(x.To).Mark == ":" {
+			r.segs[n-1].colon = true
+		}
+	}
+	r.set = make([]bool, len(r.segs))
+	for k := range r.segs {
+		r.segment(k)
+	}
+}
+
+// joins reports whether item i only joins what stands beside it.
+func (r *reader) joins(i int) bool {
+	return r.Item(i).Has("join") != nil && r.Item(i).Qty == nil && !r.Is(i, "with", "w/", "only") || r.Is(i, "nor")
+}
+
+// names reports whether item i names a part, or a tool of the bench.
+func (r *reader) names(i int) bool {
+	it := r.Item(i)
+	return it.Any("kind", "material") && !r.Is(i, "wrapping", "wrap", "wraps") || it.ID != "" || r.tool(i)
+}
+
+// tool reports whether item i names a tool of the bench.
+func (r *reader) tool(i int) bool {
+	return r.Item(i).Any("bench.drill", "bench.scale", "bench.caliper")
+}
+
+// holder returns the holding that a word at item i gives to what stands beside it,
+// and whether only to what stands before it; "" for none.
+func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
+	it := r.Item(i)
+	if x := it.Has("holding"); x != nil {
+		h = reading.Holding(x.Value)
+		if h == "want" {
+			return "", false
+		}
+		if h == reading.Have && (r.denied(i, s) || r.none) {
+			h = reading.Lack
+		}
+		return h, false
+	}
+	if x := it.Has("held"); x != nil && r.ends(i+1, s) {
+		return reading.Holding(x.Value), true
+	}
+	return "", false
+}
+
+// denied reports whether the word for having at item i is denied: is not here.
+func (r *reader) denied(i int, s segment) bool {
+	for j := i - 1; j >= s.from && j >= i-3; j-- {
+		if r.Item(j).Any("not") {
+			return true
+		}
+		if !r.Filler(j) {
+			return false
+		}
+	}
+	return false
+}
+
+// ends reports whether nothing that counts stands from item i to the end of a
+// segment.
+func (r *reader) ends(i int, s segment) bool {
+	for ; i < s.to; i++ {
+		if !r.Filler(i) && !r.Item(i).Any("held", "social", "holding") && !r.Is(i, "yet", "now", "also", "too", "already", "still", "sir", "so", "far", "either") {
+			return false
+		}
+	}
+	return true
+}
+
+// segment gives the parts of segment k their holding.
+func (r *reader) segment(k int) {
+	s := r.segs[k]
+	if s.question {
+		r.carry = ""
+		return
+	}
+	if s.link == "but" || s.link == "yet" || s.link == "though" || s.link == "however" {
+		r.carry = ""
+	}
+	r.none = r.none && (s.link == "or" || s.link == "nor" || s.link == "and") || r.begins(s)
+	first, last, holdAt := -1, -1, -1
+	var hold reading.Holding
+	behind := false
+	for i := s.from; i < s.to; i++ {
+		if h, b := r.holder(i, s); h != "" && (holdAt < 0 || b || first < 0) && !(b && holdAt >= 0 && first > holdAt) {
+			hold, holdAt, behind = h, i, b
+		}
+		if r.names(i) {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	r.rest(s, hold, holdAt)
+	switch {
+	case holdAt < 0 && first < 0:
+		if r.states(s) && !r.whole {
+			r.carry = ""
+		}
+	case holdAt < 0 && s.link == "but" && k > 0 && r.begins(r.segs[k-1]): // no glue but epoxy
+		r.give(k, reading.Have, s.from, s.to)
+		r.carry = reading.Have
+	case holdAt < 0 && s.link == "but" && k > 0 && last == s.to-1 && r.HasWord(r.segs[k-1].from, r.segs[k-1].to, "any", "every", "whatever"): // any yarn but acrylic
+		r.give(k, reading.Avoid, s.from, s.to)
+	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
+		r.give(k, reading.Lack, s.from, s.to)
+		r.carry = reading.Lack
+	case holdAt < 0:
+		r.list(k, first, last)
+	case first < 0 && s.colon, first < 0 && k == 0 && !behind && k+1 < len(r.segs) && s.to-s.from <= 3: // missing: shafts, glue
+		r.carry, r.whole = hold, s.colon
+		r.Spent[holdAt] = r.Spent[holdAt] || behind
+	case first < 0:
+		if r.ends(s.from, s) || r.counted(s) {
+			r.back(k, hold, holdAt)
+		}
+		r.carry = ""
+	case behind, holdAt > last && r.tail(last+1, s): // wool we have
+		if r.back(k+1, hold, holdAt) {
+			r.carry, r.whole = "", false
+		}
+	case holdAt > last:
+		r.carry = ""
+	case first < holdAt && hold != reading.Have && r.Starts(holdAt, "is", "are", "isnt", "arent"): // latex is out so silicone it is
+		r.give(k, hold, s.from, holdAt)
+		r.carry = ""
+	case hold == reading.Avoid && r.Starts(holdAt, "instead", "rather", "except", "minus"): // cotton instead of wool
+		for i := holdAt; i < s.to; i++ {
+			if r.names(i) {
+				r.give(k, hold, i, i+1)
+				break
+			}
+		}
+		r.carry = ""
+	case first < holdAt && hold != reading.Have:
+		r.give(k, hold, holdAt, s.to)
+		r.carry, r.whole = hold, false
+	default:
+		r.give(k, hold, s.from, s.to)
+		r.carry, r.whole = hold, false
+		if hold == reading.Lack && r.Item(holdAt).To-r.Item(holdAt).From > 1 && r.Starts(holdAt, "everything", "all", "the") {
+			r.Rest = reading.Have
+		}
+	}
+}
+
+// begins reports whether a segment begins by saying that there is none of what it
+// names: no balls, neither shafts, zero cores.
+func (r *reader) begins(s segment) bool {
+	for i := s.from; i < s.to; i++ {
+		it := r.Item(i)
+		switch {
+		case r.Is(i, "no", "neither", "zero", "nor", "0"), it.Qty != nil && it.Qty.Value == 0:
+			return true
+		case !r.Filler(i) && !it.Any("social", "degree") && (it.Has("holding") == nil || it.Has("holding").Value != "have"):
+			return false
+		}
+	}
+	return false
+}
+
+// bare reports whether a segment names kinds of part and says no more of them.
+func (r *reader) bare(s segment) bool {
+	kinds := 0
+	for i := s.from; i < s.to; i++ {
+		it := r.Item(i)
+		if it.Any("material") || it.Qty != nil || r.tool(i) {
+			return false
+		}
+		if it.Any("kind") {
+			kinds++
+		}
+	}
+	return kinds == 1
+}
+
+// tail reports whether nothing from item i on says anything but who has what.
+func (r *reader) tail(i int, s segment) bool {
+	for ; i < s.to; i++ {
+		it := r.Item(i)
+		if it.Fact() != nil || it.Any("move", "wish", "topic", "act", "bound") || r.Is(i, "so", "that", "which", "because", "if", "when", "for", "to") {
+			return false
+		}
+	}
+	return true
+}
+
+// counted reports whether a segment holds nothing but words for having and an
+// amount: have eight.
+func (r *reader) counted(s segment) bool {
+	for i := s.from; i < s.to; i++ {
+		it := r.Item(i)
+		if it.Qty == nil && !it.Any("held", "holding", "not", "form", "role") && !r.Filler(i) {
+			return false
+		}
+	}
+	return true
+}
+
+// states reports whether a segment says something of its own.
+func (r *reader) states(s segment) bool {
+	for i := s.from; i < s.to; i++ {
+		if r.Unknown(i) || r.Item(i).Fact() != nil || r.Item(i).Any("move", "wish", "topic") {
+			return true
+		}
+	}
+	return false
+}
+
+// list gives the parts of a segment without a word for having that of the list it
+// goes on with.
+func (r *reader) list(k, first, last int) {
+	s := r.segs[k]
+	if r.Starts(s.from, "so", "because", "cos", "since") {
+		r.carry = ""
+	}
+	amount := false
+	for i := s.from; i < s.to; i++ {
+		amount = amount || r.Item(i).Qty != nil
+		if r.Item(i).Any("not", "keep", "withdraw", "mend") || r.Item(i).Has("reply") != nil || r.Subject(i) && i < first && !r.Starts(i, "the", "my", "our", "this", "his", "her", "one") {
+			if !r.whole {
+				r.carry = ""
+			}
+			return
+		}
+	}
+	switch r.carry {
+	case reading.Have, reading.Need:
+		r.give(k, r.carry, s.from, s.to)
+	case reading.Lack, reading.Avoid:
+		if amount && !r.whole || r.HasWord(s.from, s.to, "only", "just") {
+			r.carry = ""
+			return
+		}
+		r.give(k, r.carry, s.from, s.to)
+	}
+}
+
+// give gives a holding to everything named in the items from..to of segment k.
+func (r *reader) give(k int, h reading.Holding, from, to int) {
+	for i := from; i < to; i++ {
+		if r.names(i) {
+			r.Of[i] = h
+			r.lacking = r.lacking || h == reading.Lack || h == reading.Have
+		}
+	}
+	r.set[k] = true
+}
+
+// back gives a holding to what the segments before k name that have none, as far
+// back as they go on with one another, and reports whether there was any.
+func (r *reader) back(k int, h reading.Holding, at int) bool {
+	found := false
+	for j := k - 1; j >= 0 && !r.set[j]; j-- {
+		s := r.segs[j]
+		named, pure := false, true
+		for i := s.from; i < s.to; i++ {
+			it := r.Item(i)
+			named = named || r.names(i)
+			if it.Any("not") && i != at && r.Item(at).Has("held") == nil && !r.none || r.Subject(i) && j < k-1 && !r.Starts(i, "the", "my", "our") {
+				pure = false
+			}
+		}
+		if !named && (found || !r.counted(s)) || !pure {
+			break
+		}
+		if named {
+			r.give(j, h, s.from, s.to)
+			found = true
+		}
+		if j > 0 && (s.link == "but" || s.link == "") {
+			break
+		}
+	}
+	if found {
+		r.Spent[at] = true
+	}
+	return found
+}
+
+// rest reads how the person stands to all that is not named: the rest is here, we
+// haven't got anything else.
+func (r *reader) rest(s segment, h reading.Holding, at int) {
+	for i := s.from; i < s.to; i++ {
+		all := r.HasWord(i, i+1, "rest", "remainder") || r.HasWord(i, i+1, "everything", "anything", "nothing", "all") && r.HasWord(i, min(i+2, s.to), "else")
+		if !all || r.Item(i).Any("keep") {
+			continue
+		}
+		switch {
+		case r.HasWord(i, i+1, "nothing"), h == reading.Lack:
+			r.Rest = reading.Lack
+		case h == reading.Have || h == reading.Need:
+			r.Rest = h
+		default:
+			continue
+		}
+		r.Spent[i] = true
+		for j := i; j < s.to && (j < i+2 || j == at); j++ {
+			r.Spent[j] = true
+		}
+		return
+	}
+}
