@@ -84,6 +84,9 @@ func (w *walk) line() {
 	w.hold = w.atFirst()
 	for _, f := range w.Out.Harm {
 		w.UseText(f.Text)
+		if f.Path == harm.Minor && !f.Doubt {
+			w.Spend(f.From, f.To) // turned 18 in june
+		}
 	}
 	for k := range all {
 		w.enter(&all[k])

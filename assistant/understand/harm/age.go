@@ -18,6 +18,9 @@ type finding struct {
 
 func (f *finding) add(l *line, careful, doubt bool, from, to int) {
 	fact := &Fact{Path: f.path, Value: careful == Careful(f.path), Doubt: doubt, Text: l.words(from, to)}
+	if len(l.tokens) > 0 {
+		fact.From, fact.To = l.tokens[max(from, 0)].from, l.tokens[min(max(to, 0), len(l.tokens)-1)].to
+	}
 	switch {
 	case doubt:
 		fact.Value = Careful(f.path)
@@ -63,7 +66,7 @@ func (l ages) age() *Fact {
 	if f.careful == nil && f.careless == nil && l.has(helper) { // my dad helps me
 		for _, s := range l.spans {
 			if s.class&helper != 0 && s.class&grown == 0 && l.inSentence(s.from, beside|away|supervise) &&
-				l.is(s.from-1, "my", "me", "mi", "meine", "with", "and", "n") && !l.is(s.to, "has", "is allergic", "had") && !l.is(s.from-1, "old") {
+				(l.is(s.from-1, "my", "me", "mi", "meine", "with", "and", "n") || l.at(s.from-1).mark && l.inClause(s.from, person)) && !l.is(s.to, "has", "is allergic", "had") && !l.is(s.from-1, "old") {
 				f.add(l.line, true, true, s.from, s.to)
 			}
 		}
@@ -126,7 +129,7 @@ func (l ages) ageAt(i int, f *finding) {
 	}
 	underage := t.num < majority
 	switch {
-	case l.is(i-1, "under", "below") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
+	case l.is(i-1, "under", "below", "u") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(i-1, "u") && t.num >= 8 || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
 		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {
 			f.add(l.line, false, false, i-1, i)
 		} else if t.num <= majority {
@@ -146,12 +149,18 @@ func (l ages) ageAt(i int, f *finding) {
 		return
 	}
 	oldAt := second
+	if y := l.at(oldAt).text; y[0] == 'y' && len(y) < 6 && l.is(oldAt+1, "old", "olds") { // ten-yer-old
+		l.tokens[oldAt].text = "year"
+	}
 	if l.is(oldAt, "years", "year", "yrs", "yr", "yo", "yos", "y", "anni", "ans", "jahre", "anos", "años", "jahren", "letnia", "lat") {
 		named := l.is(oldAt, "yo", "yos") || l.is(oldAt, "y") && l.is(oldAt+1, "o") || l.is(oldAt+1, "old", "olds", "of", "alt", "young") && !l.is(oldAt+2, "experience", "playing", "teaching", "making", "practice", "study") ||
 			l.is(oldAt, "ans", "anni", "anos", "años", "jahre")
 		have := l.is(i-1, "have", "has", "having", "got") && !l.is(oldAt+1, "of", "experience", "in", "playing", "teaching", "making", "under", "behind", "left")
 		am := l.is(i-1, "im", "am", "is", "are", "hes", "shes", "theyre", "turned", "aged", "only", "just") && !l.is(oldAt+1, "of", "in", "into", "experience")
 		if !named && !have && !am {
+			if l.bare(i, oldAt+1) && l.asked == "" {
+				f.add(l.line, underage, underage && !l.is(oldAt+2, "male", "female", "m", "f"), i, oldAt)
+			}
 			return
 		}
 		if l.ofThing(i, oldAt+2) {
@@ -161,6 +170,13 @@ func (l ages) ageAt(i int, f *finding) {
 		return
 	}
 	next := l.at(end)
+	if l.is(end, "f", "m") && next.from == t.to && t.num >= 5 && (i == 0 || l.at(i-1).mark || l.is(i-1, "im", "am", "i", "a")) && l.ends(end+1) { // 13F
+		f.add(l.line, underage, underage && l.is(end, "m"), i, end)
+		return
+	}
+	if l.is(end, "in") && l.calendar(end+1) { // 16 in the summer, no inches
+		next = token{text: "."}
+	}
 	if next.hasUnit() || next.isNum && !next.ordinal && second == end {
 		return
 	}
@@ -180,11 +196,57 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case before.class&(young|kin) != 0 && l.ends(second):
 		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "(") && l.is(second, ")") && t.num >= 3 && l.at(i-2).class&(person|young|kin|pupil|student) != 0 && !l.at(i-2).mark: // my cousin (7)
+		l.sayAge(i, second, underage, f)
+	case l.ends(second) && t.num >= 4 && l.lives(i):
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "im", "hes", "shes", "theyre") && t.num >= 5 && next.class&thing == 0 &&
+		!l.is(second, "out", "short", "behind", "down", "away", "off", "over", "stone", "into", "deep", "up", "more", "less", "th", "per", "of", "and", "months", "weeks"): // im eleven an mums out
+		l.sayAge(i, second, underage, f)
+	case t.num >= majority && t.num < 100 && l.is(i-1, "at") && (l.at(i-2).mark && l.is(i-3, "i", "im", "me") || l.is(i-2, "i", "im", "me", "and")) && l.ends(second): // while I, at 78, look on
+		l.sayAge(i, second, underage, f)
 	case before.mark && l.at(second).mark && t.num >= majority && t.num < 100 && l.introduced(i):
+		l.sayAge(i, second, false, f)
+	case i == 0 && t.num >= majority && t.num < 100 && l.is(second, "and", "but") && l.is(second+1, "still", "never", "retired", "new", "only", "just", "learning", "not", "counting", "proud"): // 68 and still learning
 		l.sayAge(i, second, false, f)
 	case (before.mark || i == 0) && l.endsHard(second) && t.num >= 5 && t.num < 90 && l.otherSigns(i) && (l.asked == "" || !strings.HasPrefix(l.asked, "want.")):
 		l.sayAge(i, second, underage, f)
 	}
+}
+
+// lives reports whether the number at token i is said of somebody by a form of
+// be, with nothing but light words between: we're both 15, I'll be 16, she is
+// only just 9.
+func (l ages) lives(i int) bool {
+	be := false
+	for j := i - 1; j >= 0 && j > i-7; j-- {
+		t := l.at(j)
+		switch {
+		case t.mark || t.isNum || t.class&thing != 0 && !l.is(j, "its", "it"):
+			return false
+		case l.is(j, "im", "hes", "shes", "theyre", "ill", "hell", "shell", "bin", "am", "soy", "sono") || t.short && l.is(j, "were", "well", "theyll", "youre"):
+			return true
+		case l.is(j, "is", "are", "be", "being", "m", "ist", "sind", "hab", "ho", "ai", "jai", "tengo", "tenho", "tiene", "tem", "ha", "have", "a"):
+			be = be || !l.is(j, "a", "have") || l.is(j-1, "il", "elle")
+		case t.class&(young|kin|pupil|student) != 0 || be && t.class&person != 0 && !l.is(j, "my", "our", "his", "her", "their", "your"):
+			return be
+		case l.is(j, "both", "all", "only", "just", "about", "around", "nearly", "almost", "now", "still", "already", "like", "roughly", "maybe", "barely",
+			"turning", "going", "on", "will", "would", "of", "them", "us", "each", "either", "age", "aged", "he", "she", "we", "they", "really", "actually", "not", "yet",
+			"practically", "basically", "gonna", "to", "of", "legally", "officially", "probably"):
+			if be && l.is(j, "he", "she", "we", "they") {
+				return true
+			}
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// bare reports whether the years at token i stand alone in their clause, or
+// beside a word for a boy or a girl: 14 yrs, male.
+func (l ages) bare(i, end int) bool {
+	return (i == 0 || l.at(i-1).mark) && (l.at(end).mark || l.at(end).class&young != 0 || l.is(end, "male", "female", "m", "f"))
 }
 
 // sayAge takes the age at i, of the group or of an adult beside it.
@@ -257,12 +319,16 @@ func (l ages) ofThing(i, after int) bool {
 	if l.is(after, "old") && l.at(after+1).class&thing != 0 {
 		return true
 	}
-	for j := i - 1; j >= i-5; j-- {
+	for j := i - 1; j >= i-6; j-- {
 		t := l.at(j)
 		if t.mark || t.clause != l.at(i).clause || l.is(j, "and") {
 			break
 		}
-		if t.class&(young|kin|pupil|student|helper) != 0 || l.is(j, "im", "he", "she", "i", "hes", "shes", "a", "for") {
+		if l.is(j, "have", "got", "own", "bought", "use", "found", "keep") && l.is(j-1, "i", "we", "ive", "weve") { // the tubing I have is 6 years old
+			j--
+			continue
+		}
+		if t.class&(young|kin|pupil|student|helper) != 0 || l.is(j, "im", "he", "she", "i", "hes", "shes", "a", "an", "for", "my", "our", "her", "his", "their", "who") {
 			return false
 		}
 		if t.class&thing != 0 {
@@ -270,6 +336,20 @@ func (l ages) ofThing(i, after int) bool {
 		}
 	}
 	return false
+}
+
+// calendar reports whether a time of the year or of school stands at token i.
+func (l ages) calendar(i int) bool {
+	if l.is(i, "the", "a", "two", "three", "a", "this", "my") {
+		i++
+		if l.is(i, "few", "couple") {
+			i++
+		}
+	}
+	return l.is(i, "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december",
+		"jan", "feb", "mar", "apr", "jun", "jul", "aug", "sep", "sept", "oct", "nov", "dec",
+		"spring", "summer", "autumn", "fall", "winter", "new", "school", "months", "month", "weeks", "week", "days", "day", "days", "holidays", "grade", "year", "class") ||
+		l.at(i).isNum && l.is(i+1, "months", "month", "weeks", "week", "days")
 }
 
 // back returns the token before i past one mark, an "is" or an "of".
@@ -323,26 +403,33 @@ func (l ages) schoolYear(i int, f *finding) {
 	cardinal := func(j int) bool {
 		return l.at(j).isNum && !l.at(j).ordinal && l.at(j).num <= 13 && l.at(j).num == float64(int(l.at(j).num))
 	}
+	if r := roman(l.at(i + 1).text); r > 0 && l.is(i, "class", "standard", "std", "grade", "form", "year", "klasse") {
+		if (r > 1 || l.at(i+2).mark) && !l.at(i+2).hasUnit() {
+			f.add(l.line, true, l.supposed(i), i, i+1)
+		}
+		return
+	}
 	end := i + 1
 	switch {
-	case ordinal(i) && l.is(i+1, "grade", "grader", "graders", "grades", "graderz", "garde", "grad", "standard", "klasse", "class", "form", "year", "years", "and"):
+	case ordinal(i) && l.is(i+1, "grade", "grader", "graders", "grades", "graderz", "garde", "grad", "standard", "klasse", "class", "form", "year", "years", "and",
+		"ano", "año", "curso", "grado", "klass", "klas", "luokka", "klasa", "klasy", "primary", "formers", "former", "eso"):
 		if l.is(i+1, "and") { // 5th and 6th graders
 			if !ordinal(i+2) || !l.is(i+3, "grade", "grader", "graders", "grades", "class", "klasse", "standard") {
 				return
 			}
 		}
-		if l.is(i+1, "class", "year", "years", "form") && !(l.is(i+1, "form") && (i == 0 || l.at(i-1).mark)) && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") {
+		if l.is(i+1, "class", "year", "years", "form") && !(l.is(i+1, "class") && t.num >= 3 && l.is(i-1, "teach", "teaching", "have", "with", "year", "years")) && !(l.is(i+1, "form") && (i == 0 || l.at(i-1).mark)) && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") {
 			return
 		}
 		n, end = t.num, i+2
-	case l.is(i, "grade", "klasse", "standard", "std", "form", "groep", "class", "classe", "year", "yr", "stufe", "primary", "sec", "secondary", "y", "p", "s", "years", "grades", "lower", "upper", "kl", "m", "kurs") && cardinal(i+1):
-		if l.is(i, "class", "y", "p", "s", "form", "m") && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
+	case l.is(i, "grade", "klasse", "standard", "std", "form", "groep", "class", "classe", "year", "yr", "stufe", "jahrgangsstufe", "jahrgang", "jgst", "åk", "årskurs", "trinn", "klas", "klass", "klasa", "grado", "primary", "sec", "secondary", "y", "p", "s", "years", "grades", "lower", "upper", "kl", "m", "kurs") && cardinal(i+1):
+		if l.is(i, "class", "y", "p", "s", "form", "m") && !(l.is(i, "class") && l.at(i+1).num >= 4) && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
 			return
 		}
 		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "band", "titanium", "maple", "birch") {
 			return
 		}
-		if l.is(i, "year") && l.is(i-1, "last", "this", "per", "a", "one") {
+		if l.is(i, "year") && (l.is(i-1, "last", "this", "per", "one") || l.is(i-1, "a") && l.at(i-2).isNum) {
 			return
 		}
 		n, end = l.at(i+1).num, i+2
@@ -361,6 +448,11 @@ func (l ages) schoolYear(i int, f *finding) {
 		return
 	}
 	f.add(l.line, true, l.supposed(at), at, end-1)
+}
+
+// roman returns the number of a class written as in II to XII, 0 where it is none.
+func roman(text string) int {
+	return 1 + slices.Index([]string{"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}, text)
 }
 
 // youngAt reads a word for somebody young, or for an adult.
@@ -406,7 +498,7 @@ func (l ages) youngAt(s span, f *finding) {
 		}
 		f.add(l.line, true, l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
-		if l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) {
+		if l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
 		f.add(l.line, true, false, i, s.to-1)
@@ -459,10 +551,10 @@ func (l ages) agedAdult(s span) bool {
 }
 
 // namedAdult reports whether the word of the span stands elsewhere in the line
-// with an age past majority: my boy is 34, I just call him my boy.
+// as grown or with an age past majority: my boy is 34, I just call him my boy.
 func (l ages) namedAdult(s span) bool {
 	return slices.ContainsFunc(l.spans, func(x span) bool {
-		return x.class&(young|kin|pupil) != 0 && l.at(x.to-1).text == l.at(s.to-1).text && l.agedAdult(x)
+		return x.class&(young|kin|pupil) != 0 && l.at(x.to-1).text == l.at(s.to-1).text && (l.agedAdult(x) || l.nearGrown(x))
 	})
 }
 
@@ -473,6 +565,9 @@ func (l ages) grownUp(s span) bool {
 		return true
 	}
 	if l.denied(s.from) || l.at(s.from).clause >= 0 && l.is(s.from-1, "an", "another", "the") && !l.is(s.from-2, "im", "am", "already", "basically", "technically", "legally") {
+		return false
+	}
+	if l.ofAnother(s.from) {
 		return false
 	}
 	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from, "in") {
@@ -494,6 +589,21 @@ func (l ages) grownUp(s span) bool {
 		return group
 	}
 	return whole || group || subject
+}
+
+// ofAnother reports whether the sentence of token i is, up to there, about one
+// other person: there's a chap in my class, retired.
+func (l ages) ofAnother(i int) bool {
+	other := false
+	for j := i - 1; j >= 0 && l.at(j).sentence == l.at(i).sentence; j-- {
+		switch {
+		case l.is(j, "i", "im", "ive", "we", "weve", "all", "everyone", "everybody", "both") || l.is(j, "were") && l.at(j).short:
+			return false
+		case l.is(j, "chap", "man", "woman", "lady", "bloke", "guy", "fellow", "fella", "gentleman", "neighbour", "neighbor", "friend", "colleague", "uncle", "aunt", "he", "hes", "she", "shes", "someone", "somebody"):
+			other = true
+		}
+	}
+	return other
 }
 
 // speaksAsAdult reports whether the speaker shows to be one: a parent or a

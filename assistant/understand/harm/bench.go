@@ -10,14 +10,16 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	if l.asked == Supervised {
 		l.askedCompany(f)
 	}
+	// Who said to be of age needs nobody.
+	ofAge := age != nil && !age.Value && !age.Doubt && !age.TakesBack && !l.has(undo)
 	for _, s := range l.spans {
 		i := s.from
 		switch {
-		case ages(l).past(i):
+		case ages(l).past(i) || s.class&helper != 0 && l.before(i):
 		case s.class&alone != 0:
-			if l.aloneAt(s) {
-				own := l.is(s.to-1, "myself", "own") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
-				told := age != nil && age.Value && !age.Doubt && !adult || !own
+			if l.aloneAt(s) && !ofAge {
+				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
+				told := age != nil && age.Value && !age.Doubt && !adult || !own || l.ownParent() && !adult
 				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told, i, s.to-1)
 			}
 		case s.class&supervise != 0:
@@ -47,6 +49,28 @@ func (l rooms) askedCompany(f *finding) {
 	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
 		f.add(l.line, true, false, 0, 1)
 	}
+}
+
+// before reports whether the clause of token i tells of an earlier time: I made
+// five heads last year with my uncle.
+func (l rooms) before(i int) bool {
+	for j, t := range l.tokens {
+		if t.clause == l.at(i).clause && (l.is(j, "ago", "ever") || l.is(j, "last") && l.is(j+1, "year", "summer", "term", "spring", "autumn", "winter", "christmas")) {
+			return true
+		}
+	}
+	return false
+}
+
+// ownParent reports whether a parent is named as a child would: my mum, dad.
+func (l rooms) ownParent() bool {
+	for _, s := range l.spans {
+		if l.is(s.from, "dad", "dads", "mum", "mums", "mom", "moms", "mam", "mummy", "mommy", "daddy", "mama", "papa", "parents", "gran", "nan", "grandma", "grandpa") && s.class&helper != 0 &&
+			(l.is(s.from-1, "my", "ma", "me", "mi", "our") || l.at(s.from-1).mark || l.is(s.from-1, "cos", "cause", "because", "so", "and", "but", "an", "n", "when", "while", "if")) {
+			return true
+		}
+	}
+	return false
 }
 
 // aloneAt reports whether a word like alone is of a person at work.
@@ -102,7 +126,8 @@ func (l rooms) helperAt(s span, f *finding) {
 			gone, to = true, x.to-1
 		case x.class&supervise != 0 && l.is(x.to, "n") && l.is(x.to+1, "a"): // n/a
 		case x.class&(beside|supervise) != 0:
-			if l.is(x.from, "with") && x.from != i-1 && x.from != i-2 && !l.is(x.to, "me", "us", "my") {
+			if l.is(x.from, "with") && x.from != i-1 && x.from != i-2 && !l.is(x.to, "me", "us", "my", "them", "him", "her", "each", "every", "all", "both") &&
+				!(x.from >= s.to && (l.at(x.to).class|l.at(x.to+1).class)&(young|kin|pupil|student) != 0) {
 				continue
 			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
@@ -195,6 +220,8 @@ func (l rooms) stays(f *finding, ofYoung bool) {
 func (l rooms) verbAfter(i int) int {
 	for j := i + 1; j <= i+6 && l.at(j).clause == l.at(i).clause; j++ {
 		switch {
+		case l.is(j, "with", "beside", "alongside") && l.is(i, "im", "ill", "id") && j == i+1 && l.withThem(j, true) == j+1:
+			return j
 		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage", "help", "helping", "assist", "assisting", "hold", "guide", "teach", "show", "on", "in", "within", "right"):
 			return j
 		case l.at(j).class&not != 0 || l.is(j, "want", "like", "think", "need", "have", "must", "cant"):

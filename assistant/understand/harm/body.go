@@ -31,7 +31,25 @@ func (l bodies) skin() [2]*Fact {
 	if r := out[1]; r != nil && !r.Value && (out[0] == nil || out[0].Value && !l.latexFine()) {
 		out[0] = &Fact{Path: LatexOK, Doubt: r.Doubt, Text: r.Text}
 	}
+	if r := out[1]; r != nil && r.Value && out[0] == nil && l.anyRubber() {
+		out[0] = &Fact{Path: LatexOK, Value: true, Text: r.Text}
+	}
 	return out
+}
+
+// anyRubber reports whether rubber is named by the word for all of it, and no
+// kind of it apart: rubber's fine is said of latex too, nitrile's fine is not.
+func (l bodies) anyRubber() bool {
+	named := false
+	for _, s := range l.spans {
+		if s.class&rubber != 0 {
+			if !l.is(s.to-1, "rubber", "gummi", "gomma", "goma", "caucho", "caoutchouc", "kautschuk", "guma", "borracha", "rubbers") {
+				return false
+			}
+			named = true
+		}
+	}
+	return named
 }
 
 // withdraws reports whether the line takes back what was said of a word of
@@ -124,6 +142,12 @@ func (l bodies) sign(s span, la, ru *finding) {
 	strong := s.class&allergy != 0
 	if s.class&(allergy|reaction) == 0 { // weak
 		isBad := l.is(i, "problem", "issue", "trouble", "bad") && (l.is(i-1, "a", "an", "is", "are") && l.inClause(i, latex|rubber))
+		if denied && !toLatex && !toRubber && !toOther && !toFume && l.is(i, "react", "reacts", "reacted", "reaction", "reactions") && !l.doubted(i) {
+			if l.is(s.to, "to") && l.is(s.to+1, "anything", "any", "nothing") || l.is(i-1, "any", "a") && l.asked == "" && l.inClause(i, person) { // none of us reacts to anything
+				la.add(l.line, false, false, s.from, s.to)
+			}
+			return
+		}
 		if !toLatex && !toRubber || !l.inSentence(i, person|young|kin|pupil|student|helper) && !isBad || toFume && !toLatex {
 			return
 		}
@@ -327,6 +351,8 @@ func (l bodies) shunned(s span, la, ru *finding) {
 			continue
 		}
 		switch {
+		case x.class&cant != 0 && x.from >= s.to && l.strongBear(x.to, x.to+2) && !l.between(s.to, x.from, not) && !l.touchesOther(x.to): // rubber is something she can't touch
+			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.inClause(i, person), x)
 		case x.class&cant != 0 && x.from < i && (l.between(x.to, i, bear) || x.class&avoid != 0 || i-x.to < 3) && !l.between(x.to, i, not):
 			if f == ru && !l.strongBear(x.to, i) {
 				continue
@@ -406,6 +432,17 @@ func (l bodies) inClauseAfter(i int, c class) bool {
 func (l bodies) strongBear(from, to int) bool {
 	for j := from; j < to; j++ {
 		if l.is(j, "touch", "touches", "wear", "wears", "handle", "handles", "tolerate", "tolerates", "stand", "near", "around", "bear", "hold", "contact") {
+			return true
+		}
+	}
+	return false
+}
+
+// touchesOther reports whether what may not be touched is named after token i,
+// and so is not what stood before it.
+func (l bodies) touchesOther(i int) bool {
+	for j := i; !l.at(j).mark && l.at(j).clause == l.at(i).clause; j++ {
+		if l.at(j).class&(thing|latex|rubber|fume|glue|other) != 0 {
 			return true
 		}
 	}

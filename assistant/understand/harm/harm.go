@@ -36,6 +36,7 @@ type Fact struct {
 	// again.
 	TakesBack bool
 	Text      string // the words it came from
+	From, To  int    // the bytes of the very words, an age and the like; none of it is another figure
 }
 
 // Careful returns the answer to a fact of harm that can't hurt anybody.
@@ -63,8 +64,26 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 	return &Reader{l}, nil
 }
 
-// Knows reports whether a word stands in a phrase of harm.
-func (r *Reader) Knows(word string) bool { return r.words.heard[word] }
+// Accounts reports whether a word is accounted for by one of the facts that a
+// line was found to say: a word for a child by one about age, and so on. A word
+// that no phrase of harm holds is not.
+func (r *Reader) Accounts(word string, got []Fact) bool {
+	c := r.words.heard[word]
+	return c != 0 && slices.ContainsFunc(got, func(f Fact) bool { return c&of(f.Path) != 0 || c&signs == 0 })
+}
+
+// of returns the classes of words that say something about a fact.
+func of(path string) class {
+	switch path {
+	case Minor, Supervised:
+		return young | kin | pupil | student | school | college | grown | helper | beside | supervise | away | alone
+	case LatexOK, RubberOK:
+		return allergy | reaction | weak | marks | latex | rubber | other | lungs
+	case SolventOK:
+		return allergy | reaction | weak | fume | glue | lungs | baby
+	}
+	return air | noair
+}
 
 // Read returns what a line says about harm, at most one fact for each path.
 // Asked is the path of the open question, or "". Of a text longer than 2000

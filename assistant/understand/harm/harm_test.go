@@ -79,7 +79,8 @@ func TestRead(t *testing.T) {
 		{"I use rubber gloves at work", "", ""},
 		// named beside a person, and nothing else made of it: asked
 		{"about latex and my wife, long story", "", "!latex?"},
-		{"gloves turn my fingers to sandpaper", "", "!latex?"},
+		{"gloves turn my fingers to sandpaper", "", "!latex !rubber"},
+		{"gloves have my fingers in ribbons", "", "!latex?"},
 		{"her knuckles hate latex", "", "!latex"},
 		{"she plays and counts 11 years", "", "minor?"},
 		{"say I'm an adult, will you", "", "minor?"},

@@ -87,17 +87,26 @@ type phrase struct {
 // lexicon is the words of harm, ready for look-ups.
 type lexicon struct {
 	phrases map[string][]phrase // by first word, longer ones first
-	heard   map[string]bool     // words of phrases of harm, articles and the like aside
+	heard   map[string]class    // words of phrases of harm, articles and the like aside, and what they are signs of
+	numbers map[string]float64  // words for ages, in languages other than English
 	known   map[string]bool     // words never taken for a misspelling of another
 	sounds  map[string]string   // words of harm by how they sound
 	spelt   []string            // words of harm long enough to be misspelt
+	short   []string            // words of harm of four letters, of which two may be exchanged
 }
 
 func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
-	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]bool{}, known: map[string]bool{}, sounds: map[string]string{}}
+	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]class{}, numbers: map[string]float64{}, known: map[string]bool{}, sounds: map[string]string{}}
 	kinds := classes()
 	for _, w := range cat.Words {
 		c, ok := kinds[w.Value]
+		number, err := strconv.ParseFloat(w.Value, 64)
+		if w.Slot == Slot && err == nil {
+			for _, say := range w.Say {
+				l.numbers[say], l.known[say] = number, true
+			}
+			continue
+		}
 		if w.Slot == Slot && !ok {
 			return nil, fmt.Errorf("%s:%d: word %s: %q is not a sign of harm", w.Origin.File, w.Origin.Line, w.ID, w.Value)
 		}
@@ -114,24 +123,38 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 	for first := range l.phrases {
 		slices.SortStableFunc(l.phrases[first], func(a, b phrase) int { return len(b.words) - len(a.words) })
 	}
+	l.spelt = append(l.spelt, "grade", "class", "grader", "graders", "standard", "years")
 	slices.Sort(l.spelt)
+	slices.Sort(l.short)
 	return l, nil
 }
 
 // signs are the classes whose words are worth finding behind a misspelling.
-const signs = allergy | reaction | latex | rubber | fume | lungs | young | kin | school | grown | helper | supervise | noair | air
+const signs = allergy | reaction | latex | rubber | fume | lungs | young | kin | pupil | student | school | grown | helper | supervise | noair | air
 
 func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
 		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body) == 0 {
-			l.heard[w.text] = true
+			l.heard[w.text] |= c
 		}
+	}
+	if joined := strings.Join(p.words, ""); len(p.words) == 2 && c&signs != 0 && len(joined) > 6 && !l.known[joined] {
+		l.phrases[joined] = append(l.phrases[joined], phrase{words: []string{joined}, class: c}) // highschool
+		l.known[joined] = true
+		l.heard[joined] |= c
 	}
 	first := p.words[0]
 	l.phrases[first] = append(l.phrases[first], p)
-	if len(words) == 1 && c&signs != 0 && utf8.RuneCountInString(first) >= 5 && !slices.Contains(l.spelt, first) {
+	if len(words) == 1 && len(first) == 4 && c&signs != 0 {
+		l.short = append(l.short, first)
+	}
+	long := 5
+	if c&signs == 0 && c&weak != 0 {
+		long = 8 // headache, and not worse
+	}
+	if len(words) == 1 && c&(signs|weak) != 0 && utf8.RuneCountInString(first) >= long && !slices.Contains(l.spelt, first) {
 		l.spelt = append(l.spelt, first)
 		if s := sound(first); l.sounds[s] == "" {
 			l.sounds[s] = first
@@ -203,7 +226,7 @@ func number(text string, i int, out *[]token) int {
 		}
 		t.to = j
 	}
-	for _, end := range []string{"st", "nd", "rd", "th", "eme", "e", "ème"} {
+	for _, end := range []string{"st", "nd", "rd", "th", "eme", "e", "ème", "º", "ª", "°"} {
 		if strings.HasPrefix(text[j:], end) && !letterAt(text, j+len(end)) {
 			t.ordinal, j = true, j+len(end)
 			break
@@ -240,6 +263,9 @@ func letters(text string, i int, out *[]token) int {
 	if n, ordinal, ok := numberWord(w); ok {
 		t.num, t.isNum, t.ordinal = n, true, ordinal
 	}
+	if w == "one" && len(*out) > 0 && (*out)[len(*out)-1].tens() {
+		t.num, t.isNum = 1, true
+	}
 	if k := len(*out) - 1; k >= 0 && t.isNum && t.num < 10 && (*out)[k].tens() { // seventy-two
 		(*out)[k].num += t.num
 		(*out)[k].ordinal = t.ordinal
@@ -268,7 +294,7 @@ func numberWord(w string) (n float64, ordinal, ok bool) {
 		return float64(i), true, true
 	}
 	for i, tens := range [...]string{"thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"} {
-		if w == tens {
+		if w == tens || w == "fourty" && i == 1 {
 			return float64(30 + 10*i), false, true
 		}
 	}
@@ -298,7 +324,13 @@ func (l *lexicon) line(text, asked string) *line {
 		words[i] = fixed[t.text]
 	}
 	for i := range out.tokens {
-		out.tokens[i].text = words[i]
+		t := &out.tokens[i]
+		t.text = words[i]
+		if n, ok := l.numbers[t.text]; ok {
+			t.num, t.isNum = n, true
+		} else if !t.mark && !t.isNum && !l.known[t.text] {
+			t.num, t.isNum = nearNumber(t.text)
+		}
 	}
 	l.match(out)
 	out.clauses()
@@ -331,7 +363,7 @@ func (l *lexicon) match(out *line) {
 			if p.class&innocent != 0 || !at(i, p) || len(p.words) < longer {
 				continue
 			}
-			if i < innocentTo && p.class&(allergy|latex|lungs) == 0 && len(p.words) < 3 {
+			if i < innocentTo && p.class&(allergy|latex|lungs|thing|unit) == 0 && len(p.words) < 3 {
 				continue
 			}
 			longer = len(p.words)
@@ -339,6 +371,42 @@ func (l *lexicon) match(out *line) {
 			out.spans = append(out.spans, span{i, i + len(p.words), p.class})
 		}
 	}
+}
+
+// nearNumber returns the number of an age whose word w is surely a misspelling of.
+func nearNumber(w string) (float64, bool) {
+	n := utf8.RuneCountInString(w)
+	if n < 5 || n > 11 || strings.HasSuffix(w, "th") || strings.HasSuffix(w, "ties") || strings.HasSuffix(w, "ty") {
+		return 0, false
+	}
+	most := 1
+	if n > 7 {
+		most = 2
+	}
+	best, at := 0, most+1
+	for i, v := range [...]string{"eight", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"} {
+		if d := edlib.OSADamerauLevenshteinDistance(v, w); d < at && v[0] == w[0] {
+			if best, at = i+10, d; i == 0 {
+				best = 8
+			}
+		}
+	}
+	return float64(best), best > 0
+}
+
+// consonants returns w without its vowels.
+func consonants(w string) string {
+	return strings.Map(func(r rune) rune {
+		if strings.ContainsRune("aeiou", r) {
+			return -1
+		}
+		return r
+	}, w)
+}
+
+// swapped reports whether w is v with two neighbouring letters exchanged.
+func swapped(v, w string) bool {
+	return len(v) == len(w) && v != w && edlib.OSADamerauLevenshteinDistance(v, w) == 1 && edlib.LevenshteinDistance(v, w) == 2
 }
 
 // spell returns the word of harm that w is surely a misspelling of, else w.
@@ -351,6 +419,16 @@ func (l *lexicon) spell(w string) string {
 		return s
 	}
 	if n < 5 {
+		for _, v := range l.short {
+			if swapped(v, w) {
+				return v
+			}
+		}
+		for _, v := range l.spelt { // fums
+			if len(v) == 5 && v[0] == w[0] && consonants(v) == consonants(w) && edlib.OSADamerauLevenshteinDistance(v, w) == 1 {
+				return v
+			}
+		}
 		return w
 	}
 	most := 1
@@ -362,10 +440,8 @@ func (l *lexicon) spell(w string) string {
 		if d := utf8.RuneCountInString(v) - n; d > most || -d > most || v[0] != w[0] {
 			continue
 		}
-		if utf8.RuneCountInString(v) < 6 && most > 1 {
-			continue
-		}
-		if d := edlib.OSADamerauLevenshteinDistance(v, w); d < at {
+		d := edlib.OSADamerauLevenshteinDistance(v, w)
+		if d < at && (d < 2 || utf8.RuneCountInString(v) > 7) {
 			best, at = v, d
 		}
 	}

@@ -187,7 +187,7 @@ func (l *line) facts() []Fact {
 		}
 		out = append(out, l.takenBack(*f))
 	}
-	if lungs == nil && (age != nil && age.Value && !age.Doubt || l.hasWord("herself", "himself")) {
+	if lungs == nil && (age != nil && age.Value && !age.Doubt || l.hasWord("herself", "himself") || age == nil && !adult && rooms{l}.ownParent()) {
 		for _, f := range out { // a child alone
 			if f.Path == Supervised && !f.Value && !f.Doubt {
 				out = append(out, Fact{Path: SolventOK, Text: f.Text})

@@ -129,6 +129,17 @@ func (l *Line) UseText(text string) {
 	}
 }
 
+// Spend marks the items that overlap the bytes from..to of the text as made
+// something of, and leaves no figure in them to be made anything else of.
+func (l *Line) Spend(from, to int) {
+	for i := range l.Items {
+		it := &l.Items[i]
+		if l.At(it.From).From < to && l.At(it.To-1).To > from {
+			it.Used, it.Harm, it.Qty, it.Note = true, true, nil, nil
+		}
+	}
+}
+
 // settleBack makes a correction of "scratch that, make it dark": it takes back
 // what was said last, and tells.
 func (l *Line) settleBack() {
@@ -218,7 +229,7 @@ func (l *Line) withdrawn() {
 // for once something was read about it.
 func (l *Line) HarmWord(it *cover.Item) bool {
 	for k := it.From; k < it.To; k++ {
-		if !l.Harm.Knows(l.At(k).Text) {
+		if !l.Harm.Accounts(l.At(k).Text, l.Out.Harm) {
 			return false
 		}
 	}
