@@ -16,6 +16,7 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/rules/advise"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 )
@@ -136,17 +137,29 @@ type outcome struct {
 	err      error
 }
 
+// under returns the outcome with its heads worked out under another pass, which
+// allows the same.
+func (o outcome) under(p gate.Pass) outcome {
+	o.proposal.Best.Pass = p
+	o.proposal.Alternatives = slices.Clone(o.proposal.Alternatives)
+	for i := range o.proposal.Alternatives {
+		o.proposal.Alternatives[i].Pass = p
+	}
+	return o
+}
+
 // find returns the proposal for a request. The same request always gets the
 // same one. A softness out of reach is no error: the nearest heads are
 // proposed, and short says so.
 func (o *Offers) find(q propose.Request) outcome {
-	key := fmt.Sprint(q.Facts, q.Pass, q.Known, q.Pin, q.Heads, q.Most)
-	if q.Bin != nil {
-		key += fmt.Sprint(*q.Bin)
-	}
-	got, ok := o.found.get(key)
+	key := o.finder.Key(q)
+	exactly := key + fmt.Sprint(q.Pass) // what stands in the way is told by what was said
+	got, ok := o.found.get(exactly)
 	if ok {
 		return got
+	}
+	if got, ok = o.found.get(key); ok {
+		return got.under(q.Pass)
 	}
 	q.Progress = o.Watch
 	choice, err := advise.First(context.Background(), o.finder, q)
@@ -160,6 +173,9 @@ func (o *Offers) find(q propose.Request) outcome {
 		got.proposal.Alternatives = slices.DeleteFunc(slices.Clone(got.short.Nearest), func(a propose.Alternative) bool {
 			return a.Stack.String() == got.proposal.Best.Stack.String()
 		})
+	}
+	if got.err != nil || got.short != nil {
+		key = exactly
 	}
 	o.found.put(key, got)
 	return got

@@ -5,6 +5,7 @@ package propose
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 
 	"mallow/knowledge/head"
@@ -58,6 +59,19 @@ type Request struct {
 
 // Count returns how many heads are wanted.
 func (q *Request) Count() int { return cmp.Or(q.Heads, 2) }
+
+// Key returns what the heads that answer a request hang on: requests with one key
+// get the same, but for the pass that they are worked out under.
+func (f *Finder) Key(q Request) string {
+	at := f.Settle(q)
+	told := f.Told(at, q.Known)
+	key := fmt.Sprint(at, q.Facts.Want.Softness, q.Known[facts.WantSoftness], q.Known[facts.PlayerMostG], q.Known[facts.PlayerMostMM],
+		told[facts.WantMassG], told[facts.WantDiameterMM], told[facts.WantBudgetCents], q.Pin, q.Pin.Tubing == nil, q.Count(), q.Most)
+	if q.Bin != nil {
+		key += fmt.Sprint(*q.Bin)
+	}
+	return key
+}
 
 // Pin narrows a search to heads with, or without, certain parts. Ids are the
 // catalogue's; an empty field pins nothing.

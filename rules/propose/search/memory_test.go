@@ -7,6 +7,9 @@ import (
 	"sync"
 	"testing"
 
+	"mallow/rules"
+	"mallow/rules/facts"
+	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
 )
@@ -51,5 +54,55 @@ func TestRememberedIsTheSame(t *testing.T) {
 	}
 	if found < 2 {
 		t.Errorf("only %d requests have a head; the test says little", found)
+	}
+}
+
+// TestKey holds that requests with one key have the same answer: what was answered
+// and not left as usual counts only where the key says so.
+func TestKey(t *testing.T) {
+	f := finderOf(t, small(rand.New(rand.NewPCG(5, 5)), proposetest.Finder(t).Catalogue(), 6, 6, 3))
+	answer := func(q propose.Request) (string, propose.Proposal) {
+		p, err := Propose(context.Background(), f, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.Key(q), p
+	}
+	plain := proposetest.Player()
+	said, usual := plain, plain
+	said.Known = rules.Known{}
+	for _, fact := range f.Book().Facts() {
+		switch fact.Path {
+		case facts.WantSoftness, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.PlayerMostG, facts.PlayerMostMM, facts.WantRegister:
+		default:
+			said.Known[fact.Path] = true
+		}
+	}
+	at := f.Settle(plain)
+	usual.Facts.Player, usual.Facts.Instrument, usual.Heads = at.Player, at.Instrument, 2
+	safe := plain
+	safe.Pass = safe.Pass.But(gate.Supervised, true)
+	key, p := answer(plain)
+	for name, q := range map[string]propose.Request{"all answered": said, "as is usual": usual, "another pass": safe} {
+		if k, x := answer(q); k != key || x.Best.Stack.String() != p.Best.Stack.String() || x.Best.Score != p.Best.Score || x.Tried != p.Tried || len(x.Best.Trace) != len(p.Best.Trace) {
+			t.Errorf("%s: %s, %v after %d\n%s; else %s, %v after %d\n%s", name, x.Best.Stack, x.Best.Score, x.Tried, k, p.Best.Stack, p.Best.Score, p.Tried, key)
+		}
+	}
+	other := map[string]propose.Request{}
+	for _, path := range []string{facts.WantSoftness, facts.WantMassG, facts.PlayerMostG, facts.PlayerMostMM} {
+		q := plain
+		q.Known = rules.Known{path: true}
+		other[path] = q
+	}
+	q := plain
+	q.Pin.Tubing = []string{}
+	other["no tubing"] = q
+	q = plain
+	q.Pass = q.Pass.But(gate.LatexOK, false)
+	other["no latex"] = q
+	for name, q := range other {
+		if f.Key(q) == key {
+			t.Errorf("%s: the same key", name)
+		}
 	}
 }
