@@ -101,9 +101,6 @@ func Shipped(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, err
 	if k.Finder, err = propose.New(cat, book); err != nil {
 		return nil, err
 	}
-	if k.Ground, err = settled.NewGround(cat); err != nil {
-		return nil, err
-	}
 	k.guiding = late(cat, func(cat *knowledge.Catalogue) (*along.Guide, error) {
 		sheets, err := k.making()
 		if err != nil {
@@ -111,9 +108,20 @@ func Shipped(cat *knowledge.Catalogue, book *rules.Book[facts.Facts]) (*Kit, err
 		}
 		return along.New(cat, k.Finder, sheets)
 	})
-	k.Offers = offer.New(cat, k.Finder, remember)
-	k.Asker = inquiry.New(cat, book, k.Finder, k.Offers)
-	return k, nil
+	return k.Afresh()
+}
+
+// Afresh returns a kit of the same knowledge for another conversation, with no
+// shelf and without what was proposed before.
+func (k *Kit) Afresh() (*Kit, error) {
+	n := *k
+	var err error
+	if n.Ground, err = settled.NewGround(k.Catalogue); err != nil {
+		return nil, err
+	}
+	n.Offers = offer.New(k.Catalogue, k.Finder, remember)
+	n.Asker = inquiry.New(k.Catalogue, k.Book, k.Finder, n.Offers)
+	return &n, nil
 }
 
 // Watch has f told how many heads have been looked at, while a reply looks.

@@ -19,7 +19,7 @@ func in(t *testing.T, state string, args ...string) (code int, out, errs string)
 	t.Setenv("XDG_CONFIG_HOME", filepath.Join(state, "none"))
 	t.Setenv("XDG_DATA_HOME", filepath.Join(state, "none"))
 	var stdout, stderr bytes.Buffer
-	code = run(context.Background(), args, stdio{out: &stdout, err: &stderr})
+	code = run(context.Background(), args, printing(&stdout, &stderr))
 	return code, stdout.String(), stderr.String()
 }
 

@@ -143,7 +143,7 @@ func TestRandomCommands(t *testing.T) {
 	for seed := first; seed < first+many(t, "MALLOW_COMMANDS", n); seed++ {
 		args := commandLine{rand.New(rand.NewPCG(uint64(seed), 3))}.line(dir)
 		var out, errs bytes.Buffer
-		code := run(context.Background(), args, stdio{out: &out, err: &errs})
+		code := run(context.Background(), args, printing(&out, &errs))
 		codes[code]++
 		fail := func(format string, more ...any) {
 			t.Errorf("seed %d: %q: %s", seed, args, fmt.Sprintf(format, more...))

@@ -14,6 +14,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"mallow/assistant"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/knowledge/fault"
@@ -28,10 +29,11 @@ const (
 	exitInterrupted = 130
 )
 
-// stdio is where a command reads and writes.
+// stdio is where a command reads and writes, and what it draws on.
 type stdio struct {
 	in       *os.File
 	out, err io.Writer
+	load     func(*app) (*assistant.Kit, error) // instead of loading anew
 }
 
 // app is what every command is given.

@@ -14,7 +14,7 @@ func mallow(t *testing.T, args ...string) (code int, out, errs string) {
 	t.Setenv("XDG_STATE_HOME", t.TempDir())
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	var stdout, stderr bytes.Buffer
-	code = run(context.Background(), args, stdio{out: &stdout, err: &stderr})
+	code = run(context.Background(), args, printing(&stdout, &stderr))
 	return code, stdout.String(), stderr.String()
 }
 
