@@ -121,6 +121,14 @@ func (a Aim) of(was propose.Candidate, q *propose.Request) goal {
 // sound reports whether the aim is at the softness itself.
 func (a Aim) sound() bool { return a.Way == "softer" || a.Way == "harder" }
 
+// colours and keepsColour report whether the aim is at how bright a head is, and
+// whether that is to stay, which is told only by strokes at other dynamics than mf.
+func (a Aim) colours() bool { return a.Way == "darker" || a.Way == "brighter" }
+
+func (a Aim) keepsColour() bool {
+	return slices.Contains(a.Keep, facts.WantColour) || slices.Contains(a.Keep, facts.HeadBrightDB)
+}
+
 // moved is how far a head has gone the way of the aim, in its unit.
 func (g *goal) moved(is *propose.Candidate) float64 {
 	if g.way.of == nil {
@@ -157,7 +165,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		if off > keptNotches {
 			list = append(list, "the same softness")
 		}
-	case g.Way == "darker" || g.Way == "brighter":
+	case g.colours():
 		if off > withColour {
 			list = append(list, fmt.Sprintf("no more than %g notches off the softness", withColour))
 		}

@@ -110,6 +110,7 @@ type changing struct {
 	s    *search.Search
 	goal goal
 	seen map[string]bool
+	half []search.Edited // meet the aim or keep to everything, and not both
 	// found meet the aim and keep to everything; kept only the latter, made only
 	// the former, and breaks is what each of those does not keep to.
 	found, kept, made []priced
@@ -225,12 +226,11 @@ const (
 	pointCents                      = 150
 )
 
-// look prices stacks and sorts them into those that meet the aim, those that
-// only keep to what was asked, and those that only meet it.
+// look prices the stacks that meet the aim and keep to what was asked, and puts
+// those by that do one of the two: they count only where nothing does both.
 func (x *changing) look(ctx context.Context, list []search.Edited) {
-	was := &x.goal.was
 	if x.seen == nil {
-		x.seen = map[string]bool{was.Stack.String(): true}
+		x.seen = map[string]bool{x.goal.was.Stack.String(): true}
 	}
 	for i := range list {
 		if ctx.Err() != nil {
@@ -240,26 +240,43 @@ func (x *changing) look(ctx context.Context, list []search.Edited) {
 		if e.Stack.Check() != nil {
 			continue
 		}
-		c, ok := x.j.Quick(e.Stack)
+		c, body, ok := x.j.Begin(e.Stack)
 		text := c.Stack.String()
 		if !ok || x.seen[text] {
 			continue
 		}
 		x.seen[text] = true
-		breaks, reached := x.goal.breaks(&c), x.goal.reached(&c)
-		if !reached && len(breaks) > 0 {
+		switch keeps, reached := len(x.goal.breaks(&c)) == 0, x.goal.reached(&c); {
+		case x.goal.keepsColour(), keeps && (reached || x.goal.colours()): // as far as can be told by now
+		case keeps || reached || x.goal.colours():
+			x.half = append(x.half, *e)
+			continue
+		default:
 			continue
 		}
-		p := priced{Edited: *e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil)}
-		p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c) + pointCents*max(0, apart(x.j, was)-apart(x.j, &c))
-		switch {
-		case reached && len(breaks) == 0:
-			x.found = append(x.found, p)
-		case reached:
-			x.made, x.breaks = append(x.made, p), append(x.breaks, breaks)
-		default:
-			x.kept = append(x.kept, p)
+		if x.j.Finish(&c, &body) {
+			x.sort(e, c)
 		}
+	}
+}
+
+// sort prices a head and puts it with those that meet the aim, those that only keep
+// to what was asked, or those that only meet it.
+func (x *changing) sort(e *search.Edited, c propose.Candidate) {
+	breaks, reached := x.goal.breaks(&c), x.goal.reached(&c)
+	if !reached && len(breaks) > 0 {
+		return
+	}
+	was := &x.goal.was
+	p := priced{Edited: *e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil)}
+	p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c) + pointCents*max(0, apart(x.j, was)-apart(x.j, &c))
+	switch {
+	case reached && len(breaks) == 0:
+		x.found = append(x.found, p)
+	case reached:
+		x.made, x.breaks = append(x.made, p), append(x.breaks, breaks)
+	default:
+		x.kept = append(x.kept, p)
 	}
 }
 
@@ -317,6 +334,11 @@ func (p *priced) kind() string {
 // cannot says what stands in the way, and what comes nearest.
 func (x *changing) cannot() error {
 	e := &Cannot{Aim: x.goal.Aim}
+	for i := range x.half {
+		if c, ok := x.j.Quick(x.half[i].Stack); ok {
+			x.sort(&x.half[i], c)
+		}
+	}
 	full := func(list []priced) *propose.Candidate {
 		for _, p := range list[:min(3, len(list))] {
 			if c, err := x.f.Consider(p.Stack, x.q); err == nil && c.Refused() == nil {

@@ -11,23 +11,36 @@ import (
 // Quick computes one head by reduced strokes, as a search does, and scores it;
 // ok is false when a rule refuses it.
 func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
+	c, b, ok := j.Begin(st)
+	return c, ok && j.Finish(&c, &b)
+}
+
+// Begin computes what follows from a head's parts and one reduced stroke at mf: the
+// cheap part of what Quick says. Finish goes on from there; ok is false when the
+// head can't be struck.
+func (j *Judging) Begin(st head.Stack) (c Candidate, b strike.Body, ok bool) {
 	h := j.head(st)
 	b, err := strike.FromHead(h)
 	if err != nil {
-		return Candidate{}, false
+		return Candidate{}, b, false
 	}
 	h.Stack.Wrap = settled(h.Stack.Wrap, h.Turns)
 	c = Candidate{Stack: h.Stack, Head: h, Facts: j.Base}
 	j.f.Describe(&c, j.bin)
+	j.Sound.FillMF(&c.Facts.Head, j.Sound.Even(&b))
+	return c, b, true
+}
+
+// Finish works out the rest of a head that was begun, and scores it; it returns
+// false when a rule refuses the head.
+func (j *Judging) Finish(c *Candidate, b *strike.Body) bool {
 	x := &c.Facts.Head
-	s := &j.Sound
-	s.FillMF(x, s.Even(&b))
-	s.Fill(x, s.All(&b))
-	s.FillNotes(x, &b)
-	j.FillBright(x, &b)
+	j.Sound.Fill(x, j.Sound.All(b))
+	j.Sound.FillNotes(x, b)
+	j.FillBright(x, b)
 	var refused *rules.Rule
 	c.Score, refused = j.Score(&c.Facts, c.Layers)
-	return c, refused == nil
+	return refused == nil
 }
 
 // Softness computes one head and its softness by the reduced stroke, without

@@ -48,13 +48,14 @@ func (s *Search) Edits(e Edited) []Edited {
 		to := s.tubes[k].slice
 		with(Edit{"add", fmt.Sprintf("layer %d", len(e.Stack.Slices)+1), "", to.Tube.ID}, func(t *head.Stack) { t.Slices = append(t.Slices, to) })
 	}
+	bare := s.bare(e.Stack)
 	for k := range s.wraps {
 		o := &s.wraps[k]
 		edit := Edit{"swap", "yarn", wrapText(e.Stack.Wrap), ""}
 		var wrap *head.Wrap
 		if !o.none {
 			w := o.wrap
-			w.Turns = head.PlainTurns(w.Yarn, s.bare(e.Stack))
+			w.Turns = head.PlainTurns(w.Yarn, bare)
 			if y, ok := s.f.Catalogue().Yarn(w.Yarn.ID); ok {
 				w.Yarn = y
 			}
