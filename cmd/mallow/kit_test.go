@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"mallow/assistant"
+	"mallow/assistant/built"
 	"mallow/knowledge"
 	"mallow/rules/facts"
 )
@@ -32,7 +33,7 @@ var shipped = sync.OnceValues(func() (*assistant.Kit, error) {
 func reused(a *app) (*assistant.Kit, error) {
 	anew := *a
 	anew.load = nil
-	path, err := builtFile()
+	path, err := built.Path(os.Getenv)
 	if err != nil {
 		return anew.bareKit()
 	}
