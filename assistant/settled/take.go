@@ -147,7 +147,7 @@ func (st *State) have(p reading.Part) string {
 		return reply.Sentence(err) + "."
 	}
 	st.Have = slices.DeleteFunc(slices.Clone(st.Have), func(old reading.Part) bool {
-		return old.Kind == p.Kind && slices.Equal(old.IDs, p.IDs)
+		return old.Kind == p.Kind && (slices.Equal(old.IDs, p.IDs) || p.Was != "" && p.Was == old.Text)
 	})
 	st.Have = append(st.Have, p)
 	st.Note("have "+p.Text, "you have "+p.Text)

@@ -5,7 +5,9 @@ import (
 
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/revise"
 	"mallow/assistant/understand/taken"
+	"mallow/rules/facts"
 )
 
 // keeper takes what is to stay as it is, and what is taken back.
@@ -22,33 +24,15 @@ func (w keeper) takeBack(i int) int {
 	found := false
 	for j := i + 1; j < w.clause.To; j++ {
 		n := w.Item(j)
-		if n.Has("join") != nil && n.Has("join").Value == "but" {
+		if n.Has("join") != nil && n.Has("join").Value == "but" || x.Value == "bare" && n.Qty != nil && !w.Starts(j-1, "the") {
 			break
 		}
-		var paths []string
-		if t := n.Has("topic"); t != nil {
-			for _, t := range t.Topic {
-				if t.Kind == "fact" {
-					paths = append(paths, t.ID)
-				}
-			}
-		} else if f := n.Fact(); f != nil {
-			paths = append(paths, f.Slot)
-		} else if k := n.Has("kind"); k != nil {
-			paths = append(paths, k.Value)
-		} else if q := n.Qty; q != nil {
-			if q.Dim == quantity.Money {
-				paths = append(paths, "want.budget")
-			} else if q.Dim == quantity.Mass {
-				paths = append(paths, "want.mass_g")
-			}
-		}
-		for _, path := range paths {
+		for _, path := range w.named(j) {
 			w.Withdraw(path)
-			found = true
+			found, n.Used = true, true
 		}
-		if found {
-			n.Used = true
+		if x.Value == "bare" && !found && !w.Filler(j) && n.Has("topic") == nil {
+			break
 		}
 	}
 	if !found {
@@ -59,12 +43,44 @@ func (w keeper) takeBack(i int) int {
 	return w.clause.To - i
 }
 
+// named returns the facts or the kind of part that item j names, or a figure said
+// before that it repeats: forget the 30.
+func (w keeper) named(j int) (paths []string) {
+	n := w.Item(j)
+	switch {
+	case n.Has("topic") != nil:
+		for _, t := range n.Has("topic").Topic {
+			if t.Kind == "fact" {
+				paths = append(paths, t.ID)
+			}
+		}
+		return paths
+	case n.Fact() != nil:
+		return []string{n.Fact().Slot}
+	case n.Has("kind") != nil:
+		return []string{n.Has("kind").Value}
+	case n.Qty == nil:
+		return nil
+	case n.Qty.Dim == quantity.Money:
+		return []string{facts.WantBudgetCents}
+	case n.Qty.Dim == quantity.Mass:
+		return []string{facts.WantMassG}
+	}
+	if r, ok := revise.Find(w.Ctx.Before, revise.Figure{New: *n.Qty, Old: n.Qty}); ok && r.Take != nil {
+		return []string{r.Take.Path}
+	}
+	return nil
+}
+
 // takeKeep takes what is to stay as it is: keep the core, don't touch the yarn,
 // the weight stays.
 func (w keeper) takeKeep(i int) int {
 	it := w.Item(i)
+	if n := w.restStays(i); n > 0 {
+		return n
+	}
 	if x := it.Keeps(false); x != nil && (!w.neg || x.Value != "leave") {
-		if x.Value == "leave" && !w.leftAlone(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
+		if x.Value == "leave" && !w.leftAlone(i) && !w.leavesAsBefore(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
 			return 0
 		}
 		if w.keepRest(i + 1) {
@@ -99,22 +115,42 @@ func (w keeper) takeKeep(i int) int {
 	return 0
 }
 
-// keepRest takes "keep everything else": every kind of part that the text gives
-// no other place.
+// keepRest takes "keep everything else" from item i on: the facts, where one of
+// them is moved, else every kind of part that the text gives no other place.
 func (w keeper) keepRest(i int) bool {
-	for w.Filler(i) && !w.Is(i, "everything", "all") {
+	for w.Filler(i) && !w.Is(i, "everything", "all") && !w.Starts(i, "everything", "all") {
 		i++
 	}
-	if !w.Is(i, "everything", "rest", "others", "all") {
+	if !w.Starts(i, "everything", "rest", "others", "all") {
 		return false
 	}
-	for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
-		if !slices.ContainsFunc(w.Out.Parts, func(p reading.Part) bool { return p.Kind == kind }) && !slices.Contains(w.Out.Keeps, kind) {
-			w.Out.Keeps = append(w.Out.Keeps, kind)
+	list := []string{"core", "tube", "yarn", "shaft"}
+	if len(w.Out.Moves) > 0 && len(w.Out.Parts) == 0 {
+		list = []string{facts.WantMassG, facts.WantDiameterMM, facts.WantSoftness}
+	}
+	for _, id := range list {
+		moved := slices.ContainsFunc(w.Out.Moves, func(m reading.Move) bool { return m.Path == id })
+		if !moved && !slices.ContainsFunc(w.Out.Parts, func(p reading.Part) bool { return p.Kind == id }) && !slices.Contains(w.Out.Keeps, id) {
+			w.Out.Keeps = append(w.Out.Keeps, id)
 		}
 	}
 	w.Kept = append(w.Kept, "rest")
 	return true
+}
+
+// restStays takes "everything else constant" at item i.
+func (w keeper) restStays(i int) int {
+	if !w.Starts(i, "everything", "all", "rest") || !w.HasWord(i, i+2, "else", "rest", "other", "others") {
+		return 0
+	}
+	for j := i + 1; j < i+7 && j < w.clause.To; j++ {
+		if w.Item(j).Keeps(true) != nil || w.HasWord(j, j+1, "constant", "same", "unchanged", "equal", "is", "be") && w.ClauseEnds(j+1) {
+			w.keepRest(i)
+			w.content = true
+			return w.clause.To - i
+		}
+	}
+	return 0
 }
 
 // itemBefore returns the item before the one that is being taken, past fillers.
@@ -132,6 +168,19 @@ func (w keeper) valued(j int) bool {
 	for k := j + 1; k < j+4 && k < w.clause.To; k++ {
 		if w.Item(k).Qty != nil {
 			return true
+		}
+	}
+	return false
+}
+
+// leavesAsBefore reports whether a wish said before is to stay: leave it dark.
+func (w keeper) leavesAsBefore(i int) bool {
+	for j := i + 1; j < w.clause.To; j++ {
+		if w.asBefore(j) {
+			return true
+		}
+		if !w.Filler(j) {
+			return false
 		}
 	}
 	return false
@@ -160,6 +209,12 @@ func (w keeper) staysAfter(i int) bool {
 	return false
 }
 
+// asBefore reports whether item j is a wish that was said before: leave it dark.
+func (w keeper) asBefore(j int) bool {
+	x := w.Item(j).Fact()
+	return x != nil && slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == x.Slot && t.Value == x.Fact && !t.Not })
+}
+
 // keep notes the facts or the kind of part of item j as kept.
 func (w keeper) keep(j int) bool {
 	it := w.Item(j)
@@ -176,6 +231,8 @@ func (w keeper) keep(j int) bool {
 			}
 		}
 		say = it.Has("topic").Say
+	case w.asBefore(j):
+		ids, say = []string{it.Fact().Slot}, w.Said(j, j+1)
 	case it.Has("kind") != nil:
 		ids, say = []string{it.Has("kind").Value}, it.Has("kind").Say
 	case it.Has("material") != nil && !w.Item(j+1).Any("kind"):

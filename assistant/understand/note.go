@@ -149,10 +149,6 @@ func (s noter) takeOctaves(i int) int {
 	}
 	text := s.Said(i, i+1)
 	kind := s.kindNear(i)
-	if only := s.r.onlyKind(q.Value); kind == "" && only != "" && q.Value >= 4 {
-		kind = only
-		s.add(reading.Take{Path: "instrument.kind", Value: kind, Degree: 1, Text: text, Sure: 0.8})
-	}
 	id, _ := s.r.instrument(kind, s.barsSaid(), q.Value)
 	if id == "" && (q.Dim != quantity.Octaves || q.Value < 1 || q.Value > 9) {
 		return 0

@@ -178,9 +178,10 @@ func (s parter) fill(p *reading.Part) {
 	before := s.Ctx.Before.Parts
 	for i := len(before) - 1; i >= 0; i-- {
 		was := before[i]
-		if was.Kind != p.Kind {
+		if was.Kind != p.Kind || p.Holding == reading.Lack || p.Holding == reading.Avoid || p.Material != "" && p.Material != was.Material && p.Sized() {
 			continue
 		}
+		p.Was = was.Text
 		p.Material = cmp.Or(p.Material, was.Material)
 		p.Diameter = cmp.Or(p.Diameter, was.Diameter)
 		p.DurometerA = cmp.Or(p.DurometerA, was.DurometerA)

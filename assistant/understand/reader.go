@@ -74,22 +74,6 @@ func (r *Reader) instrument(kind, bars string, octaves float64) (id, ofKind stri
 	return id, ofKind
 }
 
-// onlyKind returns the kind of instrument that alone comes in that many
-// octaves, or "".
-func (r *Reader) onlyKind(octaves float64) string {
-	kind := ""
-	for _, in := range r.cat.Instruments {
-		if math.Abs(float64(in.High-in.Low)/12-octaves) > 0.2 {
-			continue
-		}
-		if kind != "" && kind != in.Kind {
-			return ""
-		}
-		kind = in.Kind
-	}
-	return kind
-}
-
 // kindOf returns the kind of an instrument of the catalogue, or "".
 func (r *Reader) kindOf(id string) string {
 	for _, in := range r.cat.Instruments {

@@ -70,6 +70,7 @@ type walk struct {
 // line reads the whole text.
 func (w *walk) line() {
 	w.Out.Corrects = w.Contrasts
+	mender{w}.before()
 	w.Out.Harm = w.Harm.Read(w.Text, w.Ctx.Asked)
 	all := clause.Cut(w.Chart)
 	if len(all) == 0 {
@@ -284,7 +285,7 @@ func (w *walk) step(i int) int {
 	named, moves, takes := len(w.Out.Parts), len(w.Out.Moves), len(w.Out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
-		replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
+		replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, mender{w}.takeRevised, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
 		mover{w}.takeMove, w.takeFact, topics{w}.takeTopic, f.takeQuantity,
 	} {
 		k := take(i)
@@ -409,7 +410,7 @@ func (w *walk) takeGrammar(i int) int {
 			}
 		case "reply": // "no" within a sentence
 			p := parter{w}
-			if x.Value == "no" && !w.reach.Spent[i] && !(w.refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
+			if x.Value == "no" && !w.reach.Spent[i] && w.Item(i-1).Has("mend") == nil && w.Item(i+1).Has("mend") == nil && !(w.refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
 				w.neg, w.deniedAt = true, i
 			}
 		default:

@@ -146,6 +146,8 @@ func (c cutter) inverts(i int) bool {
 		return c.Is(i+1, "is", "are", "do", "does", "did", "will", "can", "should")
 	case c.Starts(i, "how", "what", "which") && c.Is(i+1, "i", "you", "we", "he", "she", "they", "it"):
 		return false // what you showed me
+	case c.Starts(i, "what") && c.Is(i+1, "with"):
+		return false // what with the roof leaking
 	}
 	return true
 }
@@ -258,7 +260,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 		x.Act, x.TopicAt = reading.Define, i // kerf?
 		return true
 	}
-	if c.tag(x, i) || end != "?" && c.noSubject(i) {
+	if c.tag(x, i) || end != "?" && c.noSubject(x, i) {
 		return false
 	}
 	if !c.questionWord(i) || !c.inverts(i) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
@@ -303,7 +305,10 @@ func (c cutter) tag(x *Clause, i int) bool {
 // noSubject reports whether the clause that begins with is or are at item i only
 // leaves out its subject, as people do who think in another language: is total,
 // is not for one pair.
-func (c cutter) noSubject(i int) bool {
+func (c cutter) noSubject(x *Clause, i int) bool {
+	if c.Starts(i, "was", "were", "is", "are") && !x.First && (c.Starts(i, "was", "were") || c.Item(i+1).Fact() != nil || c.Item(i+1).Qty != nil || c.OfPart(i+1)) {
+		return true // I said wrong, is vibraphone
+	}
 	return c.Is(i, "is", "are", "was") && (c.Is(i+1, "not", "for", "from", "real", "only", "very", "too", "in", "on", "at", "my") || c.Item(i+1).Any("share", "count"))
 }
 

@@ -4,9 +4,7 @@
 package cover
 
 import (
-	"cmp"
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -84,8 +82,9 @@ type Chart struct {
 	quantity.Words // tokens, and the sizes they spell
 	Items          []Item
 
-	Open      string // the path of the fact that was asked about, or ""
-	Contrasts bool   // a figure was denied in favour of another
+	Open      string             // the path of the fact that was asked about, or ""
+	Contrasts bool               // a figure or a word was denied in favour of another
+	Denied    *quantity.Quantity // the figure that was
 }
 
 // New covers a text that answers to the open question.
@@ -103,79 +102,6 @@ func (c *Chart) Drop(i int) {
 	it := c.Item(i)
 	it.Qty, it.Note, it.Mark, it.ID = nil, nil, "", ""
 	it.Senses = []*lexis.Sense{{Slot: "filler"}}
-}
-
-// contrast drops the figure that another one replaces: 28, not 82; not 18, 80.
-func (c *Chart) contrast() {
-	for i := range c.Items {
-		if !c.Is(i, "not") {
-			continue
-		}
-		y := c.PastFiller(i + 1)
-		if !c.figure(y) {
-			continue
-		}
-		x := c.figureBefore(i)
-		if x < 0 || !c.alike(x, y) {
-			x = c.figureAfter(y)
-		}
-		if x >= 0 {
-			c.share(x, y)
-			for j := i; j <= y; j++ {
-				c.Drop(j)
-			}
-			if c.Is(i-1, "and") {
-				c.Drop(i - 1)
-			}
-			c.Contrasts = true
-		}
-	}
-}
-
-// figure reports whether item i is a quantity or a note.
-func (c *Chart) figure(i int) bool { return c.Item(i).Qty != nil || c.Item(i).Note != nil }
-
-// alike reports whether the figures at items x and y can stand for one another.
-func (c *Chart) alike(x, y int) bool {
-	a, b := c.Item(x).Qty, c.Item(y).Qty
-	if a == nil || b == nil {
-		return a == b
-	}
-	return a.Dim == b.Dim || a.Dim == quantity.Plain || b.Dim == quantity.Plain
-}
-
-// figureBefore returns the figure that stands before item i in its sentence, or -1.
-func (c *Chart) figureBefore(i int) int {
-	for j := i - 1; j >= 0 && j > i-8 && !strings.Contains(".;?!", cmp.Or(c.Item(j).Mark, " ")); j-- {
-		if c.figure(j) {
-			return j
-		}
-	}
-	return -1
-}
-
-// figureAfter returns the figure that replaces that at item y and follows it,
-// with nothing between but a comma, but, or "it is"; or -1.
-func (c *Chart) figureAfter(y int) int {
-	for j := y + 1; j < len(c.Items) && j < y+5; j++ {
-		switch {
-		case c.figure(j) && c.alike(y, j):
-			return j
-		case c.figure(j):
-			return -1
-		case c.Filler(j), c.Item(j).Mark == ",", c.Is(j, "but"):
-		default:
-			return -1
-		}
-	}
-	return -1
-}
-
-// share gives the figure at item x the unit of that at item y: 1.6, not 3.2 mm.
-func (c *Chart) share(x, y int) {
-	if a, b := c.Item(x).Qty, c.Item(y).Qty; a != nil && a.Dim == quantity.Plain && b.Dim != quantity.Plain && b.Unit > 0 {
-		a.Dim, a.Value, a.Unit = b.Dim, a.Value*b.Unit, b.Unit
-	}
 }
 
 // scan cuts the tokens into items, phrases and quantities, so that the sum of

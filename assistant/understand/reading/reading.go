@@ -119,7 +119,10 @@ func (r Reading) Empty() bool {
 // answers to one fact.
 func (r Reading) Then(next Reading) Reading {
 	out := next
-	out.Takes, out.Parts = nil, append(slices.Clone(r.Parts), next.Parts...)
+	corrected := func(p Part) bool {
+		return slices.ContainsFunc(next.Parts, func(n Part) bool { return n.Was != "" && n.Was == p.Text })
+	}
+	out.Takes, out.Parts = nil, append(slices.DeleteFunc(slices.Clone(r.Parts), corrected), next.Parts...)
 	for _, t := range r.Takes {
 		if !slices.ContainsFunc(next.Takes, func(n Take) bool { return n.Path == t.Path }) && !slices.Contains(next.Withdraws, t.Path) {
 			out.Takes = append(out.Takes, t)
@@ -215,6 +218,7 @@ type Part struct {
 	Amount float64
 	Unit   string
 	Text   string
+	Was    string // the Text of the part named before that this one corrects, or ""
 	Sure   float64
 }
 

@@ -72,6 +72,13 @@ func (r Reading) Report() Report {
 	if out.Acts == nil {
 		out.Acts = []Act{}
 	}
+	if len(r.Withdraws) > 0 && len(r.Takes)+len(r.Parts)+len(r.Moves) == 0 { // a change to nothing takes back
+		for i, a := range out.Acts {
+			if a == Change {
+				out.Acts[i] = Undo
+			}
+		}
+	}
 	for _, t := range r.Takes {
 		out.Takes = append(out.Takes, TakeReport{t.Path, t.Value, t.Not, t.Bound})
 	}

@@ -1,0 +1,156 @@
+package understand
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/revise"
+	"mallow/assistant/understand/taken"
+)
+
+// mender takes corrections: what is said of a thing named before, all of it and
+// nothing else.
+type mender struct{ *walk }
+
+// before settles whether the line corrects what was said before it, and drops the
+// materials that it replaces: they're acetal, not nylon.
+func (m mender) before() {
+	if len(m.Ctx.Before.Takes)+len(m.Ctx.Before.Parts) == 0 {
+		return
+	}
+	for i := range m.Items {
+		m.Out.Corrects = m.Out.Corrects || m.Item(i).Has("mend") != nil && !m.adds(i)
+	}
+	for i := range m.Items {
+		kind := m.materialOf(i)
+		if kind == "" || !m.saidBefore(i) {
+			continue
+		}
+		denied := m.Is(i-1, "not") || m.Filler(i-1) && m.Is(i-2, "not")
+		for j := range m.Items {
+			if j != i && m.materialOf(j) == kind && !m.saidBefore(j) && (denied || m.Out.Corrects && j > i) {
+				m.Out.Corrects = true
+				if denied {
+					for k := i - 1; k >= i-2 && m.Starts(k, "not"); k-- {
+						m.Drop(k)
+					}
+				}
+				m.Drop(i)
+				break
+			}
+		}
+	}
+}
+
+// adds reports whether what follows item i is told beside what was said before.
+func (m mender) adds(i int) bool {
+	return m.HasWord(i, min(i+6, len(m.Items)), "also", "another", "too", "forgot", "forgotten", "besides", "plus")
+}
+
+// materialOf returns the kind of part that item i is a material for, or "".
+func (m mender) materialOf(i int) string {
+	if x := m.Item(i).Has("material"); x != nil {
+		return taken.PartOf(x.Value)
+	}
+	return ""
+}
+
+// saidBefore reports whether the material of item i is that of a part named before.
+func (m mender) saidBefore(i int) bool {
+	material, kind, _ := strings.Cut(m.Item(i).Has("material").Value, " ")
+	return slices.ContainsFunc(m.Ctx.Before.Parts, func(p reading.Part) bool { return p.Kind == kind && p.Material == material })
+}
+
+// takeRevised takes a bare figure that corrects one said before: the balls are 25,
+// not 28; make that 26; I measured again, 25.4.
+func (m mender) takeRevised(i int) int {
+	if !m.Out.Corrects {
+		return 0
+	}
+	f := revise.Figure{Old: m.Denied}
+	end, at := m.reach(i, &f)
+	if at < 0 {
+		return 0
+	}
+	if m.gone(end) { // two have left
+		return end - i
+	}
+	f.New = *m.Item(at).Qty
+	if f.Kind == "" && f.Old == nil && f.New.Dim != quantity.Plain && f.New.Dim != quantity.Length {
+		return 0 // it names its fact itself
+	}
+	r, ok := revise.Find(m.Ctx.Before, f)
+	switch {
+	case !ok:
+		return 0
+	case r.Part != nil:
+		p := *r.Part
+		if p.Kind == "tube" && p.Holding == reading.Named {
+			p.Holding = reading.Have
+		}
+		p.Was, p.Text = p.Text, m.Said(i, end)
+		p.IDs = nil
+		p.IDs = m.parts.Stock.Match(p)
+		m.Out.Parts = append(m.Out.Parts, p)
+	default:
+		r.Take.Text = m.Said(at, at+1)
+		if m.bound != "" {
+			r.Take.Bound, m.bound = m.bound, ""
+		}
+		m.add(*r.Take)
+	}
+	m.content, m.changed, m.neg = true, true, false
+	return end - i
+}
+
+// gone reports whether the figure before item i counts those who came or went.
+func (m mender) gone(i int) bool {
+	return m.HasWord(i, min(i+3, len(m.Items)), "left", "joined", "dropped", "leaving", "gone") && m.Item(i).Mark == ""
+}
+
+// reach returns the end of a correction that begins at item i, and the item of its
+// figure, or -1: a part or what a size is of, then a figure, with fillers between.
+func (m mender) reach(i int, f *revise.Figure) (end, at int) {
+	for j := i; j < m.clause.To; j++ {
+		it := m.Item(j)
+		switch {
+		case it.Qty != nil && it.Harm, it.ID != "", it.Note != nil:
+			return i, -1
+		case it.Qty != nil:
+			switch it.Qty.Dim {
+			case quantity.Plain, quantity.Length, quantity.Mass, quantity.Money, quantity.Octaves:
+			default:
+				return i, -1
+			}
+			if f.Kind == "" && m.besideOther(j) {
+				return i, -1
+			}
+			return j + 1, j
+		case it.Has("role") != nil:
+			f.Role = it.Has("role").Value
+			if f.Kind == "" && (f.Role == "wall" || f.Role == "bore") {
+				f.Kind = "tube"
+			}
+		case it.Has("kind") != nil:
+			f.Kind = it.Has("kind").Value
+		case it.Has("material") != nil:
+			f.Kind = taken.PartOf(it.Has("material").Value)
+		case m.Filler(j) && j > i, m.Is(j, "=", "is"), it.Mark == "=":
+		default:
+			return i, -1
+		}
+	}
+	return i, -1
+}
+
+// besideOther reports whether something else that the figure at item j may be of
+// stands beside it.
+func (m mender) besideOther(j int) bool {
+	near := func(it *cover.Item) bool {
+		return it.Any("kind", "material", "count", "role", "instrument.kind", "unit", "form", "move", "wish", "bound", "topic", "share")
+	}
+	return near(m.Item(j + 1)) || m.Item(j+1).Qty != nil || m.Starts(j+1, "of") || m.topic != ""
+}

@@ -1,0 +1,171 @@
+package cover
+
+import (
+	"cmp"
+	"strings"
+
+	"mallow/assistant/understand/quantity"
+)
+
+// contrast drops what something else of its kind replaces: 28, not 82; not 18, 80;
+// 30? no, 28; I meant 20 mm no 20 cm; replace 30 with 26.
+func (c *Chart) contrast() {
+	for i := range c.Items {
+		switch {
+		case c.Is(i, "not", "instead", "nae") || c.Starts(i, "not", "instead", "rather") && c.Item(i).Any("not", "holding", "mend", "about"):
+			c.denies(i)
+		case c.Is(i, "no", "nope", "nah", "naw"):
+			c.replaces(i)
+		case c.Starts(i, "replace", "change", "swap", "switch"):
+			c.swaps(i)
+		case c.Item(i).Has("withdraw") != nil:
+			c.withdraws(i)
+		}
+	}
+}
+
+// denies drops the figure after item i, a not, where another stands for it.
+func (c *Chart) denies(i int) {
+	y := c.PastFiller(i + 1)
+	if c.Starts(y, "of", "than") {
+		y++
+	}
+	if !c.figure(y) {
+		return
+	}
+	x := c.figureBefore(i)
+	if x < 0 || !c.alike(x, y) {
+		x = c.figureAfter(y)
+	}
+	if x < 0 {
+		return
+	}
+	c.yield(x, y)
+	for j := i; j <= y; j++ {
+		c.Drop(j)
+	}
+	if c.Is(i-1, "and") {
+		c.Drop(i - 1)
+	}
+}
+
+// replaces drops the figure or the word before item i, a no, that the one after it
+// stands for: 30? no, 28. After meant the first one holds: I meant 20 mm no 20 cm.
+func (c *Chart) replaces(i int) {
+	y, x := i-1, i+1
+	for c.Item(y).Mark == "?" || c.Item(y).Mark == "," {
+		y--
+	}
+	for c.Item(x).Mark == "," || c.Filler(x) || c.Item(x).Has("mend") != nil {
+		x++
+	}
+	if y < 0 || x >= len(c.Items) || !(c.figure(x) && c.figure(y) && c.alike(x, y) || c.sameFact(x, y)) {
+		return
+	}
+	if c.figure(x) && y == i-1 && (c.Is(y-1, "meant", "ment") || c.HasWord(y-1, y, "meant", "ment")) {
+		c.yield(y, x)
+		for j := i; j <= x; j++ {
+			c.Drop(j)
+		}
+		return
+	}
+	if y == i-1 || c.Item(i-1).Mark != "?" { // 28 no 30 is not plain
+		return
+	}
+	c.yield(x, y)
+	for j := y; j <= i; j++ {
+		c.Drop(j)
+	}
+}
+
+// swaps drops the first of two figures that is to become the second: change 30 to 26.
+func (c *Chart) swaps(i int) {
+	y := c.PastFiller(i + 1)
+	x := c.PastFiller(y + 1)
+	if c.Starts(x, "to", "with", "by", "for", "into") && c.Item(x).Qty == nil {
+		x = c.PastFiller(x + 1)
+	}
+	if x > y && (c.figure(x) && c.figure(y) && c.alike(x, y) || c.sameFact(x, y)) {
+		c.yield(x, y)
+		for j := i; j < x; j++ {
+			c.Drop(j)
+		}
+	}
+}
+
+// withdraws drops the figure that is taken back in favour of one that follows:
+// ignore the 16, it's three quarters of an inch; cancel medium, soft.
+func (c *Chart) withdraws(i int) {
+	y := c.PastFiller(i + 1)
+	if !c.figure(y) || c.Item(y).Note != nil {
+		return
+	}
+	if x := c.figureAfter(y); x >= 0 {
+		c.yield(x, y)
+		for j := i; j <= y; j++ {
+			c.Drop(j)
+		}
+	}
+}
+
+// yield lets the figure at item x stand for that at item y.
+func (c *Chart) yield(x, y int) {
+	c.Contrasts = true
+	if old := c.Item(y).Qty; old != nil {
+		was := *old
+		c.Denied = &was
+	}
+	c.share(x, y)
+}
+
+// sameFact reports whether items x and y answer the same fact in two ways.
+func (c *Chart) sameFact(x, y int) bool {
+	a, b := c.Item(x).Fact(), c.Item(y).Fact()
+	return a != nil && b != nil && a.Slot == b.Slot && a.Value != b.Value
+}
+
+// figure reports whether item i is a quantity or a note.
+func (c *Chart) figure(i int) bool { return c.Item(i).Qty != nil || c.Item(i).Note != nil }
+
+// alike reports whether the figures at items x and y can stand for one another.
+func (c *Chart) alike(x, y int) bool {
+	a, b := c.Item(x).Qty, c.Item(y).Qty
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Dim == b.Dim || a.Dim == quantity.Plain || b.Dim == quantity.Plain
+}
+
+// figureBefore returns the figure that stands before item i in its sentence, or -1.
+func (c *Chart) figureBefore(i int) int {
+	for j := i - 1; j >= 0 && j > i-8 && !strings.Contains(".;?!", cmp.Or(c.Item(j).Mark, " ")); j-- {
+		if c.figure(j) {
+			return j
+		}
+	}
+	return -1
+}
+
+// figureAfter returns the figure that replaces that at item y and follows it,
+// with nothing between but a comma, but, or "it is"; or -1.
+func (c *Chart) figureAfter(y int) int {
+	for j := y + 1; j < len(c.Items) && j < y+5; j++ {
+		switch {
+		case c.figure(j) && c.alike(y, j):
+			return j
+		case c.figure(j):
+			return -1
+		case c.Filler(j), c.Item(j).Mark == ",", c.Is(j, "but"), c.Item(j).Has("mend") != nil:
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
+// share gives the figure at item x the unit of that at item y: 1.6, not 3.2 mm.
+func (c *Chart) share(x, y int) {
+	if a, b := c.Item(x).Qty, c.Item(y).Qty; a != nil && a.Dim == quantity.Plain && b.Dim != quantity.Plain && b.Unit > 0 {
+		a.Dim, a.Value, a.Unit = b.Dim, a.Value*b.Unit, b.Unit
+	}
+}
