@@ -3,6 +3,7 @@ package understand
 import (
 	"math"
 
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 )
@@ -31,7 +32,7 @@ func (s mover) takeAdjust(i int) int {
 		}
 	}
 	if path == "" && by != nil && (off || s.Starts(i, "add", "gain", "shave", "lose", "trim", "shed")) {
-		path = factOf(by.Dim)
+		path = figure.Of(by.Dim)
 	}
 	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.softness" && path != "want.budget" {
 		return 0
@@ -43,9 +44,9 @@ func (s mover) takeAdjust(i int) int {
 			m.By = -m.By
 		}
 	}
-	if by != nil && s.moves(path, by) {
-		m.By = math.Copysign(s.amount(path, by), m.By)
-		m.Unit = unitOf(by.Dim)
+	if by != nil && figure.Moves(path, by) {
+		m.By = math.Copysign(figure.Amount(path, by), m.By)
+		m.Unit = figure.Unit(by.Dim)
 	}
 	s.Out.Moves = append(s.Out.Moves, m)
 	s.content, s.changed, s.bound = true, true, ""

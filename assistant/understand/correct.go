@@ -152,5 +152,5 @@ func (m mender) besideOther(j int) bool {
 	near := func(it *cover.Item) bool {
 		return it.Any("kind", "material", "count", "role", "instrument.kind", "unit", "form", "move", "wish", "bound", "topic", "share")
 	}
-	return near(m.Item(j + 1)) || m.Item(j+1).Qty != nil || m.Starts(j+1, "of") || m.topic != ""
+	return near(m.Item(j+1)) || m.Item(j+1).Qty != nil || m.Starts(j+1, "of") || m.topic != ""
 }

@@ -3,8 +3,8 @@ package understand
 import (
 	"math"
 	"slices"
-	"strings"
 
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
@@ -33,13 +33,13 @@ func (s figures) takeQuantity(i int) int {
 		}
 		return s.practice(i)
 	}
-	if q.Dim == quantity.Mass && measure.Mass(q.Value).Grams() <= 2 && s.weighs(i) { // a balance good to 0.1 g
+	if q.Dim == quantity.Mass && measure.Mass(q.Value).Grams() <= 2 && s.place().Weighs(i) { // a balance good to 0.1 g
 		s.add(reading.Take{Path: facts.BenchScale, Value: !s.neg, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 		return 1
 	}
 	if (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.Minus(i) && s.Ctx.Asked == "" { // -2 g
-		path := factOf(q.Dim)
-		s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: -mover(s).amount(path, q), Unit: unitOf(q.Dim), Text: s.Said(i, i+1)})
+		path := figure.Of(q.Dim)
+		s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: -figure.Amount(path, q), Unit: figure.Unit(q.Dim), Text: s.Said(i, i+1)})
 		s.changed = true
 		return 1
 	}
@@ -52,7 +52,7 @@ func (s figures) takeQuantity(i int) int {
 	}
 	behind := 0
 	if s.bound == "" {
-		s.bound, behind = s.boundAfter(i + 1) // 35 g max
+		s.bound, behind = s.place().BoundAfter(i + 1) // 35 g max
 	}
 	path, to := s.figureFor(i)
 	if path == "" {
@@ -61,7 +61,7 @@ func (s figures) takeQuantity(i int) int {
 		}
 		return 0
 	}
-	v, guess := s.inUnit(path, q)
+	v, guess := figure.In(path, q)
 	if math.IsNaN(v) {
 		return 0
 	}
@@ -79,7 +79,7 @@ func (s figures) takeQuantity(i int) int {
 	bound := s.bound
 	if behind > 0 {
 		to = max(to, i+1+behind)
-	} else if b, n := s.boundAfter(to); bound == "" && n > 0 { // 35 mm across max
+	} else if b, n := s.place().BoundAfter(to); bound == "" && n > 0 { // 35 mm across max
 		bound, to = b, to+n
 	}
 	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") {
@@ -103,16 +103,6 @@ func (s figures) takeQuantity(i int) int {
 	s.add(a)
 	s.bound, s.topic = "", ""
 	return to - i
-}
-
-// weighs reports whether what weighs stands beside item i.
-func (s figures) weighs(i int) bool {
-	for j := i - 5; j <= i+3; j++ {
-		if j >= s.clause.From && j < s.clause.To && (s.Starts(j, "balance", "scale", "scales") || s.Item(j).Has(facts.BenchScale) != nil) {
-			return true
-		}
-	}
-	return false
 }
 
 // practice takes "for 10 years": of making mallets, it is experience. Ages are
@@ -140,30 +130,6 @@ func (s figures) besideDenial(i int) bool {
 	return s.bound == ""
 }
 
-// boundAfter returns the bound said behind a figure, which ends before item i,
-// and how many items that takes: 35 g max, thirty is the absolute maximum, 20 or
-// less, 24 g up.
-func (s figures) boundAfter(i int) (bound string, n int) {
-	if x := s.Item(i).Has("span"); x != nil && x.Value == "up" {
-		return "least", 1
-	}
-	j := i
-	for j < s.clause.To && j < i+5 && (s.Filler(j) || s.Item(j).Has("join") != nil && !s.Is(j, "but") || s.Is(j, "or", "and", "absolute", "upper", "real", "very", "about", "hard", "a", "per", "pair") || s.Item(j).Has("share") != nil) {
-		j++
-	}
-	x := s.Item(j).Has("bound")
-	if j >= s.clause.To || x == nil || !s.boundEnds(j+1) {
-		return "", 0
-	}
-	return x.Value, j + 1 - i
-}
-
-// boundEnds reports whether a bound that ends before item i closes what is said of
-// its figure: the clause ends, or it is told for whom.
-func (s figures) boundEnds(i int) bool {
-	return i >= s.clause.To || s.ClauseEnds(i) || s.Item(i).Any("share", "join", "count") || s.Is(i, "for", "or", "and", "on", "with") || s.Item(i).Has("bound") != nil
-}
-
 // takeSpread takes the figure of type path at item i that ends before item to with
 // how far it may be out: 26 g, plus or minus 2 g.
 func (s figures) takeSpread(i, to int, path string, v float64) int {
@@ -171,12 +137,12 @@ func (s figures) takeSpread(i, to int, path string, v float64) int {
 	for s.Item(j).Mark == "," || s.Filler(j) {
 		j++
 	}
-	j += s.plusMinus(j)
+	j += s.place().PlusMinus(j)
 	q := s.Item(j).Qty
-	if j == to || q == nil || !s.fits(path, q) || s.plusMinus(j-1)+s.plusMinus(j-2)+s.plusMinus(j-3) == 0 {
+	if j == to || q == nil || !figure.Fits(path, q) || s.place().PlusMinus(j-1)+s.place().PlusMinus(j-2)+s.place().PlusMinus(j-3) == 0 {
 		return 0
 	}
-	by, _ := s.inUnit(path, q)
+	by, _ := figure.In(path, q)
 	if q.Dim == quantity.Plain {
 		by = q.Value
 	}
@@ -193,43 +159,27 @@ func (s figures) takeSpread(i, to int, path string, v float64) int {
 	return j + 1 - i
 }
 
-// plusMinus returns how many items from i on say plus or minus.
-func (s figures) plusMinus(i int) int {
-	switch {
-	case s.HasWord(i, i+1, "±", "+/-") || s.Starts(i, "plus") && s.Starts(i+1, "minus"), s.Starts(i, "give") && s.HasWord(i, i+1, "take"):
-		if s.Starts(i, "plus") {
-			return 2
-		}
-		return 1
-	case s.Starts(i, "plus") && s.Is(i+1, "or") && s.Starts(i+2, "minus"):
-		return 3
-	case s.Is(i, "+") && s.Is(i+1, "/") && s.Is(i+2, "-"), s.Item(i).Mark == "+" && s.Item(i+1).Mark == "/" && s.Item(i+2).Mark == "-":
-		return 3
-	}
-	return 0
-}
-
 // takeCount takes how many pairs are wanted and how many learn: four pairs, 24
 // students, a class of 30.
 func (s figures) takeCount(i int) int {
 	q := s.Item(i).Qty
-	if s.past() || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
+	if s.place().Past() || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
 		return 0
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && s.Answered("want.pairs") && s.Starts(i+1, "for", "on") && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her
 		return s.pairs(i, q.Value)
 	}
-	if s.forPair(i) { // 10 a pair
+	if s.place().ForPair(i) { // 10 a pair
 		return 0
 	}
-	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.ofPartSoon(i+1) && !s.neg && s.Ctx.Asked != "want.budget" {
+	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.place().BeforePart(i+1) && !s.neg && s.Ctx.Asked != "want.budget" {
 		return s.pairs(i, q.Value)
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 1 && !s.neg {
 		for j := i + 1; j <= i+3 && j < s.clause.To; j++ {
 			x := s.Item(j).Has("count")
 			if x == nil {
-				if s.Item(j).Qty != nil && !s.ordinal(j) || s.Item(j).Any("kind", "form", "unit", "holding", "join", "instrument.kind") || s.Is(j, "of") {
+				if s.Item(j).Qty != nil && !s.place().Ordinal(j) || s.Item(j).Any("kind", "form", "unit", "holding", "join", "instrument.kind") || s.Is(j, "of") {
 					return 0
 				}
 				continue
@@ -246,7 +196,7 @@ func (s figures) takeCount(i int) int {
 		}
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 2 && s.Is(i+1, "of") && s.Is(i+2, "them", "us") || q != nil && q.Whole && q.Value >= 2 && s.Starts(i+1, "of") && s.HasWord(i+1, i+2, "them", "us") {
-		if s.group() && !s.Answered("class.size") && s.after != afterPart {
+		if s.place().Group() && !s.Answered("class.size") && s.after != afterPart {
 			s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 			return 2
 		}
@@ -262,31 +212,6 @@ func (s figures) takeCount(i int) int {
 		}
 	}
 	return 0
-}
-
-// group reports whether the line speaks of people who learn together.
-func (s figures) group() bool {
-	return s.HasWord(0, len(s.Items), "class", "kids", "students", "pupils", "children", "camp", "club", "band", "ensemble", "section", "graders", "boys", "girls", "year", "school", "reception", "lot", "learners", "teach")
-}
-
-// forPair reports whether item i is a price: 10 a pair.
-func (s figures) forPair(i int) bool {
-	it := s.Item(i)
-	return it.Qty != nil && it.Qty.Form == "pair" && it.To-it.From > 2 && s.At(it.To-2).Is("a")
-}
-
-// past reports whether the clause tells of what is over: sold 8 pairs last year.
-func (s figures) past() bool {
-	return s.HasWord(s.clause.From, s.clause.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch")
-}
-
-// ordinal reports whether the quantity at item i is an order: sixth graders.
-func (s figures) ordinal(i int) bool { return s.Item(i).Qty != nil && s.Item(i).Qty.Frac }
-
-// ofPartSoon reports whether a part follows: two pairs of nylon balls.
-func (s figures) ofPartSoon(i int) bool {
-	p := parter(s)
-	return s.OfPart(i) || s.Starts(i, "of") && p.OfPart(i+1) || s.Filler(i) && s.Item(i).To-s.Item(i).From > 1 && p.OfPart(i+1)
 }
 
 // pairs takes a number of pairs, and adds it to those of another head.
@@ -313,7 +238,7 @@ func (s figures) pairs(i int, n float64) int {
 // yarn for 30 pairs?
 func (s figures) pairsAsked(i int) {
 	q := s.Item(i).Qty
-	if q == nil || q.Dim != quantity.Pieces || q.Form != "pair" || s.ofPartSoon(i+1) || !s.Is(i-1, "for", "make", "making") && !s.Starts(i-1, "for") {
+	if q == nil || q.Dim != quantity.Pieces || q.Form != "pair" || s.place().BeforePart(i+1) || !s.Is(i-1, "for", "make", "making") && !s.Starts(i-1, "for") {
 		return
 	}
 	s.pairs(i, q.Value)
@@ -335,12 +260,12 @@ func (s figures) takeRange(i int) int {
 	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.budget" && path != "want.softness" {
 		return 0
 	}
-	b, guess := s.inUnit(path, high)
+	b, guess := figure.In(path, high)
 	from := *low
 	if low.Dim == quantity.Plain && high.Dim != quantity.Plain { // the unit is of both
 		from.Dim, from.Value = high.Dim, low.Value*high.Unit
 	}
-	a, _ := s.inUnit(path, &from)
+	a, _ := figure.In(path, &from)
 	if math.IsNaN(a) || math.IsNaN(b) || a >= b {
 		return 0
 	}
@@ -364,7 +289,7 @@ func (s figures) takeRange(i int) int {
 
 // beforeMove lets "5 g lighter" be taken by its move.
 func (s figures) beforeMove(i int) int {
-	if x := s.Item(i + 1).Has("move"); x != nil && mover(s).moves(x.Value, s.Item(i).Qty) {
+	if x := s.Item(i + 1).Has("move"); x != nil && figure.Moves(x.Value, s.Item(i).Qty) {
 		return 1
 	}
 	return 0
@@ -377,22 +302,22 @@ func (s figures) figureFor(i int) (path string, to int) {
 	to = i + 1
 	role := s.Item(to).Has("role")
 	switch {
-	case s.topic != "" && s.fits(s.topic, q):
+	case s.topic != "" && figure.Fits(s.topic, q):
 		if s.topic == "want.budget" {
-			return s.purse(i), to
+			return s.place().Purse(i), to
 		}
 		return s.topic, to
-	case q.Dim == quantity.Mass && !s.likely("want.mass_g", q):
+	case q.Dim == quantity.Mass && !figure.Likely("want.mass_g", q):
 		return "", to // 0.1 g scale
 	case q.Dim == quantity.Mass:
 		return "want.mass_g", to
-	case s.forPair(i):
+	case s.place().ForPair(i):
 		return "want.budget", to
 	case q.Dim == quantity.Money:
-		return s.purse(i), to
+		return s.place().Purse(i), to
 	case q.Dim == quantity.Newtons:
 		return "player.tension_n", to
-	case s.Ctx.Asked != "" && s.fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && s.likely(s.Ctx.Asked, q):
+	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
 		if role != nil {
 			to++
 		}
@@ -403,15 +328,15 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.softness", to
 	case q.Dim == quantity.Length && role != nil && role.Value == "across":
 		return "want.diameter_mm", to + 1
-	case q.Dim == quantity.Length && role != nil && role.Value == "outer" && s.after != afterPart && s.likely("want.diameter_mm", q):
+	case q.Dim == quantity.Length && role != nil && role.Value == "outer" && s.after != afterPart && figure.Likely("want.diameter_mm", q):
 		return "want.diameter_mm", to + 1
-	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && s.after != afterPart && s.likely("want.diameter_mm", q):
+	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && s.after != afterPart && figure.Likely("want.diameter_mm", q):
 		return "want.diameter_mm", to
-	case q.Dim == quantity.Length && s.Out.Corrects && s.after != afterPart && s.likely("want.diameter_mm", q) && !s.partsBefore():
+	case q.Dim == quantity.Length && s.Out.Corrects && s.after != afterPart && figure.Likely("want.diameter_mm", q) && !s.partsBefore():
 		return "want.diameter_mm", to
-	case q.Dim == quantity.Length && s.headBeside(i):
+	case q.Dim == quantity.Length && s.place().HeadBeside(i):
 		return "want.diameter_mm", to
-	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.standsAlone(i) && s.likely("want.diameter_mm", q) && s.Ctx.Asked == "" && s.spoken():
+	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.standsAlone(i) && figure.Likely("want.diameter_mm", q) && s.Ctx.Asked == "" && s.spoken():
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Plain && (s.Out.Corrects || s.calls(i)) && s.Ctx.Asked == "":
 		return s.corrected(q), to
@@ -431,66 +356,6 @@ func (s figures) calls(i int) bool {
 // spoken reports whether something else of a head was taken.
 func (s figures) spoken() bool { return len(s.Out.Takes) > 0 }
 
-// purse returns what a sum of money at item i is for: one pair, or all.
-func (s figures) purse(i int) string {
-	if n := s.Item(i + 2).Qty; s.Starts(i+1, "for") && n != nil && n.Form == "pair" && n.Value > 1 { // 25 for 2 pair
-		return "want.total_budget"
-	}
-	share, far := "", len(s.Items)
-	from, to := s.sumSpan(i)
-	for j := from; j < to; j++ {
-		x := s.Item(j).Has("share")
-		value := ""
-		switch {
-		case x != nil:
-			value = x.Value
-		case s.forAll(j):
-			value = "total"
-		}
-		if d := max(j-i, i-j); value != "" && d < far {
-			share, far = value, d
-		}
-	}
-	if share == "total" {
-		return "want.total_budget"
-	}
-	return "want.budget"
-}
-
-// sumSpan returns the items among which it is told what the sum at item i is for:
-// those of its sentence that are nearer to it than to another sum.
-func (s figures) sumSpan(i int) (from, to int) {
-	stop := func(j int) bool {
-		q := s.Item(j).Qty
-		return j < 0 || j >= len(s.Items) || s.Item(j).Mark != "" && strings.Contains(".;!?", s.Item(j).Mark) || q != nil && q.Dim == quantity.Money
-	}
-	from, to = i, i+1
-	for from > s.clause.From && !stop(from-1) {
-		from--
-	}
-	for !stop(to) && to < i+12 {
-		to++
-	}
-	return from, to
-}
-
-// forAll reports whether item i begins words for all of them: for all six, between
-// the two, for the six of us.
-func (s figures) forAll(i int) bool {
-	if !s.HasWord(i, i+1, "for", "between", "among", "amongst") {
-		return false
-	}
-	for j := i; j < i+3; j++ {
-		if s.HasWord(j, j+1, "all", "us", "them", "both") {
-			return true
-		}
-		if q := s.Item(j).Qty; q != nil {
-			return q.Dim == quantity.Plain && q.Whole && q.Value > 1 && !s.Starts(j+1, "year", "years", "and", "to") && s.Item(j+1).Mark != "-"
-		}
-	}
-	return false
-}
-
 // corrected returns the fact of the last number that was said before, if q can
 // stand in its place.
 func (s figures) corrected(q *quantity.Quantity) string {
@@ -500,7 +365,7 @@ func (s figures) corrected(q *quantity.Quantity) string {
 		if t.Path == "player.minor" && q.Value >= 3 && q.Value < 100 {
 			return t.Path
 		}
-		if _, ok := t.Value.(float64); ok && s.fits(t.Path, q) && s.likely(t.Path, q) {
+		if _, ok := t.Value.(float64); ok && figure.Fits(t.Path, q) && figure.Likely(t.Path, q) {
 			return t.Path
 		}
 	}
@@ -518,97 +383,4 @@ func (s figures) standsAlone(i int) bool {
 		return false
 	}
 	return true
-}
-
-// likely reports whether a bare figure lies where answers to a fact lie.
-func (s figures) likely(path string, q *quantity.Quantity) bool {
-	v, _ := s.inUnit(path, q)
-	if q.Dim == quantity.Length && path == "want.diameter_mm" {
-		v = measure.Length(q.Value).MM()
-	}
-	lo, hi := 0.0, math.Inf(1)
-	switch path {
-	case "want.mass_g":
-		lo, hi = 4, 100
-	case "want.diameter_mm":
-		lo, hi = 15, 65
-	case "want.softness":
-		lo, hi = -12, 12
-	case "want.budget", "want.total_budget":
-		lo, hi = 100, 100000
-	case "want.pairs":
-		lo, hi = 1, 500
-	case "class.size":
-		lo, hi = 1, 400
-	case "player.mallets":
-		lo, hi = 1, 6
-	case "player.tension_n":
-		lo, hi = 0.5, 20
-	case "instrument.low_hz", "instrument.high_hz":
-		lo, hi = 25, 8000
-	}
-	return v >= lo && v <= hi
-}
-
-// headBeside reports whether a head or mallet is spoken of beside item i.
-func (s figures) headBeside(i int) bool {
-	for j := max(s.clause.From, i-8); j <= i+2; j++ {
-		for k := s.Item(j).From; k < s.Item(j).To; k++ {
-			if t := s.At(k).Text; t == "head" || t == "heads" || t == "mallet" || t == "mallets" {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// fits reports whether a fact can be settled by a quantity.
-func (s figures) fits(path string, q *quantity.Quantity) bool {
-	switch path {
-	case "want.mass_g":
-		return q.Dim == quantity.Mass || q.Dim == quantity.Plain
-	case "want.diameter_mm":
-		return q.Dim == quantity.Length || q.Dim == quantity.Plain
-	case "want.budget", "want.total_budget":
-		return q.Dim == quantity.Money || q.Dim == quantity.Plain || q.Dim == quantity.Pieces && q.Form == "pair" // 15 a pair
-	case "want.softness":
-		return q.Dim == quantity.Notches || q.Dim == quantity.Plain
-	case "player.level", "player.mallets", "player.hand_n", "want.pairs", "class.size":
-		return (q.Dim == quantity.Plain || q.Dim == quantity.Pieces) && q.Whole
-	case "player.tension_n":
-		return q.Dim == quantity.Newtons || q.Dim == quantity.Plain
-	case "instrument.low_hz", "instrument.high_hz":
-		return q.Dim == quantity.Plain && q.Value > 20
-	case "player.grip":
-		return q.Dim == quantity.Plain && q.Value == 2
-	}
-	return false
-}
-
-// inUnit returns a quantity in the fact's unit, and whether that was a guess;
-// NaN when it can't be meant.
-func (s figures) inUnit(path string, q *quantity.Quantity) (v float64, guess bool) {
-	v = q.Value
-	switch path {
-	case "want.mass_g":
-		if q.Dim == quantity.Mass {
-			v = measure.Mass(v).Grams()
-		}
-		v = math.Round(v*1e6) / 1e6
-	case "want.diameter_mm":
-		unit := 1.0
-		if q.Dim == quantity.Plain {
-			unit, guess = quantity.GuessUnit(*q), true
-		}
-		v = math.Round(measure.Length(v*unit).MM()*1e6) / 1e6
-	case "want.budget", "want.total_budget":
-		if q.Dim != quantity.Money {
-			v *= 100
-		}
-		v = math.Round(v)
-	}
-	if v < 0 || v > 1e6 {
-		return math.NaN(), false
-	}
-	return v, guess
 }

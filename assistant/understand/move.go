@@ -4,11 +4,11 @@ import (
 	"math"
 	"strings"
 
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
-	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 )
 
@@ -179,8 +179,8 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 		if s.neg || s.hold == reading.Avoid || s.reply(i) { // no softer than medium
 			a.Value, a.Bound = v, map[bool]string{true: "most", false: "least"}[by > 0]
 		}
-	} else if to.Qty != nil && s.moves(x.Value, to.Qty) {
-		a.Value, _ = figures(s).inUnit(x.Value, to.Qty)
+	} else if to.Qty != nil && figure.Moves(x.Value, to.Qty) {
+		a.Value, _ = figure.In(x.Value, to.Qty)
 		a.Bound = "most"
 		if denied := s.neg || s.hold == reading.Avoid; (by > 0) != denied { // mustn't be any heavier than ten
 			a.Bound = "least"
@@ -197,14 +197,14 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 func (s mover) move(i int, path string, by float64, unit string) (end int) {
 	from, end := i, i+1
 	q := s.Item(i - 1).Qty // two notches softer
-	if q != nil && s.moves(path, q) {
+	if q != nil && figure.Moves(path, q) {
 		from = i - 1
 	} else {
 		j := end
 		for s.Filler(j) {
 			j++ // softer by two notches
 		}
-		if q = s.Item(j).Qty; q != nil && s.moves(path, q) {
+		if q = s.Item(j).Qty; q != nil && figure.Moves(path, q) {
 			end = j + 1
 		} else {
 			q = nil
@@ -214,8 +214,8 @@ func (s mover) move(i int, path string, by float64, unit string) (end int) {
 	case q != nil && q.Dim == quantity.Notches && unit == "": // one notch darker
 		by *= q.Value
 	case q != nil:
-		by = math.Copysign(s.amount(path, q), by)
-		unit = unitOf(q.Dim)
+		by = math.Copysign(figure.Amount(path, q), by)
+		unit = figure.Unit(q.Dim)
 	case s.degree != 0:
 		by *= s.degree
 	}
@@ -232,61 +232,6 @@ func (s mover) move(i int, path string, by float64, unit string) (end int) {
 	}
 	s.Out.Moves = append(s.Out.Moves, m)
 	return end
-}
-
-// moves reports whether a quantity says by how much a fact is moved.
-func (s mover) moves(path string, q *quantity.Quantity) bool {
-	if q.Dim == quantity.Notches {
-		return true
-	}
-	switch path {
-	case "want.mass_g":
-		return q.Dim == quantity.Mass
-	case "want.diameter_mm":
-		return q.Dim == quantity.Length
-	case "want.budget":
-		return q.Dim == quantity.Money
-	}
-	return false
-}
-
-// factOf returns the fact that a quantity moves where none is named, or "".
-func factOf(dim quantity.Dim) string {
-	switch dim {
-	case quantity.Mass:
-		return facts.WantMassG
-	case quantity.Length:
-		return facts.WantDiameterMM
-	case quantity.Notches:
-		return facts.WantSoftness
-	}
-	return ""
-}
-
-// unitOf returns the unit that a move by such a quantity is in, or "".
-func unitOf(dim quantity.Dim) string {
-	switch dim {
-	case quantity.Mass:
-		return "g"
-	case quantity.Length:
-		return "mm"
-	case quantity.Notches:
-		return "notches"
-	case quantity.Money:
-		return "cents"
-	}
-	return ""
-}
-
-// amount returns a quantity in the fact's own unit.
-func (s mover) amount(path string, q *quantity.Quantity) float64 {
-	switch path {
-	case "want.mass_g":
-		return measure.Mass(q.Value).Grams()
-	case "want.diameter_mm":
-		return measure.Length(q.Value).MM()
-	}
-	return q.Value
 }
 
 // lastFigure returns the last answer when it is a number, else nil.

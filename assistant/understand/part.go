@@ -220,7 +220,7 @@ func (s parter) listing() bool {
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
 	n := len(s.Out.Parts)
-	if s.after != afterPart && s.heading.Kind == "" || figures(s).headBeside(i) {
+	if s.after != afterPart && s.heading.Kind == "" || s.place().HeadBeside(i) {
 		return 0
 	}
 	last := s.heading

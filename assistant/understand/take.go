@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/guard"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
@@ -40,15 +41,15 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1 // a ball of one inch, quite hard
 			continue
 		}
-		g := guard{w}
-		if g.doubtful(i, x) {
-			if !(x.Slot == facts.WantRegister && (g.softnessSaid() || g.noteSaid())) { // something in the middle, not too soft
+		g := guard.Guard{Place: w.place(), Asked: w.Ctx.Asked}
+		if g.Doubtful(i, x) {
+			if !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
 				w.Doubt(x.Slot, w.Said(i, i+1))
 			}
 			w.changed, taken = true, 1
 			continue
 		}
-		if side, unit := w.r.side(x); side != 0 && g.sour(i) {
+		if side, unit := w.r.side(x); side != 0 && !w.neg && w.hold != reading.Avoid && !w.tooMuch && g.Sour(i) {
 			by := -side
 			if w.degree != 0 {
 				by *= w.degree

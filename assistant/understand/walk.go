@@ -5,6 +5,7 @@ import (
 
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
@@ -101,6 +102,11 @@ func (w *walk) line() {
 	parter{w}.takeRest()
 	w.Settle(all)
 	w.SayBack()
+}
+
+// place returns where the clause at hand lies.
+func (w *walk) place() figure.Place {
+	return figure.Place{Chart: w.Chart, From: w.clause.From, To: w.clause.To}
 }
 
 // enter begins a clause: what waits for a word is forgotten.

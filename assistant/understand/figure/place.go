@@ -1,0 +1,161 @@
+package figure
+
+import (
+	"strings"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+	"mallow/rules/facts"
+)
+
+// Place is the clause that a figure stands in, From..To.
+type Place struct {
+	*cover.Chart
+	From, To int
+}
+
+// HeadBeside reports whether a head or mallet is spoken of beside item i.
+func (s Place) HeadBeside(i int) bool {
+	for j := max(s.From, i-8); j <= i+2; j++ {
+		for k := s.Item(j).From; k < s.Item(j).To; k++ {
+			if t := s.At(k).Text; t == "head" || t == "heads" || t == "mallet" || t == "mallets" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Purse returns what a sum of money at item i is for: one pair, or all.
+func (s Place) Purse(i int) string {
+	if n := s.Item(i + 2).Qty; s.Starts(i+1, "for") && n != nil && n.Form == "pair" && n.Value > 1 { // 25 for 2 pair
+		return "want.total_budget"
+	}
+	share, far := "", len(s.Items)
+	from, to := s.sumSpan(i)
+	for j := from; j < to; j++ {
+		x := s.Item(j).Has("share")
+		value := ""
+		switch {
+		case x != nil:
+			value = x.Value
+		case s.forAll(j):
+			value = "total"
+		}
+		if d := max(j-i, i-j); value != "" && d < far {
+			share, far = value, d
+		}
+	}
+	if share == "total" {
+		return "want.total_budget"
+	}
+	return "want.budget"
+}
+
+// sumSpan returns the items among which it is told what the sum at item i is for:
+// those of its sentence that are nearer to it than to another sum.
+func (s Place) sumSpan(i int) (from, to int) {
+	stop := func(j int) bool {
+		q := s.Item(j).Qty
+		return j < 0 || j >= len(s.Items) || s.Item(j).Mark != "" && strings.Contains(".;!?", s.Item(j).Mark) || q != nil && q.Dim == quantity.Money
+	}
+	from, to = i, i+1
+	for from > s.From && !stop(from-1) {
+		from--
+	}
+	for !stop(to) && to < i+12 {
+		to++
+	}
+	return from, to
+}
+
+// forAll reports whether item i begins words for all of them: for all six, between
+// the two, for the six of us.
+func (s Place) forAll(i int) bool {
+	if !s.HasWord(i, i+1, "for", "between", "among", "amongst") {
+		return false
+	}
+	for j := i; j < i+3; j++ {
+		if s.HasWord(j, j+1, "all", "us", "them", "both") {
+			return true
+		}
+		if q := s.Item(j).Qty; q != nil {
+			return q.Dim == quantity.Plain && q.Whole && q.Value > 1 && !s.Starts(j+1, "year", "years", "and", "to") && s.Item(j+1).Mark != "-"
+		}
+	}
+	return false
+}
+
+// BoundAfter returns the bound said behind a figure, which ends before item i,
+// and how many items that takes: 35 g max, thirty is the absolute maximum, 20 or
+// less, 24 g up.
+func (s Place) BoundAfter(i int) (bound string, n int) {
+	if x := s.Item(i).Has("span"); x != nil && x.Value == "up" {
+		return "least", 1
+	}
+	j := i
+	for j < s.To && j < i+5 && (s.Filler(j) || s.Item(j).Has("join") != nil && !s.Is(j, "but") || s.Is(j, "or", "and", "absolute", "upper", "real", "very", "about", "hard", "a", "per", "pair") || s.Item(j).Has("share") != nil) {
+		j++
+	}
+	x := s.Item(j).Has("bound")
+	if j >= s.To || x == nil || !s.boundEnds(j+1) {
+		return "", 0
+	}
+	return x.Value, j + 1 - i
+}
+
+// boundEnds reports whether a bound that ends before item i closes what is said of
+// its figure: the clause ends, or it is told for whom.
+func (s Place) boundEnds(i int) bool {
+	return i >= s.To || s.ClauseEnds(i) || s.Item(i).Any("share", "join", "count") || s.Is(i, "for", "or", "and", "on", "with") || s.Item(i).Has("bound") != nil
+}
+
+// PlusMinus returns how many items from i on say plus or minus.
+func (s Place) PlusMinus(i int) int {
+	switch {
+	case s.HasWord(i, i+1, "±", "+/-") || s.Starts(i, "plus") && s.Starts(i+1, "minus"), s.Starts(i, "give") && s.HasWord(i, i+1, "take"):
+		if s.Starts(i, "plus") {
+			return 2
+		}
+		return 1
+	case s.Starts(i, "plus") && s.Is(i+1, "or") && s.Starts(i+2, "minus"):
+		return 3
+	case s.Is(i, "+") && s.Is(i+1, "/") && s.Is(i+2, "-"), s.Item(i).Mark == "+" && s.Item(i+1).Mark == "/" && s.Item(i+2).Mark == "-":
+		return 3
+	}
+	return 0
+}
+
+// Group reports whether the line speaks of people who learn together.
+func (s Place) Group() bool {
+	return s.HasWord(0, len(s.Items), "class", "kids", "students", "pupils", "children", "camp", "club", "band", "ensemble", "section", "graders", "boys", "girls", "year", "school", "reception", "lot", "learners", "teach")
+}
+
+// Past reports whether the clause tells of what is over: sold 8 pairs last year.
+func (s Place) Past() bool {
+	return s.HasWord(s.From, s.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch")
+}
+
+// ForPair reports whether item i is a price: 10 a pair.
+func (s Place) ForPair(i int) bool {
+	it := s.Item(i)
+	return it.Qty != nil && it.Qty.Form == "pair" && it.To-it.From > 2 && s.At(it.To-2).Is("a")
+}
+
+// Ordinal reports whether the quantity at item i is an order: sixth graders.
+func (s Place) Ordinal(i int) bool { return s.Item(i).Qty != nil && s.Item(i).Qty.Frac }
+
+// BeforePart reports whether a part follows: two pairs of nylon balls.
+func (s Place) BeforePart(i int) bool {
+	return s.OfPart(i) || s.Starts(i, "of") && s.OfPart(i+1) || s.Filler(i) && s.Item(i).To-s.Item(i).From > 1 && s.OfPart(i+1)
+}
+
+// Weighs reports whether what weighs stands beside item i.
+func (s Place) Weighs(i int) bool {
+	for j := i - 5; j <= i+3; j++ {
+		if j >= s.From && j < s.To && (s.Starts(j, "balance", "scale", "scales") || s.Item(j).Has(facts.BenchScale) != nil) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,91 @@
+// Package guard keeps words of many meanings from being taken for a wish: middle,
+// bright, clangy. It knows whom and what a clause speaks of, and takes nothing.
+package guard
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/figure"
+	"mallow/assistant/understand/lexis"
+	"mallow/rules/facts"
+)
+
+// Guard watches one clause, in which Asked was asked.
+type Guard struct {
+	figure.Place
+	Asked string
+}
+
+// Doubtful reports whether the answer that sense x of item i gives may be said of
+// something else than the head, and is left or asked.
+func (g Guard) Doubtful(i int, x *lexis.Sense) bool {
+	if g.Asked == x.Slot || g.Item(i).Has("weak") == nil {
+		return false
+	}
+	if x.Slot == facts.WantRegister {
+		return !g.ofRange(i)
+	}
+	return strings.HasPrefix(x.Slot, "want.") && g.ofPeople(i)
+}
+
+// ofRange reports whether the clause of item i speaks of notes, so that middle or
+// top is a part of the keyboard.
+func (g Guard) ofRange(i int) bool {
+	if g.Item(i).To-g.Item(i).From > 1 && !g.HasWord(i, i+1, "middle", "bottom", "top") {
+		return true
+	}
+	for j := g.From; j < g.To; j++ {
+		if g.Item(j).Note != nil {
+			return false // low note is C3
+		}
+		if j != i && g.Item(j).Any("instrument.kind", "instrument.bars") {
+			return true
+		}
+	}
+	alone := g.short() && (!g.SoftnessSaid() || !g.HasWord(i, i+1, "middle"))
+	return alone || g.HasWord(g.From, g.To, "note", "notes", "range", "register", "registers", "end", "octave", "octaves", "bars", "keys", "keyboard", "half", "play", "plays", "playing",
+		"stuff", "part", "parts", "line", "lines", "melody", "only", "mostly", "mainly", "treble", "bass", "down", "up", "reach", "voice", "half", "hi", "for", "lows", "highs")
+}
+
+// short reports whether the clause is one or two words, or one said again.
+func (g Guard) short() bool {
+	first := g.From
+	for j := first; j < g.To; j++ {
+		if g.Word(j) != g.Word(first) && g.To-first > 2 {
+			return false
+		}
+	}
+	return true
+}
+
+// SoftnessSaid reports whether the line speaks of how soft or hard the head is.
+func (g Guard) SoftnessSaid() bool {
+	return slices.ContainsFunc(g.Items, func(it cover.Item) bool { return it.Has(facts.WantSoftness) != nil }) || g.Asked == facts.WantSoftness
+}
+
+// NoteSaid reports whether the clause names a note.
+func (g Guard) NoteSaid() bool {
+	return slices.ContainsFunc(g.Items[g.From:g.To], func(it cover.Item) bool { return it.Note != nil })
+}
+
+// ofPeople reports whether the clause of item i describes somebody: they're great
+// kids, bright as anything.
+func (g Guard) ofPeople(i int) bool {
+	people := false
+	for j := max(0, i-8); j <= i+2; j++ {
+		if g.Item(j).From >= 0 && g.HasWord(j, j+1, "kids", "kid", "students", "student", "pupils", "pupil", "children", "child", "shes", "hes", "theyre", "boy", "girl", "workers", "worker", "daughter", "son", "teacher", "people", "lads", "bunch") {
+			people = true
+		}
+	}
+	return people && !g.HasWord(max(0, i-8), min(i+6, len(g.Items)), "sound", "sounds", "mallet", "mallets", "head", "heads", "tone", "want", "wants", "need", "needs", "like", "likes", "something", "make", "beaters", "it", "them", "pair", "for", "set", "should", "sticks", "notes")
+}
+
+// Sour reports whether item i is a word that people use for what they don't want,
+// said of a head that there is: I find it rather clangy.
+func (g Guard) Sour(i int) bool {
+	return g.Item(i).Has("sour") != nil &&
+		!g.HasWord(g.From, g.To, "want", "wants", "wanted", "need", "needs", "like", "something", "make", "prefer", "please", "love", "looking", "after", "should", "hoping", "no", "or", "must", "for") &&
+		g.HasWord(g.From, g.To, "find", "sounds", "sound", "sounding", "is", "its", "are", "theyre", "gone", "getting", "feels", "came", "too", "this", "these", "bit", "rather", "quite", "very", "still", "so")
+}
