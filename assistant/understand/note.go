@@ -149,7 +149,7 @@ func (s noter) takeOctaves(i int) int {
 	}
 	text := s.Said(i, i+1)
 	kind := s.kindNear(i)
-	id, _ := s.r.instrument(kind, s.barsSaid(), q.Value)
+	id, _ := s.r.bars.Nearest(kind, s.barsSaid(), q.Value)
 	if id == "" && (q.Dim != quantity.Octaves || q.Value < 1 || q.Value > 9) {
 		return 0
 	}
@@ -187,7 +187,7 @@ func (s noter) kindNear(i int) string {
 		}
 	}
 	if best == "" {
-		best = s.r.kindOf(s.Ctx.Instrument)
+		best = s.r.bars.Kind(s.Ctx.Instrument)
 	}
 	return best
 }
@@ -215,8 +215,8 @@ func (s *walk) settleOctaves() {
 				kind, _ = a.Value.(string)
 			}
 		}
-		low, high, ok := s.r.noteSpan(id)
-		if !ok || kind != "" && kind != s.r.kindOf(id) {
+		low, high, ok := s.r.bars.Span(id)
+		if !ok || kind != "" && kind != s.r.bars.Kind(id) {
 			continue
 		}
 		if o.top {

@@ -2,14 +2,12 @@ package understand
 
 import (
 	"fmt"
-	"math"
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/retell"
 	"mallow/knowledge"
-	"mallow/knowledge/measure"
 )
 
 // New returns a reader of the catalogue's words, terms and parts. It fails
@@ -25,7 +23,7 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
 	r := &Reader{
-		cat:    cat,
+		bars:   cat.Instruments,
 		words:  l,
 		harm:   h,
 		yes:    map[string]any{},
@@ -58,40 +56,6 @@ func (r *Reader) reply(asked string, yes bool) (v any, ok bool) {
 		means = true
 	}
 	return means == yes, true
-}
-
-// instrument returns the instrument of a kind, and with the bars that were
-// named, whose range is nearest to that many octaves, if one comes near. An
-// empty kind or bars is any.
-func (r *Reader) instrument(kind, bars string, octaves float64) (id, ofKind string) {
-	best := 0.2 // a 4 1/3 octave instrument is sold as 4.3 and has 4 1/4
-	for _, in := range r.cat.Instruments {
-		d := math.Abs(float64(in.High-in.Low)/12 - octaves)
-		if d < best && (kind == "" || in.Kind == kind) && (bars == "" || in.Bars == bars) {
-			best, id, ofKind = d, in.ID, in.Kind
-		}
-	}
-	return id, ofKind
-}
-
-// kindOf returns the kind of an instrument of the catalogue, or "".
-func (r *Reader) kindOf(id string) string {
-	for _, in := range r.cat.Instruments {
-		if in.ID == id {
-			return in.Kind
-		}
-	}
-	return ""
-}
-
-// noteSpan returns the range of an instrument of the catalogue.
-func (r *Reader) noteSpan(id string) (low, high measure.Note, ok bool) {
-	for _, in := range r.cat.Instruments {
-		if in.ID == id {
-			return in.Low, in.High, true
-		}
-	}
-	return 0, 0, false
 }
 
 // side returns which way more of a word moves its fact, 0 when it doesn't.

@@ -12,6 +12,7 @@
 package understand
 
 import (
+	"mallow/assistant/understand/bars"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
@@ -19,7 +20,6 @@ import (
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
 	"mallow/assistant/understand/taken"
-	"mallow/knowledge"
 )
 
 // AskParts is what Context.Asked holds when the question was which parts are
@@ -31,7 +31,7 @@ type Context = taken.Context
 
 // Reader reads texts. It may be shared by goroutines.
 type Reader struct {
-	cat    *knowledge.Catalogue
+	bars   bars.List
 	words  *lexis.Lexicon
 	harm   *harm.Reader
 	yes    map[string]any // what a plain yes means, by asked fact
