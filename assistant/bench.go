@@ -256,10 +256,11 @@ func (s building) onlyBuild(line string) (Reply, bool) {
 	return s.build(r), true
 }
 
-// ails begins to look into what is wrong with a head, where a line says so.
-func (s building) ails(line string) (Reply, bool) {
-	t, ok := along.Find(s.kit.Catalogue, line)
-	if !ok {
+// ails begins to look into what is wrong with a head, where a line says so and
+// little else, if anything else was taken from it.
+func (s building) ails(in reading.Reading, line string) (Reply, bool) {
+	t, alone, ok := along.Find(s.kit.Catalogue, line)
+	if !ok || !alone && len(in.Takes)+len(in.Moves) > 0 {
 		return Reply{}, false
 	}
 	var r Reply

@@ -253,10 +253,8 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	if r, ok := (building{s}).onlyBuild(line); ok {
 		return r
 	}
-	if len(in.Takes)+len(in.Moves) == 0 {
-		if r, ok := (building{s}).ails(line); ok {
-			return r
-		}
+	if r, ok := (building{s}).ails(in, line); ok {
+		return r
 	}
 	plain := slices.Contains([]reading.Act{reading.Tell, reading.Yes, reading.No, reading.Unsure, reading.Change}, in.Act())
 	if h.Did() && plain && len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {

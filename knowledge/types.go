@@ -310,6 +310,7 @@ type Step struct {
 // Caution is a hazard, what to do about it, and whom to defer to.
 type Caution struct {
 	ID     string `yaml:"id"`
+	Name   string `yaml:"name"` // how a line names it; empty for its id
 	Hazard string `yaml:"hazard"`
 	Do     string `yaml:"do"`
 	Defer  string `yaml:"defer"` // label, safety data sheet, local rules, responsible person

@@ -357,7 +357,9 @@ func TestSlipped(t *testing.T) {
 		t.Errorf("at %s", w.b.At())
 	}
 	got, _ = w.say("why")
-	has(t, got, "right when")
+	has(t, got, "open to 1.50 times its bore")
+	got, _ = w.say("more")
+	has(t, got, "open to 1.50 times its bore", "If it is not right", "To undo", "Tools: ")
 	got, _ = w.say("no")
 	has(t, got, "If it is not right")
 	got, _ = w.say("card")

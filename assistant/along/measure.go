@@ -81,9 +81,9 @@ func (b gauging) measure(line, plain string) (Reply, bool) {
 	case slices.Contains(backWords, plain):
 		b.mode = doing
 		return b.Show(), true
-	case slices.Contains(whyWords, plain):
+	case slices.Contains(whyWords, plain), slices.Contains(moreWords, plain):
 		var r Reply
-		r.say("%s %s The rest of the build follows what you measure; a difference that does not matter I say so.", g.Over, g.Under)
+		r.say("%s %s The rest of the build follows what you measure; where a difference does not matter I say so.", g.Over, g.Under)
 		return b.ask(r), true
 	}
 	values, err := b.values(g, line, plain)

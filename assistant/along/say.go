@@ -16,6 +16,7 @@ var (
 	onWords    = []string{"", "done", "next", "yes", "y", "ok", "okay", "ready", "go on", "continue", "go", "did it", "finished", "all done", "its done", "build", "right", "good", "read", "understood"}
 	backWords  = []string{"back", "previous", "go back", "one back", "back one step", "previous step"}
 	whyWords   = []string{"why", "why this", "why this step", "what for", "why do i do this"}
+	moreWords  = []string{"more", "tell me more", "more please", "show more", "go deeper", "how", "how do i do that", "how exactly"}
 	againWords = []string{"again", "repeat", "show", "show the step", "where was i", "where am i", "the step", "what now", "what was that", "sorry"}
 	offWords   = []string{"no", "n", "not ok", "it is off", "its off", "something is wrong", "it is wrong", "its wrong", "not right", "that failed", "it failed", "problem", "help me", "it does not fit", "if not"}
 	undoWords  = []string{"undo", "take it off", "undo it", "how do i undo it", "start this step again"}
@@ -87,6 +88,8 @@ func (b *Build) Say(line string) (Reply, bool) {
 		return b.back(), true
 	case is(whyWords):
 		return b.why(), true
+	case is(moreWords):
+		return b.more(), true
 	case is(againWords):
 		return b.Show(), true
 	case is(offWords), is(undoWords):
@@ -268,7 +271,7 @@ func (b *Build) card(r *Reply) {
 	var mind []string
 	for _, s := range b.steps() {
 		for _, x := range s.Cautions {
-			if name := x.Name(); !slices.Contains(mind, name) {
+			if name := x.Name; !slices.Contains(mind, name) {
 				mind = append(mind, name)
 			}
 		}
@@ -308,7 +311,7 @@ func (b *Build) doing(r *Reply) {
 	}
 	for _, c := range s.Cautions {
 		if !slices.ContainsFunc(b.hazards, func(x sheet.Caution) bool { return x.ID == c.ID }) {
-			notes = append(notes, "mind, as told: "+c.Name())
+			notes = append(notes, "mind, as told: "+c.Name)
 		}
 	}
 	if len(notes) > 0 {
@@ -332,19 +335,30 @@ func (b *Build) why() Reply {
 		r.say("So that a wrong part or a slip shows at once, while it can still be put right, and not in the finished head.")
 		return b.ask(r)
 	}
-	s := b.step()
-	switch {
-	case s.Check != "" && s.IfOff != "":
-		r.say("It is right when this holds: %s Where it does not: %s", s.Check, s.IfOff)
-	case s.Check != "":
-		r.say("It is right when this holds: %s", s.Check)
-	default:
+	if s := b.step(); s.More != "" {
+		r.say("%s", s.More)
+	} else {
 		r.say("The next steps build on it.")
 	}
 	if b.mode == caution {
 		r.say("The caution stands before the step, since that is where it can hurt.")
 	}
 	return b.ask(r)
+}
+
+// more is all that there is to say of a step: what it is for, what to do where it
+// is not right, and how it is undone.
+func (b *Build) more() Reply {
+	if b.mode == card {
+		return b.why()
+	}
+	r, s := b.why(), b.step()
+	for _, x := range [][2]string{{"If it is not right", s.IfOff}, {"To undo", s.Undo}, {"Tools", strings.Join(s.Tools, ", ")}} {
+		if x[1] != "" {
+			r.say("%s: %s", x[0], x[1])
+		}
+	}
+	return r
 }
 
 // off says what to do where a step went wrong.

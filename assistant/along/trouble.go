@@ -8,8 +8,9 @@ import (
 	"mallow/knowledge"
 )
 
-// Find returns the trouble that a line tells of.
-func Find(cat *knowledge.Catalogue, line string) (found knowledge.Trouble, ok bool) {
+// Find returns the trouble that a line tells of, and whether it tells of little
+// else.
+func Find(cat *knowledge.Catalogue, line string) (found knowledge.Trouble, alone, ok bool) {
 	plain, longest := answer.Plain(line), 0
 	for _, t := range cat.Troubles {
 		for _, ask := range t.Asks {
@@ -18,7 +19,8 @@ func Find(cat *knowledge.Catalogue, line string) (found knowledge.Trouble, ok bo
 			}
 		}
 	}
-	return found, longest > 0
+	const little = 12 // letters, such as: help, my old
+	return found, len(plain)-longest <= little, longest > 0
 }
 
 // Doctor looks into a trouble, one check at a time. The zero value looks into
@@ -80,7 +82,7 @@ type woe struct {
 
 // trouble begins to look into what went wrong, where a line says so.
 func (b *Build) trouble(plain string) (Reply, bool) {
-	t, ok := Find(b.g.cat, plain)
+	t, _, ok := Find(b.g.cat, plain)
 	if !ok {
 		return Reply{}, false
 	}

@@ -287,6 +287,54 @@ func TestSVGStandsAlone(t *testing.T) {
 	}
 }
 
+// No text of a picture is under 8 pt on paper: a plot is printed on half an A4 page
+// but for its margins, a drawing of the work 34 mm wide, the rest at the size it says.
+func TestPrintIsReadable(t *testing.T) {
+	const column, beside = (210 - 2*10 - 6) / 2, 34.0 // mm, as the style sheet has it
+	s := section(t, stacks["two layers"])
+	pictures := map[string]float64{s.SVG("s", 1): 0, s.SVG("l", 2): 0} // to the width it is printed at; 0 for its own
+	for _, page := range draw.Templates("t", s) {
+		pictures[page.SVG] = 0
+	}
+	for _, step := range []string{"drill-core", "pull-slice", "centre-slice", "wrap-first", "wrap-second", "crown-stitch", "finish-yarn", "pull-test", "squeeze-test"} {
+		p, ok := draw.Work(step, step, s, draw.Trials{PullKg: 2.5, SqueezeMM: 1.5, SqueezeKg: 12.5})
+		if !ok {
+			t.Errorf("%s has no picture", step)
+		}
+		pictures[p.SVG] = beside
+	}
+	plot, err := draw.Plot{Title: "plot", X: draw.NewAxis("mass, g", 20, 35), Y: draw.NewAxis("size, mm", 20, 35),
+		Lines: []draw.Line{{Name: "one", X: []float64{20, 35}, Y: []float64{20, 30}}, {Name: "area", X: []float64{20, 35}, Y: []float64{20, 30}, Look: draw.Area1}}}.SVG("p")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bars, err := draw.Bars{Title: "bars", Rows: []draw.Bar{{Name: "A", Value: 3, Text: "3 g"}}}.SVG("b")
+	if err != nil {
+		t.Fatal(err)
+	}
+	pictures[plot], pictures[bars] = column, column
+	for svg, width := range pictures {
+		all := parse(t, svg)
+		own := all[0].num(t, "width")
+		if width == 0 {
+			width = own
+		}
+		usual, scale := all[0].num(t, "font-size"), width/parseBox(t, all[0])[2]
+		for _, e := range all {
+			if e.name != "text" {
+				continue
+			}
+			size := usual
+			if e.attrs["font-size"] != "" {
+				size = e.num(t, "font-size")
+			}
+			if pt := size * scale * 72 / 25.4; pt < 8 {
+				t.Errorf("%q is printed at %.1f pt", e.text, pt)
+			}
+		}
+	}
+}
+
 // The templates are full size: strips as long as the cut and once round the
 // tubing, arms of the drilling guide half round the ball, a ruler of 150 mm
 // and 6 in.

@@ -122,7 +122,7 @@ func ruler() piece {
 			switch {
 			case i%10 == 0:
 				tick = 3.5
-				c.text(x+float64(i), y+7.2, "middle", fmt.Sprint(i), "font-size", "2.5")
+				c.text(x+float64(i), y+7.2, "middle", fmt.Sprint(i), "font-size", num(labelSize))
 			case i%5 == 0:
 				tick = 2.5
 			}
@@ -135,7 +135,7 @@ func ruler() piece {
 			switch {
 			case i%16 == 0:
 				tick = 3.5
-				c.text(x+float64(i)*25.4/16, y+15.2, "middle", fmt.Sprint(i/16), "font-size", "2.5")
+				c.text(x+float64(i)*25.4/16, y+15.2, "middle", fmt.Sprint(i/16), "font-size", num(labelSize))
 			case i%8 == 0:
 				tick = 2.8
 			case i%4 == 0:
@@ -162,7 +162,7 @@ func strip(number int, l head.Layer) piece {
 			dy := 1.2 - 2.4*end/cut
 			c.empty("path", "d", path([]xy{{x + 2.6, y + 5 + end + dy}, {x + 3, y + 5 + end}, {x + 3.4, y + 5 + end + dy}}, true))
 		}
-		c.text(x+round+tab/2, y+5+cut/2+0.8, "middle", "lap", "font-size", "2.5")
+		c.text(x+round+tab/2, y+5+cut/2+0.8, "middle", "lap", "font-size", num(labelSize))
 	}}
 }
 

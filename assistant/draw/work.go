@@ -18,8 +18,9 @@ type Trials struct {
 	SqueezeKg float64 // what a scale shows then
 }
 
-// The width of a drawing of the work, and its texts, in millimetres.
-const workWidth, workText = 76.0, "4.4"
+// The width of a drawing of the work, and its texts, in millimetres: 8 pt where it
+// is printed 34 mm wide beside its step.
+const workWidth, workText = 76.0, "6.4"
 
 // Work draws what hands do at a step, from the figures of the head; ok is
 // false for a step that needs no picture.
@@ -174,7 +175,7 @@ func (w *work) pull() {
 	for i, a := range []float64{-90, 90, 0, 180} {
 		sin, cos := math.Sincos(a * math.Pi / 180)
 		w.arrow(xy{x + r*0.3*cos, y + r*0.3*sin}, xy{x + (r-0.4)*cos, y + (r-0.4)*sin})
-		w.say(x+(r+3.2)*cos, y+(r+3.2)*sin+1.5, "middle", fmt.Sprint(i+1))
+		w.say(x+(r+3.6)*cos, y+(r+3.6)*sin+2.2, "middle", fmt.Sprint(i+1))
 	}
 }
 
@@ -182,7 +183,7 @@ func (w *work) centre() {
 	l := w.s.Layers[0]
 	r := w.size(w.r)
 	k := r / w.r
-	x, y := 36.0, 14.0
+	x, y := 32.0, 14.0
 	w.ball(x, y, r)
 	top := mm(l.End) * k
 	out := mm(l.Outer[len(l.Outer)/2].R) * k
@@ -190,13 +191,13 @@ func (w *work) centre() {
 	w.path(path([]xy{{x - edge, y - top}, {x - out, y - top*0.6}, {x - out, y + top*0.6}, {x - edge, y + top}, {x + edge, y + top}, {x + out, y + top*0.6}, {x + out, y - top*0.6}, {x + edge, y - top}}, true),
 		append([]string{"fill", "#d4d4d4"}, pen[2:]...))
 	w.c.line(x-out-3, y, x+out+3, y, append([]string{"class", "equator"}, foldLine...)...)
-	w.say(x+out+4, y+1.5, "start", "equator")
+	w.say(x+out+4, y+2, "start", "equator")
 	for _, end := range []float64{-1, 1} {
 		at := x - out - 5
 		w.c.line(at-1, y+end*r, x-1, y+end*r, thin...)
 		w.c.line(at-1, y+end*top, x-edge, y+end*top, thin...)
 		w.c.line(at, y+end*r, at, y+end*top, pen...)
-		w.say(at-1.5, y+end*(r+top)/2+1.5, "end", "a")
+		w.say(at-1.5, y+end*(r+top)/2+1.8, "end", "a")
 	}
 }
 
@@ -230,7 +231,7 @@ func (w *work) turns(off float64) {
 		}
 		w.c.empty("circle", "cx", num(x), "cy", num(y), "r", "0.7")
 		w.turned(x, y, r+1.7, 62, 8)
-		w.say(x, 26, "middle", fmt.Sprint(n))
+		w.say(x, 27, "middle", fmt.Sprint(n))
 	}
 }
 
@@ -277,7 +278,7 @@ func (w *work) tie() {
 			w.path(fmt.Sprintf("M%s %s q3.5 -2 2 -8.5", num(x+3), num(y+6.3)), foldLine)
 			w.arrow(xy{x + 5.2, y - 2.4}, xy{x + 3.8, y - 9})
 		}
-		w.say(x-7, 29, "middle", fmt.Sprint(n+1))
+		w.say(x-7, 30, "middle", fmt.Sprint(n+1))
 	}
 }
 
@@ -301,10 +302,10 @@ func (w *work) pulled() {
 }
 
 func (w *work) squeezed() {
-	const x, r = 30.0, 8.0
+	const x, r = 24.0, 8.0
 	rect(w.c, x-16, 30, 32, 5, pen) // the scale
 	w.c.line(x-18, 29, x+18, 29, pen...)
-	w.say(x+19, 34.2, "start", fmt.Sprintf("%.1f kg", w.t.SqueezeKg))
+	w.say(x+19, 34.8, "start", fmt.Sprintf("%.1f kg", w.t.SqueezeKg))
 	board := append([]string{"fill", "#fff"}, pen[2:]...)
 	rect(w.c, x-12, 26.5, 24, 2.5, board)
 	w.c.empty("ellipse", append([]string{"cx", num(x), "cy", "19", "rx", num(r), "ry", "7.5", "fill", "#e4e4e4"}, pen[2:]...)...)
@@ -318,5 +319,5 @@ func (w *work) squeezed() {
 	for _, y := range []float64{11.5, 26.5} {
 		w.c.line(at-2, y, at+2, y, pen...)
 	}
-	w.say(at+3, 20.5, "start", fmt.Sprintf("−%.1f mm", w.t.SqueezeMM))
+	w.say(at+3, 21.2, "start", fmt.Sprintf("−%.1f mm", w.t.SqueezeMM))
 }

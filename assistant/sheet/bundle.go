@@ -276,7 +276,7 @@ func differing(text, other string) []string {
 func (s Sheet) warned() string {
 	var list []string
 	for _, c := range s.Safety.Cautions {
-		list = append(list, c.Name())
+		list = append(list, c.Name)
 	}
 	return strings.Join(list, ", ")
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -28,7 +29,8 @@ type Buy struct {
 // Purchase is a line of the shopping list, in people's units.
 type Purchase struct {
 	Part, Name string
-	Need, Have string
+	Need string
+	Have string // there is of it, needed or not; empty for none
 	Spare      string   // in Need
 	Cuts       []string // how its lengths are cut up
 	Packs      int
@@ -62,11 +64,16 @@ func (m *Maker) buy(o *stock.Order) *Buy {
 				p.Pack = "one"
 			}
 		}
-		if l.Have > 0 {
-			p.Have = amount(l.Have)
-			if l.Unit == "m" {
-				p.Have += " m"
-			}
+		switch {
+		case l.Have == 0:
+		case math.IsInf(l.There, 1):
+			p.Have = "enough"
+		case l.Kind == "tubing":
+			p.Have = measure.Length(l.There).Rule()
+		case l.Unit == "m":
+			p.Have = fmt.Sprintf("%.0f m", l.There)
+		default:
+			p.Have = amount(math.Floor(l.There))
 		}
 		b.Rows = append(b.Rows, p)
 		if m.invented(l.Part) {
@@ -233,16 +240,26 @@ func (b *Buy) of(part string) string {
 			continue
 		}
 		text := ""
-		if x.Have != "" {
-			text += "; " + x.Have + " on hand"
+		switch {
+		case x.Have == "enough":
+			text += "; from what you have"
+		case x.Have != "" && x.Packs > 0:
+			text += "; your " + x.Have + ", and"
+		case x.Have != "":
+			text += "; from your " + x.Have
 		}
 		if x.Packs == 0 {
 			return text + "; nothing to buy"
 		}
-		if x.Packs > 1 || x.Pack != "one" {
-			text += fmt.Sprintf("; buy %d × %s", x.Packs, x.Pack)
+		if strings.HasSuffix(text, "and") {
+			text += " "
 		} else {
-			text += "; buy one"
+			text += "; "
+		}
+		if x.Packs > 1 || x.Pack != "one" {
+			text += fmt.Sprintf("buy %d × %s", x.Packs, x.Pack)
+		} else {
+			text += "buy one"
 		}
 		if x.Spare != "" {
 			text += " (" + x.Spare + " for spare)"

@@ -94,7 +94,7 @@ func (s Sheet) words() int {
 	if s.Buy != nil {
 		text = append(text, s.Buy.Note)
 	}
-	whole := func(c Caution) { text = append(text, c.Name(), c.Hazard, c.Do, c.Defer) }
+	whole := func(c Caution) { text = append(text, c.Name, c.Hazard, c.Do, c.Defer) }
 	for _, x := range s.Steps {
 		text = append(text, x.Heading(), x.Before, x.Again(), x.Says())
 		text = append(text, x.notes()...)

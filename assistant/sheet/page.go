@@ -130,7 +130,7 @@ func (s Step) page() page.Page {
 		p = append(p, page.Para("Only for "+s.Only+"."))
 	}
 	for _, c := range s.Whole() {
-		p = append(p, page.Para(fmt.Sprintf("CAUTION, %s. %s %s %s", c.Name(), c.Hazard, c.Do, c.Defer)))
+		p = append(p, page.Para(fmt.Sprintf("CAUTION, %s. %s %s %s", c.Name, c.Hazard, c.Do, c.Defer)))
 	}
 	if again := s.Again(); again != "" {
 		p = append(p, page.Para(strings.ToUpper(again[:7])+again[7:]+" "+briefly))
@@ -150,7 +150,7 @@ func (s Step) Says() string {
 func (s Safety) page() page.Page {
 	p := page.Page{page.Heading{Level: 2, Text: "Safety"}, page.Para(s.Rule)}
 	for _, c := range s.Cautions {
-		p = append(p, page.Para(fmt.Sprintf("%s: %s %s %s (From step %d.)", c.Name(), c.Hazard, c.Do, c.Defer, c.First)))
+		p = append(p, page.Para(fmt.Sprintf("%s: %s %s %s (From step %d.)", c.Name, c.Hazard, c.Do, c.Defer, c.First)))
 	}
 	return append(p, s.solvents()...)
 }
@@ -169,7 +169,7 @@ func (s Step) Again() string {
 	var list []string
 	for _, c := range s.Cautions {
 		if c.First != s.Number {
-			list = append(list, fmt.Sprintf("%s (step %d)", c.Name(), c.First))
+			list = append(list, fmt.Sprintf("%s (step %d)", c.Name, c.First))
 		}
 	}
 	if len(list) == 0 {

@@ -120,14 +120,12 @@ type texts struct{ title, text, check, ifOff, undo string }
 // Caution is a hazard at a step. First is the step that it first stands at.
 type Caution struct {
 	ID     string `json:"id"`
+	Name   string `json:"name"` // what it is called where it was told before
 	Hazard string `json:"hazard"`
 	Do     string `json:"do"`
 	Defer  string `json:"defer"`
 	First  int    `json:"first"`
 }
-
-// Name is what a caution is called where it was told before.
-func (c Caution) Name() string { return strings.ReplaceAll(c.ID, "-", " ") }
 
 // Sound is what the head does on a bar.
 type Sound struct {

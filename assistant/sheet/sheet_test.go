@@ -671,7 +671,7 @@ func TestCautionsStandWholeOnce(t *testing.T) {
 	}
 	for _, x := range s.Steps {
 		for _, c := range x.Cautions {
-			if c.First != x.Number && !strings.Contains(x.Again(), c.Name()) {
+			if c.First != x.Number && !strings.Contains(x.Again(), c.Name) {
 				t.Errorf("step %d does not name its caution %s", x.Number, c.ID)
 			}
 		}

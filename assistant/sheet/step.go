@@ -330,7 +330,7 @@ func (p *plan) caution(x knowledge.Caution, step int) Caution {
 	if p.first[x.ID] == 0 {
 		p.first[x.ID] = step
 	}
-	return Caution{ID: x.ID, Hazard: x.Hazard, Do: x.Do, Defer: x.Defer, First: p.first[x.ID]}
+	return Caution{ID: x.ID, Name: cmp.Or(x.Name, strings.ReplaceAll(x.ID, "-", " ")), Hazard: x.Hazard, Do: x.Do, Defer: x.Defer, First: p.first[x.ID]}
 }
 
 // addLoose puts cautions that rules gave but no step carries at the first

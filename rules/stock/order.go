@@ -39,6 +39,7 @@ type Line struct {
 	Need  float64 `json:"need"`  // for the heads
 	Spare float64 `json:"spare"` // for mistakes
 	Have  float64 `json:"have"`  // on hand, no more than is needed
+	There float64 `json:"-"`     // on hand in all; infinite where nobody counted it
 	Packs int     `json:"packs"` // to buy
 	Pack  float64 `json:"pack"`  // amount in a pack; zero when it is not sold
 	// Short is what is neither on hand nor sold.
@@ -193,7 +194,8 @@ func (o *ordering) finish(x *ordered) (bound int, err error) {
 		x.Spare = max(0, math.Ceil(x.spoilt-1e-9))
 		all := x.Need + x.Spare
 		if o.bin != nil {
-			x.Have = min(all, o.bin.OnHand(x.Part))
+			x.There = o.bin.OnHand(x.Part)
+			x.Have = min(all, x.There)
 		}
 		switch short := all - math.Floor(x.Have+1e-9); {
 		case short > 0 && x.Pack > 0:
@@ -212,11 +214,13 @@ func (o *ordering) finish(x *ordered) (bound int, err error) {
 		x.Spare = all - x.Need
 	}
 	if o.bin != nil && x.Kind == "shaft" { // on hand they are cut already
-		x.Have = min(x.Need, math.Floor(o.bin.OnHand(x.Part)))
+		x.There = o.bin.OnHand(x.Part)
+		x.Have = min(x.Need, math.Floor(x.There))
 		job.Want = []cutting.Piece{{Length: x.pieces[0].length, Count: int(x.Need - x.Have)}}
 	} else if o.bin != nil {
 		for _, l := range o.bin.pieces(x.Part) {
 			l /= x.perUnit
+			x.There += l
 			x.Have = min(all, x.Have+l)
 			if math.IsInf(l, 1) {
 				return 0, nil // as much as one likes
