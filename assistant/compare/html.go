@@ -21,9 +21,9 @@ func (v Comparison) HTML(w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("compare: %w", err)
 	}
-	scale := "Cut through the shaft, all at one scale. "
+	scale := "Cut through the shaft, all at one scale."
 	if draw.RowWide(v.cuts) <= draw.PageWidth {
-		scale = "Cut through the shaft, all at one scale: life-size when printed at 100 %. "
+		scale = "Cut through the shaft, all at one scale: life-size when printed at 100 %."
 	}
 	data := struct {
 		Comparison
@@ -32,7 +32,7 @@ func (v Comparison) HTML(w io.Writer) error {
 		Trust   string
 		Row     web.Figure
 		Figures []web.Figure
-	}{v, v.trouble(), v.table(), trust, web.Figure{SVG: template.HTML(draw.Row("cuts", v.cuts)), Caption: scale + v.inWords()}, nil}
+	}{v, v.trouble(), v.table(), trust, web.Figure{SVG: template.HTML(draw.Row("cuts", v.cuts)), Title: scale, Caption: v.inWords()}, nil}
 	opening, mass, size := v.charts.Opening(v.shown), v.charts.Mass(v.shown), v.charts.Size(v.shown)
 	for _, f := range []struct {
 		id             string

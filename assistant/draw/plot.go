@@ -176,7 +176,7 @@ func roundStep(v float64) float64 {
 // The frame of a plot, in its own units, of which there are perMM to a
 // millimetre of paper.
 const (
-	plotWidth, plotHeight = 460.0, 290.0
+	plotWidth, plotHeight = 460.0, 246.0
 	plotLeft, plotBottom  = 62.0, 46.0
 	plotFont, smallFont   = 15.0, 14.5 // 8 pt and more where two plots stand side by side on paper
 	perMM                 = 96 / 25.4

@@ -94,7 +94,7 @@ type Named struct {
 // Row returns sections side by side at one scale, life-size when printed at
 // 100 %, each with its name and its size. The id must be unique on the page.
 func Row(id string, list []Named) string {
-	const under = 12.0
+	const under = 15.0
 	at, x := places(list)
 	high := 0.0
 	var said []string
@@ -109,7 +109,8 @@ func Row(id string, list []Named) string {
 		c.start("g", "transform", "translate("+num(at[i])+" 0)")
 		c.patterns(own)
 		n.Section.paint(c, own)
-		c.text(0, high+8+under-3, "middle", n.label(), "font-size", num(labelSize+0.4))
+		c.text(0, high+8+under-7, "middle", n.Name, "font-size", num(labelSize+0.4))
+		c.text(0, high+8+under-3, "middle", n.size(), "font-size", num(labelSize+0.4))
 		c.end()
 	}
 	return c.done()
@@ -124,19 +125,19 @@ func RowWide(list []Named) float64 {
 
 // places are the middles of the sections of a row, and its width.
 func places(list []Named) (at []float64, wide float64) {
-	const gap = 8.0
+	const gap = 4.0
 	wide = gap
 	for _, n := range list {
 		r, _ := n.Section.Size()
-		w := max(2*mm(r)+4, textWidth(n.label(), labelSize+0.4))
+		w := max(2*mm(r)+2, textWidth(n.Name, labelSize+0.4), textWidth(n.size(), labelSize+0.4))
 		at = append(at, wide+w/2)
 		wide += w + gap
 	}
 	return at, wide
 }
 
-// label is the name with the size.
-func (n Named) label() string { return n.Name + ": " + n.Section.Head.Diameter.Rule() }
+// size is what it measures across.
+func (n Named) size() string { return n.Section.Head.Diameter.Rule() }
 
 // span is a diameter to be drawn as a measure.
 type span struct {
