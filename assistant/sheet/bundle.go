@@ -29,8 +29,9 @@ type Bundle struct {
 	Buy     *Buy     `json:"buy,omitempty"` // for all of them together
 	Sheets  []Sheet  `json:"sheets"`        // one for each row
 
-	Plan []Lesson `json:"plan,omitempty"` // of a class
-	room Room
+	Plan  []Lesson `json:"plan,omitempty"` // of a class
+	room  Room
+	least int // lessons that no plan can be under
 
 	class bool // rows are people, each with a part of a page
 	plots []draw.Plot

@@ -29,8 +29,8 @@ type Buy struct {
 // Purchase is a line of the shopping list, in people's units.
 type Purchase struct {
 	Part, Name string
-	Need string
-	Have string // there is of it, needed or not; empty for none
+	Need       string
+	Have       string   // there is of it, needed or not; empty for none
 	Spare      string   // in Need
 	Cuts       []string // how its lengths are cut up
 	Packs      int
