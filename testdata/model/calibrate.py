@@ -13,6 +13,7 @@ starting points; the figures at the least go into the catalogue, their spread
 
     /usr/bin/python3 calibrate.py           prints the table
     /usr/bin/python3 calibrate.py --heads   asks the program anew for the stacks' sizes (heads.json)
+    /usr/bin/python3 calibrate.py --record  also writes what the Go tests compare the catalogue with (calibration.json)
 
 The strokes are those of headmodel.py, the laws of knowledge/strike written down
 again; the Go tests hold the catalogue's values to the same facts.
@@ -161,6 +162,21 @@ def fit(geo, start):
     return least_squares(res, start, diff_step=0.03, x_scale=1.0, xtol=1e-4, ftol=1e-5, max_nfev=25)
 
 
+def record(p, sd, both, costs, cov, fs, f):
+    """Write figures, their spreads (one standard deviation), what the two starts
+    gave, the facts and the cut-offs of the stacks."""
+    spread = {n: (p[n] if log else 1) * s * sd[i] for i, (n, _, _, s, log, _) in enumerate(PRIORS)}
+    out = {
+        "figures": {n: {"value": p[n], "spread": spread[n], "starts": [x[n] for x in both]} for n in p},
+        "costs": costs,
+        "facts": [{"fact": n, "value": v, "wanted": w, "spread": s, "kind": k, "off": residual((n, v, w, s, k))} for n, v, w, s, k in fs],
+        "cutoff_hz": {STACKS[n] + " + wool-medium": list(f[i]) for i, n in enumerate(STACKS)},
+    }
+    with open(os.path.join(HERE, "calibration.json"), "w") as w:
+        json.dump(out, w, indent=1)
+        w.write("\n")
+
+
 def main():
     geo = heads()
     starts = [np.zeros(len(PRIORS)), np.array([0.9, -0.9, -0.9, 0.9, -0.9, 0.9, -0.9, -0.9, 0.9])]
@@ -200,6 +216,8 @@ def main():
         on = " ".join(n for v, n in pull[:3] if v > 0.1) or "(met)"
         mark = {"least": ">=", "most": "<=", "about": "~"}[kind]
         print("%-95s %8.3f %2s%6.2f %7.2f %+6.2f  %s" % (name, value, mark, wanted, spread, residual(fact), on))
+    if "--record" in sys.argv:
+        record(p, sd, [a, b], [x.cost for x in fits], cov, fs, f)
     worst = max(fs, key=lambda x: abs(residual(x)))
     print("\nfits worst: %s (%+.2f spreads)" % (worst[0], residual(worst)))
     i = list(STACKS).index("1/8")
