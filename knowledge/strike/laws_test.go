@@ -100,7 +100,7 @@ func TestSlidingStacks(t *testing.T) {
 			t.Logf("%s at %g: off by %+.1f %%", row[3], chi, 100*off)
 		}
 		count++
-		if math.Abs(off) > 0.042 || like && chi <= 1 && math.Abs(off) > 0.035 {
+		if math.Abs(off) > 0.042 || like && chi <= 1 && math.Abs(off) > 0.03 {
 			t.Errorf("%s at %g: off by %+.1f %%", row[3], chi, 100*off)
 		}
 	}

@@ -1,6 +1,7 @@
 package class
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -247,14 +248,18 @@ func (s *sharing) widen(ctx context.Context) {
 		}
 	}
 	for _, w := range s.wishes {
+		q := w.q
+		q.Bin = cmp.Or(q.Bin, s.bin)
+		sold := s.f.Sold(q)
 		for _, kit := range kits {
 			if ctx.Err() != nil {
 				return
 			}
-			q := w.q
 			q.Bin = &stock.Bin{}
 			for _, id := range kit {
-				q.Bin.Items = append(q.Bin.Items, stock.Item{Part: id, Amount: math.Inf(1)})
+				if sold(id) {
+					q.Bin.Items = append(q.Bin.Items, stock.Item{Part: id, Amount: math.Inf(1)})
+				}
 			}
 			run := search.New(s.f, q)
 			g := search.NewGoal(3, math.Inf(-1))

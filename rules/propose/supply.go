@@ -12,13 +12,42 @@ const Inch, Metric = "inch", "metric"
 
 // Sold returns which parts a request may have: those sold in the sizes that it
 // asks for, in inches where nobody said; where nobody said and all that is on
-// hand is of one world, that one's; and whatever is on hand or was named.
+// hand is of one world, that one's; and whatever was named or is on hand (see there).
 func (f *Finder) Sold(q Request) func(part string) bool {
-	units := cmp.Or(q.Facts.Bench.Units, f.oneWorld(q), Inch)
+	units, there := cmp.Or(q.Facts.Bench.Units, f.oneWorld(q), Inch), f.there(q)
 	return func(part string) bool {
 		supply := f.cat.Supply(part)
-		return supply == "" || supply == units || q.Bin.OnHand(part) > 0 || q.Pin.names(part)
+		return supply == "" || supply == units || there(part)
 	}
+}
+
+// there returns which parts a request may have in the other world's sizes: what was
+// named, and what is on hand, except where somebody said which sizes are wanted and
+// parts of that kind are on hand in both.
+func (f *Finder) there(q Request) func(part string) bool {
+	var wanted [3]bool // of balls, tubing and shafts: some are on hand in the sizes asked for
+	if q.Facts.Bench.Units != "" && q.Bin != nil {
+		for _, it := range q.Bin.Items {
+			if f.cat.Supply(it.Part) == q.Facts.Bench.Units {
+				wanted[f.sized(it.Part)] = true
+			}
+		}
+	}
+	return func(part string) bool {
+		return q.Pin.names(part) || q.Bin.OnHand(part) > 0 && !wanted[f.sized(part)]
+	}
+}
+
+// sized tells the kinds of part apart that are sold in sizes: 0 for a ball, 1 for
+// tubing, 2 for the rest.
+func (f *Finder) sized(part string) int {
+	if _, ok := f.cat.Core(part); ok {
+		return 0
+	}
+	if _, ok := f.cat.Tube(part); ok {
+		return 1
+	}
+	return 2
 }
 
 // World is the world of sizes that a stack's ball and tubing are of, empty when they say nothing.
@@ -60,7 +89,7 @@ func (f *Finder) Mixes(q Request, a, b string) bool {
 	if x == "" || y == "" || x == y {
 		return false
 	}
-	there := func(part string) bool { return q.Bin.OnHand(part) > 0 || q.Pin.names(part) }
+	there := f.there(q)
 	return !there(a) || !there(b)
 }
 
