@@ -207,6 +207,8 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case before.mark && l.at(second).mark && t.num >= majority && t.num < 100 && l.introduced(i):
 		l.sayAge(i, second, false, f)
+	case before.mark && l.at(second).mark && t.num >= 5 && t.num < 100 && (l.is(i-3, "im", "am") || l.is(i-2, "here") && l.at(i-4).mark) && l.at(i-2).class&thing == 0: // I'm Priya, 12, Leo here, 9
+		l.sayAge(i, second, underage, f)
 	case i == 0 && t.num >= majority && t.num < 100 && l.is(second, "and", "but") && l.is(second+1, "still", "never", "retired", "new", "only", "just", "learning", "not", "counting", "proud"): // 68 and still learning
 		l.sayAge(i, second, false, f)
 	case (before.mark || i == 0) && l.endsHard(second) && t.num >= 5 && t.num < 90 && l.otherSigns(i) && (l.asked == "" || !strings.HasPrefix(l.asked, "want.")):
@@ -218,7 +220,10 @@ func (l ages) ageAt(i int, f *finding) {
 // be, with nothing but light words between: we're both 15, I'll be 16, she is
 // only just 9.
 func (l ages) lives(i int) bool {
-	be := false
+	be := l.is(i-2, "ranges", "range", "ranging", "goes", "go", "are", "is") && l.is(i-1, "from", "between") && l.is(i+1, "to", "and")
+	if be && l.is(i-3, "band", "group", "ensemble", "section", "class", "choir", "club", "troop", "orchestra", "members", "ages") {
+		return true
+	}
 	for j := i - 1; j >= 0 && j > i-7; j-- {
 		t := l.at(j)
 		switch {
@@ -231,7 +236,7 @@ func (l ages) lives(i int) bool {
 		case t.class&(young|kin|pupil|student) != 0 || be && t.class&person != 0 && !l.is(j, "my", "our", "his", "her", "their", "your"):
 			return be
 		case l.is(j, "both", "all", "only", "just", "about", "around", "nearly", "almost", "now", "still", "already", "like", "roughly", "maybe", "barely",
-			"turning", "going", "on", "will", "would", "of", "them", "us", "each", "either", "age", "aged", "he", "she", "we", "they", "really", "actually", "not", "yet",
+			"turning", "going", "on", "will", "would", "from", "between", "ranges", "range", "of", "them", "us", "each", "either", "age", "aged", "he", "she", "we", "they", "really", "actually", "not", "yet",
 			"practically", "basically", "gonna", "to", "of", "legally", "officially", "probably"):
 			if be && l.is(j, "he", "she", "we", "they") {
 				return true
@@ -422,11 +427,14 @@ func (l ages) schoolYear(i int, f *finding) {
 			return
 		}
 		n, end = t.num, i+2
-	case l.is(i, "grade", "klasse", "standard", "std", "form", "groep", "class", "classe", "year", "yr", "stufe", "jahrgangsstufe", "jahrgang", "jgst", "åk", "årskurs", "trinn", "klas", "klass", "klasa", "grado", "primary", "sec", "secondary", "y", "p", "s", "years", "grades", "lower", "upper", "kl", "m", "kurs") && cardinal(i+1):
+	case l.is(i, "grade", "klasse", "standard", "std", "form", "groep", "class", "classe", "year", "yr", "stufe", "jahrgangsstufe", "jahrgang", "jgst", "åk", "årskurs", "trinn", "klas", "klass", "klasa", "grado", "secondaire", "primary", "sec", "secondary", "y", "p", "s", "years", "grades", "lower", "upper", "kl", "m", "kurs") && cardinal(i+1):
 		if l.is(i, "class", "y", "p", "s", "form", "m") && !(l.is(i, "class") && l.at(i+1).num >= 4) && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
 			return
 		}
-		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "band", "titanium", "maple", "birch") {
+		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch") {
+			return
+		}
+		if l.is(i+2, "band", "solo") && l.is(i+3, "music", "piece", "pieces", "repertoire", "chart", "charts", "literature") {
 			return
 		}
 		if l.is(i, "year") && (l.is(i-1, "last", "this", "per", "one") || l.is(i-1, "a") && l.at(i-2).isNum) {

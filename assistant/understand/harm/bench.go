@@ -35,7 +35,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		l.together(f)
 	}
 	if f.careful == nil && f.careless == nil {
-		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value)
+		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
 	}
 	return f.result()
 }
@@ -152,7 +152,7 @@ func (l rooms) helperAt(s span, f *finding) {
 		if !l.inClause(i, allergy|reaction) {
 			f.add(l.line, true, false, from, to)
 		}
-	case gone && l.question(i):
+	case gone && l.question(i) && l.asks(i):
 	case gone:
 		f.add(l.line, true, false, from, to)
 	case there && (!l.inClause(i, allergy|reaction|lungs) || l.is(s.to, "with") && l.is(s.to+1, "me", "us")) && !(l.question(i) && !l.inClause(i, person)):
@@ -161,6 +161,14 @@ func (l rooms) helperAt(s span, f *finding) {
 		}
 		f.add(l.line, false, l.doubted(i) && l.has(unsure|iffy) && !l.is(i-1, "my", "and", "with"), from, to)
 	}
+}
+
+// asks reports whether the clause of token i is the one that asks.
+func (l rooms) asks(i int) bool {
+	for l.at(i+1).clause == l.at(i).clause {
+		i++
+	}
+	return l.at(i).text == "?" || l.at(i+1).text == "?"
 }
 
 // asksNeed reports whether the clause asks whether an adult is needed.

@@ -1,5 +1,7 @@
 package harm
 
+import "slices"
+
 // bodies reads what skin and lungs of the people of a line can bear.
 type bodies struct{ *line }
 
@@ -190,7 +192,11 @@ func (l bodies) sign(s span, la, ru *finding) {
 // onBody reports whether the marks at span s are on somebody, beside rubber or
 // latex: rubber bands make spots on my arms.
 func (l bodies) onBody(s span) bool {
-	if !l.inSentence(s.from, latex|rubber) || l.denied(s.from) {
+	near := slices.ContainsFunc(l.spans, func(x span) bool { // in the sentence, or a question just before it: gloves? my wrists were raw
+		d := l.at(s.from).sentence - l.at(x.from).sentence
+		return x.class&(latex|rubber) != 0 && (d == 0 || d == 1 && l.question(x.from))
+	})
+	if !near || l.denied(s.from) {
 		return false
 	}
 	if l.inClause(s.from, body) {
@@ -347,7 +353,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		return
 	}
 	for _, x := range l.spans {
-		if l.at(x.from).clause != l.at(i).clause {
+		if l.at(x.from).clause != l.at(i).clause || x.class&fine != 0 && l.overlaps(x, avoid|cant) { // keep clear
 			continue
 		}
 		switch {
@@ -376,7 +382,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 				l.add(la, ru, false, true, false, false, x)
 			}
 		case x.class&not != 0 && l.is(x.from-1, "why"):
-		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont") && !stock && x.class&cant == 0:
+		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont", "nothing") && !l.is(x.to, "but", "except") && !stock && x.class&cant == 0:
 			if l.is(s.to, "trouble", "troubles", "problem", "problems", "issue", "issues", "worries", "worry", "concerns", "hassle", "drama", "bother") && !supposed {
 				l.add(la, ru, true, false, l.is(x.from, "not", "never"), false, x) // no latex trouble
 				continue
@@ -431,7 +437,7 @@ func (l bodies) inClauseAfter(i int, c class) bool {
 // who may not use rubber may only have none.
 func (l bodies) strongBear(from, to int) bool {
 	for j := from; j < to; j++ {
-		if l.is(j, "touch", "touches", "wear", "wears", "handle", "handles", "tolerate", "tolerates", "stand", "near", "around", "bear", "hold", "contact") {
+		if l.is(j, "touch", "touches", "wear", "wears", "handle", "handles", "tolerate", "tolerates", "stand", "near", "around", "bear", "hold", "contact", "take", "cope") {
 			return true
 		}
 	}
@@ -512,7 +518,7 @@ func (l bodies) breathed(s span, f *finding) {
 	question := l.question(i) && !l.inSentence(i, lungs)
 	water := l.is(i, "water")
 	for _, x := range l.spans {
-		if l.at(x.from).clause != l.at(i).clause || x.from == s.from {
+		if l.at(x.from).clause != l.at(i).clause || x.from == s.from || x.class&fine != 0 && l.overlaps(x, avoid|cant) {
 			continue
 		}
 		switch {
