@@ -189,11 +189,10 @@ type Lead struct {
 // Leads returns where each answer to a question would lead, or nothing when
 // no head is in play.
 func (a *Asker) Leads(st *settled.State, q knowledge.Question) []Lead {
-	p, err := a.offers.Guess(st)
-	if err != nil {
+	pool := a.pool(st)
+	if pool == nil {
 		return nil
 	}
-	pool := p.Pool[:min(len(p.Pool), inPlay)]
 	var list []Lead
 	for _, c := range a.Choices(st, q) {
 		at := st.Supposing(q, c)
@@ -210,11 +209,11 @@ func (a *Asker) Leads(st *settled.State, q knowledge.Question) []Lead {
 
 // pool is the heads in play.
 func (a *Asker) pool(st *settled.State) []propose.Candidate {
-	p, err := a.offers.Guess(st)
+	pool, err := a.offers.Pool(st)
 	if err != nil {
 		return nil
 	}
-	return p.Pool[:min(len(p.Pool), inPlay)]
+	return pool[:min(len(pool), inPlay)]
 }
 
 // worth is what is to be learnt from a question.

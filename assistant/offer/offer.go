@@ -42,14 +42,7 @@ func New(cat *knowledge.Catalogue, finder *propose.Finder, remember int) *Offers
 // Propose returns the proposal for a state: the best head, or the one picked
 // by hand as long as no rule refuses it.
 func (o *Offers) Propose(st *settled.State) (propose.Proposal, error) {
-	return o.propose(st, st.Request())
-}
-
-// Guess is Propose under the usual answers to the open questions of safety: to
-// weigh questions by, never to show.
-func (o *Offers) Guess(st *settled.State) (propose.Proposal, error) { return o.propose(st, st.Guess()) }
-
-func (o *Offers) propose(st *settled.State, q propose.Request) (propose.Proposal, error) {
+	q := st.Request()
 	got := o.findUsing(q, st.Only["tube"])
 	p := got.proposal
 	if got.err != nil || st.Stack == "" {
@@ -63,6 +56,17 @@ func (o *Offers) propose(st *settled.State, q propose.Request) (propose.Proposal
 		p.Best = c
 	}
 	return p, nil
+}
+
+// Pool returns the heads that a proposal is chosen from, under the usual answers to
+// the open questions of safety: to weigh questions by, never to show.
+func (o *Offers) Pool(st *settled.State) ([]propose.Candidate, error) {
+	if tubing := st.Only["tube"]; len(tubing) > 0 {
+		got := o.findUsing(st.Guess(), tubing)
+		return got.proposal.Pool, got.err
+	}
+	got := o.look(st.Guess())
+	return got.pool, got.err
 }
 
 // Best returns the head that is proposed for a state.
@@ -129,12 +133,24 @@ func (o *Offers) Further(st *settled.State) (look Look) {
 	return look
 }
 
-// outcome is a remembered proposal. Proposals cost the most of all that a
-// reply needs.
+// outcome is a proposal and what it falls short of.
 type outcome struct {
 	proposal propose.Proposal
 	short    *propose.Clash // why the proposal falls short of a wish; nil when it does not
 	err      error
+}
+
+// outcomeOf is the outcome of a proposal. A softness out of reach is no error: the
+// nearest heads are proposed, and short says so.
+func outcomeOf(p propose.Proposal, err error) outcome {
+	got := outcome{proposal: p, err: err}
+	if errors.As(err, &got.short) && p.Best.Head.Mass > 0 {
+		got.err = nil
+		got.proposal.Alternatives = slices.DeleteFunc(slices.Clone(got.short.Nearest), func(a propose.Alternative) bool {
+			return a.Stack.String() == p.Best.Stack.String()
+		})
+	}
+	return got
 }
 
 // under returns the outcome with its heads worked out under another pass, which
@@ -148,34 +164,38 @@ func (o outcome) under(p gate.Pass) outcome {
 	return o
 }
 
-// find returns the proposal for a request. The same request always gets the
-// same one. A softness out of reach is no error: the nearest heads are
-// proposed, and short says so.
-func (o *Offers) find(q propose.Request) outcome {
+// looked is a search that is remembered: nothing in a reply costs more. What is
+// computed in full only when it is to be shown is worked out once.
+type looked struct {
+	pool  []propose.Candidate
+	err   error
+	whole func() outcome
+}
+
+// find returns the proposal for a request.
+func (o *Offers) find(q propose.Request) outcome { return o.look(q).whole().under(q.Pass) }
+
+// look searches for a request. The same request always finds the same.
+func (o *Offers) look(q propose.Request) looked {
 	key := o.finder.Key(q)
 	exactly := key + fmt.Sprint(q.Pass) // what stands in the way is told by what was said
-	got, ok := o.found.get(exactly)
-	if ok {
-		return got
-	}
-	if got, ok = o.found.get(key); ok {
-		return got.under(q.Pass)
+	for _, k := range []string{exactly, key} {
+		if got, ok := o.found.get(k); ok {
+			return got
+		}
 	}
 	q.Progress = o.Watch
 	choice, err := advise.First(context.Background(), o.finder, q)
 	if err != nil {
-		got.err = err
-		return got
+		return looked{err: err, whole: func() outcome { return outcome{err: err} }}
 	}
-	got.proposal, got.err = search.Propose(context.Background(), o.finder, choice.Request)
-	if errors.As(got.err, &got.short) && got.proposal.Best.Head.Mass > 0 {
-		got.err = nil
-		got.proposal.Alternatives = slices.DeleteFunc(slices.Clone(got.short.Nearest), func(a propose.Alternative) bool {
-			return a.Stack.String() == got.proposal.Best.Stack.String()
-		})
-	}
-	if got.err != nil || got.short != nil {
+	x, err := search.Look(context.Background(), o.finder, choice.Request)
+	got := looked{pool: x.Pool(), err: err}
+	if err != nil {
 		key = exactly
+		got.whole = func() outcome { return outcomeOf(propose.Proposal{}, err) }
+	} else {
+		got.whole = sync.OnceValue(func() outcome { return outcomeOf(x.Proposal(context.Background())) })
 	}
 	o.found.put(key, got)
 	return got
@@ -206,26 +226,26 @@ func (o *Offers) findUsing(q propose.Request, tubing []string) outcome {
 	return best
 }
 
-// memory holds the last proposals that were made, by request.
+// memory holds the last searches, by request.
 type memory struct {
-	most  int // proposals held
+	most  int
 	mu    sync.Mutex
-	found map[string]outcome
+	found map[string]looked
 }
 
-func (m *memory) get(key string) (outcome, bool) {
+func (m *memory) get(key string) (looked, bool) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	o, ok := m.found[key]
-	return o, ok
+	x, ok := m.found[key]
+	return x, ok
 }
 
 // put forgets all the rest when it is full.
-func (m *memory) put(key string, o outcome) {
+func (m *memory) put(key string, x looked) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if m.found == nil || len(m.found) >= m.most {
-		m.found = map[string]outcome{}
+		m.found = map[string]looked{}
 	}
-	m.found[key] = o
+	m.found[key] = x
 }

@@ -3,6 +3,7 @@
 package proposetest
 
 import (
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -26,10 +27,21 @@ func New() (*propose.Finder, error) {
 	return propose.New(cat, book)
 }
 
-// Finder returns a finder over the shipped catalogue and rules, for tests.
-func Finder(tb testing.TB) *propose.Finder {
+// shared is one finder for all tests of a package: what it remembers changes
+// nothing but how long they take, which TestRememberedIsTheSame holds.
+var shared = sync.OnceValues(New)
+
+// Finder returns the finder over the shipped catalogue and rules that the tests of
+// a package share. They change neither.
+func Finder(tb testing.TB) *propose.Finder { return must(tb, shared) }
+
+// Fresh returns a finder that remembers nothing, for tests of what that changes and
+// of how long it takes.
+func Fresh(tb testing.TB) *propose.Finder { return must(tb, New) }
+
+func must(tb testing.TB, from func() (*propose.Finder, error)) *propose.Finder {
 	tb.Helper()
-	f, err := New()
+	f, err := from()
 	if err != nil {
 		tb.Fatal(err)
 	}

@@ -17,7 +17,7 @@ import (
 // TestRememberedIsTheSame checks that what a finder remembers of earlier searches,
 // some of them at the same time, changes nothing in what a search finds.
 func TestRememberedIsTheSame(t *testing.T) {
-	used := proposetest.Finder(t)
+	used := proposetest.Fresh(t)
 	r := rand.New(rand.NewPCG(11, 2))
 	var asked []propose.Request
 	for range 4 {
@@ -42,7 +42,7 @@ func TestRememberedIsTheSame(t *testing.T) {
 	wait.Wait()
 	found := 0
 	for i, q := range asked {
-		stack, score := best(proposetest.Finder(t), q)
+		stack, score := best(proposetest.Fresh(t), q)
 		if stack != "" {
 			found++
 		}

@@ -45,6 +45,16 @@ func (n *node) has(t int) bool {
 	return false
 }
 
+// prune lets go of the nodes above.
+func (n *node) prune() {
+	for _, x := range n.above {
+		if x != nil {
+			x.prune()
+		}
+	}
+	n.above = nil
+}
+
 // tubes returns the node's tubing, inside out.
 func (n *node) tubes() []int {
 	list := make([]int, n.depth)

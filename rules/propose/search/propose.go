@@ -30,46 +30,72 @@ const (
 // was asked for and is out of reach, it is one as well, and the proposal holds
 // the nearest head as the best.
 func Propose(ctx context.Context, f *propose.Finder, q propose.Request) (propose.Proposal, error) {
+	x, err := Look(ctx, f, q)
+	if err != nil {
+		return x.sight, err
+	}
+	return x.Proposal(ctx)
+}
+
+// Survey is what a search has come to, before anything is computed in full. It is
+// for one goroutine.
+type Survey struct {
+	s     *Search
+	reach float64 // how far from the softness the best may be; zero is any
+	sight propose.Proposal
+}
+
+// Look is the first half of Propose.
+func Look(ctx context.Context, f *propose.Finder, q propose.Request) (Survey, error) {
 	if err := f.Check(q); err != nil {
-		return propose.Proposal{}, err
+		return Survey{}, err
 	}
-	s := New(f, q)
-	reach := 0.0 // how far from the softness the best may be; zero is any
+	x := Survey{s: New(f, q)}
+	s := x.s
 	if q.Known[facts.WantSoftness] {
-		reach = f.Judging(q).Weights.Reach
+		x.reach = f.Judging(q).Weights.Reach
 	}
-	if reach > 0 && !s.reaches(reach) && (q.Most == 0 || q.Most > mostNear) {
+	if x.reach > 0 && !s.reaches(x.reach) && (q.Most == 0 || q.Most > mostNear) {
 		s.q.Most = mostNear // the nearest need not be proven
 	}
 	top := NewGoal(Shortlist, math.Inf(-1))
 	top.near = 0.5
 	s.Run(ctx, top)
-	p := propose.Proposal{
-		Tried: int(s.tried.Load()), Buildable: int(s.buildable.Load()),
-		Partial: s.stopped.Load(),
-	}
+	x.sight = propose.Proposal{Tried: int(s.tried.Load()), Buildable: int(s.buildable.Load()), Partial: s.stopped.Load()}
 	if len(top.best) == 0 {
 		if err := ctx.Err(); err != nil {
-			return p, fault.Errorf("stopped before a head was found: %w", err)
+			return x, fault.Errorf("stopped before a head was found: %w", err)
 		}
-		return p, Why(ctx, f, q)
+		return x, Why(ctx, f, q)
 	}
 	s.rank()
 	for i := range s.seen[:min(poolSize, len(s.seen))] {
-		p.Pool = append(p.Pool, s.sketch(&s.seen[i]))
+		x.sight.Pool = append(x.sight.Pool, s.sketch(&s.seen[i]))
 	}
-	p.Pool = withSpread(p.Pool, s.spread())
-	best, from, err := s.first()
+	x.sight.Pool = withSpread(x.sight.Pool, s.spread())
+	for _, n := range s.ground {
+		n.prune() // a survey may be kept for long
+	}
+	return x, nil
+}
+
+// Pool is the pool of the proposal.
+func (x *Survey) Pool() []propose.Candidate { return x.sight.Pool }
+
+// Proposal is the second half of Propose.
+func (x *Survey) Proposal(ctx context.Context) (propose.Proposal, error) {
+	p := x.sight
+	best, from, err := x.s.first()
 	if err != nil {
 		return p, err
 	}
 	p.Best = best
-	if reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Softness-s.base.Want.Softness) > reach {
-		if p.Best, from, err = within(ctx, s, reach); err != nil {
+	if x.reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Softness-x.s.base.Want.Softness) > x.reach {
+		if p.Best, from, err = within(ctx, x.s, x.reach); err != nil {
 			return p, err
 		}
 	}
-	p.Alternatives, err = s.alternatives(p.Best, from)
+	p.Alternatives, err = x.s.alternatives(p.Best, from)
 	return p, err
 }
 
