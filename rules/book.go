@@ -249,7 +249,7 @@ func (b *Book[F]) Hidden() []*Rule { return slices.Clone(b.hidden) }
 
 // Templates returns a maker of templates over the book's facts, with the
 // verbs of its reasons.
-func (b *Book[F]) Templates() *Templates[F] { return &Templates[F]{b.l, b.verbs} }
+func (b *Book[F]) Templates() *Templates[F] { return newTemplates[F](b.l, b.verbs) }
 
 // Facts returns every fact that rules may read, in the order of the struct.
 func (b *Book[F]) Facts() []schema.Fact { return slices.Clone(b.l.facts) }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"mallow/rules/schema"
@@ -26,8 +27,8 @@ const (
 // colon is rounded sensibly; a truth reads yes or no. Doubled braces stand
 // for one.
 type Template[F any] struct {
-	facts []schema.Fact
-	form  *form
+	of   *Templates[F]
+	form *form
 }
 
 // Templates makes templates over one sort of facts. It may be used by
@@ -35,6 +36,7 @@ type Template[F any] struct {
 type Templates[F any] struct {
 	l     *language
 	verbs Verbs
+	pool  *sync.Pool // of *bound[F]
 }
 
 // NewTemplates returns a maker of templates. Hint is as in Options and may be
@@ -44,7 +46,19 @@ func NewTemplates[F any](verbs Verbs, hint func(said string, among []string) str
 	if err != nil {
 		return nil, err
 	}
-	return &Templates[F]{l, verbs}, nil
+	return newTemplates[F](l, verbs), nil
+}
+
+func newTemplates[F any](l *language, verbs Verbs) *Templates[F] {
+	return &Templates[F]{l, verbs, &sync.Pool{New: func() any { return bind[F](l.facts) }}}
+}
+
+// with calls do with the cells of f.
+func (t *Templates[F]) with(f F, do func(*cells)) {
+	b := t.pool.Get().(*bound[F])
+	defer t.pool.Put(b)
+	b.facts = f
+	do(&b.cells)
 }
 
 // New parses text and type-checks its expressions against F. The error says
@@ -54,7 +68,7 @@ func (t *Templates[F]) New(text string) (*Template[F], error) {
 	if err != nil {
 		return nil, fmt.Errorf("character %d: %w", err.(*exprError).At+1, err)
 	}
-	return &Template[F]{t.l.facts, form}, nil
+	return &Template[F]{t, form}, nil
 }
 
 // Number parses an expression and checks that it is a number, such as the
@@ -67,41 +81,40 @@ func (t *Templates[F]) Number(text string) (*Quantity[F], error) {
 	if err != nil {
 		return nil, fmt.Errorf("character %d: %w", err.(*exprError).At+1, err)
 	}
-	return &Quantity[F]{t.l.facts, n}, nil
+	return &Quantity[F]{t, n}, nil
 }
 
 // Quantity is a checked expression for a number.
 type Quantity[F any] struct {
-	facts []schema.Fact
-	expr  *node
+	of   *Templates[F]
+	expr *node
 }
 
 // Of returns the number for f, and false when it has no finite value.
-func (q *Quantity[F]) Of(f F) (float64, bool) {
-	b := bind[F](q.facts)
-	b.facts = f
-	x, v := b.numberOf(q.expr)
-	return x, v == yes
+func (q *Quantity[F]) Of(f F) (x float64, ok bool) {
+	q.of.with(f, func(c *cells) {
+		n, v := c.numberOf(q.expr)
+		x, ok = n, v == yes
+	})
+	return x, ok
 }
 
 // Fill returns the text with each expression replaced by its value. An
 // expression without a finite value reads "?".
-func (t *Template[F]) Fill(f F) string {
-	b := bind[F](t.facts)
-	b.facts = f
-	return t.form.fill(&b.cells)
+func (t *Template[F]) Fill(f F) (text string) {
+	t.of.with(f, func(c *cells) { text = t.form.fill(c) })
+	return text
 }
 
 // Blank is Fill with blank in place of every number, for a text that stands
 // for several sets of facts.
-func (t *Template[F]) Blank(f F, blank string) string {
-	b := bind[F](t.facts)
-	b.facts = f
-	return t.form.write(&b.cells, func(part, float64) string { return blank })
+func (t *Template[F]) Blank(f F, blank string) (text string) {
+	t.of.with(f, func(c *cells) { text = t.form.write(c, func(part, float64) string { return blank }) })
+	return text
 }
 
 // Reads returns the paths of the facts that the template reads.
-func (t *Template[F]) Reads() []string { return pathsOf(t.facts, t.form.reads()) }
+func (t *Template[F]) Reads() []string { return pathsOf(t.of.l.facts, t.form.reads()) }
 
 func pathsOf(facts []schema.Fact, list []int) []string {
 	paths := make([]string, len(list))
