@@ -50,16 +50,30 @@ type node struct {
 	senses []*Sense
 }
 
+// step returns the node that a word leads to, or, where none does, the same
+// without the s of its plural; nil for none.
+func (n *node) step(word string) *node {
+	if next := n.next[word]; next != nil || len(word) < 4 {
+		return next
+	}
+	one, plural := strings.CutSuffix(word, "s")
+	if !plural {
+		return nil
+	}
+	return n.next[one]
+}
+
 // Lexicon is the word list, ready for look-ups.
 type Lexicon struct {
-	root    node
-	vocab   map[string]bool     // every word of every phrase
-	long    []spelling          // the words long enough to be misspelt, sorted
-	numbers map[string]float64  // words for numbers
-	never   map[string][]string // words that must not be taken for one another
-	ids     map[string]string   // ids of parts, in lower case
-	facts   map[string]fact
-	grades  []Grade // of softness, hardest first
+	root     node
+	patterns map[string][]*pattern // by the words they begin with
+	vocab    map[string]bool       // every word of every phrase: whether a misspelt one may be meant for it
+	long     []initial             // the words long enough to be misspelt, by their first letter, sorted
+	numbers  map[string]float64    // words for numbers
+	never    map[string][]string   // words that must not be taken for one another
+	ids      map[string]string     // ids of parts, in lower case
+	facts    map[string]fact
+	grades   []Grade // of softness, hardest first
 }
 
 // fact is a fact's type and, for a choice, its words.
@@ -118,12 +132,13 @@ var slots = []string{
 // New compiles the catalogue's words, terms and names of parts.
 func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 	l := &Lexicon{
-		root:    node{next: map[string]*node{}},
-		vocab:   map[string]bool{},
-		numbers: map[string]float64{},
-		never:   map[string][]string{},
-		ids:     map[string]string{},
-		facts:   factTypes(),
+		root:     node{next: map[string]*node{}},
+		patterns: map[string][]*pattern{},
+		vocab:    map[string]bool{},
+		numbers:  map[string]float64{},
+		never:    map[string][]string{},
+		ids:      map[string]string{},
+		facts:    factTypes(),
 	}
 	if err := l.addGrades(cat); err != nil {
 		return nil, err
@@ -149,7 +164,11 @@ func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 			return nil, wordError(w, err)
 		}
 		for _, say := range w.Say {
-			l.add(say, s)
+			if isPattern(say) {
+				l.addPattern(say, s)
+			} else {
+				l.add(say, s)
+			}
 		}
 		if w.Slot == "never" {
 			for _, a := range w.Say {
@@ -178,12 +197,20 @@ func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 			l.add(say, s)
 		}
 	}
-	for w := range l.vocab {
-		if x := spellingOf(w); x.n >= 3 {
-			l.long = append(l.long, x)
+	var long []spelling
+	for w, meant := range l.vocab {
+		if x := spellingOf(w); meant && x.n >= 3 {
+			long = append(long, x)
 		}
 	}
-	slices.SortFunc(l.long, func(a, b spelling) int { return strings.Compare(a.word, b.word) })
+	slices.SortFunc(long, func(a, b spelling) int { return strings.Compare(a.word, b.word) })
+	for _, x := range long {
+		if n := len(l.long); n == 0 || l.long[n-1].letter != x.head[0] {
+			l.long = append(l.long, initial{letter: x.head[0]})
+		}
+		last := &l.long[len(l.long)-1]
+		last.words = append(last.words, x)
+	}
 	for _, id := range partIDs(cat) {
 		l.ids[strings.ToLower(id)] = id
 	}
@@ -348,8 +375,16 @@ func (l *Lexicon) topicSense(value string) ([]Topic, error) {
 
 // add enters a phrase. Its words join the vocabulary.
 func (l *Lexicon) add(say string, s *Sense) {
+	if at := l.enter(&l.root, say, true); at != &l.root {
+		at.senses = append(at.senses, s)
+	}
+}
+
+// enter returns the node that a phrase leads to from at, made where there is none.
+// The phrase's words join the vocabulary, those that a misspelt word may be meant
+// for with meant set.
+func (l *Lexicon) enter(at *node, say string, meant bool) *node {
 	clean, _ := Tidy(say)
-	at := &l.root
 	for i := 0; i < len(clean); {
 		if clean[i] == ' ' {
 			i++
@@ -358,7 +393,7 @@ func (l *Lexicon) add(say string, s *Sense) {
 		t := lex(clean, i)
 		i = t.To
 		if t.Kind == Word {
-			l.vocab[t.Text] = true
+			l.vocab[t.Text] = l.vocab[t.Text] || meant
 			if v, ok := l.numbers[t.Text]; ok {
 				t.Text = FormatNumber(v)
 			}
@@ -376,20 +411,40 @@ func (l *Lexicon) add(say string, s *Sense) {
 		}
 		at = n
 	}
-	if at != &l.root {
-		at.senses = append(at.senses, s)
-	}
+	return at
 }
 
 // Phrases calls found with every phrase at tokens[i], shorter ones first: its
 // senses and the tokens it takes. Hyphens inside a phrase count for nothing.
 func (l *Lexicon) Phrases(tokens []Token, i int, found func(senses []*Sense, n int)) {
+	if i >= len(tokens) {
+		return
+	}
+	made := l.patterned(tokens, i)
+	l.listed(tokens, i, func(senses []*Sense, n int) {
+		for len(made) > 0 && made[0].n <= n {
+			if made[0].n < n {
+				found(made[0].senses, made[0].n)
+			} else {
+				senses = slices.Concat(senses, made[0].senses)
+			}
+			made = made[1:]
+		}
+		found(senses, n)
+	})
+	for _, m := range made {
+		found(m.senses, m.n)
+	}
+}
+
+// listed is Phrases of the phrases that are no patterns.
+func (l *Lexicon) listed(tokens []Token, i int, found func(senses []*Sense, n int)) {
 	at := &l.root
 	for j := i; j < len(tokens); j++ {
 		if j > i && tokens[j].Is("-") {
 			continue
 		}
-		if at = at.next[tokens[j].Text]; at == nil {
+		if at = at.step(tokens[j].Text); at == nil {
 			return
 		}
 		if at.senses != nil {
@@ -398,9 +453,38 @@ func (l *Lexicon) Phrases(tokens []Token, i int, found func(senses []*Sense, n i
 	}
 }
 
-// LongestPhrase returns the longest phrase at tokens[i].
+// match is the senses of n tokens.
+type match struct {
+	n      int
+	senses []*Sense
+}
+
+// patterned returns what patterns make of tokens[i] on, shorter ones first.
+func (l *Lexicon) patterned(tokens []Token, i int) []match {
+	var out []match
+	first := tokens[i].Text
+	if l.patterns[first] == nil {
+		first = strings.TrimSuffix(first, "s")
+	}
+	for _, p := range l.patterns[first] {
+		for _, end := range p.ends(tokens, i, 0, nil) {
+			k := slices.IndexFunc(out, func(m match) bool { return m.n == end-i })
+			if k < 0 {
+				out = append(out, match{n: end - i})
+				k = len(out) - 1
+			}
+			if !slices.Contains(out[k].senses, p.senses[0]) {
+				out[k].senses = append(out[k].senses, p.senses[0])
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b match) int { return a.n - b.n })
+	return out
+}
+
+// LongestPhrase returns the longest phrase at tokens[i] that is no pattern.
 func (l *Lexicon) LongestPhrase(tokens []Token, i int) (senses []*Sense, n int) {
-	l.Phrases(tokens, i, func(s []*Sense, m int) { senses, n = s, m })
+	l.listed(tokens, i, func(s []*Sense, m int) { senses, n = s, m })
 	return senses, n
 }
 

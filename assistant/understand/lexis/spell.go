@@ -19,6 +19,12 @@ type spelling struct {
 	head    [2]rune
 }
 
+// initial is the words that begin with a letter.
+type initial struct {
+	letter rune
+	words  []spelling
+}
+
 func spellingOf(w string) spelling {
 	s := spelling{word: w}
 	for _, r := range w {
@@ -61,19 +67,24 @@ func (l *Lexicon) spell(w string) Token {
 		most = 2
 	}
 	best, slips, tied := "", most+1, false
-	for _, v := range l.long {
-		allowed := most
-		if v.head[0] != said.head[0] && (v.head[1] != said.head[0] || v.head[0] != said.head[1]) {
-			if allowed = 1; said.n <= 7 {
-				continue
-			}
+	for _, initial := range l.long {
+		if initial.letter != said.head[0] && initial.letter != said.head[1] && said.n <= 7 {
+			continue
 		}
-		switch d := said.near(v, allowed); {
-		case d > allowed:
-		case d < slips:
-			best, slips, tied = v.word, d, false
-		case d == slips && v.word != best:
-			tied = tied || !l.synonyms(best, v.word)
+		for _, v := range initial.words {
+			allowed := most
+			if v.head[0] != said.head[0] && (v.head[1] != said.head[0] || v.head[0] != said.head[1]) {
+				if allowed = 1; said.n <= 7 {
+					continue
+				}
+			}
+			switch d := said.near(v, allowed); {
+			case d > allowed:
+			case d < slips:
+				best, slips, tied = v.word, d, false
+			case d == slips && v.word != best:
+				tied = tied || !l.synonyms(best, v.word)
+			}
 		}
 	}
 	if best == "" || tied || utf8.RuneCountInString(best) < 4 {
@@ -94,11 +105,13 @@ func (l *Lexicon) known(w string) (Token, bool) {
 	if v, ok := l.numbers[w]; ok {
 		return Token{Kind: Number, Text: FormatNumber(v), Value: v, Spelt: true, Whole: v == float64(int(v))}, true
 	}
-	if l.vocab[w] {
+	if _, ok := l.vocab[w]; ok {
 		return Token{Text: w}, true
 	}
-	if s, ok := strings.CutSuffix(w, "s"); ok && l.vocab[s] && len(s) > 2 {
-		return Token{Text: s}, true
+	if s, ok := strings.CutSuffix(w, "s"); ok && len(s) > 2 {
+		if _, ok := l.vocab[s]; ok {
+			return Token{Text: s}, true
+		}
 	}
 	return Token{}, false
 }
