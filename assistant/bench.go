@@ -182,6 +182,14 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 	}
 	var r Reply
 	switch act := in.Act(); {
+	case act == reading.Why && len(in.Supposed.Said) == 0 && !s.replaying:
+		if r, ok := curious(s).nearby(line, answer.NearLikely); ok {
+			return r
+		}
+		if a, ok := s.now.bench.Say("why"); ok {
+			return s.along(r, a)
+		}
+		return s.act(in, line)
 	case slices.Contains([]reading.Act{reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Ask, reading.Show, reading.Unsure}, act) && !s.replaying:
 		return s.act(in, line)
 	case in.Act() == reading.Leave:
@@ -196,11 +204,12 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 			"a figure when I ask for one: 22.8 g, 1.34 in; Enter where you have none",
 			"stop here: it is kept, and goes on at this step; another head: back to choosing",
 		})
+	case curious(s).guess(&r, in, line):
 	case !in.Empty():
 		r.Say("That would be another head. Say another head to go back to choosing, then say it again; what is built so far is not lost by talking.")
 	case in.Act() == reading.Social:
-		r.Say("%s", s.teller().Chat(in))
-	case curious(s).guess(&r, in, line):
+		r.Say("%s", s.teller().Chat(in, line))
+	case curious(s).hint(&r, line):
 	default:
 		r.Say("I did not understand that here. Say done, back, why, what you see (it slipped, it tore), or stop here.")
 	}
@@ -263,10 +272,21 @@ func (s building) ails(in reading.Reading, line string) (Reply, bool) {
 	if !ok || !alone && len(in.Takes)+len(in.Moves) > 0 {
 		return Reply{}, false
 	}
-	var r Reply
+	return s.look(t.ID), true
+}
+
+// look begins to look into a trouble.
+func (s building) look(id string) Reply {
+	if s.now.bench != nil && s.now.asked == "" {
+		r := s.along(Reply{}, s.now.bench.Look(id))
+		r.Told = id
+		return r
+	}
+	r := Reply{Told: id}
+	t, _ := s.kit.Catalogue.Trouble(id)
 	r.Say("%s", along.First(t))
-	s.now.doctor = along.Doctor{ID: t.ID}
-	return s.ask(r), true
+	s.now.doctor = along.Doctor{ID: id}
+	return s.ask(r)
 }
 
 // examine takes the answer to a check, and reports whether it was one.

@@ -25,54 +25,101 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		return s.ask(r), true
 	}
 	id, ok := s.kit.Answers().Find(line)
-	if near, how := s.kit.Answers().Nearest(line); !ok && how >= answer.NearSure && answer.IsQuestion(line) {
-		id, ok = near, true
+	if ok && s.onlyAsks(in, line) {
+		s.tell(&r, id, line)
+		return s.ask(r), true
 	}
-	if !ok || !s.onlyAsks(in, line) {
+	of, how := s.nearest(line)
+	switch {
+	case !answer.IsQuestion(line) || how < answer.NearLikely || s.harms(in):
 		return r, false
+	case how >= answer.NearSure, how >= answer.NearPlain && len(in.Moves)+len(in.Supposed.Said) == 0:
+		return s.found(of, line), true
 	}
-	s.tell(&r, id, line)
-	return s.ask(r), true
+	return r, false
+}
+
+// places are where the conversation is, as answers name it.
+func (s curious) places() []string {
+	switch {
+	case s.now.bench != nil:
+		step, _, _ := strings.Cut(s.now.bench.At(), " ")
+		return []string{"bench", step}
+	case s.now.stage == proposed:
+		return []string{"head"}
+	}
+	return []string{"choosing"}
+}
+
+// nearest returns what is asked nearest to a line where the conversation is.
+func (s curious) nearest(line string) (answer.Found, float64) {
+	return s.kit.Answers().Nearest(line, s.places()...)
+}
+
+// nearby answers a line with what is asked nearest to it, if that is near
+// enough.
+func (s curious) nearby(line string, least float64) (Reply, bool) {
+	of, how := s.nearest(line)
+	if how < least {
+		return Reply{}, false
+	}
+	return s.found(of, line), true
+}
+
+// found says an answer, or begins to look into a trouble.
+func (s curious) found(of answer.Found, line string) Reply {
+	var r Reply
+	if of.Trouble {
+		return building(s).look(of.ID)
+	}
+	s.tell(&r, of.ID, line)
+	if s.now.bench != nil && s.now.asked == "" {
+		return building(s).along(r, s.now.bench.Again())
+	}
+	return s.ask(r)
+}
+
+// harms reports whether something is to be taken of a line that is settled
+// first, whatever else it says.
+func (s curious) harms(in reading.Reading) bool {
+	return slices.ContainsFunc(in.Takes, func(a reading.Take) bool {
+		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
+	})
 }
 
 // onlyAsks reports whether a line takes nothing that has to be settled. What
 // may hurt somebody is taken first, whatever else a line says.
 func (s curious) onlyAsks(in reading.Reading, line string) bool {
-	harms := slices.ContainsFunc(in.Takes, func(a reading.Take) bool {
-		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
-	})
 	takes := len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.Supposed.Said) > 0
-	return s.kit.Answers().Is(line) || !harms && !takes
+	return s.kit.Answers().Is(line) || !takes
 }
 
 // guess answers a line that nothing else was made of with what is asked nearest
 // to it, and reports whether anything is.
 func (s curious) guess(r *Reply, in reading.Reading, line string) bool {
-	for _, t := range in.About {
+	least := answer.NearPlain
+	if answer.IsQuestion(line) || s.now.bench != nil {
+		least = answer.NearLikely
+	}
+	of, how := s.nearest(line)
+	if how >= least {
+		told := s.found(of, line)
+		r.Page, r.Told = append(r.Page, told.Page...), told.Told
+		return true
+	}
+	for _, t := range in.About { // a word for a thing and hardly another
 		thing := t.Kind
 		if t.Kind == "fact" || t.Kind == "term" {
 			thing = t.ID
 		} else if t.ID != "" {
 			thing += " " + t.ID
 		}
-		if id, ok := s.kit.Answers().About(thing); ok {
-			if near, how := s.kit.Answers().Nearest(line); how >= answer.NearLikely {
-				id = near
-			}
+		if id, ok := s.kit.Answers().About(thing); ok && s.kit.Answers().Names(line, id) {
 			s.tell(r, id, line)
 			return true
 		}
 	}
-	least := answer.NearPlain
-	if answer.IsQuestion(line) {
-		least = answer.NearLikely
-	}
-	id, how := s.kit.Answers().Nearest(line)
-	if how < least {
-		return false
-	}
-	s.tell(r, id, line)
-	return true
+	return false
 }
 
 // tell says an answer, or shows what it shows.
@@ -80,6 +127,7 @@ func (s curious) tell(r *Reply, id, line string) {
 	if s.replaying { // it changes nothing
 		return
 	}
+	r.Told = id
 	t := s.teller()
 	switch s.kit.Answers().Do(id) {
 	case "answers":
@@ -88,6 +136,12 @@ func (s curious) tell(r *Reply, id, line string) {
 		t.Assumed(&r.Said)
 	case "changed":
 		t.Changed(&r.Said, s.earlier())
+	case "ahead":
+		if s.now.bench == nil {
+			r.Say("%s", t.Answer("steps", line))
+			return
+		}
+		r.Say("%s", s.now.bench.Ahead())
 	case "drawing":
 		if s.now.stage != proposed {
 			r.Say("There is no head yet to draw; a few answers more.")
@@ -142,16 +196,20 @@ func (s curious) again() Reply {
 // unanswered says that a question has no answer here, and what can be asked
 // at this place; after some of them, what Enter does.
 func (s curious) unanswered(r Reply, in reading.Reading, line string) Reply {
-	for _, t := range in.About {
-		if t.Kind == "fact" && s.now.stage == proposed && strings.HasPrefix(t.ID, "want.") && s.teller().ShowFact(&r.Said, t.ID) {
-			return s.ask(r)
-		}
-	}
 	if s.guess(&r, in, line) {
 		return s.ask(r)
 	}
-	s.teller().Missed(&r.Said, in)
+	const short = 6 // words that say little but of which figure
+	for _, t := range in.About {
+		if t.Kind == "fact" && s.now.stage == proposed && len(strings.Fields(line)) <= short && strings.HasPrefix(t.ID, "want.") && s.teller().ShowFact(&r.Said, t.ID) {
+			return s.ask(r)
+		}
+	}
 	s.now.tries++
+	if s.hint(&r, line) {
+		return s.ask(r)
+	}
+	s.teller().Missed(&r.Said, in)
 	q, asking := s.kit.Catalogue.Question(s.now.asked)
 	switch {
 	case s.now.bench != nil && s.now.asked == "":
@@ -166,4 +224,15 @@ func (s curious) unanswered(r Reply, in reading.Reading, line string) Reply {
 		r.Say("I have no answer to that. Say which instrument the mallets are for, or press Enter and I ask one thing at a time.")
 	}
 	return s.ask(r)
+}
+
+// hint says what near a question can be answered, and reports whether anything
+// is near.
+func (s curious) hint(r *Reply, line string) bool {
+	ways := s.kit.Answers().Near(line, s.places()...)
+	if len(ways) == 0 {
+		return false
+	}
+	r.Say("I have no answer to that. Near it I can tell: %s.", strings.Join(ways, "; "))
+	return true
 }

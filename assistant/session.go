@@ -117,7 +117,7 @@ func (s *Session) restart() {
 
 func (s *Session) teller() tell.Teller {
 	n := &s.now
-	return tell.Teller{Kit: s.kit, State: &n.State, Asked: n.asked, Proposed: n.stage == proposed, Seen: n.seen, Later: n.later, Rest: &n.rest, Traced: &n.traced, Wish: &n.wish, Without: &n.without}
+	return tell.Teller{Kit: s.kit, State: &n.State, Asked: n.asked, Proposed: n.stage == proposed, Building: n.bench != nil, Seen: n.seen, Later: n.later, Rest: &n.rest, Traced: &n.traced, Wish: &n.wish, Without: &n.without}
 }
 
 // Open returns the first words.
@@ -303,9 +303,10 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		return s.back()
 	case reading.Define:
 		means, known := gloss.In(s.kit.Catalogue).Define(in, line)
-		if id, how := s.kit.Answers().Nearest(line); !known && how >= answer.NearPlain {
-			curious{s}.tell(&r, id, line)
-			return s.ask(r)
+		if !known {
+			if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok {
+				return r
+			}
 		}
 		r.Say("%s", means)
 		return s.ask(r)
@@ -323,15 +324,17 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if len(in.Supposed.Parts) == 0 && (shaped || len(in.Supposed.Takes)+len(in.Supposed.Moves) > 0) {
 			return supposing{s}.whatIf(r, in, line)
 		}
-		if id, how := s.kit.Answers().Nearest(line); len(in.Supposed.Parts) == 0 && how >= answer.NearPlain {
-			curious{s}.tell(&r, id, line)
-			return s.ask(r)
+		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && len(in.Supposed.Parts) == 0 {
+			return r
 		}
 		s.teller().WhyNot(&r.Said, in)
 		return s.ask(r)
 	case reading.WhatIf:
 		return supposing{s}.whatIf(r, in, line)
 	case reading.Compare:
+		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && len(in.Supposed.Said)+len(in.About) == 0 {
+			return r
+		}
 		s.teller().Compare(&r.Said, in, line, s.earlier())
 		return s.ask(r)
 	case reading.Change:
@@ -346,7 +349,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	case reading.Social:
 		if in.Empty() {
 			if !(curious{s}).guess(&r, in, line) {
-				r.Say("%s", s.teller().Chat(in))
+				r.Say("%s", s.teller().Chat(in, line))
 			}
 			return s.ask(r)
 		}

@@ -23,6 +23,7 @@ type Reply struct {
 	WaitMin     float64              // minutes to wait before the next line
 	Gift        *Gift                // a page or a sound to hand over; nil for none
 	Save, Leave bool                 // the person asked for it
+	Told        string               // id of the catalogue's answer that was told; empty for none
 }
 
 // Ask is an open question.

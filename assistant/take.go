@@ -59,7 +59,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		r.Say("Taken: %s.", strings.Join(in.Said, "; "))
 	}
 	if in.Talk == "worry" {
-		r.Once(s.teller().Chat(in))
+		r.Once(s.teller().Chat(in, line))
 	}
 	s.teller().Missed(&r.Said, in)
 	s.teller().Doubts(&r.Said, in)

@@ -24,9 +24,8 @@ type supposing struct{ *Session }
 func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	sh, shaped := shape.Read(line)
 	if !shaped && len(in.Supposed.Takes)+len(in.Supposed.Moves)+len(in.Supposed.Parts) == 0 {
-		if id, how := s.kit.Answers().Nearest(line); how >= answer.NearPlain {
-			curious(s).tell(&r, id, line)
-			return s.ask(r)
+		if r, ok := curious(s).nearby(line, answer.NearLikely); ok {
+			return r
 		}
 		s.teller().Missed(&r.Said, in)
 		r.Say("What if what? For example: what if I play four mallets, what if two layers, what if the core is 1 in, what if it is lighter.")

@@ -26,6 +26,7 @@ type Catalogue struct {
 	Questions   []Question   `yaml:"questions"`
 	Practice    []Practice   `yaml:"practice"`
 	Answers     []Answer     `yaml:"answers"`
+	Alike       []Alike      `yaml:"alike"`
 	Gauges      []Gauge      `yaml:"gauges"`
 	Jobs        []Job        `yaml:"jobs"`
 	Troubles    []Trouble    `yaml:"troubles"`
@@ -51,6 +52,10 @@ func (c *Catalogue) Source(id string) (Source, bool) {
 
 func (c *Catalogue) Material(id string) (Material, bool) {
 	return find(c.Materials, func(r *Material) bool { return r.ID == id })
+}
+
+func (c *Catalogue) Trouble(id string) (Trouble, bool) {
+	return find(c.Troubles, func(r *Trouble) bool { return r.ID == id })
 }
 
 func (c *Catalogue) Core(id string) (Core, bool) {

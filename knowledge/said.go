@@ -13,10 +13,24 @@ type Answer struct {
 	Asks   []string `yaml:"asks"`  // how people ask for it; lower case, without marks
 	Text   string   `yaml:"text"`  // once there is a head
 	Early  string   `yaml:"early"` // before; empty when Text is as good
+	Bench  string   `yaml:"bench"` // while it is built; empty when Text is as good
+	At     []string `yaml:"at"`    // places where it is likelier asked than elsewhere
+	Usual  bool     `yaml:"usual"` // Early reads the head that most players would get
 	Do     string   `yaml:"do"`    // what to show instead of a text
 	Source string   `yaml:"source"`
 	Origin Origin   `yaml:"-"`
 }
+
+// Alike are words that mean the same in a question. Those of the record named
+// Filler mean nothing there.
+type Alike struct {
+	ID     string   `yaml:"id"`
+	Words  []string `yaml:"words"`
+	Origin Origin   `yaml:"-"`
+}
+
+// Filler is the record of the words that mean nothing in a question.
+const Filler = "filler"
 
 // Gauge is what is measured at a step of a build, and what can still be done
 // there when it is not what the head should show.
@@ -93,6 +107,17 @@ func (c *checker) said() {
 		c.need("text", x.Text != "" || x.Do != "")
 		c.source("source", x.Source)
 		once(x.ID, x.Asks)
+	}
+	group := map[string]string{}
+	for _, x := range c.cat.Alike {
+		c.at("alike", x.ID)
+		c.need("words", len(x.Words) > 0)
+		for i, w := range x.Words {
+			if other := group[w]; other != "" {
+				c.bad(fmt.Sprintf("words.%d", i+1), "keep it in one", "%q is like %s too", yamlfile.Clip(w), other)
+			}
+			group[w] = x.ID
+		}
 	}
 	for _, x := range c.cat.Gauges {
 		c.at("gauges", x.ID)

@@ -240,6 +240,15 @@ func (b *Build) At() string {
 	return s.ID
 }
 
+// Ahead says what comes after the open step, and how much is left.
+func (b *Build) Ahead() string {
+	left := len(b.steps()) - 1 - b.at
+	if left <= 0 {
+		return "This is the last step."
+	}
+	return fmt.Sprintf("After this comes step %d of %d: %s. Say card to see them all.", b.at+2, len(b.steps()), b.steps()[b.at+1].Title)
+}
+
 // About is what is built and how far it has come, in a few words.
 func (b *Build) About() string {
 	doing := "building"

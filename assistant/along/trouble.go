@@ -86,11 +86,17 @@ func (b *Build) trouble(plain string) (Reply, bool) {
 	if !ok {
 		return Reply{}, false
 	}
+	return b.Look(t.ID), true
+}
+
+// Look begins to look into a trouble of the catalogue.
+func (b *Build) Look(id string) Reply {
 	var r Reply
+	t, _ := b.g.cat.Trouble(id)
 	r.say("%s", First(t))
-	b.woe = woe{Doctor{ID: t.ID}, b.mode}
+	b.woe = woe{Doctor{ID: id}, b.mode}
 	b.mode = checking
-	return b.ask(r), true
+	return b.ask(r)
 }
 
 // check takes the answer to a check.

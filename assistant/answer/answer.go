@@ -54,6 +54,10 @@ type Offer struct {
 	Shaft  string `expr:"shaft" doc:"the shaft in words; empty for none"`
 	Glue   string `expr:"glue" doc:"the glue that is bought, in words; empty for none"`
 
+	TurnG     float64 `expr:"turn_g" unit:"g" doc:"mass of a turn of yarn, 0 for none"`
+	BoreMM    float64 `expr:"bore_mm" unit:"mm" doc:"how deep the shaft sits in the core"`
+	CureHours float64 `expr:"cure_hours" unit:"h" doc:"time for the glue of the shaft to set, 0 for none"`
+
 	Pairs      float64 `expr:"pairs" doc:"sets of heads to be built"`
 	Each       float64 `expr:"each" doc:"heads in a set"`
 	AllCents   float64 `expr:"all" unit:"cents" doc:"cost of what has to be bought for all sets"`
@@ -84,6 +88,7 @@ func (o Offer) Of(w reply.Words, h head.Head, order stock.Order) Offer {
 	o.Tubing = strings.Join(slices, "; and ")
 	if h.Stack.Wrap != nil {
 		o.Name = w.Part(h.Stack.Wrap.Yarn.ID)
+		o.TurnG = h.YarnMass.Grams() / max(1, float64(h.Turns))
 		o.Yarn, o.Metres = fmt.Sprintf("%s, %d turns", o.Name, h.Turns), fmt.Sprintf("%.0f m", float64(h.YarnLength)+0.5)
 	}
 	if h.Stack.Shaft != nil {
@@ -114,11 +119,11 @@ type Answers struct {
 
 type one struct {
 	knowledge.Answer
-	text, early *rules.Template[Facts]
+	text, early, bench *rules.Template[Facts]
 }
 
 // doings are what an answer may show instead of a text.
-var doings = [...]string{"answers", "assumed", "changed", "drawing", "offer"}
+var doings = [...]string{"answers", "assumed", "changed", "drawing", "offer", "ahead"}
 
 // New checks the texts of a catalogue's answers.
 func New(cat *knowledge.Catalogue) (*Answers, error) {
@@ -135,7 +140,7 @@ func New(cat *knowledge.Catalogue) (*Answers, error) {
 		for _, f := range []struct {
 			name, text string
 			to         **rules.Template[Facts]
-		}{{"text", x.Text, &o.text}, {"early", x.Early, &o.early}} {
+		}{{"text", x.Text, &o.text}, {"early", x.Early, &o.early}, {"bench", x.Bench, &o.bench}} {
 			if f.text == "" {
 				continue
 			}
@@ -145,19 +150,19 @@ func New(cat *knowledge.Catalogue) (*Answers, error) {
 		}
 		a.list = append(a.list, o)
 	}
-	a.near = newNear(cat.Answers)
+	a.near = newNear(cat)
 	return a, nil
 }
 
 // Find returns the id of the answer that a line asks for: the line is one of
-// its ways to ask, or begins or ends with one of several words. Where several
-// are asked for, the longest wins.
+// its ways to ask, or begins or ends with one of several words and says next to
+// nothing else. Where several are asked for, the longest wins.
 func (a *Answers) Find(line string) (id string, ok bool) {
 	line = Plain(line)
 	longest := 0
 	for _, x := range a.list {
 		for _, ask := range x.Asks {
-			if len(ask) > longest && Holds(line, ask) {
+			if len(ask) > longest && (line == ask || Holds(line, ask) && a.near.names(line, Found{ID: x.ID})) {
 				id, longest = x.ID, len(ask)
 			}
 		}
@@ -166,19 +171,73 @@ func (a *Answers) Find(line string) (id string, ok bool) {
 }
 
 // How near a line has to be to a way to ask, to be taken to ask for that: at
-// once, where it is a question that nothing else answers, and where it is no
-// question at all.
+// once, whatever else could be made of it; where it is a question and takes
+// nothing; and where it is no question at all.
 const (
 	NearSure   = 0.8
-	NearLikely = 0.45
+	NearLikely = 0.5
 	NearPlain  = 0.6
+	NearHand   = 0.35 // may be named as what can be answered instead
 )
 
-// Nearest returns the id of the answer that has the way to ask nearest to what
-// a line says, and how near that is: 1 is word for word, 0 nothing in common.
-func (a *Answers) Nearest(line string) (id string, how float64) {
-	return a.near.to(Plain(line))
+// Nearest returns what has the way to ask nearest to what a line says, and how
+// near that is: 1 is word for word, 0 nothing in common. What is likelier asked
+// at one of the places where the line is said counts for more.
+func (a *Answers) Nearest(line string, at ...string) (of Found, how float64) {
+	home := a.home(at)
+	of, how = a.near.to(Plain(line), home)
+	parts := strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.?!()", r) })
+	if len(parts) < 2 || how >= NearPlain {
+		return of, how
+	}
+	for _, part := range parts { // a question and what goes with it
+		if !IsQuestion(part) || len(a.near.split(Plain(part))) < enough {
+			continue
+		}
+		if x, near := a.near.to(Plain(part), home); near*aPart > how {
+			of, how = x, near*aPart
+		}
+	}
+	return of, how
 }
+
+// aPart is what a question counts that is only a part of a line.
+const aPart = 0.9
+
+// NearestOf returns which of these answers is asked for nearest to what a line
+// says, and how near that is.
+func (a *Answers) NearestOf(line string, ids ...string) (id string, how float64) {
+	a.near.each(Plain(line), func(Found) bool { return false }, func(of Found, near float64) {
+		if near > how && !of.Trouble && slices.Contains(ids, of.ID) {
+			id, how = of.ID, near
+		}
+	})
+	return id, how
+}
+
+// Near returns ways to ask for up to three answers that are near to a line.
+func (a *Answers) Near(line string, at ...string) []string {
+	const most = 3
+	var ways []string
+	for _, of := range a.near.among(Plain(line), a.home(at), NearHand, most) {
+		ways = append(ways, a.Way(of.ID))
+	}
+	return ways
+}
+
+// home reports of what is found whether it is likelier asked at one of these
+// places.
+func (a *Answers) home(at []string) func(Found) bool {
+	return func(of Found) bool {
+		return !of.Trouble && slices.ContainsFunc(a.list, func(x one) bool {
+			return x.ID == of.ID && slices.ContainsFunc(x.At, func(p string) bool { return slices.Contains(at, p) })
+		})
+	}
+}
+
+// Names reports whether a line says next to nothing but words by which people
+// ask for an answer.
+func (a *Answers) Names(line, id string) bool { return a.near.names(Plain(line), Found{ID: id}) }
 
 // About returns the id of the answer to questions about a thing, as a reading
 // prints it: cost, part glue.
@@ -212,17 +271,46 @@ func (a *Answers) Is(line string) bool {
 	return false
 }
 
-// Text is what is said, once there is a head or before.
-func (a *Answers) Text(id string, f Facts, head bool) string {
+// Stage is how far a conversation has come.
+type Stage int
+
+// What is said differs before there is a head, once there is one, and while it
+// is built.
+const (
+	Choosing Stage = iota
+	Proposed
+	Building
+)
+
+// Text is what is said at a stage.
+func (a *Answers) Text(id string, f Facts, at Stage) string {
 	for _, x := range a.list {
 		if x.ID != id {
 			continue
 		}
 		switch {
-		case !head && x.early != nil:
+		case at == Choosing && x.early != nil:
 			return x.early.Fill(f)
+		case at == Building && x.bench != nil:
+			return x.bench.Fill(f)
 		case x.text != nil:
 			return x.text.Fill(f)
+		}
+	}
+	return ""
+}
+
+// Usual reports whether an answer speaks of the head that most players would
+// get, before there is one.
+func (a *Answers) Usual(id string) bool {
+	return slices.ContainsFunc(a.list, func(x one) bool { return x.ID == id && x.Usual })
+}
+
+// Way is the way to ask for an answer that stands first.
+func (a *Answers) Way(id string) string {
+	for _, x := range a.list {
+		if x.ID == id {
+			return x.Asks[0]
 		}
 	}
 	return ""
@@ -239,7 +327,7 @@ func Holds(line, phrase string) bool {
 
 // Plain is a line in lower case without marks, apostrophes left out.
 func Plain(line string) string {
-	line = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(line))
+	line = strings.NewReplacer("'", "", "’", "", "$", " money ", "€", " money ", "£", " money ").Replace(strings.ToLower(line))
 	return strings.Join(strings.FieldsFunc(line, func(r rune) bool {
 		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r == '#' || r > 0x7f)
 	}), " ")

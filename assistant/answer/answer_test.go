@@ -48,11 +48,11 @@ func TestAnswers(t *testing.T) {
 			}
 		}
 		for name, f := range heads() {
-			for _, head := range []bool{true, false} {
+			for _, at := range []answer.Stage{answer.Choosing, answer.Proposed, answer.Building} {
 				if x.Do != "" {
 					continue
 				}
-				text := a.Text(x.ID, f, head)
+				text := a.Text(x.ID, f, at)
 				if text == "" || strings.ContainsAny(text, "{}") || strings.Contains(text, " ? ") {
 					t.Errorf("%s of a %s head: %q", x.ID, name, text)
 				}
@@ -96,13 +96,13 @@ func TestNearest(t *testing.T) {
 		{"what have I told you so far", "said"},
 		{"purple colour please", "colour"},
 	} {
-		if id, how := a.Nearest(tt.line); id != tt.want || how < 0.45 {
-			t.Errorf("%q finds %s, %.2f near, want %s", tt.line, id, how, tt.want)
+		if of, how := a.Nearest(tt.line); of.ID != tt.want || how < answer.NearLikely {
+			t.Errorf("%q finds %s, %.2f near, want %s", tt.line, of.ID, how, tt.want)
 		}
 	}
 	for _, line := range []string{"two mallets, medium", "a 1 1/8 poly ball", "five-octave marimba", "moonlight", "the low end", "soft but not too soft", ""} {
-		if id, how := a.Nearest(line); how >= 0.6 {
-			t.Errorf("%q is %.2f near to %s", line, how, id)
+		if of, how := a.Nearest(line); how >= answer.NearPlain {
+			t.Errorf("%q is %.2f near to %s", line, how, of.ID)
 		}
 	}
 }

@@ -1,81 +1,153 @@
 package answer
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
 
 	"mallow/knowledge"
+	"mallow/knowledge/words"
 )
 
 // near knows the words of all ways to ask, and how much each tells.
 type near struct {
-	weight  map[string]float64 // by word; a word of many answers tells little
-	unheard float64            // of a word in no way to ask
+	alike   map[string]string  // a word's stem to the one that stands for all like it; empty for filler
+	weight  map[string]float64 // by stem; a word of many answers tells little
+	strange float64            // what a word tells that is in no way to ask
+	stems   []string           // all of them, in the order they stand
 	ways    []way
+	said    map[Found][]string // all stems of all ways to ask for one thing
 }
 
-// way is one way to ask, by its words.
+// way is one way to ask, by what is asked and its words.
 type way struct {
-	id    string
+	of    Found
+	asked asking
 	words []string
 	sum   float64 // of their weights
 }
 
+// Found is what a line asks for.
+type Found struct {
+	ID      string
+	Trouble bool // of the catalogue's troubles, else of its answers
+}
+
 // A word that stands in no way to ask tells that something else may be meant:
 // it counts as much as one of so many answers.
-const unheard = 20
+const strangers = 5
 
-// Of fewer words than enough, most lines could go on in many ways, and what is
-// near counts for less.
+// How much it tells that the same is asked: how, how much, why, whether.
+const askedWeight = 1.8
+
+// How much of the nearness is the likeness to one way to ask; the rest is how
+// much of the line stands in any way to ask for the same.
+const oneWay = 0.7
+
+// What is named beside the nearest is not much further off.
+const beside = 0.75
+
+// Where a thing is likelier asked, it counts for more.
+const atHome = 1.12
+
+// Of fewer words than enough, in the line or in the way to ask, most lines could
+// go on in many ways, and what is near counts for less.
 const (
-	enough   = 3
-	doubtful = 0.7
+	enough   = 2
+	doubtful = 0.55
+	broad    = 0.8
 )
 
-func newNear(list []knowledge.Answer) *near {
-	n := &near{weight: map[string]float64{}, unheard: tells(unheard, len(list))}
-	in := map[string]map[string]bool{} // answers by word
-	for _, x := range list {
-		for _, ask := range x.Asks {
-			w := way{id: x.ID, words: stems(ask)}
-			n.ways = append(n.ways, w)
-			for _, s := range w.words {
-				if in[s] == nil {
-					in[s] = map[string]bool{}
-				}
-				in[s][x.ID] = true
+func newNear(cat *knowledge.Catalogue) *near {
+	n := &near{alike: map[string]string{}, weight: map[string]float64{}, said: map[Found][]string{}}
+	for _, x := range cat.Alike {
+		for _, w := range x.Words {
+			if n.alike[stem(w)] = stem(x.ID); x.ID == knowledge.Filler {
+				n.alike[stem(w)] = ""
 			}
 		}
 	}
-	for s, ids := range in {
-		n.weight[s] = tells(len(ids), len(list))
+	for _, x := range cat.Answers {
+		n.add(Found{ID: x.ID}, x.Asks)
 	}
-	for i := range n.ways {
-		for _, s := range n.ways[i].words {
-			n.ways[i].sum += n.weight[s]
+	for _, x := range cat.Troubles {
+		n.add(Found{x.ID, true}, x.Asks)
+	}
+	in := map[string]int{}
+	for _, list := range n.said {
+		for _, s := range list {
+			in[s]++
 		}
 	}
+	for s, k := range in {
+		n.weight[s] = tells(k, len(n.said))
+	}
+	n.strange = tells(strangers, len(n.said))
+	for i := range n.ways {
+		n.ways[i].sum = n.sum(n.ways[i].words)
+	}
 	return n
+}
+
+func (n *near) add(of Found, asks []string) {
+	for _, ask := range asks {
+		w := way{of: of, asked: askedBy(bare(ask)), words: n.split(ask)}
+		n.ways = append(n.ways, w)
+		for _, s := range w.words {
+			if !slices.Contains(n.said[of], s) {
+				n.said[of] = append(n.said[of], s)
+			}
+			if !slices.Contains(n.stems, s) {
+				n.stems = append(n.stems, s)
+			}
+		}
+	}
 }
 
 // tells is how much a word tells that stands in so many of the answers.
 func tells(in, of int) float64 { return math.Log(1 + float64(of)/float64(in)) }
 
-// to returns the answer that has the way nearest to a plain line: the share of
-// what both say in what either says. Of equally near ones the first wins.
-func (n *near) to(plain string) (id string, how float64) {
-	said := stems(plain)
+// sum is what words tell together.
+func (n *near) sum(list []string) float64 {
 	sum := 0.0
-	for _, s := range said {
-		w, heard := n.weight[s]
-		if !heard {
-			w = n.unheard
+	for _, s := range list {
+		if w, ok := n.weight[s]; ok {
+			sum += w
+		} else {
+			sum += n.strange
 		}
-		sum += w
 	}
+	return sum
+}
+
+// to returns what has the way to ask nearest to a plain line, and how near that
+// is: the share of what both say in what either says, and of the line's words
+// those that stand in any way to ask for it. Of equally near ones the first
+// wins. home reports whether something is likelier asked where the line is
+// said.
+func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
+	n.each(plain, home, func(x Found, near float64) {
+		if near > how {
+			of, how = x, near
+		}
+	})
+	return of, how
+}
+
+// each calls yield with how near a plain line is to each way to ask.
+func (n *near) each(plain string, home func(Found) bool, yield func(Found, float64)) {
+	asked, said := askedBy(bare(plain)), n.split(plain)
+	for i, s := range said {
+		if _, heard := n.weight[s]; !heard && len(s) > 4 {
+			if w, ok := words.Within(s, n.stems, 1+len(s)/10); ok && len(w) > 3 && s[0] == w[0] {
+				said[i] = w
+			}
+		}
+	}
+	sum := n.sum(said)
 	if sum == 0 {
-		return "", 0
+		return
 	}
 	for _, w := range n.ways {
 		both := 0.0
@@ -84,61 +156,102 @@ func (n *near) to(plain string) (id string, how float64) {
 				both += n.weight[s]
 			}
 		}
-		if x := 2 * both / (sum + w.sum); x > how {
-			id, how = w.id, x
+		if both == 0 {
+			continue
+		}
+		x := 2 * (both + askedWeight*asked.like(w.asked)) / (sum + w.sum + 2*askedWeight)
+		covered := 0.0
+		for _, s := range said {
+			if slices.Contains(n.said[w.of], s) {
+				covered += n.weight[s]
+			}
+		}
+		x = oneWay*x + (1-oneWay)*covered/sum
+		if x < 1 && home(w.of) {
+			x = min(1, x*atHome)
+		}
+		switch {
+		case x == 1:
+		case len(said) < enough:
+			x *= doubtful
+		case len(w.words) < enough:
+			x *= broad
+		}
+		yield(w.of, x)
+	}
+}
+
+// names reports whether a plain line says next to nothing but what stands in
+// the ways to ask for one thing.
+func (n *near) names(plain string, of Found) bool {
+	const nearly = 0.75
+	said := n.split(plain)
+	known := 0.0
+	for _, s := range said {
+		if slices.Contains(n.said[of], s) {
+			known += n.weight[s]
 		}
 	}
-	if len(said) < enough && how < 1 {
-		how *= doubtful
-	}
-	return id, how
+	return known > 0 && known >= nearly*n.sum(said)
 }
 
-// leads are what people put before a question, longer ones first.
-var leads = []string{
-	"my mum asks if", "my dad asks if", "my mum asks", "my dad asks", "mum asks if", "mum asks", "can you tell me if", "can you tell me", "i want to know if", "i want to know",
-	"id like to know", "i wonder if", "i wonder", "do you know if", "do you know", "tell me",
-	"ok", "okay", "so", "and", "but", "well", "um", "uh", "hm", "hmm", "oh", "sorry", "please", "pls", "hey", "hi", "also", "then", "now", "just", "wait", "right",
-}
-
-// askers are the words that a question begins with.
-var askers = []string{"what", "whats", "how", "why", "which", "when", "where", "wheres", "who", "whose", "is", "are", "am", "do", "does", "did", "can", "could", "will", "would", "should", "shall", "may", "must", "has", "have you", "any", "isnt", "arent", "dont i", "wont", "cant i"}
-
-// IsQuestion reports whether a line asks, by its mark or by how it begins.
-func IsQuestion(line string) bool {
-	if strings.HasSuffix(strings.TrimSpace(line), "?") {
-		return true
-	}
-	plain := Plain(line)
-	plain, said := bare(plain)+" ", plain
-	return strings.Contains(said, "asks ") || slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
-}
-
-// bare is a plain line without what people put before a question.
-func bare(plain string) string {
-	for {
-		i := slices.IndexFunc(leads, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
-		if i < 0 {
-			return plain
-		}
-		plain = plain[len(leads[i])+1:]
-	}
-}
-
-// stems are the words of a plain line, once each, without the endings that
-// count for nothing here.
-func stems(plain string) []string {
+// split are the words of a plain line that tell something, once each, by the
+// stem that stands for all that mean the same.
+func (n *near) split(plain string) []string {
 	var list []string
 	for _, w := range strings.Fields(bare(plain)) {
-		if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") {
-			w = w[:len(w)-1]
+		if w[0] >= '0' && w[0] <= '9' {
+			continue // which number it is tells nothing
 		}
-		if len(w) > 5 {
-			w = strings.TrimSuffix(w, "ing")
+		w = stem(w)
+		if to, ok := n.alike[w]; ok {
+			w = to
 		}
-		if !slices.Contains(list, w) {
+		if w != "" && !slices.Contains(list, w) {
 			list = append(list, w)
 		}
 	}
 	return list
+}
+
+// stem is a word without the endings that count for nothing in a question.
+func stem(w string) string {
+	if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") {
+		w = w[:len(w)-1]
+	}
+	for _, end := range []string{"ing", "able", "ed"} {
+		if len(w) > len(end)+3 && strings.HasSuffix(w, end) {
+			w = w[:len(w)-len(end)]
+			if k := len(w) - 1; w[k] == w[k-1] && w[k] != 'l' && w[k] != 's' { // cutting, wrapped
+				w = w[:k]
+			}
+			break
+		}
+	}
+	if len(w) > 3 {
+		w = strings.TrimSuffix(w, "e")
+	}
+	return w
+}
+
+// among returns the answers whose ways to ask are nearest to a plain line, no
+// more than most of them and none less near than least.
+func (n *near) among(plain string, home func(Found) bool, least float64, most int) []Found {
+	best := map[Found]float64{}
+	var list []Found
+	n.each(plain, home, func(of Found, how float64) {
+		if how >= least && !of.Trouble {
+			if best[of] == 0 {
+				list = append(list, of)
+			}
+			best[of] = max(best[of], how)
+		}
+	})
+	top := 0.0
+	for _, how := range best {
+		top = max(top, how)
+	}
+	list = slices.DeleteFunc(list, func(of Found) bool { return best[of] < beside*top })
+	slices.SortStableFunc(list, func(a, b Found) int { return cmp.Compare(best[b], best[a]) })
+	return list[:min(most, len(list))]
 }

@@ -3,6 +3,7 @@ package tell
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,16 +25,25 @@ func (t Teller) Answer(id, line string) string {
 		f.Asked.MassG, _ = strconv.ParseFloat(m[1], 64) // digits
 		f.Asked.Mass = m[1] + " g"
 	}
-	if c, err := t.Kit.Offers.Best(t.State); err == nil && t.Proposed {
-		if full, err := t.facts(c, f); err == nil {
-			return t.Kit.Answers().Text(id, full, true)
+	stage := answer.Choosing
+	switch {
+	case t.Building:
+		stage = answer.Building
+	case t.Proposed:
+		stage = answer.Proposed
+	}
+	if stage != answer.Choosing || t.Kit.Answers().Usual(id) {
+		if c, err := t.Kit.Offers.Best(t.State); err == nil {
+			if full, err := t.facts(c, f); err == nil {
+				return t.Kit.Answers().Text(id, full, stage)
+			}
 		}
 	}
 	at := t.Kit.Finder.Settle(t.State.Guess())
 	f.Player, f.Want, f.Instrument, f.Bench = at.Player, t.State.Facts.Want, at.Instrument, t.State.Facts.Bench
 	f.Offer = t.group(f.Offer)
 	f.Offer.Left = float64(t.Kit.Asker.Open(t.State, t.Seen))
-	return t.Kit.Answers().Text(id, f, false)
+	return t.Kit.Answers().Text(id, f, answer.Choosing)
 }
 
 // facts are what answers about a head may read.
@@ -44,6 +54,12 @@ func (t Teller) facts(c propose.Candidate, f answer.Facts) (answer.Facts, error)
 	}
 	f.Player, f.Want, f.Instrument, f.Bench, f.Head = c.Facts.Player, c.Facts.Want, c.Facts.Instrument, c.Facts.Bench, c.Facts.Head
 	f.Offer = t.group(f.Offer.With(e).Of(t.Words(), c.Head, order))
+	for _, l := range order.Lines {
+		if a, ok := t.Kit.Catalogue.Adhesive(l.Part); ok && slices.Contains(a.Joins, "core-shaft") {
+			f.Offer.CureHours = max(f.Offer.CureHours, a.CureHour.Value)
+		}
+	}
+	f.Offer.BoreMM = c.Facts.Head.CoreMM * t.Kit.Catalogue.Limits.BoreDepth.Value
 	f.Offer.Heads = float64(e.Heads * t.State.Sets())
 	f.Offer.PartsCents = f.Offer.Heads * c.Facts.Head.CostCents
 	f.Offer.AllCents = float64(e.Buy)

@@ -17,8 +17,8 @@ func (t Teller) Missed(r *Said, in reading.Reading) {
 		if slices.Contains(filler, answer.Plain(m)) {
 			continue
 		}
-		if id, how := t.Kit.Answers().Nearest(m); how >= answer.NearPlain && t.Kit.Answers().Do(id) == "" {
-			r.Once(t.Answer(id, m))
+		if of, how := t.Kit.Answers().Nearest(m); how >= answer.NearSure && !of.Trouble && t.Kit.Answers().Do(of.ID) == "" {
+			r.Once(t.Answer(of.ID, m))
 			continue
 		}
 		quoted = append(quoted, "“"+m+"”")
@@ -43,13 +43,21 @@ func (t Teller) Doubts(r *Said, in reading.Reading) {
 	}
 }
 
+// comforts are the answers to fears and to having had enough.
+var comforts = []string{"fear", "worried", "frustrated", "cheer", "beginner", "bore-centre"}
+
 // Chat answers small talk in one sentence, and fear with what helps.
-func (t Teller) Chat(in reading.Reading) string {
+func (t Teller) Chat(in reading.Reading, line string) string {
+	const some = 0.3 // of what it is about
 	switch in.Talk {
 	case "thanks":
 		return "Glad to help."
 	case "worry":
-		return t.Answer("fear", "")
+		id, how := t.Kit.Answers().NearestOf(line, comforts...)
+		if how < some {
+			id = "worried"
+		}
+		return t.Answer(id, line)
 	case "greeting":
 		return "Hello."
 	}

@@ -35,7 +35,7 @@ func (t Teller) OfferOne(r *Said, c propose.Candidate, short string) {
 		r.Say("%s", reply.Told(err))
 		return
 	}
-	o := t.Words().NewOffer(c, t.job(), t.Kit.Answers().Text("sounds", f, true), e)
+	o := t.Words().NewOffer(c, t.job(), t.Kit.Answers().Text("sounds", f, answer.Proposed), e)
 	if serves, short := graded.Serves(context.Background(), t.Kit.Finder, c, t.State.Request()); short {
 		o = t.Words().Ranged(o, c, serves)
 	}

@@ -25,6 +25,7 @@ type Teller struct {
 	State    *settled.State
 	Asked    string // the open question's id
 	Proposed bool   // a head is on offer
+	Building bool   // and is being built
 	Seen     bool   // one has been
 	Later    []several.Head
 

@@ -15,9 +15,14 @@ import (
 // nothing is near: a third of said's letters may be wrong, and one at least
 // when it has two or more.
 func Word(said string, among []string) (string, bool) {
+	return Within(said, among, max(1, len([]rune(said))/3))
+}
+
+// Within is Word for at most so many edits.
+func Within(said string, among []string, most int) (string, bool) {
 	low := strings.ToLower(said)
 	n := len([]rune(low))
-	best, most := "", max(1, n/3)
+	best := ""
 	if n < 2 || n > longest {
 		return "", false
 	}

@@ -1,0 +1,108 @@
+package answer
+
+import (
+	"slices"
+	"strings"
+)
+
+// asking is what a question asks of a thing.
+type asking int
+
+const (
+	says      asking = iota // no question by its form
+	which                   // what, which, who
+	how                     // how, the best way to
+	amount                  // how much, how long, when
+	reason                  // why
+	whether                 // may I, is it, will it
+	supposing               // what if
+	place                   // where
+)
+
+// opens are what questions begin with, longer ones before shorter.
+var opens = []struct {
+	words string
+	is    asking
+}{
+	{"what if", supposing}, {"what happens if", supposing}, {"what happens when", supposing}, {"what would happen", supposing}, {"suppose", supposing},
+	{"how much", amount}, {"how many", amount}, {"how long", amount}, {"how often", amount}, {"how big", amount}, {"how far", amount}, {"how deep", amount},
+	{"how heavy", amount}, {"how hard", amount}, {"how tight", amount}, {"how tightly", amount}, {"how thick", amount}, {"how soon", amount}, {"how old", amount}, {"how close", amount},
+	{"how exact", amount}, {"how exactly", amount}, {"how accurate", amount}, {"how sure", amount}, {"how loud", amount}, {"how high", amount}, {"how low", amount},
+	{"how wide", amount}, {"how large", amount}, {"how fast", amount}, {"how difficult", amount}, {"how safe", amount}, {"how firm", amount}, {"how firmly", amount},
+	{"what time", amount}, {"when", amount},
+	{"how come", reason}, {"why", reason}, {"what for", reason}, {"what is the reason", reason},
+	{"how", how}, {"what is the best way", how}, {"whats the best way", how}, {"what is the quickest way", how}, {"best way", how}, {"quickest way", how}, {"easiest way", how},
+	{"is there a way", how}, {"is there an easy way", how}, {"is there a trick", how}, {"any tips", how}, {"any trick", how},
+	{"where", place}, {"wheres", place},
+	{"what", which}, {"whats", which}, {"which", which}, {"who", which}, {"whose", which},
+}
+
+// askedBy is what a plain line asks: by its beginning, or by what stands in it
+// behind a clause of its own (my head is loose, how do I mend it).
+func askedBy(plain string) asking {
+	for _, o := range opens {
+		if plain == o.words || strings.HasPrefix(plain, o.words+" ") {
+			return o.is
+		}
+	}
+	if slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") }) {
+		return whether
+	}
+	padded := plain + " "
+	for _, o := range opens {
+		if len(o.words) > 2 && o.words != "what" && o.words != "which" && o.words != "when" && o.words != "where" && o.words != "who" && strings.Contains(padded, " "+o.words+" ") {
+			return o.is
+		}
+	}
+	return says
+}
+
+// like is how alike two kinds of question are, from 0 to 1.
+func (a asking) like(b asking) float64 {
+	switch {
+	case a == b:
+		return 1
+	case a == says || b == says:
+		return 0.5
+	case a > b:
+		return b.like(a)
+	}
+	switch [2]asking{a, b} {
+	case [2]asking{how, whether}, [2]asking{whether, supposing}, [2]asking{which, how}:
+		return 0.5
+	case [2]asking{which, amount}, [2]asking{amount, whether}, [2]asking{which, whether}, [2]asking{how, supposing}:
+		return 0.3
+	}
+	return 0
+}
+
+// leads are what people put before a question, longer ones first.
+var leads = []string{
+	"my mum asks if", "my dad asks if", "my mum asks", "my dad asks", "mum asks if", "mum asks", "can you tell me if", "can you tell me", "i want to know if", "i want to know",
+	"id like to know", "i wonder if", "i wonder", "do you know if", "do you know", "tell me", "quick question", "one more thing", "one question",
+	"ok", "okay", "so", "and", "but", "well", "um", "uh", "hm", "hmm", "oh", "sorry", "please", "pls", "hey", "hi", "also", "then", "now", "just", "wait", "right", "again",
+}
+
+// askers are the words that a question begins with.
+var askers = []string{"what", "whats", "how", "why", "which", "when", "where", "wheres", "who", "whose", "is", "are", "am", "do", "does", "did", "can", "could", "will", "would", "should", "shall", "may", "must", "has", "have you", "any", "isnt", "arent", "dont i", "wont", "cant i", "need i", "cant we", "can we", "have we", "do we", "best way", "quickest way", "easiest way"}
+
+// IsQuestion reports whether a line asks, by its mark or by how it begins.
+func IsQuestion(line string) bool {
+	if strings.HasSuffix(strings.TrimSpace(line), "?") {
+		return true
+	}
+	plain := Plain(line)
+	plain, said := bare(plain)+" ", plain
+	return strings.Contains(said, "asks ") || slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
+}
+
+// bare is a plain line without what people put before a question.
+func bare(plain string) string {
+	for {
+		i := slices.IndexFunc(leads, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
+		if i < 0 {
+			return plain
+		}
+		plain = plain[len(leads[i])+1:]
+	}
+}
