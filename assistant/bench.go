@@ -166,7 +166,11 @@ func (s building) along(r Reply, a along.Reply) Reply {
 // somebody was heard first, and stops a build that it forbids.
 func (s building) atBench(in reading.Reading, line string, h settled.Heard) Reply {
 	if h.Did() {
-		return s.recheck(Reply{})
+		var r Reply
+		if of, how := curious(s).nearest(line); how >= answer.NearPlain && !of.Trouble {
+			curious(s).tell(&r, of.ID, line)
+		}
+		return s.recheck(r)
 	}
 	if slices.Contains([]string{"sheet", "the sheet", "show the sheet", "the whole sheet", "print the sheet", "build sheet"}, answer.Plain(line)) {
 		return s.whole(Reply{})

@@ -21,6 +21,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		return s.again(), true
 	}
 	if means, ok := gloss.In(s.kit.Catalogue).Asked(line); ok {
+		r.Told = "term"
 		r.Say("%s", means)
 		return s.ask(r), true
 	}

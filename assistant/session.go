@@ -308,6 +308,9 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 				return r
 			}
 		}
+		if known {
+			r.Told = "term"
+		}
 		r.Say("%s", means)
 		return s.ask(r)
 	case reading.Show:
@@ -317,6 +320,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Why:
+		r.Told = "why"
 		s.teller().Why(&r.Said, in, line)
 		return s.ask(r)
 	case reading.WhyNot:
@@ -335,6 +339,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && len(in.Supposed.Said)+len(in.About) == 0 {
 			return r
 		}
+		r.Told = "compare"
 		s.teller().Compare(&r.Said, in, line, s.earlier())
 		return s.ask(r)
 	case reading.Change:

@@ -23,7 +23,7 @@ type Reply struct {
 	WaitMin     float64              // minutes to wait before the next line
 	Gift        *Gift                // a page or a sound to hand over; nil for none
 	Save, Leave bool                 // the person asked for it
-	Told        string               // id of the catalogue's answer that was told; empty for none
+	Told        string               // the catalogue's answer or trouble that was told; or term, why, compare
 }
 
 // Ask is an open question.

@@ -237,6 +237,18 @@ func (v Verbs) printer(spec string) func(float64) string {
 	if spec == "" {
 		return sensible
 	}
+	if base, ok := strings.CutSuffix(spec, "?"); ok { // nothing for 0
+		print := v.printer(base)
+		if print == nil {
+			return nil
+		}
+		return func(x float64) string {
+			if x == 0 {
+				return ""
+			}
+			return print(x)
+		}
+	}
 	if verb, ok := v[spec]; ok {
 		return verb
 	}

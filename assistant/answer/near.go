@@ -49,7 +49,10 @@ const oneWay = 0.7
 const beside = 0.75
 
 // Where a thing is likelier asked, it counts for more.
-const atHome = 1.12
+const (
+	atHome = 1.12
+	almost = 0.97 // but never for as much as the same words
+)
 
 // Of fewer words than enough, in the line or in the way to ask, most lines could
 // go on in many ways, and what is near counts for less.
@@ -139,7 +142,7 @@ func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
 func (n *near) each(plain string, home func(Found) bool, yield func(Found, float64)) {
 	asked, said := askedBy(bare(plain)), n.split(plain)
 	for i, s := range said {
-		if _, heard := n.weight[s]; !heard && len(s) > 4 {
+		if _, heard := n.weight[s]; !heard && len(s) > 5 {
 			if w, ok := words.Within(s, n.stems, 1+len(s)/10); ok && len(w) > 3 && s[0] == w[0] {
 				said[i] = w
 			}
@@ -168,13 +171,13 @@ func (n *near) each(plain string, home func(Found) bool, yield func(Found, float
 		}
 		x = oneWay*x + (1-oneWay)*covered/sum
 		if x < 1 && home(w.of) {
-			x = min(1, x*atHome)
+			x = min(almost, x*atHome)
 		}
 		switch {
 		case x == 1:
 		case len(said) < enough:
 			x *= doubtful
-		case len(w.words) < enough:
+		case len(w.words) < enough && (asked != w.asked || covered < sum):
 			x *= broad
 		}
 		yield(w.of, x)

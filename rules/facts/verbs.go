@@ -19,6 +19,7 @@ import (
 //	money  hundredths of the currency, 3.25
 //	pct    a share to per cent, 83 %
 //	n0     a whole number
+//	n0?    the same, nothing for 0; so with every form
 //	hz     Hz, 131 Hz
 //	note   Hz to the nearest note, C3
 //	x      a ratio, 1.50
