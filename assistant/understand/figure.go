@@ -172,6 +172,13 @@ func (s figures) takeCount(i int) int {
 	if s.place().ForPair(i) { // 10 a pair
 		return 0
 	}
+	if old := s.SaidOf("want.pairs"); old != nil && s.HasWord(i, i+1, "another") && s.HasWord(i, i+2, "pair") && !s.total {
+		if v, ok := old.Value.(float64); ok { // one pair soft and another pair hard
+			old.Value = v + 1
+			s.changed = true
+			return 1
+		}
+	}
 	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.place().BeforePart(i+1) && !s.neg && s.Ctx.Asked != "want.budget" {
 		return s.pairs(i, q.Value)
 	}
@@ -226,7 +233,7 @@ func (s figures) pairs(i int, n float64) int {
 		s.Doubt("want.pairs", old.Text)
 		return 1
 	}
-	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") {
+	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") || s.HasWord(i+1, i+3, "each") && s.HasWord(i+1, i+3, "for") {
 		n *= float64(max(1, s.Kinds()))
 	}
 	s.total = n > 1 && i+1 >= s.clause.To
@@ -320,6 +327,11 @@ func (s figures) figureFor(i int) (path string, to int) {
 	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
 		if role != nil {
 			to++
+		}
+		if s.Ctx.Asked == facts.WantSoftness && q.Dim == quantity.Plain && !s.Minus(i) && !s.Is(i-1, "+") && s.Item(i-1).Mark != "+" {
+			s.Doubt(facts.WantSoftness, s.Said(i, i+1)) // two may be of anything
+			s.changed = true
+			return "", to
 		}
 		return s.Ctx.Asked, to
 	case q.Dim == quantity.Plain && (q.Value == 2 || q.Value == 4) && s.Item(s.PastFiller(to)).Has("player.grip") != nil:

@@ -2,7 +2,6 @@ package understand
 
 import (
 	"math"
-	"strings"
 
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/lexis"
@@ -39,10 +38,10 @@ func (s mover) takeMove(i int) int {
 		return s.moveOr(i, x, s.lessened(x.Num), enough)
 	}
 	if x := it.Has("wish"); x != nil {
-		if !s.predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
+		if !s.guard().Predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
 			return 1 // a big marimba, a big church
 		}
-		if x.Value == facts.WantDiameterMM && !s.tooMuch && s.Ctx.Asked != x.Value && !s.ofHead(i) {
+		if x.Value == facts.WantDiameterMM && !s.tooMuch && s.Ctx.Asked != x.Value && !s.guard().OfHead(i) {
 			s.Item(i).Lost = true // quite tiny bars, nobody big
 			return 1
 		}
@@ -83,63 +82,8 @@ func (s mover) takeMove(i int) int {
 	return 0
 }
 
-// predicate reports whether the word at item i is said of the head: it ends its
-// clause, or a word for the head follows.
-func (s mover) predicate(i int) bool {
-	for j := i + 1; s.Item(j).Has("wish") != nil || s.Item(j).Has("want.softness") != nil || s.Is(j, "and"); j++ {
-		i = j
-	}
-	wishes := s.clause.To-s.clause.From <= 2 || s.HasWord(s.clause.From, s.clause.To, "want", "wants", "something", "make", "need", "needs", "like", "mallet", "mallets", "head", "heads", "pair", "be", "should", "prefer", "them", "gimme", "give", "looking")
-	for j := s.clause.From; j < s.clause.To && !wishes; j++ {
-		if s.Unknown(j) {
-			break
-		}
-		wishes = j == s.clause.To-1
-	}
-	if !wishes && s.Ctx.Asked == "" {
-		return false
-	}
-	return s.ClauseEnds(i+1) || s.Starts(i+1, "for", "and", "please", "to", "with", "but") && s.Ctx.Asked == "" || s.Item(i+1).Any("enough", "after") || s.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
-}
-
 // reply reports whether the word before item i is no.
 func (s mover) reply(i int) bool { return s.Is(i-1, "no") }
-
-// ofHead reports whether the size that item i speaks of is a head's.
-func (s mover) ofHead(i int) bool {
-	return s.clause.To-s.clause.From <= 2 && len(s.Items) <= 3 || s.adjectives() || s.besideWish(i) || s.HasWord(s.clause.From, min(s.clause.To+1, len(s.Items)), "head", "heads", "mallet", "mallets", "beater", "beaters", "them", "ones", "something", "make", "pair", "want", "fat", "enough")
-}
-
-// besideWish reports whether a wish for the sound stands joined to item i: very
-// soft and big.
-func (s mover) besideWish(i int) bool {
-	for _, j := range []int{i - 1, i + 1} {
-		if s.Item(j).Has("join") != nil {
-			j += j - i
-		}
-		if f := s.Item(j).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") {
-			return true
-		}
-	}
-	return false
-}
-
-// adjectives reports whether the clause holds nothing but wishes and what joins
-// them: bright & hard & small.
-func (s mover) adjectives() bool {
-	n := 0
-	for j := s.clause.From; j < s.clause.To; j++ {
-		switch it := s.Item(j); {
-		case it.Has("wish") != nil:
-		case it.Fact() != nil && strings.HasPrefix(it.Fact().Slot, "want."):
-			n++
-		case it.Any("join", "degree") && it.Qty == nil:
-		default:
-			return false
-		}
-	}
-	return n > 0
-}
 
 // thatMuch reports whether item i is denied as it stands: not that soft.
 func (s mover) thatMuch(i int) bool {

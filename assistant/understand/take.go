@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"mallow/assistant/understand/guard"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
@@ -41,7 +40,7 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1 // a ball of one inch, quite hard
 			continue
 		}
-		g := guard.Guard{Place: w.place(), Asked: w.Ctx.Asked}
+		g := w.guard()
 		if g.Doubtful(i, x) {
 			if !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
 				w.Doubt(x.Slot, w.Said(i, i+1))
@@ -108,9 +107,6 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 			a.Value = w.Lex.Graded(v, a.Degree)
 		}
 	}
-	if path == "want.loudest" && w.bound == "least" && denied {
-		denied = false
-	}
 	if denied && !strings.HasPrefix(path, "want.") && !w.deniesTruth(from, path) {
 		w.changed = true
 		return // said of something else
@@ -129,7 +125,8 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		w.changed = true
 		return // bright, not dark
 	}
-	if x.Deny != nil && (path != "want.softness" || w.tooMuch || w.Ctx.Asked == path) {
+	plain := w.hold == reading.Avoid || path == facts.WantColour && !w.tooMuch && w.Is(w.deniedAt, "not") && from == w.deniedAt+1 // anything but hard; not bright
+	if x.Deny != nil && !plain && (path != "want.softness" || w.tooMuch || w.Ctx.Asked == path) {
 		a.Value, a.Degree = x.Deny, 0.5
 		if w.Ctx.Asked != path && !w.tooMuch {
 			w.Denials = append(w.Denials, path)
@@ -149,7 +146,7 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 	default:
 		return i
 	}
-	if a.Path == facts.WantLoudest && w.bound == "most" {
+	if a.Path == facts.WantLoudest && (w.bound == "most" || w.bound == "least" && w.neg) {
 		a.Bound, w.bound, w.neg = "most", "", false
 		return i
 	}

@@ -6,6 +6,7 @@ import (
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
+	"mallow/assistant/understand/guard"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
@@ -108,6 +109,9 @@ func (w *walk) line() {
 func (w *walk) place() figure.Place {
 	return figure.Place{Chart: w.Chart, From: w.clause.From, To: w.clause.To}
 }
+
+// guard returns what watches words of many meanings in the clause at hand.
+func (w *walk) guard() guard.Guard { return guard.Guard{Place: w.place(), Asked: w.Ctx.Asked} }
 
 // enter begins a clause: what waits for a word is forgotten.
 func (w *walk) enter(x *clause.Clause) {
@@ -238,6 +242,8 @@ func (w *walk) take(x *clause.Clause) {
 		asker{w}.question(x)
 	case (x.Act == reading.Yes || x.Act == reading.No || x.Act == reading.Default || x.Act == reading.Leave) && w.reach.AllSpent(w.Chart, x.From, x.To):
 		w.UseAll(x.From, x.To) // scale: yes
+	case (x.Act == reading.Yes || x.Act == reading.No) && w.Item(x.From-1).Mark == ":" && w.tells(x.Act == reading.Yes):
+		w.UseAll(x.From, x.To)
 	case x.Act == reading.Yes || x.Act == reading.No:
 		w.Act(x.Act)
 		w.UseAll(x.From, x.To)
@@ -258,6 +264,21 @@ func (w *walk) take(x *clause.Clause) {
 		}
 		w.UseAll(x.From, x.To)
 	}
+}
+
+// tells gives the truth that was named last the value that stands behind a colon:
+// drill: yes; scale: no. It reports whether there was one.
+func (w *walk) tells(v bool) bool {
+	n := len(w.Out.Takes)
+	if n == 0 {
+		return false
+	}
+	a := &w.Out.Takes[n-1]
+	if _, ok := a.Value.(bool); ok {
+		a.Value = v
+		return true
+	}
+	return false
 }
 
 // tell takes the items from..to as telling something.

@@ -113,7 +113,7 @@ func (c cutter) opens(i int) bool {
 
 // verbish reports whether item i goes on a clause after its subject.
 func (c cutter) verbish(i int) bool {
-	return !c.Is(i, "and", "or") && c.Item(i).Mark == ""
+	return !c.Is(i, "and", "or", "for", "of", "with", "at", "on") && c.Item(i).Mark == ""
 }
 
 // questionWord reports whether item i may begin a question.
@@ -131,7 +131,7 @@ func (c cutter) inverts(i int) bool {
 		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
 			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness")
 		}
-		if c.Starts(i, "do", "does", "did", "has") && !c.Subject(i+1) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both") {
+		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both") {
 			return false
 		}
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
@@ -150,6 +150,16 @@ func (c cutter) inverts(i int) bool {
 		return false // what with the roof leaking
 	}
 	return true
+}
+
+// asked reports whether the sentence of item i ends in a question mark.
+func (c cutter) asked(i int) bool {
+	for ; i < len(c.Items); i++ {
+		if m := c.Item(i).Mark; m != "" && strings.Contains(".;!?", m) {
+			return m == "?"
+		}
+	}
+	return false
 }
 
 // opener skips what may stand before the first word of a clause that counts:
@@ -192,13 +202,20 @@ func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 		return
 	}
 	x.Act = reading.Tell
-	if before != nil && IsQuestion(before.Act) && !c.tells(at) && !(c.Is(x.From, "but")) {
+	if before != nil && IsQuestion(before.Act) && (!c.tells(at) || end == "?" && c.Is(x.From, "if", "when", "because", "since")) && !(c.Is(x.From, "but")) {
 		x.Act = before.Act // how long, realistically?
 		return
 	}
-	if last && end == "?" && !c.tells(at) && c.Open == "" && before == nil {
+	if last && end == "?" && !c.tells(at) && c.Open == "" && before == nil && !c.echoes(x) {
 		x.Act = reading.Ask
 	}
+}
+
+// echoes reports whether a clause of a word only repeats what was asked, before its
+// answer: Me? Forty-four.
+func (c cutter) echoes(x *Clause) bool {
+	next := x.To + 1
+	return x.To-x.From == 1 && (c.Is(x.From, "me", "us", "you", "him", "her", "them") || c.Item(x.From).Has("topic") != nil) && !c.questionWord(x.From) && next < len(c.Items) && !c.questionWord(next)
 }
 
 // IsQuestion reports whether an act asks.
@@ -244,6 +261,10 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 			}
 		}
 	}
+	if c.Starts(i, "can", "could") && it.Has("about") != nil && c.requests(x, i) {
+		x.request = true
+		return false // can it be darker
+	}
 	if it.Has("about") != nil && it.Has("about").Value == "question" {
 		x.Act, x.TopicAt = reading.Ask, i
 		return true
@@ -262,6 +283,10 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	}
 	if c.tag(x, i) || end != "?" && c.noSubject(x, i) {
 		return false
+	}
+	if c.Starts(i, "what", "how", "whit", "wat") && x.First && end == "?" && c.HasWord(x.From, x.To, "mean", "means") {
+		x.Act, x.TopicAt = reading.Define, i+1
+		return true // what it means, blended?
 	}
 	if !c.questionWord(i) || !c.inverts(i) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
 		return false
@@ -346,16 +371,22 @@ func (c cutter) requests(x *Clause, i int) bool {
 	if c.Starts(i, "would", "will", "do") && !c.Is(i+1, "you", "u", "it", "we") {
 		return false
 	}
-	if c.HasWord(x.From, x.To, "take", "hurt", "damage", "cost", "break", "last", "matter", "happen", "long", "still", "enough", "without", "use", "instead") && !c.HasWord(x.From, x.To, "make") {
+	if c.HasWord(x.From, x.To, "take", "hurt", "damage", "cost", "break", "last", "matter", "happen", "long", "still", "enough", "use", "instead") && !c.HasWord(x.From, x.To, "make") {
 		return false
 	}
 	if c.HasWord(i, min(i+4, x.To), "make") && c.Is(i+1, "you", "u", "we", "it") {
 		return c.Is(i+1, "you", "u") && c.HasWord(i, min(i+5, x.To), "it", "this", "that", "them", "these", "one")
 	}
-	for j := i + 1; j < x.To; j++ {
+	for j := i; j < x.To; j++ {
 		it := c.Item(j)
+		if c.HasWord(j, j+1, "without") && it.Has("keep") == nil {
+			return false
+		}
 		if x := it.Has("move"); x != nil || it.Any("keep") && j > i+1 {
 			return true
+		}
+		if j == i {
+			continue
 		}
 		if it.Fact() != nil && (c.Is(i+1, "you", "u", "we") || c.HasWord(i, j+1, "make", "have", "be", "get")) && !it.Any("bench.drill") {
 			return c.Starts(i, "can", "could", "would", "may", "might", "cud") && c.HasWord(i, x.To, "make", "made", "have", "get", "do", "be", "want", "go")

@@ -133,7 +133,7 @@ func (s Place) Group() bool {
 
 // Past reports whether the clause tells of what is over: sold 8 pairs last year.
 func (s Place) Past() bool {
-	return s.HasWord(s.From, s.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch")
+	return s.HasWord(s.From, s.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch") || s.HasWord(s.From, s.To, "did", "once") && s.HasWord(s.From, s.To, "wrap", "make", "wind", "build")
 }
 
 // ForPair reports whether item i is a price: 10 a pair.

@@ -89,3 +89,58 @@ func (g Guard) Sour(i int) bool {
 		!g.HasWord(g.From, g.To, "want", "wants", "wanted", "need", "needs", "like", "something", "make", "prefer", "please", "love", "looking", "after", "should", "hoping", "no", "or", "must", "for") &&
 		g.HasWord(g.From, g.To, "find", "sounds", "sound", "sounding", "is", "its", "are", "theyre", "gone", "getting", "feels", "came", "too", "this", "these", "bit", "rather", "quite", "very", "still", "so")
 }
+
+// Predicate reports whether the word at item i is said of the head: it ends its
+// clause, or a word for the head follows.
+func (g Guard) Predicate(i int) bool {
+	for j := i + 1; g.Item(j).Has("wish") != nil || g.Item(j).Has("want.softness") != nil || g.Is(j, "and"); j++ {
+		i = j
+	}
+	wishes := g.To-g.From <= 2 || g.HasWord(g.From, g.To, "want", "wants", "something", "make", "need", "needs", "like", "mallet", "mallets", "head", "heads", "pair", "be", "should", "prefer", "them", "gimme", "give", "looking")
+	for j := g.From; j < g.To && !wishes; j++ {
+		if g.Unknown(j) {
+			break
+		}
+		wishes = j == g.To-1
+	}
+	if !wishes && g.Asked == "" {
+		return false
+	}
+	return g.ClauseEnds(i+1) || g.Starts(i+1, "for", "and", "please", "to", "with", "but") && g.Asked == "" || g.Item(i+1).Any("enough", "after") || g.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
+}
+
+// OfHead reports whether the size that item i speaks of is a head'g.
+func (g Guard) OfHead(i int) bool {
+	return g.To-g.From <= 2 && len(g.Items) <= 3 || g.adjectives() || g.besideWish(i) || g.HasWord(g.From, min(g.To+1, len(g.Items)), "head", "heads", "mallet", "mallets", "beater", "beaters", "them", "ones", "something", "make", "pair", "want", "fat", "enough")
+}
+
+// besideWish reports whether a wish for the sound stands joined to item i: very
+// soft and big.
+func (g Guard) besideWish(i int) bool {
+	for _, j := range []int{i - 1, i + 1} {
+		if g.Item(j).Has("join") != nil {
+			j += j - i
+		}
+		if f := g.Item(j).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") {
+			return true
+		}
+	}
+	return false
+}
+
+// adjectives reports whether the clause holds nothing but wishes and what joins
+// them: bright & hard & small.
+func (g Guard) adjectives() bool {
+	n := 0
+	for j := g.From; j < g.To; j++ {
+		switch it := g.Item(j); {
+		case it.Has("wish") != nil:
+		case it.Fact() != nil && strings.HasPrefix(it.Fact().Slot, "want."):
+			n++
+		case it.Any("join", "degree") && it.Qty == nil:
+		default:
+			return false
+		}
+	}
+	return n > 0
+}

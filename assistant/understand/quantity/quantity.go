@@ -235,6 +235,9 @@ func (s Words) unitAt(i int, q Quantity) (unit string, n int) {
 		return "", 0
 	}
 	if t.Is("in") && n == 1 && !q.Frac && q.Whole { // "4 in a cross grip"
+		if q.Spelt && q.Value == 1 && s.At(i+1).Kind == lexis.Word && !s.partWord(i+1) && !s.At(i+1).Is("and") && !s.At(i+1).Is("by") && !s.At(i+1).Is("x") {
+			return "", 0 // she has one in kitchen
+		}
 		switch after := s.At(i + 1); after.Text {
 		case "a", "an", "the", "my", "each", "one", "1", "total", "all", "both", "cross":
 			return "", 0

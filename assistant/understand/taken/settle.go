@@ -144,7 +144,13 @@ func (l *Line) Spend(from, to int) {
 // what was said last, and tells.
 func (l *Line) settleBack() {
 	i := slices.Index(l.Out.Acts, reading.Undo)
-	if i < 0 || l.Out.Empty() {
+	if i >= 0 && l.Out.Empty() {
+		if n := len(l.Ctx.Before.Takes); n > 0 && !harm.Settles(l.Ctx.Before.Takes[n-1].Path) {
+			l.Withdraw(l.Ctx.Before.Takes[n-1].Path)
+		}
+		return
+	}
+	if i < 0 {
 		return
 	}
 	l.Out.Acts[i] = reading.Change
