@@ -13,6 +13,8 @@ type Catalogue struct {
 	Yarns       []Yarn       `yaml:"yarns"`
 	Shafts      []Shaft      `yaml:"shafts"`
 	Adhesives   []Adhesive   `yaml:"adhesives"`
+	ShaftEnds   []ShaftEnd   `yaml:"shaft_ends"` // the likeliest first
+	Fasteners   []Fastener   `yaml:"fasteners"`
 	Solvents    []Solvent    `yaml:"solvents"`
 	Tools       []Tool       `yaml:"tools"`
 	Instruments []Instrument `yaml:"instruments"`

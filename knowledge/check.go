@@ -40,6 +40,12 @@ func check(cat *Catalogue, l *yamlfile.Layers) {
 	for _, a := range cat.Adhesives {
 		c.adhesive(a)
 	}
+	for _, e := range cat.ShaftEnds {
+		c.shaftEnd(e)
+	}
+	for _, f := range cat.Fasteners {
+		c.fastener(f)
+	}
 	for _, s := range cat.Solvents {
 		c.solvent(s)
 	}

@@ -79,7 +79,7 @@ func Faults(err error) fault.Errors {
 
 // records counts what the catalogue holds.
 func records(cat *knowledge.Catalogue) int {
-	return len(cat.Sources) + len(cat.Materials) + len(cat.Cores) + len(cat.Tubing) + len(cat.Yarns) + len(cat.Shafts) + len(cat.Adhesives) +
+	return len(cat.Sources) + len(cat.Materials) + len(cat.Cores) + len(cat.Tubing) + len(cat.Yarns) + len(cat.Shafts) + len(cat.Adhesives) + len(cat.ShaftEnds) + len(cat.Fasteners) +
 		len(cat.Solvents) + len(cat.Tools) + len(cat.Instruments) + len(cat.Grips) + len(cat.Dynamics) + len(cat.Steps) + len(cat.Cautions) +
 		len(cat.Terms) + len(cat.Words) + len(cat.Lessons) + len(cat.Questions)
 }

@@ -55,6 +55,8 @@ type Build struct {
 	BareMM      float64 `expr:"bare_mm" unit:"mm" doc:"diameter before the yarn"`
 	MalletG     float64 `expr:"mallet_g" unit:"g" doc:"mass with the shaft; the head's own without one"`
 	FitOverMM   float64 `expr:"fit_over_mm" unit:"mm" doc:"how much thicker than its bore a shaft that no glue holds is to be"`
+	Fastener    string  `expr:"fastener" doc:"what holds the shaft besides, a pin; empty for nothing"`
+	FastenerMM  float64 `expr:"fastener_mm" unit:"mm" doc:"how wide that is, and the hole for it"`
 	PullN       float64 `expr:"pull_n" unit:"N" doc:"pull that the shaft is tried with: what the hardest stroke pulls, times a margin"`
 	PullKg      float64 `expr:"pull_kg" unit:"kg" doc:"what to hang from it for that, rounded up to half a kilogram"`
 	SwingN      float64 `expr:"swing_n" unit:"N" doc:"what the hardest stroke pulls"`
@@ -387,10 +389,6 @@ func about(f rules.Firing, layer int) bool {
 	return f.About == "" || layer == 0 || f.About == fmt.Sprintf("layer %d", layer)
 }
 
-// fitOverMM is how much thicker than its bore a shaft is that is pressed into
-// plastic: common practice, no source.
-const fitOverMM = 0.15
-
 // fastest is the speed of the hardest stroke, at the upper end of what is
 // played, in m/s.
 func (p *plan) fastest() float64 {
@@ -435,7 +433,15 @@ func (p *plan) words(layer int) Words {
 	if h.Swing.Mass > 0 {
 		b.MalletG = h.Swing.Mass.Grams()
 	}
-	b.PullMargin, b.FitOverMM = lim.PullMargin.Value, fitOverMM
+	b.PullMargin = lim.PullMargin.Value
+	if end, ok := p.cat.ShaftEnd(c.Facts.Head.End); ok {
+		b.FitOverMM = end.Thicker.Value
+		for _, id := range end.Fasteners {
+			if x, ok := p.cat.Fastener(id); ok {
+				b.Fastener, b.FastenerMM = x.Name, x.Diameter.MM()
+			}
+		}
+	}
 	b.PullN = h.PullN(p.fastest(), &lim)
 	b.SwingN, b.PullKg = b.PullN/lim.PullMargin.Value, math.Ceil(b.PullN/measure.Gravity*2)/2
 	q := c.Report.Squeeze

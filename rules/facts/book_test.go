@@ -152,7 +152,7 @@ func TestSafety(t *testing.T) {
 		}, []must{refuse}},
 		{"cured rubber for someone who reacts to gloves", "head", func(f *facts.Facts) { f.Head.Chemicals, f.Player.RubberOK = true, false }, []must{refuse}},
 		{"a layer of cured rubber for someone who reacts to gloves", "layer", func(f *facts.Facts) { f.Layer.Chemicals, f.Player.RubberOK = true, false }, []must{refuse}},
-		{"a shaft that no glue holds", "head", func(f *facts.Facts) { f.Head.Keyed, f.Head.ShaftMM, f.Bench.Drill = true, 7.9, true },
+		{"a shaft that no glue holds", "head", func(f *facts.Facts) { f.Head.Keyed, f.Head.End, f.Head.ShaftMM = true, "pinned", 7.9 },
 			[]must{{rules.Step, "barb-shaft"}, {rules.Step, "press-shaft"}, {rules.Step, "pin-shaft"}, {rules.Step, "pull-test"}, {rules.Caution, "fly-off"}, {rules.Caution, "drill-round"}}},
 		{"a slice to cut", "head", func(f *facts.Facts) { f.Head.Layers = 1 }, []must{{rules.Caution, "knife"}, {rules.Caution, "eyes"}}},
 		{"a shaft to glue", "head", func(f *facts.Facts) { f.Head.ShaftMM, f.Head.Keyed = 7.9, false }, []must{{rules.Step, "glue-shaft"}, {rules.Step, "pull-test"}, {rules.Caution, "fly-off"}}},

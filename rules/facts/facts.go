@@ -82,7 +82,8 @@ type Head struct {
 	RubberMM     float64 `expr:"rubber_mm" range:"0..40" unit:"mm" doc:"nominal wall of all rubber layers together, unstretched"`
 	Latex        bool    `expr:"latex" doc:"any part contains natural rubber latex"`
 	Chemicals    bool    `expr:"chemicals" doc:"any part may hold what cures and protects rubber, which some react to without any latex"`
-	Keyed        bool    `expr:"keyed" doc:"no glue holds the shaft in this core, so that the core itself has to: by a pin, barbs, a wedge"`
+	Keyed        bool    `expr:"keyed" doc:"no glue holds the shaft in this core, so that its end has to by its shape"`
+	End          string  `expr:"end" doc:"how the end of the shaft is made, by its id in the catalogue: roughened for glue, barbed, pinned; empty without a shaft, or where nothing holds"`
 	Fibre        string  `expr:"fibre" doc:"fibre of the yarn, by its id in the catalogue; empty without yarn"`
 	YarnMM       float64 `expr:"yarn_mm" range:"0..15" unit:"mm" doc:"thickness of the wound yarn"`
 	Turns        float64 `expr:"turns" range:"0..600" doc:"turns of yarn"`

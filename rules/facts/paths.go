@@ -65,6 +65,7 @@ const (
 	HeadLatex        Path = "head.latex"
 	HeadChemicals    Path = "head.chemicals"
 	HeadKeyed        Path = "head.keyed"
+	HeadEnd          Path = "head.end"
 	HeadFibre        Path = "head.fibre"
 	HeadYarnMM       Path = "head.yarn_mm"
 	HeadTurns        Path = "head.turns"

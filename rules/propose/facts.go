@@ -188,7 +188,9 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 	}
 	if sh := s.Shaft; sh != nil {
 		x.Shaft, x.ShaftMM, x.ShaftLong = sh.Material, sh.Diameter.MM(), sh.Length.MM()
-		x.Keyed = len(f.cat.ShaftGlues(s.Material)) == 0
+		// Nobody under age who is alone drills across a ball.
+		end, holds := f.cat.EndIn(s.Material, c.Facts.Bench.Drill && (c.Facts.Bench.Supervised || !c.Facts.Player.Minor))
+		x.End, x.Keyed = end.ID, !holds || end.Hold != "glue"
 	}
 	c.Layers = nil
 	for i := range h.Layers {
