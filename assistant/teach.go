@@ -60,7 +60,7 @@ func (s school) choose(line string) Reply {
 	if s.now.stage == proposed {
 		titles = append(titles, "your own head")
 	}
-	n, ok := lesson.Pick(line, titles)
+	n, ok := lesson.Pick(strings.TrimPrefix(answer.Plain(line), "lesson "), titles)
 	switch {
 	case line == "":
 		return s.choose("1")

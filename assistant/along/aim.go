@@ -13,9 +13,9 @@ var wishes = []struct {
 	say []string
 	by  float64
 }{
-	{[]string{"softer", "make it softer", "make them softer", "one notch softer", "a notch softer"}, 1},
+	{[]string{"softer", "make it softer", "make them softer", "one notch softer", "a notch softer", "softer by one", "softer by a notch", "too hard", "its too hard"}, 1},
 	{[]string{"a bit softer", "a little softer", "slightly softer", "half a notch softer"}, 0.5},
-	{[]string{"harder", "make it harder", "make them harder", "one notch harder", "a notch harder"}, -1},
+	{[]string{"harder", "make it harder", "make them harder", "one notch harder", "a notch harder", "harder by one", "harder by a notch", "too soft", "its too soft"}, -1},
 	{[]string{"a bit harder", "a little harder", "slightly harder", "half a notch harder"}, -0.5},
 }
 

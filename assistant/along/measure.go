@@ -61,19 +61,25 @@ func (b gauging) question() string {
 	return fmt.Sprintf("%s%s (Expected %s ± %s%s.)", whose, g.Ask, g.text(x), g.tolerance(tol), g.how)
 }
 
+// without notes that there is no scale, or else no caliper, and says what does
+// instead.
+func (b *Build) without(scale bool) (r Reply) {
+	if scale {
+		b.lacks.scale = true
+		r.say("Then I ask for no weights. A kitchen scale with both heads on it, or a ruler across a pencil as a balance, still tells them apart.")
+		return r
+	}
+	b.lacks.caliper = true
+	r.say("Then I ask for no sizes. A strip of paper round the belt, its length divided by 3.14, is a good diameter.")
+	return r
+}
+
 // measure takes a figure, or several, one for each head.
 func (b gauging) measure(line, plain string) (Reply, bool) {
 	g := b.gauges()[b.gauge]
 	switch {
 	case slices.Contains(noScale, plain), slices.Contains(noCaliper, plain):
-		var r Reply
-		if slices.Contains(noScale, plain) {
-			b.lacks.scale = true
-			r.say("Then I ask for no weights. A kitchen scale with both heads on it, or a ruler across a pencil as a balance, still tells them apart.")
-		} else {
-			b.lacks.caliper = true
-			r.say("Then I ask for no sizes. A strip of paper round the belt, its length divided by 3.14, is a good diameter.")
-		}
+		r := b.without(slices.Contains(noScale, plain))
 		b.gauge--
 		return b.nextFigure(r), true
 	case slices.Contains(skipWords, plain):
@@ -91,8 +97,8 @@ func (b gauging) measure(line, plain string) (Reply, bool) {
 		if r, ok := b.trouble(plain); ok {
 			return r, true
 		}
-		if g.unit != hold && !strings.ContainsAny(line, "0123456789") || g.unit == hold && len(strings.Fields(line)) > 4 {
-			return Reply{}, false
+		if g.unit != hold && (plain == "" || plain[0] < '0' || plain[0] > '9' || strings.Contains(plain, " max")) || g.unit == hold && len(strings.Fields(line)) > 4 {
+			return Reply{}, false // about something else
 		}
 		var r Reply
 		r.say("I can't read that as a figure: %s.", err)

@@ -13,19 +13,19 @@ import (
 
 // What people say to move a build on.
 var (
-	onWords    = []string{"", "done", "next", "yes", "y", "ok", "okay", "ready", "go on", "continue", "go", "did it", "finished", "all done", "its done", "build", "right", "good", "read", "understood"}
+	onWords    = []string{"", "done", "next", "yes", "y", "ok", "okay", "ready", "go on", "continue", "go", "did it", "finished", "all done", "its done", "build", "right", "good", "read", "understood", "skip", "skip it", "whats next", "what next", "what is next", "and now", "then what"}
 	backWords  = []string{"back", "previous", "go back", "one back", "back one step", "previous step"}
-	whyWords   = []string{"why", "why this", "why this step", "what for", "why do i do this"}
+	whyWords   = []string{"why", "why this", "why this step", "what for", "why do i do this", "what is this for", "whats this for", "what is that for"}
 	moreWords  = []string{"more", "tell me more", "more please", "show more", "go deeper", "how", "how do i do that", "how exactly"}
 	againWords = []string{"again", "repeat", "show", "show the step", "where was i", "where am i", "the step", "what now", "what was that", "sorry"}
 	offWords   = []string{"no", "n", "not ok", "it is off", "its off", "something is wrong", "it is wrong", "its wrong", "not right", "that failed", "it failed", "problem", "help me", "it does not fit", "if not"}
 	undoWords  = []string{"undo", "take it off", "undo it", "how do i undo it", "start this step again"}
-	cardWords  = []string{"card", "the card", "show the card", "show card", "overview"}
-	stopWords  = []string{"stop here", "stop", "pause", "later", "stop for now", "come back later", "tomorrow", "enough for today", "go on later", "take a break"}
+	cardWords  = []string{"card", "cut list", "the cuts", "just the cuts", "shopping list", "what do i cut", "the card", "show the card", "show card", "overview"}
+	stopWords  = []string{"stop here", "stop", "pause", "later", "stop for now", "come back later", "tomorrow", "enough for today", "go on later", "take a break", "stop for today", "we stop for today", "lets stop", "lets stop for today", "thats it for today", "thats enough for today", "bye", "goodbye", "done bye"}
 	quitWords  = []string{"cancel", "cancel the build", "another head", "change the head", "other head", "quit the build", "back to the head", "end the build"}
 	skipWords  = []string{"", "skip", "not measured", "cant", "dont know", "i dont know", "next", "no", "pass"}
-	noScale    = []string{"no scale", "i have no scale", "i dont have a scale", "without a scale"}
-	noCaliper  = []string{"no caliper", "i have no caliper", "i dont have a caliper", "without a caliper"}
+	noScale    = []string{"no scale", "we dont have a scale", "we have no scale", "i have no scale", "i dont have a scale", "without a scale"}
+	noCaliper  = []string{"no caliper", "we dont have a caliper", "we have no caliper", "i have no caliper", "i dont have a caliper", "without a caliper"}
 	wrapWords  = []string{"rewrap", "re wrap", "rewrap it", "new yarn", "wrap it again"}
 )
 
@@ -90,6 +90,8 @@ func (b *Build) Say(line string) (Reply, bool) {
 		return b.why(), true
 	case is(moreWords):
 		return b.more(), true
+	case is(noScale), is(noCaliper):
+		return b.ask(b.without(is(noScale))), true
 	case is(againWords):
 		return b.Show(), true
 	case is(offWords), is(undoWords):

@@ -3,6 +3,7 @@ package along
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"mallow/assistant/answer"
 	"mallow/knowledge"
@@ -14,7 +15,7 @@ func Find(cat *knowledge.Catalogue, line string) (found knowledge.Trouble, alone
 	plain, longest := answer.Plain(line), 0
 	for _, t := range cat.Troubles {
 		for _, ask := range t.Asks {
-			if len(ask) > longest && answer.Holds(plain, ask) {
+			if len(ask) > longest && (answer.Holds(plain, ask) || strings.HasPrefix(ask, "it ") && strings.HasSuffix(plain, " "+ask)) {
 				found, longest = t, len(ask)
 			}
 		}
