@@ -11,7 +11,7 @@ import (
 // display is the conversation while something is shown.
 type display struct{ *Session }
 
-func (s display) help(r *Reply) {
+func help(r *Reply) {
 	r.Say("Say what you need in your own words; one sentence may answer many questions. At any time you can also say:")
 	r.List([]string{
 		"why, why this layer, why wool; why not …: the reasons; more, the rules: deeper",

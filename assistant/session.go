@@ -290,7 +290,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		r.Save = true
 		return s.ask(r)
 	case reading.Help:
-		display{s}.help(&r)
+		help(&r)
 		return s.ask(r)
 	case reading.Restart:
 		s.remember()

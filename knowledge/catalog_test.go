@@ -454,6 +454,7 @@ func TestYarnWeights(t *testing.T) {
 		"medium":     {120, 240},
 		"bulky":      {100, 130},
 	}
+	chart := map[string]int{"lace": 0, "super fine": 1, "fine": 2, "light": 3, "medium": 4, "bulky": 5}
 	tests := []struct{ id, weight string }{
 		{"wool-lace", "lace"},
 		{"wool-fine", "super fine"},
@@ -472,8 +473,28 @@ func TestYarnWeights(t *testing.T) {
 	for _, tt := range tests {
 		y, ok := cat.Yarn(tt.id)
 		w := weights[tt.weight]
+		if tt.id != "wool-single" && !strings.Contains(y.Name, fmt.Sprintf(", %s (chart %d)", tt.weight, chart[tt.weight])) {
+			t.Errorf("%s is called %q, the chart has %s as its %d", tt.id, y.Name, tt.weight, chart[tt.weight])
+		}
 		if m := 1e5 / y.Tex.Value; !ok || m < w[0] || m > w[1] {
 			t.Errorf("%s: %.0f m in 100 g, %s yarn has %.0f to %.0f", tt.id, m, tt.weight, w[0], w[1])
+		}
+	}
+}
+
+// Wood is struck across its grain: the modulus along it times the geometric mean of the
+// Wood Handbook's radial and tangential ratios, sugar maple's as copied in a public
+// database (second-hand), yellow birch's from memory.
+func TestWoodAcrossTheGrain(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	for _, w := range []struct {
+		id                        string
+		along, radial, tangential float64
+	}{{"maple", 12.6e9, 0.132, 0.065}, {"birch", 13.9e9, 0.078, 0.050}} {
+		m, ok := cat.Material(w.id)
+		want := w.along * math.Sqrt(w.radial*w.tangential)
+		if got := m.ModulusPa.Value; !ok || math.Abs(got/want-1) > 0.01 {
+			t.Errorf("%s: %.3g Pa, across the grain %.3g", w.id, got, want)
 		}
 	}
 }

@@ -61,7 +61,7 @@ type Purchase struct {
 // NewPick gathers what is shown of a head on offer.
 func (w Words) NewPick(c propose.Candidate) Pick {
 	h := c.Facts.Head
-	return Pick{Text(c.Head), w.Brief(c.Head.Stack), c.Report.Grade, Round(c.Report.Softness, 2), Round(h.MassG, 2), Round(h.DiameterMM, 2)}
+	return Pick{Text(c.Head), w.Brief(c.Head.Stack), c.Report.Instrument, c.Report.Grade, Round(c.Report.Softness, 2), Round(h.MassG, 2), Round(h.DiameterMM, 2)}
 }
 
 // NewAdvice gathers what is shown of an advice; notes are what was assumed of
@@ -109,7 +109,7 @@ func (v Advice) Page() page.Page {
 		p = append(p, page.Para(v.Range))
 	}
 	if h := v.Head; h != nil {
-		best := Pick{v.Stack, v.Plain, h.Grade, h.Softness, h.MassG, h.DiameterMM}
+		best := Pick{v.Stack, v.Plain, h.Instrument, h.Grade, h.Softness, h.MassG, h.DiameterMM}
 		p = append(p, page.Para("From what you have: "+best.String()+"."))
 	} else {
 		p = append(p, page.Para("Nothing can be built from what you have alone: "+v.Why+"."))

@@ -62,7 +62,7 @@ func NewMatches(w Writer, m identify.Matches, most int) (Matches, error) {
 		if i == 0 {
 			v.Stack, v.Head = made.Stack, &h
 		}
-		v.Likely = append(v.Likely, Likely{Pick{made.Stack, made.Plain, h.Grade, h.Softness, h.MassG, h.DiameterMM}, Round(l.Share, 4), l.Also})
+		v.Likely = append(v.Likely, Likely{Pick{made.Stack, made.Plain, h.Instrument, h.Grade, h.Softness, h.MassG, h.DiameterMM}, Round(l.Share, 4), l.Also})
 	}
 	return v, nil
 }

@@ -126,7 +126,8 @@ func Text(h head.Head) string {
 // Pick is one head at a glance, among others.
 type Pick struct {
 	Stack      string  `json:"stack"`
-	Plain      string  `json:"plain"` // in words, for people
+	Plain      string  `json:"plain"`      // in words, for people
+	Instrument string  `json:"instrument"` // whose medium softness and grade count from
 	Grade      string  `json:"grade"`
 	Softness   float64 `json:"softness"`
 	MassG      float64 `json:"mass_g"`

@@ -66,6 +66,28 @@ func at(v any, path string) []any {
 	return nil
 }
 
+// ungrounded lists where a softness or a grade stands with no instrument beside it or
+// above, whose medium it counts from.
+func ungrounded(path string, v any) (list []string) {
+	switch v := v.(type) {
+	case map[string]any:
+		if on, _ := v["instrument"].(string); on != "" {
+			return nil
+		}
+		for key, x := range v {
+			if strings.HasPrefix(key, "softness") || key == "grade" {
+				list = append(list, path+"."+key+" counts from nobody's medium")
+			}
+			list = append(list, ungrounded(path+"."+key, x)...)
+		}
+	case []any:
+		for _, x := range v {
+			list = append(list, ungrounded(path, x)...)
+		}
+	}
+	return list
+}
+
 // Wherever a command names its head, stack is its text with turns, and head is
 // what `mallow head --json` writes of that text. Numbers are numbers, under
 // names that carry the unit.
@@ -78,6 +100,9 @@ func TestJSON(t *testing.T) {
 				t.Fatalf("exit code %d, %v: %s", code, err, errs)
 			}
 			for _, x := range unclear("", v) {
+				t.Error(x)
+			}
+			for _, x := range ungrounded("", v) {
 				t.Error(x)
 			}
 			for _, path := range a.heads {

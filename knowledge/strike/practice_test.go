@@ -495,6 +495,33 @@ func TestBadSettings(t *testing.T) {
 	}
 }
 
+// Ordinary bare balls of xylophone and bells serve them from their lowest note, and
+// hard ones to the highest; no note is said not to sound. Common practice, no source.
+func TestBareBallsServe(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	for _, kind := range []string{"xylophone", "bells"} {
+		for _, inst := range cat.Instruments {
+			if inst.Kind != kind {
+				continue
+			}
+			set := setting(t, cat)
+			set.Instrument = inst
+			for s, top := range map[string]bool{
+				"acetal-1": true, "acetal-3/4": true, "nylon-7/8": true, "phenolic-3/4": true, "pmma-3/4": true, "poly-1-1/8": true,
+				"maple-1-1/8": true, "brass-5/8": true, "hard-rubber-70d-1": false, "rubber-90a-1": false, "rubber-75a-1-1/8": false,
+			} {
+				r, err := strike.Of(build(t, cat, s), set)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if r.Low != inst.Low || top && r.High != inst.High || r.High <= r.Low {
+					t.Errorf("%s on %s serves %v to %v of %v to %v", s, inst.ID, r.Low, r.High, inst.Low, inst.High)
+				}
+			}
+		}
+	}
+}
+
 // Every head serves a span of notes in its order, or none at all.
 func TestServesEveryInstrument(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)

@@ -24,16 +24,18 @@ func (r *rosterReader) salvage(data []byte, x *rosterFile) {
 	indent, end := -1, start+1
 	var starts []int
 	for ; end < len(lines); end++ {
-		text := strings.TrimLeft(lines[end], " ")
+		text := strings.TrimLeft(lines[end], " \t")
 		deep := len(lines[end]) - len(text)
 		if deep == 0 && topField(text) {
 			break
 		}
 		dash := strings.HasPrefix(text, "- ") || strings.TrimSpace(text) == "-"
-		switch {
-		case strings.TrimSpace(text) == "" || text[0] == '#':
-		case dash && (indent < 0 || deep <= indent):
-			indent = deep
+		// However it is indented, a line with a dash and a name is a student.
+		named := strings.HasPrefix(text, "-") && strings.Contains(text, "name:")
+		if named || dash && (indent < 0 || deep <= indent) {
+			if indent < 0 {
+				indent = deep
+			}
 			starts = append(starts, end)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 // Built is what was learnt from built heads.
 type Built struct {
 	Noted  *Noted      `json:"noted,omitempty"` // what became of the one that was entered
+	On     string      `json:"instrument"`      // whose medium softness counts from
 	Heads  []BuiltHead `json:"heads"`
 	Adjust []Adjusted  `json:"adjusted"` // none while nothing was learnt
 	Path   string      `json:"kept_in"`
@@ -85,7 +86,7 @@ func NewNoted(e correct.Entry) *Noted {
 
 // New gathers what is shown of a log, which is kept in the file path.
 func New(l correct.Log, moved []correct.Moved, path string) Built {
-	v := Built{Heads: []BuiltHead{}, Adjust: []Adjusted{}, Path: path}
+	v := Built{Heads: []BuiltHead{}, Adjust: []Adjusted{}, On: reply.DefaultInstrument, Path: path}
 	for i, m := range moved {
 		v.Heads = append(v.Heads, BuiltHead{
 			m.Name, l.Heads[i].Stack, reply.Round(m.MassWas.Grams(), 2), reply.Round(m.MassNow.Grams(), 2), reply.Round(m.MassMeasured.Grams(), 2),
