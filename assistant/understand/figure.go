@@ -202,6 +202,10 @@ func (s figures) takeCount(i int) int {
 			return j + 1 - i
 		}
 	}
+	if to := s.place().People(i); to > 0 && !s.Answered("class.size") && s.after != afterPart {
+		s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, min(to, len(s.Items))), Sure: 1})
+		return min(to, s.clause.To) - i
+	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 2 && s.Is(i+1, "of") && s.Is(i+2, "them", "us") || q != nil && q.Whole && q.Value >= 2 && s.Starts(i+1, "of") && s.HasWord(i+1, i+2, "them", "us") {
 		if s.place().Group() && !s.Answered("class.size") && s.after != afterPart {
 			s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
@@ -322,6 +326,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.budget", to
 	case q.Dim == quantity.Money:
 		return s.place().Purse(i), to
+	case q.Dim == quantity.Plain && q.Whole && s.place().Sum(i) != "":
+		return s.place().Sum(i), to
 	case q.Dim == quantity.Newtons:
 		return "player.tension_n", to
 	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && figure.Likely(s.Ctx.Asked, q):

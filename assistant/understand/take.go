@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
@@ -22,9 +23,10 @@ func (w *walk) takeFact(i int) int {
 			continue
 		}
 		if harm.Settles(x.Slot) {
-			avoided := slices.ContainsFunc(w.Out.Harm, func(f harm.Fact) bool { return f.Path == harm.LatexOK && !f.Value })
-			if x.Slot == harm.LatexOK && x.Value == "false" && avoided && w.clause.Act == reading.Tell {
-				p := reading.Part{Holding: reading.Avoid, Kind: "tube", Material: "latex", Text: w.Said(i, i+1), Sure: 1}
+			avoided := slices.ContainsFunc(w.Out.Harm, func(f harm.Fact) bool { return f.Path == x.Slot && !f.Value })
+			kind, material := map[string]string{harm.LatexOK: "tube", harm.SolventOK: "glue"}[x.Slot], map[string]string{harm.LatexOK: "latex"}[x.Slot]
+			if x.Value == "false" && kind != "" && avoided && w.clause.Act == reading.Tell {
+				p := reading.Part{Holding: reading.Avoid, Kind: kind, Material: material, Text: w.Said(i, i+1), Sure: 1}
 				p.IDs = w.parts.Stock.Match(p)
 				w.Out.Parts = append(w.Out.Parts, p)
 				taken = 1
@@ -210,7 +212,7 @@ func (w *walk) add(a reading.Take) {
 	case old.Not: // not marimba, vibes
 		*old = a
 	case a.Path == facts.PlayerLevel && !a.Not && a.Value == "first" && !w.Out.Corrects: // my second go; the first was a disaster
-	case a.Path == "want.loudest" && !a.Not && w.Louder(old.Value, a.Value): // the loudest it must serve
+	case a.Path == "want.loudest" && !a.Not && w.Louder(old.Value, a.Value) && figure.Pairs(w.Chart) < 2: // the loudest it must serve
 	case w.replied && a.Path == w.Ctx.Asked:
 		*old, w.replied = a, false
 	case a.Not:
@@ -219,7 +221,7 @@ func (w *walk) add(a reading.Take) {
 		y, _ := a.Value.(float64)
 		old.Value, old.Text, w.between = w.Lex.Middle(x, y), a.Text, false
 	case a.Value == old.Value && a.Bound == old.Bound:
-	case w.Out.Corrects, a.Path == "want.loudest", old.Degree == 0.5:
+	case w.Out.Corrects, a.Path == "want.loudest" && figure.Pairs(w.Chart) < 2, old.Degree == 0.5:
 		*old = a
 	case a.Bound != "" && old.Bound != "" && a.Bound != old.Bound && a.Bound != "about":
 		w.Out.Takes = append(w.Out.Takes, a) // from 20 to 30 g

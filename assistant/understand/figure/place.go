@@ -52,6 +52,20 @@ func (s Place) Purse(i int) string {
 	return "want.budget"
 }
 
+// Sum returns what the bare number at item i is a sum for, if it is one: 90 in the
+// kitty, at 20 each; else "".
+func (s Place) Sum(i int) string {
+	x := s.Item(s.PastFiller(i + 1)).Has("share")
+	switch {
+	case x == nil || s.Item(i).Qty.Value < 5 || s.Item(i+1).Mark != "":
+	case x.Value == "total" && s.Item(i).Qty.Value >= 20:
+		return "want.total_budget"
+	case x.Value == "each" && s.Is(i-1, "at", "for"):
+		return "want.budget"
+	}
+	return ""
+}
+
 // sumSpan returns the items among which it is told what the sum at item i is for:
 // those of its sentence that are nearer to it than to another sum.
 func (s Place) sumSpan(i int) (from, to int) {

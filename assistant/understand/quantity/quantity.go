@@ -97,6 +97,9 @@ func (s Words) SlotAt(i int, slot string) (*lexis.Sense, int) {
 // quarters, four and a third. It returns the tokens it takes, 0 for none. Loose
 // is set for a bare "quarter", which is a number only with a unit.
 func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
+	if v, n := s.dozens(i); n > 0 {
+		return Quantity{Value: v, Whole: true, Spelt: true}, n, false
+	}
 	t := s.At(i)
 	switch t.Kind {
 	case lexis.Fraction:
@@ -141,6 +144,23 @@ func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
 		return Quantity{Value: t.Value + v, Frac: true, Spelt: t.Spelt}, n + 1, false
 	}
 	return q, 1, false
+}
+
+// dozens reads dozens: a dozen, half a dozen, two dozen, a dozen and a half.
+func (s Words) dozens(i int) (v float64, n int) {
+	j, v := i, 1.0
+	switch t := s.At(i); {
+	case t.Is("half"):
+		j, v = s.skip(i+1, "a", "-"), 0.5
+	case t.Is("a"):
+		j = i + 1
+	case t.Kind == lexis.Number && t.Whole && t.Value > 0 && t.Value < 50:
+		j, v = i+1, t.Value
+	}
+	if t := s.At(j); !t.Is("dozen") && !t.Is("doz") && !t.Is("dozens") || t.Is("dozens") && v == 1 {
+		return 0, 0
+	}
+	return 12 * v, j + 1 - i
 }
 
 // hundreds reads a spelt number of hundreds: two hundred, a hundred and fifty.
@@ -292,7 +312,7 @@ func (s Words) singleAt(i int) (Quantity, int) {
 	if q.Frac { // half an inch, a quarter of an inch
 		j = s.skip(j, "of", "a", "an")
 	}
-	if unit, m := s.unitAt(j, q); m > 0 {
+	if unit, m := s.unitAt(j, q); m > 0 && !(s.At(j-1).Is("dozen") && unit == "in") { // a dozen inch balls
 		size := unitSizes[unit]
 		q.Dim, q.Value, q.Unit = size.dim, q.Value*size.size, size.size
 		if unit == "in" { // 1 inch and 1/8

@@ -68,6 +68,9 @@ func (l *Line) Several() bool {
 		if l.Is(i, "one", "1", "other", "others", "another", "second", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.Item(i).Has("count") != nil {
 			ones++
 		}
+		if q := l.Item(i).Qty; q != nil && q.Form == "pair" && q.Value > 1 { // 3 pairs: soft, medium, hard
+			ones++
+		}
 		if l.Item(i).Qty != nil && l.Item(i).Qty.Form == "pair" || l.Item(i).Qty != nil && l.Is(i, "one", "1") {
 			ones++
 		}

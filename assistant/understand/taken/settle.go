@@ -6,6 +6,7 @@ import (
 
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
@@ -99,9 +100,18 @@ func (l *Line) settleHarm() {
 	})
 }
 
-// settlePairs makes one pair apiece as many as there are in the class.
+// settlePairs counts the pairs told apart, and makes one pair apiece as many as there are in the class.
 func (l *Line) settlePairs() {
 	class, pairs := l.SaidOf("class.size"), l.SaidOf("want.pairs")
+	if n := float64(figure.Pairs(l.Chart)); n > 1 && slices.Contains(l.Out.Acts, reading.Tell) {
+		switch {
+		case pairs == nil:
+			l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: "pair", Sure: 0.9})
+		case pairs.Value == 1.0 && pairs.Bound == "":
+			pairs.Value = n
+		}
+		return
+	}
 	for _, t := range l.Ctx.Before.Takes {
 		if t.Path == "class.size" && class == nil {
 			class = &t

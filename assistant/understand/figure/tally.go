@@ -1,0 +1,68 @@
+package figure
+
+import (
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+)
+
+// Pairs counts the pairs that a line tells apart: a soft pair and a hard pair,
+// one pair for the vibes and one for the bells.
+func Pairs(c *cover.Chart) int {
+	n := 0
+	for i := range c.Items {
+		q := c.Item(i).Qty
+		switch {
+		case q != nil && q.Form == "pair":
+			if !c.Is(i-1, "per") && !c.At(c.Item(i).To-2).Is("a") {
+				n += int(q.Value)
+			}
+		case n > 0 && c.HasWord(i, i+1, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "one's", "half") && joined(c, i),
+			n > 0 && q != nil && q.Value == 1 && q.Spelt && joined(c, i) && (c.Starts(i+1, "for") || c.Item(i+1).Fact() != nil):
+			n++
+		case c.HasWord(i, i+1, "pair") && q == nil && !c.HasWord(i-1, i+1, "per", "each", "every", "this", "that", "the", "my", "last", "old") && one(c, i):
+			n++
+		}
+	}
+	return n
+}
+
+// joined reports whether a word that goes on with a list stands before item i.
+func joined(c *cover.Chart, i int) bool {
+	return c.Item(i-1).Mark == "," || c.Item(i-1).Has("join") != nil || c.Filler(i-1) && c.Item(i-2).Has("join") != nil
+}
+
+// one reports whether the pair at item i is one of those wished for: a soft pair,
+// xylophone pair.
+func one(c *cover.Chart, i int) bool {
+	for j := i - 1; j >= max(0, i-5); j-- {
+		it := c.Item(j)
+		switch {
+		case c.HasWord(j, j+1, "a", "one", "another", "1") || it.Has("instrument.kind") != nil && j == i-1:
+			return it.Qty == nil || it.Qty.Dim == quantity.Plain
+		case it.Mark != "" || it.Has("join") != nil || it.Qty != nil:
+			return false
+		}
+	}
+	return false
+}
+
+// People returns where the words end that make the number at item i a number of
+// people who learn or play together, 0 where none do: nine of us, 26 strong, we're
+// seven, thirty-two Year 8s.
+func (s Place) People(i int) (to int) {
+	q := s.Item(i).Qty
+	if q == nil || q.Dim != quantity.Plain || !q.Whole || q.Value < 2 {
+		return 0
+	}
+	switch {
+	case s.Starts(i+1, "of") && (s.Is(i+2, "us") || s.HasWord(i+1, i+2, "us")):
+		return i + 2
+	case s.Is(i+1, "strong"):
+		return i + 2
+	case s.Is(i+1, "year", "yr", "grade") && s.Item(i+2).Qty != nil && s.At(s.Item(i+2).To).Is("s"):
+		return i + 4
+	case s.HasWord(i-1, i, "were", "are") && s.HasWord(s.From, i, "we", "were") && (i+1 >= s.To || s.HasWord(i+1, s.To, "group", "class", "band", "section", "club", "ensemble", "all", "altogether", "total", "people")):
+		return i + 1
+	}
+	return 0
+}
