@@ -67,7 +67,7 @@ func (m mender) saidBefore(i int) bool {
 // takeRevised takes a bare figure that corrects one said before: the balls are 25,
 // not 28; make that 26; I measured again, 25.4.
 func (m mender) takeRevised(i int) int {
-	if !m.Out.Corrects {
+	if !m.Out.Corrects && !m.restates() {
 		return 0
 	}
 	f := revise.Figure{Old: m.Denied}
@@ -104,6 +104,25 @@ func (m mender) takeRevised(i int) int {
 	}
 	m.content, m.changed, m.neg = true, true, false
 	return end - i
+}
+
+// restates reports whether the clause only says a figure anew: it's 22 now; it is
+// only 1.5 m.
+func (m mender) restates() bool {
+	if m.Ctx.Asked != "" || !m.HasWord(m.clause.From, m.clause.From+2, "its", "theyre", "is", "are") || len(m.Out.Takes)+len(m.Out.Parts) > 0 {
+		return false
+	}
+	figures := 0
+	for i := m.clause.From; i < m.clause.To; i++ {
+		switch it := m.Item(i); {
+		case it.Qty != nil:
+			figures++
+		case m.Filler(i), it.Any("join", "mend", "kind", "material", "role"), m.Is(i, "only", "now", "really"):
+		default:
+			return false
+		}
+	}
+	return figures == 1
 }
 
 // gone reports whether the figure before item i counts those who came or went.

@@ -172,7 +172,7 @@ func (s figures) takeCount(i int) int {
 	if s.place().ForPair(i) { // 10 a pair
 		return 0
 	}
-	if old := s.SaidOf("want.pairs"); old != nil && s.HasWord(i, i+1, "another") && s.HasWord(i, i+2, "pair") && !s.total {
+	if old := s.SaidOf("want.pairs"); old != nil && s.HasWord(i, i+1, "another") && (s.HasWord(i, i+2, "pair") || s.Item(i+1).Mark == ",") && !s.total {
 		if v, ok := old.Value.(float64); ok { // one pair soft and another pair hard
 			old.Value = v + 1
 			s.changed = true

@@ -80,6 +80,13 @@ func (w keeper) takeKeep(i int) int {
 		return n
 	}
 	if x := it.Keeps(false); x != nil && (!w.neg || x.Value != "leave") {
+		if x.Value == "leave" && w.HasWord(i+1, w.clause.To, "now", "aside", "later") { // leave the bells for now
+			for j := i; j < w.clause.To; j++ {
+				w.Item(j).Lost = w.Item(j).Mark == ""
+			}
+			w.content, w.changed = true, true
+			return w.clause.To - i
+		}
 		if x.Value == "leave" && !w.leftAlone(i) && !w.leavesAsBefore(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
 			return 0
 		}
@@ -166,6 +173,9 @@ func (w keeper) itemBefore() int {
 // diameter at 1 3/8.
 func (w keeper) valued(j int) bool {
 	for k := j + 1; k < j+4 && k < w.clause.To; k++ {
+		if w.HasWord(k, k+1, "within") {
+			return false // hold mass within half a gram
+		}
 		if w.Item(k).Qty != nil {
 			return true
 		}
@@ -189,7 +199,7 @@ func (w keeper) leavesAsBefore(i int) bool {
 // leftAlone reports whether the clause of item i says to leave something as it
 // is: leave the yarn alone.
 func (w keeper) leftAlone(i int) bool {
-	return w.HasWord(i, w.clause.To, "alone", "be", "untouched", "is", "was", "are", "same", "unchanged")
+	return w.HasWord(i, w.clause.To, "alone", "be", "untouched", "is", "was", "are", "same", "unchanged", "exactly")
 }
 
 // staysAfter reports whether words for staying follow item i.

@@ -142,7 +142,7 @@ func (w *walk) leave(x *clause.Clause) {
 		}
 		w.bound = ""
 	}
-	if last != nil && last.Bound != "" && w.has(x, "bad") && !w.has(x, "not") { // anything over 30 hurts
+	if last != nil && last.Bound != "" && w.has(x, "bad") && !w.has(x, "not") && !w.HasWord(x.From, x.To, "or", "else") { // anything over 30 hurts
 		last.Bound = map[string]string{"most": "least", "least": "most", "about": "about"}[last.Bound]
 		w.changed = true
 	}
@@ -245,6 +245,7 @@ func (w *walk) take(x *clause.Clause) {
 	case (x.Act == reading.Yes || x.Act == reading.No) && w.Item(x.From-1).Mark == ":" && w.tells(x.Act == reading.Yes):
 		w.UseAll(x.From, x.To)
 	case x.Act == reading.Yes || x.Act == reading.No:
+		w.Out.Corrects = w.Out.Corrects || x.Act == reading.No && w.Ctx.Asked == "" && len(w.Ctx.Before.Takes)+len(w.Ctx.Before.Parts) > 0
 		w.Act(x.Act)
 		w.UseAll(x.From, x.To)
 		if v, ok := w.r.reply(w.Ctx.Asked, x.Act == reading.Yes); ok && !harm.Settles(w.Ctx.Asked) && !w.Answered(w.Ctx.Asked) {

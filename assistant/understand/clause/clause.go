@@ -104,7 +104,7 @@ func (c cutter) opens(i int) bool {
 		if c.Subject(j) && c.verbish(j+1) || c.questionWord(j) && (!c.Is(j, "which", "who", "where", "when", "how") || c.Is(i, "and")) && c.inverts(j) {
 			return true
 		}
-		return c.Is(i, "and", "then") && c.Item(j).Any("act") && c.Item(j).To-c.Item(j).From > 1
+		return c.Is(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare"))
 	case c.Is(i, "if", "when") && i > 0:
 		return false
 	}
@@ -265,6 +265,10 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 		x.request = true
 		return false // can it be darker
 	}
+	if c.Is(i, "y") && c.Is(i+1, "does", "is", "are", "do", "did", "not", "r", "isnt", "so") {
+		x.Act, x.TopicAt = reading.Why, i+1
+		return true
+	}
 	if it.Has("about") != nil && it.Has("about").Value == "question" {
 		x.Act, x.TopicAt = reading.Ask, i
 		return true
@@ -382,7 +386,7 @@ func (c cutter) requests(x *Clause, i int) bool {
 		if c.HasWord(j, j+1, "without") && it.Has("keep") == nil {
 			return false
 		}
-		if x := it.Has("move"); x != nil || it.Any("keep") && j > i+1 {
+		if y := it.Has("move"); y != nil || it.Any("keep") && j > i+1 && c.keepsSomething(i+1, x) {
 			return true
 		}
 		if j == i {
@@ -390,6 +394,16 @@ func (c cutter) requests(x *Clause, i int) bool {
 		}
 		if it.Fact() != nil && (c.Is(i+1, "you", "u", "we") || c.HasWord(i, j+1, "make", "have", "be", "get")) && !it.Any("bench.drill") {
 			return c.Starts(i, "can", "could", "would", "may", "might", "cud") && c.HasWord(i, x.To, "make", "made", "have", "get", "do", "be", "want", "go")
+		}
+	}
+	return false
+}
+
+// keepsSomething reports whether the clause from item i on names what may be kept.
+func (c cutter) keepsSomething(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if c.Item(i).Any("topic", "kind", "material") || c.Item(i).Fact() != nil && strings.HasPrefix(c.Item(i).Fact().Slot, "want.") {
+			return true
 		}
 	}
 	return false
