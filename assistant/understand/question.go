@@ -5,6 +5,7 @@ import (
 
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
 )
 
 // asker takes clauses that ask.
@@ -32,11 +33,28 @@ func (w asker) question(x *clause.Clause) {
 	if (x.Act == reading.Why || x.Act == reading.WhyNot) && len(w.Out.About) == 0 && len(w.Out.Supposed.Takes)+len(w.Out.Supposed.Parts)+len(w.Out.Supposed.Moves) == 0 {
 		w.Out.About = []reading.Topic{{Kind: "question"}}
 	}
+	if at := w.purpose(x); at > 0 {
+		w.tell(at, x.To)
+	}
 	for i := x.From; i < x.To; i++ {
 		if x.Act != reading.WhatIf || i < x.TopicAt || !w.Unknown(i) || len(w.Out.Supposed.Said) > 0 {
 			w.Item(i).Used = true
 		}
 	}
+}
+
+// purpose returns where a question says what for something is bought, or zero:
+// what else do I need to make soft vibraphone mallets?
+func (w asker) purpose(x *clause.Clause) int {
+	if !w.has(x, facts.InstrumentKind) || !w.HasWord(x.From, x.To, "need", "buy", "add", "get", "order") {
+		return 0
+	}
+	for i := x.From + 1; i+1 < x.To; i++ {
+		if w.Is(i, "make", "build") && w.Is(i-1, "to") {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // suppose reads what a question supposes, and keeps it apart.

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
@@ -31,6 +32,10 @@ func (w *walk) takeFact(i int) int {
 				w.Out.Parts = append(w.Out.Parts, p)
 				taken = 1
 			}
+			continue
+		}
+		if x.Slot == facts.InstrumentKind && w.likened(i, x) {
+			w.changed, taken = true, 1
 			continue
 		}
 		if w.weak && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.wishing() {
@@ -63,6 +68,18 @@ func (w *walk) takeFact(i int) int {
 		taken = 1
 	}
 	return taken
+}
+
+// likened reports whether the instrument at item i is one that another is held
+// against: like a xylophone; without turning into a marimba mallet.
+func (w *walk) likened(i int, x *lexis.Sense) bool {
+	other := slices.ContainsFunc(w.Items, func(it cover.Item) bool {
+		y := it.Has(facts.InstrumentKind)
+		return y != nil && y.Value != x.Value
+	})
+	for i--; w.article(i); i-- {
+	}
+	return other && w.Starts(i, "like", "unlike", "into", "than", "resembling", "becoming")
 }
 
 // wishing reports whether the clause wishes for something: then most of its words

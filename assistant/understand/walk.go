@@ -101,6 +101,7 @@ func (w *walk) line() {
 	}
 	w.settleOctaves()
 	parter{w}.takeRest()
+	w.Out.Parts = slices.DeleteFunc(w.Out.Parts, func(p reading.Part) bool { return p.Holding == reading.Allow })
 	w.Settle(all)
 	w.SayBack()
 }
@@ -125,7 +126,7 @@ func (w *walk) enter(x *clause.Clause) {
 		w.hold, w.wants = w.atFirst(), false
 	case w.Item(x.From-1).Mark == ":":
 		w.topic = topic // weight: 32
-	case w.hold == reading.Lack || w.hold == reading.Avoid:
+	case w.hold == reading.Lack || w.hold == reading.Avoid || w.hold == reading.Allow:
 		w.hold = reading.Named
 	}
 	w.weak = w.thin(x)
@@ -486,6 +487,8 @@ func (w *walk) holdBefore(i int) {
 		switch p := &w.Out.Parts[k]; {
 		case w.hold == reading.Have && p.Holding == reading.Named, w.hold == reading.Have && end && k == n-1 && p.Holding == reading.Need:
 			p.Holding = reading.Have
+		case w.hold == reading.Allow && p.Holding == reading.Named && k == n-1: // brass would do
+			p.Holding = reading.Allow
 		case w.hold == reading.Have && p.Holding == reading.Avoid:
 			p.Holding = reading.Lack
 		case (w.hold == reading.Avoid || w.hold == reading.Lack) && end && p.Holding == reading.Named:

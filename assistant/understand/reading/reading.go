@@ -197,6 +197,7 @@ const (
 	Lack  Holding = "lack"
 	Need  Holding = "need"
 	Avoid Holding = "avoid"
+	Allow Holding = "allow" // may be used, and need not
 )
 
 // Part is a part that a text names, as far as it describes it: what it leaves

@@ -16,6 +16,7 @@ import (
 // Settle decides what can only be decided when the whole text has been read.
 func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
+	l.settleBars()
 	l.settleHarm()
 	l.settlePairs()
 	l.settleBack()
@@ -49,6 +50,21 @@ func (l *Line) settleDenials() {
 		return 0.0, x*y < 0 && l.HasWord(0, len(l.Items), "not", "neither", "nor", "isnt", "wouldnt", "dont", "never")
 	})
 	l.betweenTwo(facts.PlayerLevel, func(a, b any) (any, bool) { return "some", a != b })
+}
+
+// settleBars puts what was said of the bars behind the instrument, which comes with
+// bars of its own: a synthetic-bar xylophone.
+func (l *Line) settleBars() {
+	at := func(path string) int {
+		return slices.IndexFunc(l.Out.Takes, func(t reading.Take) bool { return t.Path == path })
+	}
+	bars, kind := at(facts.InstrumentBars), at(facts.InstrumentKind)
+	if bars < 0 || bars > kind || l.Out.Takes[bars].Head != l.Out.Takes[kind].Head {
+		return
+	}
+	t := l.Out.Takes[bars]
+	copy(l.Out.Takes[bars:kind], l.Out.Takes[bars+1:kind+1])
+	l.Out.Takes[kind] = t
 }
 
 // betweenTwo makes one answer of two to a fact that were denied, if made gives one.
