@@ -171,18 +171,20 @@ func (j *Judging) SoftnessOff(softness float64) float64 {
 // off, in notches: over a wide stretch, all heads go by the same word.
 const withinWord = 0.5
 
+// wordEdge is how many notches within its stretch a head begins to go by the next
+// word as well: no head comes out closer than that to what was computed.
+const wordEdge = 0.2
+
 // saidOff is SoftnessOff where the softness was asked for by its word. Within the
-// word's stretch it costs little to be off the midst, outside it costs to be
-// called by another word, and from there on each notch in full.
+// word's stretch it costs little to be off the midst; towards its edge and outside
+// it costs to be called by another word, and from there on each notch in full.
 func (j *Judging) saidOff(softness float64) float64 {
 	s, half := &j.said, j.half(softness)
 	off := math.Abs(softness - s.At)
 	in := min(1, withinWord/max(half, 1e-9))
 	sum := j.Weights.Softness * (in*min(off, half) + max(0, off-half))
-	if softness < s.From || softness >= s.To {
-		sum += j.Weights.word
-	}
-	return sum
+	inside := min(softness-s.From, s.To-softness)
+	return sum + j.Weights.word*min(1, max(0, 1-inside/wordEdge))
 }
 
 // FillBright puts how bright a head is at f into its facts, closely where that
