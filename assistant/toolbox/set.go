@@ -69,14 +69,18 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 		return b
 	}
 	o.Words = &[2]ladder.Band{band(first), band(last)}
-	hardest, softest := o.Words[0].To-inWord*width(o.Words[0]), o.Words[1].From+inWord*width(o.Words[1])
+	hardest, softest := o.Words[0].To-inside(o.Words[0]), o.Words[1].From+inside(o.Words[1])
 	o.Hardest, o.Softest = &hardest, &softest
 }
 
 // inWord is how far into the stretch of its word an end of a set lies: a quarter
-// of it, or of two notches where the word has no end. The trade's graded sets keep
+// of it, and of wound heads deepest at most, in notches; farther in, the grades
+// between lie farther apart than the words do. The trade's graded sets keep
 // together; common practice, no source.
-const inWord = 0.25
+const inWord, deepest = 0.25, 0.2
+
+// inside is how far into a word's stretch an end of a set of wound heads lies.
+func inside(b ladder.Band) float64 { return min(inWord*width(b), deepest) }
 
 func width(b ladder.Band) float64 {
 	if w := b.To - b.From; !math.IsInf(w, 0) {
