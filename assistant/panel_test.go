@@ -445,7 +445,7 @@ func spokenHead(k *Kit, text string) (head.Stack, error) {
 			case "tube":
 				if t, ok := k.Catalogue.Tube(id); ok && len(s.Slices) == 0 && usualBore(s.Core, t) {
 					m, _ := k.Catalogue.Material(t.Material)
-					s.Slices = append(s.Slices, head.Slice{Tube: t, Rubber: m})
+					s.Slices = slices.Repeat([]head.Slice{{Tube: t, Rubber: m}}, spokenSlices(text))
 				}
 			case "yarn":
 				if y, ok := k.Catalogue.Yarn(id); ok && s.Wrap == nil {
@@ -462,6 +462,16 @@ func spokenHead(k *Kit, text string) (head.Stack, error) {
 		return s, fmt.Errorf("no core was understood in %q", text)
 	}
 	return s, s.Check()
+}
+
+// spokenSlices is how many slices a head that is described in words has.
+func spokenSlices(text string) int {
+	for i, word := range []string{"two slices", "three slices"} {
+		if strings.Contains(text, word) {
+			return i + 2
+		}
+	}
+	return 1
 }
 
 // usualBore reports whether tubing stretches over a core about as it should.

@@ -225,6 +225,21 @@ func (w keeper) asBefore(j int) bool {
 	return x != nil && slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == x.Slot && t.Value == x.Fact && !t.Not })
 }
 
+// sizeOf reports whether the clause goes on, from item i, with the size that a part
+// is to keep: the ball must stay the same size.
+func (w keeper) sizeOf(i int) bool {
+	for ; i < w.clause.To; i++ {
+		if w.Is(i, "size") {
+			w.Item(i).Used = true
+			return true
+		}
+		if !w.Filler(i) && w.Item(i).Keeps(true) == nil && w.Item(i).Keeps(false) == nil && !w.Is(i, "the", "same", "in") {
+			return false
+		}
+	}
+	return false
+}
+
 // keep notes the facts or the kind of part of item j as kept.
 func (w keeper) keep(j int) bool {
 	it := w.Item(j)
@@ -248,6 +263,9 @@ func (w keeper) keep(j int) bool {
 	case it.Has("material") != nil && !w.Item(j+1).Any("kind"):
 		kind := taken.PartOf(it.Has("material").Value)
 		ids, say = []string{kind}, kind
+	}
+	if slices.Equal(ids, []string{"core"}) && (w.sizeOf(j+1) || w.Is(j-1, "size")) {
+		ids = []string{facts.HeadCoreMM}
 	}
 	for _, id := range ids {
 		if !slices.Contains(w.Out.Keeps, id) {

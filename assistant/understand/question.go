@@ -33,7 +33,7 @@ func (w asker) question(x *clause.Clause) {
 	if (x.Act == reading.Why || x.Act == reading.WhyNot) && len(w.Out.About) == 0 && len(w.Out.Supposed.Takes)+len(w.Out.Supposed.Parts)+len(w.Out.Supposed.Moves) == 0 {
 		w.Out.About = []reading.Topic{{Kind: "question"}}
 	}
-	if at := w.purpose(x); at > 0 {
+	if at := w.purpose(x); at >= 0 {
 		w.tell(at, x.To)
 	}
 	for i := x.From; i < x.To; i++ {
@@ -43,18 +43,22 @@ func (w asker) question(x *clause.Clause) {
 	}
 }
 
-// purpose returns where a question says what for something is bought, or zero:
-// what else do I need to make soft vibraphone mallets?
+// purpose returns where a question says what is to be made, or -1: what else do I
+// need to make soft vibraphone mallets? What marimba pair comes out of that?
 func (w asker) purpose(x *clause.Clause) int {
-	if !w.has(x, facts.InstrumentKind) || !w.HasWord(x.From, x.To, "need", "buy", "add", "get", "order") {
-		return 0
+	if x.Act != reading.Ask && x.Act != reading.WhatIf || !w.has(x, facts.InstrumentKind) {
+		return -1
 	}
-	for i := x.From + 1; i+1 < x.To; i++ {
-		if w.Is(i, "make", "build") && w.Is(i-1, "to") {
+	of := w.HasWord(x.From, x.To, "these", "those", "that", "this", "them", "it", "they")
+	for i := x.From; i < x.To; i++ {
+		switch {
+		case w.Is(i, "make", "build", "become") && w.Is(i-1, "to") && w.HasWord(x.From, x.To, "need", "buy", "add", "get", "order"):
 			return i + 1
+		case of && w.HasWord(i, i+1, "make", "makes", "build", "comes", "become"):
+			return x.From
 		}
 	}
-	return 0
+	return -1
 }
 
 // suppose reads what a question supposes, and keeps it apart.

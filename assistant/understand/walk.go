@@ -406,6 +406,9 @@ func (w *walk) takeGrammar(i int) int {
 		case "more":
 			w.more = x.Num
 		case "degree":
+			if w.Is(i, "so") && i == w.clause.From && !w.clause.First {
+				break // thin bars, so soft ones
+			}
 			w.degree = x.Num
 		case "after":
 			if k := len(w.Out.Takes); k > 0 {

@@ -38,6 +38,7 @@ const (
 	withColour    = 3.0
 	keptG, keptMM = 1.0, 1.0
 	keptNotches   = 0.5
+	sameMM        = 0.6 // of a ball: 1 1/8 in and 28 mm are one size
 	tenth         = 0.1
 )
 
@@ -46,6 +47,7 @@ const (
 // medium head's second partial lies under the note. Common practice, no source.
 const (
 	plainNotches, leastPlain, mostPlain = 1.5, 0.9, 2.2
+	met                                 = 0.35 // notches that a wish with a number may be off
 	plainMM                             = 2.0
 	plainDB                             = 1.0 / 7
 )
@@ -145,10 +147,12 @@ func (g *goal) reached(is *propose.Candidate) bool {
 		return !is.Facts.Head.Latex
 	case g.Way == "without":
 		return true // what is to be left out is a limit
+	case g.sound() && g.By == 0 && g.was.Facts.Head.Turns == 0:
+		return move >= leastPlain // bare balls lie far apart
 	case g.sound() && g.By == 0:
 		return move >= leastPlain && move <= mostPlain
 	case g.sound():
-		return math.Abs(move-g.by) <= 0.5
+		return math.Abs(move-g.by) <= met
 	}
 	return move >= g.by-1e-9
 }
@@ -188,6 +192,10 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		case facts.WantDiameterMM, facts.HeadDiameterMM:
 			if !within(h.DiameterMM, was.DiameterMM, keptMM) {
 				list = append(list, fmt.Sprintf("no larger than %.1f mm, and hardly smaller", was.DiameterMM))
+			}
+		case facts.HeadCoreMM:
+			if math.Abs(h.CoreMM-was.CoreMM) > sameMM {
+				list = append(list, fmt.Sprintf("the same size of ball, %.1f mm", was.CoreMM))
 			}
 		case facts.WantColour, facts.HeadBrightDB:
 			if math.Abs(h.BrightDB-was.BrightDB) > -g.was.Facts.Instrument.MediumDB*plainDB {
@@ -276,6 +284,9 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 		return math.Abs(move)
 	}
 	sum := strayCents * over("softer", "harder", g.by, h.Softness-was.Softness)
+	if off := math.Abs(h.Softness - was.Softness); !g.sound() && off > unasked {
+		sum += strayCents * (off - unasked) * 2 // another colour may take it, where nothing nearer does
+	}
 	sum += gramCents * over("lighter", "heavier", g.by, h.MassG-was.MassG)
 	sum += mmCents * over("smaller", "larger", g.by, h.DiameterMM-was.DiameterMM)
 	if !same("core", g.was.Stack, is.Stack) {

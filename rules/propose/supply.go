@@ -59,15 +59,24 @@ func (f *Finder) World(st head.Stack) string {
 	return world
 }
 
-// oneWorld is the world that all sizes on hand or named belong to, empty when there are
-// none or they are of both.
+// oneWorld is the world that all sizes on hand or named belong to, or all balls, which
+// shafts go with; empty when there are none or they are of both.
 func (f *Finder) oneWorld(q Request) string {
 	parts := append([]string{q.Pin.Core, q.Pin.Shaft}, q.Pin.Tubing...)
+	balls := []string{q.Pin.Core}
 	if q.Bin != nil {
 		for _, it := range q.Bin.Items {
 			parts = append(parts, it.Part)
+			if _, ok := f.cat.Core(it.Part); ok {
+				balls = append(balls, it.Part)
+			}
 		}
 	}
+	return cmp.Or(f.worldOf(parts), f.worldOf(balls))
+}
+
+// worldOf is the world that the sizes of parts belong to, empty when they are of both.
+func (f *Finder) worldOf(parts []string) string {
 	world := ""
 	for _, p := range parts {
 		supply := f.cat.Supply(p)

@@ -98,7 +98,7 @@ func (r *Stock) match(p reading.Part, near func(said, is, slack measure.Length) 
 			if a == 0 {
 				a = r.materials[c.Material].DurometerA.Value
 			}
-			if r.madeOf(c.Material, p.Material) && near(p.Diameter, c.Diameter, sizeSlack) &&
+			if r.ballOf(&c, p.Material) && near(p.Diameter, c.Diameter, sizeSlack) &&
 				(p.DurometerA == 0 || math.Abs(a-p.DurometerA) <= shoreSlack) {
 				out = append(out, c.ID)
 			}
@@ -139,6 +139,15 @@ func fields(y knowledge.Yarn) []string {
 	return strings.FieldsFunc(strings.ToLower(y.ID+" "+y.Name), func(r rune) bool {
 		return r == ' ' || r == '-' || r == ',' || r == '('
 	})
+}
+
+// hardOf is the durometer from which a ball of rubber is called hard.
+const hardOf = 80
+
+// ballOf reports whether a ball is of what was said. People call hard rubber what is
+// moulded hard as well as what is cured hard.
+func (r *Stock) ballOf(c *knowledge.Core, said string) bool {
+	return r.madeOf(c.Material, said) || said == "hard-rubber" && c.Material == "rubber" && c.DurometerA >= hardOf
 }
 
 // madeOf reports whether a material is what was said: by id, by the start of
