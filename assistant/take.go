@@ -38,9 +38,11 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		}
 	}
 	if len(in.Keeps) > 0 || len(in.Moves) > 0 {
-		if trouble := s.kit.Offers.Move(&s.now.State, in.Moves, in.Keeps); trouble != "" {
-			troubles = append(troubles, trouble)
-		} else {
+		said, moved := s.kit.Offers.Move(&s.now.State, in.Moves, in.Keeps)
+		if said != "" {
+			troubles = append(troubles, said)
+		}
+		if moved {
 			took++
 		}
 	}

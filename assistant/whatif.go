@@ -99,7 +99,9 @@ func (s supposing) suppose(in reading.Reading) []string {
 		troubles = append(troubles, s.now.Part(p))
 	}
 	if len(in.Supposed.Moves) > 0 {
-		troubles = append(troubles, s.kit.Offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps))
+		if said, moved := s.kit.Offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps); !moved {
+			troubles = append(troubles, said)
+		}
 	}
 	s.now.Settle()
 	return troubles

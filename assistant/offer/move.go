@@ -1,167 +1,127 @@
 package offer
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/head"
+	"mallow/rules/change"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
 
-// How far a plain "lighter", "smaller" or "cheaper" goes. Said with a number,
-// the number counts.
-const (
-	lighterBy = 0.15 // of the head's mass
-	smallerBy = 2.0  // mm
-	cheaperBy = 0.20 // of the cost
-	turnsBy   = 0.25 // of the turns
-)
+// turnsBy is by how much of the turns a plain "more yarn" goes.
+const turnsBy = 0.25
 
-// Move makes relative wishes out of the head that is proposed for a state. Keep lists
-// what is to stay as it is. It returns why that can't be done, or nothing.
-func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) string {
+// Move makes relative wishes out of the head that is proposed for a state, by the
+// least change of that head that keeps all that nobody asked to change. Keep lists
+// what is to stay as it is, as a limit. It returns what is to be said of it, and
+// whether the state has moved: where it has not, that is what stands in the way and
+// what comes nearest.
+func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (said string, moved bool) {
 	c, err := o.Best(st)
 	if err != nil {
-		return "There is no head to start from yet. " + reply.Told(err)
+		return "There is no head to start from yet. " + reply.Told(err), false
 	}
-	f, h := &st.Facts, c.Facts.Head
-	st.Stack = ""
+	aims, rest := Aims(moves, change.Aim{Keep: keep})
+	is := c
+	for i, aim := range aims {
+		for _, before := range aims[:i] {
+			aim.Keep = append(slices.Clone(aim.Keep), before.Fact())
+		}
+		x, err := change.FromStock(context.Background(), o.finder, is.Stack, aim, st.Request())
+		if cannot := (*change.Cannot)(nil); errors.As(err, &cannot) {
+			if len(keep)+i == 0 && o.anew(st, c, aim) {
+				return "No two changes make that head " + aim.String() + ", so this is another one.", true
+			}
+			return strings.Join(reply.NewCannot(reply.In(o.cat), is.Stack, cannot).Sentences(), " "), false
+		}
+		if err != nil {
+			return reply.Told(err), false
+		}
+		is = x.Head
+	}
+	if len(aims) > 0 {
+		st.Stack = is.Stack.String()
+	}
 	for _, path := range keep {
-		switch path {
-		case facts.WantSoftness:
-			f.Want.Softness = h.Softness
-		case facts.WantMassG:
-			f.Want.MassG = h.MassG
-		case facts.WantDiameterMM:
-			f.Want.DiameterMM = h.DiameterMM
-		default:
-			continue // there is no number to hold it to
-		}
-		st.Note(path, st.Say(path))
+		want(st, path, &is.Facts.Head)
 	}
 	for _, m := range moves {
-		switch m.Path {
-		case facts.WantSoftness:
-			f.Want.Softness = h.Softness + m.By
-			if m.Unit == "" {
-				f.Want.Softness = h.Softness + 2*m.By
-			}
-		case facts.WantMassG:
-			f.Want.MassG = max(1, h.MassG+m.By)
-			if m.Unit == "" {
-				f.Want.MassG = h.MassG * (1 + lighterBy*m.By)
-			}
-		case facts.WantDiameterMM:
-			f.Want.DiameterMM = max(1, h.DiameterMM+m.By)
-			if m.Unit == "" {
-				f.Want.DiameterMM = h.DiameterMM + smallerBy*m.By
-			}
-		case facts.WantBudgetCents:
-			f.Want.BudgetCents = max(1, math.Round(2*h.CostCents+m.By))
-			if m.Unit == "" {
-				f.Want.BudgetCents = math.Round(2 * h.CostCents * (1 + cheaperBy*m.By))
-			}
-		case facts.WantColour, facts.WantAttack, facts.WantOpening:
-			words := facts.Words(m.Path)
-			was, _ := facts.Get(f, m.Path).(string)
-			i := slices.Index(words, was)
-			if i < 0 {
-				i = slices.Index(words, "even")
-			}
-			i += map[bool]int{true: 1, false: -1}[m.By > 0]
-			_ = facts.Set(f, m.Path, words[min(max(i, 0), len(words)-1)])
-		default:
-			best, ok := o.reshaped(st, c, m)
-			if !ok {
-				return fmt.Sprintf("No parts in the catalogue make this head one with %s that the rules allow.", m.Text)
-			}
-			st.Stack = best.Stack.String()
+		want(st, m.Path, &is.Facts.Head)
+	}
+	for _, m := range rest {
+		if words := facts.Words(m.Path); len(words) > 0 {
+			further(st, m)
+			st.Stack = ""
 			continue
 		}
-		st.Note(m.Path, st.Say(m.Path))
+		best, ok := o.reshaped(st, is, m)
+		if !ok {
+			return fmt.Sprintf("No parts in the catalogue make this head one with %s that the rules allow.", m.Text), false
+		}
+		is = best
+		st.Stack = best.Stack.String()
 	}
-	return o.towards(st, c, moves)
+	for _, m := range moves {
+		if m.Path == facts.WantColour {
+			further(st, m)
+		}
+	}
+	return "", true
 }
 
-// towards sees to it that the head has moved the way that was asked: other
-// things count as well, and may keep the same head the best. Then the best of
-// the heads in sight that have moved is taken.
-func (o *Offers) towards(st *settled.State, was propose.Candidate, moves []reading.Move) string {
-	if st.Stack != "" {
-		return ""
+// want makes what a head comes to the wish for it, where it is a figure.
+func want(st *settled.State, path string, h *facts.Head) {
+	w := &st.Facts.Want
+	switch path {
+	case facts.WantSoftness:
+		w.Softness = h.Softness
+	case facts.WantMassG:
+		w.MassG = h.MassG
+	case facts.WantDiameterMM:
+		w.DiameterMM = h.DiameterMM
+	case facts.WantBudgetCents:
+		w.BudgetCents = math.Round(2 * h.CostCents)
+	default:
+		return
 	}
-	p, err := o.Propose(st)
-	if err != nil {
-		return "" // the clash is told where the head is shown
-	}
-	if movedTo(was, p.Best, moves) {
-		return ""
-	}
-	// A limit finds the best head below it, where a wish only leans that way.
-	var ways []head.Stack
-	q := st.Request()
-	for _, m := range moves {
-		switch h := was.Facts.Head; {
-		case m.Path == facts.WantMassG && m.By < 0:
-			q.Facts.Player.MostG = (h.MassG + st.Facts.Want.MassG) / 2
-		case m.Path == facts.WantDiameterMM && m.By < 0:
-			q.Facts.Player.MostMM = (h.DiameterMM + st.Facts.Want.DiameterMM) / 2
-		}
-	}
-	if got := o.findUsing(q, st.Only["tube"]); got.err == nil {
-		ways = append(ways, got.proposal.Best.Stack)
-	}
-	for _, a := range p.Alternatives {
-		ways = append(ways, a.Stack)
-	}
-	for _, c := range p.Pool {
-		if movedTo(was, c, moves) {
-			ways = append(ways, c.Stack)
-		}
-	}
-	best := propose.Candidate{}
-	for _, way := range ways[:min(len(ways), 8)] {
-		if c, ok := o.bestOf(st, []head.Stack{way}); ok && movedTo(was, c, moves) && (best.Head.Mass == 0 || c.Score > best.Score) {
-			best = c
-		}
-	}
-	if best.Head.Mass == 0 {
-		return "No head like that is in sight under your other answers."
-	}
-	st.Stack = best.Stack.String()
-	return ""
+	st.Note(path, st.Say(path))
 }
 
-// movedTo reports whether b differs from a the way the moves go, in what has
-// a number.
-func movedTo(a, b propose.Candidate, moves []reading.Move) bool {
-	x, y := a.Facts.Head, b.Facts.Head
-	for _, m := range moves {
-		var d, least float64
-		switch m.Path {
-		case facts.WantSoftness:
-			d, least = y.Softness-x.Softness, 0.2
-		case facts.WantMassG:
-			d, least = y.MassG-x.MassG, 0.04*x.MassG
-		case facts.WantDiameterMM:
-			d, least = y.DiameterMM-x.DiameterMM, 0.5
-		case facts.WantBudgetCents:
-			d, least = y.CostCents-x.CostCents, 1
-		default:
-			continue
-		}
-		if m.By < 0 {
-			d = -d
-		}
-		if d < least {
-			return false
-		}
+// further moves a wish in words to the next word.
+func further(st *settled.State, m reading.Move) {
+	words := facts.Words(m.Path)
+	was, _ := facts.Get(&st.Facts, m.Path).(string)
+	i := slices.Index(words, was)
+	if i < 0 {
+		i = slices.Index(words, "even")
 	}
+	i += map[bool]int{true: 1, false: -1}[m.By > 0]
+	_ = facts.Set(&st.Facts, m.Path, words[min(max(i, 0), len(words)-1)])
+	st.Note(m.Path, st.Say(m.Path))
+}
+
+// anew looks for another head that is as an aim wants, where no change of the one
+// there is comes to that. It leaves the state as it is where there is none.
+func (o *Offers) anew(st *settled.State, was propose.Candidate, aim change.Aim) bool {
+	to := st.Clone()
+	to.Stack = ""
+	h := was.Facts.Head
+	aim.Reach(&h, &was.Facts)
+	want(&to, aim.Fact(), &h)
+	p, err := o.Propose(&to)
+	if err != nil || !aim.Moved(was, p.Best) {
+		return false
+	}
+	*st = to
 	return true
 }
 

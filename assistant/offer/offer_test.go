@@ -102,7 +102,7 @@ func TestFollows(t *testing.T) {
 func TestMoveAndWith(t *testing.T) {
 	o, st, c := medium(t)
 	soft := st.Clone()
-	if trouble := o.Move(&soft, []reading.Move{{Path: facts.WantSoftness, By: 1, Text: "softer"}}, nil); trouble != "" {
+	if trouble, ok := o.Move(&soft, []reading.Move{{Path: facts.WantSoftness, By: 1, Text: "softer"}}, nil); !ok {
 		t.Fatal(trouble)
 	}
 	if x, err := o.Best(&soft); err != nil || x.Facts.Head.Softness <= c.Facts.Head.Softness+0.2 {

@@ -155,20 +155,28 @@ func NewCannot(w Words, from head.Stack, e *change.Cannot) Cannot {
 	return v
 }
 
-// Page is what can't be had for people.
-func (v Cannot) Page() page.Page {
-	p := page.Page{page.Para(fmt.Sprintf("%s: within two changes it can't be made %s.", Capital(v.Was), v.Aim))}
+// Sentences say what can't be had, why, and what comes nearest.
+func (v Cannot) Sentences() []string {
+	list := []string{fmt.Sprintf("%s: within two changes it can't be made %s.", Capital(v.Was), v.Aim)}
 	if len(v.Keeping) > 0 {
-		p = append(p, page.Para("What stands in the way: "+strings.Join(v.Keeping, "; ")+"."))
+		list = append(list, "What stands in the way: "+strings.Join(v.Keeping, "; ")+".")
 	}
 	if v.Kept != nil {
-		p = append(p, page.Para("Nearest that keeps to all that was asked: "+v.Kept.String()+"."))
+		list = append(list, "Nearest that keeps to all that was asked: "+v.Kept.String()+".")
 	}
 	if v.Made != nil {
-		p = append(p, page.Para(Capital(v.Aim)+", without keeping to that: "+v.Made.String()+"."))
+		list = append(list, Capital(v.Aim)+", without keeping to that: "+v.Made.String()+".")
 	}
 	if v.Kept == nil && v.Made == nil {
-		p = append(p, page.Para("Nothing within two changes comes nearer."))
+		list = append(list, "Nothing within two changes comes nearer.")
+	}
+	return list
+}
+
+// Page is what can't be had for people.
+func (v Cannot) Page() (p page.Page) {
+	for _, text := range v.Sentences() {
+		p = append(p, page.Para(text))
 	}
 	return p
 }

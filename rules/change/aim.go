@@ -15,6 +15,9 @@ import (
 type Aim struct {
 	Way string  // one of Ways
 	By  float64 // notches, grams, millimetres, cents or dB; zero is a little
+	// Times is how many times a little, where By is zero: a touch is half of it,
+	// much is twice. Zero is once.
+	Times float64
 	// Keep are facts, by path, and kinds of part (core, tube, yarn, shaft) that
 	// are to stay as they are: limits, not wishes.
 	Keep []string
@@ -46,15 +49,17 @@ const (
 // heard for sure, a tenth of the mass or the cost, 2 mm, a seventh of what a
 // medium head's second partial lies under the note. Common practice, no source.
 const (
-	plainNotches, leastPlain, mostPlain = 1.5, 0.9, 2.2
-	met                                 = 0.35 // notches that a wish with a number may be off
-	plainMM                             = 2.0
-	plainDB                             = 1.0 / 7
+	plainNotches          = 1.5
+	leastPlain, mostPlain = 0.6, 1.47 // times that
+	met                   = 0.35      // notches that a wish with a number may be off
+	plainMM               = 2.0
+	plainDB               = 1.0 / 7
 )
 
 // way is one of the ways of an Aim.
 type way struct {
 	name, unit string
+	fact       string                      // the wish that it moves
 	of         func(h *facts.Head) float64 // what it moves; nil where it is no measure
 	sign       float64                     // 1 where more of that is further, -1 where less
 	little     func(was *facts.Facts) float64
@@ -72,15 +77,15 @@ func ways() []way {
 	db := func(was *facts.Facts) float64 { return -was.Instrument.MediumDB * plainDB }
 	cents := func(was *facts.Facts) float64 { return was.Head.CostCents * tenth }
 	return []way{
-		{"softer", "notches", softness, 1, notches},
-		{"harder", "notches", softness, -1, notches},
-		{"lighter", "g", mass, -1, grams},
-		{"heavier", "g", mass, 1, grams},
-		{"smaller", "mm", size, -1, mm},
-		{"larger", "mm", size, 1, mm},
-		{"darker", "dB", bright, -1, db},
-		{"brighter", "dB", bright, 1, db},
-		{"cheaper", "cents", cost, -1, cents},
+		{"softer", "notches", facts.WantSoftness, softness, 1, notches},
+		{"harder", "notches", facts.WantSoftness, softness, -1, notches},
+		{"lighter", "g", facts.WantMassG, mass, -1, grams},
+		{"heavier", "g", facts.WantMassG, mass, 1, grams},
+		{"smaller", "mm", facts.WantDiameterMM, size, -1, mm},
+		{"larger", "mm", facts.WantDiameterMM, size, 1, mm},
+		{"darker", "dB", facts.WantColour, bright, -1, db},
+		{"brighter", "dB", facts.WantColour, bright, 1, db},
+		{"cheaper", "cents", facts.WantBudgetCents, cost, -1, cents},
 		{name: "no latex"},
 		{name: "without"},
 	}
@@ -115,20 +120,56 @@ type goal struct {
 func (a Aim) of(was propose.Candidate, q *propose.Request) goal {
 	g := goal{Aim: a, way: a.way(), was: was, by: a.By, pin: q.Pin}
 	if g.by == 0 && g.way.little != nil {
-		g.by = g.way.little(&was.Facts)
+		g.by = g.way.little(&was.Facts) * cmp.Or(a.Times, 1)
 	}
 	return g
+}
+
+// Fact is the path of the wish that the aim moves, empty where it is no measure.
+func (a Aim) Fact() string { return a.way().fact }
+
+// Moved reports whether a head is at least half as far on the way of the aim as
+// another as was wished for.
+func (a Aim) Moved(was, is propose.Candidate) bool {
+	g := a.of(was, &propose.Request{})
+	return g.way.of != nil && g.moved(&is) >= g.by/2
+}
+
+// Reach moves the figures of a head that was another before to what the aim wants; it
+// leaves what the aim does not move.
+func (a Aim) Reach(h *facts.Head, was *facts.Facts) {
+	g := a.of(propose.Candidate{Facts: *was}, &propose.Request{})
+	by := g.way.sign * g.by
+	switch g.way.fact {
+	case facts.WantSoftness:
+		h.Softness += by
+	case facts.WantMassG:
+		h.MassG = max(1, h.MassG+by)
+	case facts.WantDiameterMM:
+		h.DiameterMM = max(1, h.DiameterMM+by)
+	case facts.WantBudgetCents:
+		h.CostCents = max(1, h.CostCents+by)
+	}
 }
 
 // sound reports whether the aim is at the softness itself.
 func (a Aim) sound() bool { return a.Way == "softer" || a.Way == "harder" }
 
-// colours and keepsColour report whether the aim is at how bright a head is, and
-// whether that is to stay, which is told only by strokes at other dynamics than mf.
-func (a Aim) colours() bool { return a.Way == "darker" || a.Way == "brighter" }
+// sketched reports whether a sketch tells that a head is what the aim wants.
+func (g *goal) sketched() bool { return g.Way != "darker" && g.Way != "brighter" }
 
-func (a Aim) keepsColour() bool {
-	return slices.Contains(a.Keep, facts.WantColour) || slices.Contains(a.Keep, facts.HeadBrightDB)
+// likely reports whether a head may be what the aim wants, by what a sketch of it
+// holds: a darker head is hardly a harder one.
+func (g *goal) likely(is *propose.Candidate) bool {
+	const hair = 0.2 // notches
+	softer := is.Facts.Head.Softness - g.was.Facts.Head.Softness
+	switch {
+	case g.Way == "darker":
+		return softer > -hair
+	case g.Way == "brighter":
+		return softer < hair
+	}
+	return g.reached(is)
 }
 
 // moved is how far a head has gone the way of the aim, in its unit.
@@ -148,9 +189,9 @@ func (g *goal) reached(is *propose.Candidate) bool {
 	case g.Way == "without":
 		return true // what is to be left out is a limit
 	case g.sound() && g.By == 0 && g.was.Facts.Head.Turns == 0:
-		return move >= leastPlain // bare balls lie far apart
+		return move >= leastPlain*g.by // bare balls lie far apart
 	case g.sound() && g.By == 0:
-		return move >= leastPlain && move <= mostPlain
+		return move >= leastPlain*g.by && move <= mostPlain*g.by
 	case g.sound():
 		return math.Abs(move-g.by) <= met
 	}
@@ -169,7 +210,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		if off > keptNotches {
 			list = append(list, "the same softness")
 		}
-	case g.colours():
+	case g.Way == "darker" || g.Way == "brighter":
 		if off > withColour {
 			list = append(list, fmt.Sprintf("no more than %g notches off the softness", withColour))
 		}

@@ -12,6 +12,7 @@ import (
 
 	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
+	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 	"mallow/rules/stock"
@@ -90,6 +91,7 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 		return Change{}, err
 	}
 	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q)}
+	x.j.Bright = !x.goal.sketched() || slices.Contains(aim.Keep, facts.WantColour) || slices.Contains(aim.Keep, facts.HeadBrightDB)
 	starts := []search.Edited{{Stack: from}}
 	if bare := x.stripped(from); len(bare.Edits) > 0 {
 		starts = append(starts, bare)
@@ -110,26 +112,26 @@ type changing struct {
 	s    *search.Search
 	goal goal
 	seen map[string]bool
-	half []search.Edited // meet the aim or keep to everything, and not both
-	// found meet the aim and keep to everything; kept only the latter, made only
-	// the former, and breaks is what each of those does not keep to.
+	// found meet the aim and keep to everything, as far as a sketch tells; kept only
+	// the latter, made only the former.
 	found, kept, made []priced
-	breaks            [][]string
 }
 
-// priced is a way to change the head and what it costs.
+// priced is a way to change the head and what it costs. Until it is judged, sketch
+// is what one stroke tells of it, and total at least what it costs.
 type priced struct {
 	search.Edited
 	sketch propose.Candidate
 	cents  float64
 	work   int
 	total  float64
+	breaks []string // what it does not keep to
 }
 
 // once lists the stacks that one edit makes: those of the search, and the yarn
 // of the head itself wound with other turns.
 func (x *changing) once(from search.Edited) []search.Edited {
-	return append(x.s.Edits(from), x.wound(from)...)
+	return append(x.s.Edits(from), x.wound(from, turnsApart)...)
 }
 
 // stripped takes off the slices that are to be left out.
@@ -163,7 +165,7 @@ func (x *changing) twice(from search.Edited) (list []search.Edited) {
 		if what == "yarn" {
 			continue
 		}
-		list = append(list, x.wound(e)...)
+		list = append(list, x.wound(e, turnsOver)...)
 		if what == "core" {
 			continue
 		}
@@ -190,11 +192,12 @@ func (x *changing) again(e search.Edited, first string) (list []search.Edited) {
 	return list
 }
 
-// turnsApart is how finely turns are tried when a head is wound anew.
-const turnsApart = 8
+// How finely turns are tried when a head is wound anew, by itself and over another
+// change.
+const turnsApart, turnsOver = 8, 20
 
 // wound winds the yarn of a head with other turns.
-func (x *changing) wound(e search.Edited) (list []search.Edited) {
+func (x *changing) wound(e search.Edited, turnsApart int) (list []search.Edited) {
 	w := e.Stack.Wrap
 	if w == nil {
 		return nil
@@ -226,11 +229,12 @@ const (
 	pointCents                      = 150
 )
 
-// look prices the stacks that meet the aim and keep to what was asked, and puts
-// those by that do one of the two: they count only where nothing does both.
+// look prices stacks and sorts them, by what a sketch tells, into those that meet the
+// aim, those that only keep to what was asked, and those that only meet it.
 func (x *changing) look(ctx context.Context, list []search.Edited) {
+	was := &x.goal.was
 	if x.seen == nil {
-		x.seen = map[string]bool{x.goal.was.Stack.String(): true}
+		x.seen = map[string]bool{was.Stack.String(): true}
 	}
 	for i := range list {
 		if ctx.Err() != nil {
@@ -240,57 +244,91 @@ func (x *changing) look(ctx context.Context, list []search.Edited) {
 		if e.Stack.Check() != nil {
 			continue
 		}
-		c, body, ok := x.j.Begin(e.Stack)
+		c, ok := x.sketch(e.Stack)
 		text := c.Stack.String()
 		if !ok || x.seen[text] {
 			continue
 		}
 		x.seen[text] = true
-		switch keeps, reached := len(x.goal.breaks(&c)) == 0, x.goal.reached(&c); {
-		case x.goal.keepsColour(), keeps && (reached || x.goal.colours()): // as far as can be told by now
-		case keeps || reached || x.goal.colours():
-			x.half = append(x.half, *e)
-			continue
-		default:
+		breaks, reached := x.goal.breaks(&c), x.goal.likely(&c)
+		if !reached && len(breaks) > 0 {
 			continue
 		}
-		if x.j.Finish(&c, &body) {
-			x.sort(e, c)
+		p := priced{Edited: *e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil), breaks: breaks}
+		p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c)
+		switch {
+		case reached && len(breaks) == 0:
+			x.found = append(x.found, p)
+		case reached:
+			x.made = append(x.made, p)
+		default:
+			x.kept = append(x.kept, p)
 		}
 	}
 }
 
-// sort prices a head and puts it with those that meet the aim, those that only keep
-// to what was asked, or those that only meet it.
-func (x *changing) sort(e *search.Edited, c propose.Candidate) {
-	breaks, reached := x.goal.breaks(&c), x.goal.reached(&c)
-	if !reached && len(breaks) > 0 {
-		return
+// sketch is a head by one stroke, as bright as it was: that is told by strokes at
+// other dynamics.
+func (x *changing) sketch(st head.Stack) (propose.Candidate, bool) {
+	c, _, ok := x.j.Begin(st)
+	c.Facts.Head.BrightDB = x.goal.was.Facts.Head.BrightDB
+	return c, ok
+}
+
+// judge works out all of a head by the reduced stroke, and reports whether no rule
+// refuses it and it is what it seemed.
+func (x *changing) judge(p *priced) bool {
+	c, ok := x.j.Quick(p.Stack)
+	if !ok {
+		return false
 	}
-	was := &x.goal.was
-	p := priced{Edited: *e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil)}
-	p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c) + pointCents*max(0, apart(x.j, was)-apart(x.j, &c))
-	switch {
-	case reached && len(breaks) == 0:
-		x.found = append(x.found, p)
-	case reached:
-		x.made, x.breaks = append(x.made, p), append(x.breaks, breaks)
-	default:
-		x.kept = append(x.kept, p)
+	p.sketch, p.breaks = c, x.goal.breaks(&c)
+	p.total += pointCents * max(0, apart(x.j, &x.goal.was)-apart(x.j, &c))
+	return true
+}
+
+// enough is how many kinds of change are worth a look: the best, and three beside it;
+// mostJudged how many heads are judged for them.
+const enough, mostJudged = 4, 2500
+
+// judged are the changes that meet the aim, the cheapest first, as many as the
+// cheapest of each kind may be among.
+func (x *changing) judged(ctx context.Context) (list []priced) {
+	slices.SortStableFunc(x.found, func(a, b priced) int { return cmp.Compare(a.total, b.total) })
+	best := map[string]float64{}
+	for _, p := range x.found[:min(mostJudged, len(x.found))] {
+		done := 0
+		for _, total := range best {
+			if total <= p.total {
+				done++
+			}
+		}
+		if done >= enough || ctx.Err() != nil {
+			break
+		}
+		if !x.judge(&p) || !x.goal.reached(&p.sketch) || len(p.breaks) > 0 {
+			continue
+		}
+		list = append(list, p)
+		if total, ok := best[p.kind()]; !ok || p.total < total {
+			best[p.kind()] = p.total
+		}
 	}
+	slices.SortStableFunc(list, func(a, b priced) int {
+		return cmp.Or(cmp.Compare(a.total, b.total), cmp.Compare(b.sketch.Score, a.sketch.Score))
+	})
+	return list
 }
 
 // best is the cheapest change by the full stroke, or why there is none.
 func (x *changing) best(ctx context.Context) (Change, error) {
+	found := x.judged(ctx)
 	if err := ctx.Err(); err != nil {
 		return Change{}, err
 	}
-	slices.SortStableFunc(x.found, func(a, b priced) int {
-		return cmp.Or(cmp.Compare(a.total, b.total), cmp.Compare(b.sketch.Score, a.sketch.Score))
-	})
 	var sure []priced
 	tried := map[string]bool{}
-	for _, p := range x.found {
+	for _, p := range found {
 		kind := p.kind()
 		if tried[kind] { // one of each kind is enough to choose by
 			continue
@@ -304,7 +342,7 @@ func (x *changing) best(ctx context.Context) (Change, error) {
 			p.sketch, tried[kind] = full, true
 			sure = append(sure, p)
 		}
-		if len(sure) == 4 {
+		if len(sure) == enough {
 			break
 		}
 	}
@@ -331,14 +369,12 @@ func (p *priced) kind() string {
 	return strings.Join(list, ", ")
 }
 
+// mostNear is how many heads are taken for the one that comes nearest.
+const mostNear = 20
+
 // cannot says what stands in the way, and what comes nearest.
 func (x *changing) cannot() error {
 	e := &Cannot{Aim: x.goal.Aim}
-	for i := range x.half {
-		if c, ok := x.j.Quick(x.half[i].Stack); ok {
-			x.sort(&x.half[i], c)
-		}
-	}
 	full := func(list []priced) *propose.Candidate {
 		for _, p := range list[:min(3, len(list))] {
 			if c, err := x.f.Consider(p.Stack, x.q); err == nil && c.Refused() == nil {
@@ -347,21 +383,39 @@ func (x *changing) cannot() error {
 		}
 		return nil
 	}
-	slices.SortStableFunc(x.kept, func(a, b priced) int {
-		return cmp.Or(x.goal.less(&a.sketch, &b.sketch), cmp.Compare(a.total, b.total))
-	})
-	const some = 0.1 // of the way: less is no nearer
-	if len(x.kept) > 0 && x.goal.by > 0 && x.goal.moved(&x.kept[0].sketch) >= some*x.goal.by {
-		e.Kept = full(x.kept)
-	}
-	if len(x.made) > 0 {
-		best := 0
-		for i := range x.made {
-			if c := cmp.Or(cmp.Compare(len(x.breaks[i]), len(x.breaks[best])), cmp.Compare(x.made[i].total, x.made[best].total)); c < 0 {
-				best = i
+	all := func(list []priced, take func(p *priced) bool) (of []priced) {
+		for _, p := range list[:min(mostJudged, len(list))] {
+			if len(of) == mostNear {
+				break
+			}
+			if x.judge(&p) && take(&p) {
+				of = append(of, p)
 			}
 		}
-		e.Keeping, e.Made = x.breaks[best], full(x.made[best:best+1])
+		return of
+	}
+	nearest := func(list []priced) {
+		slices.SortStableFunc(list, func(a, b priced) int {
+			return cmp.Or(x.goal.less(&a.sketch, &b.sketch), cmp.Compare(a.total, b.total))
+		})
+	}
+	x.kept = append(x.kept, x.found...) // what seemed to meet the aim, and does not
+	nearest(x.kept)
+	kept := all(x.kept, func(p *priced) bool { return len(p.breaks) == 0 })
+	nearest(kept)
+	const some = 0.1 // of the way: less is no nearer
+	if len(kept) > 0 && x.goal.by > 0 && x.goal.moved(&kept[0].sketch) >= some*x.goal.by {
+		e.Kept = full(kept)
+	}
+	least := func(list []priced) {
+		slices.SortStableFunc(list, func(a, b priced) int {
+			return cmp.Or(cmp.Compare(len(a.breaks), len(b.breaks)), cmp.Compare(a.total, b.total))
+		})
+	}
+	least(x.made)
+	made := all(x.made, func(p *priced) bool { return x.goal.reached(&p.sketch) && len(p.breaks) > 0 })
+	if least(made); len(made) > 0 {
+		e.Keeping, e.Made = made[0].breaks, full(made[:1])
 	}
 	return e
 }
@@ -369,7 +423,7 @@ func (x *changing) cannot() error {
 // apart is a candidate's score apart from its softness, which a change moves
 // on purpose.
 func apart(j *propose.Judging, c *propose.Candidate) float64 {
-	return c.Score + j.Weights.Softness*math.Abs(c.Facts.Head.Softness-j.Base.Want.Softness)
+	return c.Score + j.SoftnessOff(c.Facts.Head.Softness)
 }
 
 // work counts the pieces that come off and go on. Everything outside the

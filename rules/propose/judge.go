@@ -72,8 +72,11 @@ type Judging struct {
 	layer   *rules.Scorer[facts.Facts]
 	// What the words asked for come to, NaN where any will do.
 	colour, attack, opening float64
-	said                    knowledge.Said // the softness asked for, where it was asked for by a word
-	grams, across, turns    usual
+	// Bright has it worked out closely how bright a head is, though no colour was
+	// asked for.
+	Bright               bool
+	said                 knowledge.Said // the softness asked for, where it was asked for by a word
+	grams, across, turns usual
 
 	last head.Head // the one computed last
 }
@@ -190,7 +193,7 @@ func (j *Judging) saidOff(softness float64) float64 {
 // FillBright puts how bright a head is at f into its facts, closely where that
 // counts.
 func (j *Judging) FillBright(x *facts.Head, b *strike.Body) {
-	if c := j.Base.Want.Colour; c == "" || c == "even" {
+	if c := j.Base.Want.Colour; !j.Bright && (c == "" || c == "even") {
 		x.BrightDB = j.Sound.Bright(x.CutoffFHz)
 		return
 	}

@@ -1,0 +1,69 @@
+package offer
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/reading"
+	"mallow/rules/change"
+	"mallow/rules/facts"
+)
+
+// aiming is the way of a change, by the fact of a relative wish: where there is to
+// be less of it, and where more.
+type aiming struct{ fact, less, more string }
+
+func aimings() []aiming {
+	return []aiming{
+		{facts.WantSoftness, "harder", "softer"},
+		{facts.WantMassG, "lighter", "heavier"},
+		{facts.WantDiameterMM, "smaller", "larger"},
+		{facts.WantColour, "darker", "brighter"},
+		{facts.WantBudgetCents, "cheaper", ""},
+		{"want.budget", "cheaper", ""},
+	}
+}
+
+// plainBy is by how much a wish moves a fact that nobody put a word of degree to.
+func plainBy(m reading.Move) float64 {
+	if m.Path == facts.WantSoftness && m.Unit != "" {
+		return 2
+	}
+	return 1
+}
+
+// Aims turns relative wishes, such as "two notches softer", into what a change of a
+// head is to reach, each with all that is to stay. Rest are those that no change
+// aims at.
+func Aims(moves []reading.Move, keeping change.Aim) (aims []change.Aim, rest []reading.Move) {
+	for _, m := range moves {
+		list := aimings()
+		i := slices.IndexFunc(list, func(a aiming) bool { return a.fact == m.Path })
+		a := keeping
+		if i >= 0 {
+			a.Way = map[bool]string{true: list[i].less, false: list[i].more}[m.By < 0]
+		}
+		if a.Way == "" {
+			rest = append(rest, m)
+			continue
+		}
+		if m.Unit != "" && counted(m.Text) {
+			a.By = math.Abs(m.By)
+		} else {
+			a.Times = math.Abs(m.By) / plainBy(m)
+		}
+		aims = append(aims, a)
+	}
+	return aims, rest
+}
+
+// counted reports whether a wish has a number in it, in figures or as a word.
+func counted(text string) bool {
+	for _, w := range strings.Fields(strings.ToLower(text)) {
+		if strings.ContainsAny(w, "0123456789½") || slices.Contains(strings.Fields("a one two three four five six seven eight nine ten half"), w) {
+			return true
+		}
+	}
+	return false
+}
