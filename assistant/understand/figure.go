@@ -325,6 +325,9 @@ func (s figures) figureFor(i int) (path string, to int) {
 	case s.place().ForPair(i):
 		return "want.budget", to
 	case q.Dim == quantity.Money:
+		if s.hold == reading.Have && s.Starts(i+1, "for") {
+			s.walk.hold = reading.Named // I have 25 dollars for everything, shafts too
+		}
 		return s.place().Purse(i), to
 	case q.Dim == quantity.Plain && q.Whole && s.place().Sum(i) != "":
 		return s.place().Sum(i), to

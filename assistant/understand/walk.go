@@ -2,6 +2,7 @@ package understand
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
@@ -219,6 +220,11 @@ func (w *walk) thin(x *clause.Clause) bool {
 	known, unknown := 0, 0
 	for i := x.From; i < x.To; i++ {
 		it := w.Item(i)
+		if h := it.Has("holding"); h != nil && (h.Value == "want" || h.Value == "need") {
+			if f := w.Item(w.PastFiller(i + 1)).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") {
+				return false // I need hard and brilliant, so that it carries
+			}
+		}
 		switch {
 		case w.reach.Of[i] != "":
 			known++

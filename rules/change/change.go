@@ -226,7 +226,7 @@ const (
 	workCents                       = 250
 	strayCents, gramCents, mmCents  = 500, 60, 60
 	editCents, yarnCents, coreCents = 150, 500, 1500
-	pointCents                      = 150
+	pointCents                      = 250
 )
 
 // look prices stacks and sorts them, by what a sketch tells, into those that meet the

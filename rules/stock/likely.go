@@ -43,7 +43,7 @@ func Likely(cat *knowledge.Catalogue, ids []string, with []Item, drill bool) (ra
 // misfit what is left of one that does not go with the others, undrilled of a
 // ball that nobody could bore, and drilled of a bored one where somebody could.
 // Common practice, no source.
-const asLikely, rarely, misfit, undrilled, drilled = 0.8, 0.5, 0.05, 0.3, 0.5
+const asLikely, rarely, misfit, undrilled, drilled = 0.8, 0.5, 0.05, 0.05, 0.5
 
 type likely struct {
 	cat   *knowledge.Catalogue
