@@ -225,8 +225,8 @@ func (x *changing) wound(e search.Edited, turnsApart int) (list []search.Edited)
 const (
 	workCents                       = 250
 	strayCents, gramCents, mmCents  = 500, 60, 60
-	editCents, yarnCents, coreCents = 150, 500, 1500
-	pointCents                      = 250
+	editCents, yarnCents, coreCents = 150, 1000, 1500
+	pointCents                      = 150
 )
 
 // look prices stacks and sorts them, by what a sketch tells, into those that meet the
