@@ -3,12 +3,14 @@ package save
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"time"
 
@@ -38,6 +40,7 @@ func File(path string, force bool, render func(w io.Writer) error) error {
 	if err := render(&b); err != nil {
 		return fmt.Errorf("can't write %q: %w", path, err)
 	}
+	sweep(path)
 	f, err := renameio.NewPendingFile(path, renameio.WithTempDir(filepath.Dir(path)),
 		renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
 	if err != nil {
@@ -62,6 +65,30 @@ func File(path string, force bool, render func(w io.Writer) error) error {
 		return explain(path, f.CloseAtomicallyReplace())
 	}
 	return nil
+}
+
+// stale is how old a file must be that File began and never finished, before it
+// is taken for one of a program that was stopped: a save takes no second.
+const stale = 10 * time.Minute
+
+// sweep removes what programs that were stopped in the midst of File have left
+// beside path: files of its name with a dot before it and a number behind. What
+// can't be removed stays.
+func sweep(path string) {
+	dir, base := filepath.Split(path)
+	list, err := os.ReadDir(cmp.Or(dir, "."))
+	if err != nil {
+		return
+	}
+	for _, e := range list {
+		number, ok := strings.CutPrefix(e.Name(), "."+base)
+		if !ok || len(number) < 6 || strings.Trim(number, "0123456789") != "" || !e.Type().IsRegular() {
+			continue
+		}
+		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > stale {
+			os.Remove(filepath.Join(dir, e.Name()))
+		}
+	}
 }
 
 // wait is how long another program may hold a file before it is given up.

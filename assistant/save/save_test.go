@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"mallow/assistant/save"
 )
@@ -132,5 +133,29 @@ func TestFileSaysWhatIsWrong(t *testing.T) {
 				t.Errorf("%v, want %q in it", err, test.want)
 			}
 		})
+	}
+}
+
+// What a program that was stopped in the midst of saving left behind goes with
+// the next save; nothing else does.
+func TestFileSweeps(t *testing.T) {
+	dir := t.TempDir()
+	old := time.Now().Add(-time.Hour)
+	for name, age := range map[string]time.Time{
+		".shelf.yaml6858646522276937400": old, ".shelf.yaml253154394370247415": old,
+		".shelf.yaml7503561022899758172": time.Now(), // being written
+		".shelf.yaml":                    old, ".shelf.yaml12": old, ".shelf.yaml685864652227693740x": old, "shelf.yaml6858646522276937400": old, ".other.yaml6858646522276937400": old,
+	} {
+		path := filepath.Join(dir, name)
+		if err := errors.Join(os.WriteFile(path, []byte("half"), 0o600), os.Chtimes(path, age, age)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := save.File(filepath.Join(dir, "shelf.yaml"), true, text("whole")); err != nil {
+		t.Fatal(err)
+	}
+	want := ".other.yaml6858646522276937400 .shelf.yaml .shelf.yaml12 .shelf.yaml685864652227693740x .shelf.yaml7503561022899758172 shelf.yaml shelf.yaml6858646522276937400"
+	if got := names(t, dir); got != want {
+		t.Errorf("the folder holds\n%s, want\n%s", got, want)
 	}
 }

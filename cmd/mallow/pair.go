@@ -33,6 +33,9 @@ func (c pairCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	if c.Of < 2 { // zero is what pair.Options takes for not said
+		return usagef("--of %d: at least 2 go together", c.Of)
+	}
 	o := pair.Options{Of: c.Of}
 	if c.Within != "" {
 		most, err := pair.Read("", c.Within, c.Unit)
