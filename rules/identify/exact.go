@@ -21,41 +21,41 @@ type guess struct {
 	key   string // alike in all that shows
 }
 
+// alike are the guesses that are so in all that shows, likeliest first, and their
+// share together.
+type alike struct {
+	list  []*guess
+	share float64
+}
+
 // finish looks at the likeliest again one by one, gathers those that are alike
 // in all that shows, and turns weights into shares.
 func (t *matcher) finish(list []weighed, rest float64) Matches {
-	var all []guess
+	var all []*guess
 	for i := range list {
 		all = append(all, t.exact(&list[i])...)
 	}
 	total := rest
-	for i := range all {
-		total = logAdd(total, all[i].log)
-	}
-	slices.SortStableFunc(all, func(a, b guess) int { return cmp.Compare(b.log, a.log) })
-	out := Matches{Tried: t.tried, Rest: 1}
-	at := map[string]int{}
-	var groups [][]guess
 	for _, g := range all {
-		i, ok := at[g.key]
-		if !ok {
-			i = len(groups)
-			at[g.key] = i
-			groups = append(groups, nil)
-		}
-		groups[i] = append(groups[i], g)
+		total = logAdd(total, g.log)
 	}
-	share := func(list []guess) float64 {
-		sum := 0.0
-		for _, g := range list {
-			sum += math.Exp(g.log - total)
+	slices.SortStableFunc(all, func(a, b *guess) int { return cmp.Compare(b.log, a.log) })
+	out := Matches{Tried: t.tried, Rest: 1}
+	at := map[string]*alike{}
+	var groups []*alike
+	for _, g := range all {
+		x := at[g.key]
+		if x == nil {
+			x = &alike{}
+			at[g.key] = x
+			groups = append(groups, x)
 		}
-		return sum
+		x.list, x.share = append(x.list, g), x.share+math.Exp(g.log-total)
 	}
-	slices.SortStableFunc(groups, func(a, b []guess) int { return cmp.Compare(share(b), share(a)) })
-	for _, list := range groups[:min(mostLikely, len(groups))] {
-		l := t.likeness(list)
-		l.Share = share(list)
+	slices.SortStableFunc(groups, func(a, b *alike) int { return cmp.Compare(b.share, a.share) })
+	for _, x := range groups[:min(mostLikely, len(groups))] {
+		l := t.likeness(x.list)
+		l.Share = x.share
 		out.Rest -= l.Share
 		out.Likely = append(out.Likely, l)
 	}
@@ -65,7 +65,7 @@ func (t *matcher) finish(list []weighed, rest float64) Matches {
 
 // exact fits a path's slices as they are, without the table, and weighs every
 // wrap with all that was measured.
-func (t *matcher) exact(p *weighed) []guess {
+func (t *matcher) exact(p *weighed) []*guess {
 	c := t.cores[p.core]
 	h := t.bored(&c)
 	s := h.Stack
@@ -79,11 +79,11 @@ func (t *matcher) exact(p *weighed) []guess {
 		x := cellOf(&bare.Layers[i], 0)
 		sum.mass, sum.dVar, sum.gVar, sum.both = sum.mass+x.mass, sum.dVar+x.dVar, sum.gVar+x.gVar, sum.both+x.both
 	}
-	var list []guess
+	var list []*guess
 	prior := p.path.log + math.Log(t.layered[p.depth]) - math.Log(float64(len(t.cores)))
 	w := t.coreWeight(&c)
 	t.wraps(&sum, w, t.wind(sum.outer, w.diameter), func(yarn int, log float64, m mallet) {
-		g := guess{stack: s, log: prior + log, m: m}
+		g := &guess{stack: s, log: prior + log, m: m}
 		if yarn >= 0 {
 			w := t.yarns[yarn]
 			turns := t.turns(&m)
@@ -91,7 +91,7 @@ func (t *matcher) exact(p *weighed) []guess {
 			g.stack.Wrap = &w
 		}
 		g.head = bare.Rewrap(g.stack.Wrap, t.lim)
-		g.log += t.others(&g)
+		g.log += t.others(g)
 		g.key = keyOf(&g.stack)
 		list = append(list, g)
 	})
@@ -193,8 +193,8 @@ func (t *matcher) balance(g *guess) (mm, sigma float64) {
 }
 
 // likeness gathers guesses that are alike in all that shows, likeliest first.
-func (t *matcher) likeness(list []guess) Likeness {
-	g := &list[0]
+func (t *matcher) likeness(list []*guess) Likeness {
+	g := list[0]
 	l := Likeness{Stack: g.stack, readings: map[string]reading{}}
 	for _, x := range list[1:] {
 		ids := []string{}

@@ -505,7 +505,8 @@ func logAdd(a, b float64) float64 {
 	if a < b {
 		a, b = b, a
 	}
-	if math.IsInf(a, -1) {
+	const nothing = -50 // e to this is lost in the last bit
+	if math.IsInf(a, -1) || b-a < nothing {
 		return a
 	}
 	return a + math.Log1p(math.Exp(b-a))
