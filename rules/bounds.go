@@ -53,13 +53,14 @@ func (b *Book[F]) Bounder(on string, known Known) *Bounder[F] {
 func newBounder[F any](list []schema.Fact, known []bool, refuse, prefer []*entry) *Bounder[F] {
 	s := &Bounder[F]{lo: bind[F](list), hi: bind[F](list), facts: list}
 	s.lo.known, s.box = known, box{lo: &s.lo.cells, hi: &s.hi.cells}
-	readers := make([][]*judged, len(list))
-	watch := func(entries []*entry) (all []*judged) {
-		for _, e := range entries {
-			j := &judged{entry: e, stale: true}
-			all = append(all, j)
-			for _, fact := range e.when.reads(nil) {
-				readers[fact] = append(readers[fact], j)
+	readers, reads := make([][]*judged, len(list)), []int{}
+	watch := func(entries []*entry) []*judged {
+		all := make([]*judged, len(entries))
+		for i, e := range entries {
+			all[i] = &judged{entry: e, stale: true}
+			reads = e.when.reads(reads[:0])
+			for _, fact := range reads {
+				readers[fact] = append(readers[fact], all[i])
 			}
 		}
 		return all
@@ -143,14 +144,8 @@ type box struct{ lo, hi *cells }
 func (b box) fixed() []bool {
 	same := make([]bool, len(b.lo.num))
 	for i := range same {
-		switch {
-		case b.lo.num[i] != nil:
-			same[i] = *b.lo.num[i] == *b.hi.num[i]
-		case b.lo.text[i] != nil:
-			same[i] = *b.lo.text[i] == *b.hi.text[i]
-		default:
-			same[i] = *b.lo.truth[i] == *b.hi.truth[i]
-		}
+		n, t, u := b.lo.num[i], b.lo.text[i], b.lo.truth[i]
+		same[i] = n != nil && *n == *b.hi.num[i] || t != nil && *t == *b.hi.text[i] || u != nil && *u == *b.hi.truth[i]
 	}
 	return same
 }

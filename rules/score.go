@@ -50,7 +50,7 @@ func (s *Scorer[F]) Score(f *F) (score float64, refused *Rule) {
 // fold replaces what hangs on fixed facts alone by its value. What has none,
 // being unknown or not finite, stays as it is.
 func (c *cells) fold(n *node, fixed []bool) *node {
-	if !slices.ContainsFunc(n.reads(nil), func(i int) bool { return !fixed[i] }) {
+	if n.hangsOn(fixed) {
 		switch v := c.value(n).(type) {
 		case float64:
 			return &node{op: opNumber, kind: schema.Number, num: v, src: n.src}
@@ -84,4 +84,9 @@ func (c *cells) fold(n *node, fixed []bool) *node {
 		}
 	}
 	return &out
+}
+
+// hangsOn reports whether n reads no other facts than those.
+func (n *node) hangsOn(facts []bool) bool {
+	return (n.op != opFact || facts[n.fact]) && !slices.ContainsFunc(n.kids, func(k *node) bool { return !k.hangsOn(facts) })
 }

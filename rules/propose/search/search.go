@@ -18,6 +18,7 @@
 package search
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"runtime"
@@ -98,7 +99,7 @@ func (s *Search) Run(ctx context.Context, goal *Goal) {
 				open.add(t)
 			}
 		}
-		lot := open.next(batch, goal.bar())
+		lot := open.next(s.batch(), goal.bar())
 		if len(lot) == 0 {
 			break
 		}
@@ -137,10 +138,24 @@ func (s *Search) enough(ctx context.Context, workers []*worker) {
 	}
 }
 
-// batch is how many tasks are shared out at a time. The bar is raised between
+// mostBatch is how many tasks are shared out at a time. The bar is raised between
 // batches only, so that what is looked at does not depend on which processor
-// was first.
-const batch = 32
+// was first. Where a task is large, as with thousands of parts, they are fewer, so
+// that a search which is to stop at a count does not go far past it.
+const mostBatch, leastBatch = 32, 4
+
+func (s *Search) batch() int {
+	most := cmp.Or(s.q.Most, s.Limit)
+	if most == 0 {
+		return mostBatch
+	}
+	cores := 0
+	for _, r := range s.roots {
+		cores += len(r.cores)
+	}
+	task := cores * len(s.ends) / max(1, len(s.roots)) // heads to look at in one, by and large
+	return max(leastBatch, min(mostBatch, most/2/(task+1)))
+}
 
 // share has each of some tasks done, on all workers.
 func (s *Search) share(workers []*worker, lot []task, do func(*worker, task)) {
