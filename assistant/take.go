@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/settled"
 	"mallow/assistant/several"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
@@ -23,7 +24,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 			took++
 		}
 	}
-	for _, a := range in.Takes {
+	for _, a := range settled.LimitsFirst(in.Takes) {
 		if trouble := s.now.Answer(a); trouble != "" {
 			troubles = append(troubles, trouble)
 		} else {

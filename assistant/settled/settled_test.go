@@ -130,3 +130,31 @@ func TestMinor(t *testing.T) {
 		t.Errorf("solvent for a child: %v", notes)
 	}
 }
+
+// Two limits said in one line are both kept: the weight wished for lies between
+// them, and a wish that was said stays where it is.
+func TestTwoLimits(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		say  []reading.Take
+		want float64
+	}{
+		{"at least 27, at most 33", []reading.Take{{Path: facts.WantMassG, Value: 27.0, Bound: "least"}, {Path: facts.WantMassG, Value: 33.0, Bound: "most"}}, 30},
+		{"26, plus or minus 2", []reading.Take{{Path: facts.WantMassG, Value: 26.0, Bound: "about"}, {Path: facts.WantMassG, Value: 24.0, Bound: "least"}, {Path: facts.WantMassG, Value: 28.0, Bound: "most"}}, 26},
+		{"at least 27", []reading.Take{{Path: facts.WantMassG, Value: 27.0, Bound: "least"}}, 27},
+	} {
+		st := begin(t)
+		most := 0.0
+		for _, a := range settled.LimitsFirst(tt.say) {
+			if trouble := st.Answer(a); trouble != "" {
+				t.Fatalf("%s: %s", tt.name, trouble)
+			}
+			if a.Bound == "most" {
+				most, _ = a.Value.(float64)
+			}
+		}
+		if st.Facts.Want.MassG != tt.want || most > 0 && (st.Facts.Player.MostG != most || !st.Known[facts.PlayerMostG]) {
+			t.Errorf("%s: %g g is wished for, at most %g; want %g, at most %g", tt.name, st.Facts.Want.MassG, st.Facts.Player.MostG, tt.want, most)
+		}
+	}
+}

@@ -62,6 +62,11 @@ func (st *State) Answer(a reading.Take) string {
 			return ""
 		}
 	}
+	if x, ok := v.(float64); ok && a.Bound == "least" {
+		if v = st.above(path, x); v == nil {
+			return ""
+		}
+	}
 	st.Stack = ""
 	if path == facts.WantBudgetCents {
 		st.shared = false
@@ -91,6 +96,49 @@ func (st *State) Answer(a reading.Take) string {
 	}
 	st.Note(path, st.Say(path))
 	return ""
+}
+
+// above returns what is wished for where a weight or a size is to be x at least:
+// nothing new where more is wished for already, and the middle where there is a
+// limit above.
+func (st *State) above(path string, x float64) any {
+	wish, most := 0.0, 0.0
+	switch path {
+	case facts.WantMassG:
+		wish, most = st.Facts.Want.MassG, st.Facts.Player.MostG
+	case facts.WantDiameterMM:
+		wish, most = st.Facts.Want.DiameterMM, st.Facts.Player.MostMM
+	default:
+		return x
+	}
+	limited := st.Known[facts.PlayerMostG] && path == facts.WantMassG || st.Known[facts.PlayerMostMM] && path == facts.WantDiameterMM
+	switch {
+	case st.Known[path] && wish >= x:
+		return nil
+	case limited && most > x:
+		return (x + most) / 2
+	}
+	return x
+}
+
+// LimitsFirst returns the answers with what is at most something before the rest,
+// so that a limit below finds the one above.
+func LimitsFirst(list []reading.Take) []reading.Take {
+	out := slices.Clone(list)
+	slices.SortStableFunc(out, func(a, b reading.Take) int { return order(a) - order(b) })
+	return out
+}
+
+// order is 0 for what is at most something, 1 for a plain answer and 2 for what is
+// at least something.
+func order(t reading.Take) int {
+	switch t.Bound {
+	case "most":
+		return 0
+	case "least":
+		return 2
+	}
+	return 1
 }
 
 // sameKind reports whether the instrument named is of the kind settled.

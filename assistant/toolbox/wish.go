@@ -37,7 +37,7 @@ func (k *Kit) Wish(text string) Wish {
 		st.Hear(facts, "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
 		w.Only, w.Limits = only(in), limits(in)
-		for _, a := range in.Takes {
+		for _, a := range settled.LimitsFirst(in.Takes) {
 			if t := st.Answer(a); t != "" {
 				w.Troubles = append(w.Troubles, t)
 			}

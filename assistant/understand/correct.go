@@ -1,9 +1,6 @@
 package understand
 
 import (
-	"slices"
-	"strings"
-
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
@@ -14,55 +11,6 @@ import (
 // mender takes corrections: what is said of a thing named before, all of it and
 // nothing else.
 type mender struct{ *walk }
-
-// before settles whether the line corrects what was said before it, and drops the
-// materials that it replaces: they're acetal, not nylon.
-func (m mender) before() {
-	if len(m.Ctx.Before.Takes)+len(m.Ctx.Before.Parts) == 0 {
-		return
-	}
-	for i := range m.Items {
-		m.Out.Corrects = m.Out.Corrects || m.Item(i).Has("mend") != nil && !m.adds(i)
-	}
-	for i := range m.Items {
-		kind := m.materialOf(i)
-		if kind == "" || !m.saidBefore(i) {
-			continue
-		}
-		denied := m.Is(i-1, "not") || m.Filler(i-1) && m.Is(i-2, "not")
-		for j := range m.Items {
-			if j != i && m.materialOf(j) == kind && !m.saidBefore(j) && (denied || m.Out.Corrects && j > i) {
-				m.Out.Corrects = true
-				if denied {
-					for k := i - 1; k >= i-2 && m.Starts(k, "not"); k-- {
-						m.Drop(k)
-					}
-				}
-				m.Drop(i)
-				break
-			}
-		}
-	}
-}
-
-// adds reports whether what follows item i is told beside what was said before.
-func (m mender) adds(i int) bool {
-	return m.HasWord(i, min(i+6, len(m.Items)), "also", "another", "too", "forgot", "forgotten", "besides", "plus")
-}
-
-// materialOf returns the kind of part that item i is a material for, or "".
-func (m mender) materialOf(i int) string {
-	if x := m.Item(i).Has("material"); x != nil {
-		return taken.PartOf(x.Value)
-	}
-	return ""
-}
-
-// saidBefore reports whether the material of item i is that of a part named before.
-func (m mender) saidBefore(i int) bool {
-	material, kind, _ := strings.Cut(m.Item(i).Has("material").Value, " ")
-	return slices.ContainsFunc(m.Ctx.Before.Parts, func(p reading.Part) bool { return p.Kind == kind && p.Material == material })
-}
 
 // takeRevised takes a bare figure that corrects one said before: the balls are 25,
 // not 28; make that 26; I measured again, 25.4.

@@ -73,7 +73,7 @@ type walk struct {
 // line reads the whole text.
 func (w *walk) line() {
 	w.Out.Corrects = w.Contrasts
-	mender{w}.before()
+	w.Mends()
 	w.Out.Harm = w.Harm.Read(w.Text, w.Ctx.Asked)
 	all := clause.Cut(w.Chart)
 	if len(all) == 0 {

@@ -1,0 +1,57 @@
+package taken
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/reading"
+)
+
+// Mends settles whether the line corrects what was said before it, and drops the
+// materials that it replaces: they're acetal, not nylon.
+func (l *Line) Mends() {
+	if len(l.Ctx.Before.Takes)+len(l.Ctx.Before.Parts) == 0 {
+		return
+	}
+	for i := range l.Items {
+		l.Out.Corrects = l.Out.Corrects || l.Item(i).Has("mend") != nil && !l.adds(i)
+	}
+	for i := range l.Items {
+		kind := l.materialOf(i)
+		if kind == "" || !l.saidBefore(i) {
+			continue
+		}
+		denied := l.Is(i-1, "not") || l.Filler(i-1) && l.Is(i-2, "not")
+		for j := range l.Items {
+			if j != i && l.materialOf(j) == kind && !l.saidBefore(j) && (denied || l.Out.Corrects && j > i) {
+				l.Out.Corrects = true
+				if denied {
+					for k := i - 1; k >= i-2 && l.Starts(k, "not"); k-- {
+						l.Drop(k)
+					}
+				}
+				l.Drop(i)
+				break
+			}
+		}
+	}
+}
+
+// adds reports whether what follows item i is told beside what was said before.
+func (l *Line) adds(i int) bool {
+	return l.HasWord(i, min(i+6, len(l.Items)), "also", "another", "too", "forgot", "forgotten", "besides", "plus")
+}
+
+// materialOf returns the kind of part that item i is a material for, or "".
+func (l *Line) materialOf(i int) string {
+	if x := l.Item(i).Has("material"); x != nil {
+		return PartOf(x.Value)
+	}
+	return ""
+}
+
+// saidBefore reports whether the material of item i is that of a part named before.
+func (l *Line) saidBefore(i int) bool {
+	material, kind, _ := strings.Cut(l.Item(i).Has("material").Value, " ")
+	return slices.ContainsFunc(l.Ctx.Before.Parts, func(p reading.Part) bool { return p.Kind == kind && p.Material == material })
+}
