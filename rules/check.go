@@ -8,15 +8,16 @@ import (
 
 	"mallow/knowledge/fault"
 	"mallow/rules/schema"
+	"mallow/rules/tally"
 )
 
 // Report is what there is to say of a book as a whole.
 type Report struct {
-	Rules    int          `json:"rules"`
-	Files    int          `json:"files"`
-	Examples int          `json:"examples"` // run
-	Problems fault.Errors `json:"problems"`
-	Coverage Coverage     `json:"coverage"`
+	Rules    int            `json:"rules"`
+	Files    int            `json:"files"`
+	Examples int            `json:"examples"` // run
+	Problems fault.Errors   `json:"problems"`
+	Coverage tally.Coverage `json:"coverage"`
 }
 
 // Check runs the examples of every rule, which shows up a rule that can never
@@ -111,8 +112,8 @@ func (b *Book[F]) why(c *bound[F], e *entry) string {
 
 // implies reports whether rule j fires wherever rule i does, on all that was
 // drawn and on the examples.
-func (b *Book[F]) implies(fired []set, i, j int) bool {
-	if n := fired[i].shared(fired[i]); n == 0 || n != fired[i].shared(fired[j]) {
+func (b *Book[F]) implies(fired []tally.Set, i, j int) bool {
+	if n := fired[i].Shared(fired[i]); n == 0 || n != fired[i].Shared(fired[j]) {
 		return false
 	}
 	for _, example := range b.rules[i].rule.Fires {
@@ -124,7 +125,7 @@ func (b *Book[F]) implies(fired []set, i, j int) bool {
 }
 
 // clashes reports which of the rules contradict, repeat or shut out each other.
-func (b *Book[F]) clashes(fired []set) fault.Errors {
+func (b *Book[F]) clashes(fired []tally.Set) fault.Errors {
 	var out fault.Errors
 	for i, x := range b.rules {
 		for j, y := range b.rules[:i] {
@@ -134,7 +135,7 @@ func (b *Book[F]) clashes(fired []set) fault.Errors {
 				if x.rule.Give != y.rule.Give || x.rule.Weight == y.rule.Weight {
 					continue
 				}
-				if fired[i].shared(fired[j]) > 0 {
+				if fired[i].Shared(fired[j]) > 0 {
 					out = append(out, x.problem(x.rule.Line, "make their conditions shut each other out",
 						"rules %s and %s (%s) choose the weight %s differently on the same facts", x.rule.ID, y.rule.ID, at, x.rule.Give))
 				}
@@ -162,8 +163,8 @@ func (b *Book[F]) clashes(fired []set) fault.Errors {
 const leastMet = 16
 
 // shutOut reports rule j when refusal i stops every head that j fires on.
-func (b *Book[F]) shutOut(fired []set, i, j int) fault.Errors {
-	if fired[j].shared(fired[j]) < leastMet || !b.implies(fired, j, i) {
+func (b *Book[F]) shutOut(fired []tally.Set, i, j int) fault.Errors {
+	if fired[j].Shared(fired[j]) < leastMet || !b.implies(fired, j, i) {
 		return nil
 	}
 	x, y := b.rules[i], b.rules[j]

@@ -1,57 +1,23 @@
 package rules
 
 import (
-	"math/bits"
 	"math/rand/v2"
 
 	"mallow/knowledge/fault"
 	"mallow/rules/schema"
+	"mallow/rules/tally"
 )
-
-// Coverage counts what the rules of a book did over many sets of facts.
-type Coverage struct {
-	Sets   int     `json:"sets"`
-	Counts []Count `json:"counts"` // in the order of the book
-}
-
-// Count is how often a rule fired.
-type Count struct {
-	Rule  string `json:"rule"`
-	Fired int    `json:"fired"`
-}
-
-// Quiet returns the rules that never fired.
-func (c Coverage) Quiet() []string {
-	var ids []string
-	for _, n := range c.Counts {
-		if n.Fired == 0 {
-			ids = append(ids, n.Rule)
-		}
-	}
-	return ids
-}
 
 // Coverage puts n sets of facts, drawn by draw or by Draw when it is nil, to
 // every rule.
-func (b *Book[F]) Coverage(n int, draw func(*rand.Rand) F) Coverage { return b.over(n, draw).coverage }
-
-// set is a set of small numbers, a bit each.
-type set []uint64
-
-func (s set) add(i int) { s[i/64] |= 1 << (i % 64) }
-
-// shared returns how many s and t both hold.
-func (s set) shared(t set) (n int) {
-	for i := range s {
-		n += bits.OnesCount64(s[i] & t[i])
-	}
-	return n
+func (b *Book[F]) Coverage(n int, draw func(*rand.Rand) F) tally.Coverage {
+	return b.over(n, draw).coverage
 }
 
 // drawn is what the rules did over sets of facts.
 type drawn struct {
-	coverage Coverage
-	fired    []set        // by rule: on which of the sets
+	coverage tally.Coverage
+	fired    []tally.Set  // by rule: on which of the sets
 	unsaid   fault.Errors // texts that lacked a value
 }
 
@@ -60,9 +26,9 @@ func (b *Book[F]) over(n int, draw func(*rand.Rand) F) drawn {
 		draw = b.Draw
 	}
 	rng := rand.New(rand.NewPCG(3, 4)) // the same sets every time
-	d := drawn{coverage: Coverage{Sets: n, Counts: make([]Count, len(b.rules))}, fired: make([]set, len(b.rules))}
+	d := drawn{coverage: tally.Coverage{Sets: n, Counts: make([]tally.Count, len(b.rules))}, fired: make([]tally.Set, len(b.rules))}
 	for i, e := range b.rules {
-		d.coverage.Counts[i].Rule, d.fired[i] = e.rule.ID, make(set, (n+63)/64)
+		d.coverage.Counts[i].Rule, d.fired[i] = e.rule.ID, tally.NewSet(n)
 	}
 	said := make([]bool, len(b.rules)) // that it has no words
 	f := bind[F](b.l.facts)
@@ -73,7 +39,7 @@ func (b *Book[F]) over(n int, draw func(*rand.Rand) F) drawn {
 				continue
 			}
 			d.coverage.Counts[i].Fired++
-			d.fired[i].add(k)
+			d.fired[i].Add(k)
 			if !said[i] && !(e.reason.whole(&f.cells) && (e.change == nil || e.change.whole(&f.cells))) {
 				said[i] = true
 				d.unsaid = append(d.unsaid, e.problem(e.rule.Line, "guard against it in when: "+b.spell(&f.cells, e, e),

@@ -21,6 +21,7 @@ import (
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
+	"mallow/rules/tally"
 )
 
 // Report is what there is to say of the knowledge and the rules as a whole.
@@ -30,7 +31,7 @@ type Report struct {
 	Examples int            `json:"examples"` // of rules, run
 	Sheets   int            `json:"sheets"`   // written to try the steps
 	Problems fault.Errors   `json:"problems"`
-	Coverage rules.Coverage `json:"coverage"`
+	Coverage tally.Coverage `json:"coverage"`
 }
 
 // Check checks the knowledge and the rules, each alone, against each other and

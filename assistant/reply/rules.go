@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/page"
 	"mallow/rules"
 	"mallow/rules/schema"
+	"mallow/rules/tally"
 )
 
 // Rules lists rules, and the ones that an overlay hides. Its JSON is the list.
@@ -98,7 +99,7 @@ func (list Facts) Page() page.Page {
 }
 
 // Coverage is how often each rule fired.
-type Coverage struct{ rules.Coverage }
+type Coverage struct{ tally.Coverage }
 
 // Page is the coverage for people.
 func (c Coverage) Page() page.Page {

@@ -1,0 +1,68 @@
+package harm
+
+import (
+	"slices"
+)
+
+// schoolYear reads year 7, 6th grade, class 8, grade 4 and the like.
+func (l ages) schoolYear(i int, f *finding) {
+	n, at := 0.0, i
+	t := l.at(i)
+	ordinal := func(j int) bool { return l.at(j).isNum && l.at(j).ordinal && l.at(j).num <= 13 }
+	cardinal := func(j int) bool {
+		return l.at(j).isNum && !l.at(j).ordinal && l.at(j).num <= 13 && l.at(j).num == float64(int(l.at(j).num))
+	}
+	if r := roman(l.at(i + 1).text); r > 0 && l.is(i, "class", "standard", "std", "grade", "form", "year", "klasse") {
+		if (r > 1 || l.at(i+2).mark) && !l.at(i+2).hasUnit() {
+			f.add(l.line, true, l.supposed(i), i, i+1)
+		}
+		return
+	}
+	end := i + 1
+	switch {
+	case ordinal(i) && l.is(i+1, "grade", "grader", "graders", "grades", "graderz", "garde", "grad", "standard", "klasse", "class", "form", "year", "years", "and",
+		"ano", "año", "curso", "grado", "klass", "klas", "luokka", "klasa", "klasy", "primary", "formers", "former", "eso"):
+		if l.is(i+1, "and") { // 5th and 6th graders
+			if !ordinal(i+2) || !l.is(i+3, "grade", "grader", "graders", "grades", "class", "klasse", "standard") {
+				return
+			}
+		}
+		if l.is(i+1, "class", "year", "years", "form") && !(l.is(i+1, "class") && t.num >= 3 && l.is(i-1, "teach", "teaching", "have", "with", "year", "years")) && !(l.is(i+1, "form") && (i == 0 || l.at(i-1).mark)) && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") {
+			return
+		}
+		n, end = t.num, i+2
+	case l.is(i, "grade", "klasse", "standard", "std", "form", "groep", "class", "classe", "year", "yr", "stufe", "jahrgangsstufe", "jahrgang", "jgst", "åk", "årskurs", "trinn", "klas", "klass", "klasa", "grado", "secondaire", "primary", "sec", "secondary", "y", "p", "s", "years", "grades", "lower", "upper", "kl", "m", "kurs") && cardinal(i+1):
+		if l.is(i, "class", "y", "p", "s", "form", "m") && !(l.is(i, "class") && l.at(i+1).num >= 4) && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
+			return
+		}
+		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch") {
+			return
+		}
+		if l.is(i+2, "band", "solo") && l.is(i+3, "music", "piece", "pieces", "repertoire", "chart", "charts", "literature") {
+			return
+		}
+		if l.is(i, "year") && (l.is(i-1, "last", "this", "per", "one") || l.is(i-1, "a") && l.at(i-2).isNum) {
+			return
+		}
+		n, end = l.at(i+1).num, i+2
+	case cardinal(i) && l.is(i+1, "klasse", "grade", "graders", "grader") && !l.at(i).ordinal:
+		n, end = t.num, i+2
+	case l.at(i).isNum && l.is(i+1, ".") && l.is(i+2, "klasse", "class"):
+		n, end = t.num, i+3
+	case ordinal(i) && l.is(i-1, "in") && (l.ends(i+1) || l.at(i+1).class&thing != 0) && l.is(i-2, "im", "am", "is", "hes", "shes", "theyre", "are"):
+		n = t.num
+	case t.ordinal && t.num >= 3 && t.num <= 8 && l.is(i-1, "en", "in") && l.is(i-2, "suis", "im", "am"):
+		n = t.num
+	default:
+		return
+	}
+	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.is(at-1, "taught") || l.is(at-2, "taught") {
+		return
+	}
+	f.add(l.line, true, l.supposed(at), at, end-1)
+}
+
+// roman returns the number of a class written as in II to XII, 0 where it is none.
+func roman(text string) int {
+	return 1 + slices.Index([]string{"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}, text)
+}
