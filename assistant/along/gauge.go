@@ -37,6 +37,9 @@ type quantity struct {
 	scale func(s *head.Stack, layer int, by float64)
 	// or changes more, for what the part alone can't come to; nil for nothing.
 	or func(s *head.Stack, layer int, by float64)
+	// rest is how far past all that scale comes to a figure may still be, as
+	// yarn that was laid on loosely stands off.
+	rest float64
 	// at returns the quantity as it is read on a head, where that differs from
 	// head to head, and how, in words.
 	at func(h head.Head) (quantity, string)
@@ -125,7 +128,7 @@ func quantities(cat *knowledge.Catalogue) map[string]quantity {
 					s.Wrap.Yarn.Tex.Value *= by
 				}
 			}},
-		"diameter": {name: "across", fits: func(h head.Head, _ int) bool { return h.Stack.Wrap != nil },
+		"diameter": {name: "across", rest: 0.002, fits: func(h head.Head, _ int) bool { return h.Stack.Wrap != nil },
 			of: func(h head.Head, _ int) (float64, float64) { return float64(h.Diameter), float64(h.DiameterTol) },
 			scale: func(s *head.Stack, _ int, by float64) {
 				s.Wrap.TensionN /= by * by * by // a hard pull packs the yarn
@@ -201,6 +204,12 @@ func (q quantity) measured(s head.Stack, layer int, x float64, g *Guide) (head.S
 		if q.or != nil {
 			q.scale, q.or = q.or, nil
 			return q.measured(s, layer, x, g)
+		}
+		if t, y := at(low); math.Abs(y) <= q.rest { // as far as the pull goes; the rest is loft
+			return t, nil
+		}
+		if t, y := at(high); math.Abs(y) <= q.rest {
+			return t, nil
 		}
 		return s, errFar
 	}

@@ -337,9 +337,12 @@ func (b *Build) why() Reply {
 		r.say("So that a wrong part or a slip shows at once, while it can still be put right, and not in the finished head.")
 		return b.ask(r)
 	}
-	if s := b.step(); s.More != "" {
+	switch s := b.step(); {
+	case s.More != "":
 		r.say("%s", s.More)
-	} else {
+	case s.Check != "":
+		r.say("The next steps build on this: %s", s.Check)
+	default:
 		r.say("The next steps build on it.")
 	}
 	if b.mode == caution {

@@ -20,8 +20,7 @@ func Find(cat *knowledge.Catalogue, line string) (found knowledge.Trouble, alone
 			}
 		}
 	}
-	const little = 12 // letters, such as: help, my old
-	return found, len(plain)-longest <= little, longest > 0
+	return found, len(plain) < 2*longest, longest > 0
 }
 
 // Doctor looks into a trouble, one check at a time. The zero value looks into
