@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reach"
 	"mallow/assistant/understand/reading"
 )
 
@@ -25,6 +26,11 @@ func (s parter) takePart(i int) int {
 	}
 	if n := s.takeRole(i); n > 0 {
 		return n
+	}
+	if end == i && reach.Sticks(s.Chart, i) && s.reach.Of[i] == reading.Lack && s.clause.Act == reading.Tell {
+		s.addPart(reading.Part{Kind: "shaft", Holding: reading.Lack, Text: s.Said(i, i+1), Sure: 1})
+		s.changed = true
+		return 1
 	}
 	if end == i {
 		return 0
@@ -59,7 +65,7 @@ func (s parter) takePart(i int) int {
 	s.content = true
 	fixed := s.reach.At(i, end)
 	switch {
-	case fixed != "" && !(bare && s.Item(end).Mark == ":" && !s.reach.Spent[min(s.PastFiller(end+1), len(s.Items)-1)]):
+	case fixed != "" && !(bare && s.Item(end).Mark == ":" && !s.reach.Spent[min(end+1, len(s.Items)-1)]):
 		p.Holding = fixed
 		s.addPart(p)
 	case bare && s.same:
@@ -232,7 +238,7 @@ func (s parter) takeMore(i int) int {
 		n--
 	}
 	end := s.measures(i)
-	if x := s.Item(i).Has("material"); x != nil && last.Material == "" && s.ClauseEnds(i+1) { // ball, nylon
+	if x := s.Item(i).Has("material"); x != nil && last.Material == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
 		if material, kind, _ := strings.Cut(x.Value, " "); kind == last.Kind {
 			last.Material, last.IDs = material, nil
 			last.IDs = s.parts.Stock.Match(last)

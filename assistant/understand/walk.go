@@ -127,7 +127,7 @@ func (w *walk) enter(x *clause.Clause) {
 		w.hold, w.wants = w.atFirst(), false
 	case w.Item(x.From-1).Mark == ":":
 		w.topic = topic // weight: 32
-	case w.hold == reading.Lack || w.hold == reading.Avoid || w.hold == reading.Allow:
+	case w.hold == reading.Lack || w.hold == reading.Avoid || w.hold == reading.Allow || w.Is(x.From, "so", "because", "when", "while", "since"):
 		w.hold = reading.Named
 	}
 	w.weak = w.thin(x)

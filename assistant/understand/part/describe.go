@@ -130,7 +130,8 @@ func (s Describer) past(i int) int {
 // sameThing reports whether two words for a kind of part name one part: cotton
 // thread yarn, wood balls cores.
 func (s Describer) sameThing(i, j int) bool {
-	return s.Item(i).Has("kind").Value == s.Item(j).Has("kind").Value && j == i+1
+	a, b := s.Item(i).Has("kind").Value, s.Item(j).Has("kind").Value
+	return a == b && j == i+1 || b == "yarn" && s.Is(i, "ball", "balls") && s.At(s.Item(i).To).Is("of") // balls of yarn
 }
 
 // linked reports whether item j stands inside the description of a part, with a
@@ -205,7 +206,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		}
 		if x := it.Has("kind"); x != nil {
 			p.Kind = x.Value
-			named, balls = true, s.Is(i, "ball", "balls")
+			named, balls = true, balls || s.Is(i, "ball", "balls")
 			if m := s.within(it, "material"); m != nil { // rubber balls
 				p.Material, _, _ = strings.Cut(m.Value, " ")
 				bare = false
@@ -241,8 +242,12 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	switch {
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
-	case p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.DurometerA == 0: // 3 balls cotton
-		if p.Kind = "yarn"; p.Amount > 0 {
+	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.DurometerA == 0: // 3 balls cotton
+		p.Kind = "yarn"
+		if p.Amount == 0 && s.At(s.Item(from).From-1).Is("a") {
+			p.Amount = 1
+		}
+		if p.Amount > 0 && p.Unit != "kg" {
 			p.Unit = "skein"
 		}
 	}

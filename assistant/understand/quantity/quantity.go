@@ -346,7 +346,7 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		q.Dim, q.Form = Pieces, "piece"
 		return q, n + 1
 	}
-	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && !q.Frac && (x.Value != "skein" || !s.At(s.skip(i+n, "-")).Is("balls") || s.ofYarn(s.skip(i+n, "-")+m)) {
+	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && (!q.Frac || x.Value == "skein") && (x.Value != "skein" || !s.At(s.skip(i+n, "-")).Is("balls") || s.ofYarn(s.skip(i+n, "-")+m)) {
 		q.Dim, q.Form = Pieces, x.Value
 		return q, s.skip(i+n, "-") + m - i
 	}

@@ -61,7 +61,8 @@ type reader struct {
 	whole bool // carry is a heading's, and reaches to the end of the sentence
 	none  bool // the list began with no or neither
 
-	lacking bool // something is lacked or had already
+	gave    reading.Holding // the last given
+	lacking bool            // something is lacked or had already
 }
 
 // Read reads the reach of holdings over the clauses of a line.
@@ -80,7 +81,7 @@ func Read(c *cover.Chart, all []clause.Clause) Reach {
 
 // sentence reads one sentence.
 func (r *reader) sentence(all []clause.Clause) {
-	r.segs, r.carry, r.whole, r.none = r.segs[:0], "", false, false
+	r.segs, r.carry, r.whole, r.none, r.gave = r.segs[:0], "", false, false, ""
 	for k := range all {
 		x := &all[k]
 		link := r.Item(x.From - 1).Mark
@@ -112,14 +113,18 @@ func (r *reader) sentence(all []clause.Clause) {
 
 // joins reports whether item i only joins what stands beside it.
 func (r *reader) joins(i int) bool {
-	return r.Item(i).Has("join") != nil && r.Item(i).Qty == nil && !r.Is(i, "with", "w/", "only") || r.Is(i, "nor")
+	return r.Item(i).Has("join") != nil && r.Item(i).Qty == nil && !r.Is(i, "with", "w/", "only") || r.Is(i, "nor") || r.Is(i, "only") && r.Item(i-1).Any("kind") && r.Item(i+1).Any("kind")
 }
 
 // names reports whether item i names a part, or a tool of the bench.
 func (r *reader) names(i int) bool {
 	it := r.Item(i)
-	return it.Any("kind", "material") && !r.Is(i, "wrapping", "wrap", "wraps") || it.ID != "" || r.tool(i)
+	return it.Any("kind", "material") && !r.Is(i, "wrapping", "wrap", "wraps") || it.ID != "" || r.tool(i) || Sticks(r.Chart, i)
 }
+
+// Sticks reports whether item i is the everyday word for shafts, which also means
+// whole mallets.
+func Sticks(c *cover.Chart, i int) bool { return c.Is(i, "stick", "sticks") }
 
 // tool reports whether item i names a tool of the bench.
 func (r *reader) tool(i int) bool {
@@ -132,7 +137,7 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 	it := r.Item(i)
 	if x := it.Has("holding"); x != nil {
 		h = reading.Holding(x.Value)
-		if h == "want" {
+		if h == "want" || r.Is(i-1, "you", "as", "he", "she") { // as you have them now
 			return "", false
 		}
 		if h == reading.Have && (r.denied(i, s) || r.none) {
@@ -206,9 +211,14 @@ func (r *reader) segment(k int) {
 		r.carry = reading.Have
 	case holdAt < 0 && s.link == "but" && k > 0 && last == s.to-1 && r.HasWord(r.segs[k-1].from, r.segs[k-1].to, "any", "every", "whatever"): // any yarn but acrylic
 		r.give(k, reading.Avoid, s.from, s.to)
-	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
+	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
 		r.give(k, reading.Lack, s.from, s.to)
 		r.carry = reading.Lack
+	case holdAt < 0 && s.link == "only" && k > 0 && r.begins(r.segs[k-1]): // no yarn only tubes
+		r.give(k-1, reading.Lack, r.segs[k-1].from, r.segs[k-1].to)
+		r.give(k, reading.Have, s.from, s.to)
+	case holdAt < 0 && k > 0 && r.gave == reading.Lack && r.HasWord(s.from, s.to, "only", "just"): // superglue I have not, only contact cement
+		r.give(k, reading.Have, s.from, s.to)
 	case holdAt < 0:
 		r.list(k, first, last)
 	case first < 0 && s.colon, first < 0 && k == 0 && !behind && k+1 < len(r.segs) && s.to-s.from <= 3: // missing: shafts, glue
@@ -254,7 +264,7 @@ func (r *reader) begins(s segment) bool {
 	for i := s.from; i < s.to; i++ {
 		it := r.Item(i)
 		switch {
-		case r.Is(i, "no", "neither", "zero", "nor", "0"), it.Qty != nil && it.Qty.Value == 0:
+		case r.Is(i, "no", "neither", "zero", "nor", "0", "nae"), it.Qty != nil && it.Qty.Value == 0:
 			return true
 		case !r.Filler(i) && !it.Any("social", "degree") && (it.Has("holding") == nil || it.Has("holding").Value != "have"):
 			return false
@@ -271,7 +281,7 @@ func (r *reader) bare(s segment) bool {
 		if it.Any("material") || it.Qty != nil || r.tool(i) {
 			return false
 		}
-		if it.Any("kind") {
+		if it.Any("kind") || Sticks(r.Chart, i) {
 			kinds++
 		}
 	}
@@ -348,7 +358,7 @@ func (r *reader) give(k int, h reading.Holding, from, to int) {
 			r.lacking = r.lacking || h == reading.Lack || h == reading.Have
 		}
 	}
-	r.set[k] = true
+	r.set[k], r.gave = true, h
 }
 
 // back gives a holding to what the segments before k name that have none, as far
