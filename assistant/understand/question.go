@@ -63,7 +63,7 @@ func (w asker) purpose(x *clause.Clause) int {
 
 // suppose reads what a question supposes, and keeps it apart.
 func (w asker) suppose(x *clause.Clause) {
-	v := &walk{Line: w.r.line(w.Chart, w.Ctx), r: w.r, parts: w.parts, reach: w.reach, clause: x, weak: w.weak}
+	v := &walk{Line: w.r.line(w.Chart, w.Ctx), r: w.r, parts: w.parts, reach: w.reach, clause: x, weak: w.weak, over: w.over}
 	v.hold = reading.Named
 	v.tell(x.TopicAt, x.To)
 	v.settleDegree()

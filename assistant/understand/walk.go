@@ -63,6 +63,7 @@ type walk struct {
 	total       bool    // the number of pairs said first may be of all
 	counted     float64 // pairs told apart since
 	skip        int     // items before it are taken already
+	over        bool    // the clause tells of what is over
 	wants       bool    // parts that follow are wished for or to be bought
 	weak        bool    // the clause says too little of mallets for words of many meanings
 	octaves     []octaveSpan
@@ -131,6 +132,7 @@ func (w *walk) enter(x *clause.Clause) {
 		w.hold = reading.Named
 	}
 	w.weak = w.thin(x)
+	w.over = w.place().Past()
 }
 
 // leave ends a clause: a bound that nothing followed is of the figure before
