@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/answer"
 	"mallow/assistant/gloss"
 	"mallow/assistant/reply"
+	"mallow/assistant/shape"
 	"mallow/assistant/understand/reading"
 )
 
@@ -34,10 +35,16 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	switch {
 	case !answer.IsQuestion(line) || how < answer.NearLikely || s.harms(in):
 		return r, false
-	case how >= answer.NearSure, how >= answer.NearPlain && len(in.Moves)+len(in.Supposed.Said) == 0:
+	case how >= answer.NearSure, how >= answer.NearPlain && len(in.Moves)+len(in.Supposed.Said) == 0 && !shaped(line):
 		return s.found(of, line), true
 	}
 	return r, false
+}
+
+// shaped reports whether a line supposes a shape of the head.
+func shaped(line string) bool {
+	_, ok := shape.Read(line)
+	return ok
 }
 
 // places are where the conversation is, as answers name it.

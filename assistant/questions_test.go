@@ -1,8 +1,9 @@
 package assistant
 
 import (
-	"fmt"
 	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,63 +13,105 @@ import (
 	"mallow/rules/facts/factstest"
 )
 
-// places are where a person asks: what is said to get there, and the step of
-// the build.
-var places = map[string]struct{ say, step string }{
+// onMarimba and onBells are what people have said before they ask.
+const (
+	onMarimba = "marimba, two mallets, medium, all adults, latex is fine, no solvents"
+	onBells   = "bells, two mallets, medium, all adults, no latex, no solvents"
+)
+
+// places are where people ask: what they said to get there, and at which step
+// of the build they are.
+var places = map[string]struct{ said, step string }{
 	"choosing":  {"", ""},
-	"head":      {"marimba, two mallets, medium, all adults, latex is fine, no solvents", ""},
-	"bells":     {"bells, two mallets, medium, all adults, no latex, no solvents", ""},
-	"pulling":   {"marimba, two mallets, medium, all adults, latex is fine, no solvents", "pull-slice"},
-	"gluing":    {"marimba, two mallets, medium, all adults, latex is fine, no solvents", "shaft"},
-	"winding":   {"marimba, two mallets, medium, all adults, latex is fine, no solvents", "wrap-first"},
-	"bare ball": {"bells, two mallets, medium, all adults, no latex, no solvents", "glue-shaft"},
+	"head":      {onMarimba, ""},
+	"bells":     {onBells, ""},
+	"pulling":   {onMarimba, "pull-slice"},
+	"gluing":    {onMarimba, "shaft"},
+	"winding":   {onMarimba, "wrap-first"},
+	"bare ball": {onBells, "glue-shaft"},
 }
 
+// at returns a conversation that has come to a place.
+func at(t *testing.T, k *Kit, place string) *Session {
+	p, ok := places[place]
+	if !ok {
+		t.Fatalf("no place %q", place)
+	}
+	s := NewSession(k)
+	if p.said == "" {
+		return s
+	}
+	s.Say(p.said)
+	finish(t, s)
+	if p.step == "" {
+		return s
+	}
+	s.Say("build")
+	for range 90 {
+		if s.now.bench != nil && strings.Contains(s.now.bench.At(), p.step) {
+			return s
+		}
+		s.Say("")
+	}
+	t.Fatalf("%s: step %s not reached", place, p.step)
+	return nil
+}
+
+// Questions find their answers where they are asked; a wrong one is worse than
+// none. Replies fit a screen.
 func TestQuestions(t *testing.T) {
 	k, err := NewKit(knowledgetest.Catalogue(t), factstest.Book(t))
 	if err != nil {
 		t.Fatal(err)
 	}
-	bases := map[string]*Session{}
-	for name, p := range places {
-		s := NewSession(k)
-		if p.say != "" {
-			s.Say(p.say)
-			for i := 0; s.now.stage != proposed && i < 30; i++ {
-				s.Say("")
-			}
-		}
-		if p.step != "" {
-			s.Say("build")
-			for i := 0; s.now.bench == nil || !strings.Contains(s.now.bench.At(), p.step); i++ {
-				if i > 90 {
-					t.Fatalf("%s: %s not reached", name, p.step)
-				}
-				s.Say("")
-			}
-		}
-		bases[name] = s
+	start := map[string]*Session{}
+	for place := range places {
+		start[place] = at(t, k, place)
 	}
-	for _, file := range strings.Fields(os.Getenv("Q")) {
-		b, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var list []struct {
-			N                  int
-			Who, At, Ask, Good string
-			Finds              []string
-		}
-		if err := yaml.Unmarshal(b, &list); err != nil {
-			t.Fatal(err)
-		}
-		for _, q := range list {
-			base := bases[q.At]
-			s := *base
-			s.now = base.now.clone()
-			of, how := curious{&s}.nearest(q.Ask)
-			r := s.Say(q.Ask)
-			fmt.Printf("%d [%s] %s\n   GOOD: %s\n   TOLD: %s\n%s\n", q.N, q.At, q.Ask, fmt.Sprintf("%s %.2f", of.ID, how), r.Told, hear(t, r))
-		}
+	for _, tt := range []struct {
+		file         string
+		least, wrong int // questions that find an answer, at least; that find another, at most
+	}{
+		{"open.yaml", 80, 0},
+		{"measured.yaml", 80, 0},
+		{"others.yaml", 46, 4},
+	} {
+		t.Run(tt.file, func(t *testing.T) {
+			b, err := os.ReadFile(filepath.Join("..", "testdata", "questions", tt.file))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var list []struct {
+				N     int
+				At    string
+				Ask   string
+				Finds []string
+			}
+			if err := yaml.Unmarshal(b, &list); err != nil {
+				t.Fatal(err)
+			}
+			found, wrong := 0, 0
+			for _, q := range list {
+				s := *start[q.At]
+				s.now = s.now.clone()
+				r := s.Say(q.Ask)
+				switch {
+				case slices.Contains(q.Finds, r.Told):
+					found++
+				case r.Told != "":
+					wrong++
+					t.Logf("%d, at %s: %q finds %s, want %v", q.N, q.At, q.Ask, r.Told, q.Finds)
+				default:
+					t.Logf("%d, at %s: %q finds nothing, want %v", q.N, q.At, q.Ask, q.Finds)
+				}
+				if n := strings.Count(hear(t, r), "\n"); n > 23 {
+					t.Errorf("%d, at %s: %q: %d lines", q.N, q.At, q.Ask, n)
+				}
+			}
+			t.Logf("%d of %d found, %d find another", found, len(list), wrong)
+			if found < tt.least || wrong > tt.wrong {
+				t.Errorf("%d found and %d another, want at least %d and at most %d", found, wrong, tt.least, tt.wrong)
+			}
+		})
 	}
 }

@@ -120,7 +120,7 @@ func TestAskAboutProposal(t *testing.T) {
 		{"why the core", []string{"The best without it scores"}},
 		{"why not silicone", []string{"points less than the proposed head"}},
 		{"what if I play four mallets in a cross grip", []string{"If four mallets in a cross grip"}},
-		{"what if one more layer", []string{"this moves", "layer"}},
+		{"what if one more layer", []string{"in the hand", "layer"}},
 		{"what if", []string{"What if what?"}},
 		{"why not", []string{"Name what"}},
 		{"compare 1 and 2", []string{"softness, notches", "against choice 1:"}},

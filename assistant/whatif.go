@@ -41,6 +41,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 			before = c
 		}
 	}
+	sh = sh.On(len(before.Stack.Slices), before.Head.Turns)
 	if shaped && has(before, sh) {
 		r.Say("It is so already: %s.", s.teller().Words().Brief(before.Stack))
 		return s.ask(r)

@@ -27,6 +27,7 @@ func TestTemplate(t *testing.T) {
 		{"digits", "{head.mass_g:.2f}", "41.24"},
 		{"no digits", "{head.mass_g:.0f}", "41"},
 		{"verb", "{head.mass_g:g}", "41.2 g"},
+		{"nothing for 0", "{head.mass_g:.1f?}{head.mass_g*0:.1f?}{head.mass_g*0:g?}", "41.2"},
 		{"spaces", "{ head.mass_g :g}", "41.2 g"},
 		{"word", "{head.core}", "wood"},
 		{"truth", "latex: {head.latex}, not: {not head.latex}", "latex: yes, not: no"},

@@ -185,16 +185,21 @@ const (
 // at one of the places where the line is said counts for more.
 func (a *Answers) Nearest(line string, at ...string) (of Found, how float64) {
 	home := a.home(at)
-	of, how = a.near.to(Plain(line), home)
+	plain := Plain(line)
+	if strings.HasSuffix(strings.TrimSpace(line), "?") {
+		plain += mark
+	}
+	of, how = a.near.to(plain, home)
 	parts := strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.?!()", r) })
 	if len(parts) < 2 || how >= NearPlain {
 		return of, how
 	}
 	for _, part := range parts { // a question and what goes with it
-		if !IsQuestion(part) || len(a.near.split(Plain(part))) < enough {
+		x, near := a.near.to(Plain(part), home)
+		if near < 1 && len(a.near.split(Plain(part))) < enough {
 			continue
 		}
-		if x, near := a.near.to(Plain(part), home); near*aPart > how {
+		if near*aPart > how && IsQuestion(part) {
 			of, how = x, near*aPart
 		}
 	}

@@ -41,6 +41,9 @@ const strangers = 5
 // How much it tells that the same is asked: how, how much, why, whether.
 const askedWeight = 1.8
 
+// What if asks for what would be, and is near to nothing that asks for what is.
+const supposed = 0.75
+
 // How much of the nearness is the likeness to one way to ask; the rest is how
 // much of the line stands in any way to ask for the same.
 const oneWay = 0.7
@@ -138,9 +141,17 @@ func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
 	return of, how
 }
 
+// mark ends a plain line that ended with a question mark.
+const mark = " ?"
+
 // each calls yield with how near a plain line is to each way to ask.
 func (n *near) each(plain string, home func(Found) bool, yield func(Found, float64)) {
+	marked := strings.HasSuffix(plain, mark)
+	plain = strings.TrimSuffix(plain, mark)
 	asked, said := askedBy(bare(plain)), n.split(plain)
+	if marked && asked == says {
+		asked = whether // it is for marimba also?
+	}
 	for i, s := range said {
 		if _, heard := n.weight[s]; !heard && len(s) > 5 {
 			if w, ok := words.Within(s, n.stems, 1+len(s)/10); ok && len(w) > 3 && s[0] == w[0] {
@@ -172,6 +183,9 @@ func (n *near) each(plain string, home func(Found) bool, yield func(Found, float
 		x = oneWay*x + (1-oneWay)*covered/sum
 		if x < 1 && home(w.of) {
 			x = min(almost, x*atHome)
+		}
+		if (asked == supposing) != (w.asked == supposing) {
+			x *= supposed
 		}
 		switch {
 		case x == 1:

@@ -18,7 +18,11 @@ func TestRead(t *testing.T) {
 		"why 1 1/8":                      "a ball of 1 1/8 in",
 		"why not 1 inch":                 "a ball of 1 in",
 		"what if the core were 25 mm":    "a ball of 63/64 in",
-		"what if one more layer":         "",
+		"what if one more layer":         "two rubber layers", // than one
+		"what if one layer less":         "no rubber layer",
+		"what if 20 turns more":          "148 turns", // than 128
+		"what if ten fewer turns":        "118 turns",
+		"what if 200 turns less":         "0 turns",
 		"what if I play four mallets":    "",
 		"why not 3/4 by 1/8 tubing":      "",
 		"what if the wall is 1/16":       "",
@@ -30,7 +34,7 @@ func TestRead(t *testing.T) {
 		s, ok := shape.Read(line)
 		got := ""
 		if ok {
-			got = s.String()
+			got = s.On(1, 128).String()
 		}
 		if got != want {
 			t.Errorf("%q supposes %q, want %q", line, got, want)

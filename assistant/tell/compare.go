@@ -58,6 +58,9 @@ func (t Teller) Compare(r *Said, in reading.Reading, line string, before *settle
 		} {
 			table.Rows[j] = append(table.Rows[j], cell)
 		}
+		if i > 0 {
+			r.Say("%s against %s: %s.", reply.Capital(x.name), list[0].name, played(list[0].head.Facts.Head, h))
+		}
 		text := x.name + ": " + t.Words().Brief(x.head.Stack)
 		if i > 0 {
 			against := reply.Against(list[0].head, x.head)

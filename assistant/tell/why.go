@@ -20,7 +20,7 @@ import (
 
 // Why gives the reason for a question, a layer, a part or the head.
 func (t Teller) Why(r *Said, in reading.Reading, line string) {
-	if sh, ok := shape.Read(line); ok && t.whyShape(r, sh) {
+	if sh, ok := shape.Read(line); ok && sh.By == 0 && t.whyShape(r, sh) {
 		return
 	}
 	for _, p := range append(in.Parts, in.Supposed.Parts...) {

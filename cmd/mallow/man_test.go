@@ -28,7 +28,7 @@ func TestManualConversation(t *testing.T) {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
 	text := strings.Join(strings.Fields(out), " ")
-	for _, want := range []string{"Shall we build it?", "this moves:", "Step 1 of", "What bore does the tubing have?", "as expected", "Kept where you are"} {
+	for _, want := range []string{"Shall we build it?", "in the hand", "Step 1 of", "What bore does the tubing have?", "as expected", "Kept where you are"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, out)
 		}
