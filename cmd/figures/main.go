@@ -14,6 +14,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"syscall"
@@ -25,6 +26,8 @@ import (
 )
 
 func main() {
+	debug.SetGCPercent(600) // as mallow itself runs, for the replies that are measured in here
+	debug.SetMemoryLimit(128 << 20)
 	if err := figures(context.Background(), slices.Contains(os.Args[1:], "growth")); err != nil {
 		fmt.Fprintln(os.Stderr, "figures:", err)
 		os.Exit(1)
