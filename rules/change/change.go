@@ -114,7 +114,7 @@ type changing struct {
 	seen map[string]bool
 	// found meet the aim and keep to everything, as far as a sketch tells; kept only
 	// the latter, made only the former.
-	found, kept, made []priced
+	found, kept, made []*priced
 }
 
 // priced is a way to change the head and what it costs. Until it is judged, sketch
@@ -254,7 +254,7 @@ func (x *changing) look(ctx context.Context, list []search.Edited) {
 		if !reached && len(breaks) > 0 {
 			continue
 		}
-		p := priced{Edited: *e, sketch: c, cents: x.newParts(e), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil), breaks: breaks}
+		p := &priced{Edited: *e, sketch: c, cents: x.newParts(e, &c.Head), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil), breaks: breaks}
 		p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c)
 		switch {
 		case reached && len(breaks) == 0:
@@ -293,10 +293,11 @@ const enough, mostJudged = 4, 2500
 
 // judged are the changes that meet the aim, the cheapest first, as many as the
 // cheapest of each kind may be among.
-func (x *changing) judged(ctx context.Context) (list []priced) {
-	slices.SortStableFunc(x.found, func(a, b priced) int { return cmp.Compare(a.total, b.total) })
+func (x *changing) judged(ctx context.Context) (list []*priced) {
+	slices.SortStableFunc(x.found, func(a, b *priced) int { return cmp.Compare(a.total, b.total) })
 	best := map[string]float64{}
-	for _, p := range x.found[:min(mostJudged, len(x.found))] {
+	for _, seen := range x.found[:min(mostJudged, len(x.found))] {
+		p := new(*seen)
 		done := 0
 		for _, total := range best {
 			if total <= p.total {
@@ -306,7 +307,7 @@ func (x *changing) judged(ctx context.Context) (list []priced) {
 		if done >= enough || ctx.Err() != nil {
 			break
 		}
-		if !x.judge(&p) || !x.goal.reached(&p.sketch) || len(p.breaks) > 0 {
+		if !x.judge(p) || !x.goal.reached(&p.sketch) || len(p.breaks) > 0 {
 			continue
 		}
 		list = append(list, p)
@@ -314,7 +315,7 @@ func (x *changing) judged(ctx context.Context) (list []priced) {
 			best[p.kind()] = p.total
 		}
 	}
-	slices.SortStableFunc(list, func(a, b priced) int {
+	slices.SortStableFunc(list, func(a, b *priced) int {
 		return cmp.Or(cmp.Compare(a.total, b.total), cmp.Compare(b.sketch.Score, a.sketch.Score))
 	})
 	return list
@@ -326,7 +327,7 @@ func (x *changing) best(ctx context.Context) (Change, error) {
 	if err := ctx.Err(); err != nil {
 		return Change{}, err
 	}
-	var sure []priced
+	var sure []*priced
 	tried := map[string]bool{}
 	for _, p := range found {
 		kind := p.kind()
@@ -375,7 +376,7 @@ const mostNear = 20
 // cannot says what stands in the way, and what comes nearest.
 func (x *changing) cannot() error {
 	e := &Cannot{Aim: x.goal.Aim}
-	full := func(list []priced) *propose.Candidate {
+	full := func(list []*priced) *propose.Candidate {
 		for _, p := range list[:min(3, len(list))] {
 			if c, err := x.f.Consider(p.Stack, x.q); err == nil && c.Refused() == nil {
 				return &c
@@ -383,19 +384,19 @@ func (x *changing) cannot() error {
 		}
 		return nil
 	}
-	all := func(list []priced, take func(p *priced) bool) (of []priced) {
-		for _, p := range list[:min(mostJudged, len(list))] {
+	all := func(list []*priced, take func(p *priced) bool) (of []*priced) {
+		for _, seen := range list[:min(mostJudged, len(list))] {
 			if len(of) == mostNear {
 				break
 			}
-			if x.judge(&p) && take(&p) {
+			if p := new(*seen); x.judge(p) && take(p) {
 				of = append(of, p)
 			}
 		}
 		return of
 	}
-	nearest := func(list []priced) {
-		slices.SortStableFunc(list, func(a, b priced) int {
+	nearest := func(list []*priced) {
+		slices.SortStableFunc(list, func(a, b *priced) int {
 			return cmp.Or(x.goal.less(&a.sketch, &b.sketch), cmp.Compare(a.total, b.total))
 		})
 	}
@@ -407,8 +408,8 @@ func (x *changing) cannot() error {
 	if len(kept) > 0 && x.goal.by > 0 && x.goal.moved(&kept[0].sketch) >= some*x.goal.by {
 		e.Kept = full(kept)
 	}
-	least := func(list []priced) {
-		slices.SortStableFunc(list, func(a, b priced) int {
+	least := func(list []*priced) {
+		slices.SortStableFunc(list, func(a, b *priced) int {
 			return cmp.Or(cmp.Compare(len(a.breaks), len(b.breaks)), cmp.Compare(a.total, b.total))
 		})
 	}
@@ -462,8 +463,7 @@ func work(e *search.Edited, layers int, wrapped bool) int {
 // newParts is the price of the parts that the edits bring in: a new layer, a
 // new core, and the yarn if anything below it is touched. What is on hand is
 // free; with a bin, what is not comes by the pack.
-func (x *changing) newParts(e *search.Edited) float64 {
-	h := head.New(e.Stack, x.f.Catalogue().Limits)
+func (x *changing) newParts(e *search.Edited, h *head.Head) float64 {
 	var cents float64
 	add := func(part string, share, pack float64) {
 		switch {
