@@ -65,7 +65,7 @@ func (l ages) age() *Fact {
 	}
 	if f.careful == nil && f.careless == nil && l.has(helper) { // my dad helps me
 		for _, s := range l.spans {
-			if s.class&helper != 0 && s.class&grown == 0 && l.inSentence(s.from, beside|away|supervise) &&
+			if s.class&helper != 0 && l.at(s.from).class&grown == 0 && l.inSentence(s.from, beside|away|supervise) &&
 				(l.is(s.from-1, "my", "me", "mi", "meine", "with", "and", "n") || l.at(s.from-1).mark && l.inClause(s.from, person)) && !l.is(s.to, "has", "is allergic", "had") && !l.is(s.from-1, "old") {
 				f.add(l.line, true, true, s.from, s.to)
 			}
@@ -129,7 +129,7 @@ func (l ages) ageAt(i int, f *finding) {
 	}
 	underage := t.num < majority
 	switch {
-	case l.is(i-1, "under", "below", "u") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(i-1, "u") && t.num >= 8 || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
+	case l.is(i-1, "under", "below", "u") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(i-1, "u") && t.num >= 8 || strings.HasSuffix(t.text, "s") || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
 		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {
 			f.add(l.line, false, false, i-1, i)
 		} else if t.num <= majority {
@@ -152,9 +152,9 @@ func (l ages) ageAt(i int, f *finding) {
 	if y := l.at(oldAt).text; y[0] == 'y' && len(y) < 6 && l.is(oldAt+1, "old", "olds") { // ten-yer-old
 		l.tokens[oldAt].text = "year"
 	}
-	if l.is(oldAt, "years", "year", "yrs", "yr", "yo", "yos", "y", "anni", "ans", "jahre", "anos", "años", "jahren", "letnia", "lat") {
+	if l.is(oldAt, "years", "year", "yrs", "yr", "yo", "yos", "y", "anni", "ans", "jahre", "anos", "años", "jahren", "letnia", "lat", "år", "jaar", "roku") {
 		named := l.is(oldAt, "yo", "yos") || l.is(oldAt, "y") && l.is(oldAt+1, "o") || l.is(oldAt+1, "old", "olds", "of", "alt", "young") && !l.is(oldAt+2, "experience", "playing", "teaching", "making", "practice", "study") ||
-			l.is(oldAt, "ans", "anni", "anos", "años", "jahre")
+			l.is(oldAt, "ans", "anni", "anos", "años", "jahre", "år", "jaar")
 		have := l.is(i-1, "have", "has", "having", "got") && !l.is(oldAt+1, "of", "experience", "in", "playing", "teaching", "making", "under", "behind", "left")
 		am := l.is(i-1, "im", "am", "is", "are", "hes", "shes", "theyre", "turned", "aged", "only", "just") && !l.is(oldAt+1, "of", "in", "into", "experience")
 		if !named && !have && !am {
@@ -196,6 +196,10 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case before.class&(young|kin) != 0 && l.ends(second):
 		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "?") && l.at(second).mark && t.num >= 5 && l.is(i-2, "me", "us", "him", "her", "age", "old"): // me? 13
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, ",") && l.at(second).mark && t.num >= 5 && t.num < 100 && l.youngBefore(i):
+		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "(") && l.is(second, ")") && t.num >= 3 && l.at(i-2).class&(person|young|kin|pupil|student) != 0 && !l.at(i-2).mark: // my cousin (7)
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && t.num >= 4 && l.lives(i):
@@ -229,6 +233,8 @@ func (l ages) lives(i int) bool {
 		switch {
 		case t.mark || t.isNum || t.class&thing != 0 && !l.is(j, "its", "it"):
 			return false
+		case j == i-1 && t.short && strings.HasSuffix(t.text, "s") && !l.is(j, "its", "thats", "theres", "whats", "heres", "wheres", "lets", "todays", "hows"): // the player's 14
+			return true
 		case l.is(j, "im", "hes", "shes", "theyre", "ill", "hell", "shell", "bin", "am", "soy", "sono") || t.short && l.is(j, "were", "well", "theyll", "youre"):
 			return true
 		case l.is(j, "is", "are", "be", "being", "m", "ist", "sind", "hab", "ho", "ai", "jai", "tengo", "tenho", "tiene", "tem", "ha", "have", "a"):
@@ -243,6 +249,17 @@ func (l ages) lives(i int) bool {
 			}
 		default:
 			return false
+		}
+	}
+	return false
+}
+
+// youngBefore reports whether the clause before the mark at token i-1 is of
+// somebody who learns or is young: one student from Kerala, 17.
+func (l ages) youngBefore(i int) bool {
+	for j := i - 2; j >= 0 && !l.at(j).mark; j-- {
+		if l.at(j).class&(young|kin|pupil|student) != 0 {
+			return true
 		}
 	}
 	return false

@@ -106,7 +106,7 @@ func (l rooms) aloneAt(s span) bool {
 // helperAt reads somebody who may stand by.
 func (l rooms) helperAt(s span, f *finding) {
 	i := s.from
-	if l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
+	if l.at(i).class&grown != 0 && l.is(i-1, "with") && l.is(i-2, "work", "working", "teach") || l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
 		return
 	}
 	there, gone, from, to := false, false, i, s.to-1
@@ -115,7 +115,8 @@ func (l rooms) helperAt(s span, f *finding) {
 		if a.sentence != l.at(i).sentence || x.from-i > 9 || i-x.from > 5 {
 			continue
 		}
-		if a.clause != l.at(i).clause && !(x.from > i && x.from-i <= 5) {
+		he := l.is(x.from-1, "hes", "shes", "theyre", "he", "she", "they") // dad drills, but he's away
+		if a.clause != l.at(i).clause && !(x.from > i && (x.from-i <= 5 || he)) {
 			continue
 		}
 		switch {

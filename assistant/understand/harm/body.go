@@ -166,6 +166,9 @@ func (l bodies) sign(s span, la, ru *finding) {
 	if toOther && !toLatex && !toRubber || toFume && !toLatex && !toRubber {
 		return
 	}
+	if toLatex && toRubber && !l.inClause(i, latex) && l.latexFine() { // carbamates positive, latex negative
+		toLatex = false
+	}
 	doubt := l.doubted(i) && !l.firm(i)
 	switch {
 	case denied && l.has(except) && l.excepted(i):
@@ -381,6 +384,10 @@ func (l bodies) shunned(s span, la, ru *finding) {
 			if !l.deniedFine(x) {
 				l.add(la, ru, false, true, false, false, x)
 			}
+		case x.class&avoid != 0 && f == ru && x.from >= s.to && x.from-s.to < 3 && l.is(x.to, "for", "to") && l.is(x.to+1, "me", "us", "her", "him", "them", "my"): // rubber is out for me
+			l.add(la, ru, false, true, true, supposed, x)
+		case x.class&not != 0 && f == ru && x.from < i && i-x.to < 3 && l.is(x.from, "no", "nothing", "without") && l.inClause(i, body) && l.between(i, len(l.tokens), body): // no rubber next to my skin
+			l.add(la, ru, false, true, true, supposed, x)
 		case x.class&not != 0 && l.is(x.from-1, "why"):
 		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont", "nothing") && !l.is(x.to, "but", "except") && !stock && x.class&cant == 0:
 			if l.is(s.to, "trouble", "troubles", "problem", "problems", "issue", "issues", "worries", "worry", "concerns", "hassle", "drama", "bother") && !supposed {
@@ -511,6 +518,9 @@ func (l bodies) undone(i int) bool {
 // breathed reads fumes or glue that are to be avoided or are fine.
 func (l bodies) breathed(s span, f *finding) {
 	i := s.from
+	if l.overlaps(s, latex|rubber) {
+		return
+	}
 	isGlue := s.class&fume == 0
 	if l.is(i, "contact", "rubber") || isGlue && (l.is(i, "superglue", "super", "ca", "cyanoacrylate", "epoxy")) && l.inClause(i, lungs|cant) {
 		isGlue = false
@@ -533,7 +543,7 @@ func (l bodies) breathed(s span, f *finding) {
 			return
 		case x.class&(cant|avoid) != 0 && !isGlue && (x.from < i && i-x.from < 8 || x.from >= s.to) && !water:
 			f.add(l.line, true, question, i, x.to-1)
-		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "nothing", "zero", "kein", "keine", "pas") && !water:
+		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "doesnt", "wont", "isnt", "nothing", "zero", "kein", "keine", "pas") && !water:
 			f.add(l.line, true, question, i, x.to-1)
 		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && ages(l).ends(x.to): // solvent glue not
 			f.add(l.line, true, question, i, x.to-1)

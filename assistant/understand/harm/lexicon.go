@@ -290,6 +290,9 @@ func numberWord(w string) (n float64, ordinal, ok bool) {
 	if i := slices.Index(cardinals[:], w); i > 1 {
 		return float64(i), false, true
 	}
+	if i := slices.Index(cardinals[:], strings.TrimSuffix(w, "s")); i > 4 { // the under-elevens
+		return float64(i), false, true
+	}
 	if i := slices.Index(ordinals[:], w); i > 0 {
 		return float64(i), true, true
 	}

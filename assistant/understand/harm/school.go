@@ -1,8 +1,6 @@
 package harm
 
-import (
-	"slices"
-)
+import "slices"
 
 // schoolYear reads year 7, 6th grade, class 8, grade 4 and the like.
 func (l ages) schoolYear(i int, f *finding) {
