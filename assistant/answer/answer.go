@@ -195,11 +195,10 @@ func (a *Answers) Nearest(line string, at ...string) (of Found, how float64) {
 		return of, how
 	}
 	for _, part := range parts { // a question and what goes with it
-		x, near := a.near.to(Plain(part), home)
-		if near < 1 && len(a.near.split(Plain(part))) < enough {
-			continue
+		if !IsQuestion(part) || len(a.near.split(Plain(part))) < enough {
+			continue // does that count
 		}
-		if near*aPart > how && IsQuestion(part) {
+		if x, near := a.near.to(Plain(part), home); near*aPart > how {
 			of, how = x, near*aPart
 		}
 	}
