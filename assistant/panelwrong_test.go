@@ -71,19 +71,19 @@ func readWrong(text string) wrongHead {
 	case w.slices >= 0:
 	case m != nil:
 		w.slices = wrongCounts[m[1]]
-	case regexp.MustCompile(`tubing.*bare|bare tubing`).MatchString(text):
+	case regexp.MustCompile(`tubing.*bare|bare tubing|bare slice`).MatchString(text):
 		w.slices = 1
 	}
 	switch {
-	case regexp.MustCompile(`(thin|hard) cord on`).MatchString(text):
+	case regexp.MustCompile(`(thin|hard) cord (on|over)|with thin yarn`).MatchString(text):
 		w.cord = "cotton-fine"
 	case strings.Contains(text, "in loose thick yarn"):
 		w.cord = "wool-bulky"
 	}
-	if strings.HasPrefix(text, "buying") {
+	if strings.HasPrefix(text, "buying") || strings.Contains(text, "all bought") {
 		w = wrongHead{coreMM: -1, slices: -1, turns: -1, g: -1, mm: -1} // of an order, not of a head
 	}
-	w.bare = regexp.MustCompile(`\bbare\b`).MatchString(text)
+	w.bare = regexp.MustCompile(`\bbare\b|without yarn|no yarn`).MatchString(text)
 	w.wound = regexp.MustCompile(`\b(wound|yarn|wool)\b`).MatchString(text) && !w.bare
 	return w
 }
@@ -104,7 +104,7 @@ func (r *region) out(w *wrongHead) bool {
 	}
 	switch {
 	case w.core != "" && !slices.ContainsFunc(r.Cores, fits),
-		w.bare && r.Yarn == "required", w.wound && r.Yarn == "none",
+		w.bare && r.Yarn == "required", (w.wound || w.turns > 0) && r.Yarn == "none",
 		w.latex && slices.Contains(r.MaterialNot, "latex"), w.core == "rubber" && slices.Contains(r.MaterialNot, "rubber"):
 		return true
 	}
@@ -132,7 +132,7 @@ func TestPanelWrong(t *testing.T) {
 				silent++
 			case c.Accept.out(&w), w.latex && !at.Player.LatexOK, w.chemicals && !at.Player.RubberOK && at.Player.LatexOK:
 				held++
-			case (w.bare || w.cord != "") && w.core != "" && c.Accept.ballOut(k, &w, q.Facts.Instrument.Kind):
+			case (w.bare || w.cord != "" || c.Accept.Yarn == "none") && w.core != "" && c.Accept.ballOut(k, &w, q.Facts.Instrument.Kind):
 				held++
 			case c.Task != "head" && c.Task != "advise":
 				silent++ // of a set or a change, a single head says little
