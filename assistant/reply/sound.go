@@ -56,7 +56,7 @@ func (v Heard) Page() page.Page {
 	if len(names) > 0 {
 		p = append(p, page.List{Items: names})
 	}
-	text := fmt.Sprintf("%.0f s on a %s, 48 kHz, 24 bit.", v.Seconds, v.On)
+	text := fmt.Sprintf("%.0f s on %s, 48 kHz, 24 bit.", v.Seconds, v.On)
 	if len(v.Files) > 0 {
 		text = strings.Join(v.Files, ", ") + ": " + text
 	}

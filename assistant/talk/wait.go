@@ -43,7 +43,7 @@ func (w *waiting) begin() {
 	defer w.mu.Unlock()
 	if !w.over {
 		w.said = time.Now()
-		fmt.Fprint(w.out, "One moment: looking through the heads that can be built.\n\n")
+		fmt.Fprint(w.out, "One moment: I look through the heads.\n\n")
 	}
 }
 

@@ -21,7 +21,7 @@ func TestWait(t *testing.T) {
 	w.end()
 	w.so(50)
 	w.begin()
-	want := "One moment: looking through the heads that can be built.\n\n30 heads so far.\n\n"
+	want := "One moment: I look through the heads.\n\n30 heads so far.\n\n"
 	if out.String() != want {
 		t.Errorf("got %q, want %q", out.String(), want)
 	}
