@@ -80,8 +80,8 @@ func readWrong(text string) wrongHead {
 	case strings.Contains(text, "in loose thick yarn"):
 		w.cord = "wool-bulky"
 	}
-	if strings.HasPrefix(text, "buying") || strings.Contains(text, "all bought") {
-		w = wrongHead{coreMM: -1, slices: -1, turns: -1, g: -1, mm: -1} // of an order, not of a head
+	if strings.HasPrefix(text, "buying") || strings.Contains(text, " all bought") {
+		return wrongHead{coreMM: -1, slices: -1, turns: -1, g: -1, mm: -1} // of an order, not of a head
 	}
 	w.bare = regexp.MustCompile(`\bbare\b|without yarn|no yarn`).MatchString(text)
 	w.wound = regexp.MustCompile(`\b(wound|yarn|wool)\b`).MatchString(text) && !w.bare
