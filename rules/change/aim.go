@@ -158,6 +158,19 @@ func (a Aim) sound() bool { return a.Way == "softer" || a.Way == "harder" }
 // sketched reports whether a sketch tells that a head is what the aim wants.
 func (g *goal) sketched() bool { return g.Way != "darker" && g.Way != "brighter" }
 
+// falls reports whether a head falls short of the aim, or of what was to stay, as
+// far as its parts tell without a stroke.
+func (g *goal) falls(is *propose.Candidate) bool {
+	switch g.Way {
+	case "lighter", "heavier", "smaller", "larger", "cheaper":
+		return !g.reached(is)
+	case "softer", "harder":
+		bounded := func(l Limit) bool { return l.Fact == facts.WantSoftness || l.Fact == facts.HeadSoftness }
+		return !slices.ContainsFunc(g.Limits, bounded) && len(g.breaks(is)) > 0
+	}
+	return false
+}
+
 // likely reports whether a head may be what the aim wants, by what a sketch of it
 // holds: a darker head is hardly a harder one.
 func (g *goal) likely(is *propose.Candidate) bool {

@@ -112,6 +112,8 @@ type changing struct {
 	s    *search.Search
 	goal goal
 	seen map[string]bool
+	// short fall short by their parts alone: they count where nothing else does.
+	short []search.Edited
 	// found meet the aim and keep to everything, as far as a sketch tells; kept only
 	// the latter, made only the former.
 	found, kept, made []*priced
@@ -232,9 +234,8 @@ const (
 // look prices stacks and sorts them, by what a sketch tells, into those that meet the
 // aim, those that only keep to what was asked, and those that only meet it.
 func (x *changing) look(ctx context.Context, list []search.Edited) {
-	was := &x.goal.was
 	if x.seen == nil {
-		x.seen = map[string]bool{was.Stack.String(): true}
+		x.seen = map[string]bool{x.goal.was.Stack.String(): true}
 	}
 	for i := range list {
 		if ctx.Err() != nil {
@@ -244,26 +245,37 @@ func (x *changing) look(ctx context.Context, list []search.Edited) {
 		if e.Stack.Check() != nil {
 			continue
 		}
-		c, ok := x.sketch(e.Stack)
+		c, body, ok := x.j.Parts(e.Stack)
 		text := c.Stack.String()
 		if !ok || x.seen[text] {
 			continue
 		}
 		x.seen[text] = true
-		breaks, reached := x.goal.breaks(&c), x.goal.likely(&c)
-		if !reached && len(breaks) > 0 {
+		if c.Facts.Head.BrightDB = x.goal.was.Facts.Head.BrightDB; x.goal.falls(&c) {
+			x.short = append(x.short, *e)
 			continue
 		}
-		p := &priced{Edited: *e, sketch: c, cents: x.newParts(e, &c.Head), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil), breaks: breaks}
-		p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c)
-		switch {
-		case reached && len(breaks) == 0:
-			x.found = append(x.found, p)
-		case reached:
-			x.made = append(x.made, p)
-		default:
-			x.kept = append(x.kept, p)
-		}
+		x.j.Strike(&c, &body)
+		x.put(e, c)
+	}
+}
+
+// put prices what a stroke tells of, and puts it where it belongs.
+func (x *changing) put(e *search.Edited, c propose.Candidate) {
+	was := &x.goal.was
+	breaks, reached := x.goal.breaks(&c), x.goal.likely(&c)
+	if !reached && len(breaks) > 0 {
+		return
+	}
+	p := &priced{Edited: *e, sketch: c, cents: x.newParts(e, &c.Head), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil), breaks: breaks}
+	p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c)
+	switch {
+	case reached && len(breaks) == 0:
+		x.found = append(x.found, p)
+	case reached:
+		x.made = append(x.made, p)
+	default:
+		x.kept = append(x.kept, p)
 	}
 }
 
@@ -376,6 +388,11 @@ const mostNear = 20
 // cannot says what stands in the way, and what comes nearest.
 func (x *changing) cannot() error {
 	e := &Cannot{Aim: x.goal.Aim}
+	for i := range x.short {
+		if c, ok := x.sketch(x.short[i].Stack); ok {
+			x.put(&x.short[i], c)
+		}
+	}
 	full := func(list []*priced) *propose.Candidate {
 		for _, p := range list[:min(3, len(list))] {
 			if c, err := x.f.Consider(p.Stack, x.q); err == nil && c.Refused() == nil {

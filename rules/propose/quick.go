@@ -19,6 +19,20 @@ func (j *Judging) Quick(st head.Stack) (c Candidate, ok bool) {
 // cheap part of what Quick says. Finish goes on from there; ok is false when the
 // head can't be struck.
 func (j *Judging) Begin(st head.Stack) (c Candidate, b strike.Body, ok bool) {
+	if c, b, ok = j.Parts(st); ok {
+		j.Strike(&c, &b)
+	}
+	return c, b, ok
+}
+
+// Strike adds to what follows from a head's parts what a stroke at mf tells.
+func (j *Judging) Strike(c *Candidate, b *strike.Body) {
+	j.Sound.FillMF(&c.Facts.Head, j.Sound.Even(b))
+}
+
+// Parts computes what follows from a head's parts alone; ok is false when the head
+// can't be struck.
+func (j *Judging) Parts(st head.Stack) (c Candidate, b strike.Body, ok bool) {
 	h := j.head(st)
 	b, err := strike.FromHead(h)
 	if err != nil {
@@ -27,7 +41,6 @@ func (j *Judging) Begin(st head.Stack) (c Candidate, b strike.Body, ok bool) {
 	h.Stack.Wrap = settled(h.Stack.Wrap, h.Turns)
 	c = Candidate{Stack: h.Stack, Head: h, Facts: j.Base}
 	j.f.Describe(&c, j.bin)
-	j.Sound.FillMF(&c.Facts.Head, j.Sound.Even(&b))
 	return c, b, true
 }
 
