@@ -1,7 +1,10 @@
 package assistant
 
 import (
+	"strings"
+
 	"mallow/assistant/lesson"
+	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/several"
 	"mallow/assistant/sheet"
@@ -91,7 +94,13 @@ func (s *Session) revise(r Reply, before *state) Reply {
 }
 
 func (s *Session) revised(r *Reply, was, c propose.Candidate) {
-	r.Say("Against the one before: %s", reply.Against(was, c))
+	text := page.Para("Against the one before: " + reply.Against(was, c))
+	if n := len(r.Page) - 1; n >= 0 { // in one breath with what was taken
+		if taken, ok := r.Page[n].(page.Para); ok && strings.HasPrefix(string(taken), "Taken: ") {
+			r.Page, text = r.Page[:n], taken+" "+text
+		}
+	}
+	r.Page = append(r.Page, text)
 	p, err := s.kit.Offers.Propose(&s.now.State)
 	if err == nil {
 		s.teller().Offer(&r.Said, p)

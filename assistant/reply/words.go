@@ -167,7 +167,7 @@ func (w Words) InsideOut(title string, c propose.Candidate) page.Table {
 		Rows:  [][]string{{w.Part(h.Stack.Core.ID), "", "", "", h.Stack.Core.Diameter.Mm(), grams(h.CoreMass)}},
 	}
 	for _, l := range h.Layers {
-		t.Rows = append(t.Rows, []string{w.Part(l.Slice.Tube.ID), l.Cut.String(), fmt.Sprintf("%.2f", l.Stretch), l.Wall.Mm(), l.Outer.Mm(), grams(l.Mass)})
+		t.Rows = append(t.Rows, []string{w.Short(l.Slice.Tube.ID), l.Cut.Sold(), fmt.Sprintf("%.2f", l.Stretch), l.Wall.Mm(), l.Outer.Mm(), grams(l.Mass)})
 	}
 	if x := h.Stack.Wrap; x != nil {
 		t.Rows = append(t.Rows, []string{w.Part(x.Yarn.ID), fmt.Sprintf("%d turns", h.Turns), "", h.YarnWall.Mm(), h.Diameter.Mm(), grams(h.YarnMass)})
