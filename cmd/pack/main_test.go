@@ -15,6 +15,7 @@ import (
 	"mallow/knowledge/packed"
 	"mallow/rules"
 	"mallow/rules/facts"
+	"mallow/rules/tally"
 )
 
 // The packed forms are those of the YAML as it is.
@@ -68,7 +69,7 @@ func TestPackedIsTheYAML(t *testing.T) {
 	if diff := cmp.Diff(read.Rules(), book.Rules()); diff != "" {
 		t.Errorf("rules: -YAML +packed\n%s", diff)
 	}
-	answers := func(b *rules.Book[facts.Facts]) rules.Coverage { return b.Coverage(500, read.Draw) }
+	answers := func(b *rules.Book[facts.Facts]) tally.Coverage { return b.Coverage(500, read.Draw) }
 	if diff := cmp.Diff(answers(read), answers(book)); diff != "" {
 		t.Errorf("coverage: -YAML +packed\n%s", diff)
 	}
