@@ -75,6 +75,7 @@ func (s building) start(r Reply, job string) Reply {
 	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
 		s.now.open(q.ID)
 		s.now.due, s.now.dueJob = true, job
+		s.now.prompted = "" // so that the question stands there whole
 		r.Say("Before we build, this has to come from you.")
 		return s.ask(r)
 	}

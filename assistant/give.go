@@ -87,6 +87,7 @@ func (s *Session) give(line string) (Reply, bool) {
 	case sheetGift:
 		if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
 			s.now.open(q.ID)
+			s.now.prompted = "" // so that the question stands there whole
 			r.Say("Before the sheet, this has to come from you; then say it again.")
 			return s.ask(r), true
 		}

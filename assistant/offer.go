@@ -141,6 +141,7 @@ func (s *Session) atHand() (propose.Candidate, int, error) {
 func (s *Session) whole(r Reply) Reply {
 	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
 		s.now.open(q.ID)
+		s.now.prompted = "" // so that the question stands there whole
 		r.Say("Before the sheet, this has to come from you.")
 		return s.ask(r)
 	}

@@ -64,7 +64,9 @@ var (
 	size   = regexp.MustCompile(`\d+(?:\.\d+)?(?:\s*-?\s*\d+/\d+)?(?:/\d+)?\s*(?:in\b|inch(?:es)?\b|"|mm\b)?`)
 	ball   = regexp.MustCompile(`\b(?:core|ball|bead)\b`)
 	unit   = regexp.MustCompile(`(?:in|inch|inches|mm)$|"$|/`)
-	other  = regexp.MustCompile(`\b(?:tub(?:e|ing)|bore|wall|slice|layer|shaft|dowel|head|across|over|yarn|long)\b| (?:x|by) `)
+	// What stands behind a number that says how hard a rubber is.
+	hardness = regexp.MustCompile(`^\s*-?(?:duro(?:meter)?|shore|a|d)\b`)
+	other    = regexp.MustCompile(`\b(?:tub(?:e|ing)|bore|wall|slice|layer|shaft|dowel|head|across|over|yarn|long)\b| (?:x|by) `)
 )
 
 var counts = map[string]int{"no": 0, "zero": 0, "one": 1, "a single": 1, "single": 1, "two": 2, "three": 3, "four": 4, "five": 5,
@@ -112,9 +114,9 @@ func Read(line string) (Shape, bool) {
 	if other.MatchString(line) {
 		return s, false
 	}
-	for _, text := range size.FindAllString(line, -1) {
-		text = strings.TrimSpace(text)
-		if !named && !unit.MatchString(text) {
+	for _, at := range size.FindAllStringIndex(line, -1) {
+		text := strings.TrimSpace(line[at[0]:at[1]])
+		if !named && !unit.MatchString(text) || hardness.MatchString(line[at[1]:]) {
 			continue
 		}
 		l, err := measure.LikelyLength(text, least, most)

@@ -8,28 +8,30 @@ import (
 
 func TestRead(t *testing.T) {
 	for line, want := range map[string]string{
-		"what if two layers":             "two rubber layers",
-		"what if there is one slice":     "one rubber layer",
-		"what if no layers":              "no rubber layer",
-		"why 127 turns":                  "127 turns",
-		"why not 80 turns?":              "80 turns",
-		"what if the core is 1 in":       "a ball of 1 in",
-		"what if the ball is 7/8":        "a ball of 7/8 in",
-		"why 1 1/8":                      "a ball of 1 1/8 in",
-		"why not 1 inch":                 "a ball of 1 in",
-		"what if the core were 25 mm":    "a ball of 63/64 in",
-		"what if one more layer":         "two rubber layers", // than one
-		"what if one layer less":         "no rubber layer",
-		"what if 20 turns more":          "148 turns", // than 128
-		"what if ten fewer turns":        "118 turns",
-		"what if 200 turns less":         "0 turns",
-		"what if I play four mallets":    "",
-		"why not 3/4 by 1/8 tubing":      "",
-		"what if the wall is 1/16":       "",
-		"compare 1 and 2":                "",
-		"what if it is 2 notches softer": "",
-		"":                               "",
-		"why 30 g":                       "",
+		"what if two layers":                       "two rubber layers",
+		"what if there is one slice":               "one rubber layer",
+		"what if no layers":                        "no rubber layer",
+		"why 127 turns":                            "127 turns",
+		"why not 80 turns?":                        "80 turns",
+		"what if the core is 1 in":                 "a ball of 1 in",
+		"what if the ball is 7/8":                  "a ball of 7/8 in",
+		"what if I use a 60 durometer rubber ball": "",
+		"what if the core is 40 A":                 "",
+		"why 1 1/8":                                "a ball of 1 1/8 in",
+		"why not 1 inch":                           "a ball of 1 in",
+		"what if the core were 25 mm":              "a ball of 63/64 in",
+		"what if one more layer":                   "two rubber layers", // than one
+		"what if one layer less":                   "no rubber layer",
+		"what if 20 turns more":                    "148 turns", // than 128
+		"what if ten fewer turns":                  "118 turns",
+		"what if 200 turns less":                   "0 turns",
+		"what if I play four mallets":              "",
+		"why not 3/4 by 1/8 tubing":                "",
+		"what if the wall is 1/16":                 "",
+		"compare 1 and 2":                          "",
+		"what if it is 2 notches softer":           "",
+		"":                                         "",
+		"why 30 g":                                 "",
 	} {
 		s, ok := shape.Read(line)
 		got := ""
