@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"mallow/assistant/understand/figure"
+	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
@@ -185,6 +186,9 @@ func (s figures) takeCount(i int) int {
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 1 && !s.neg {
 		for j := i + 1; j <= i+3 && j < s.clause.To; j++ {
 			x := s.Item(j).Has("count")
+			if s.Is(i+1, "of") && s.Is(i+2, "them") {
+				break
+			}
 			if x == nil {
 				if s.Item(j).Qty != nil && !s.place().Ordinal(j) || s.Item(j).Any("kind", "form", "unit", "holding", "join", "instrument.kind") || s.Is(j, "of") {
 					return 0
@@ -197,6 +201,10 @@ func (s figures) takeCount(i int) int {
 			}
 			if q.Value < 2 && x.Value == "class.size" {
 				return 0
+			}
+			if x.Value == "class.size" && s.siblings(i, j) {
+				s.content, s.changed = true, true
+				return j + 1 - i
 			}
 			s.add(reading.Take{Path: x.Value, Value: q.Value, Degree: 1, Text: s.Said(i, j+1), Sure: 1})
 			return j + 1 - i
@@ -223,6 +231,25 @@ func (s figures) takeCount(i int) int {
 		}
 	}
 	return 0
+}
+
+// siblings reports whether the children counted at item i, named at item j, are told
+// one by one by their ages, as those of a family are and not a class: three kids, 7, 9
+// and 12.
+func (s figures) siblings(i, j int) bool {
+	n := 0
+	for k := j + 1; k < len(s.Items) && k < j+10; k++ {
+		switch it := s.Item(k); {
+		case s.At(it.From).Kind == lexis.Number:
+			n++
+		case it.Mark == "." || it.Mark == ";":
+			return false
+		}
+		if n > 1 && n == int(s.Item(i).Qty.Value) {
+			return s.HasWord(i, j+1, "kids", "children", "boys", "girls") && !s.HasWord(0, len(s.Items), "class", "group", "club")
+		}
+	}
+	return false
 }
 
 // pairs takes a number of pairs, and adds it to those of another head.

@@ -59,6 +59,12 @@ func (w keeper) named(j int) (paths []string) {
 		return []string{n.Fact().Slot}
 	case n.Has("kind") != nil:
 		return []string{n.Has("kind").Value}
+	case n.Has("unit") != nil: // forget the inch
+		path := map[string]string{"in": facts.WantDiameterMM, "mm": facts.WantDiameterMM, "cm": facts.WantDiameterMM, "g": facts.WantMassG, "oz": facts.WantMassG}[n.Has("unit").Value]
+		if slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == path }) {
+			paths = append(paths, path)
+		}
+		return paths
 	case n.Qty == nil:
 		return nil
 	case n.Qty.Dim == quantity.Money:

@@ -102,6 +102,9 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 			a.Value = "ff"
 		}
 	}
+	if path == facts.WantLoudest && a.Value == "ff" && from == w.clause.From && !w.clause.First && w.Starts(from, "so") {
+		a.Value = "f" // I'm never heard, so loud please
+	}
 	denied := (w.neg || w.hold == reading.Avoid) && !(strings.HasPrefix(path, "instrument.") && w.neg && from-w.deniedAt > 3)
 	w.degree = 0
 	to = w.limitAnswer(to, &a)
@@ -144,7 +147,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		w.changed = true
 		return // bright, not dark
 	}
-	plain := w.hold == reading.Avoid || path == facts.WantColour && !w.tooMuch && w.Is(w.deniedAt, "not") && from == w.deniedAt+1 // anything but hard; not bright
+	plain := w.hold == reading.Avoid || path == facts.WantColour && !w.tooMuch && (w.Is(w.deniedAt, "not") && from == w.deniedAt+1 || w.Starts(w.deniedAt, "isnt", "arent") && from == w.deniedAt+2 && w.Is(from-1, "so")) // anything but hard; not bright; that isn't so glassy
 	if x.Deny != nil && !plain && (path != "want.softness" || w.tooMuch || w.Ctx.Asked == path) {
 		a.Value, a.Degree = x.Deny, 0.5
 		if w.Ctx.Asked != path && !w.tooMuch {
@@ -170,8 +173,8 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 		return i
 	}
 	end := i
-	if a.Path == facts.WantSoftness && w.Is(i, "or") {
-		if x := w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
+	if x := w.Item(i).Has("move"); a.Path == facts.WantSoftness && w.Is(i, "or") {
+		if x = w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
 			a.Bound, end = map[bool]string{true: "least", false: "most"}[x.Num > 0], i+2
 		}
 	} else if x := w.Item(i).Has("bound"); x != nil && x.Value != "about" && (a.Path == facts.WantLoudest || w.HasWord(i, i+1, "softest", "hardest", "hard", "soft")) {
@@ -238,6 +241,8 @@ func (w *walk) add(a reading.Take) {
 		y, _ := a.Value.(float64)
 		old.Value, old.Text, w.between = w.Lex.Middle(x, y), a.Text, false
 	case a.Value == old.Value && a.Bound == old.Bound:
+	case w.Is(w.clause.From, "but") && strings.HasPrefix(a.Path, "bench."): // no drill, but a neighbour lends us one
+		*old = a
 	case w.Out.Corrects, a.Path == "want.loudest" && figure.Pairs(w.Chart) < 2, old.Degree == 0.5:
 		*old = a
 	case a.Bound != "" && old.Bound != "" && a.Bound != old.Bound && a.Bound != "about":

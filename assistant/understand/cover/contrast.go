@@ -34,6 +34,13 @@ func (c *Chart) denies(i int) {
 		return
 	}
 	x := c.figureBefore(i)
+	if x < 0 && c.Item(i-1).Any("player.grip", "player.mallets") && c.Item(y).Qty != nil { // 2 mallets not 4
+		c.Contrasts = true
+		for j := i; j <= y; j++ {
+			c.Drop(j)
+		}
+		return
+	}
 	if x < 0 || !c.alike(x, y) {
 		x = c.figureAfter(y)
 	}

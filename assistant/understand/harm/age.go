@@ -156,7 +156,7 @@ func (l ages) ageAt(i int, f *finding) {
 		named := l.is(oldAt, "yo", "yos") || l.is(oldAt, "y") && l.is(oldAt+1, "o") || l.is(oldAt+1, "old", "olds", "of", "alt", "young") && !l.is(oldAt+2, "experience", "playing", "teaching", "making", "practice", "study") ||
 			l.is(oldAt, "ans", "anni", "anos", "años", "jahre", "år", "jaar")
 		have := l.is(i-1, "have", "has", "having", "got") && !l.is(oldAt+1, "of", "experience", "in", "playing", "teaching", "making", "under", "behind", "left")
-		am := l.is(i-1, "im", "am", "is", "are", "hes", "shes", "theyre", "turned", "aged", "only", "just") && !l.is(oldAt+1, "of", "in", "into", "experience")
+		am := l.is(i-1, "of") && l.is(i-2, "adult", "person", "man", "woman", "lady", "boy", "girl", "child") || l.is(i-1, "im", "am", "is", "are", "hes", "shes", "theyre", "turned", "aged", "only", "just") && !l.is(oldAt+1, "of", "in", "into", "experience")
 		if !named && !have && !am {
 			if l.bare(i, oldAt+1) && l.asked == "" {
 				f.add(l.line, underage, underage && !l.is(oldAt+2, "male", "female", "m", "f"), i, oldAt)
@@ -204,8 +204,10 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && t.num >= 4 && l.lives(i):
 		l.sayAge(i, second, underage, f)
-	case l.is(i-1, "im", "hes", "shes", "theyre") && t.num >= 5 && next.class&thing == 0 &&
+	case l.is(i-1, "im", "hes", "shes", "theyre", "ur", "youre", "yr") && t.num >= 5 && next.class&thing == 0 &&
 		!l.is(second, "out", "short", "behind", "down", "away", "off", "over", "stone", "into", "deep", "up", "more", "less", "th", "per", "of", "and", "months", "weeks"): // im eleven an mums out
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "ur", "youre", "yr") && t.num >= 5 && t.num < 100 && next.class&thing == 0 && l.is(second, "and", "n", "but", "an"): // if ur 15 and ur parents r out
 		l.sayAge(i, second, underage, f)
 	case t.num >= majority && t.num < 100 && l.is(i-1, "at") && (l.at(i-2).mark && l.is(i-3, "i", "im", "me") || l.is(i-2, "i", "im", "me", "and")) && l.ends(second): // while I, at 78, look on
 		l.sayAge(i, second, underage, f)

@@ -159,8 +159,20 @@ func (s Describer) anchors(i int) bool {
 	if it.ID != "" || s.OfPart(i) || it.Qty != nil && it.Qty.Dim == quantity.Pair {
 		return true
 	}
+	if it.Has("weight") != nil && s.skeins(i-1) { // a hank of 4-ply
+		return true
+	}
 	x := it.Has("role")
 	return x != nil && (x.Value == "bore" || x.Value == "wall") && s.Item(i-1).Qty != nil
+}
+
+// skeins reports whether item i is a form that only yarn comes in, or an amount of it.
+func (s Describer) skeins(i int) bool {
+	if s.Filler(i) {
+		i--
+	}
+	x, q := s.Item(i).Has("form"), s.Item(i).Qty
+	return x != nil && x.Value == "skein" || q != nil && q.Form == "skein"
 }
 
 // linkWord reports whether a filler may stand inside the description of a part.
@@ -238,6 +250,9 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	}
 	if p.Kind == "" {
 		p.Kind = likely
+	}
+	if p.Kind == "" && p.Weight != "" && p.Unit == "skein" {
+		p.Kind = "yarn"
 	}
 	switch {
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple

@@ -211,7 +211,7 @@ func (r *reader) segment(k int) {
 		r.carry = reading.Have
 	case holdAt < 0 && s.link == "but" && k > 0 && last == s.to-1 && r.HasWord(r.segs[k-1].from, r.segs[k-1].to, "any", "every", "whatever"): // any yarn but acrylic
 		r.give(k, reading.Avoid, s.from, s.to)
-	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
+	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.HasWord(s.from, s.to, "anywhere", "nearby", "left", "here", "around") || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
 		r.give(k, reading.Lack, s.from, s.to)
 		r.carry = reading.Lack
 	case holdAt < 0 && s.link == "only" && k > 0 && r.begins(r.segs[k-1]): // no yarn only tubes

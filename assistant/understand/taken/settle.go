@@ -18,6 +18,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
 	l.settleBars()
 	l.settleHarm()
+	l.settlePurse()
 	l.settlePairs()
 	l.settleBack()
 	l.settleActs(all)
@@ -114,6 +115,18 @@ func (l *Line) settleHarm() {
 				p.Bore == 0 && p.Diameter == 0 && p.Amount == 0 && (p.Holding == reading.Named || p.Holding == reading.Have)
 		})
 	})
+}
+
+// settlePurse takes back the sum for a pair where it is said to be for all: that was for
+// everything, not per pair.
+func (l *Line) settlePurse() {
+	if l.SaidOf("want.total_budget") == nil || l.Answered(facts.WantBudgetCents) {
+		return
+	}
+	said := slices.ContainsFunc(l.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == facts.WantBudgetCents })
+	if said && l.HasWord(0, len(l.Items), "not", "isnt", "wasnt") && l.HasWord(0, len(l.Items), "pair", "each", "apiece", "per") {
+		l.Withdraw(facts.WantBudgetCents)
+	}
 }
 
 // settlePairs counts the pairs told apart, and makes one pair apiece as many as there are in the class.
@@ -229,6 +242,9 @@ func (l *Line) settleTalk(all []clause.Clause) {
 		if l.Out.Empty() {
 			l.Out.Acts = slices.DeleteFunc(l.Out.Acts, func(a reading.Act) bool { return a == reading.Tell })
 		}
+	}
+	if l.Out.Talk == "thanks" && l.Ctx.Asked == "" && l.Out.Empty() && slices.Equal(l.Out.Acts, []reading.Act{reading.Yes}) && !l.HasWord(0, len(l.Items), "yes", "yeah", "yep", "sure", "please") { // phew, okay, thanks
+		l.Out.Acts = []reading.Act{reading.Social}
 	}
 	if len(l.Out.Acts) > 0 {
 		return
