@@ -38,7 +38,9 @@ func (k *Kit) Set(ctx context.Context, w Wish, text string, o graded.Options) (g
 // span sets the ends that a text names, where it names more than one grade of
 // softness of a kind of instrument.
 func (k *Kit) span(kind, text string, o *graded.Options) {
-	left := " " + strings.ToLower(strings.NewReplacer("-", " ", ",", " ", ".", " ").Replace(text)) + " "
+	// A part that is named by what it is called here, such as soft-3/4x1/8, is no wish.
+	words := slices.DeleteFunc(strings.Fields(strings.ToLower(text)), func(w string) bool { return strings.ContainsAny(w, "0123456789") })
+	left := " " + strings.NewReplacer("-", " ", ",", " ", ".", " ").Replace(strings.Join(words, " ")) + " "
 	grades := k.Catalogue.Scale.For(kind).Grades
 	var named []int
 	order := make([]int, len(grades))
@@ -70,6 +72,10 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 	}
 	o.Words = &[2]ladder.Band{band(first), band(last)}
 	hardest, softest := o.Words[0].To-inside(o.Words[0]), o.Words[1].From+inside(o.Words[1])
+	// Of two words side by side the ends lie farther in, so that they are heard apart.
+	if near := heard*float64(o.Rungs-1) - (softest - hardest); near > 0 {
+		hardest, softest = max(hardest-near/2, o.Words[0].From), min(softest+near/2, o.Words[1].To)
+	}
 	o.Hardest, o.Softest = &hardest, &softest
 }
 
@@ -78,6 +84,9 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 // between lie farther apart than the words do. The trade's graded sets keep
 // together; common practice, no source.
 const inWord, deepest = 0.25, 0.2
+
+// heard is how many notches people hear from one head to the next.
+const heard = 1.0
 
 // inside is how far into a word's stretch an end of a set of wound heads lies.
 func inside(b ladder.Band) float64 { return min(inWord*width(b), deepest) }

@@ -173,8 +173,8 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 		return i
 	}
 	end := i
-	if x := w.Item(i).Has("move"); a.Path == facts.WantSoftness && w.Is(i, "or") {
-		if x = w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
+	if a.Path == facts.WantSoftness && w.Is(i, "or") {
+		if x := w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
 			a.Bound, end = map[bool]string{true: "least", false: "most"}[x.Num > 0], i+2
 		}
 	} else if x := w.Item(i).Has("bound"); x != nil && x.Value != "about" && (a.Path == facts.WantLoudest || w.HasWord(i, i+1, "softest", "hardest", "hard", "soft")) {

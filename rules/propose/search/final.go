@@ -52,7 +52,7 @@ func (w *worker) shafts(x *found) {
 			continue
 		}
 		c := coreOption{core: kit.core, material: kit.material, shaft: sh}
-		bare(w.f, &c, w.q)
+		bare(w.f, &c, &w.j.Base, w.q.Bin)
 		c.reduce()
 		w.instead(x, &c, w.wraps[x.wrap])
 	}

@@ -168,7 +168,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		if o.shaft == nil && len(k.shafts) > 0 {
 			continue // nothing to hold it by
 		}
-		bare(f, &o, q)
+		bare(f, &o, &j.Base, q.Bin)
 		k.roots[at].cores = append(k.roots[at].cores, o)
 	}
 	k.worlds = k.bothWorlds()
@@ -348,10 +348,10 @@ func shaftFact(path string) bool {
 }
 
 // bare computes what does not depend on slices and yarn.
-func bare(f *propose.Finder, o *coreOption, q propose.Request) {
+func bare(f *propose.Finder, o *coreOption, at *facts.Facts, bin *stock.Bin) {
 	o.bare = head.New(head.Stack{Core: o.core, Material: o.material, Shaft: o.shaft}, f.Catalogue().Limits)
-	c := propose.Candidate{Head: o.bare}
-	f.Describe(&c, q.Bin)
+	c := propose.Candidate{Head: o.bare, Facts: *at} // which end holds hangs on bench and maker
+	f.Describe(&c, bin)
 	o.facts = c.Facts.Head
 	o.cents = c.Facts.Head.CostCents
 }
