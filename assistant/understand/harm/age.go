@@ -215,6 +215,8 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, false, f)
 	case before.mark && l.at(second).mark && t.num >= 5 && t.num < 100 && (l.is(i-3, "im", "am") || l.is(i-2, "here") && l.at(i-4).mark) && l.at(i-2).class&thing == 0: // I'm Priya, 12, Leo here, 9
 		l.sayAge(i, second, underage, f)
+	case before.mark && t.num >= 5 && t.num < 100 && l.is(second, "if") && l.is(second+2, "matters", "helps", "counts"): // 16 if that matters
+		l.sayAge(i, second, underage, f)
 	case i == 0 && t.num >= majority && t.num < 100 && l.is(second, "and", "but") && l.is(second+1, "still", "never", "retired", "new", "only", "just", "learning", "not", "counting", "proud"): // 68 and still learning
 		l.sayAge(i, second, false, f)
 	case (before.mark || i == 0) && l.endsHard(second) && t.num >= 5 && t.num < 90 && l.otherSigns(i) && (l.asked == "" || !strings.HasPrefix(l.asked, "want.")):
@@ -457,7 +459,7 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, false, false, i, s.to)
 			return
 		}
-		if l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "senior") && l.inClause(i, college) || l.namedAdult(s) {
+		if l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
 		f.add(l.line, true, l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
@@ -466,7 +468,7 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		}
 		f.add(l.line, true, false, i, s.to-1)
-	case s.class&student != 0 && !l.inSentence(i, college|grown):
+	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
 		f.add(l.line, true, true, i, s.to-1)
 	}
 }
@@ -480,7 +482,7 @@ func (l ages) supposed(i int) bool {
 // gives reports whether the span is somebody who only gave a thing: calipers my
 // son gave me.
 func (l ages) gives(s span) bool {
-	return l.is(s.to, "gave", "bought", "sent", "lent", "left", "got", "made", "found", "printed") && l.is(s.to+1, "me", "us", "it", "them") ||
+	return l.is(s.to, "pressed", "spilled", "spilt", "typed", "knocked") || l.is(s.to, "gave", "bought", "sent", "lent", "left", "got", "made", "found", "printed") && l.is(s.to+1, "me", "us", "it", "them") ||
 		l.is(s.from-3, "present", "gift", "hand") && l.is(s.from-2, "from")
 }
 
@@ -534,7 +536,7 @@ func (l ages) grownUp(s span) bool {
 	if l.ofAnother(s.from) {
 		return false
 	}
-	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from, "in") {
+	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {
 		return true
 	}
 	if l.is(s.from, "community") {
@@ -542,7 +544,7 @@ func (l ages) grownUp(s span) bool {
 	}
 	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))
 	subject := l.is(s.from-1, "im", "am", "are", "were", "all", "an", "a", "is", "everyone", "both", "just", "only", "for", "fully", "legally")
-	group := l.is(s.to, "group", "class", "band", "choir", "learner", "learners", "students", "student", "beginners", "beginner", "ensemble", "players", "amateurs", "evening", "orchestra", "education")
+	group := l.is(s.to, "group", "class", "band", "choir", "learner", "learners", "students", "student", "beginners", "beginner", "ensemble", "players", "amateurs", "people", "evening", "orchestra", "education")
 	if l.is(s.from-1, "an") && l.is(s.from-2, "like", "as", "count") {
 		return false
 	}

@@ -495,7 +495,7 @@ func (l bodies) lungs() *Fact {
 			default:
 				f.add(l.line, true, l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
 			}
-		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i):
+		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits"):
 			f.add(l.line, true, false, i, s.to-1)
 		case s.class&(fume|glue) != 0:
 			l.breathed(s, f)
@@ -518,7 +518,7 @@ func (l bodies) undone(i int) bool {
 // breathed reads fumes or glue that are to be avoided or are fine.
 func (l bodies) breathed(s span, f *finding) {
 	i := s.from
-	if l.overlaps(s, latex|rubber) {
+	if l.overlaps(s, latex|rubber) || l.is(i, "whiff") && l.is(i+1, "of") && l.at(i+2).class&latex != 0 {
 		return
 	}
 	isGlue := s.class&fume == 0
