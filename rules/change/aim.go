@@ -365,14 +365,14 @@ func (a Aim) String() string {
 	return fmt.Sprintf("%g %s %s", a.By, unit, a.Way)
 }
 
-// less orders by how far a head has gone the way of the aim, the farthest
+// less orders by how far heads have gone the way of the aim, the farthest
 // first.
-func (g *goal) less(a, b *propose.Candidate) int {
-	share := func(c *propose.Candidate) float64 {
+func (g *goal) less(a, b float64) int {
+	share := func(moved float64) float64 {
 		if g.by == 0 {
 			return 0
 		}
-		return min(1, g.moved(c)/g.by)
+		return min(1, moved/g.by)
 	}
 	return cmp.Compare(share(b), share(a))
 }

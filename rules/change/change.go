@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"mallow/knowledge/fault"
@@ -73,14 +74,23 @@ func (e *Cannot) Unwrap() error {
 // on, so that a maker starts from the outside; then the new parts, and what
 // strays. The error is a *Cannot where no such head is to be had.
 func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (Change, error) {
+	x, err := start(f, from, aim, q)
+	if err != nil {
+		return Change{}, err
+	}
+	return x.best(ctx)
+}
+
+// start lists all the ways to change a head.
+func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*changing, error) {
 	if !slices.Contains(Ways(), aim.Way) {
-		return Change{}, fault.Errorf("a head can't be made %q; it can be made %v", aim.Way, Ways())
+		return nil, fault.Errorf("a head can't be made %q; it can be made %v", aim.Way, Ways())
 	}
 	if aim.By < 0 || math.IsNaN(aim.By) || math.IsInf(aim.By, 0) {
-		return Change{}, fault.Errorf("%s by %v: an amount above zero is needed", aim.Way, aim.By)
+		return nil, fault.Errorf("%s by %v: an amount above zero is needed", aim.Way, aim.By)
 	}
 	if err := f.Check(q); err != nil {
-		return Change{}, err
+		return nil, err
 	}
 	q.Facts.Bench.Units = cmp.Or(q.Facts.Bench.Units, f.World(from))
 	if sh := from.Shaft; sh != nil && from.Core.Bore == 0 {
@@ -88,20 +98,21 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 	}
 	was, err := f.Consider(from, q)
 	if err != nil {
-		return Change{}, err
+		return nil, err
 	}
 	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q)}
 	x.j.Bright = !x.goal.sketched() || slices.Contains(aim.Keep, facts.WantColour) || slices.Contains(aim.Keep, facts.HeadBrightDB)
-	starts := []search.Edited{{Stack: from}}
+	x.had = map[stackKey]bool{x.key(&was.Stack, ""): true}
+	starts := []*search.Edited{{Stack: from}}
 	if bare := x.stripped(from); len(bare.Edits) > 0 {
-		starts = append(starts, bare)
-		x.look(ctx, []search.Edited{bare})
+		starts = append(starts, &bare)
+		x.list(&bare)
 	}
 	for _, e := range starts {
-		x.look(ctx, x.once(e))
-		x.look(ctx, x.twice(e))
+		x.once(e)
+		x.twice(e)
 	}
-	return x.best(ctx)
+	return x, nil
 }
 
 // changing looks for a change of one head.
@@ -111,19 +122,22 @@ type changing struct {
 	j    *propose.Judging
 	s    *search.Search
 	goal goal
-	seen map[string]bool
+	had  map[stackKey]bool // stacks that were listed
+	open queue             // ways that were not worked out as far as they may have to be
 	// short fall short by their parts alone: they count where nothing else does.
-	short []search.Edited
+	short []option
 	// found meet the aim and keep to everything, as far as a sketch tells; kept only
 	// the latter, made only the former.
 	found, kept, made []*priced
 }
 
-// priced is a way to change the head and what it costs. Until it is judged, sketch
-// is what one stroke tells of it, and total at least what it costs.
+// priced is a way to change the head and what it costs. Until it is judged, total
+// is at least what it costs, and moved what one stroke tells of it.
 type priced struct {
 	search.Edited
-	sketch propose.Candidate
+	at     int                // place in the list
+	judged *propose.Candidate // all of it by the reduced stroke; nil until it is judged
+	moved  float64            // as goal.moved has it
 	cents  float64
 	work   int
 	total  float64
@@ -132,8 +146,12 @@ type priced struct {
 
 // once lists the stacks that one edit makes: those of the search, and the yarn
 // of the head itself wound with other turns.
-func (x *changing) once(from search.Edited) []search.Edited {
-	return append(x.s.Edits(from), x.wound(from, turnsApart)...)
+func (x *changing) once(from *search.Edited) {
+	list := x.s.Edits(*from)
+	for i := range list {
+		x.list(&list[i])
+	}
+	x.wound(from, turnsApart)
 }
 
 // stripped takes off the slices that are to be left out.
@@ -153,70 +171,69 @@ func (x *changing) stripped(from head.Stack) search.Edited {
 
 // twice lists the stacks that an edit to the ball or the rubber makes, with the
 // yarn wound anew over it: the same with other turns, or another.
-func (x *changing) twice(from search.Edited) (list []search.Edited) {
-	once := x.s.Edits(from)
-	var yarns []search.Edited
-	last := func(e *search.Edited) search.Edit { return e.Edits[len(e.Edits)-1] }
-	for _, e := range once {
-		if last(&e).What == "yarn" {
-			yarns = append(yarns, e)
+func (x *changing) twice(from *search.Edited) {
+	once := x.s.Edits(*from)
+	var yarns []*search.Edited
+	for i := range once {
+		if last(&once[i]).What == "yarn" {
+			yarns = append(yarns, &once[i])
 		}
 	}
-	for _, e := range once {
-		what := last(&e).What
+	for i := range once {
+		e := &once[i]
+		what := last(e).What
 		if what == "yarn" {
 			continue
 		}
-		list = append(list, x.wound(e, turnsOver)...)
+		x.wound(e, turnsOver)
 		if what == "core" {
 			continue
 		}
+		rubber := rubberOf(&e.Stack)
 		for _, y := range yarns {
-			both := search.Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), last(&y))}
-			both.Stack.Wrap = y.Stack.Wrap
-			list = append(list, both)
+			x.add(option{from: e, yarn: y}, rubber)
 		}
-		list = append(list, x.again(e, what)...)
+		x.again(e, what)
 	}
-	return list
 }
 
+// last is the edit that was made last.
+func last(e *search.Edited) search.Edit { return e.Edits[len(e.Edits)-1] }
+
 // again lists a second edit to the rubber after a first.
-func (x *changing) again(e search.Edited, first string) (list []search.Edited) {
+func (x *changing) again(e *search.Edited, first string) {
 	if x.goal.By == 0 && x.goal.Way != "no latex" {
-		return nil // a little takes no two slices
+		return // a little takes no two slices
 	}
-	for _, y := range x.s.Edits(e) {
-		if what := y.Edits[len(y.Edits)-1].What; what != "yarn" && what != "core" && what != first {
-			list = append(list, y)
+	list := x.s.Edits(*e)
+	for i := range list {
+		if what := last(&list[i]).What; what != "yarn" && what != "core" && what != first {
+			x.list(&list[i])
 		}
 	}
-	return list
 }
 
 // How finely turns are tried when a head is wound anew, by itself and over another
 // change.
 const turnsApart, turnsOver = 8, 20
 
-// wound winds the yarn of a head with other turns.
-func (x *changing) wound(e search.Edited, turnsApart int) (list []search.Edited) {
+// wound lists the yarn of a head wound with other turns.
+func (x *changing) wound(e *search.Edited, turnsApart int) {
 	w := e.Stack.Wrap
 	if w == nil {
-		return nil
+		return
 	}
-	was := cmp.Or(w.Turns, int(x.goal.was.Facts.Head.Turns))
+	was, rubber := x.turns(w), rubberOf(&e.Stack)
 	for n := propose.LeastTurns; n <= propose.MostTurns; n += turnsApart {
-		if n-was < turnsApart/2 && was-n < turnsApart/2 {
-			continue
+		if n-was >= turnsApart/2 || was-n >= turnsApart/2 {
+			x.add(option{from: e, turns: n}, rubber)
 		}
-		y := search.Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), search.Edit{Do: "swap", What: "yarn",
-			From: fmt.Sprintf("%s*%d", w.Yarn.ID, was), To: fmt.Sprintf("%s*%d", w.Yarn.ID, n)})}
-		wrap := *w
-		wrap.Turns = n
-		y.Stack.Wrap = &wrap
-		list = append(list, y)
 	}
-	return list
+}
+
+// turns is how many turns a wrap is taken to have before it is changed.
+func (x *changing) turns(w *head.Wrap) int {
+	return cmp.Or(w.Turns, int(x.goal.was.Facts.Head.Turns))
 }
 
 // What counts when changes are compared, in cents: a piece of work; a notch, a
@@ -231,52 +248,63 @@ const (
 	pointCents                      = 150
 )
 
-// look prices stacks and sorts them, by what a sketch tells, into those that meet the
-// aim, those that only keep to what was asked, and those that only meet it.
-func (x *changing) look(ctx context.Context, list []search.Edited) {
-	if x.seen == nil {
-		x.seen = map[string]bool{x.goal.was.Stack.String(): true}
+// begin works out what follows from the parts of an option, and either puts it among
+// those that fall short by these alone, or back until it is likely enough to be the
+// cheapest to be struck.
+func (x *changing) begin(o option) {
+	e := o.edited(x)
+	if e.Stack.Check() != nil {
+		return
 	}
-	for i := range list {
-		if ctx.Err() != nil {
-			return
-		}
-		e := &list[i]
-		if e.Stack.Check() != nil {
-			continue
-		}
-		c, body, ok := x.j.Parts(e.Stack)
-		text := c.Stack.String()
-		if !ok || x.seen[text] {
-			continue
-		}
-		x.seen[text] = true
-		if c.Facts.Head.BrightDB = x.goal.was.Facts.Head.BrightDB; x.goal.falls(&c) {
-			x.short = append(x.short, *e)
-			continue
-		}
-		x.j.Strike(&c, &body)
-		x.put(e, c)
+	c, _, ok := x.j.Parts(e.Stack)
+	if !ok {
+		return
 	}
+	was, h := &x.goal.was.Facts.Head, &c.Facts.Head
+	h.BrightDB = was.BrightDB
+	if x.goal.falls(&c) {
+		x.short = append(x.short, o)
+		return
+	}
+	// At best it is just as soft as it is to be.
+	h.Softness = was.Softness
+	if x.goal.sound() {
+		h.Softness += x.goal.way.sign * x.goal.by
+	}
+	o.stage, o.least = toStrike, x.price(&e, &c).total-hair
+	x.open.push(o)
 }
 
-// put prices what a stroke tells of, and puts it where it belongs.
-func (x *changing) put(e *search.Edited, c propose.Candidate) {
-	was := &x.goal.was
+// strike puts what a stroke tells of an option where it belongs.
+func (x *changing) strike(o option) {
+	e := o.edited(x)
+	c, ok := x.sketch(e.Stack)
+	if !ok {
+		return
+	}
 	breaks, reached := x.goal.breaks(&c), x.goal.likely(&c)
 	if !reached && len(breaks) > 0 {
 		return
 	}
-	p := &priced{Edited: *e, sketch: c, cents: x.newParts(e, &c.Head), work: work(e, len(was.Stack.Slices), was.Stack.Wrap != nil), breaks: breaks}
-	p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(&c)
+	p := x.price(&e, &c)
+	p.at, p.breaks, p.moved = o.at, breaks, x.goal.moved(&c)
 	switch {
 	case reached && len(breaks) == 0:
 		x.found = append(x.found, p)
+		o.stage, o.least, o.known = toJudge, p.total, p
+		x.open.push(o)
 	case reached:
 		x.made = append(x.made, p)
 	default:
 		x.kept = append(x.kept, p)
 	}
+}
+
+// price is what a change costs, as far as it is known.
+func (x *changing) price(e *search.Edited, c *propose.Candidate) *priced {
+	p := &priced{Edited: *e, cents: x.newParts(e, &c.Head), work: x.work(e.Edits, len(e.Stack.Slices), e.Stack.Wrap != nil)}
+	p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(c)
+	return p
 }
 
 // sketch is a head by one stroke, as bright as it was: that is told by strokes at
@@ -294,7 +322,7 @@ func (x *changing) judge(p *priced) bool {
 	if !ok {
 		return false
 	}
-	p.sketch, p.breaks = c, x.goal.breaks(&c)
+	p.judged, p.breaks, p.moved = &c, x.goal.breaks(&c), x.goal.moved(&c)
 	p.total += pointCents * max(0, apart(x.j, &x.goal.was)-apart(x.j, &c))
 	return true
 }
@@ -304,22 +332,33 @@ func (x *changing) judge(p *priced) bool {
 const enough, mostJudged = 4, 2500
 
 // judged are the changes that meet the aim, the cheapest first, as many as the
-// cheapest of each kind may be among.
+// cheapest of each kind may be among. Of the others it works out no more than it
+// takes to tell that they are none of these.
 func (x *changing) judged(ctx context.Context) (list []*priced) {
-	slices.SortStableFunc(x.found, func(a, b *priced) int { return cmp.Compare(a.total, b.total) })
 	best := map[string]float64{}
-	for _, seen := range x.found[:min(mostJudged, len(x.found))] {
-		p := new(*seen)
+	for tried := 0; len(x.open) > 0 && tried < mostJudged && ctx.Err() == nil; {
+		o := x.open.pop()
 		done := 0
 		for _, total := range best {
-			if total <= p.total {
+			if total <= o.least {
 				done++
 			}
 		}
-		if done >= enough || ctx.Err() != nil {
+		if done >= enough {
+			x.open.push(o)
 			break
 		}
-		if !x.judge(p) || !x.goal.reached(&p.sketch) || len(p.breaks) > 0 {
+		switch o.stage {
+		case toBegin:
+			x.begin(o)
+			continue
+		case toStrike:
+			x.strike(o)
+			continue
+		}
+		tried++
+		p := new(*o.known)
+		if !x.judge(p) || !x.goal.reached(p.judged) || len(p.breaks) > 0 {
 			continue
 		}
 		list = append(list, p)
@@ -328,7 +367,7 @@ func (x *changing) judged(ctx context.Context) (list []*priced) {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b *priced) int {
-		return cmp.Or(cmp.Compare(a.total, b.total), cmp.Compare(b.sketch.Score, a.sketch.Score))
+		return cmp.Or(cmp.Compare(a.total, b.total), cmp.Compare(b.judged.Score, a.judged.Score))
 	})
 	return list
 }
@@ -352,7 +391,7 @@ func (x *changing) best(ctx context.Context) (Change, error) {
 			return Change{}, err
 		}
 		if full.Refused() == nil && x.goal.reached(&full) && len(x.goal.breaks(&full)) == 0 {
-			p.sketch, tried[kind] = full, true
+			p.judged, tried[kind] = &full, true
 			sure = append(sure, p)
 		}
 		if len(sure) == enough {
@@ -363,10 +402,10 @@ func (x *changing) best(ctx context.Context) (Change, error) {
 		return Change{}, x.cannot()
 	}
 	b := sure[0]
-	c := Change{Edits: b.Edits, Head: b.sketch, Stack: b.sketch.Stack.String(), Work: b.work, CostCents: b.cents,
-		Trades: propose.Trades(&x.goal.was.Facts.Head, &b.sketch.Facts.Head)}
+	c := Change{Edits: b.Edits, Head: *b.judged, Stack: b.judged.Stack.String(), Work: b.work, CostCents: b.cents,
+		Trades: propose.Trades(&x.goal.was.Facts.Head, &b.judged.Facts.Head)}
 	for _, o := range sure[1:] {
-		c.Others = append(c.Others, o.sketch)
+		c.Others = append(c.Others, *o.judged)
 	}
 	return c, nil
 }
@@ -388,11 +427,7 @@ const mostNear = 20
 // cannot says what stands in the way, and what comes nearest.
 func (x *changing) cannot() error {
 	e := &Cannot{Aim: x.goal.Aim}
-	for i := range x.short {
-		if c, ok := x.sketch(x.short[i].Stack); ok {
-			x.put(&x.short[i], c)
-		}
-	}
+	x.rest()
 	full := func(list []*priced) *propose.Candidate {
 		for _, p := range list[:min(3, len(list))] {
 			if c, err := x.f.Consider(p.Stack, x.q); err == nil && c.Refused() == nil {
@@ -414,7 +449,7 @@ func (x *changing) cannot() error {
 	}
 	nearest := func(list []*priced) {
 		slices.SortStableFunc(list, func(a, b *priced) int {
-			return cmp.Or(x.goal.less(&a.sketch, &b.sketch), cmp.Compare(a.total, b.total))
+			return cmp.Or(x.goal.less(a.moved, b.moved), cmp.Compare(a.total, b.total))
 		})
 	}
 	x.kept = append(x.kept, x.found...) // what seemed to meet the aim, and does not
@@ -422,7 +457,7 @@ func (x *changing) cannot() error {
 	kept := all(x.kept, func(p *priced) bool { return len(p.breaks) == 0 })
 	nearest(kept)
 	const some = 0.1 // of the way: less is no nearer
-	if len(kept) > 0 && x.goal.by > 0 && x.goal.moved(&kept[0].sketch) >= some*x.goal.by {
+	if len(kept) > 0 && x.goal.by > 0 && kept[0].moved >= some*x.goal.by {
 		e.Kept = full(kept)
 	}
 	least := func(list []*priced) {
@@ -431,7 +466,7 @@ func (x *changing) cannot() error {
 		})
 	}
 	least(x.made)
-	made := all(x.made, func(p *priced) bool { return x.goal.reached(&p.sketch) && len(p.breaks) > 0 })
+	made := all(x.made, func(p *priced) bool { return x.goal.reached(p.judged) && len(p.breaks) > 0 })
 	if least(made); len(made) > 0 {
 		e.Keeping, e.Made = made[0].breaks, full(made[:1])
 	}
@@ -444,20 +479,22 @@ func apart(j *propose.Judging, c *propose.Candidate) float64 {
 	return c.Score + j.SoftnessOff(c.Facts.Head.Softness)
 }
 
-// work counts the pieces that come off and go on. Everything outside the
-// innermost edit comes off; what is kept goes back on.
-func work(e *search.Edited, layers int, wrapped bool) int {
+// work counts the pieces that come off and go on, to a number of slices and yarn or
+// none over them. Everything outside the innermost edit comes off; what is kept goes
+// back on.
+func (x *changing) work(edits []search.Edit, slices int, wound bool) int {
 	const core = -1
+	was := &x.goal.was.Stack
+	layers := len(was.Slices)
 	inner := layers + 1 // the yarn, counted from the inside
-	for _, x := range e.Edits {
+	for _, e := range edits {
 		at := layers + 1
-		var n int
-		switch {
-		case x.What == "core":
+		switch n, layer := strings.CutPrefix(e.What, "layer "); {
+		case e.What == "core":
 			at = core
-		case x.What != "yarn":
-			if _, err := fmt.Sscanf(x.What, "layer %d", &n); err == nil {
-				at = n - 1
+		case layer:
+			if i, err := strconv.Atoi(n); err == nil {
+				at = i - 1
 			}
 		}
 		inner = min(inner, at)
@@ -466,12 +503,12 @@ func work(e *search.Edited, layers int, wrapped bool) int {
 	if inner == core {
 		pieces, inner = 3, 0 // find, drill and fit a core
 	}
-	if wrapped {
+	if was.Wrap != nil {
 		pieces++ // unwind
 	}
-	pieces += max(0, layers-inner)              // pull off
-	pieces += max(0, len(e.Stack.Slices)-inner) // pull on
-	if e.Stack.Wrap != nil {
+	pieces += max(0, layers-inner) // pull off
+	pieces += max(0, slices-inner) // pull on
+	if wound {
 		pieces++ // wind
 	}
 	return pieces
