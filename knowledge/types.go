@@ -302,6 +302,7 @@ type Step struct {
 	Once     bool     `yaml:"once"`     // done once for all heads
 	Job      bool     `yaml:"job"`      // given by a job and not by rules
 	Tools    []string `yaml:"tools"`
+	Apart    bool     `yaml:"apart"` // as of a Caution: an adult does it beforehand for a minor who is alone
 	Cautions []string `yaml:"cautions"`
 	Source   string   `yaml:"source"`
 	Origin   Origin   `yaml:"-"`

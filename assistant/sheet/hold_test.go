@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"mallow/assistant/sheet"
+	"mallow/rules"
 	"mallow/rules/gate"
 )
 
@@ -113,9 +114,32 @@ func TestAlone(t *testing.T) {
 			t.Errorf("%s: what an adult does beforehand is not said", stack)
 		}
 	}
-	// In plastic nothing holds a shaft that somebody young may do alone.
-	if c := b.consider(t, "poly-1-1/8-drilled + wool-medium + birch-16", f); c.Refused() == nil {
-		t.Error("a shaft in polypropylene for a minor alone is not refused")
+	// In plastic that no glue holds an adult files the barbs beforehand; two-part glue,
+	// a pin and a bare press fit are for nobody young who is alone.
+	for stack, refused := range map[string]bool{
+		"poly-1-1/8-drilled + wool-medium + birch-16":  false,
+		"acetal-1 + birch-14":                          false,
+		"nylon-1-1/8-drilled + wool-medium + birch-16": true,
+		"rubber-50a-1-1/8 + wool-medium + birch-16":    true,
+		"phenolic-1 + birch-14":                        true,
+		"brass-3/4 + birch-14":                         true,
+	} {
+		c := b.consider(t, stack, f)
+		no := slices.ContainsFunc(c.Trace, func(x rules.Firing) bool { return x.Rule.ID == "shaft-alone" && x.State == rules.Fired })
+		if no != refused {
+			t.Errorf("%s for a minor alone: refused %v", stack, no)
+		}
+		if refused {
+			continue
+		}
+		s := b.sheet(t, stack, f, sheet.Options{})
+		barbs, ok := step(s, "barb-shaft")
+		if _, pinned := step(s, "pin-shaft"); !ok || !barbs.ByAdult || pinned {
+			t.Errorf("%s: barbs %v, by an adult %v, pinned %v", stack, ok, barbs.ByAdult, pinned)
+		}
+		if pull, ok := step(s, "pull-test"); !ok || strings.Contains(pull.IfOff, "pin") {
+			t.Errorf("%s: tried %v; if it moves: %s", stack, ok, pull.IfOff)
+		}
 	}
 }
 

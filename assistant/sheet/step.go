@@ -200,7 +200,8 @@ const (
 // adult does it before they begin.
 func (p *plan) beforehand() {
 	apart := func(s Step) bool {
-		return slices.ContainsFunc(s.Cautions, func(c Caution) bool {
+		text, _ := p.cat.Step(s.ID)
+		return text.Apart || slices.ContainsFunc(s.Cautions, func(c Caution) bool {
 			x, _ := p.cat.Caution(c.ID)
 			return x.Apart
 		})
