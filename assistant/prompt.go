@@ -18,7 +18,7 @@ func help(r *Reply) {
 		"what if …: what would move (what if I play four mallets)",
 		"what is …: what a word means; cost, time, tools, safety: just ask",
 		"compare …: two to four heads (1 and 2; medium and soft; the one before)",
-		"softer, harder, lighter, smaller, cheaper, no latex: another head",
+		"softer, harder, lighter, smaller, cheaper, no latex: another head; a set of four",
 		"back, undo, change …, start again; show answers, show the drawing",
 		"build, or Enter at a proposal: go through the build; the sheet: all of it",
 		"rewrap …, new shaft …, it rattles, yarn has gone hard: old heads",

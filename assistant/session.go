@@ -241,6 +241,9 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	case "the rules", "rules", "show the rules", "which rules":
 		return display{s}.theRules()
 	}
+	if r, ok := (graduating{s}).set(line); ok {
+		return r
+	}
 	if r, ok := (curious{s}).knows(in, line); ok {
 		if len(h.Noted) > 0 && s.now.Facts != s.was.Facts {
 			return s.onward(r, s.was)

@@ -10,6 +10,7 @@ import (
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/knowledge/measure"
 	"mallow/rules/graded"
 )
 
@@ -101,6 +102,25 @@ func measured(s graded.Set) []string {
 
 // Page is the set for people.
 func (v Set) Page() page.Page {
+	return slices.Concat(v.grades(), page.Page{page.Para(v.proof())}, v.pairs(), v.Order.Page())
+}
+
+// Screens is the set for a conversation: the grades first, then why these and
+// what to buy, and in the end each head as it can be given back.
+func (v Set) Screens() []page.Page {
+	heads := page.List{}
+	for i, r := range v.Rungs {
+		heads.Items = append(heads.Items, fmt.Sprintf("%d: %s", i+1, r.Stack))
+	}
+	return []page.Page{
+		append(v.grades(), page.Para(fmt.Sprintf("To buy: %s for the set (prices invented). Say more for why these, what to buy, and each head to build.", measure.Money(v.Order.TotalCents)))),
+		{page.Para(v.proof())}, v.pairs(), v.Order.Page(),
+		{page.Para("Say one of these lines to have that head alone, to change or to build."), heads},
+	}
+}
+
+// grades is the set at a glance.
+func (v Set) grades() page.Page {
 	t := page.Table{
 		Title: fmt.Sprintf("%d grades, hardest first, %d heads of each", len(v.Rungs), v.Each),
 		Head:  []string{"", "made of", "grade", "notches", "asked", "g", "mm"},
@@ -133,11 +153,15 @@ func (v Set) Page() page.Page {
 	if len(v.Opens) > 0 {
 		p = append(p, page.Para("It would take "+strings.Join(v.Opens, ", or ")+"."))
 	}
-	p = append(p, page.Para(v.proof()))
+	return p
+}
+
+// pairs is how the heads of each grade match.
+func (v Set) pairs() (p page.Page) {
 	for i, r := range v.Rungs {
 		p = append(p, page.Para(fmt.Sprintf("Pair %d: %s", i+1, r.Pair)))
 	}
-	return append(p, v.Order.Page()...)
+	return p
 }
 
 // differs is a head in words without what all of the set share.
