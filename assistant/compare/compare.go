@@ -139,7 +139,7 @@ func (v Comparison) table() page.Table {
 	row("softness, notches", func(h reply.Head) string { return fmt.Sprintf("%+.1f ± %.1f", h.Softness+0, h.SoftnessTol) })
 	row("mass, g", func(h reply.Head) string { return fmt.Sprintf("%.1f ± %.1f", h.MassG, h.MassTolG) })
 	row("size, mm", func(h reply.Head) string { return fmt.Sprintf("%.1f ± %.1f", h.DiameterMM, h.DiameterTolMM) })
-	row("opens up, octaves", func(h reply.Head) string { return fmt.Sprintf("%.1f", h.OpensUp) })
+	row("brighter when loud, octaves", func(h reply.Head) string { return fmt.Sprintf("%.1f", h.OpensUp) })
 	row("serves", func(h reply.Head) string {
 		if len(h.Serves) < 2 {
 			return "nothing"

@@ -208,7 +208,7 @@ func (v Head) Page() page.Page {
 		}
 	}
 	if len(v.Serves) == 2 {
-		say := fmt.Sprintf("It serves %s to %s. From p to ff its cut-off rises by %.2f octaves.", v.Serves[0], v.Serves[1], v.OpensUp)
+		say := fmt.Sprintf("It serves %s to %s. Loud strokes are brighter than soft ones: from p to ff it opens up by %.2f octaves.", v.Serves[0], v.Serves[1], v.OpensUp)
 		if v.FadesDB > 0 {
 			say += fmt.Sprintf(" Above %s notes still sound but lose weight, an octave up by %.0f dB more.", v.Serves[1], v.FadesDB)
 		}
@@ -280,7 +280,7 @@ func (v Head) layerTable() page.Table {
 
 func (v Head) strokeTable() page.Table {
 	t := page.Table{
-		Title: "Strokes on the reference bar, and who is squeezed (core / rubber / yarn)",
+		Title: "Strokes on the reference bar: what is heard reaches up to the cut-off, what is squeezed (core / rubber / yarn), and how loud the overtones are against the note (partials)",
 		Head:  []string{"dynamic", "m/s", "contact ms", "peak N", "cut-off Hz", "squeezed %", "partials dB"},
 		Right: []bool{false, true, true, true, true, true, true},
 	}

@@ -42,7 +42,7 @@ func Sound(c propose.Candidate, register string) string {
 	text := fmt.Sprintf("In the %s (%s): at %s it stays on the bar for %.1f ms and %s; at %s for %.1f ms, and %s.",
 		where, reg.Note, soft.Dynamic, 1000*soft.ContactS, working(soft, names), loud.Dynamic, 1000*loud.ContactS, working(loud, names))
 	if len(soft.PartialsDB) > 1 && len(loud.PartialsDB) > 1 {
-		text += fmt.Sprintf(" The second partial sounds %s the note at %s, %s at %s: it opens up by %.1f octaves.",
+		text += fmt.Sprintf(" The overtone next above the note is heard %s it at %s, %s it at %s: loud strokes are brighter, it opens up by %.1f octaves.",
 			against0(soft.PartialsDB[1]), soft.Dynamic, against0(loud.PartialsDB[1]), loud.Dynamic, c.Report.OpensUp)
 	}
 	if c.Report.High > c.Report.Low {
@@ -97,11 +97,14 @@ func Moved(unit string, d float64) string {
 	case "g":
 		less, more = "lighter", "heavier"
 	case "octaves":
-		less, more = "steadier", "opening up more"
+		less, more = "steadier from p to ff", "brighter when loud"
 	}
 	word := more
 	if d < 0 {
 		word = less
+	}
+	if unit == "octaves" {
+		return fmt.Sprintf("%s (by %.1f octaves)", word, math.Abs(d))
 	}
 	return fmt.Sprintf("%.1f %s %s", math.Abs(d), unit, word)
 }
@@ -181,10 +184,7 @@ func (w Words) SideBySide(a, b propose.Candidate) [][]string {
 	num("softness, notches", "%+.1f", x.Softness, y.Softness)
 	num("mass, g", "%.1f", x.MassG, y.MassG)
 	num("size, mm", "%.1f", x.DiameterMM, y.DiameterMM)
-	num("cut-off at p, Hz", "%.0f", x.CutoffPHz, y.CutoffPHz)
-	num("cut-off at ff, Hz", "%.0f", x.CutoffFFHz, y.CutoffFFHz)
-	num("opens up, octaves", "%.1f", x.OpensUp, y.OpensUp)
-	num("second partial at f, dB", "%.0f", x.BrightDB, y.BrightDB)
+	num("brighter when loud, octaves", "%.1f", x.OpensUp, y.OpensUp)
 	num("hardest pull, N", "%.0f", x.HandN, y.HandN)
 	row("cost of a pair", money(x.CostCents), money(y.CostCents))
 	return rows

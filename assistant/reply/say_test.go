@@ -65,7 +65,7 @@ func TestMoved(t *testing.T) {
 		{"notches", 2, "2.0 notches softer"}, {"notches", -2, "2.0 notches harder"},
 		{"g", 1.26, "1.3 g heavier"}, {"g", -1, "1.0 g lighter"},
 		{"mm", 1, "1.0 mm larger"}, {"mm", -1, "1.0 mm smaller"},
-		{"octaves", 0.2, "0.2 octaves opening up more"}, {"octaves", -0.2, "0.2 octaves steadier"},
+		{"octaves", 0.2, "brighter when loud (by 0.2 octaves)"}, {"octaves", -0.2, "steadier from p to ff (by 0.2 octaves)"},
 	} {
 		if got := reply.Moved(c.unit, c.by); got != c.want {
 			t.Errorf("%+v %s: %q, want %q", c.by, c.unit, got, c.want)

@@ -14,6 +14,7 @@ import (
 // Group is how many sets of heads are wanted alike, and for whom.
 type Group struct {
 	Pairs      float64 // sets of heads, as said; 0 when nobody said
+	Each       int     // heads of a set, as said; 0 for as many as are held at once
 	Students   float64 // who each get one; 0 for no class
 	TotalCents float64 // what may be spent on all of it; 0 when nobody said
 	Kinds      int     // kinds of head that share it; 0 is one
@@ -22,6 +23,7 @@ type Group struct {
 
 // Paths of a group, which are no facts of a head.
 const (
+	heads    = "want.heads"
 	pairs    = "want.pairs"
 	students = "class.size"
 	total    = "want.total_budget"
@@ -55,6 +57,9 @@ func (st *State) Among(kinds int) {
 func (st *State) group(path string, v any) bool {
 	x, _ := v.(float64)
 	switch path {
+	case heads:
+		st.Each = int(math.Min(math.Max(math.Floor(x), 1), mostSets))
+		st.Note(path, count(float64(st.Each), "head", "heads")+" to build")
 	case pairs:
 		st.Pairs = math.Floor(x)
 		st.Note(path, count(st.Pairs, "set", "sets"))

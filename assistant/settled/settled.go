@@ -281,8 +281,12 @@ func (st *State) Assumed(before *State) []string {
 	return slices.DeleteFunc(slices.Concat(now.Asks, now.Notes), func(s string) bool { return slices.Contains(old, s) })
 }
 
-// Heads is how many heads are built: as many as are held at once.
+// Heads is how many heads are built: as many as was said, else as are held at
+// once.
 func (st *State) Heads() int {
+	if st.Each > 0 {
+		return st.Each
+	}
 	if g, ok := st.Catalogue.Grip(st.Facts.Player.Grip); ok {
 		return g.Mallets
 	}

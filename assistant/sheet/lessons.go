@@ -338,5 +338,5 @@ func (b Bundle) planned() (page.Table, string) {
 		apart = "Heads without latex are cut first, with a knife and a mat of their own, before any latex is. "
 	}
 	return t, fmt.Sprintf("%d lessons%s%s ", len(b.Plan), few, better) + apart + fmt.Sprint("Ten minutes of each lesson are for laying out and clearing up; lessons are a day or more apart, so that what dries or sets is ready. "+
-		"Each maker's parts go into a bag with the name on it, at every lesson's end the head as well. Who waits for a tool winds practice turns on a spare ball, weighs for a neighbour, or sorts bags; nobody who waits stands beside a blade or the drill. Optional steps are left out. `--period`, `--knives` and `--drills` change the plan.")
+		"Each maker's parts go into a bag with the name on it, at every lesson's end the head as well. Who waits for a tool winds practice turns on a spare ball, weighs for a neighbour, or sorts bags; nobody who waits stands beside a blade or the drill. Optional steps are left out. The flags --period, --knives and --drills change the plan.")
 }

@@ -41,7 +41,11 @@ const sectionColumns = 29
 // lines of 80 columns.
 func (s Sheet) card(width int) page.Page {
 	p := page.Page{page.Heading{Level: 1, Text: s.Title}}
-	about := fmt.Sprintf("Stack, inside out: %s. To build: %s; do each step for every head before you go on. %s", s.Stack, heads(s.Heads), s.Effort)
+	together := heads(s.Heads)
+	if s.Heads > 1 {
+		together += "; do each step for every head before you go on"
+	}
+	about := fmt.Sprintf("Stack, inside out: %s. To build: %s. %s", s.Stack, together, s.Effort)
 	if s.For != "" {
 		about = "For " + s.For + ". " + about
 	}

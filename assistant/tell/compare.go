@@ -47,7 +47,7 @@ func (t Teller) Compare(r *Said, in reading.Reading, line string, before *settle
 		}
 	}
 	list = list[:min(len(list), compare.Most)]
-	table := page.Table{Head: []string{""}, Rows: [][]string{{"grade"}, {"softness, notches"}, {"mass, g"}, {"size, mm"}, {"opens up, octaves"}, {"hardest pull, N"}, {"cost of a pair"}}}
+	table := page.Table{Head: []string{""}, Rows: [][]string{{"grade"}, {"softness, notches"}, {"mass, g"}, {"size, mm"}, {"brighter when loud, octaves"}, {"hardest pull, N"}, {"cost of a pair"}}}
 	var lines []string
 	for i, x := range list {
 		h := x.head.Facts.Head

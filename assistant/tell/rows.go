@@ -20,7 +20,6 @@ func (t Teller) Moved(r *Said, title string, a, b propose.Candidate) {
 		return
 	}
 	r.Say("%s: %s.", title, played(a.Facts.Head, b.Facts.Head))
-	rows = slices.DeleteFunc(rows, func(row []string) bool { return strings.HasSuffix(row[0], "Hz") || strings.HasSuffix(row[0], "dB") }) // the sentence says it
 	r.Page = append(r.Page, page.Table{Head: []string{"", "now", "then"}, Rows: rows})
 	if f := b.Refused(); f != nil {
 		r.Say("That head is refused: %s", reply.Reason(*f))

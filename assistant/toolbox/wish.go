@@ -23,6 +23,7 @@ type Wish struct {
 	Keep       []string       // what is to stay as it is
 	Only       []string       // kinds of part that alone may change; empty is any
 	Limits     []change.Limit // at most and at least
+	Each       int            // heads to build, as said; 0 when nobody said
 	Assumed    []string       // of the parts on hand, and what has to be asked about them
 }
 
@@ -51,7 +52,7 @@ func (k *Kit) Wish(text string) Wish {
 	st.Settle()
 	h := st.Hand()
 	w.Assumed = slices.Concat(h.Asks, h.Notes)
-	w.Request, w.Instrument, w.Heard = st.Request(), st.Instrument, st.Answers()
+	w.Request, w.Instrument, w.Heard, w.Each = st.Request(), st.Instrument, st.Answers(), st.Each
 	return w
 }
 

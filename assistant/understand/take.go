@@ -48,6 +48,10 @@ func (w *walk) takeFact(i int) int {
 			continue
 		}
 		g := w.guard()
+		if x.Slot == "want.heads" && !g.OneHead(i) {
+			taken = 1
+			continue
+		}
 		if g.Doubtful(i, x) {
 			if !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
 				w.Doubt(x.Slot, w.Said(i, i+1))

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -70,7 +71,7 @@ type sheetCmd struct {
 	Want    string `placeholder:"TEXT" help:"What it is for, in a sentence: instrument, grip, sound, who makes it."`
 	Session bool   `help:"The head that the last conversation came to."`
 	Have    string `placeholder:"FILE|TEXT" help:"Parts on hand, used before anything is bought: a YAML file, or words."`
-	Heads   int    `default:"2" help:"Heads to build, at most 400 (default ${default})."`
+	Heads   *int   `placeholder:"N" help:"Heads to build, at most 400 (without it, as many as the wish says, or 2)."`
 	For     string `placeholder:"NAME" help:"Whom the sheet is for."`
 	outputs
 }
@@ -82,8 +83,8 @@ func (c sheetCmd) Run(a *app) error {
 	if c.Stack == "" && c.Want == "" && !c.Session {
 		return usagef("give a stack, or say with --want what the head is for, or --session for the last conversation's")
 	}
-	if c.Heads < 1 || c.Heads > mostHeads {
-		return usagef("--heads %d: from 1 to %d can be built at once", c.Heads, mostHeads)
+	if c.Heads != nil && (*c.Heads < 1 || *c.Heads > mostHeads) {
+		return usagef("--heads %d: from 1 to %d can be built at once", *c.Heads, mostHeads)
 	}
 	if err := c.ready(); err != nil {
 		return err
@@ -109,7 +110,11 @@ func (c sheetCmd) Run(a *app) error {
 		return err
 	}
 	a.assumed(&wish)
-	options := sheet.Options{Heads: c.Heads, For: c.For}
+	heads := cmp.Or(wish.Each, 2)
+	if c.Heads != nil {
+		heads = *c.Heads
+	}
+	options := sheet.Options{Heads: heads, For: c.For}
 	var best propose.Candidate
 	if c.Stack != "" {
 		stack, err := a.stack(kit.Catalogue, c.Stack)
@@ -124,7 +129,7 @@ func (c sheetCmd) Run(a *app) error {
 			return nothingFits{fmt.Errorf("%s can't be built for this: %s", stack, no.Reason)}
 		}
 	} else {
-		wish.Request.Heads = c.Heads
+		wish.Request.Heads = heads
 		if wish.Request, err = a.stockFirst(kit, wish.Request); err != nil {
 			return err
 		}
@@ -134,7 +139,7 @@ func (c sheetCmd) Run(a *app) error {
 		}
 		best, options.Pool, options.Alternatives = p.Best, p.Pool, p.Alternatives
 	}
-	order, err := kit.Finder.Order([]propose.Make{{Head: best.Head, Heads: c.Heads}}, wish.Request)
+	order, err := kit.Finder.Order([]propose.Make{{Head: best.Head, Heads: heads}}, wish.Request)
 	if err != nil {
 		return err
 	}

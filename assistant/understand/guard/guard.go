@@ -30,6 +30,13 @@ func (g Guard) Doubtful(i int, x *lexis.Sense) bool {
 	return strings.HasPrefix(x.Slot, "want.") && g.ofPeople(i)
 }
 
+// OneHead reports whether the words of item i are of how many heads to build: not
+// one mallet in a hand, one that is heavier, or just one pair or slice.
+func (g Guard) OneHead(i int) bool {
+	return !g.HasWord(max(0, i-4), i, "hand", "hands", "hold") && !g.HasWord(g.From, g.To, "hand", "hands", "hold", "never", "each", "other", "made", "have", "broke", "broken", "lost", "is", "has") &&
+		!g.HasWord(i+1, i+2, "pair", "set", "slice", "layer", "ball", "core", "kind", "sort", "type", "thing", "cut", "of", "more", "or", "turn", "at", "notch", "step", "size", "inch", "colour", "color")
+}
+
 // ofRange reports whether the clause of item i speaks of notes, so that middle or
 // top is a part of the keyboard.
 func (g Guard) ofRange(i int) bool {

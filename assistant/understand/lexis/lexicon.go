@@ -89,6 +89,7 @@ func factTypes() map[string]fact {
 		"instrument.id":      {kind: reflect.String},
 		"instrument.octaves": {kind: reflect.Float64},
 		"player.tension_n":   {kind: reflect.Float64},
+		"want.heads":         {kind: reflect.Float64},
 		"want.pairs":         {kind: reflect.Float64},
 		"want.total_budget":  {kind: reflect.Float64},
 		"class.size":         {kind: reflect.Float64},

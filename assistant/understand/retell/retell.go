@@ -79,6 +79,8 @@ func (r *Speaker) sayValue(path string, value any) string {
 			return fmt.Sprintf("%s across", (measure.Length(v) * measure.Millimetre).String())
 		case "class.size":
 			return many(v, "student")
+		case "want.heads":
+			return many(v, "head") + " to build"
 		case "want.pairs":
 			return many(v, "pair")
 		case "want.total_budget":
