@@ -205,7 +205,7 @@ func (g *Guide) steps(job Job, c propose.Candidate) (list []sheet.Step, err erro
 		err = fmt.Errorf("no job is called %q", job.ID)
 	}
 	if job.Heads == 1 {
-		list = slices.DeleteFunc(list, func(s sheet.Step) bool { return s.ID == "match-pair" || s.ID == "trim-turns" })
+		list = slices.DeleteFunc(list, func(s sheet.Step) bool { return sheet.OfSeveral(s.ID) })
 	}
 	return list, err
 }

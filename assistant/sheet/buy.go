@@ -89,7 +89,7 @@ func (m *Maker) used(c propose.Candidate, o *stock.Order) *stock.Order {
 	if o == nil {
 		return nil
 	}
-	p, err := m.plan(c, o)
+	p, err := m.plan(c, o, 2)
 	if err != nil {
 		return o // told where the sheet is made
 	}

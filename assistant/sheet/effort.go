@@ -12,7 +12,7 @@ import (
 // order, time and skill. Heads wait side by side, so a wait counts once.
 func (m *Maker) Effort(c propose.Candidate, heads int, order stock.Order) (reply.Effort, error) {
 	order = *m.used(c, &order)
-	p, err := m.plan(c, &order)
+	p, err := m.plan(c, &order, heads)
 	if err != nil {
 		return reply.Effort{}, err
 	}

@@ -219,7 +219,7 @@ func (m *Maker) Sheet(c propose.Candidate, o Options) (Sheet, error) {
 	order := m.used(c, o.Order)
 	s.Cuts = merged(s.Cuts, order)
 	s.Parts = parts(h, o.Heads)
-	p, err := m.plan(c, cmp.Or(order, o.shared))
+	p, err := m.plan(c, cmp.Or(order, o.shared), o.Heads)
 	if err != nil {
 		return Sheet{}, err
 	}

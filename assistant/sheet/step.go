@@ -132,11 +132,15 @@ type plan struct {
 	first     map[string]int // step that a caution first stands at, by id
 }
 
-// plan returns the build that the rules gave the candidate.
-func (m *Maker) plan(c propose.Candidate, order *stock.Order) (*plan, error) {
+// OfSeveral reports whether a step holds heads against each other, and is none
+// of a build of one.
+func OfSeveral(id string) bool { return id == "match-pair" || id == "trim-turns" }
+
+// plan returns the build of so many heads that the rules gave the candidate.
+func (m *Maker) plan(c propose.Candidate, order *stock.Order, heads int) (*plan, error) {
 	p := &plan{Maker: m, candidate: c, order: order, pair: c.Matching(), first: map[string]int{}}
 	for _, t := range inOrder(m.steps, len(c.Layers)) {
-		if given(c.Trace, t.step.ID, t.layer) {
+		if given(c.Trace, t.step.ID, t.layer) && !(heads == 1 && OfSeveral(t.step.ID)) {
 			if err := p.add(t.step, t.layer); err != nil {
 				return nil, err
 			}
@@ -163,9 +167,9 @@ func refer(steps []Step) {
 	}
 }
 
-// Steps returns the steps that the rules gave a candidate.
+// Steps returns the steps that the rules gave a candidate, for two heads or more.
 func (m *Maker) Steps(c propose.Candidate) ([]Step, error) {
-	p, err := m.plan(c, nil)
+	p, err := m.plan(c, nil, 2)
 	if err != nil {
 		return nil, err
 	}
