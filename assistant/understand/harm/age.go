@@ -549,7 +549,7 @@ func (l ages) grownUp(s span) bool {
 		return false
 	}
 	if l.at(s.from - 1).isNum {
-		return l.is(s.from-2, "of", "for", "with", "are", "all", "just", "only")
+		return l.is(s.from-2, "of", "for", "with", "are", "all", "just", "only") || l.at(s.from-2).mark && l.at(s.to).mark && l.at(s.from-1).num >= 5 && !l.has(young|kin|pupil|student|school) // 13 adults
 	}
 	if l.is(s.from-1, "a", "an") && !l.is(s.from-2, "im", "am", "already") {
 		return group

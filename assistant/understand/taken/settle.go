@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
 	"mallow/rules/facts"
@@ -117,11 +118,19 @@ func (l *Line) settleHarm() {
 	})
 }
 
-// settlePurse takes back the sum for a pair where it is said to be for all: that was for
+// settlePurse counts the pairs that a sum is for all of, and takes back the sum for a pair where it is said to be for all: that was for
 // everything, not per pair.
 func (l *Line) settlePurse() {
 	if l.SaidOf("want.total_budget") == nil || l.Answered(facts.WantBudgetCents) {
 		return
+	}
+	for i := range l.Items {
+		it := l.Item(i)
+		for k := it.From; k+1 < it.To && it.Has("share") != nil && !l.Answered("want.pairs"); k++ {
+			if t := l.At(k); t.Kind == lexis.Number && t.Whole && t.Value > 1 && (l.At(k+1).Is("pairs") || l.At(k+1).Is("pair")) { // $35 for all three pairs
+				l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: t.Value, Degree: 1, Text: l.Said(i, i+1), Sure: 1})
+			}
+		}
 	}
 	said := slices.ContainsFunc(l.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == facts.WantBudgetCents })
 	if said && l.HasWord(0, len(l.Items), "not", "isnt", "wasnt") && l.HasWord(0, len(l.Items), "pair", "each", "apiece", "per") {
