@@ -339,7 +339,7 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	}
 	sum := strayCents * over("softer", "harder", g.by, h.Softness-was.Softness)
 	if off := math.Abs(h.Softness - was.Softness); !g.sound() && off > unasked {
-		sum += strayCents * (off - unasked) * 2 // another colour may take it, where nothing nearer does
+		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
 	sum += gramCents * over("lighter", "heavier", g.by, h.MassG-was.MassG)
 	sum += mmCents * over("smaller", "larger", g.by, h.DiameterMM-was.DiameterMM)

@@ -237,13 +237,14 @@ func (x *changing) turns(w *head.Wrap) int {
 }
 
 // What counts when changes are compared, in cents: a piece of work; a notch, a
-// gram and a millimetre that nobody asked to move; each edit, another yarn and
+// gram and a millimetre that nobody asked to move, and that it is over a notch; each edit, another yarn and
 // another ball; and a point of score other than softness. Common practice, no
 // source: a layer or a wrap takes a quarter of an hour, and a head on another
 // ball is another head.
 const (
 	workCents                       = 250
 	strayCents, gramCents, mmCents  = 500, 60, 60
+	farCents                        = 500
 	editCents, yarnCents, coreCents = 150, 1000, 1500
 	pointCents                      = 150
 )

@@ -60,7 +60,7 @@ func TestChangesKeepTheRest(t *testing.T) {
 			return h.CostCents <= 0.9*b.CostCents && math.Abs(h.Softness-b.Softness) <= 1
 		}},
 		"darker works": {aim: change.Aim{Way: "darker"}, is: func(_ *change.Change, h facts.Head) bool {
-			return h.BrightDB < b.BrightDB-0.5 && math.Abs(h.Softness-b.Softness) <= 1.5 // it is softness that makes a head darker
+			return h.BrightDB < b.BrightDB-0.5 && math.Abs(h.Softness-b.Softness) <= 1
 		}},
 		"lighter keeps the ball": {aim: change.Aim{Way: "lighter"}, is: func(c *change.Change, h facts.Head) bool {
 			return h.MassG <= 0.9*b.MassG && c.Head.Stack.Core.ID == from.Core.ID
