@@ -461,7 +461,10 @@ func (c cutter) command(x *Clause, i int) bool {
 			return false
 		}
 	case reading.Undo, reading.Help, reading.Lesson, reading.Save, reading.Leave, reading.Skip, reading.More:
-		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.leads(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.HasWord(j, j+1, "as") && !c.HasWord(j+1, j+2, "much", "many", "is", "it", "was", "possible", "before") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
+		if a == reading.Save && c.Is(j+1, "much", "many", "possible") {
+			return false // save as much as you can
+		}
+		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.leads(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.HasWord(j, j+1, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}
 		if a == reading.Leave && it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) {
