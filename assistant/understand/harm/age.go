@@ -281,8 +281,8 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
 	}
-	if !young && !l.ownAge(i) {
-		return // how old a helper is says nothing of the maker
+	if !young && (!l.ownAge(i) || l.measured(i)) {
+		return // how old a helper is says nothing of the maker, nor does a limit
 	}
 	if young && l.deniedAge(i) {
 		return
@@ -331,51 +331,6 @@ func (l ages) person(i int) bool {
 		}
 	}
 	return false
-}
-
-// ofThing reports whether the age at token i is of a thing: my mallets are 12
-// years old, a 10 year old marimba.
-func (l ages) ofThing(i, after int) bool {
-	if l.is(i+2, "olds") || l.is(i+1, "yos") {
-		return false
-	}
-	if l.at(after).class&thing != 0 && l.at(after).clause == l.at(i).clause {
-		return true
-	}
-	if l.is(after, "old") && l.at(after+1).class&thing != 0 {
-		return true
-	}
-	for j := i - 1; j >= i-6; j-- {
-		t := l.at(j)
-		if t.mark || t.clause != l.at(i).clause || l.is(j, "and") {
-			break
-		}
-		if l.is(j, "have", "got", "own", "bought", "use", "found", "keep") && l.is(j-1, "i", "we", "ive", "weve") { // the tubing I have is 6 years old
-			j--
-			continue
-		}
-		if t.class&(young|kin|pupil|student|helper) != 0 || l.is(j, "im", "he", "she", "i", "hes", "shes", "a", "an", "for", "my", "our", "her", "his", "their", "who") {
-			return false
-		}
-		if t.class&thing != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// calendar reports whether a time of the year or of school stands at token i.
-func (l ages) calendar(i int) bool {
-	if l.is(i, "the", "a", "two", "three", "a", "this", "my") {
-		i++
-		if l.is(i, "few", "couple") {
-			i++
-		}
-	}
-	return l.is(i, "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december",
-		"jan", "feb", "mar", "apr", "jun", "jul", "aug", "sep", "sept", "oct", "nov", "dec",
-		"spring", "summer", "autumn", "fall", "winter", "new", "school", "months", "month", "weeks", "week", "days", "day", "days", "holidays", "grade", "year", "class") ||
-		l.at(i).isNum && l.is(i+1, "months", "month", "weeks", "week", "days")
 }
 
 // back returns the token before i past one mark, an "is" or an "of".

@@ -1,0 +1,64 @@
+package harm
+
+// Numbers that are the ages of things, times of the year, or no ages at all.
+
+// measured reports whether the number at i is said of a limit, of money or of
+// weight, and no age: the ceiling for me is 24, my budget is 30, for me 40 is
+// too heavy.
+func (l ages) measured(i int) bool {
+	if l.is(i-1, "im", "am", "aged", "turned") {
+		return false
+	}
+	for j := max(0, i-8); j < i+5; j++ {
+		if l.at(j).clause == l.at(i).clause && l.is(j, "ceiling", "limit", "limits", "maximum", "minimum", "max", "min", "most", "least", "top", "tops", "cap", "budget", "price", "cost", "costs", "spend", "money",
+			"weight", "weigh", "weighs", "mass", "gram", "grams", "heavy", "heavier", "light", "lighter", "width", "size", "diameter", "across", "wide", "mallets", "pairs", "heads", "turns") {
+			return true
+		}
+	}
+	return false
+}
+
+// ofThing reports whether the age at token i is of a thing: my mallets are 12
+// years old, a 10 year old marimba.
+func (l ages) ofThing(i, after int) bool {
+	if l.is(i+2, "olds") || l.is(i+1, "yos") {
+		return false
+	}
+	if l.at(after).class&thing != 0 && l.at(after).clause == l.at(i).clause {
+		return true
+	}
+	if l.is(after, "old") && l.at(after+1).class&thing != 0 {
+		return true
+	}
+	for j := i - 1; j >= i-6; j-- {
+		t := l.at(j)
+		if t.mark || t.clause != l.at(i).clause || l.is(j, "and") {
+			break
+		}
+		if l.is(j, "have", "got", "own", "bought", "use", "found", "keep") && l.is(j-1, "i", "we", "ive", "weve") { // the tubing I have is 6 years old
+			j--
+			continue
+		}
+		if t.class&(young|kin|pupil|student|helper) != 0 || l.is(j, "im", "he", "she", "i", "hes", "shes", "a", "an", "for", "my", "our", "her", "his", "their", "who") {
+			return false
+		}
+		if t.class&thing != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// calendar reports whether a time of the year or of school stands at token i.
+func (l ages) calendar(i int) bool {
+	if l.is(i, "the", "a", "two", "three", "a", "this", "my") {
+		i++
+		if l.is(i, "few", "couple") {
+			i++
+		}
+	}
+	return l.is(i, "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december",
+		"jan", "feb", "mar", "apr", "jun", "jul", "aug", "sep", "sept", "oct", "nov", "dec",
+		"spring", "summer", "autumn", "fall", "winter", "new", "school", "months", "month", "weeks", "week", "days", "day", "days", "holidays", "grade", "year", "class") ||
+		l.at(i).isNum && l.is(i+1, "months", "month", "weeks", "week", "days")
+}
