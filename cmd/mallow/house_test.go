@@ -5,9 +5,11 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 // What keeps a line of code findable: no production file over 600 lines, no package
@@ -78,4 +80,21 @@ func receiver(e ast.Expr) string {
 		return e.Name
 	}
 	return ""
+}
+
+// Whoever adds a word can read the line it goes into.
+func TestWordLinesAreReadable(t *testing.T) {
+	const most = 160
+	for _, name := range []string{"words.yaml", "harm.yaml"} {
+		path := filepath.Join("..", "..", "knowledge", "catalog", name)
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, line := range strings.Split(string(data), "\n") {
+			if n := utf8.RuneCountInString(line); n > most {
+				t.Errorf("%s:%d has %d characters, the most is %d", path, i+1, n, most)
+			}
+		}
+	}
 }
