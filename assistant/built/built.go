@@ -28,15 +28,12 @@ func Path(getenv func(string) string) (string, error) {
 	return filepath.Join(dir, "built.yaml"), nil
 }
 
-// mostBytes is as much as a log may hold.
-const mostBytes = 1 << 20
-
 // Read reads the log at path; one that is not there is empty. A damaged one must not
 // be the end of every command: it is set aside, and said says so. One
 // that a newer mallow wrote stays as it is: the error wraps correct.ErrNewer.
 func Read(path string, said io.Writer) (correct.Log, error) {
 	empty := correct.Log{Version: correct.Version}
-	data, err := read(path)
+	data, err := save.Read(path)
 	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 		return empty, nil
 	}
@@ -56,19 +53,6 @@ func Read(path string, said io.Writer) (correct.Log, error) {
 	}
 	fmt.Fprintf(said, "mallow: the record of built heads can't be read (%v). It is set aside as %s; what was learnt from it is left out until it is mended.\n", err, aside)
 	return empty, nil
-}
-
-func read(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
-	if err == nil && len(data) > mostBytes {
-		err = fmt.Errorf("%s: more than %d bytes, the limit", path, mostBytes)
-	}
-	return data, err
 }
 
 // setAside renames a damaged log to a name that nothing else has, and returns it.

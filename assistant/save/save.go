@@ -1,4 +1,5 @@
-// Package save writes files whole or not at all, and lets one program at a time change one.
+// Package save reads files whole, writes them whole or not at all, and lets one
+// program at a time change one.
 package save
 
 import (
@@ -21,6 +22,25 @@ import (
 // ErrExists is wrapped by the error for a file that is there already, so that
 // the caller can ask, or name the flag that replaces it.
 var ErrExists = errors.New("already exists")
+
+// MostBytes is as much as a file that people name or keep may hold: knowledge,
+// rules, parts, rosters, built heads.
+const MostBytes = 1 << 20
+
+// Read returns what a file holds, which may be anything; one of more than
+// MostBytes is an error.
+func Read(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
+	if err == nil && len(data) > MostBytes {
+		err = fmt.Errorf("%s: more than %d bytes, the limit", path, MostBytes)
+	}
+	return data, err
+}
 
 // File makes the file at path out of what render writes. It shows up under
 // its name only once it is complete and on disk; if anything fails, a file

@@ -3,7 +3,6 @@ package tell
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
@@ -37,30 +36,26 @@ const (
 
 // played says how head b differs from a in what a player hears and feels.
 func played(a, b facts.Head) string {
-	var list []string
-	switch d := b.Softness - a.Softness; {
-	case math.Abs(d) < unheard:
-		list = append(list, "it sounds about the same")
-	case d > heard:
-		list = append(list, "clearly softer, rounder and darker, with less start to the note")
+	return degree(b.Softness-a.Softness, unheard, heard,
+		"clearly harder and brighter, with a crisp start to the note", "a little harder, with a clearer start to the note",
+		"it sounds about the same",
+		"a little softer and rounder", "clearly softer, rounder and darker, with less start to the note") + "; " +
+		degree(b.MassG-a.MassG, unfelt, felt,
+			"much lighter in the hand", "a little lighter in the hand", "as heavy in the hand", "a little heavier in the hand", "much heavier in the hand")
+}
+
+// degree puts a difference in words: far below, below, about the same, above and
+// far above.
+func degree(d, little, much float64, farBelow, below, same, above, farAbove string) string {
+	switch {
+	case math.Abs(d) < little:
+		return same
+	case d > much:
+		return farAbove
 	case d > 0:
-		list = append(list, "a little softer and rounder")
-	case d < -heard:
-		list = append(list, "clearly harder and brighter, with a crisp start to the note")
-	default:
-		list = append(list, "a little harder, with a clearer start to the note")
+		return above
+	case d < -much:
+		return farBelow
 	}
-	switch d := b.MassG - a.MassG; {
-	case math.Abs(d) < unfelt:
-		list = append(list, "as heavy in the hand")
-	case d > felt:
-		list = append(list, "much heavier in the hand")
-	case d > 0:
-		list = append(list, "a little heavier in the hand")
-	case d < -felt:
-		list = append(list, "much lighter in the hand")
-	default:
-		list = append(list, "a little lighter in the hand")
-	}
-	return strings.Join(list, "; ")
+	return below
 }

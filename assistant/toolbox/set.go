@@ -73,7 +73,7 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 	o.Words = &[2]ladder.Band{band(first), band(last)}
 	hardest, softest := o.Words[0].To-inside(o.Words[0]), o.Words[1].From+inside(o.Words[1])
 	// Of two words side by side the ends lie farther in, so that they are heard apart.
-	if near := heard*float64(o.Rungs-1) - (softest - hardest); near > 0 {
+	if near := graded.Heard*float64(o.Rungs-1) - (softest - hardest); near > 0 {
 		hardest, softest = max(hardest-near/2, o.Words[0].From), min(softest+near/2, o.Words[1].To)
 	}
 	o.Hardest, o.Softest = &hardest, &softest
@@ -84,9 +84,6 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 // between lie farther apart than the words do. The trade's graded sets keep
 // together; common practice, no source.
 const inWord, deepest = 0.25, 0.2
-
-// heard is how many notches people hear from one head to the next.
-const heard = 1.0
 
 // inside is how far into a word's stretch an end of a set of wound heads lies.
 func inside(b ladder.Band) float64 { return min(inWord*width(b), deepest) }

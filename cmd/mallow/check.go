@@ -7,6 +7,7 @@ import (
 
 	"mallow/assistant/check"
 	"mallow/assistant/page"
+	"mallow/assistant/save"
 	"mallow/rules/class"
 	"mallow/rules/stock"
 )
@@ -46,14 +47,14 @@ func (c checkCmd) check(a *app) (check.Report, error) {
 		return r, nil
 	}
 	for _, name := range c.Roster {
-		data, err := readFile(name)
+		data, err := save.Read(name)
 		if err != nil {
 			return r, fmt.Errorf("roster: %w", err)
 		}
 		r.Problems = append(r.Problems, class.ReadRoster(kit.Finder, name, data).Broken...)
 	}
 	for _, name := range c.Bin {
-		data, err := readFile(name)
+		data, err := save.Read(name)
 		if err != nil {
 			return r, fmt.Errorf("bin: %w", err)
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"mallow/assistant/reply"
+	"mallow/assistant/save"
 	"mallow/assistant/sheet"
 	"mallow/rules/class"
 	"mallow/rules/propose"
@@ -46,7 +47,7 @@ func (c classCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	data, err := readFile(c.Roster)
+	data, err := save.Read(c.Roster)
 	if err != nil {
 		return fmt.Errorf("roster: %w", err)
 	}

@@ -8,6 +8,7 @@ import (
 	"mallow/assistant"
 	"mallow/assistant/hand"
 	"mallow/assistant/page"
+	"mallow/assistant/save"
 	"mallow/rules/advise"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -50,9 +51,9 @@ func (a *app) stockFirst(kit *assistant.Kit, q propose.Request) (propose.Request
 // onHand reads parts on hand out of a file, when there is one of that name or
 // the name says YAML, else out of the text itself.
 func onHand(kit *assistant.Kit, have string) (hand.Hand, error) {
-	data, err := readFile(have)
+	data, err := save.Read(have)
 	switch {
-	case len(data) > mostBytes:
+	case len(data) > save.MostBytes:
 		return hand.Hand{}, err
 	case err == nil:
 		bin, err := stock.ReadBin(kit.Catalogue, have, data)

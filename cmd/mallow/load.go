@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -11,6 +10,7 @@ import (
 	"unicode"
 
 	"mallow/assistant/built"
+	"mallow/assistant/save"
 	"mallow/knowledge"
 	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
@@ -88,7 +88,7 @@ func (a *app) book() (*rules.Book[facts.Facts], error) {
 		sources = append(sources, more...)
 	}
 	for _, f := range a.flags.Rules {
-		data, err := readFile(f)
+		data, err := save.Read(f)
 		if err != nil {
 			return nil, fmt.Errorf("rules file: %w", err)
 		}
@@ -118,21 +118,4 @@ func (a *app) own() bool {
 func holdsYAML(dir string) bool {
 	names, err := filepath.Glob(filepath.Join(dir, "*.yaml"))
 	return err == nil && len(names) > 0
-}
-
-// mostBytes is as much as a file of knowledge, rules or parts may hold.
-const mostBytes = 1 << 20
-
-// readFile reads a file that a person named, which may be anything.
-func readFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
-	if err == nil && len(data) > mostBytes {
-		err = fmt.Errorf("%s: more than %d bytes, the limit", path, mostBytes)
-	}
-	return data, err
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"mallow/assistant/reply"
+	"mallow/assistant/save"
 	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 	"mallow/rules/pair"
@@ -85,7 +86,7 @@ func (c pairCmd) read(a *app) ([]pair.Thing, error) {
 		file = "standard input"
 		data, err = readAll(a.in, file)
 	} else {
-		data, err = readFile(from)
+		data, err = save.Read(from)
 	}
 	if err != nil {
 		return nil, err
@@ -99,9 +100,9 @@ func (c pairCmd) read(a *app) ([]pair.Thing, error) {
 
 // readAll reads what a person pipes in, within the limit of a file.
 func readAll(r io.Reader, name string) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
-	if err == nil && len(data) > mostBytes {
-		err = fmt.Errorf("%s: more than %d bytes, the limit", name, mostBytes)
+	data, err := io.ReadAll(io.LimitReader(r, save.MostBytes+1))
+	if err == nil && len(data) > save.MostBytes {
+		err = fmt.Errorf("%s: more than %d bytes, the limit", name, save.MostBytes)
 	}
 	return data, err
 }

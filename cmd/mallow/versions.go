@@ -8,6 +8,7 @@ import (
 
 	"mallow/assistant/built"
 	"mallow/assistant/journal"
+	"mallow/assistant/save"
 	"mallow/assistant/shelf"
 )
 
@@ -38,5 +39,5 @@ func (a *app) versions() string {
 			files = append(files, file)
 		}
 	}
-	return journal.Versions(fmt.Sprintln(version(), info.Size(), info.ModTime().UnixNano(), a.flags.NoShelf), files, mostBytes)
+	return journal.Versions(fmt.Sprintln(version(), info.Size(), info.ModTime().UnixNano(), a.flags.NoShelf), files, save.MostBytes)
 }

@@ -27,12 +27,12 @@ func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 	if size == ladder.Free {
 		size = ladder.Level // balls of one size where they can be had
 	}
-	tries := []wanted{{mass, size, false, true, heard}, {mass, size, false, false, heard}, {mass, size, false, false, leastGap}, {mass, size, true, false, leastGap}}
+	tries := []wanted{{mass, size, false, true, Heard}, {mass, size, false, false, Heard}, {mass, size, false, false, leastGap}, {mass, size, true, false, leastGap}}
 	if b.opts.Words == nil { // a figure is met as nearly as balls allow
 		tries = tries[1:]
 	}
 	if mass == ladder.Grow || size == ladder.Grow {
-		tries = append(tries, wanted{ladder.Free, ladder.Level, false, false, heard}, wanted{ladder.Free, ladder.Level, true, false, leastGap})
+		tries = append(tries, wanted{ladder.Free, ladder.Level, false, false, Heard}, wanted{ladder.Free, ladder.Level, true, false, leastGap})
 	}
 	for n := b.opts.Rungs; n >= 2; n-- {
 		for _, w := range tries {

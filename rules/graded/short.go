@@ -27,9 +27,9 @@ func (e *Short) Error() string {
 	return s
 }
 
-// heard is how many notches people hear: an end that is further off than that
-// was not met.
-const heard = 1.0
+// Heard is how many notches people hear from one head to the next: an end that is
+// further off than that was not met.
+const Heard = 1.0
 
 // misses says what a set falls short of, and gathers what would open it up.
 func (b *bench) misses(set *Set, grown bool) (list []string) {
@@ -40,12 +40,12 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 	if n < b.opts.Rungs {
 		list = append(list, fmt.Sprintf("%d grades were asked for, and what can be had makes %d", b.opts.Rungs, n))
 	}
-	far, nearest := heard, "nearest set of one family"
+	far, nearest := Heard, "nearest set of one family"
 	outside := max(math.Abs(first-from), math.Abs(last-to))
 	if set.Bare { // balls lie where they lie
-		far, nearest = max(heard, b.opts.Gap/2), "most even set that comes near"
+		far, nearest = max(Heard, b.opts.Gap/2), "most even set that comes near"
 		if b.opts.Words != nil {
-			far, outside = heard, max(b.ends()[0].Off(first), b.ends()[1].Off(last))
+			far, outside = Heard, max(b.ends()[0].Off(first), b.ends()[1].Off(last))
 		}
 	}
 	switch {
@@ -60,7 +60,7 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 		if set.Bare && (first < from-far || last > to+far || len(b.opens) == 0) {
 			b.opens = append(b.opens, "balls that lie closer together in hardness")
 		}
-	case !b.said && gap < heard-0.05: // where somebody asked for it, it is as asked
+	case !b.said && gap < Heard-0.05: // where somebody asked for it, it is as asked
 		list = append(list, fmt.Sprintf("the grades lie %.1f notches apart, and people hear about one", gap))
 		b.opens = append(b.opens, b.softer()...)
 	}

@@ -77,7 +77,7 @@ func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 // near reports whether a ladder's ends are as near what was asked as people
 // hear.
 func (b *bench) near(rungs []float64) bool {
-	return rungs[0]-b.asked[0] <= heard && b.asked[len(b.asked)-1]-rungs[len(rungs)-1] <= heard
+	return rungs[0]-b.asked[0] <= Heard && b.asked[len(b.asked)-1]-rungs[len(rungs)-1] <= Heard
 }
 
 // told is a set with what it misses.

@@ -143,7 +143,7 @@ func (v Set) grades() page.Page {
 		p = append(p, page.Para(fmt.Sprintf("%s, on %s. Notches count from that instrument's medium.", reply.Capital(v.Family), v.On)))
 	}
 	if n := len(v.Rungs); n > 1 {
-		if gap := (v.Rungs[n-1].Softness - v.Rungs[0].Softness) / float64(n-1); gap < 0.95 {
+		if gap := (v.Rungs[n-1].Softness - v.Rungs[0].Softness) / float64(n-1); gap < graded.Heard-0.05 {
 			p = append(p, page.Para(fmt.Sprintf("The grades lie %.1f notches apart; people hear about one.", gap)))
 		}
 	}
