@@ -2,22 +2,13 @@ package knowledge
 
 import (
 	"cmp"
-	"embed"
 	"io/fs"
 	"reflect"
 	"slices"
 
+	"mallow/knowledge/catalog"
 	"mallow/knowledge/yamlfile"
 )
-
-//go:embed catalog/*.yaml
-var embedded embed.FS
-
-// Files returns the shipped knowledge files.
-func Files() fs.FS {
-	sub, _ := fs.Sub(embedded, "catalog") // fails only for a path that is not valid
-	return sub
-}
 
 // Default returns the shipped catalogue: as packed, or from the YAML where that
 // has changed since.
@@ -25,7 +16,7 @@ func Default() (*Catalogue, error) {
 	if cat, err := Packed(); err == nil {
 		return cat, nil
 	}
-	return Load(Files())
+	return Load(catalog.Files())
 }
 
 // Overlay is a user's own knowledge, laid over the base.

@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"mallow/knowledge"
+	"mallow/knowledge/catalog"
 	"mallow/knowledge/fault"
 	"mallow/knowledge/knowledgetest"
 	"mallow/knowledge/measure"
@@ -545,7 +546,7 @@ func TestOrigin(t *testing.T) {
 
 // The example of a maker's own parts file does what its comments say.
 func TestPartsFile(t *testing.T) {
-	cat, err := knowledge.Load(knowledge.Files(),
+	cat, err := knowledge.Load(catalog.Files(),
 		knowledge.Overlay{Name: "your parts file", FS: os.DirFS("../testdata"), File: "parts.yaml"})
 	if err != nil {
 		t.Fatal(err)
@@ -584,7 +585,7 @@ func TestPartsFile(t *testing.T) {
 // Laid over itself, the shipped knowledge stays what it is.
 func TestOverlayOfItself(t *testing.T) {
 	base := knowledgetest.Catalogue(t)
-	cat, err := knowledge.Load(knowledge.Files(), knowledge.Overlay{Name: "again", FS: knowledge.Files()})
+	cat, err := knowledge.Load(catalog.Files(), knowledge.Overlay{Name: "again", FS: catalog.Files()})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -659,7 +660,7 @@ cores:
   - {id: poly-1-1/8, price: 3.20, pack: 4}
   - {id: phenolic-1, hide: true}
 `)}}
-	cat, err := knowledge.Load(knowledge.Files(), knowledge.Overlay{
+	cat, err := knowledge.Load(catalog.Files(), knowledge.Overlay{
 		Name: "your parts file", FS: parts, File: "parts.yaml",
 	})
 	if err != nil {
@@ -672,7 +673,7 @@ cores:
 	fmt.Println("phenolic-1:", ok)
 
 	parts["parts.yaml"].Data = []byte("cores:\n  - {id: poly-1-1/8, pric: 3.20}\n")
-	_, err = knowledge.Load(knowledge.Files(), knowledge.Overlay{
+	_, err = knowledge.Load(catalog.Files(), knowledge.Overlay{
 		Name: "parts.yaml", FS: parts, File: "parts.yaml",
 	})
 	fmt.Println(err)

@@ -1,9 +1,7 @@
 package rules
 
 import (
-	"embed"
 	"fmt"
-	"io/fs"
 	"math"
 	"slices"
 	"strconv"
@@ -13,18 +11,6 @@ import (
 	"mallow/knowledge/yamlfile"
 	"mallow/rules/schema"
 )
-
-//go:embed book/*.yaml
-var shipped embed.FS
-
-// Files returns the shipped rules, one YAML file per concern.
-func Files() fs.FS {
-	sub, err := fs.Sub(shipped, "book")
-	if err != nil {
-		return shipped // can't be: the pattern above names the folder
-	}
-	return sub
-}
 
 // Options say what a rule file may say beyond the facts.
 type Options struct {

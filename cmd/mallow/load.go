@@ -12,6 +12,7 @@ import (
 	"mallow/assistant/built"
 	"mallow/assistant/save"
 	"mallow/knowledge"
+	"mallow/knowledge/catalog"
 	"mallow/knowledge/correct"
 	"mallow/knowledge/head"
 	"mallow/knowledge/yamlfile"
@@ -52,7 +53,7 @@ func (a *app) shipped() (*knowledge.Catalogue, error) {
 	if len(overlays) == 0 {
 		return knowledge.Default()
 	}
-	return knowledge.Load(knowledge.Files(), overlays...)
+	return knowledge.Load(catalog.Files(), overlays...)
 }
 
 // stack reads a head: parts as the catalogue writes them, or as people name

@@ -20,7 +20,7 @@ func main() {
 
 // pack writes both files below the top folder of the module.
 func pack(top string) error {
-	for name, make := range map[string]func() ([]byte, error){"knowledge/catalog.bin": knowledge.Pack, "rules/facts/book.bin": facts.Pack} {
+	for name, make := range map[string]func() ([]byte, error){"knowledge/catalog/catalog.bin": knowledge.Pack, "rules/book/book.bin": facts.Pack} {
 		data, err := make()
 		if err != nil {
 			return err

@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"mallow/knowledge"
+	"mallow/knowledge/catalog"
 	"mallow/knowledge/packed"
 	"mallow/rules"
 	"mallow/rules/facts"
@@ -21,7 +22,7 @@ import (
 // The packed forms are those of the YAML as it is.
 func TestPackedIsFresh(t *testing.T) {
 	dir := t.TempDir()
-	for _, name := range []string{"knowledge/catalog.bin", "rules/facts/book.bin"} {
+	for _, name := range []string{"knowledge/catalog/catalog.bin", "rules/book/book.bin"} {
 		if err := os.MkdirAll(filepath.Join(dir, filepath.Dir(name)), 0o700); err != nil {
 			t.Fatal(err)
 		}
@@ -29,7 +30,7 @@ func TestPackedIsFresh(t *testing.T) {
 	if err := pack(dir); err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{"knowledge/catalog.bin", "rules/facts/book.bin"} {
+	for _, name := range []string{"knowledge/catalog/catalog.bin", "rules/book/book.bin"} {
 		want, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
@@ -50,7 +51,7 @@ func TestPackedIsTheYAML(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := knowledge.Load(knowledge.Files())
+	want, err := knowledge.Load(catalog.Files())
 	if err != nil {
 		t.Fatal(err)
 	}

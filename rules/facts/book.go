@@ -4,6 +4,7 @@ import (
 	"mallow/knowledge/words"
 	"mallow/knowledge/yamlfile"
 	"mallow/rules"
+	"mallow/rules/book"
 )
 
 // On is what rules are asked about, and the groups of facts that are there
@@ -35,7 +36,7 @@ func Book(overlays ...yamlfile.Source) (*rules.Book[Facts], error) {
 
 // FromYAML is Book, but never reads the packed form.
 func FromYAML(overlays ...yamlfile.Source) (*rules.Book[Facts], error) {
-	shipped, err := yamlfile.Sources(rules.Files(), Shipped)
+	shipped, err := yamlfile.Sources(book.Files(), Shipped)
 	if err != nil {
 		return nil, err
 	}

@@ -1,21 +1,15 @@
 package facts
 
 import (
-	_ "embed"
-
 	"mallow/knowledge/packed"
 	"mallow/rules"
+	"mallow/rules/book"
 )
-
-// The shipped rules as packed by go generate, compiled.
-//
-//go:embed book.bin
-var packedBook string
 
 func bookKey() (packed.Key, error) {
 	k := packed.NewKey()
 	rules.Layout[Facts](k, Verbs())
-	return k, k.Files(rules.Files())
+	return k, k.Files(book.Files())
 }
 
 // Pack returns the shipped rules in packed form, made from the YAML.
@@ -40,7 +34,7 @@ func Packed() (*rules.Book[Facts], error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := packed.Open(packedBook, k)
+	r, err := packed.Open(book.Packed(), k)
 	if err != nil {
 		return nil, err
 	}
