@@ -171,7 +171,7 @@ func TestUnderstood(t *testing.T) {
 		{"anything but xylophone", "", "not xylophone"},
 		{"five octave marimba", "", "marimba, 5 octaves"},
 		{"kerf and a zork", "", ""},
-		{"under 30 g, about 1 1/4 in across, $20", "", "at most 30 g a head; about 1 1/4 in (31.8 mm) across; 20.00 to spend on a pair"},
+		{"under 30 g, about 1 1/4 in across, $20", "", "at most 30 g a head; about 1 1/4 in (31.8 mm) across; at most 20.00 to spend on a pair"},
 		{"c2 to c4", "", "from C2 up; up to C4"},
 		{"really soft", "", "very soft"},
 		{"fairly soft", "", "2.2 notches softer than medium"},

@@ -118,9 +118,14 @@ func (l *Line) settleHarm() {
 	})
 }
 
-// settlePurse counts the pairs that a sum is for all of, and takes back the sum for a pair where it is said to be for all: that was for
-// everything, not per pair.
+// settlePurse makes a sum to spend the most there is, counts the pairs that it is for all of, and takes back the sum for a pair where it
+// is said to be for all: that was for everything, not per pair.
 func (l *Line) settlePurse() {
+	for i := range l.Out.Takes {
+		if t := &l.Out.Takes[i]; (t.Path == facts.WantBudgetCents || t.Path == "want.total_budget") && t.Bound == "" && !t.Not {
+			t.Bound = "most"
+		}
+	}
 	if l.SaidOf("want.total_budget") == nil || l.Answered(facts.WantBudgetCents) {
 		return
 	}
