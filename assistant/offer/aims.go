@@ -20,6 +20,8 @@ func aimings() []aiming {
 		{facts.WantMassG, "lighter", "heavier"},
 		{facts.WantDiameterMM, "smaller", "larger"},
 		{facts.WantColour, "darker", "brighter"},
+		{facts.WantAttack, "clearer", "more blended"},
+		{facts.WantOpening, "steadier", "more open when loud"},
 		{facts.WantBudgetCents, "cheaper", ""},
 		{"want.budget", "cheaper", ""},
 	}

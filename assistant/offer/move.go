@@ -71,7 +71,7 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 		st.Stack = best.Stack.String()
 	}
 	for _, m := range moves {
-		if m.Path == facts.WantColour {
+		if len(facts.Words(m.Path)) > 0 && !slices.Contains(rest, m) {
 			further(st, m)
 		}
 	}

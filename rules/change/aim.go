@@ -34,7 +34,7 @@ type Limit struct {
 }
 
 // How far a change may move what nobody asked to move: a notch, which is what
-// people hear; three for another colour, which softness makes most of; and of
+// people hear; three for another colour or attack, which softness makes most of; and of
 // what was to be kept a gram, a millimetre or a tenth, and half a notch. Common practice, no source.
 const (
 	unasked       = 1.0
@@ -46,14 +46,16 @@ const (
 )
 
 // How far a wish goes that nobody put a number to: a step of softness that is
-// heard for sure, a tenth of the mass or the cost, 2 mm, a seventh of what a
-// medium head's second partial lies under the note. Common practice, no source.
+// heard for sure, a tenth of the mass, the cost or the time on the bar, 2 mm, a
+// seventh of what a medium head's second partial lies under the note, 0.6 notches
+// between soft and loud strokes. Common practice, no source.
 const (
 	plainNotches          = 1.5
 	leastPlain, mostPlain = 0.6, 1.47 // times that
 	met                   = 0.35      // notches that a wish with a number may be off
 	plainMM               = 2.0
 	plainDB               = 1.0 / 7
+	plainOctaves          = 0.1
 )
 
 // way is one of the ways of an Aim.
@@ -70,11 +72,15 @@ func ways() []way {
 	mass := func(h *facts.Head) float64 { return h.MassG }
 	size := func(h *facts.Head) float64 { return h.DiameterMM }
 	bright := func(h *facts.Head) float64 { return h.BrightDB }
+	contact := func(h *facts.Head) float64 { return h.ContactMS }
+	opens := func(h *facts.Head) float64 { return h.OpensUp }
 	cost := func(h *facts.Head) float64 { return h.CostCents }
 	notches := func(*facts.Facts) float64 { return plainNotches }
 	grams := func(was *facts.Facts) float64 { return was.Head.MassG * tenth }
 	mm := func(*facts.Facts) float64 { return plainMM }
 	db := func(was *facts.Facts) float64 { return -was.Instrument.MediumDB * plainDB }
+	ms := func(was *facts.Facts) float64 { return was.Head.ContactMS * tenth }
+	octaves := func(*facts.Facts) float64 { return plainOctaves }
 	cents := func(was *facts.Facts) float64 { return was.Head.CostCents * tenth }
 	return []way{
 		{"softer", "notches", facts.WantSoftness, softness, 1, notches},
@@ -85,6 +91,10 @@ func ways() []way {
 		{"larger", "mm", facts.WantDiameterMM, size, 1, mm},
 		{"darker", "dB", facts.WantColour, bright, -1, db},
 		{"brighter", "dB", facts.WantColour, bright, 1, db},
+		{"clearer", "ms", facts.WantAttack, contact, -1, ms},
+		{"more blended", "ms", facts.WantAttack, contact, 1, ms},
+		{"steadier", "octaves", facts.WantOpening, opens, -1, octaves},
+		{"more open when loud", "octaves", facts.WantOpening, opens, 1, octaves},
 		{"cheaper", "cents", facts.WantBudgetCents, cost, -1, cents},
 		{name: "no latex"},
 		{name: "without"},
@@ -155,8 +165,14 @@ func (a Aim) Reach(h *facts.Head, was *facts.Facts) {
 // sound reports whether the aim is at the softness itself.
 func (a Aim) sound() bool { return a.Way == "softer" || a.Way == "harder" }
 
-// sketched reports whether a sketch tells that a head is what the aim wants.
-func (g *goal) sketched() bool { return g.Way != "darker" && g.Way != "brighter" }
+// character reports whether the aim is at how a head sounds other than how soft it is.
+func (a Aim) character() bool {
+	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening}, a.Fact())
+}
+
+// sketched reports whether a sketch tells how bright a head is to be; it tells all
+// else but how far it opens up.
+func (g *goal) sketched() bool { return g.Fact() != facts.WantColour }
 
 // falls reports whether a head falls short of the aim, or of what was to stay, as
 // far as its parts tell without a stroke.
@@ -181,6 +197,8 @@ func (g *goal) likely(is *propose.Candidate) bool {
 		return softer > -hair
 	case g.Way == "brighter":
 		return softer < hair
+	case g.Fact() == facts.WantOpening:
+		return true // which takes strokes at other dynamics
 	}
 	return g.reached(is)
 }
@@ -223,7 +241,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		if off > keptNotches {
 			list = append(list, "the same softness")
 		}
-	case g.Way == "darker" || g.Way == "brighter":
+	case g.character():
 		if off > withColour {
 			list = append(list, fmt.Sprintf("no more than %g notches off the softness", withColour))
 		}

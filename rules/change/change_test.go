@@ -65,6 +65,15 @@ func TestChangesKeepTheRest(t *testing.T) {
 		"lighter keeps the ball": {aim: change.Aim{Way: "lighter"}, is: func(c *change.Change, h facts.Head) bool {
 			return h.MassG <= 0.9*b.MassG && c.Head.Stack.Core.ID == from.Core.ID
 		}},
+		"clearer leaves the bar sooner": {aim: change.Aim{Way: "clearer"}, is: func(_ *change.Change, h facts.Head) bool {
+			return h.ContactMS <= 0.9*b.ContactMS+1e-9
+		}},
+		"more blended stays longer, and no heavier": {aim: change.Aim{Way: "more blended", Keep: []string{facts.WantMassG}}, is: func(_ *change.Change, h facts.Head) bool {
+			return h.ContactMS >= 1.1*b.ContactMS-1e-9 && h.MassG <= b.MassG+0.05
+		}},
+		"steadier opens up less": {aim: change.Aim{Way: "steadier"}, is: func(_ *change.Change, h facts.Head) bool {
+			return h.OpensUp <= b.OpensUp-0.1+1e-9
+		}},
 		"only the yarn": {aim: change.Aim{Way: "softer", Only: []string{"yarn"}}, is: func(c *change.Change, _ facts.Head) bool {
 			return c.Head.Stack.Core.ID == from.Core.ID && len(c.Head.Stack.Slices) == 1 && c.Head.Stack.Slices[0].Tube.ID == from.Slices[0].Tube.ID
 		}},
