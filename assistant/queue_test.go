@@ -78,7 +78,7 @@ func TestAnotherOne(t *testing.T) {
 func TestClassBudget(t *testing.T) {
 	s := NewSession(kit(t))
 	holds(t, said(t, s, answered+", 30 students"), "30 students")
-	holds(t, said(t, s, "total budget 600"), "600.00 in all")
+	holds(t, said(t, s, "total budget 600"), "at most 600.00 in all")
 	if got := s.now.Facts.Want.BudgetCents; got != 2000 {
 		t.Errorf("a pair may cost %g", got)
 	}

@@ -68,7 +68,7 @@ func (st *State) group(path string, v any) bool {
 		st.Note(path, count(st.Students, "student", "students"))
 	case total:
 		st.TotalCents, st.TotalGiven = x, false
-		st.Note(path, measure.Money(math.Round(x)).String()+" in all")
+		st.Note(path, "at most "+measure.Money(math.Round(x)).String()+" in all")
 	default:
 		return false
 	}

@@ -39,7 +39,7 @@ func TestAnswers(t *testing.T) {
 	answer(t, &st, "want.total_budget", 30000.0)
 	answer(t, &st, "want.pairs", 15.0)
 	st.Settle()
-	want := []string{"marimba", "four in a cross grip", "soft", "30 students", "300.00 in all", "15 sets"}
+	want := []string{"marimba", "four in a cross grip", "soft", "30 students", "at most 300.00 in all", "15 sets"}
 	if got := st.Answers(); !slices.Equal(got, want) {
 		t.Errorf("said: %q, want %q", got, want)
 	}
