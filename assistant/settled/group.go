@@ -134,6 +134,10 @@ func (st *State) GiveUp(path string) bool {
 		f.Player.MostG, f.Player.EasyG = 0, 0
 	case facts.PlayerMostMM:
 		f.Player.MostMM = 0
+	case facts.WantLeastG:
+		f.Want.LeastG = 0
+	case facts.WantLeastMM:
+		f.Want.LeastMM = 0
 	case facts.InstrumentLowHz:
 		f.Instrument.LowHz, f.Instrument.HighHz = 0, 0
 		delete(st.Known, facts.InstrumentHighHz)

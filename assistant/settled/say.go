@@ -34,6 +34,10 @@ func (st *State) Say(path string) string {
 			return fmt.Sprintf("winding with %.2g N, %.2g kg on a spring balance", x, x/measure.Gravity)
 		case facts.WantMassG:
 			return fmt.Sprintf("about %.1f g a head", x)
+		case facts.WantLeastG:
+			return fmt.Sprintf("at least %.1f g a head", x)
+		case facts.WantLeastMM:
+			return "at least " + (measure.Length(x) * measure.Millimetre).String() + " across"
 		case facts.WantDiameterMM:
 			return "about " + (measure.Length(x) * measure.Millimetre).String() + " across"
 		case facts.WantBudgetCents:

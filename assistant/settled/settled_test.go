@@ -131,17 +131,18 @@ func TestMinor(t *testing.T) {
 	}
 }
 
-// Two limits said in one line are both kept: the weight wished for lies between
-// them, and a wish that was said stays where it is.
+// Two limits said in one line are both kept; a wish between them stays where it is,
+// and one below a floor is given up.
 func TestTwoLimits(t *testing.T) {
 	for _, tt := range []struct {
-		name string
-		say  []reading.Take
-		want float64
+		name        string
+		say         []reading.Take
+		want, least float64
 	}{
-		{"at least 27, at most 33", []reading.Take{{Path: facts.WantMassG, Value: 27.0, Bound: "least"}, {Path: facts.WantMassG, Value: 33.0, Bound: "most"}}, 30},
-		{"26, plus or minus 2", []reading.Take{{Path: facts.WantMassG, Value: 26.0, Bound: "about"}, {Path: facts.WantMassG, Value: 24.0, Bound: "least"}, {Path: facts.WantMassG, Value: 28.0, Bound: "most"}}, 26},
-		{"at least 27", []reading.Take{{Path: facts.WantMassG, Value: 27.0, Bound: "least"}}, 27},
+		{"at least 27, at most 33", []reading.Take{{Path: facts.WantMassG, Value: 27.0, Bound: "least"}, {Path: facts.WantMassG, Value: 33.0, Bound: "most"}}, 0, 27},
+		{"26, plus or minus 2", []reading.Take{{Path: facts.WantMassG, Value: 26.0, Bound: "about"}, {Path: facts.WantMassG, Value: 24.0, Bound: "least"}, {Path: facts.WantMassG, Value: 28.0, Bound: "most"}}, 26, 24},
+		{"at least 27", []reading.Take{{Path: facts.WantMassG, Value: 27.0, Bound: "least"}}, 0, 27},
+		{"22, then at least 27", []reading.Take{{Path: facts.WantMassG, Value: 22.0}, {Path: facts.WantMassG, Value: 27.0, Bound: "least"}}, 0, 27},
 	} {
 		st := begin(t)
 		most := 0.0
@@ -152,6 +153,9 @@ func TestTwoLimits(t *testing.T) {
 			if a.Bound == "most" {
 				most, _ = a.Value.(float64)
 			}
+		}
+		if st.Facts.Want.LeastG != tt.least {
+			t.Errorf("%s: at least %g g; want %g", tt.name, st.Facts.Want.LeastG, tt.least)
 		}
 		if st.Facts.Want.MassG != tt.want || most > 0 && (st.Facts.Player.MostG != most || !st.Known[facts.PlayerMostG]) {
 			t.Errorf("%s: %g g is wished for, at most %g; want %g, at most %g", tt.name, st.Facts.Want.MassG, st.Facts.Player.MostG, tt.want, most)

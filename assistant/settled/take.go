@@ -62,12 +62,10 @@ func (st *State) Answer(a reading.Take) string {
 			return ""
 		}
 	}
-	if x, ok := v.(float64); ok && a.Bound == "least" {
-		if v = st.above(path, x); v == nil {
-			return ""
-		}
-	}
 	st.Stack = ""
+	if x, ok := v.(float64); ok && st.floor(path, x, a.Bound == "least") {
+		return ""
+	}
 	if path == facts.WantBudgetCents {
 		st.shared = false
 	}
@@ -98,31 +96,38 @@ func (st *State) Answer(a reading.Take) string {
 	return ""
 }
 
-// above returns what is wished for where a weight or a size is to be x at least:
-// nothing new where more is wished for already, and the middle where there is a
-// limit above.
-func (st *State) above(path string, x float64) any {
-	wish, most := 0.0, 0.0
+// floor takes in a weight or a size. What is to be x at least is no wish: it rules
+// out what is less, and a wish for less is given up; and where x itself is wished
+// for, a floor above it is. It reports whether that is all there is to take in.
+func (st *State) floor(path string, x float64, least bool) bool {
+	w := &st.Facts.Want
+	var wish, floor *float64
+	var fact string
 	switch path {
 	case facts.WantMassG:
-		wish, most = st.Facts.Want.MassG, st.Facts.Player.MostG
+		wish, floor, fact = &w.MassG, &w.LeastG, facts.WantLeastG
 	case facts.WantDiameterMM:
-		wish, most = st.Facts.Want.DiameterMM, st.Facts.Player.MostMM
+		wish, floor, fact = &w.DiameterMM, &w.LeastMM, facts.WantLeastMM
 	default:
-		return x
+		return false
 	}
-	limited := st.Known[facts.PlayerMostG] && path == facts.WantMassG || st.Known[facts.PlayerMostMM] && path == facts.WantDiameterMM
 	switch {
-	case st.Known[path] && wish >= x:
-		return nil
-	case limited && most > x:
-		return (x + most) / 2
+	case least:
+		if *wish > 0 && *wish < x {
+			*wish = 0
+			st.forget(path)
+		}
+		*floor = x
+		st.Note(fact, st.Say(fact))
+	case *floor > x:
+		*floor = 0
+		st.forget(fact)
 	}
-	return x
+	return least
 }
 
 // LimitsFirst returns the answers with what is at most something before the rest,
-// so that a limit below finds the one above.
+// and what is at least something last: of one line, no figure takes back another.
 func LimitsFirst(list []reading.Take) []reading.Take {
 	out := slices.Clone(list)
 	slices.SortStableFunc(out, func(a, b reading.Take) int { return order(a) - order(b) })

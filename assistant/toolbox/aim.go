@@ -13,22 +13,22 @@ import (
 // of a head is to reach, each with all that is to stay. The error names a wish
 // that no change can aim at.
 func (w Wish) Aims() ([]change.Aim, error) {
-	aims, rest := offer.Aims(w.Moves, w.keeping(change.Aim{}))
+	aims, rest := offer.Aims(w.Moves, w.Keeping(change.Aim{}))
 	if len(rest) > 0 {
 		return nil, fmt.Errorf("%q is not a change this can aim at; %s are", rest[0].Text, strings.Join(change.Ways()[:len(change.Ways())-1], ", "))
 	}
 	switch said := w.Request.Pass.Stated(); {
 	case len(aims) > 0:
 	case said.LatexOK == gate.No || said.RubberOK == gate.No:
-		aims = append(aims, w.keeping(change.Aim{Way: "no latex"}))
+		aims = append(aims, w.Keeping(change.Aim{Way: "no latex"}))
 	case len(w.Request.Pin.Without) > 0:
-		aims = append(aims, w.keeping(change.Aim{Way: "without"}))
+		aims = append(aims, w.Keeping(change.Aim{Way: "without"}))
 	}
 	return aims, nil
 }
 
-// keeping adds to an aim what is to stay and what it may come to.
-func (w Wish) keeping(a change.Aim) change.Aim {
+// Keeping adds to an aim what is to stay and what it may come to.
+func (w Wish) Keeping(a change.Aim) change.Aim {
 	a.Keep, a.Only, a.Limits = w.Keep, w.Only, w.Limits
 	return a
 }

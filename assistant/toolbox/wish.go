@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/change"
+	"mallow/rules/facts"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
@@ -34,8 +35,8 @@ func (k *Kit) Wish(text string) Wish {
 	st := settled.New(k.Ground)
 	var w Wish
 	if strings.TrimSpace(text) != "" {
-		in, facts := k.Read(text, understand.Context{})
-		st.Hear(facts, "")
+		in, said := k.Read(text, understand.Context{})
+		st.Hear(said, "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
 		w.Only, w.Limits = only(in), limits(in)
 		for _, a := range settled.LimitsFirst(in.Takes) {
@@ -70,9 +71,13 @@ func only(in reading.Reading) (kinds []string) {
 	return kinds
 }
 
-// limits returns what a text says a head may come to at most, or at least.
+// limits returns what a text says a head may come to at most, or at least, but for
+// the floors of weight and size: these are facts.
 func limits(in reading.Reading) (list []change.Limit) {
 	for _, t := range in.Takes {
+		if t.Bound == "least" && (t.Path == facts.WantMassG || t.Path == facts.WantDiameterMM) {
+			continue
+		}
 		if x, ok := t.Value.(float64); ok && (t.Bound == "most" || t.Bound == "least") {
 			list = append(list, change.Limit{Fact: t.Path, Most: t.Bound == "most", Value: x})
 		}

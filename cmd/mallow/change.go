@@ -31,6 +31,17 @@ func (c changeCmd) Run(a *app) error {
 	if err != nil {
 		return usageError{err}
 	}
+	if len(aims) == 0 {
+		was, err := kit.Finder.Consider(stack, wish.Request)
+		if err != nil {
+			return err
+		}
+		if aim, off := change.Within(&was.Facts.Head, &wish.Request); off {
+			aims = append(aims, wish.Keeping(aim))
+		} else if h, w := &was.Facts.Head, &wish.Request.Facts.Want; w.LeastG+w.LeastMM > 0 {
+			return usagef("%q leaves nothing to change: the head comes to %.1f g and %.1f mm", c.Want, h.MassG, h.DiameterMM)
+		}
+	}
 	if len(aims) != 1 {
 		return usagef("%q asks for %d changes; one at a time, such as 'two notches softer'", c.Want, len(aims))
 	}

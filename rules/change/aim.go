@@ -33,6 +33,36 @@ type Limit struct {
 	Value float64
 }
 
+// floors are what a wish wants of a head at least, as limits: what falls short of
+// one is then told by its name, where a rule would only refuse it.
+func floors(w *facts.Want) (list []Limit) {
+	if w.LeastG > 0 {
+		list = append(list, Limit{Fact: facts.WantMassG, Value: w.LeastG})
+	}
+	if w.LeastMM > 0 {
+		list = append(list, Limit{Fact: facts.WantDiameterMM, Value: w.LeastMM})
+	}
+	return list
+}
+
+// Within returns the aim that brings a head within the grams and millimetres that a
+// request bounds it by, the one it is furthest from; false where it lies within all.
+func Within(was *facts.Head, q *propose.Request) (Aim, bool) {
+	w, p := &q.Facts.Want, &q.Facts.Player
+	const hair = 1e-6
+	most, way := hair, Aim{}
+	off := func(is bool, name string, by, of float64) {
+		if is && by/of > most {
+			most, way = by/of, Aim{Way: name, By: by}
+		}
+	}
+	off(w.LeastG > 0, "heavier", w.LeastG-was.MassG, was.MassG)
+	off(w.LeastMM > 0, "larger", w.LeastMM-was.DiameterMM, was.DiameterMM)
+	off(q.Known[facts.PlayerMostG], "lighter", was.MassG-p.MostG, was.MassG)
+	off(q.Known[facts.PlayerMostMM], "smaller", was.DiameterMM-p.MostMM, was.DiameterMM)
+	return way, way.Way != ""
+}
+
 // How far a change may move what nobody asked to move: a notch, which is what
 // people hear; three for another colour or attack, which softness makes most of; and of
 // what was to be kept a gram, a millimetre or a tenth, and half a notch. Common practice, no source.

@@ -147,8 +147,8 @@ func TestSafety(t *testing.T) {
 		{"a ball to drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM = false, 7.9 },
 			[]must{{rules.Caution, "drill-round"}, {rules.Caution, "eyes"}, {rules.Caution, "dust"}, {rules.Step, "drill-core"}, {rules.Step, "deburr-core"}}},
 		{"a ball to drill, and no drill", "head", func(f *facts.Facts) { f.Head.Drilled, f.Head.ShaftMM, f.Bench.Drill = false, 7.9, false }, []must{refuse}},
-		{"a shaft in plastic, by a minor alone", "head", func(f *facts.Facts) {
-			f.Head.Core, f.Head.ShaftMM, f.Player.Minor, f.Bench.Supervised = "plastic", 7.9, true, false
+		{"a glued shaft in plastic, by a minor alone", "head", func(f *facts.Facts) {
+			f.Head.End, f.Head.Core, f.Head.ShaftMM, f.Player.Minor, f.Bench.Supervised = "roughened", "plastic", 7.9, true, false
 		}, []must{refuse}},
 		{"cured rubber for someone who reacts to gloves", "head", func(f *facts.Facts) { f.Head.Chemicals, f.Player.RubberOK = true, false }, []must{refuse}},
 		{"a layer of cured rubber for someone who reacts to gloves", "layer", func(f *facts.Facts) { f.Layer.Chemicals, f.Player.RubberOK = true, false }, []must{refuse}},

@@ -40,6 +40,8 @@ type Want struct {
 	Softness    float64 `expr:"softness" range:"-40..30" unit:"notches" doc:"softness asked for; higher is softer, 0 is medium"`
 	MassG       float64 `expr:"mass_g" range:"0..150" unit:"g" doc:"head mass asked for"`
 	DiameterMM  float64 `expr:"diameter_mm" range:"0..80" unit:"mm" doc:"head diameter asked for"`
+	LeastG      float64 `expr:"least_g" range:"0..150" unit:"g" doc:"least head mass asked for, 0 for none"`
+	LeastMM     float64 `expr:"least_mm" range:"0..80" unit:"mm" doc:"least head diameter asked for, 0 for none"`
 	Colour      string  `expr:"colour" oneof:"dark|even|bright" doc:"colour asked for at a loud stroke"`
 	Attack      string  `expr:"attack" oneof:"clear|even|blended" doc:"articulation asked for"`
 	Opening     string  `expr:"opening" oneof:"steady|even|opens" doc:"whether the head should brighten from soft to loud"`

@@ -24,6 +24,8 @@ const (
 	WantSoftness    Path = "want.softness"
 	WantMassG       Path = "want.mass_g"
 	WantDiameterMM  Path = "want.diameter_mm"
+	WantLeastG      Path = "want.least_g"
+	WantLeastMM     Path = "want.least_mm"
 	WantColour      Path = "want.colour"
 	WantAttack      Path = "want.attack"
 	WantOpening     Path = "want.opening"

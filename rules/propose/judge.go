@@ -124,9 +124,13 @@ func (f *Finder) judging(q Request, base facts.Facts, known rules.Known) *Judgin
 // small for it.
 const limited = 0.85
 
+// ample is how many times a floor a head may come to without being heavy or large
+// for it.
+const ample = 1.15
+
 // practise settles what heads usually come to for what was asked. What was asked
-// for by figure is not held against it, and who sets a limit, of grams or of
-// millimetres, wants little.
+// for by figure is not held against it; who sets a limit, of grams or of
+// millimetres, wants little, and who sets a floor wants much.
 func (j *Judging) practise(chosen map[string]float64, fewG, fewMM bool) {
 	in, want := &j.Base.Instrument, &j.Base.Want
 	p, ok := j.f.cat.Practised(in.Kind, strike.Grade(want.Softness, j.f.cat.Scale.For(in.Kind)), want.Register)
@@ -139,12 +143,14 @@ func (j *Judging) practise(chosen map[string]float64, fewG, fewMM bool) {
 		if fewG {
 			j.grams.from = min(j.grams.from, limited*j.Base.Player.MostG)
 		}
+		j.grams.to = max(j.grams.to, ample*want.LeastG)
 	}
 	if want.DiameterMM == 0 {
 		j.across = usual{chosen["usual-mm"], p.MM[0], p.MM[1]}
 		if fewMM {
 			j.across.from = min(j.across.from, limited*j.Base.Player.MostMM)
 		}
+		j.across.to = max(j.across.to, ample*want.LeastMM)
 	}
 }
 

@@ -41,6 +41,8 @@ func Wishes(f *propose.Finder, q propose.Request) []Given {
 	add(true, facts.PlayerHandN, fmt.Sprintf("a pull of at most %.0f N", p.HandN), false, func(q *propose.Request) { q.Facts.Player.HandN = 1e6 })
 	add(true, facts.PlayerMostG, fmt.Sprintf("at most %.0f g", p.MostG), false, func(q *propose.Request) { q.Facts.Player.MostG = 1e6 })
 	add(true, facts.PlayerMostMM, fmt.Sprintf("at most %.0f mm across", p.MostMM), false, func(q *propose.Request) { q.Facts.Player.MostMM = 1e6 })
+	add(w.LeastG > 0, facts.WantLeastG, fmt.Sprintf("at least %.0f g", w.LeastG), false, func(q *propose.Request) { q.Facts.Want.LeastG = 0 })
+	add(w.LeastMM > 0, facts.WantLeastMM, fmt.Sprintf("at least %.0f mm across", w.LeastMM), false, func(q *propose.Request) { q.Facts.Want.LeastMM = 0 })
 	add(true, facts.InstrumentLowHz, "the notes asked for", false, func(q *propose.Request) {
 		q.Facts.Instrument.LowHz, q.Facts.Instrument.HighHz = 1, 1e6
 	})
