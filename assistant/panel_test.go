@@ -7,9 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -18,7 +16,6 @@ import (
 	"mallow/assistant/hand"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
-	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/knowledgetest"
 	"mallow/rules/advise"
@@ -27,7 +24,6 @@ import (
 	"mallow/rules/facts/factstest"
 	"mallow/rules/graded"
 	"mallow/rules/propose"
-	"mallow/rules/stock"
 )
 
 // panelCase is a request in plain words, and what a good maker would accept.
@@ -195,7 +191,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		}
 		return strings.Join(lines, " | "), append(wrong, c.Accept.offSet(&set)...)
 	case "change":
-		from, err := spokenHead(k, c.From)
+		from, err := k.Stack(c.From)
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
@@ -429,53 +425,3 @@ func (r *region) offChange(was, is propose.Candidate) (wrong []string) {
 }
 
 // spoken makes a stack of a head that is described in words: of parts that fit
-// a description alike, the likeliest.
-func spokenHead(k *Kit, text string) (head.Stack, error) {
-	in := k.Reader().Read(text, understand.Context{Asked: understand.AskParts})
-	var s head.Stack
-	for _, p := range in.Parts {
-		ids, _ := stock.Likely(k.Catalogue, p.IDs, nil, true)
-		for _, id := range ids {
-			switch p.Kind {
-			case "core":
-				if c, ok := k.Catalogue.Core(id); ok && s.Core.ID == "" {
-					s.Core = c
-					s.Material, _ = k.Catalogue.Material(c.Material)
-				}
-			case "tube":
-				if t, ok := k.Catalogue.Tube(id); ok && len(s.Slices) == 0 && usualBore(s.Core, t) {
-					m, _ := k.Catalogue.Material(t.Material)
-					s.Slices = slices.Repeat([]head.Slice{{Tube: t, Rubber: m}}, spokenSlices(text))
-				}
-			case "yarn":
-				if y, ok := k.Catalogue.Yarn(id); ok && s.Wrap == nil {
-					f, _ := k.Catalogue.Material(y.Fibre)
-					s.Wrap = &head.Wrap{Yarn: y, Fibre: f}
-				}
-			}
-		}
-	}
-	if m := regexp.MustCompile(`(\d+) turns`).FindStringSubmatch(text); m != nil && s.Wrap != nil {
-		s.Wrap.Turns, _ = strconv.Atoi(m[1])
-	}
-	if s.Core.ID == "" {
-		return s, fmt.Errorf("no core was understood in %q", text)
-	}
-	return s, s.Check()
-}
-
-// spokenSlices is how many slices a head that is described in words has.
-func spokenSlices(text string) int {
-	for i, word := range []string{"two slices", "three slices"} {
-		if strings.Contains(text, word) {
-			return i + 2
-		}
-	}
-	return 1
-}
-
-// usualBore reports whether tubing stretches over a core about as it should.
-func usualBore(c knowledge.Core, t knowledge.Tube) bool {
-	x := float64(c.Diameter / t.Bore)
-	return x >= 1.25 && x <= 1.7
-}

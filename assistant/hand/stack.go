@@ -1,10 +1,13 @@
 package hand
 
 import (
+	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/fault"
@@ -12,45 +15,148 @@ import (
 	"mallow/rules/stock"
 )
 
-// wound is how many turns are said of a yarn: 120 turns of acrylic.
-var wound = regexp.MustCompile(`(?i)(\d{1,3})\s*turns?(?:\s+of)?`)
+// phrases are the words by which people join the parts of a head and count what
+// is of one kind in it.
+type phrases struct {
+	inward  *regexp.Regexp // what follows lies farther out: a ball under yarn
+	outward *regexp.Regexp // what follows lies farther in: yarn over a ball
+	none    *regexp.Regexp // a piece that names what the head has none of
+	wound   *regexp.Regexp // 120 turns of acrylic
+	sliced  *regexp.Regexp // two slices of latex
+	more    *regexp.Regexp // said of the piece before: a rubber ball, 70A
+}
 
-// Stack reads a head whose parts are named as people name them, inside out and
-// joined by +: 1 in acetal ball + 3/4x1/8 latex + 120 turns acrylic. A part may
-// be written as the catalogue has it, too. Where a name fits several parts, the
-// one that makers mean mostly is taken; the stack says which.
+func newPhrases() phrases {
+	return phrases{
+		inward:  regexp.MustCompile(`(?i)\s*(?:[+,;]|\b(?:with|under|then|plus|(?:wrapped|wound|covered) (?:in|with|by))\b)\s*`),
+		outward: regexp.MustCompile(`(?i)\s*\b(?:over|on|around|round|on top of)\b\s*`),
+		none:    regexp.MustCompile(`(?i)^(?:bare|and|no\b.*|without\b.*|unwrapped|nothing(?: else| on it)?)?$`),
+		wound:   regexp.MustCompile(`(?i)(\d{1,3})\s*turns?(?:\s+of)?`),
+		sliced:  regexp.MustCompile(`(?i)\b(one|a|single|two|double|three|four|[1-4])\s+(?:slices?|layers?|sleeves?|pieces?)(?:\s+of)?`),
+		more:    regexp.MustCompile(`(?i)^(?:shore )?\d{2,3}\s*(?:[ad]|shore(?: [ad])?|durometer)$`),
+	}
+}
+
+// pieces cuts the description of a head into its parts, inside out.
+func (p phrases) pieces(text string) (list []string) {
+	from := []string{text}
+	if !strings.Contains(text, "+") {
+		from = p.outward.Split(text, -1)
+	}
+	for _, side := range slices.Backward(from) {
+		for i, piece := range p.inward.Split(side, -1) {
+			if i > 0 && p.more.MatchString(piece) {
+				list[len(list)-1] += " " + piece
+				continue
+			}
+			list = append(list, piece)
+		}
+	}
+	return list
+}
+
+// count takes how many slices a piece of text speaks of out of it.
+func (p phrases) count(piece string) (rest string, n int) {
+	m := p.sliced.FindStringSubmatch(piece)
+	if m == nil {
+		return piece, 1
+	}
+	n = map[string]int{"two": 2, "double": 2, "2": 2, "three": 3, "3": 3, "four": 4, "4": 4}[strings.ToLower(m[1])]
+	return strings.TrimSpace(p.sliced.ReplaceAllString(piece, "")), max(n, 1)
+}
+
+// Stack reads a head that is described as people do, inside out or outside in: 1
+// in acetal ball + 3/4x1/8 latex + 120 turns acrylic; 100 turns of wool over a
+// 28 mm ball. A part may be written as the catalogue has it, too. Where a name
+// fits several parts, the one that makers mean mostly is taken, and for a
+// hardness that no ball has the nearest; the stack says which.
 func Stack(cat *knowledge.Catalogue, r *understand.Reader, text string) (head.Stack, error) {
 	if st, err := head.Parse(cat, text); err == nil || !strings.Contains(strings.TrimSpace(text), " ") {
 		return st, err
 	}
-	var ids []string
-	var items []stock.Item
-	for _, piece := range strings.Split(text, "+") {
-		piece = strings.TrimSpace(piece)
-		if piece != "" && !strings.ContainsAny(piece, " ") { // as the catalogue writes it
-			ids = append(ids, piece)
-			continue
+	d := describer{phrases: newPhrases(), cat: cat, reader: r, stock: part.NewStock(cat)}
+	for _, piece := range d.pieces(text) {
+		if err := d.read(strings.TrimSpace(piece)); err != nil {
+			return head.Stack{}, err
 		}
-		turns := ""
-		if m := wound.FindStringSubmatch(piece); m != nil {
-			turns, piece = "*"+m[1], strings.TrimSpace(wound.ReplaceAllString(piece, ""))
-		}
-		p, ok := onePart(cat, r, piece)
-		if !ok {
-			return head.Stack{}, fault.Errorf("no part is understood in %q; say, for example, '1 1/8 in plastic ball + 3/4x1/8 latex + 120 turns wool'", piece)
-		}
-		ranked, _ := stock.Likely(cat, p.IDs, items, false)
-		ids = append(ids, ranked[0]+turns)
-		items = append(items, stock.Item{Part: ranked[0], Amount: 1})
 	}
-	return head.Parse(cat, strings.Join(ids, " + "))
+	return head.Parse(cat, strings.Join(d.ids, " + "))
 }
 
-// onePart reads a piece of text as one part.
-func onePart(cat *knowledge.Catalogue, r *understand.Reader, piece string) (reading.Part, bool) {
-	in := r.Read(ByName(cat, piece), understand.Context{Asked: understand.AskParts})
-	if len(in.Parts) != 1 || len(in.Parts[0].IDs) == 0 {
-		return reading.Part{}, false
+// describer gathers the parts of a head that is described.
+type describer struct {
+	phrases
+	cat    *knowledge.Catalogue
+	reader *understand.Reader
+	stock  *part.Stock
+	ids    []string
+	items  []stock.Item
+}
+
+// read takes in one piece of the description.
+func (d *describer) read(piece string) error {
+	if d.none.MatchString(piece) {
+		return nil
 	}
-	return in.Parts[0], true
+	if id, _, _ := strings.Cut(strings.ReplaceAll(piece, "@", "*"), "*"); slices.Contains(d.cat.PartIDs(), id) { // as the catalogue writes it
+		d.ids = append(d.ids, piece)
+		return nil
+	}
+	said, turns := piece, ""
+	if m := d.wound.FindStringSubmatch(piece); m != nil {
+		turns, said = "*"+m[1], strings.TrimSpace(d.wound.ReplaceAllString(piece, ""))
+	}
+	said, n := d.count(said)
+	in := d.reader.Read(ByName(d.cat, said), understand.Context{Asked: understand.AskParts})
+	if len(in.Parts) == 0 && turns == "" && len(in.Takes) > 0 {
+		return nil // about 26 g, 35 mm over all
+	}
+	found := false
+	for _, p := range in.Parts {
+		ids := d.fitting(p)
+		if len(ids) == 0 {
+			found = false
+			break
+		}
+		ranked, _ := stock.Likely(d.cat, ids, d.items, false)
+		id := ranked[0]
+		d.items = append(d.items, stock.Item{Part: id, Amount: 1})
+		switch {
+		case p.Kind == "yarn":
+			id, turns = id+turns, ""
+		case p.Kind == "tube":
+			for range n - 1 {
+				d.ids = append(d.ids, id)
+			}
+		}
+		d.ids, found = append(d.ids, id), true
+	}
+	if !found || turns != "" {
+		return fault.Errorf("no part is understood in %q; say, for example, '1 1/8 in plastic ball + 3/4x1/8 latex + 120 turns wool'", piece)
+	}
+	return nil
+}
+
+// fitting returns the parts that a description fits; of balls in a hardness that
+// there is none of, those nearest to it.
+func (d *describer) fitting(p reading.Part) []string {
+	if len(p.IDs) > 0 || p.Kind != "core" || p.DurometerA == 0 {
+		return p.IDs
+	}
+	said := p.DurometerA
+	p.DurometerA = 0
+	off := func(id string) float64 {
+		c, _ := d.cat.Core(id)
+		if c.DurometerA == 0 {
+			m, _ := d.cat.Material(c.Material)
+			return math.Abs(m.DurometerA.Value - said)
+		}
+		return math.Abs(c.DurometerA - said)
+	}
+	ids := d.stock.Match(p)
+	least := math.Inf(1)
+	for _, id := range ids {
+		least = min(least, off(id))
+	}
+	return slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return off(id) > least })
 }

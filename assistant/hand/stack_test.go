@@ -20,6 +20,10 @@ func TestStack(t *testing.T) {
 		{"1 1/8 in rubber ball 60A + 100 turns of cotton cord", "rubber-60a-1-1/8", "", "cotton-medium"},
 		{"maple ball 1 1/8 + latex-3/4x1/8 + 128 turns wool", "maple-1-1/8", "latex-3/4x1/8", ""},
 		{"poly-1-1/8 + 3/4x1/8 + wool-medium*140", "poly-1-1/8", "latex-3/4x1/8", "wool-medium"},
+		{"1 inch nylon ball with 95 turns of worsted wool", "nylon-1-drilled", "", "wool-medium"},
+		{"28 mm plastic ball, one slice of 3/4 bore 1/8 wall latex, 100 turns of medium wool, about 25 g", "poly-28mm-drilled", "latex-3/4x1/8", "wool-medium"},
+		{"120 turns of medium wool over a slice of 3/4x1/8 latex on a 1 1/8 in nylon ball", "nylon-1-1/8-drilled", "latex-3/4x1/8", "wool-medium"},
+		{"1 1/8 in rubber ball, 70A, no slice, 100 turns of cotton cord", "rubber-75a-1-1/8", "", "cotton-medium"},
 	} {
 		st, err := hand.Stack(cat, r, tt.text)
 		if err != nil {
