@@ -25,6 +25,9 @@ func (s figures) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
+	if it.Limit != "" {
+		s.bound, s.boundAt = it.Limit, i
+	}
 	if n := s.takeRange(i); n > 0 {
 		return n
 	}
@@ -86,7 +89,7 @@ func (s figures) takeQuantity(i int) int {
 	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") {
 		bound = "most"
 	}
-	a := reading.Take{Path: path, Value: v, Bound: bound, Degree: 1, Text: s.Said(i, i+1), Sure: 1}
+	a := reading.Take{Path: path, Value: v, Bound: it.Turn(bound), Degree: 1, Text: s.Said(i, i+1), Sure: 1}
 	if guess {
 		a.Sure = 0.8
 	}
@@ -268,7 +271,7 @@ func (s figures) pairs(i int, n float64) int {
 		n *= float64(max(1, s.Kinds()))
 	}
 	s.total = n > 1 && i+1 >= s.clause.To
-	s.add(reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
+	s.add(reading.Take{Path: "want.pairs", Value: n, Bound: s.Item(i).Turn(s.Item(i).Limit), Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 	return 1
 }
 
@@ -378,7 +381,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to + 1
 	case q.Dim == quantity.Length && role != nil && role.Value == "outer" && s.after != afterPart && figure.Likely("want.diameter_mm", q):
 		return "want.diameter_mm", to + 1
-	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && s.after != afterPart && figure.Likely("want.diameter_mm", q):
+	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && (s.after != afterPart || s.Item(i).Limit != "") && figure.Likely("want.diameter_mm", q):
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.Out.Corrects && s.after != afterPart && figure.Likely("want.diameter_mm", q) && !s.partsBefore():
 		return "want.diameter_mm", to

@@ -129,6 +129,7 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 		if denied := s.neg || s.hold == reading.Avoid; (by > 0) != denied { // mustn't be any heavier than ten
 			a.Bound = "least"
 		}
+		a.Bound = to.Turn(a.Bound)
 	} else {
 		return 0
 	}

@@ -226,7 +226,7 @@ func (s parter) listing() bool {
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
 	n := len(s.Out.Parts)
-	if s.after != afterPart && s.heading.Kind == "" || s.place().HeadBeside(i) {
+	if s.after != afterPart && s.heading.Kind == "" || s.place().HeadBeside(i) || s.Item(i).Limit != "" {
 		return 0
 	}
 	last := s.heading

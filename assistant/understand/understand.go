@@ -16,6 +16,7 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
@@ -47,6 +48,7 @@ func (r *Reader) Read(text string, ctx Context) reading.Reading {
 		return reading.Reading{Missed: []string{refused}}
 	}
 	c := cover.New(r.words, clean, ctx.Asked)
+	limit.Mark(c)
 	w := &walk{Line: r.line(c, ctx), r: r, parts: part.Describer{Chart: c, Stock: r.stock}}
 	w.line()
 	return w.Out

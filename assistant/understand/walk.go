@@ -146,10 +146,6 @@ func (w *walk) leave(x *clause.Clause) {
 		}
 		w.bound = ""
 	}
-	if last != nil && last.Bound != "" && w.has(x, "bad") && !w.has(x, "not") && !w.HasWord(x.From, x.To, "or", "else") { // anything over 30 hurts
-		last.Bound = map[string]string{"most": "least", "least": "most", "about": "about"}[last.Bound]
-		w.changed = true
-	}
 	if x.Act == reading.Tell && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
 		for i := x.From; i < x.To; i++ {
 			if !w.Harmed(i) {
@@ -471,11 +467,12 @@ func (w *walk) refuse(i int) bool {
 		return false
 	}
 	a := &w.Out.Takes[n-1]
-	turn := map[string]string{"most": "least", "least": "most"}[a.Bound]
-	if turn != "" {
-		a.Bound, w.changed = turn, true
+	turn := (&cover.Item{Turned: true}).Turn(a.Bound)
+	if turn == a.Bound {
+		return false
 	}
-	return turn != ""
+	a.Bound, w.changed = turn, true
+	return true
 }
 
 // holdBefore lets words for having that follow their part count for it: tubing
@@ -520,11 +517,5 @@ func (w *walk) turned(bound string) string {
 	if w.hold == reading.Avoid {
 		w.hold = reading.Named
 	}
-	switch bound {
-	case "most":
-		return "least"
-	case "least":
-		return "most"
-	}
-	return bound
+	return (&cover.Item{Turned: true}).Turn(bound)
 }

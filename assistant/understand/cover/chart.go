@@ -24,6 +24,9 @@ type Item struct {
 	Used     bool // something was made of it, or it is attached to what was
 	Harm     bool // package harm made something of it
 	Lost     bool // taken up, but without sense
+
+	Limit  string // most or least, where the figure is put as a limit
+	Turned bool   // the limit that the words beside the figure put is the other one
 }
 
 // Has returns the item's sense of a slot, or nil.
@@ -62,6 +65,20 @@ func (it *Item) Keeps(behind bool) *lexis.Sense {
 	return nil
 }
 
+// Turn returns a limit that the words beside the item's figure put on it, turned
+// round where a verdict on what lies past it does that.
+func (it *Item) Turn(bound string) string {
+	if it.Turned {
+		switch bound {
+		case "most":
+			return "least"
+		case "least":
+			return "most"
+		}
+	}
+	return bound
+}
+
 // Empty reports whether the item carries nothing.
 func (it *Item) Empty() bool {
 	if it.Qty != nil || it.Note != nil || it.ID != "" {
@@ -92,8 +109,6 @@ func New(lex *lexis.Lexicon, text, open string) *Chart {
 	c := &Chart{Words: quantity.Words{Lex: lex, Text: text, Tokens: lex.Tokens(text)}, Open: open}
 	c.scan()
 	c.contrast()
-	c.sharpLimits()
-	c.limits()
 	return c
 }
 

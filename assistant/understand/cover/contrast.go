@@ -122,7 +122,7 @@ func (c *Chart) yield(x, y int) {
 		was := *old
 		c.Denied = &was
 	}
-	c.share(x, y)
+	c.Share(x, y)
 }
 
 // sameFact reports whether items x and y answer the same fact in two ways.
@@ -170,8 +170,8 @@ func (c *Chart) figureAfter(y int) int {
 	return -1
 }
 
-// share gives the figure at item x the unit of that at item y: 1.6, not 3.2 mm.
-func (c *Chart) share(x, y int) {
+// Share gives the figure at item x the unit of that at item y: 1.6, not 3.2 mm.
+func (c *Chart) Share(x, y int) {
 	if a, b := c.Item(x).Qty, c.Item(y).Qty; a != nil && a.Dim == quantity.Plain && b.Dim != quantity.Plain && b.Unit > 0 {
 		a.Dim, a.Value, a.Unit = b.Dim, a.Value*b.Unit, b.Unit
 	}

@@ -1,0 +1,189 @@
+// Package limit knows the shapes in which people put a limit on a figure: the word
+// beside it, the second of two, the verdict on what lies past it. It marks the
+// figures of a chart with what it finds, and takes nothing of them.
+package limit
+
+import (
+	"strings"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+	"mallow/knowledge/measure"
+)
+
+// The two limits, as a reading names them.
+const (
+	Most  = "most"
+	Least = "least"
+)
+
+// marker marks the figures of one chart.
+type marker struct{ *cover.Chart }
+
+// Mark marks the figures of a chart that are limits, and gives those without a unit
+// that of another limit nearby.
+func Mark(c *cover.Chart) {
+	m := marker{c}
+	m.sharp()
+	m.edges()
+	m.verdicts()
+	m.units()
+}
+
+// edges marks the figures that a word for an edge stands beside: 30 g is the floor
+// and 36 the ceiling; the widest I'd go is an inch and a quarter.
+func (m marker) edges() {
+	for i := range m.Items {
+		x := m.Item(i).Has("edge")
+		if x == nil {
+			continue
+		}
+		at := m.before(i)
+		if at < 0 || m.Item(at).Limit != "" {
+			at = m.after(i)
+		}
+		if at < 0 || m.Item(at).Limit != "" {
+			m.forget(i, "edge")
+			continue
+		}
+		m.Item(at).Limit = x.Value
+		m.measure(at, i)
+		m.Drop(i)
+	}
+}
+
+// forget leaves item i without its senses of slot, of which nothing was made.
+func (m marker) forget(i int, slot string) {
+	it := m.Item(i)
+	rest := it.Senses[:0:0]
+	for _, x := range it.Senses {
+		if x.Slot != slot {
+			rest = append(rest, x)
+		}
+	}
+	it.Senses = rest
+}
+
+// before returns the figure that stands before item i, with no more between than
+// what goes with it, or -1: 30 mm across is the floor, 20 a pair at the very top.
+func (m marker) before(i int) int {
+	for j := i - 1; j > i-6 && j >= 0; j-- {
+		switch it := m.Item(j); {
+		case m.limitable(j):
+			return j
+		case m.Filler(j), it.Any("role", "share", "bound"), m.Is(j, "as", "or", "and", "at"):
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
+// after returns the figure that item i is said of and that follows it, or -1: the
+// ceiling for me is 24; floor: 20 g.
+func (m marker) after(i int) int {
+	for j := i + 1; j < i+8 && j < len(m.Items); j++ {
+		switch it := m.Item(j); {
+		case m.limitable(j):
+			return j
+		case m.Filler(j), it.Any("topic", "role", "share", "kind"), it.Mark == ":", it.Mark == "=", m.Is(j, "at", "on", "of", "is", "=", "to"):
+		case it.Has("bound") != nil && it.Has("bound").Value == "about":
+		default:
+			return -1
+		}
+	}
+	return -1
+}
+
+// limitable reports whether item i is a figure that a limit can be put on.
+func (m marker) limitable(i int) bool {
+	q := m.Item(i).Qty
+	if q == nil {
+		return false
+	}
+	switch q.Dim {
+	case quantity.Mass, quantity.Length, quantity.Money, quantity.Notches:
+		return true
+	case quantity.Plain:
+		return !m.Item(i).Harm
+	case quantity.Pieces:
+		return q.Form == "pair"
+	}
+	return false
+}
+
+// units gives a bare number that is a limit the unit of another limit nearby: not
+// below 20 and not above 26 mm; 20 g as a minimum, and the ceiling for me is 24.
+func (m marker) units() {
+	for i := range m.Items {
+		q := m.Item(i).Qty
+		if q == nil || q.Dim != quantity.Plain || !m.limited(i) || m.Item(i+1).Any("role", "count", "topic", "kind", "form", "share") {
+			continue
+		}
+		if m.measure(i, m.wordBefore(i)) || m.measure(i, i+1) || q.Frac {
+			continue
+		}
+		for far := 2; far < 18; far++ {
+			for _, j := range []int{i + far, i - far} {
+				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money && !m.HasWord(j, j+1, "a", "per")) && q.Dim == quantity.Plain && m.limited(j) {
+					m.Share(i, j)
+				}
+			}
+		}
+	}
+}
+
+// limited reports whether the figure at item i is marked as a limit, or a word for
+// one stands before it or straight after it: not over the 38; 24 g up; heavier than 30.
+func (m marker) limited(i int) bool {
+	after := m.Item(i + 1)
+	if m.Item(i).Limit != "" || after.Has("bound") != nil || after.Has("span") != nil && after.Has("span").Value == "up" {
+		return true
+	}
+	j := m.wordBefore(i)
+	b := m.Item(j).Has("bound")
+	return b != nil && b.Value != "about" || m.Item(j).Any("move", "wish") && m.Starts(j+1, "than")
+}
+
+// wordBefore returns the item before the figure at item i, past fillers and degrees
+// that are no word for a limit.
+func (m marker) wordBefore(i int) int {
+	j := i - 1
+	for m.Item(j).Has("bound") == nil && (m.Filler(j) || m.Starts(j, "than") || m.Item(j).Has("degree") != nil) {
+		j--
+	}
+	return j
+}
+
+// measures are words that say what is limited, by the unit of a bare figure.
+var measures = map[quantity.Dim][]string{
+	quantity.Mass: {"heavier", "lighter", "heaviest", "lightest", "weigh", "weighs", "weighing", "gram", "gramme", "scales", "heavy", "light", "lift"},
+	quantity.Length: {"wider", "narrower", "bigger", "larger", "smaller", "fatter", "thicker", "thinner", "widest", "narrowest", "biggest", "largest",
+		"smallest", "fattest", "thickest", "thinnest", "wide", "big", "small", "mm", "millimetre", "millimeter"},
+	quantity.Money: {"dearer", "pricier", "cheaper", "dearest", "priciest", "costlier", "spend", "spending", "pay", "paying", "afford", "cost", "costs", "costing", "purse", "wallet", "penny", "cent"},
+}
+
+// measure gives the bare figure at item i the unit of what the words for a limit at
+// item j compare: nothing heavier than 30; the most I'd pay is 20. It reports whether
+// it did.
+func (m marker) measure(i, j int) bool {
+	q := m.Item(i).Qty
+	if q.Dim != quantity.Plain || m.Item(j).From < 0 {
+		return false
+	}
+	for dim, words := range measures {
+		if !m.HasWord(j, j+1, words...) {
+			continue
+		}
+		unit := map[quantity.Dim]float64{quantity.Mass: float64(measure.Gram), quantity.Length: quantity.GuessUnit(*q), quantity.Money: 100}[dim]
+		q.Dim, q.Value, q.Unit = dim, q.Value*unit, unit
+		return true
+	}
+	return false
+}
+
+// hard reports whether item i is a mark that ends what is said of a figure.
+func (m marker) hard(i int) bool {
+	mark := m.Item(i).Mark
+	return mark != "" && strings.Contains(".;!?", mark)
+}
