@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 	"unicode"
 	"unicode/utf8"
 )
@@ -140,10 +142,13 @@ func TestRandomCommands(t *testing.T) {
 	t.Setenv("XDG_DATA_HOME", state)
 	t.Setenv("XDG_CONFIG_HOME", filepath.Join(state, "none"))
 	codes := map[int]int{}
+	took := map[string][]time.Duration{} // by command
 	for seed := first; seed < first+many(t, "MALLOW_COMMANDS", n); seed++ {
 		args := commandLine{rand.New(rand.NewPCG(uint64(seed), 3))}.line(dir)
 		var out, errs bytes.Buffer
+		began := time.Now()
 		code := run(context.Background(), args, printing(&out, &errs))
+		took[args[0]] = append(took[args[0]], time.Since(began))
 		codes[code]++
 		fail := func(format string, more ...any) {
 			t.Errorf("seed %d: %q: %s", seed, args, fmt.Sprintf(format, more...))
@@ -169,6 +174,16 @@ func TestRandomCommands(t *testing.T) {
 		}
 	}
 	t.Logf("by exit code: %v", codes)
+	for _, name := range slices.Sorted(maps.Keys(took)) {
+		d := took[name]
+		slices.Sort(d)
+		all := time.Duration(0)
+		for _, x := range d {
+			all += x
+		}
+		t.Logf("%-8s %5d runs, median %v, 9 of 10 in %v, longest %v, %v in all", name, len(d), d[len(d)/2].Round(time.Millisecond),
+			d[len(d)*9/10].Round(time.Millisecond), d[len(d)-1].Round(time.Millisecond), all.Round(time.Second/10))
+	}
 	if len(codes) < 3 || codes[exitDone] < n/4 {
 		t.Errorf("too little was put to the test: %v", codes)
 	}

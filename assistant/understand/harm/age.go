@@ -58,7 +58,11 @@ func (l ages) age() *Fact {
 	}
 	for i := range l.tokens {
 		l.ageAt(i, f)
+		l.birthday(i, f)
 		l.schoolYear(i, f)
+		if l.decade(i) {
+			l.sayAge(i, i+1, false, f)
+		}
 	}
 	for _, s := range l.spans {
 		l.youngAt(s, f)
@@ -94,6 +98,9 @@ func (l ages) answerAge(f *finding) {
 
 // past reports whether token i is in a clause about how things once were.
 func (l ages) past(i int) bool {
+	if l.is(i-1, "im", "am") { // I was 12 and now I'm 13
+		return false
+	}
 	return slices.ContainsFunc(l.spans, func(s span) bool {
 		return s.class&once != 0 && l.at(s.from).clause == l.at(i).clause && s.from < i+3
 	}) || l.was(i-1) || l.was(i-2) && !l.is(i-1, "he", "she")
@@ -108,7 +115,7 @@ func (l ages) ageAt(i int, f *finding) {
 	if !t.isNum || t.ordinal || t.num < 2 || t.num > 110 {
 		return
 	}
-	if l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
+	if l.limit(i, f) || l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
 		return
 	}
 	if l.past(i) || l.is(i-1, "since", "for", "over") && l.is(i+1, "years", "year", "yrs") && !l.is(i+2, "old") {
@@ -144,7 +151,7 @@ func (l ages) ageAt(i int, f *finding) {
 			f.add(l.line, false, false, i-1, i)
 		}
 		return
-	case t.num == majority && (l.is(i-1, "turn", "turning", "turnin", "turns", "be", "nearly", "bout", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && l.denied(i)):
+	case t.num == majority && (l.is(i-1, "turn", "turning", "turnin", "turns", "be", "nearly", "bout", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && (l.denied(i) || l.is(i-2, "not"))):
 		f.add(l.line, true, false, i-1, i)
 		return
 	}
@@ -183,6 +190,10 @@ func (l ages) ageAt(i int, f *finding) {
 	before := l.at(i - 1)
 	switch {
 	case l.is(i-1, "aged", "ages", "age", "geb") && !l.is(i-2, "at", "since", "from"):
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, ":", "-", "=") && l.is(i-2, "age", "aged", "ages") && l.ends(second): // age: 14
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "nearly", "almost", "barely") && (i == 1 || l.at(i-2).mark) && t.num >= 5 && l.ends(second) && !strings.HasPrefix(l.asked, "want."): // nearly 17, does that matter
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
 	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last"):
@@ -287,7 +298,8 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if young && l.deniedAge(i) {
 		return
 	}
-	if doubt && !l.has(iffy) {
+	doubt = doubt || young && !l.ownAge(i) && l.forSelf()
+	if doubt && !l.has(iffy) && !l.forSelf() {
 		doubt = false
 	}
 	f.add(l.line, young, doubt, i, end-1)
@@ -323,11 +335,11 @@ func (l ages) person(i int) bool {
 		if t.mark && j < i-1 || t.clause < 0 {
 			break
 		}
+		if t.class&thing != 0 && !l.is(j, "it", "its") {
+			return false
+		}
 		if t.class&(person|young|kin|pupil|student|helper) != 0 {
 			return true
-		}
-		if t.class&thing != 0 {
-			return false
 		}
 	}
 	return false
@@ -393,6 +405,8 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		case l.is(i-1, "after") && l.is(s.to, "ended"):
 			return
+		case l.is(s.to, "teacher", "director", "teachers") && l.forSelf() && !l.has(young|pupil|kin):
+			return // by trade, and not at work
 		case l.is(s.to, "teacher", "director", "teachers") && !l.inSentence(i, young|pupil|student):
 			f.add(l.line, true, true, i, s.to-1)
 			return
@@ -419,10 +433,16 @@ func (l ages) youngAt(s span, f *finding) {
 		}
 		f.add(l.line, true, l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
+		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
+			f.add(l.line, false, false, i, s.to+1)
+			return
+		}
 		if l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, false, i, s.to-1)
+		f.add(l.line, true, l.forSelf(), i, s.to-1)
+	case s.class&student != 0 && (l.agedAdult(s) || l.nearGrown(s)):
+		f.add(l.line, false, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
 		f.add(l.line, true, true, i, s.to-1)
 	}
@@ -458,13 +478,16 @@ func (l ages) nearGrown(s span) bool {
 // agedAdult reports whether an age past majority is given of the span: my
 // daughter is 24.
 func (l ages) agedAdult(s span) bool {
-	for j := s.to; j < s.to+4; j++ {
+	for j := s.to; j < s.to+6; j++ {
 		t := l.at(j)
+		if l.decade(j) {
+			return true
+		}
 		if t.isNum && !t.ordinal && t.num >= majority && t.num < 100 && !l.at(j+1).hasUnit() && (l.ends(j+1) || l.is(j+1, "years")) {
 			return true
 		}
 		if t.mark && t.text != "," && t.text != "(" || t.isNum ||
-			!t.mark && !l.is(j, "is", "are", "who", "whos", "now", "aged", "both", "all", "turned", "hes", "shes", "he", "she", "theyre", "already", "just", "over", "about", "age", "at", "i", "should", "say", "and", "of", "mine", "ages") {
+			!t.mark && !l.is(j, "is", "are", "who", "whos", "now", "aged", "both", "all", "turned", "hes", "shes", "he", "she", "theyre", "already", "just", "over", "about", "age", "at", "i", "should", "say", "and", "of", "mine", "ages", "us", "in", "their", "his", "her", "my", "early", "mid", "late", "member", "player", "one", "here", "turning", "past") {
 			return false
 		}
 	}
@@ -498,7 +521,7 @@ func (l ages) grownUp(s span) bool {
 		return true
 	}
 	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))
-	subject := l.is(s.from-1, "im", "am", "are", "were", "all", "an", "a", "is", "everyone", "both", "just", "only", "for", "fully", "legally")
+	subject := l.is(s.from-1, "im", "am", "are", "were", "all", "an", "a", "is", "everyone", "both", "just", "only", "for", "fully", "legally", "teach", "teaching")
 	group := l.is(s.to, "group", "class", "band", "choir", "learner", "learners", "students", "student", "beginners", "beginner", "ensemble", "players", "amateurs", "people", "evening", "orchestra", "education")
 	if l.is(s.from-1, "an") && l.is(s.from-2, "like", "as", "count") {
 		return false

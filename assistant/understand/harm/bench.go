@@ -89,6 +89,12 @@ func (l rooms) aloneAt(s span) bool {
 		!l.is(s.to+1, "around", "here", "home", "in", "about", "with", "there", "nearby") {
 		return false // nobody here has asthma
 	}
+	if l.is(s.from-1, "me", "myself") && l.is(s.from-2, "for") || l.forSelf() && l.is(s.to-1, "alone") {
+		return false // for me alone
+	}
+	if l.inClause(s.from, stage) && !l.hasWord("home", "house", "workshop", "shed", "garage", "work", "working", "make", "making", "build", "building", "cut", "cutting", "glue", "drill") {
+		return false // alone on stage
+	}
 	if !l.is(s.from, "alone") {
 		return true
 	}
@@ -107,6 +113,9 @@ func (l rooms) aloneAt(s span) bool {
 func (l rooms) helperAt(s span, f *finding) {
 	i := s.from
 	if l.at(i).class&grown != 0 && l.is(i-1, "with") && l.is(i-2, "work", "working", "teach") || l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
+		return
+	}
+	if l.is(i, "teacher") && l.forSelf() { // by trade
 		return
 	}
 	there, gone, from, to := false, false, i, s.to-1
@@ -131,6 +140,9 @@ func (l rooms) helperAt(s span, f *finding) {
 				!(x.from >= s.to && (l.at(x.to).class|l.at(x.to+1).class)&(young|kin|pupil|student) != 0) {
 				continue
 			}
+			if l.is(x.from, "with") && l.is(x.from-1, "lives", "live", "living", "lived") {
+				continue
+			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
 				continue
 			}
@@ -144,7 +156,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	}
 	if l.is(i-1, "and", "n") && l.is(i-2, "me", "i") || l.is(i-2, "and", "n") && l.is(i-3, "me", "i") ||
 		l.is(s.to, "and", "n") && l.is(s.to+1, "i", "me") || l.is(i-1, "with") || l.is(i-2, "with") {
-		if !l.is(i-3, "at", "live", "living") {
+		if !l.is(i-3, "at", "live", "living", "lives", "lived") && !l.is(i-2, "living", "lives", "live") {
 			there = true
 		}
 	}
@@ -230,6 +242,8 @@ func (l rooms) verbAfter(i int) int {
 	for j := i + 1; j <= i+6 && l.at(j).clause == l.at(i).clause; j++ {
 		switch {
 		case l.is(j, "with", "beside", "alongside") && l.is(i, "im", "ill", "id") && j == i+1 && l.withThem(j, true) == j+1:
+			return j
+		case j == i+1 && l.is(i, "im", "ill") && l.is(j, "there", "present", "around") && !l.at(j+1).mark:
 			return j
 		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage", "help", "helping", "assist", "assisting", "hold", "guide", "teach", "show", "on", "in", "within", "right"):
 			return j

@@ -150,7 +150,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 			}
 			return
 		}
-		if !toLatex && !toRubber || !l.inSentence(i, person|young|kin|pupil|student|helper) && !isBad || toFume && !toLatex {
+		if !toLatex && !toRubber || !l.inSentence(i, person|young|kin|pupil|student|helper) && !isBad && !denied || toFume && !toLatex {
 			return
 		}
 		if l.is(i, "agree", "agrees", "suit", "suits", "get", "gets", "sit", "sits", "likes") { // what does not agree with somebody
@@ -356,7 +356,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		return
 	}
 	for _, x := range l.spans {
-		if l.at(x.from).clause != l.at(i).clause || x.class&fine != 0 && l.overlaps(x, avoid|cant) { // keep clear
+		if l.at(x.from).clause != l.at(i).clause || x.class&fine != 0 && l.overlaps(x, avoid|cant) || x.class&not != 0 && l.overlaps(x, fine) { // keep clear, don't worry about
 			continue
 		}
 		switch {
@@ -375,13 +375,13 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		case x.class&avoid != 0 && f == ru && (l.is(x.from, "avoid", "avoids", "stay", "stays", "keep", "steer", "has") && x.from < i):
 			l.add(la, ru, false, true, true, supposed || !l.inClause(i, cant), x)
 		case x.class&fine != 0 && f == la && (x.from >= s.to && x.from-s.to < 5 || x.from < i && i-x.to < 4) && !supposed:
-			if l.deniedFine(x) {
+			if l.deniedFine(x) || l.notForAll(max(x.to, s.to)) {
 				l.add(la, ru, true, false, true, false, x)
 			} else {
 				l.add(la, ru, true, false, false, false, x)
 			}
 		case x.class&fine != 0 && f == ru && x.from >= s.to && x.from-s.to < 4 && !supposed && !l.is(i, "gloves", "glove"):
-			if !l.deniedFine(x) {
+			if !l.deniedFine(x) && !l.notForAll(max(x.to, s.to)) {
 				l.add(la, ru, false, true, false, false, x)
 			}
 		case x.class&avoid != 0 && f == ru && x.from >= s.to && x.from-s.to < 3 && l.is(x.to, "for", "to") && l.is(x.to+1, "me", "us", "her", "him", "them", "my"): // rubber is out for me
@@ -462,10 +462,37 @@ func (l bodies) touchesOther(i int) bool {
 	return false
 }
 
+// notForAll reports whether, after token i, somebody is taken out of what was
+// said to be fine: but my stand partner isn't, only not for my wife.
+func (l bodies) notForAll(i int) bool {
+	turn := false
+	for j := i; j < len(l.tokens) && l.at(j).sentence == l.at(i-1).sentence && j < i+14; j++ {
+		t := l.at(j)
+		switch {
+		case l.is(j, "but", "though", "although", "only", "just", "however", "yet") || t.mark:
+			turn = true
+		case t.class&except != 0:
+			if turn = true; l.is(j, "except", "apart", "aside", "other") && l.at(j+2).class&(thing|glue|fume|other) == 0 && l.at(j+1).class&(thing|glue|fume|other) == 0 {
+				return true
+			}
+		case !turn:
+		case t.class&(thing|glue|fume|other) != 0 && t.class&(person|kin|young) == 0 && !l.is(j, "it", "its"):
+			return false
+		case t.class&(person|kin|young|pupil|student|helper) != 0 && !l.is(j, "i", "im", "we", "my", "our", "you", "it"):
+			for k := j - 3; k <= j+3; k++ {
+				if k >= i && l.at(k).class&(not|cant|except) != 0 && !l.between(k+1, k+5, allergy|reaction|fine) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
 // deniedFine reports whether a phrase like "is fine" is denied: is not fine.
 func (l bodies) deniedFine(x span) bool {
 	for j := x.from - 1; j >= x.from-2; j-- {
-		if l.is(j, "not", "isnt", "arent", "never", "aint", "wouldnt") {
+		if l.is(j, "not", "isnt", "arent", "never", "aint", "wouldnt", "nobody", "noone", "hardly") {
 			return true
 		}
 	}
@@ -488,8 +515,9 @@ func (l bodies) lungs() *Fact {
 		switch {
 		case s.class&lungs != 0:
 			switch {
+			case l.ofMachine(s):
 			case l.denied(i) || l.undone(i):
-				if l.has(undo) {
+				if l.has(undo) || l.nobody(i) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
 					f.add(l.line, false, false, i, s.to-1)
 				}
 			default:
@@ -497,11 +525,34 @@ func (l bodies) lungs() *Fact {
 			}
 		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits"):
 			f.add(l.line, true, false, i, s.to-1)
+		case s.class&bird != 0:
+			f.add(l.line, true, true, i, s.to-1)
 		case s.class&(fume|glue) != 0:
 			l.breathed(s, f)
 		}
 	}
 	return f.result()
+}
+
+// ofMachine reports whether what wheezes at span s is an organ or a pump.
+func (l bodies) ofMachine(s span) bool {
+	if l.is(s.to-1, "asthma", "inhaler") {
+		return false
+	}
+	for j := s.to; j < s.to+3 && !l.at(j).mark; j++ { // an asthmatic old organ
+		if l.at(j).class&machine != 0 {
+			return true
+		}
+	}
+	for j := s.from - 1; j >= s.from-5 && !l.at(j).mark; j-- {
+		if l.at(j).class&machine != 0 {
+			return true
+		}
+		if l.at(j).class&(person|young|kin|pupil|helper) != 0 {
+			return false
+		}
+	}
+	return false
 }
 
 // undone reports whether what stands at token i is taken back: forget the
@@ -532,7 +583,7 @@ func (l bodies) breathed(s span, f *finding) {
 			continue
 		}
 		switch {
-		case l.is(i, "solvent") && l.is(s.to-1, "free"):
+		case s.to-i > 1 && l.is(s.to-1, "free"):
 		case x.class&fine != 0 && !isGlue && !water:
 			near := x.from >= s.to && x.from-s.to < 6 || x.from < i && i-x.to < 4
 			if near && !l.deniedFine(x) && !question && !l.doubted(i) {
@@ -559,7 +610,8 @@ func (l bodies) breathed(s span, f *finding) {
 			}
 		}
 	}
-	if water && (l.is(s.to, "only", "glue", "please", "glues") || l.is(i-1, "only")) || l.is(i, "solvent") && l.is(s.to-1, "free") {
+	free := l.is(i, "low", "zero", "odourless", "odorless", "fumeless", "non") || s.to-i > 1 && l.is(s.to-1, "free")
+	if water && (l.is(s.to, "only", "glue", "please", "glues") || l.is(i-1, "only")) || free {
 		if !question {
 			f.add(l.line, true, false, i, s.to-1)
 		}

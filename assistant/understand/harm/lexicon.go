@@ -61,6 +61,12 @@ const (
 	innocent
 	marks
 	body
+	figure
+	calendar
+	owns
+	stage
+	bird
+	machine
 )
 
 // classes are the values of a word of harm.
@@ -72,6 +78,7 @@ func classes() map[string]class {
 		"supervise": supervise, "away": away, "alone": alone, "air": air, "noair": noair, "not": not, "except": except,
 		"unsure": unsure, "if": iffy, "once": once, "fine": fine, "undo": undo, "bear": bear, "cant": cant, "avoid": avoid,
 		"thing": thing, "unit": unit, "innocent": innocent, "marks": marks, "body": body,
+		"figure": figure, "calendar": calendar, "owns": owns, "stage": stage, "bird": bird, "machine": machine,
 	}
 }
 
@@ -136,7 +143,7 @@ func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
-		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body) == 0 {
+		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine) == 0 {
 			l.heard[w.text] |= c
 		}
 	}
@@ -266,7 +273,8 @@ func letters(text string, i int, out *[]token) int {
 	if w == "one" && len(*out) > 0 && (*out)[len(*out)-1].tens() {
 		t.num, t.isNum = 1, true
 	}
-	if k := len(*out) - 1; k >= 0 && t.isNum && t.num < 10 && (*out)[k].tens() { // seventy-two
+	ofYears := strings.HasPrefix(text[j:], "-year") || strings.HasPrefix(text[j:], "-yr") // thirty nine-year-olds
+	if k := len(*out) - 1; k >= 0 && t.isNum && t.num < 10 && (*out)[k].tens() && !(ofYears && text[i-1] == ' ') { // seventy-two
 		(*out)[k].num += t.num
 		(*out)[k].ordinal = t.ordinal
 		(*out)[k].to = j
@@ -296,9 +304,15 @@ func numberWord(w string) (n float64, ordinal, ok bool) {
 	if i := slices.Index(ordinals[:], w); i > 0 {
 		return float64(i), true, true
 	}
-	for i, tens := range [...]string{"thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"} {
-		if w == tens || w == "fourty" && i == 1 {
-			return float64(30 + 10*i), false, true
+	if i := slices.Index(cardinals[:], strings.TrimSuffix(w, "th")); i > 13 && strings.HasSuffix(w, "th") { // her sixteenth
+		return float64(i), true, true
+	}
+	for i, tens := range [...]string{"twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"} {
+		if w == tens || w == "fourty" && i == 2 {
+			return float64(20 + 10*i), false, true
+		}
+		if w == strings.TrimSuffix(tens, "y")+"ieth" {
+			return float64(20 + 10*i), true, true
 		}
 	}
 	return 0, false, false
@@ -355,6 +369,17 @@ func (l *lexicon) match(out *line) {
 		return true
 	}
 	innocentTo := 0
+	var harmless []span
+	for i := range out.tokens {
+		for _, p := range l.phrases[out.tokens[i].text] {
+			if p.class&innocent != 0 && at(i, p) {
+				harmless = append(harmless, span{i, i + len(p.words), innocent})
+			}
+		}
+	}
+	within := func(i, to int) bool { // I'm expecting a parcel
+		return slices.ContainsFunc(harmless, func(s span) bool { return i < s.from && s.from < to && to <= s.to && to-i <= s.to-s.from })
+	}
 	for i := range out.tokens {
 		for _, p := range l.phrases[out.tokens[i].text] {
 			if p.class&innocent != 0 && at(i, p) {
@@ -364,6 +389,9 @@ func (l *lexicon) match(out *line) {
 		longer := 0
 		for _, p := range l.phrases[out.tokens[i].text] {
 			if p.class&innocent != 0 || !at(i, p) || len(p.words) < longer {
+				continue
+			}
+			if within(i, i+len(p.words)) && p.class&(allergy|latex) == 0 {
 				continue
 			}
 			if i < innocentTo && p.class&(allergy|latex|lungs|thing|unit) == 0 && len(p.words) < 3 {

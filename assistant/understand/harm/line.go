@@ -116,6 +116,8 @@ func (l *line) notAt(j int) (is, beyond bool) {
 		case s.from > j || s.to <= j:
 		case s.class&except != 0 && s.from > 0 && !l.is(s.from, "only"):
 			return false, true
+		case s.class&alone != 0 && s.from == j && l.is(j, "no", "nobody", "noone", "none"):
+			is = true
 		case s.class&not != 0 && s.from == j && !l.is(s.to, "only", "just", "sure"):
 			is = true
 		}
@@ -136,7 +138,7 @@ func (l *line) light(j int) bool {
 			return true
 		}
 	}
-	return l.is(j, "a", "an", "the", "any", "of", "in", "is", "are", "am", "be", "been", "being", "was", "were", "has", "have", "had", "having", "got", "get", "gets", "getting", "to", "at", "with", "on",
+	return l.is(j, "nobody", "noone", "none", "no", "mean", "meaning", "saying", "a", "an", "the", "any", "of", "in", "is", "are", "am", "be", "been", "being", "was", "were", "has", "have", "had", "having", "got", "get", "gets", "getting", "to", "at", "with", "on",
 		"known", "real", "serious", "particular", "about", "that", "think", "say", "kind", "sort", "here", "there", "ever", "even", "suffer", "suffers", "suffering", "from", "all", "one", "single", "or", "really",
 		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "single", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "whatsoever", "form", "forms", "medical")
 }

@@ -10,8 +10,7 @@ func (l ages) measured(i int) bool {
 		return false
 	}
 	for j := max(0, i-8); j < i+5; j++ {
-		if l.at(j).clause == l.at(i).clause && l.is(j, "ceiling", "limit", "limits", "maximum", "minimum", "max", "min", "most", "least", "top", "tops", "cap", "budget", "price", "cost", "costs", "spend", "money",
-			"weight", "weigh", "weighs", "mass", "gram", "grams", "heavy", "heavier", "light", "lighter", "width", "size", "diameter", "across", "wide", "mallets", "pairs", "heads", "turns") {
+		if l.at(j).clause == l.at(i).clause && l.at(j).class&figure != 0 {
 			return true
 		}
 	}
@@ -35,7 +34,7 @@ func (l ages) ofThing(i, after int) bool {
 		if t.mark || t.clause != l.at(i).clause || l.is(j, "and") {
 			break
 		}
-		if l.is(j, "have", "got", "own", "bought", "use", "found", "keep") && l.is(j-1, "i", "we", "ive", "weve") { // the tubing I have is 6 years old
+		if l.at(j).class&owns != 0 && l.is(j-1, "i", "we", "ive", "weve") { // the tubing I have is 6 years old
 			j--
 			continue
 		}
@@ -51,14 +50,11 @@ func (l ages) ofThing(i, after int) bool {
 
 // calendar reports whether a time of the year or of school stands at token i.
 func (l ages) calendar(i int) bool {
-	if l.is(i, "the", "a", "two", "three", "a", "this", "my") {
+	if l.is(i, "the", "a", "two", "three", "this", "my") {
 		i++
 		if l.is(i, "few", "couple") {
 			i++
 		}
 	}
-	return l.is(i, "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december",
-		"jan", "feb", "mar", "apr", "jun", "jul", "aug", "sep", "sept", "oct", "nov", "dec",
-		"spring", "summer", "autumn", "fall", "winter", "new", "school", "months", "month", "weeks", "week", "days", "day", "days", "holidays", "grade", "year", "class") ||
-		l.at(i).isNum && l.is(i+1, "months", "month", "weeks", "week", "days")
+	return l.at(i).class&calendar != 0 || l.at(i).isNum && l.is(i+1, "months", "month", "weeks", "week", "days")
 }

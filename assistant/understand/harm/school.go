@@ -18,7 +18,7 @@ func (l ages) schoolYear(i int, f *finding) {
 	}
 	end := i + 1
 	switch {
-	case ordinal(i) && l.is(i+1, "grade", "grader", "graders", "grades", "graderz", "garde", "grad", "standard", "klasse", "class", "form", "year", "years", "and",
+	case ordinal(i) && l.is(i+1, "grade", "grader", "graders", "grades", "graderz", "garde", "grad", "standard", "std", "klasse", "class", "form", "year", "years", "and",
 		"ano", "año", "curso", "grado", "klass", "klas", "luokka", "klasa", "klasy", "primary", "formers", "former", "eso"):
 		if l.is(i+1, "and") { // 5th and 6th graders
 			if !ordinal(i+2) || !l.is(i+3, "grade", "grader", "graders", "grades", "class", "klasse", "standard") {
@@ -43,6 +43,8 @@ func (l ages) schoolYear(i int, f *finding) {
 			return
 		}
 		n, end = l.at(i+1).num, i+2
+	case l.is(i, "k") && (l.at(i+1).isNum && l.at(i+1).num <= 12 || l.is(i+1, "to", "through", "thru") && l.at(i+2).isNum) && !l.at(i+2).hasUnit() && !l.at(i-1).isNum: // K-5
+		n, end = 1, i+2
 	case cardinal(i) && l.is(i+1, "klasse", "grade", "graders", "grader") && !l.at(i).ordinal:
 		n, end = t.num, i+2
 	case l.at(i).isNum && l.is(i+1, ".") && l.is(i+2, "klasse", "class"):

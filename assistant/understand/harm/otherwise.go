@@ -1,0 +1,97 @@
+package harm
+
+import "strings"
+
+// Ages that are told otherwise than by years of somebody: by a birthday, a
+// decade, a limit that all are above, or the youngest of a group.
+
+// birthday takes "my tenth birthday" at its number.
+func (l ages) birthday(i int, f *finding) {
+	t := l.at(i)
+	if !t.isNum || !t.ordinal || t.num < 3 || t.num > 110 || !l.is(i+1, "birthday", "bday", "birthdays") && !(l.is(i+1, "b") && l.is(i+2, "day")) {
+		return
+	}
+	if p := l.at(i - 1); p.class&thing != 0 || p.short && p.class&(person|young|kin) == 0 && strings.HasSuffix(p.text, "s") {
+		return // the marimba's tenth birthday
+	}
+	recent := false
+	for j := range l.tokens {
+		if l.at(j).sentence != t.sentence {
+			continue
+		}
+		recent = recent || l.is(j, "yesterday", "today", "just", "tomorrow") || l.is(j, "last", "this", "next") && l.at(j+1).class&calendar != 0 || l.is(j+1, "friday", "monday", "tuesday", "wednesday", "thursday", "saturday", "sunday")
+		if l.is(j, "ago", "remember", "given", "then", "gave") || l.is(j, "got") && j < i {
+			return // a story of once
+		}
+	}
+	if l.past(i) && !recent {
+		return
+	}
+	if t.num == majority { // it may be still to come
+		f.add(l.line, true, true, i, i+1)
+		return
+	}
+	l.sayAge(i, i+2, t.num < majority, f)
+}
+
+// decade takes "in our late fifties", "in his 40s".
+func (l ages) decade(i int) bool {
+	text := l.at(i).text
+	tens := l.at(i).isNum && (l.is(i+1, "s") || strings.HasSuffix(text, "s")) && l.at(i).num >= 20 && l.at(i).num <= 90
+	switch text {
+	case "twenties", "thirties", "forties", "fifties", "sixties", "seventies", "eighties", "nineties":
+		tens = true
+	}
+	j := i - 1
+	if l.is(j, "early", "mid", "middle", "late") {
+		j--
+	}
+	return tens && l.is(j, "my", "our", "his", "her", "their") && l.is(j-1, "in")
+}
+
+// limit takes an age that all of a group are above, or none is: 30 or older,
+// nobody under 20. It reports whether the number at token i is one.
+func (l ages) limit(i int, f *finding) bool {
+	t := l.at(i)
+	if l.is(i-1, "under", "below") || l.is(i-1, "than") && l.is(i-2, "younger") {
+		if t.num < majority || t.num > 100 || l.at(i+1).hasUnit() || !l.nobody(i) {
+			return false
+		}
+		f.add(l.line, false, false, i-1, i)
+		return true
+	}
+	plus := strings.HasSuffix(t.text, "+") && (l.is(i-1, "strictly", "only", "all", "aged", "are", "is", "were") || l.is(i+1, "only", "here"))
+	up := l.is(i+1, "or", "and") && l.is(i+2, "older", "over", "up", "above", "upwards") && l.ends(i+3) && (l.inSentence(i, person|grown) || l.is(i-1, "strictly", "all", "aged")) && !l.at(i-1).hasUnit()
+	if !plus && !up || t.num > 100 || t.num < 5 || l.measured(i) && !l.is(i-1, "are", "is", "aged", "all") {
+		return false
+	}
+	f.add(l.line, t.num < majority, t.num < majority, i, i+2) // 16 and over may be of age or not
+	return true
+}
+
+// nobody reports whether the clause says, before token i, that there is none
+// such: none of us, nobody.
+func (l *line) nobody(i int) bool {
+	for j := i - 1; j >= 0 && l.at(j).clause == l.at(i).clause; j-- {
+		if l.is(j, "nobody", "none", "noone", "nobodys", "neither", "no") {
+			return true
+		}
+	}
+	return false
+}
+
+// forSelf reports whether the line says that what is made is for the speaker
+// alone: these are just mine.
+func (l *line) forSelf() bool {
+	for i := range l.tokens {
+		switch {
+		case l.is(i, "for") && l.is(i+1, "me", "myself") && (l.is(i+2, "alone", "only", "and") || l.at(i+2).mark || i+2 >= len(l.tokens)) && (l.is(i-1, "just", "only", "all", "are", "is", "pair", "set", "one", "these") || l.is(i+2, "alone", "only")):
+			return !l.is(i+2, "and")
+		case l.is(i, "mine") && (l.is(i-1, "just", "only", "all", "are") || l.is(i+1, "alone", "only")):
+			return true
+		case l.is(i, "my") && l.is(i+1, "own", "personal") && l.is(i+2, "use", "hobby", "pleasure", "fun"):
+			return true
+		}
+	}
+	return false
+}
