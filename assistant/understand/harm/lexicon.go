@@ -273,7 +273,7 @@ func letters(text string, i int, out *[]token) int {
 	if w == "one" && len(*out) > 0 && (*out)[len(*out)-1].tens() {
 		t.num, t.isNum = 1, true
 	}
-	ofYears := strings.HasPrefix(text[j:], "-year") || strings.HasPrefix(text[j:], "-yr") // thirty nine-year-olds
+	ofYears := strings.HasPrefix(text[j:], "-year") || strings.HasPrefix(text[j:], "-yr")                          // thirty nine-year-olds
 	if k := len(*out) - 1; k >= 0 && t.isNum && t.num < 10 && (*out)[k].tens() && !(ofYears && text[i-1] == ' ') { // seventy-two
 		(*out)[k].num += t.num
 		(*out)[k].ordinal = t.ordinal
