@@ -32,7 +32,21 @@ func (k *Kit) Set(ctx context.Context, w Wish, text string, o graded.Options) (g
 		}
 		set, err = graded.Choose(ctx, k.Finder, wider, o)
 	}
-	return set, err
+	if err == nil || w.anyBall == nil {
+		return set, err
+	}
+	// Bare balls are graded by what they are made of: who names one names an end.
+	q := *w.anyBall
+	q.Pass, q.Bin = w.Request.Pass, first.Request.Bin.Whole(k.Catalogue)
+	if w.Request.Bin == nil {
+		q.Bin = nil
+	}
+	other, none := graded.Choose(ctx, k.Finder, q, o)
+	if none != nil || !other.Bare {
+		return set, err
+	}
+	other.Family += "; the balls that were named do not go so far alone"
+	return other, nil
 }
 
 // span sets the ends that a text names, where it names more than one grade of

@@ -26,6 +26,8 @@ type Wish struct {
 	Limits     []change.Limit // at most and at least
 	Each       int            // heads to build, as said; 0 when nobody said
 	Assumed    []string       // of the parts on hand, and what has to be asked about them
+
+	anyBall *propose.Request // the same with whatever ball; nil where none was named
 }
 
 // Wish reads a wish as given on a command line or in a roster: any answers the
@@ -53,6 +55,12 @@ func (k *Kit) Wish(text string) Wish {
 	st.Settle()
 	h := st.Hand()
 	w.Assumed = slices.Concat(h.Asks, h.Notes)
+	if _, named := st.Only["core"]; named {
+		any := st.Clone()
+		delete(any.Only, "core")
+		q := any.Request()
+		w.anyBall = &q
+	}
 	w.Request, w.Instrument, w.Heard, w.Each = st.Request(), st.Instrument, st.Answers(), st.Each
 	return w
 }

@@ -27,9 +27,12 @@ func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 	if size == ladder.Free {
 		size = ladder.Level // balls of one size where they can be had
 	}
-	tries := []wanted{{mass, size, false, true, Heard}, {mass, size, false, false, Heard}, {mass, size, false, false, leastGap}, {mass, size, true, false, leastGap}}
-	if b.opts.Words == nil { // a figure is met as nearly as balls allow
-		tries = tries[1:]
+	// The ends that were asked for first, however uneven what lies between them; a
+	// figure is met as nearly as balls allow.
+	tries := []wanted{{mass, size, false, true, Heard}, {mass, size, true, true, Heard}, {mass, size, false, true, leastGap},
+		{mass, size, false, false, Heard}, {mass, size, false, false, leastGap}, {mass, size, true, false, leastGap}}
+	if b.opts.Words == nil {
+		tries = tries[3:]
 	}
 	if mass == ladder.Grow || size == ladder.Grow {
 		tries = append(tries, wanted{ladder.Free, ladder.Level, false, false, Heard}, wanted{ladder.Free, ladder.Level, true, false, leastGap})
@@ -74,7 +77,7 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 			stacks = append(stacks, x)
 		}
 		o := &ladder.Order{N: n, From: b.ends()[0], To: b.ends()[1], Firm: firm, Rise: rise, Mass: mass, Size: size, Jump: b.measure.Jump,
-			Weights: ladder.OrderWeights{Notch: b.measure.Notch, End: b.measure.End, MM: b.measure.MM, Cent: b.measure.Cost / 100}}
+			Weights: ladder.OrderWeights{Notch: b.measure.Notch, End: b.measure.End, MM: b.measure.MM, Gram: b.measure.Gram, Step: b.measure.Step, Cent: b.measure.Cost / 100}}
 		var heads []propose.Candidate
 		top := math.Inf(-1)
 		for _, c := range b.quicks(stacks) {
@@ -118,17 +121,28 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 	set, err := b.finish(heads)
 	set.Cost, set.Exact, set.Bare, set.Family = best.Cost, best.Exact, true, "bare balls by their hardness"
 	set.Tried = Tried{Families: 1, Heads: len(looked)}
-	set.Firm = fmt.Sprintf("on one kind of shaft, each ball of a softer material than the one before and at least %g notches softer", rise)
+	set.Firm = fmt.Sprintf("on one kind of shaft, each ball of a softer material than the one before and at least %s softer", notches(rise))
 	if mass == ladder.Grow || size == ladder.Grow {
 		set.Firm += ", in which " + b.grow(true)
 	}
 	return set, err
 }
 
+func notches(n float64) string {
+	if n == 1 {
+		return "a notch"
+	}
+	return fmt.Sprintf("%g notches", n)
+}
+
+// edge is how far within its word a ball has to lie to go by it, in notches: that
+// much the full stroke may move it.
+const edge = 0.1
+
 // ends are where the hardest and the softest ball may lie.
 func (b *bench) ends() [2]ladder.Band {
 	if w := b.opts.Words; w != nil {
-		return *w
+		return [2]ladder.Band{{From: w[0].From + edge, To: w[0].To - edge}, {From: w[1].From + edge, To: w[1].To - edge}}
 	}
 	from, to := b.rungs[0], b.rungs[len(b.rungs)-1]
 	return [2]ladder.Band{{From: from, To: from}, {From: to, To: to}}

@@ -26,6 +26,8 @@ type Set struct {
 	Points float64     `json:"points"`
 	Exact  bool        `json:"exact"`      // no set of the heads considered costs less, by Measure
 	Heads  int         `json:"considered"` // heads looked at
+	Bare   bool        `json:"bare"`       // of bare balls
+	Uneven float64     `json:"uneven"`     // the most that a gap is off the mean one, in notches
 	// Balls, Yarns and Tubing are what those heads are of, in words.
 	Balls   []string `json:"balls"`
 	Yarns   []string `json:"yarns"`
@@ -49,7 +51,7 @@ type Rung struct {
 
 // New gathers what is shown of a graded set of each heads of a grade.
 func New(w reply.Writer, s graded.Set, each int) (Set, error) {
-	v := Set{Family: s.Family, Each: each, Asked: s.Said, Rungs: []Rung{}, Order: reply.NewOrder(s.Order), Points: reply.Round(s.Cost, 3), Exact: s.Exact, Heads: s.Tried.Heads,
+	v := Set{Family: s.Family, Each: each, Asked: s.Said, Rungs: []Rung{}, Order: reply.NewOrder(s.Order), Points: reply.Round(s.Cost, 3), Exact: s.Exact, Heads: s.Tried.Heads, Bare: s.Bare, Uneven: reply.Round(s.Uneven, 2),
 		Balls: names(w.Words(), s.Tried.Balls), Yarns: names(w.Words(), s.Tried.Yarns), Tubing: names(w.Words(), s.Tried.Tubing),
 		Turns: [2]int{int(s.Measure.LeastTurns), int(s.Measure.MostTurns)}, Firm: s.Firm, Measure: measured(s), Misses: []string{}, Opens: []string{}}
 	if len(s.Rungs) > 0 {
@@ -95,6 +97,7 @@ func measured(s graded.Set) []string {
 			fmt.Sprintf("%g a notch that a gap differs from the mean one", m.Notch),
 			fmt.Sprintf("%g a notch that an end is off what was asked", m.End),
 			fmt.Sprintf("%g a millimetre from one ball to the next", m.MM),
+			fmt.Sprintf("%g a gram that a ball is lighter than the one before, and %g a gram that a difference is off the mean one", m.Gram, m.Step),
 		}
 	}
 	return append(list, fmt.Sprintf("%g a unit of currency in whole packs", m.Cost), "what the rules have against each head")
@@ -146,6 +149,10 @@ func (v Set) grades() page.Page {
 		if gap := (v.Rungs[n-1].Softness - v.Rungs[0].Softness) / float64(n-1); gap < graded.Heard-0.05 {
 			p = append(p, page.Para(fmt.Sprintf("The grades lie %.1f notches apart; people hear about one.", gap)))
 		}
+	}
+	const heard = 0.5 // notches that a gap may be off before it is worth a word
+	if v.Bare && v.Uneven >= heard {
+		p = append(p, page.Para(fmt.Sprintf("Balls are as hard as their material, so the gaps are no evener than that: one is %.1f notches off the mean one.", v.Uneven)))
 	}
 	for _, m := range v.Misses {
 		p = append(p, page.Para("Not as asked: "+m+"."))

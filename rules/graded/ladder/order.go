@@ -11,6 +11,7 @@ import (
 // as even as they allow. A choice costs, in points,
 //
 //	Σ gaps    Notch·|gap − the mean gap| + MM·|difference in size|
+//	          + Gram·(grams lighter than the one before) + Step·|difference in mass − the mean one|
 //	+ End·(hardest outside From + softest outside To)
 //	+ Σ items penalty + Cent·cents
 type Order struct {
@@ -32,7 +33,7 @@ type Band struct{ From, To float64 }
 func (b Band) Off(softness float64) float64 { return max(0, b.From-softness, softness-b.To) }
 
 // OrderWeights turn what a choice falls short of into points.
-type OrderWeights struct{ Notch, End, MM, Cent float64 }
+type OrderWeights struct{ Notch, End, MM, Gram, Step, Cent float64 }
 
 // Ball is one thing to choose. No two of a choice may be as hard.
 type Ball struct {
@@ -108,7 +109,8 @@ func (o *Order) way(list []int) ([]int, float64) {
 			o.Mass == Grow && !o.grows(b.MassG-a.MassG, grams) || o.Size == Grow && !o.grows(b.DiameterMM-a.DiameterMM, mm) {
 			return math.Inf(1)
 		}
-		cost := o.Weights.Notch * math.Abs(gap-mean)
+		by := b.MassG - a.MassG
+		cost := o.Weights.Notch*math.Abs(gap-mean) + o.Weights.Gram*max(0, -by) + o.Weights.Step*math.Abs(by-grams)
 		if o.Size == Level {
 			cost += o.Weights.MM * math.Abs(b.DiameterMM-a.DiameterMM)
 		}

@@ -40,6 +40,8 @@ func (o *Order) price(pick []int) float64 {
 			}
 		}
 		sum += o.Weights.Notch * math.Abs(gap-mean(softness))
+		by := at(k).MassG - at(k-1).MassG
+		sum += o.Weights.Gram*max(0, -by) + o.Weights.Step*math.Abs(by-mean(grams))
 		if o.Size == Level {
 			sum += o.Weights.MM * math.Abs(at(k).DiameterMM-at(k-1).DiameterMM)
 		}
@@ -55,7 +57,7 @@ func TestOrderIsOptimal(t *testing.T) {
 		o := &Order{
 			N: rapid.IntRange(2, 4).Draw(t, "n"), From: Band{-5, -3}, To: Band{3, 5}, Firm: r.IntN(3) == 0, Rise: 0.5, Jump: 2,
 			Mass: []Trend{Free, Grow}[r.IntN(2)], Size: []Trend{Free, Grow, Level}[r.IntN(3)],
-			Weights: OrderWeights{Notch: 9, End: 3, MM: 0.5, Cent: 0.01},
+			Weights: OrderWeights{Notch: 9, End: 3, MM: 0.5, Gram: 1.2, Step: 0.7, Cent: 0.01},
 		}
 		for range rapid.IntRange(1, 9).Draw(t, "balls") {
 			o.Items = append(o.Items, Ball{
