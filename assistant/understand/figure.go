@@ -257,6 +257,10 @@ func (s figures) siblings(i, j int) bool {
 
 // pairs takes a number of pairs, and adds it to those of another head.
 func (s figures) pairs(i int, n float64) int {
+	if s.Item(i).Limit == "most" && s.Item(i-2).Limit == "least" && s.Item(i-2).Qty.Form == "pair" { // two or three pairs
+		s.add(reading.Take{Path: "want.pairs", Value: n, Bound: "most", Degree: 1, Text: s.Said(i-2, i+1), Sure: 1})
+		return 1
+	}
 	if old := s.SaidOf("want.pairs"); old != nil && !s.Out.Corrects {
 		v, _ := old.Value.(float64)
 		if s.counted += n; s.counted <= v && s.total { // two pair: one hard, one soft
@@ -311,9 +315,7 @@ func (s figures) takeRange(i int) int {
 		return 0
 	}
 	answer := reading.Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.Said(i, i+3), Sure: 1}
-	if path == "want.budget" {
-		answer.Value, answer.Bound = b, "most"
-	} else if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && s.Ctx.Asked != path { // both are limits
+	if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && (s.Ctx.Asked != path || !s.standsAlone(i)) { // both are limits
 		low := answer
 		low.Value, low.Bound = a, "least"
 		s.add(low)

@@ -30,7 +30,7 @@ func (c *Chart) denies(i int) {
 	if c.Starts(y, "of", "than") {
 		y++
 	}
-	if !c.figure(y) {
+	if !c.figure(y) || c.Starts(y+1, "more", "over", "past", "further", "above", "beyond", "extra", "less", "under") { // not a gram more
 		return
 	}
 	x := c.figureBefore(i)

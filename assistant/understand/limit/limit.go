@@ -25,9 +25,91 @@ type marker struct{ *cover.Chart }
 func Mark(c *cover.Chart) {
 	m := marker{c}
 	m.sharp()
+	m.open()
+	m.pairs()
 	m.edges()
 	m.verdicts()
 	m.units()
+}
+
+// open marks the figures that are written with an open end, and joins a unit that
+// stands behind that: 24+ g, 24 g plus, three or more pairs.
+func (m marker) open() {
+	for i := range m.Items {
+		q, next := m.Item(i).Qty, m.Item(i+1)
+		if !m.limitable(i) {
+			continue
+		}
+		unit := m.Item(i + 2)
+		switch {
+		case next.Mark == "+" || m.Is(i+1, "plus") && (m.ClauseEnds(i+2) || unit.Has("role") != nil):
+			if unit.Qty != nil || unit.Mark == "/" {
+				continue // 20 + 5, 20 +/- 2
+			}
+			m.Item(i).Limit = Least
+			if x := unit.Has("unit"); x != nil && q.Dim == quantity.Plain && m.inUnit(q, x.Value) {
+				m.Drop(i + 2)
+			}
+			m.Drop(i + 1)
+		case next.Has("bound") != nil && m.Starts(i+1, "or") && q.Dim == quantity.Plain:
+			switch x := unit.Has("unit"); {
+			case x != nil && m.inUnit(q, x.Value):
+			case m.Is(i+2, "pairs", "pair") && q.Whole:
+				q.Dim, q.Form = quantity.Pieces, "pair"
+			case m.Is(i+2, "grams", "gram"): // also a word for weight
+				m.inUnit(q, "g")
+			default:
+				continue
+			}
+			m.Item(i).Limit = next.Has("bound").Value
+			m.Drop(i + 1)
+			m.Drop(i + 2)
+		}
+	}
+}
+
+// pairs marks two numbers of pairs between which it may lie: two or three pairs, 2-3
+// pairs, between two and four pairs; three pairs or four.
+func (m marker) pairs() {
+	whole := func(i int) bool {
+		q := m.Item(i).Qty
+		return q != nil && q.Whole && q.Dim == quantity.Plain && !m.Item(i).Harm
+	}
+	for i := range m.Items {
+		q := m.Item(i).Qty
+		if q == nil || q.Dim != quantity.Pieces || q.Form != "pair" || !q.Whole {
+			continue
+		}
+		link := func(j int) bool {
+			x := m.Item(j).Has("span")
+			return m.Item(j).Mark == "-" || m.Is(j, "or") || x != nil && x.Value == "to" || m.Is(j, "and") && m.Item(j-2).Has("span") != nil
+		}
+		low, high := -1, -1
+		switch {
+		case whole(i-2) && link(i-1) && m.Item(i-2).Qty.Value < q.Value:
+			low, high = i-2, i
+		case whole(i+2) && m.Is(i+1, "or") && m.Item(i+2).Qty.Value > q.Value && !m.Item(i+3).Any("unit", "kind", "form", "material"):
+			low, high = i, i+2
+		default:
+			continue
+		}
+		for _, j := range []int{low, high} {
+			m.Item(j).Qty.Dim, m.Item(j).Qty.Form = quantity.Pieces, "pair"
+		}
+		m.Item(low).Limit, m.Item(high).Limit = Least, Most
+		m.Drop(low + 1)
+	}
+}
+
+// inUnit makes a bare figure one in a unit of the word list. It reports whether the
+// unit is one of mass or length.
+func (m marker) inUnit(q *quantity.Quantity, unit string) bool {
+	dim, size := quantity.Unit(unit)
+	if dim != quantity.Mass && dim != quantity.Length {
+		return false
+	}
+	q.Dim, q.Value, q.Unit = dim, q.Value*size, size
+	return true
 }
 
 // edges marks the figures that a word for an edge stands beside: 30 g is the floor
@@ -41,6 +123,9 @@ func (m marker) edges() {
 		at := m.before(i)
 		if at < 0 || m.Item(at).Limit != "" {
 			at = m.after(i)
+		}
+		if at < 0 && m.Item(i-1).Mark == "," && m.Starts(i, "thats", "and", "but", "if", "no", "that") { // 36 grams, if not more
+			at = m.before(i - 1)
 		}
 		if at < 0 || m.Item(at).Limit != "" {
 			m.forget(i, "edge")

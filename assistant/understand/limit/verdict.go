@@ -1,6 +1,11 @@
 package limit
 
-import "strings"
+import (
+	"strings"
+
+	"mallow/assistant/understand/quantity"
+	"mallow/rules/facts"
+)
 
 // verdicts turns round the limits that a bad verdict is given on: above 33 g I drop
 // them; anything short of 26 grams feels like a toy.
@@ -106,11 +111,11 @@ func (m marker) tooMuch(i int) {
 	for m.Filler(j) || m.Item(j).Any("degree", "role", "share") {
 		j++
 	}
-	if m.Item(j).Has("too") == nil || j == i+1 || m.Item(i).Limit != "" || m.limited(i) {
+	if m.Item(j).Has("too") == nil || m.Item(i).Limit != "" || m.limited(i) {
 		return
 	}
 	x := m.Item(j + 1).Has("wish")
-	if x == nil || !m.Filler(i+1) {
+	if x == nil || x.Value == facts.WantBudgetCents && m.Item(i).Qty.Dim != quantity.Money {
 		return
 	}
 	m.Item(i).Limit = Least

@@ -57,6 +57,13 @@ var unitSizes = map[string]struct {
 	"newton": {Newtons, 1}, "hz": {Pitch, 1}, "khz": {Pitch, 1000}, "time": {span, 1},
 }
 
+// Unit returns what a unit of the word list measures, and its size in SI; Plain for
+// one that there is not.
+func Unit(name string) (Dim, float64) {
+	u := unitSizes[name]
+	return u.dim, u.size
+}
+
 // Words is a text in tokens. Its methods read the numbers and sizes in it.
 type Words struct {
 	Lex    *lexis.Lexicon
