@@ -315,7 +315,7 @@ func (s figures) takeRange(i int) int {
 		return 0
 	}
 	answer := reading.Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.Said(i, i+3), Sure: 1}
-	if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && (s.Ctx.Asked != path || !s.standsAlone(i)) { // both are limits
+	if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && (s.Ctx.Asked != path || !s.ClauseEnds(i+3)) { // both are limits
 		low := answer
 		low.Value, low.Bound = a, "least"
 		s.add(low)
