@@ -83,7 +83,7 @@ func (s *Session) ask(r Reply) Reply {
 // question is a question of the catalogue as it is asked now.
 func (s prompt) question(id string) *Ask {
 	q, _ := s.kit.Catalogue.Question(id)
-	a, enter := &Ask{ID: id, Text: q.Ask}, s.kit.Asker.Enter(&s.now.State, q)
+	a, enter := &Ask{ID: id, Text: q.Ask, Brief: q.Brief}, s.kit.Asker.Enter(&s.now.State, q)
 	for _, c := range s.kit.Asker.Choices(&s.now.State, q) {
 		a.Choices = append(a.Choices, c.Say)
 		if c.Value == enter {

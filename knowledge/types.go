@@ -408,7 +408,8 @@ const Usual = "usual"
 type Question struct {
 	ID      string `yaml:"id"`
 	Ask     string `yaml:"ask"`
-	Name    string `yaml:"name"` // put before an answer that does not speak for itself
+	Brief   string `yaml:"brief"` // in its place where that was put just before
+	Name    string `yaml:"name"`  // put before an answer that does not speak for itself
 	Why     string `yaml:"why"`
 	Default string `yaml:"default"` // holds while the question is open; empty for a wish nobody has made
 	// Careful is the answer that can't hurt anyone. A question that has one is

@@ -74,7 +74,7 @@ func Stack(cat *knowledge.Catalogue, r *understand.Reader, text string) (head.St
 	if st, err := head.Parse(cat, text); err == nil || !strings.Contains(strings.TrimSpace(text), " ") {
 		return st, err
 	}
-	d := describer{phrases: newPhrases(), cat: cat, reader: r, stock: part.NewStock(cat)}
+	d := describer{phrases: newPhrases(), cat: cat, reader: r, stock: part.NewStock(cat), written: strings.Contains(text, "+")}
 	for _, piece := range d.pieces(text) {
 		if err := d.read(strings.TrimSpace(piece)); err != nil {
 			return head.Stack{}, err
@@ -86,11 +86,12 @@ func Stack(cat *knowledge.Catalogue, r *understand.Reader, text string) (head.St
 // describer gathers the parts of a head that is described.
 type describer struct {
 	phrases
-	cat    *knowledge.Catalogue
-	reader *understand.Reader
-	stock  *part.Stock
-	ids    []string
-	items  []stock.Item
+	cat     *knowledge.Catalogue
+	reader  *understand.Reader
+	stock   *part.Stock
+	written bool // parts are joined by +
+	ids     []string
+	items   []stock.Item
 }
 
 // read takes in one piece of the description.
@@ -98,7 +99,7 @@ func (d *describer) read(piece string) error {
 	if d.none.MatchString(piece) {
 		return nil
 	}
-	if id, _, _ := strings.Cut(strings.ReplaceAll(piece, "@", "*"), "*"); slices.Contains(d.cat.PartIDs(), id) { // as the catalogue writes it
+	if d.written && piece != "" && !strings.Contains(piece, " ") { // as the catalogue writes it
 		d.ids = append(d.ids, piece)
 		return nil
 	}
