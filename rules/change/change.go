@@ -28,6 +28,7 @@ type Change struct {
 	CostCents float64             `json:"cost"`   // of new parts, packs shared out
 	Trades    []propose.Trade     `json:"trades"` // what else it moves
 	Others    []propose.Candidate `json:"-"`      // the next cheapest ways of other kinds, at most three
+	total     float64             // cents, as changes are compared
 }
 
 // Cannot is the error of a change that no head within two edits is.
@@ -405,7 +406,7 @@ func (x *changing) best(ctx context.Context) (Change, error) {
 		return Change{}, x.cannot()
 	}
 	b := sure[0]
-	c := Change{Edits: b.Edits, Head: *b.judged, Stack: b.judged.Stack.String(), Work: b.work, CostCents: b.cents,
+	c := Change{Edits: b.Edits, Head: *b.judged, Stack: b.judged.Stack.String(), Work: b.work, CostCents: b.cents, total: b.total,
 		Trades: propose.Trades(&x.goal.was.Facts.Head, &b.judged.Facts.Head)}
 	for _, o := range sure[1:] {
 		c.Others = append(c.Others, *o.judged)
