@@ -204,7 +204,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
-		x, err := change.Find(context.Background(), k.Finder, from, aims[0], w.Request)
+		x, err := change.Find(context.Background(), k.Finder, from, aims[0], w.Request, 0)
 		if err != nil {
 			return line(was), []string{err.Error()}
 		}

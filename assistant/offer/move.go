@@ -36,7 +36,7 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 		for _, before := range aims[:i] {
 			aim.Keep = append(slices.Clone(aim.Keep), before.Fact())
 		}
-		x, err := change.FromStock(context.Background(), o.finder, is.Stack, aim, st.Request())
+		x, err := change.FromStock(context.Background(), o.finder, is.Stack, aim, st.Request(), 0)
 		if cannot := (*change.Cannot)(nil); errors.As(err, &cannot) {
 			if len(keep)+i == 0 && o.anew(st, c, aim) {
 				return "No two changes make that head " + aim.String() + ", so this is another one.", true

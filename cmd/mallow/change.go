@@ -52,7 +52,7 @@ func (c changeCmd) Run(a *app) error {
 		return err
 	}
 	a.assumed(&wish)
-	found, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request)
+	found, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request, 3)
 	if none := (*change.Cannot)(nil); errors.As(err, &none) {
 		if err := c.show(a, reply.NewCannot(reply.In(kit.Catalogue), stack, none)); err != nil {
 			return err

@@ -259,6 +259,30 @@ func (g *goal) reached(is *propose.Candidate) bool {
 	return move >= g.by-1e-9
 }
 
+// window is between what softnesses lies all that the aim is reached by, and what
+// nobody asked to move kept to.
+func (g *goal) window() (least, most float64) {
+	least, most = -unasked, unasked
+	switch kept := slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness); {
+	case g.sound() && g.By == 0 && g.was.Facts.Head.Turns == 0:
+		least, most = leastPlain*g.by, math.Inf(1)
+	case g.sound() && g.By == 0:
+		least, most = leastPlain*g.by, mostPlain*g.by
+	case g.sound():
+		least, most = g.by-met, g.by+met
+	case kept:
+		least, most = -keptNotches, keptNotches
+	case g.Way == "darker" || g.Way == "brighter":
+		least, most = -withColour, withColour
+	}
+	if g.way.sign < 0 {
+		least, most = -most, -least
+	}
+	const hair = 1e-9
+	was := g.was.Facts.Head.Softness
+	return was + least - hair, was + most + hair
+}
+
 // breaks lists what a head does not keep to, in words.
 func (g *goal) breaks(is *propose.Candidate) (list []string) {
 	was, h := &g.was.Facts.Head, &is.Facts.Head

@@ -27,7 +27,7 @@ type Change struct {
 	Work      int                 `json:"work"`   // pieces that come off, go on or go back on, the core for three
 	CostCents float64             `json:"cost"`   // of new parts, packs shared out
 	Trades    []propose.Trade     `json:"trades"` // what else it moves
-	Others    []propose.Candidate `json:"-"`      // the next cheapest ways of other kinds, at most three
+	Others    []propose.Candidate `json:"-"`      // the next cheapest ways of other kinds
 	total     float64             // cents, as changes are compared
 }
 
@@ -69,17 +69,18 @@ func (e *Cannot) Unwrap() error {
 // Find finds the cheapest change from a head that exists to one that the rules
 // allow, the aim is met by, and all that was to stay is kept in: one edit, or one
 // to the ball or the rubber and the yarn wound anew over it. What nobody asked to
-// move stays within a notch and costs; another ball costs most.
+// move stays within a notch and costs; another ball costs most. Others is how many
+// more are looked for, of other kinds.
 //
 // Cheapest counts the work first: what lies above has to come off and go back
 // on, so that a maker starts from the outside; then the new parts, and what
 // strays. The error is a *Cannot where no such head is to be had.
-func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (Change, error) {
+func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q propose.Request, others int) (Change, error) {
 	x, err := start(f, from, aim, q)
 	if err != nil {
 		return Change{}, err
 	}
-	return x.best(ctx)
+	return x.best(ctx, others)
 }
 
 // start lists all the ways to change a head.
@@ -94,8 +95,6 @@ func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*cha
 		return nil, err
 	}
 	q.Facts.Bench.Units = cmp.Or(q.Facts.Bench.Units, f.World(from))
-	aim.Limits = append(slices.Clone(aim.Limits), floors(&q.Facts.Want)...)
-	q.Facts.Want.LeastG, q.Facts.Want.LeastMM = 0, 0
 	if sh := from.Shaft; sh != nil && from.Core.Bore == 0 {
 		from.Core.Bore = sh.Diameter // a head on its shaft has been drilled
 	}
@@ -103,32 +102,39 @@ func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*cha
 	if err != nil {
 		return nil, err
 	}
-	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q)}
+	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q), beneath: beneath(f.Book())}
 	x.j.Bright = !x.goal.sketched() || slices.Contains(aim.Keep, facts.WantColour) || slices.Contains(aim.Keep, facts.HeadBrightDB)
-	x.had = map[stackKey]bool{x.key(&was.Stack, ""): true}
-	starts := []*search.Edited{{Stack: from}}
+	x.most, x.points = x.s.Most(x.j.Bright), apart(x.j, &was)
+	x.softest[0], x.softest[1] = x.goal.window()
+	head := &under{Edited: search.Edited{Stack: from}}
+	x.had = map[stackKey]bool{x.key(&was.Stack, x.name(head)): true}
+	x.near(head)
 	if bare := x.stripped(from); len(bare.Edits) > 0 {
-		starts = append(starts, &bare)
-		x.list(&bare)
-	}
-	for _, e := range starts {
-		x.once(e)
-		x.twice(e)
+		u := &under{Edited: bare}
+		x.add(option{on: u})
+		x.near(u)
 	}
 	return x, nil
 }
 
 // changing looks for a change of one head.
 type changing struct {
-	f    *propose.Finder
-	q    propose.Request
-	j    *propose.Judging
-	s    *search.Search
-	goal goal
-	had  map[stackKey]bool // stacks that were listed
-	open queue             // ways that were not worked out as far as they may have to be
-	// short fall short by their parts alone: they count where nothing else does.
-	short []option
+	f       *propose.Finder
+	q       propose.Request
+	j       *propose.Judging
+	s       *search.Search
+	most    search.Most
+	goal    goal
+	beneath bool              // the rules on layers can tell before the yarn is wound
+	points  float64           // of the head as it is, apart from its softness
+	softest [2]float64        // least and most notches of a head that is as is wanted
+	had     map[stackKey]bool // stacks that were listed
+	at      int               // the last place in the list
+	open    queue             // ways that were not worked out as far as they may have to be
+	judged  int               // how many were judged
+	// short can't be what is wanted, as far as was worked out: they count where
+	// nothing else is.
+	short []*option
 	// found meet the aim and keep to everything, as far as a sketch tells; kept only
 	// the latter, made only the former.
 	found, kept, made []*priced
@@ -138,23 +144,13 @@ type changing struct {
 // is at least what it costs, and moved what one stroke tells of it.
 type priced struct {
 	search.Edited
-	at     int                // place in the list
+	way    *option
 	judged *propose.Candidate // all of it by the reduced stroke; nil until it is judged
 	moved  float64            // as goal.moved has it
 	cents  float64
 	work   int
 	total  float64
 	breaks []string // what it does not keep to
-}
-
-// once lists the stacks that one edit makes: those of the search, and the yarn
-// of the head itself wound with other turns.
-func (x *changing) once(from *search.Edited) {
-	list := x.s.Edits(*from)
-	for i := range list {
-		x.list(&list[i])
-	}
-	x.wound(from, turnsApart)
 }
 
 // stripped takes off the slices that are to be left out.
@@ -172,31 +168,42 @@ func (x *changing) stripped(from head.Stack) search.Edited {
 	return e
 }
 
-// twice lists the stacks that an edit to the ball or the rubber makes, with the
-// yarn wound anew over it: the same with other turns, or another.
-func (x *changing) twice(from *search.Edited) {
-	once := x.s.Edits(*from)
-	var yarns []*search.Edited
-	for i := range once {
-		if last(&once[i]).What == "yarn" {
-			yarns = append(yarns, &once[i])
+// near lists the stacks that one edit makes: those of the search, and the yarn of
+// the head itself wound with other turns. An edit to the ball or the rubber is
+// followed up only once it is its turn.
+func (x *changing) near(head *under) {
+	list := x.s.Edits(head.Edited)
+	for i := range list {
+		if e := &list[i]; last(e).What == "yarn" {
+			head.yarns = append(head.yarns, e)
+			x.add(option{on: head, yarn: e})
 		}
 	}
-	for i := range once {
-		e := &once[i]
-		what := last(e).What
-		if what == "yarn" {
-			continue
+	x.wound(head, turnsApart)
+	for i := range list {
+		switch e := &list[i]; last(e).What {
+		case "yarn":
+		case "core":
+			x.later(&under{Edited: *e, once: true})
+		default:
+			x.later(&under{Edited: *e, once: true, yarns: head.yarns})
 		}
-		x.wound(e, turnsOver)
-		if what == "core" {
-			continue
+	}
+}
+
+// unfold lists what an edit to the ball or the rubber makes, alone and with the yarn
+// wound anew over it: the same with other turns, or another. After one edit comes
+// a second.
+func (x *changing) unfold(u *under) {
+	if x.goal.Way == "no latex" && u.Stack.Latex() && !u.once {
+		return
+	}
+	if x.add(option{on: u}); u.once {
+		x.wound(u, turnsOver)
+		for _, y := range u.yarns {
+			x.add(option{on: u, yarn: y})
 		}
-		rubber := rubberOf(&e.Stack)
-		for _, y := range yarns {
-			x.add(option{from: e, yarn: y}, rubber)
-		}
-		x.again(e, what)
+		x.again(u)
 	}
 }
 
@@ -204,16 +211,25 @@ func (x *changing) twice(from *search.Edited) {
 func last(e *search.Edited) search.Edit { return e.Edits[len(e.Edits)-1] }
 
 // again lists a second edit to the rubber after a first.
-func (x *changing) again(e *search.Edited, first string) {
-	if x.goal.By == 0 && x.goal.Way != "no latex" {
+func (x *changing) again(u *under) {
+	first := last(&u.Edited).What
+	if first == "core" || x.goal.By == 0 && x.goal.Way != "no latex" {
 		return // a little takes no two slices
 	}
-	list := x.s.Edits(*e)
+	list := x.s.Reslice(u.Edited)
 	for i := range list {
-		if what := last(&list[i]).What; what != "yarn" && what != "core" && what != first {
-			x.list(&list[i])
+		what := last(&list[i]).What
+		if n, ok := layer(what); what != first && (u.allowed || ok && n <= u.holds+1) { // what is refused further in stays so
+			x.later(&under{Edited: list[i]})
 		}
 	}
+}
+
+// layer is the number of the layer that an edit is of, 1 the innermost.
+func layer(what string) (n int, ok bool) {
+	text, ok := strings.CutPrefix(what, "layer ")
+	n, err := strconv.Atoi(text)
+	return n, ok && err == nil
 }
 
 // How finely turns are tried when a head is wound anew, by itself and over another
@@ -221,15 +237,15 @@ func (x *changing) again(e *search.Edited, first string) {
 const turnsApart, turnsOver = 8, 20
 
 // wound lists the yarn of a head wound with other turns.
-func (x *changing) wound(e *search.Edited, turnsApart int) {
-	w := e.Stack.Wrap
+func (x *changing) wound(u *under, turnsApart int) {
+	w := u.Stack.Wrap
 	if w == nil {
 		return
 	}
-	was, rubber := x.turns(w), rubberOf(&e.Stack)
+	was := x.turns(w)
 	for n := propose.LeastTurns; n <= propose.MostTurns; n += turnsApart {
 		if n-was >= turnsApart/2 || was-n >= turnsApart/2 {
-			x.add(option{from: e, turns: n}, rubber)
+			x.add(option{on: u, turns: n})
 		}
 	}
 }
@@ -252,50 +268,65 @@ const (
 	pointCents                      = 150
 )
 
-// begin works out what follows from the parts of an option, and either puts it among
-// those that fall short by these alone, or back until it is likely enough to be the
-// cheapest to be struck.
-func (x *changing) begin(o option) {
-	e := o.edited(x)
-	if e.Stack.Check() != nil {
-		return
-	}
-	c, _, ok := x.j.Parts(e.Stack)
+// begin works out what follows from the parts of an option, and what it costs at
+// least if it is just as soft as is best.
+func (x *changing) begin(o *option) {
+	c, _, ok := x.parts(o)
 	if !ok {
 		return
 	}
 	was, h := &x.goal.was.Facts.Head, &c.Facts.Head
 	h.BrightDB = was.BrightDB
-	if x.goal.falls(&c) {
+	points, allowed := x.most.Parts(h, x.softest[0], x.softest[1])
+	if !allowed || x.goal.falls(&c) {
 		x.short = append(x.short, o)
 		return
 	}
-	// At best it is just as soft as it is to be.
-	h.Softness = was.Softness
-	if x.goal.sound() {
-		h.Softness += x.goal.way.sign * x.goal.by
-	}
-	o.stage, o.least = toStrike, x.price(&e, &c).total-hair
+	// What it costs, but for being off in softness.
+	h.Softness = x.ideal()
+	o.cents = x.price(o, &c) + x.lost(points+o.on.likes)
+	o.stage, o.least = toStrike, o.cents-hair
 	x.open.push(o)
 }
 
+// ideal is the softness that costs nothing.
+func (x *changing) ideal() float64 {
+	s := x.goal.was.Facts.Head.Softness
+	if x.goal.sound() {
+		s += x.goal.way.sign * x.goal.by
+	}
+	return s
+}
+
+// lost is what a head costs that has so many points, apart from those for its
+// softness.
+func (x *changing) lost(points float64) float64 { return pointCents * max(0, x.points-points) }
+
 // strike puts what a stroke tells of an option where it belongs.
-func (x *changing) strike(o option) {
-	e := o.edited(x)
-	c, ok := x.sketch(e.Stack)
+func (x *changing) strike(o *option) {
+	c, b, ok := x.parts(o)
 	if !ok {
 		return
 	}
+	h := &c.Facts.Head
+	x.j.Strike(&c, &b)
+	h.BrightDB = x.goal.was.Facts.Head.BrightDB // that is told by strokes at other dynamics
+	x.windings(o).tell(int(h.Turns), h.Softness)
 	breaks, reached := x.goal.breaks(&c), x.goal.likely(&c)
 	if !reached && len(breaks) > 0 {
 		return
 	}
-	p := x.price(&e, &c)
-	p.at, p.breaks, p.moved = o.at, breaks, x.goal.moved(&c)
+	total := x.price(o, &c)
+	p := &priced{Edited: o.edited(x), way: o, total: total, breaks: breaks, moved: x.goal.moved(&c)}
+	p.cents, p.work = o.on.cents+x.yarnCents(&c.Head), o.work
 	switch {
 	case reached && len(breaks) == 0:
 		x.found = append(x.found, p)
-		o.stage, o.least, o.known = toJudge, p.total, p
+		points, allowed := x.most.Struck(h)
+		if !allowed {
+			return
+		}
+		o.stage, o.known, o.least = toJudge, p, max(o.least, total+x.lost(points+o.on.likes)-hair)
 		x.open.push(o)
 	case reached:
 		x.made = append(x.made, p)
@@ -305,111 +336,93 @@ func (x *changing) strike(o option) {
 }
 
 // price is what a change costs, as far as it is known.
-func (x *changing) price(e *search.Edited, c *propose.Candidate) *priced {
-	p := &priced{Edited: *e, cents: x.newParts(e, &c.Head), work: x.work(e.Edits, len(e.Stack.Slices), e.Stack.Wrap != nil)}
-	p.total = workCents*float64(p.work) + editCents*float64(len(e.Edits)) + p.cents + x.goal.astray(c)
-	return p
-}
-
-// sketch is a head by one stroke, as bright as it was: that is told by strokes at
-// other dynamics.
-func (x *changing) sketch(st head.Stack) (propose.Candidate, bool) {
-	c, _, ok := x.j.Begin(st)
-	c.Facts.Head.BrightDB = x.goal.was.Facts.Head.BrightDB
-	return c, ok
+func (x *changing) price(o *option, c *propose.Candidate) float64 {
+	return workCents*float64(o.work) + editCents*float64(o.edits()) + o.on.cents + x.yarnCents(&c.Head) + x.goal.astray(c)
 }
 
 // judge works out all of a head by the reduced stroke, and reports whether no rule
 // refuses it and it is what it seemed.
 func (x *changing) judge(p *priced) bool {
-	c, ok := x.j.Quick(p.Stack)
+	c, b, ok := x.parts(p.way)
 	if !ok {
 		return false
 	}
+	x.j.Strike(&c, &b)
+	if !x.j.Finish(&c, &b) {
+		return false
+	}
 	p.judged, p.breaks, p.moved = &c, x.goal.breaks(&c), x.goal.moved(&c)
-	p.total += pointCents * max(0, apart(x.j, &x.goal.was)-apart(x.j, &c))
+	p.total += x.lost(apart(x.j, &c))
 	return true
 }
 
-// enough is how many kinds of change are worth a look: the best, and three beside it;
-// mostJudged how many heads are judged for them.
-const enough, mostJudged = 4, 2500
+// mostJudged is how many heads are judged.
+const mostJudged = 2500
 
-// judged are the changes that meet the aim, the cheapest first, as many as the
-// cheapest of each kind may be among. Of the others it works out no more than it
-// takes to tell that they are none of these.
-func (x *changing) judged(ctx context.Context) (list []*priced) {
-	best := map[string]float64{}
-	for tried := 0; len(x.open) > 0 && tried < mostJudged && ctx.Err() == nil; {
+// next is the next cheapest change that meets the aim, by the reduced stroke, of
+// a kind that was not seen; nil where there is none. Of the others it works out no
+// more than it takes to tell that they cost more.
+func (x *changing) next(ctx context.Context, seen map[string]bool) *priced {
+	for len(x.open) > 0 && x.judged < mostJudged && ctx.Err() == nil {
 		o := x.open.pop()
-		done := 0
-		for _, total := range best {
-			if total <= o.least {
-				done++
-			}
-		}
-		if done >= enough {
-			x.open.push(o)
-			break
-		}
 		switch o.stage {
+		case toUnfold:
+			x.unfold(o.on)
 		case toBegin:
 			x.begin(o)
-			continue
 		case toStrike:
-			x.strike(o)
-			continue
-		}
-		tried++
-		p := new(*o.known)
-		if !x.judge(p) || !x.goal.reached(p.judged) || len(p.breaks) > 0 {
-			continue
-		}
-		list = append(list, p)
-		if total, ok := best[p.kind()]; !ok || p.total < total {
-			best[p.kind()] = p.total
+			if x.likely(o) {
+				x.strike(o)
+			}
+		case toJudge:
+			if seen[o.known.kind()] {
+				continue
+			}
+			x.judged++
+			p := new(*o.known)
+			if x.judge(p) && x.goal.reached(p.judged) && len(p.breaks) == 0 {
+				o.stage, o.known, o.least = toTake, p, p.total
+				x.open.push(o)
+			}
+		case toTake:
+			if !seen[o.known.kind()] {
+				return o.known
+			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b *priced) int {
-		return cmp.Or(cmp.Compare(a.total, b.total), cmp.Compare(b.judged.Score, a.judged.Score))
-	})
-	return list
+	return nil
 }
 
 // best is the cheapest change by the full stroke, or why there is none.
-func (x *changing) best(ctx context.Context) (Change, error) {
-	found := x.judged(ctx)
-	if err := ctx.Err(); err != nil {
-		return Change{}, err
-	}
-	var sure []*priced
-	tried := map[string]bool{}
-	for _, p := range found {
-		kind := p.kind()
-		if tried[kind] { // one of each kind is enough to choose by
-			continue
+func (x *changing) best(ctx context.Context, others int) (Change, error) {
+	var c Change
+	seen := map[string]bool{} // one of each kind is enough to choose by
+	for len(seen) <= others {
+		p := x.next(ctx, seen)
+		if p == nil {
+			break
 		}
 		// By the full stroke, what was taken for a change that does may not.
 		full, err := x.f.Consider(p.Stack, x.q)
 		if err != nil {
 			return Change{}, err
 		}
-		if full.Refused() == nil && x.goal.reached(&full) && len(x.goal.breaks(&full)) == 0 {
-			p.judged, tried[kind] = &full, true
-			sure = append(sure, p)
+		if full.Refused() != nil || !x.goal.reached(&full) || len(x.goal.breaks(&full)) > 0 {
+			continue
 		}
-		if len(sure) == enough {
-			break
+		if len(seen) == 0 {
+			c = Change{Edits: p.Edits, Head: full, Stack: full.Stack.String(), Work: p.work, CostCents: p.cents, total: p.total,
+				Trades: propose.Trades(&x.goal.was.Facts.Head, &full.Facts.Head)}
+		} else {
+			c.Others = append(c.Others, full)
 		}
+		seen[p.kind()] = true
 	}
-	if len(sure) == 0 {
+	if err := ctx.Err(); err != nil {
+		return Change{}, err
+	}
+	if len(seen) == 0 {
 		return Change{}, x.cannot()
-	}
-	b := sure[0]
-	c := Change{Edits: b.Edits, Head: *b.judged, Stack: b.judged.Stack.String(), Work: b.work, CostCents: b.cents, total: b.total,
-		Trades: propose.Trades(&x.goal.was.Facts.Head, &b.judged.Facts.Head)}
-	for _, o := range sure[1:] {
-		c.Others = append(c.Others, *o.judged)
 	}
 	return c, nil
 }
@@ -493,13 +506,10 @@ func (x *changing) work(edits []search.Edit, slices int, wound bool) int {
 	inner := layers + 1 // the yarn, counted from the inside
 	for _, e := range edits {
 		at := layers + 1
-		switch n, layer := strings.CutPrefix(e.What, "layer "); {
-		case e.What == "core":
+		if e.What == "core" {
 			at = core
-		case layer:
-			if i, err := strconv.Atoi(n); err == nil {
-				at = i - 1
-			}
+		} else if n, ok := layer(e.What); ok {
+			at = n - 1
 		}
 		inner = min(inner, at)
 	}
@@ -518,42 +528,47 @@ func (x *changing) work(edits []search.Edit, slices int, wound bool) int {
 	return pieces
 }
 
-// newParts is the price of the parts that the edits bring in: a new layer, a
-// new core, and the yarn if anything below it is touched. What is on hand is
-// free; with a bin, what is not comes by the pack.
-func (x *changing) newParts(e *search.Edited, h *head.Head) float64 {
-	var cents float64
-	add := func(part string, share, pack float64) {
-		switch {
-		case x.q.Bin.OnHand(part) > 0:
-		case x.q.Bin != nil:
-			cents += pack
-		default:
-			cents += share
-		}
-	}
+// newParts is the price of the slices and the ball that edits bring in. What is on
+// hand is free; with a bin, what is not comes by the pack.
+func (x *changing) newParts(e *search.Edited, layers []head.Layer) (cents float64) {
 	for _, d := range e.Edits {
 		if d.Do == "remove" {
 			continue
 		}
-		for i := range h.Layers {
-			if t := h.Layers[i].Slice.Tube; t.ID == d.To {
-				add(t.ID, stock.SliceCents(stock.CentsPer(t.Price, float64(t.Pack)), h.Layers[i].Cut, &x.f.Catalogue().Limits), float64(t.Price))
+		for i := range layers {
+			if t := layers[i].Slice.Tube; t.ID == d.To {
+				cents += x.part(t.ID, stock.SliceCents(stock.CentsPer(t.Price, float64(t.Pack)), layers[i].Cut, &x.f.Catalogue().Limits), float64(t.Price))
 				break
 			}
 		}
 		if d.What == "core" {
 			core := &e.Stack.Core
-			add(core.ID, stock.CentsPer(core.Price, float64(core.Pack)), float64(core.Price))
-		}
-	}
-	if w := e.Stack.Wrap; w != nil { // it is wound anew whatever is changed
-		share := stock.CentsPer(w.Yarn.Price, float64(w.Yarn.Pack)) * float64(h.YarnMass)
-		if was := x.goal.was.Stack.Wrap; was != nil && was.Yarn.ID == w.Yarn.ID {
-			add(w.Yarn.ID, share, share) // most of it comes off the head again
-		} else {
-			add(w.Yarn.ID, share, float64(w.Yarn.Price))
+			cents += x.part(core.ID, stock.CentsPer(core.Price, float64(core.Pack)), float64(core.Price))
 		}
 	}
 	return cents
+}
+
+// yarnCents is the price of the yarn of a head: it is wound anew whatever is changed.
+func (x *changing) yarnCents(h *head.Head) float64 {
+	w := h.Stack.Wrap
+	if w == nil {
+		return 0
+	}
+	share := stock.CentsPer(w.Yarn.Price, float64(w.Yarn.Pack)) * float64(h.YarnMass)
+	if was := x.goal.was.Stack.Wrap; was != nil && was.Yarn.ID == w.Yarn.ID {
+		return x.part(w.Yarn.ID, share, share) // most of it comes off the head again
+	}
+	return x.part(w.Yarn.ID, share, float64(w.Yarn.Price))
+}
+
+// part is what a part costs: its share of a pack, or the pack.
+func (x *changing) part(id string, share, pack float64) float64 {
+	switch {
+	case x.q.Bin.OnHand(id) > 0:
+		return 0
+	case x.q.Bin != nil:
+		return pack
+	}
+	return share
 }

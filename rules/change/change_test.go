@@ -98,7 +98,7 @@ func TestChangesKeepTheRest(t *testing.T) {
 			if x.with != nil {
 				x.with(&q)
 			}
-			c, err := change.Find(context.Background(), f, from, x.aim, q)
+			c, err := change.Find(context.Background(), f, from, x.aim, q, 3)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -134,7 +134,7 @@ func TestChangesThatCannotBe(t *testing.T) {
 		"20 notches softer":             {change.Aim{Way: "softer", By: 20}, ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, err := change.Find(context.Background(), f, from, x.aim, q)
+			_, err := change.Find(context.Background(), f, from, x.aim, q, 3)
 			var e *change.Cannot
 			if !errors.As(err, &e) {
 				t.Fatalf("%v", err)

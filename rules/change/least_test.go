@@ -112,11 +112,7 @@ func number(t *testing.T, s string) float64 {
 // every is the cheapest of all the changes that there are: each is struck, and each
 // judged that might yet be cheaper than the cheapest found, which no judging makes it.
 func (x *changing) every() *priced {
-	all := x.open
-	x.open = nil
-	for _, o := range all {
-		x.strike(o)
-	}
+	x.rest()
 	slices.SortFunc(x.found, func(a, b *priced) int { return cmp.Compare(a.total, b.total) })
 	var best *priced
 	for _, p := range x.found {
@@ -145,7 +141,7 @@ func TestLeast(t *testing.T) {
 	}
 	none := 0
 	for _, r := range list {
-		c, err := Find(context.Background(), f, r.from, r.aim, r.q)
+		c, err := Find(context.Background(), f, r.from, r.aim, r.q, 0)
 		if cannot := (*Cannot)(nil); errors.As(err, &cannot) {
 			if none++; r.want != "none" {
 				t.Errorf("%s: no change, and there is %s", r.text, r.want)

@@ -28,13 +28,21 @@ func TestLeastCostIsNoMore(t *testing.T) {
 			}
 			least[o.at] = o.least
 			switch {
+			case o.stage == toUnfold:
+				x.unfold(o.on)
 			case o.at%10 != 0: // a tenth of them will do
 			case o.stage == toBegin:
 				x.begin(o)
 			case o.stage == toStrike:
-				x.strike(o)
-			default:
+				if x.likely(o) {
+					x.strike(o)
+				}
+			case o.stage == toJudge:
 				struck++
+				if p := new(*o.known); x.judge(p) {
+					o.stage, o.least = toTake, p.total
+					x.open.push(o)
+				}
 			}
 		}
 		if struck == 0 && way != "without" {

@@ -212,17 +212,26 @@ func (j *Judging) Score(at *facts.Facts, layers []facts.Layer) (float64, *rules.
 	if refused != nil {
 		return math.Inf(-1), refused
 	}
+	likes, refused := j.Likes(at, layers)
+	if refused != nil {
+		return math.Inf(-1), refused
+	}
+	return sum + likes - j.off(&at.Head), nil
+}
+
+// Likes is what the rules on layers add to the score of a head, or the one that
+// refuses a layer.
+func (j *Judging) Likes(at *facts.Facts, layers []facts.Layer) (sum float64, refused *rules.Rule) {
+	defer func() { at.Layer = facts.Layer{} }()
 	for i := range layers {
 		at.Layer = layers[i]
 		x, refused := j.layer.Score(at)
 		if refused != nil {
-			at.Layer = facts.Layer{}
-			return math.Inf(-1), refused
+			return 0, refused
 		}
 		sum += x
 	}
-	at.Layer = facts.Layer{}
-	return sum - j.off(&at.Head), nil
+	return sum, nil
 }
 
 // Again scores a head that was computed for another request, by its facts as they

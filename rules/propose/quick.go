@@ -33,7 +33,13 @@ func (j *Judging) Strike(c *Candidate, b *strike.Body) {
 // Parts computes what follows from a head's parts alone; ok is false when the head
 // can't be struck.
 func (j *Judging) Parts(st head.Stack) (c Candidate, b strike.Body, ok bool) {
-	h := j.head(st)
+	return j.Over(j.Rubber(st), st.Wrap)
+}
+
+// Over is Parts of rubber that was fitted before, under a yarn or none.
+func (j *Judging) Over(rubber head.Head, wrap *head.Wrap) (c Candidate, b strike.Body, ok bool) {
+	rubber.Stack.Wrap = wrap
+	h := rubber.Rewrap(j.f.wound(rubber.Stack, &j.Base).Wrap, &j.f.cat.Limits)
 	b, err := strike.FromHead(h)
 	if err != nil {
 		return Candidate{}, b, false
@@ -67,15 +73,19 @@ func (j *Judging) Softness(st head.Stack) (h head.Head, notches float64, ok bool
 	return h, j.Sound.Notches(j.Sound.Even(&b).CutoffHz), true
 }
 
-// head computes a head. Whoever tries turns asks for the same rubber time and
-// again, which is not fitted anew.
+// head computes a head.
 func (j *Judging) head(st head.Stack) head.Head {
-	st = j.f.wound(st, &j.Base)
+	return j.Rubber(st).Rewrap(j.f.wound(st, &j.Base).Wrap, &j.f.cat.Limits)
+}
+
+// Rubber fits the slices of a head over its ball, without yarn. Whoever tries turns
+// asks for the same rubber time and again, which is not fitted anew.
+func (j *Judging) Rubber(st head.Stack) head.Head {
 	was := &j.last.Stack
-	if j.last.Mass > 0 && was.Core == st.Core && was.Shaft == st.Shaft && slices.Equal(was.Slices, st.Slices) {
-		return j.last.Rewrap(st.Wrap, &j.f.cat.Limits)
+	if j.last.Mass == 0 || was.Core != st.Core || was.Shaft != st.Shaft || !slices.Equal(was.Slices, st.Slices) {
+		st.Wrap = nil
+		j.last = head.New(st, j.f.cat.Limits)
 	}
-	j.last = head.New(st, j.f.cat.Limits)
 	return j.last
 }
 

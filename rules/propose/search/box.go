@@ -246,7 +246,7 @@ func (b *box) fromSoftness(lo, hi *facts.Head) {
 // the register.
 func (b *box) bright(lo, hi *facts.Head, least, most float64) {
 	lo.BrightDB, hi.BrightDB = b.j.Sound.Bright(least), b.j.Sound.Bright(most)
-	if c := b.base.Want.Colour; c != "" && c != "even" {
+	if c := b.base.Want.Colour; b.j.Bright || c != "" && c != "even" {
 		lo.BrightDB, _ = brightRange(lo.BrightDB)
 		_, hi.BrightDB = brightRange(hi.BrightDB)
 	}

@@ -26,27 +26,9 @@ type Edited struct {
 
 // Edits lists the stacks one edit away.
 func (s *Search) Edits(e Edited) []Edited {
-	var list []Edited
+	list := s.Reslice(e)
 	with := func(edit Edit, change func(*head.Stack)) {
-		x := Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), edit)}
-		x.Stack.Slices = slices.Clone(e.Stack.Slices)
-		change(&x.Stack)
-		if len(x.Stack.Slices) <= propose.MostLayers && !s.mixed(x.Stack) {
-			list = append(list, x)
-		}
-	}
-	for i, sl := range e.Stack.Slices {
-		what := fmt.Sprintf("layer %d", i+1)
-		with(Edit{"remove", what, sl.Tube.ID, ""}, func(t *head.Stack) { t.Slices = slices.Delete(t.Slices, i, i+1) })
-		for k := range s.tubes {
-			if to := s.tubes[k].slice; to.Tube.ID != sl.Tube.ID {
-				with(Edit{"swap", what, sl.Tube.ID, to.Tube.ID}, func(t *head.Stack) { t.Slices[i] = to })
-			}
-		}
-	}
-	for k := range s.tubes {
-		to := s.tubes[k].slice
-		with(Edit{"add", fmt.Sprintf("layer %d", len(e.Stack.Slices)+1), "", to.Tube.ID}, func(t *head.Stack) { t.Slices = append(t.Slices, to) })
+		list = s.edit(list, &e, edit, change)
 	}
 	bare := s.bare(e.Stack)
 	for k := range s.wraps {
@@ -80,6 +62,37 @@ func (s *Search) Edits(e Edited) []Edited {
 		}
 	}
 	return list
+}
+
+// Reslice lists the stacks one edit to the slices away.
+func (s *Search) Reslice(e Edited) (list []Edited) {
+	with := func(edit Edit, change func(*head.Stack)) {
+		list = s.edit(list, &e, edit, change)
+	}
+	for i, sl := range e.Stack.Slices {
+		what := fmt.Sprintf("layer %d", i+1)
+		with(Edit{"remove", what, sl.Tube.ID, ""}, func(t *head.Stack) { t.Slices = slices.Delete(t.Slices, i, i+1) })
+		for k := range s.tubes {
+			if to := s.tubes[k].slice; to.Tube.ID != sl.Tube.ID {
+				with(Edit{"swap", what, sl.Tube.ID, to.Tube.ID}, func(t *head.Stack) { t.Slices[i] = to })
+			}
+		}
+	}
+	for k := range s.tubes {
+		to := s.tubes[k].slice
+		with(Edit{"add", fmt.Sprintf("layer %d", len(e.Stack.Slices)+1), "", to.Tube.ID}, func(t *head.Stack) { t.Slices = append(t.Slices, to) })
+	}
+	return list
+}
+
+// edit adds to a list what an edit makes of a stack, where that can be.
+func (s *Search) edit(list []Edited, e *Edited, edit Edit, change func(*head.Stack)) []Edited {
+	x := Edited{Stack: e.Stack, Edits: append(slices.Clone(e.Edits), edit)}
+	x.Stack.Slices = slices.Clone(e.Stack.Slices)
+	if change(&x.Stack); len(x.Stack.Slices) > propose.MostLayers || s.mixed(x.Stack) {
+		return list
+	}
+	return append(list, x)
 }
 
 func wrapText(w *head.Wrap) string {
