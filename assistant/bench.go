@@ -197,7 +197,7 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 		return s.act(in, line)
 	case slices.Contains([]reading.Act{reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Ask, reading.Show, reading.Unsure}, act) && !s.replaying:
 		return s.act(in, line)
-	case in.Act() == reading.Leave:
+	case in.Act() == reading.Leave && !along.Goes(line):
 		return Reply{Leave: true}
 	case in.Act() == reading.Save:
 		r.Save = true
@@ -235,7 +235,8 @@ func (s building) recheck(r Reply) Reply {
 
 // idle answers words that end a step of a build where nothing is being built.
 func (s building) idle(line string) (Reply, bool) {
-	if !slices.Contains([]string{"done", "finished", "all done", "im done", "i am done", "did it", "ready", "end", "its done"}, answer.Plain(line)) || s.now.bench != nil {
+	plain := strings.TrimPrefix(strings.TrimPrefix(answer.Plain(line), "ok "), "okay ")
+	if !slices.Contains([]string{"done", "finished", "all done", "im done", "i am done", "did it", "ready", "end", "its done"}, plain) || s.now.bench != nil {
 		return Reply{}, false
 	}
 	var r Reply

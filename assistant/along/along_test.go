@@ -160,6 +160,24 @@ func TestEnterGoesOn(t *testing.T) {
 	t.Fatalf("no end:\n%s", w.said)
 }
 
+// So does every word for done, also where a figure is asked for: nobody who says
+// that a thing is done wants to leave.
+func TestDoneGoesOn(t *testing.T) {
+	for _, word := range []string{"done", "ok done", "okay, next", "ready", "all done"} {
+		w := start(t, "", 2)
+		ended := false
+		for range 100 {
+			_, r := w.say(word)
+			if ended = r.Done; ended || r.Leave {
+				break
+			}
+		}
+		if !ended {
+			t.Errorf("%q never comes to the end:\n%s", word, w.said)
+		}
+	}
+}
+
 // Every measurement is off by what parts may be off: the rest of the build
 // follows, and the softness planned is met by other turns.
 func TestMeasured(t *testing.T) {

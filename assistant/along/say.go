@@ -23,10 +23,11 @@ var (
 	cardWords  = []string{"card", "cut list", "the cuts", "just the cuts", "shopping list", "what do i cut", "the card", "show the card", "show card", "overview"}
 	stopWords  = []string{"stop here", "stop", "pause", "later", "stop for now", "come back later", "tomorrow", "enough for today", "go on later", "take a break", "stop for today", "we stop for today", "lets stop", "lets stop for today", "thats it for today", "thats enough for today", "bye", "goodbye", "done bye"}
 	quitWords  = []string{"cancel", "cancel the build", "another head", "change the head", "other head", "quit the build", "back to the head", "end the build"}
-	skipWords  = []string{"", "skip", "not measured", "cant", "dont know", "i dont know", "next", "no", "pass"}
-	noScale    = []string{"no scale", "we dont have a scale", "we have no scale", "i have no scale", "i dont have a scale", "without a scale"}
-	noCaliper  = []string{"no caliper", "we dont have a caliper", "we have no caliper", "i have no caliper", "i dont have a caliper", "without a caliper"}
-	wrapWords  = []string{"rewrap", "re wrap", "rewrap it", "new yarn", "wrap it again"}
+	skipWords  = []string{"", "skip", "not measured", "cant", "dont know", "i dont know", "next", "no", "pass",
+		"done", "ok", "okay", "go on", "continue", "ready", "all done", "finished", "i didnt measure", "didnt measure", "i did not measure it", "cant measure", "no idea", "not sure"}
+	noScale   = []string{"no scale", "we dont have a scale", "we have no scale", "i have no scale", "i dont have a scale", "without a scale"}
+	noCaliper = []string{"no caliper", "we dont have a caliper", "we have no caliper", "i have no caliper", "i dont have a caliper", "without a caliper"}
+	wrapWords = []string{"rewrap", "re wrap", "rewrap it", "new yarn", "wrap it again"}
 )
 
 // Show says where the build stands.
@@ -47,12 +48,25 @@ func (b *Build) Show() Reply {
 	return b.ask(r)
 }
 
+// settledOn is a line without the word of assent that it begins with: ok done.
+func settledOn(plain string) string {
+	for _, lead := range []string{"ok ", "okay ", "right ", "yes ", "yep ", "alright ", "so "} {
+		if rest, ok := strings.CutPrefix(plain, lead); ok && rest != "" {
+			return rest
+		}
+	}
+	return plain
+}
+
+// Goes reports whether a line says no more than that something is done.
+func Goes(line string) bool { return slices.Contains(onWords, settledOn(answer.Plain(line))) }
+
 // Again asks again what is open.
 func (b *Build) Again() Reply { return b.ask(Reply{}) }
 
 // Say answers a line, and reports whether the build made anything of it.
 func (b *Build) Say(line string) (Reply, bool) {
-	plain := answer.Plain(line)
+	plain := settledOn(answer.Plain(line))
 	is := func(list []string) bool { return slices.Contains(list, plain) }
 	switch {
 	case is(stopWords):
