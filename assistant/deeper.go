@@ -9,12 +9,11 @@ import (
 // more shows the next screen of what goes deeper.
 func (s display) more() Reply {
 	var r Reply
-	if s.resumed && s.now.stage == proposed && len(s.now.rest) == 0 { // not kept with the rest
+	if s.now.rest == nil && s.now.stage == proposed { // made once it is asked for
 		if p, err := s.kit.Offers.Propose(&s.now.State); err == nil {
 			s.now.rest = s.teller().Deeper(p)
 		}
 	}
-	s.resumed = false
 	if len(s.now.rest) == 0 {
 		r.Say("There is no more to that; ask about any part or word of it.")
 		return s.ask(r)

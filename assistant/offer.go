@@ -15,7 +15,7 @@ import (
 
 // present shows the proposal.
 func (s *Session) present(r Reply) Reply {
-	p, err := s.kit.Offers.Propose(&s.now.State)
+	c, err := s.kit.Offers.Best(&s.now.State)
 	if err != nil {
 		if s.tooLittle(&r) {
 			return s.present(r)
@@ -25,13 +25,13 @@ func (s *Session) present(r Reply) Reply {
 	}
 	s.now.stage, s.now.asked, s.now.seen, s.now.wish = proposed, "", true, ""
 	if s.now.teaching && len(s.now.quiz) == 0 {
-		if s.now.quiz = (school{s}).foretell(p.Best); len(s.now.quiz) > 0 {
+		if s.now.quiz = (school{s}).foretell(c); len(s.now.quiz) > 0 {
 			s.now.owed = true
 			r.Say("Before I show it, guess.")
 			return s.ask(r)
 		}
 	}
-	s.teller().Offer(&r.Said, p)
+	s.teller().Offer(&r.Said, c)
 	if len(s.now.later) > 0 {
 		r.Say("After it: %s. Say next head to go on with that.", several.Names(s.now.later))
 	}
@@ -51,11 +51,11 @@ func (s *Session) tooLittle(r *Reply) bool {
 
 // revise shows the head after a change to one that was proposed before.
 func (s *Session) revise(r Reply, before *state) Reply {
-	was, err := s.kit.Offers.Propose(&before.State)
+	was, err := s.kit.Offers.Best(&before.State)
 	if err != nil {
 		return s.present(r)
 	}
-	p, err := s.kit.Offers.Propose(&s.now.State)
+	c, err := s.kit.Offers.Best(&s.now.State)
 	if err != nil && s.tooLittle(&r) {
 		return s.present(r)
 	}
@@ -72,24 +72,24 @@ func (s *Session) revise(r Reply, before *state) Reply {
 		r.Say("So I leave it as it was.")
 		return s.ask(r)
 	}
-	if was.Best.Stack.String() == p.Best.Stack.String() {
-		s.now.rest = s.teller().Deeper(p)
+	if was.Stack.String() == c.Stack.String() {
+		s.now.rest = nil
 		if short := s.kit.Offers.Short(&s.now.State); short != "" {
 			r.Say("%s", short)
 		}
-		r.Say("The same head stays the best: %s.", s.teller().Words().Brief(p.Best.Stack))
-		if traded := s.teller().Traded(p.Best); traded != "" {
+		r.Say("The same head stays the best: %s.", s.teller().Words().Brief(c.Stack))
+		if traded := s.teller().Traded(c); traded != "" {
 			r.Say("%s", traded)
 		}
 		return s.ask(r)
 	}
 	if s.now.teaching {
 		var shown Reply
-		s.revised(&shown, was.Best, p.Best)
-		s.now.quiz = append(s.now.quiz, lesson.Guess("Before I show the new head: how does it compare with the one before?", was.Best, p.Best, shown.Page))
+		s.revised(&shown, was, c)
+		s.now.quiz = append(s.now.quiz, lesson.Guess("Before I show the new head: how does it compare with the one before?", was, c, shown.Page))
 		return s.ask(r)
 	}
-	s.revised(&r, was.Best, p.Best)
+	s.revised(&r, was, c)
 	return s.ask(r)
 }
 
@@ -101,9 +101,8 @@ func (s *Session) revised(r *Reply, was, c propose.Candidate) {
 		}
 	}
 	r.Page = append(r.Page, text)
-	p, err := s.kit.Offers.Propose(&s.now.State)
-	if err == nil {
-		s.teller().Offer(&r.Said, p)
+	if c, err := s.kit.Offers.Best(&s.now.State); err == nil {
+		s.teller().Offer(&r.Said, c)
 	}
 }
 

@@ -90,7 +90,6 @@ type Session struct {
 	kept int    // of past, before that line
 
 	replaying bool
-	resumed   bool // and what goes deeper was not shown since
 	best      best
 	// Progress, when not nil, is told how many of the lines that are taken up
 	// have been gone through.

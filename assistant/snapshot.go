@@ -254,7 +254,6 @@ func (s resuming) again() (Reply, bool) {
 		return r, false
 	}
 	s.teller().OfferOne(&r.Said, c, s.best.short)
-	s.resumed = true
 	return s.ask(r), true
 }
 

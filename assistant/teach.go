@@ -135,8 +135,8 @@ func (s school) predict(line string) Reply {
 func (s school) resume(r Reply) Reply {
 	if s.now.owed {
 		s.now.owed = false
-		if p, err := s.kit.Offers.Propose(&s.now.State); err == nil {
-			s.teller().Offer(&r.Said, p)
+		if c, err := s.kit.Offers.Best(&s.now.State); err == nil {
+			s.teller().Offer(&r.Said, c)
 		}
 	}
 	return s.ask(r)

@@ -42,20 +42,26 @@ func New(cat *knowledge.Catalogue, finder *propose.Finder, remember int) *Offers
 // Propose returns the proposal for a state: the best head, or the one picked
 // by hand as long as no rule refuses it.
 func (o *Offers) Propose(st *settled.State) (propose.Proposal, error) {
-	q := st.Request()
-	got := o.findUsing(q, st.Only["tube"])
-	p := got.proposal
-	if got.err != nil || st.Stack == "" {
-		return p, got.err
+	got := o.findUsing(st.Request(), st.Only["tube"])
+	p, err := got.whole()
+	if c, ok := o.picked(st); ok && err == nil {
+		p.Best = c
+	}
+	return p, err
+}
+
+// picked is the head picked by hand, false where there is none, or a rule refuses
+// it, or its parts are gone from the catalogue.
+func (o *Offers) picked(st *settled.State) (c propose.Candidate, ok bool) {
+	if st.Stack == "" {
+		return c, false
 	}
 	stack, err := head.Parse(o.cat, st.Stack)
 	if err != nil {
-		return p, nil // its parts are gone from the catalogue; the best stands
+		return c, false
 	}
-	if c, err := o.finder.Consider(stack, q); err == nil && c.Refused() == nil {
-		p.Best = c
-	}
-	return p, nil
+	c, err = o.finder.Consider(stack, st.Request())
+	return c, err == nil && c.Refused() == nil
 }
 
 // Pool returns the heads that a proposal is chosen from, under the usual answers to
@@ -69,10 +75,18 @@ func (o *Offers) Pool(st *settled.State) ([]propose.Candidate, error) {
 	return got.pool, got.err
 }
 
-// Best returns the head that is proposed for a state.
+// Best returns the head that is proposed for a state, without looking for others
+// beside it.
 func (o *Offers) Best(st *settled.State) (propose.Candidate, error) {
-	p, err := o.Propose(st)
-	return p.Best, err
+	q, tubing := st.Request(), st.Only["tube"]
+	if c, ok := o.picked(st); ok && len(tubing) == 0 && o.look(q).err == nil {
+		return c, nil
+	}
+	got := o.findUsing(q, tubing)
+	if c, ok := o.picked(st); ok && got.err == nil {
+		return c, nil
+	}
+	return got.proposal.Best, got.err
 }
 
 // Choice returns the nth head on offer, 1 for the best.
@@ -95,8 +109,11 @@ func (o *Offers) Consider(st *settled.State, stack head.Stack) (propose.Candidat
 
 // Short says what a proposal for a state falls short of, or nothing.
 func (o *Offers) Short(st *settled.State) string {
+	if st.Stack != "" {
+		return ""
+	}
 	got := o.findUsing(st.Request(), st.Only["tube"])
-	if got.err != nil || got.short == nil || st.Stack != "" {
+	if got.err != nil || got.short == nil {
 		return ""
 	}
 	return fmt.Sprintf("No head that can be built has %s, so this is the nearest.", strings.Join(got.short.Wishes, " together with "))
@@ -138,6 +155,21 @@ type outcome struct {
 	proposal propose.Proposal
 	short    *propose.Clash // why the proposal falls short of a wish; nil when it does not
 	err      error
+	// beside finds the alternatives; nil where the proposal has them.
+	beside func() ([]propose.Alternative, error)
+}
+
+// whole is the proposal with its alternatives, worked out under the same pass.
+func (o outcome) whole() (propose.Proposal, error) {
+	p, err := o.proposal, o.err
+	if err == nil && o.beside != nil {
+		p.Alternatives, err = o.beside()
+	}
+	p.Alternatives = slices.Clone(p.Alternatives)
+	for i := range p.Alternatives {
+		p.Alternatives[i].Pass = p.Best.Pass
+	}
+	return p, err
 }
 
 // outcomeOf is the outcome of a proposal. A softness out of reach is no error: the
@@ -157,23 +189,19 @@ func outcomeOf(p propose.Proposal, err error) outcome {
 // allows the same.
 func (o outcome) under(p gate.Pass) outcome {
 	o.proposal.Best.Pass = p
-	o.proposal.Alternatives = slices.Clone(o.proposal.Alternatives)
-	for i := range o.proposal.Alternatives {
-		o.proposal.Alternatives[i].Pass = p
-	}
 	return o
 }
 
 // looked is a search that is remembered: nothing in a reply costs more. What is
 // computed in full only when it is to be shown is worked out once.
 type looked struct {
-	pool  []propose.Candidate
-	err   error
-	whole func() outcome
+	pool []propose.Candidate
+	err  error
+	best func() outcome
 }
 
 // find returns the proposal for a request.
-func (o *Offers) find(q propose.Request) outcome { return o.look(q).whole().under(q.Pass) }
+func (o *Offers) find(q propose.Request) outcome { return o.look(q).best().under(q.Pass) }
 
 // look searches for a request. The same request always finds the same.
 func (o *Offers) look(q propose.Request) looked {
@@ -187,15 +215,21 @@ func (o *Offers) look(q propose.Request) looked {
 	q.Progress = o.Watch
 	choice, err := advise.First(context.Background(), o.finder, q)
 	if err != nil {
-		return looked{err: err, whole: func() outcome { return outcome{err: err} }}
+		return looked{err: err, best: func() outcome { return outcome{err: err} }}
 	}
 	x, err := search.Look(context.Background(), o.finder, choice.Request)
 	got := looked{pool: x.Pool(), err: err}
 	if err != nil {
 		key = exactly
-		got.whole = func() outcome { return outcomeOf(propose.Proposal{}, err) }
+		got.best = func() outcome { return outcomeOf(propose.Proposal{}, err) }
 	} else {
-		got.whole = sync.OnceValue(func() outcome { return outcomeOf(x.Proposal(context.Background())) })
+		got.best = sync.OnceValue(func() outcome {
+			best := outcomeOf(x.Best(context.Background()))
+			if best.short == nil {
+				best.beside = sync.OnceValues(x.Alternatives)
+			}
+			return best
+		})
 	}
 	o.found.put(key, got)
 	return got

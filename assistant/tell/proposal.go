@@ -14,10 +14,11 @@ import (
 	"mallow/rules/stock"
 )
 
-// Offer is the proposal as one screen to decide by.
-func (t Teller) Offer(r *Said, p propose.Proposal) {
-	t.OfferOne(r, p.Best, t.Kit.Offers.Short(t.State))
-	*t.Rest = t.Deeper(p)
+// Offer is a proposed head as one screen to decide by. What goes deeper is made
+// only when it is asked for.
+func (t Teller) Offer(r *Said, c propose.Candidate) {
+	t.OfferOne(r, c, t.Kit.Offers.Short(t.State))
+	*t.Rest = nil
 }
 
 // OfferOne is the screen of one head, and what it falls short of, if anything.

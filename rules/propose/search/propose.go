@@ -43,6 +43,7 @@ type Survey struct {
 	s     *Search
 	reach float64 // how far from the softness the best may be; zero is any
 	sight propose.Proposal
+	from  *found // what the best was found as; nil before it is named
 }
 
 // Look is the first half of Propose.
@@ -84,6 +85,15 @@ func (x *Survey) Pool() []propose.Candidate { return x.sight.Pool }
 
 // Proposal is the second half of Propose.
 func (x *Survey) Proposal(ctx context.Context) (propose.Proposal, error) {
+	p, err := x.Best(ctx)
+	if err == nil {
+		p.Alternatives, err = x.Alternatives()
+	}
+	return p, err
+}
+
+// Best is the proposal without its alternatives.
+func (x *Survey) Best(ctx context.Context) (propose.Proposal, error) {
 	p := x.sight
 	best, from, err := x.s.first()
 	if err != nil {
@@ -95,8 +105,13 @@ func (x *Survey) Proposal(ctx context.Context) (propose.Proposal, error) {
 			return p, err
 		}
 	}
-	p.Alternatives, err = x.s.alternatives(p.Best, from)
-	return p, err
+	x.sight.Best, x.from = p.Best, from
+	return p, nil
+}
+
+// Alternatives are those to the best, which has been named.
+func (x *Survey) Alternatives() ([]propose.Alternative, error) {
+	return x.s.alternatives(x.sight.Best, x.from)
 }
 
 // rank sorts what was seen, best first, and leaves the best on each rubber and core.
