@@ -150,6 +150,9 @@ func (s building) along(r Reply, a along.Reply) Reply {
 		if a.Keep {
 			r.Heads = s.now.bench.Built()
 		}
+		if b := s.now.bench; s.kit.Owned() > 0 && b.Whole() {
+			r.Say("%s", reply.TakeOff(b.Count(), b.Stack().String()))
+		}
 		s.now.bench, s.now.done, s.now.turning = nil, true, len(s.now.later) > 0
 		if s.now.turning {
 			r.Say("Good playing.")

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 
+	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/reply/sets"
 	"mallow/assistant/shape"
@@ -46,6 +47,9 @@ func (s graduating) set(line string) (Reply, bool) {
 		v = v.Short(short)
 	}
 	screens := v.Screens()
+	if last := len(screens) - 1; s.kit.Owned() > 0 {
+		screens[last] = append(screens[last], page.Para(reply.TakeOff(each, v.Stacks()...)))
+	}
 	r.Page, s.now.rest = screens[0], screens[1:]
 	return s.ask(r), true
 }

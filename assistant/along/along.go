@@ -265,6 +265,12 @@ func (b *Build) About() string {
 // Stack is what is being built.
 func (b *Build) Stack() head.Stack { return b.job.Stack }
 
+// Whole reports whether heads are built from their parts, and not mended.
+func (b *Build) Whole() bool { return b.job.ID == "" }
+
+// Count is how many heads are built.
+func (b *Build) Count() int { return len(b.heads) }
+
 // Figures are all that was measured, head by head.
 func (b *Build) Figures() []Figure {
 	var list []Figure

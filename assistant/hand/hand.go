@@ -187,7 +187,8 @@ func (h *Hand) take(cat *knowledge.Catalogue, p *reading.Part) {
 	}
 }
 
-// slice is how long a slice is cut for the ball on hand, or for a usual one.
+// slice is how long a slice is cut for the ball on hand, or else for the ball that
+// is mostly used and that it grips.
 func slice(cat *knowledge.Catalogue, t knowledge.Tube, bin *stock.Bin) measure.Length {
 	for _, it := range bin.Items {
 		if c, ok := cat.Core(it.Part); ok {
@@ -196,7 +197,13 @@ func slice(cat *knowledge.Catalogue, t knowledge.Tube, bin *stock.Bin) measure.L
 			}
 		}
 	}
-	return measure.Inch / 2
+	usual, cut := 0.0, measure.Inch/2
+	for _, c := range cat.Cores {
+		if l := stock.Cut(cat, c, t); l > 0 && c.Supply == t.Supply && c.Usual > usual {
+			usual, cut = c.Usual, l
+		}
+	}
+	return cut
 }
 
 // ByName puts ids in place of the catalogue's own names of parts, so that a

@@ -127,7 +127,10 @@ func (v Advice) Page() page.Page {
 		}
 		p = append(p, page.Para(fmt.Sprintf("What you have, with this bought besides (prices are invented): %s. It makes %s.", strings.Join(need, "; "), v.With)))
 	}
-	if len(v.Buy) == 0 {
+	switch {
+	case len(v.Buy) == 0 && v.With != nil:
+		return append(p, page.Para("No other single purchase would help."))
+	case len(v.Buy) == 0:
 		return append(p, page.Para("No single purchase would help."))
 	}
 	for i, b := range v.Buy {

@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reach"
 	"mallow/assistant/understand/reading"
+	"mallow/knowledge/measure"
 )
 
 // parter takes descriptions of parts.
@@ -251,6 +252,9 @@ func (s parter) takeMore(i int) int {
 		return 0
 	}
 	more, _ := s.parts.DescribeAs(last.Kind, i, end)
+	if last.Kind == "tube" && last.Unit == "piece" && last.Length == 0 && more.Unit == "m" { // 12 slices, one inch each
+		more.Length, more.Amount, more.Unit = measure.Length(more.Amount), 0, ""
+	}
 	if clash(last.Diameter, more.Diameter) && clash(last.Amount, more.Amount) && s.heading.Kind == "" { // and two at 30 mm
 		more.Material, more.Holding, more.Text, more.Sure = last.Material, last.Holding, s.Said(i, end), last.Sure
 		s.addPart(more)

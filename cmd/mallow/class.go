@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant"
 	"mallow/assistant/reply"
 	"mallow/assistant/save"
 	"mallow/assistant/sheet"
@@ -47,28 +48,7 @@ func (c classCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	data, err := save.Read(c.Roster)
-	if err != nil {
-		return fmt.Errorf("roster: %w", err)
-	}
-	roster := class.ReadRoster(kit.Finder, c.Roster, data)
-	if roster.Bin == nil && kit.Owned() > 0 {
-		roster.Bin = kit.Shelf()
-		a.usingShelf(kit)
-	}
-	for _, e := range roster.Broken {
-		fmt.Fprintf(a.err, "mallow: %s\n", oneLine(e))
-	}
-	if n := len(roster.Unsafe); n > 0 {
-		return usagef("roster %s: a field that keeps somebody from harm can't be read (line %d), so nothing is planned for anybody", c.Roster, roster.Unsafe[0].Line)
-	}
-	if !slices.ContainsFunc(roster.Students, func(s class.Student) bool { return len(s.Broken) == 0 }) {
-		return usagef("roster %s: no student's wishes can be used", c.Roster)
-	}
-	planned, err := class.Plan(a.ctx, kit.Finder, roster, func(text string) (propose.Request, []string, error) {
-		w := kit.Wish(text)
-		return w.Request, w.Missed, nil
-	})
+	roster, planned, err := a.planned(kit, c.Roster)
 	if err != nil {
 		return err
 	}
@@ -91,10 +71,41 @@ func (c classCmd) Run(a *app) error {
 	} else {
 		err = c.output().show(a, v)
 	}
+	if kit.Owned() > 0 && roster.Bin == kit.Shelf() {
+		fmt.Fprintf(a.err, "mallow: once they are built, mallow shelf take --class %s takes off your shelf what they used\n", c.Roster)
+	}
 	if err == nil {
 		err = without(planned, len(roster.Broken))
 	}
 	return err
+}
+
+// planned reads a roster and plans its class, from the shelf where the roster has
+// no bin of its own.
+func (a *app) planned(kit *assistant.Kit, file string) (class.Roster, class.Class, error) {
+	data, err := save.Read(file)
+	if err != nil {
+		return class.Roster{}, class.Class{}, fmt.Errorf("roster: %w", err)
+	}
+	roster := class.ReadRoster(kit.Finder, file, data)
+	if roster.Bin == nil && kit.Owned() > 0 {
+		roster.Bin = kit.Shelf()
+		a.usingShelf(kit)
+	}
+	for _, e := range roster.Broken {
+		fmt.Fprintf(a.err, "mallow: %s\n", oneLine(e))
+	}
+	if n := len(roster.Unsafe); n > 0 {
+		return roster, class.Class{}, usagef("roster %s: a field that keeps somebody from harm can't be read (line %d), so nothing is planned for anybody", file, roster.Unsafe[0].Line)
+	}
+	if !slices.ContainsFunc(roster.Students, func(s class.Student) bool { return len(s.Broken) == 0 }) {
+		return roster, class.Class{}, usagef("roster %s: no student's wishes can be used", file)
+	}
+	planned, err := class.Plan(a.ctx, kit.Finder, roster, func(text string) (propose.Request, []string, error) {
+		w := kit.Wish(text)
+		return w.Request, w.Missed, nil
+	})
+	return roster, planned, err
 }
 
 // without says for whom there is no head, and that places of the roster could

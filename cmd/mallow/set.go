@@ -76,6 +76,9 @@ func (c setCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
+	if c.Have == "" && kit.Owned() > 0 {
+		fmt.Fprintf(a.err, "mallow: %s\n", reply.TakeOff(c.Each, v.Stacks()...))
+	}
 	return c.output().show(a, v)
 }
 

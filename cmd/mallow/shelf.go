@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"os"
 	"slices"
 	"strings"
@@ -39,7 +38,8 @@ type shelfAddCmd struct {
 
 type shelfTakeCmd struct {
 	What    []string `arg:"" optional:"" help:"Parts in words; without an amount, all there is."`
-	Built   string   `placeholder:"STACK" help:"What heads of this stack used."`
+	Built   []string `sep:"none" placeholder:"STACK" help:"What heads of this stack used; may be given more than once."`
+	Class   string   `placeholder:"FILE" help:"What the heads of a class used, by its roster."`
 	Session bool     `help:"What the heads of the last conversation used."`
 	Heads   int      `help:"How many heads were built; without it, as many as the conversation came to, or two."`
 	output
@@ -70,30 +70,7 @@ func (c shelfListCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	return c.show(a, listed(kit, s, path))
-}
-
-// listed is a shelf as it is shown.
-func listed(kit *assistant.Kit, s *shelf.Shelf, path string) reply.Shelf {
-	v := reply.Shelf{File: path, Parts: []reply.ShelfPart{}, Did: []string{}, Notes: []string{}}
-	cat, words := kit.Catalogue, reply.In(kit.Catalogue)
-	for _, id := range cat.PartIDs() {
-		x := reply.ShelfPart{Part: id, Name: words.Part(id)}
-		for _, it := range s.Bin.Items {
-			if it.Part == id {
-				x.Amounts = append(x.Amounts, stock.Amount(cat, id, it.Amount))
-			}
-		}
-		if len(x.Amounts) == 0 {
-			continue
-		}
-		if worth, own, ok := s.Worth(cat, id, s.Bin.OnHand(id)); ok {
-			x.WorthCents, x.OwnPrice = int64(worth), own
-			v.WorthCents += int64(worth)
-		}
-		v.Parts = append(v.Parts, x)
-	}
-	return v
+	return c.show(a, reply.NewShelf(kit.Catalogue, s, path))
 }
 
 // change changes the shelf and shows what it is then.
@@ -104,7 +81,7 @@ func (o output) change(a *app, kit *assistant.Kit, path string, notes []string, 
 		if err != nil {
 			return usageError{err}
 		}
-		v = listed(kit, s, path)
+		v = reply.NewShelf(kit.Catalogue, s, path)
 		v.Did, v.Notes = append(v.Did, did...), append(v.Notes, notes...)
 		return nil
 	})
@@ -141,7 +118,7 @@ func (c shelfAddCmd) Run(a *app) error {
 	}
 	return c.change(a, kit, path, h.Notes, func(s *shelf.Shelf) ([]string, error) {
 		s.Add(kit.Catalogue, h.Bin)
-		return moved(kit, "Put there", h.Bin.Items), nil
+		return reply.PutOrTaken(kit.Catalogue, "Put there", h.Bin.Items), nil
 	})
 }
 
@@ -156,31 +133,15 @@ func phrases(args []string) string {
 	return strings.Join(args, "; ")
 }
 
-const takenOff = "Taken off"
-
-// moved says what was put there or taken off.
-func moved(kit *assistant.Kit, did string, items []stock.Item) []string {
-	var list []string
-	words := reply.In(kit.Catalogue)
-	for _, it := range items {
-		amount := stock.Amount(kit.Catalogue, it.Part, it.Amount)
-		if math.IsInf(it.Amount, 1) && did == takenOff {
-			amount = "all there was"
-		}
-		list = append(list, fmt.Sprintf("%s: %s, %s.", did, words.Part(it.Part), amount))
-	}
-	return list
-}
-
 func (c shelfTakeCmd) Run(a *app) error {
 	ways := 0
-	for _, is := range []bool{len(c.What) > 0, c.Built != "", c.Session} {
+	for _, is := range []bool{len(c.What) > 0, len(c.Built) > 0, c.Class != "", c.Session} {
 		if is {
 			ways++
 		}
 	}
 	if ways != 1 {
-		return usagef("say what to take in words, or by --built STACK, or by --session: one of the three")
+		return usagef("say what to take in words, or by --built STACK, --class FILE or --session: one of these")
 	}
 	if c.Heads < 0 || c.Heads > mostHeads {
 		return usagef("--heads %d: from 1 to %d can have been built", c.Heads, mostHeads)
@@ -198,10 +159,19 @@ func (c shelfTakeCmd) Run(a *app) error {
 		if err != nil {
 			return err
 		}
-		c.Heads = cmp.Or(c.Heads, s.Heads)
-		return c.built(a, kit, path, s.Stack)
-	case c.Built != "":
-		return c.built(a, kit, path, c.Built)
+		c.Heads, c.Built = cmp.Or(c.Heads, s.Heads), []string{s.Stack}
+		return c.built(a, kit, path)
+	case c.Class != "":
+		if err := a.withShelf(kit); err != nil { // as it was planned
+			return err
+		}
+		_, planned, err := a.planned(kit, c.Class)
+		if err != nil {
+			return err
+		}
+		return c.used(a, kit, path, planned.Batches())
+	case len(c.Built) > 0:
+		return c.built(a, kit, path)
 	}
 	var h hand.Hand
 	return c.change(a, kit, path, nil, func(s *shelf.Shelf) ([]string, error) {
@@ -212,19 +182,27 @@ func (c shelfTakeCmd) Run(a *app) error {
 		if h, err = named(kit, phrases(c.What), slices.Concat(only, []string{""})); err != nil {
 			return nil, err
 		}
-		return moved(kit, takenOff, h.Bin.Items), s.Take(kit.Catalogue, h.Bin)
+		return reply.PutOrTaken(kit.Catalogue, reply.TakenOff, h.Bin.Items), s.Take(kit.Catalogue, h.Bin)
 	})
 }
 
-// built takes off what heads of a stack used.
-func (c shelfTakeCmd) built(a *app, kit *assistant.Kit, path, text string) error {
-	stack, err := a.stack(kit.Catalogue, text)
-	if err != nil {
-		return usageError{err}
+// built takes off what heads of some stacks used.
+func (c shelfTakeCmd) built(a *app, kit *assistant.Kit, path string) error {
+	var made []stock.Batch
+	for _, text := range c.Built {
+		stack, err := a.stack(kit.Catalogue, text)
+		if err != nil {
+			return usageError{err}
+		}
+		made = append(made, stock.Batch{Head: head.New(stack, kit.Catalogue.Limits), Heads: cmp.Or(c.Heads, 2)})
 	}
-	built := []stock.Batch{{Head: head.New(stack, kit.Catalogue.Limits), Heads: cmp.Or(c.Heads, 2)}}
+	return c.used(a, kit, path, made)
+}
+
+// used takes off what heads used.
+func (c shelfTakeCmd) used(a *app, kit *assistant.Kit, path string, made []stock.Batch) error {
 	return c.change(a, kit, path, nil, func(s *shelf.Shelf) ([]string, error) {
-		left, used, err := s.Bin.Left(kit.Catalogue, built)
+		left, used, err := s.Bin.Left(kit.Catalogue, made)
 		if err != nil {
 			return nil, err
 		}
@@ -240,7 +218,7 @@ func (c shelfTakeCmd) built(a *app, kit *assistant.Kit, path, text string) error
 				short = append(short, fmt.Sprintf("Of %s the shelf had %s too little.", u.Part, stock.Amount(kit.Catalogue, u.Part, u.Short)))
 			}
 		}
-		return append(moved(kit, takenOff, items), short...), nil
+		return append(reply.PutOrTaken(kit.Catalogue, reply.TakenOff, items), short...), nil
 	})
 }
 

@@ -9,6 +9,7 @@ import (
 	"math"
 	"slices"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -34,6 +35,8 @@ type Advice struct {
 	// head.
 	Assumed []Assumption
 }
+
+var errNoBall = fault.Errorf("a head needs a ball, and none is on hand")
 
 // Purchase is one pack of one part, and what it would do.
 type Purchase struct {
@@ -76,6 +79,8 @@ func From(ctx context.Context, f *propose.Finder, q propose.Request) (Advice, er
 		a.Why = stock.ErrEmptyBin
 	case err == nil:
 		a.Best, base = &best, best.Score
+	case !slices.ContainsFunc(q.Bin.Items, func(it stock.Item) bool { _, ball := f.Catalogue().Core(it.Part); return ball }):
+		a.Why = errNoBall
 	default:
 		a.Why = search.Why(ctx, f, q)
 	}
@@ -115,23 +120,31 @@ func purchases(ctx context.Context, f *propose.Finder, q propose.Request, best *
 		if len(found) == 0 {
 			continue
 		}
-		p := Purchase{Part: b.item.Part, Price: b.price, Gain: found[0].Score - base, Best: found[0]}
-		if best != nil {
-			p.Trades = propose.Trades(&best.Facts.Head, &found[0].Facts.Head)
-		}
-		list = append(list, p)
+		list = append(list, Purchase{Part: b.item.Part, Price: b.price, Gain: found[0].Score - base, Best: found[0]})
 	}
 	slices.SortStableFunc(list, func(a, b Purchase) int {
 		return cmp.Or(cmp.Compare(b.Best.Score, a.Best.Score), cmp.Compare(a.Price, b.Price))
 	})
-	list = list[:min(len(list), mostPurchases)]
-	for i := range list {
-		var err error
-		if list[i].Best, err = f.Consider(list[i].Best.Stack, q); err != nil {
+	// In full, wound as well as what it is compared with, a purchase may gain less.
+	var sure []Purchase
+	for _, p := range list[:min(len(list), 2*mostPurchases)] {
+		r := q
+		r.Bin = &stock.Bin{Items: q.Bin.Items, Buy: append(slices.Clone(q.Bin.Buy), p.Part)}
+		full, err := f.First([]propose.Candidate{p.Best}, r)
+		if err != nil {
 			return nil, err
 		}
+		p.Best, p.Gain = full, full.Score-base
+		if p.Gain < leastGain {
+			continue
+		}
+		if best != nil {
+			p.Trades = propose.Trades(&best.Facts.Head, &full.Facts.Head)
+		}
+		sure = append(sure, p)
 	}
-	return list, nil
+	slices.SortStableFunc(sure, func(a, b Purchase) int { return cmp.Compare(b.Best.Score, a.Best.Score) })
+	return sure[:min(len(sure), mostPurchases)], nil
 }
 
 // nearer is how many notches nearer to the softness wanted a head has to come

@@ -357,6 +357,16 @@ func warn(f *propose.Finder, c *Class, bin *stock.Bin) {
 	}
 }
 
+// Batches are the heads of a class, as they are built.
+func (c *Class) Batches() (list []stock.Batch) {
+	for i := range c.Students {
+		if p := &c.Students[i]; p.Err == nil {
+			list = append(list, stock.Batch{Head: p.Head.Head, Heads: p.Heads, Player: p.Head.Facts.Player})
+		}
+	}
+	return list
+}
+
 // Summary says in one sentence how the class stands with its budget.
 func (c *Class) Summary() string {
 	n := 0

@@ -53,7 +53,14 @@ func (x *ordered) take(bin *Bin) Take {
 			t.Have = bin.OnHand(x.Part) * float64(x.pieces[0].length+x.kerf)
 		default:
 			for _, length := range bin.pieces(x.Part) {
-				t.Have += each(length / x.perUnit)
+				length /= x.perUnit
+				has := each(length)
+				for _, p := range x.pieces { // cut to it already
+					if length >= float64(p.length) {
+						has = max(has, float64(p.length+x.kerf))
+					}
+				}
+				t.Have += has
 			}
 		}
 	}

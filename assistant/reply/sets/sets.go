@@ -74,6 +74,14 @@ func (v Set) Short(e *graded.Short) Set {
 	return v
 }
 
+// Stacks are the heads of the set as stack text.
+func (v Set) Stacks() (list []string) {
+	for _, r := range v.Rungs {
+		list = append(list, r.Stack)
+	}
+	return list
+}
+
 // names names parts in few words.
 func names(w reply.Words, ids []string) []string {
 	out := []string{}

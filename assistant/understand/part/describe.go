@@ -407,6 +407,9 @@ func (s Describer) role(i, from, to int) string {
 		}
 	}
 	before, after := "", ""
+	if i+1 < to && s.Starts(i+1, "slice", "slices") || s.HasWord(i+1, i+2, "each", "apiece") { // one inch slices
+		return "long"
+	}
 	if x := s.Item(i + 1).Has("role"); x != nil && i+1 < to {
 		after = x.Value
 	}

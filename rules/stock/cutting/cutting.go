@@ -28,7 +28,9 @@ type Job struct {
 	Have []Piece        // lengths on hand, used before any is bought
 	Buy  measure.Length // length of one piece of stock as sold; zero when none can be bought
 	Kerf measure.Length // lost at each cut
-	Ends measure.Length // trimmed off each length of stock, both ends together
+	// Ends is trimmed off each length of stock, both ends together, but for one on
+	// hand that was cut to a piece already.
+	Ends measure.Length
 }
 
 // Bar is one way of cutting a length of stock, and how often it is cut so.
@@ -132,7 +134,11 @@ func (j Job) problem() (*problem, error) {
 			return nil, fmt.Errorf("cutting: %d lengths of %.1f mm on hand: amounts must not be negative", h.Count, h.Length.MM())
 		}
 		for range h.Count {
-			if c := units(h.Length-j.Ends) + kerf; c > kerf {
+			c := units(h.Length-j.Ends) + kerf
+			if i := slices.IndexFunc(p.size, func(size int64) bool { return units(h.Length)+kerf >= size }); i >= 0 {
+				c = max(c, p.size[i]) // cut to a piece already, its ends are as they are to be
+			}
+			if c > kerf {
 				p.have = append(p.have, c)
 				p.stock = append(p.stock, h.Length)
 			}
