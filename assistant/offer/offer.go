@@ -119,6 +119,19 @@ func (o *Offers) Short(st *settled.State) string {
 	return fmt.Sprintf("No head that can be built has %s, so this is the nearest.", strings.Join(got.short.Wishes, " together with "))
 }
 
+// Binds lists what nobody said that keeps a state from a better head than the one
+// that it gets.
+func (o *Offers) Binds(st *settled.State, is propose.Candidate) []advise.Assumption {
+	if st.Stack != "" {
+		return nil
+	}
+	list, err := advise.Binds(context.Background(), o.finder, st.Request(), &is)
+	if err != nil {
+		return nil
+	}
+	return list
+}
+
 // Look is what a longer search comes to.
 type Look struct {
 	Tried  int                // heads looked at; zero when there was no need to look

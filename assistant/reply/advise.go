@@ -64,6 +64,11 @@ func (w Words) NewPick(c propose.Candidate) Pick {
 	return Pick{Text(c.Head), w.Brief(c.Head.Stack), c.Report.Instrument, c.Report.Grade, Round(c.Report.Softness, 2), Round(h.MassG, 2), Round(h.DiameterMM, 2)}
 }
 
+// Binding says what nobody said and what would be there otherwise.
+func (w Words) Binding(x advise.Assumption) string {
+	return fmt.Sprintf("Nobody said otherwise, so this holds: %s. Without it there would be %s.", x.Text, w.NewPick(x.Else))
+}
+
 // NewAdvice gathers what is shown of an advice; notes are what was assumed of
 // the parts, the pass what was settled of those who build.
 func NewAdvice(w Writer, a advise.Advice, pass gate.Pass, notes []string) (Advice, error) {

@@ -42,6 +42,7 @@ type Student struct {
 	Lost   float64 `json:"lost_points,omitempty"`
 	Alike  string  `json:"alike,omitempty"` // the first student with the same head
 	Assumptions
+	Binds   []string `json:"binds,omitempty"`  // what nobody said, and what would be better otherwise
 	Missed  []string `json:"missed,omitempty"` // of the wish, not understood
 	Minor   bool     `json:"minor"`
 	NoLatex bool     `json:"no_latex"`
@@ -75,6 +76,9 @@ func NewClass(w Writer, c class.Class) (Class, error) {
 				return Class{}, err
 			}
 			x.Stack, x.Plain, x.Head = made.Stack, made.Plain, &made.Head
+			for _, b := range s.Binds {
+				x.Binds = append(x.Binds, w.Words().Binding(b))
+			}
 		}
 		v.Students = append(v.Students, x)
 	}
@@ -130,7 +134,7 @@ func (v Class) assumed() page.Page {
 	var says, list []string
 	whom := map[string][]string{}
 	for _, s := range v.Students {
-		for _, x := range s.Says() {
+		for _, x := range append(s.Says(), s.Binds...) {
 			if whom[x] == nil {
 				says = append(says, x)
 			}

@@ -2,9 +2,12 @@ package main
 
 import (
 	"errors"
+	"fmt"
 
 	"mallow/assistant/reply"
+	"mallow/rules/advise"
 	"mallow/rules/change"
+	"mallow/rules/facts"
 )
 
 type changeCmd struct {
@@ -56,6 +59,12 @@ func (c changeCmd) Run(a *app) error {
 	if none := (*change.Cannot)(nil); errors.As(err, &none) {
 		if err := c.show(a, reply.NewCannot(reply.In(kit.Catalogue), stack, none)); err != nil {
 			return err
+		}
+		if level := &wish.Request.Facts.Player.Level; !wish.Request.Known[facts.PlayerLevel] && *level == "first" {
+			*level = "many"
+			if x, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request, 0); err == nil {
+				fmt.Fprintf(a.err, "mallow: %s\n", reply.In(kit.Catalogue).Binding(advise.Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: x.Head}))
+			}
 		}
 		return nothingFits{errSaid}
 	}

@@ -8,6 +8,7 @@ import (
 	"mallow/assistant"
 	"mallow/assistant/hand"
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/assistant/save"
 	"mallow/rules/advise"
 	"mallow/rules/facts"
@@ -39,6 +40,20 @@ func (a *app) have(kit *assistant.Kit, text string, w *assistant.Wish) error {
 func (a *app) assumed(w *assistant.Wish) {
 	for _, s := range w.Assumed {
 		fmt.Fprintf(a.err, "mallow: %s\n", page.Clean(s))
+	}
+}
+
+// binds says on standard error what nobody said that keeps a request from a better
+// head than the one it gets; that of a search that found none has no mass.
+func (a *app) binds(kit *assistant.Kit, q propose.Request, best *propose.Candidate) {
+	if best.Head.Mass == 0 {
+		best = nil
+	}
+	list, err := advise.Binds(a.ctx, kit.Finder, q, best)
+	for _, x := range list {
+		if err == nil {
+			fmt.Fprintf(a.err, "mallow: %s\n", reply.In(kit.Catalogue).Binding(x))
+		}
 	}
 }
 

@@ -130,10 +130,12 @@ func (c sheetCmd) Run(a *app) error {
 		}
 	} else {
 		wish.Request.Heads = heads
+		asked := wish.Request
 		if wish.Request, err = a.stockFirst(kit, wish.Request); err != nil {
 			return err
 		}
 		p, err := a.propose(kit, wish.Request)
+		a.binds(kit, asked, &p.Best)
 		if err != nil {
 			return err
 		}

@@ -151,12 +151,48 @@ func purchases(ctx context.Context, f *propose.Finder, q propose.Request, best *
 // for what was assumed to count as binding.
 const nearer = 0.5
 
+func off(c *propose.Candidate) float64 {
+	return math.Abs(c.Facts.Head.Softness - c.Facts.Want.Softness)
+}
+
+// Binds is Assumed for a request as it was made, whose head may be partly bought: it
+// also lists that a first set was assumed where a practised maker would buy less
+// for as soft a head. best is nil where there is none.
+func Binds(ctx context.Context, f *propose.Finder, q propose.Request, best *propose.Candidate) ([]Assumption, error) {
+	bought := func(c *propose.Candidate) (n int) {
+		if q.Bin != nil {
+			for _, id := range partsOf(c.Stack) {
+				if q.Bin.OnHand(id) < need(f, id, &q) {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	if best != nil && off(best) < nearer && bought(best) == 0 {
+		return nil, nil
+	}
+	c, err := First(ctx, f, q)
+	if err != nil {
+		return nil, err
+	}
+	list, err := Assumed(ctx, f, c.Request, best)
+	if err != nil || len(list) > 0 || best == nil || bought(best) == 0 || q.Known[facts.PlayerLevel] || f.Settle(q).Player.Level != "first" {
+		return list, err
+	}
+	q.Facts.Player.Level = "many"
+	other, err := First(ctx, f, q)
+	if x := other.Best; err == nil && x != nil && bought(x) < bought(best) && off(x) < off(best)+nearer {
+		list = append(list, Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: *x})
+	}
+	return list, err
+}
+
 // Assumed lists what nobody said that keeps a request from a head half a notch
 // nearer to the softness wanted, or from any. best is the head that it gets
 // all the same, nil when it gets none.
 func Assumed(ctx context.Context, f *propose.Finder, q propose.Request, best *propose.Candidate) ([]Assumption, error) {
 	var list []Assumption
-	off := func(c *propose.Candidate) float64 { return math.Abs(c.Facts.Head.Softness - c.Facts.Want.Softness) }
 	if best != nil && off(best) < nearer {
 		return nil, nil
 	}

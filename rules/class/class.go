@@ -52,21 +52,23 @@ type Class struct {
 
 // Place is one student's head, or why there is none.
 type Place struct {
-	Name     string            `json:"name"`
-	Line     int               `json:"line"` // in the roster
-	Heads    int               `json:"heads"`
-	Request  propose.Request   `json:"-"`
-	Head     propose.Candidate `json:"-"` // computed in full
-	Stack    string            `json:"stack,omitempty"`
-	Score    float64           `json:"score"`
-	Wanted   string            `json:"wanted,omitempty"` // the best head's stack, where another is chosen for the class's sake
-	Lost     float64           `json:"lost,omitempty"`   // points given up to that
-	Alike    string            `json:"alike,omitempty"`  // name of the first student with the same head
-	Missed   []string          `json:"missed,omitempty"` // of the wish, not understood
-	Minor    bool              `json:"minor"`
-	NoLatex  bool              `json:"no_latex"` // must never get latex
-	Err      error             `json:"-"`
-	Trouble  string            `json:"trouble,omitempty"` // Err in words
+	Name    string            `json:"name"`
+	Line    int               `json:"line"` // in the roster
+	Heads   int               `json:"heads"`
+	Request propose.Request   `json:"-"`
+	Head    propose.Candidate `json:"-"` // computed in full
+	Stack   string            `json:"stack,omitempty"`
+	Score   float64           `json:"score"`
+	Wanted  string            `json:"wanted,omitempty"` // the best head's stack, where another is chosen for the class's sake
+	Lost    float64           `json:"lost,omitempty"`   // points given up to that
+	Alike   string            `json:"alike,omitempty"`  // name of the first student with the same head
+	Missed  []string          `json:"missed,omitempty"` // of the wish, not understood
+	Minor   bool              `json:"minor"`
+	NoLatex bool              `json:"no_latex"` // must never get latex
+	Err     error             `json:"-"`
+	Trouble string            `json:"trouble,omitempty"` // Err in words
+	// Binds is what nobody said that keeps the student from a better head.
+	Binds    []advise.Assumption `json:"-"`
 	question *group
 }
 
@@ -89,6 +91,7 @@ type group struct {
 	options []option // best first
 	best    propose.Candidate
 	j       *propose.Judging
+	binds   []advise.Assumption
 	err     error
 }
 
@@ -132,6 +135,7 @@ func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (p
 		}
 		w.q.Most = cmp.Or(w.q.Most, min(mostLooksEach, max(leastLooks, mostLooks/len(wishes))))
 		w.q.Bin = r.Bin
+		asked := w.q
 		var c advise.Choice
 		if c, w.err = advise.First(ctx, f, w.q); w.err != nil {
 			continue
@@ -141,6 +145,7 @@ func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (p
 			for _, o := range w.options {
 				known = append(known, o.stack)
 			}
+			w.binds, w.err = advise.Binds(ctx, f, asked, &w.best)
 		}
 	}
 	served := slices.DeleteFunc(slices.Clone(wishes), func(w *group) bool { return w.err != nil })
@@ -160,6 +165,7 @@ func Plan(ctx context.Context, f *propose.Finder, r Roster, read func(string) (p
 			p.Trouble = trouble(p.Err)
 			continue
 		}
+		p.Binds = p.question.binds
 		if name, ok := first[p.Stack]; ok {
 			p.Alike = name
 		} else {
