@@ -21,7 +21,7 @@ import (
 // patience is how many heads are looked at before a reply settles for the best
 // so far. Past it the score moves by hundredths of a point, and nobody should
 // wait for that.
-const patience = 12_000
+const patience = 8_000
 
 // Ground is what every conversation starts from.
 type Ground struct {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"reflect"
 
+	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 )
 
@@ -64,19 +65,6 @@ func (b *box) clip() (lo, hi *facts.Facts) {
 	return &b.clipLo, &b.clipHi
 }
 
-// leastPulse and mostPulse bound the product of cut-off and contact time at
-// mf. It is 1.14 at least, and 2.9 at most where a thin layer is squeezed flat;
-// the tests measure it.
-const leastPulse, mostPulse = 1.0, 3.6
-
-// leastRise and mostRise bound the cut-off at f over that at mf, which is 1.11
-// to 2.3; leastOpens and mostOpens bound how much a head opens up, which is 0.4
-// to 3 octaves. The tests measure them.
-const (
-	leastRise, mostRise   = 1.0, 2.8
-	leastOpens, mostOpens = 0.3, 3.5
-)
-
 // anyText stands in one corner of a box for a text that may be anything.
 const anyText = "\x00"
 
@@ -132,7 +120,57 @@ func (b *box) limits() {
 		}
 		b.thick.Wall = max(b.thick.Wall, float64(t.slice.Tube.Wall))
 		b.thick.Loss = max(b.thick.Loss, t.rubber.Loss)
+		b.dense = max(b.dense, t.slice.Rubber.DensityKgM3.Value)
 	}
+}
+
+// padding is the most that yarn comes to over a diameter.
+type padding struct {
+	known                bool
+	turns, wallMM, grams float64
+}
+
+// padding returns the most that any yarn of the kit comes to on a head that measures
+// so much, or less, under it. A plain wrap grows with the head, in turns and grams;
+// how thick it lies hardly does.
+func (b *box) padding(mm float64) padding {
+	const spare = 1.1 // for how thick it lies on a smaller head
+	at := int(math.Ceil(mm))
+	for len(b.padded) <= at {
+		b.padded = append(b.padded, padding{})
+	}
+	p := &b.padded[at]
+	if p.known {
+		return *p
+	}
+	p.known = true
+	bare := measure.Length(at) * measure.Millimetre
+	for _, i := range b.ends {
+		if o := &b.wraps[i]; !o.none {
+			wd := b.f.Wind(&o.wrap, bare, bare)
+			p.turns, p.wallMM, p.grams = max(p.turns, float64(wd.Turns)), max(p.wallMM, spare*wd.Wall.MM()), max(p.grams, wd.Mass.Grams())
+		}
+	}
+	return *p
+}
+
+// mostAbove returns the most that a head measures and weighs with some slices more over a
+// node, and yarn. A slice is as heavy at most as it would be unstretched, cut to reach
+// as far round the ball as any is.
+func (b *box) mostAbove(n *node, slices int) (mm, grams float64, yarn padding) {
+	const spare = 1.1 // for a cut that is rounded, and shortens
+	reach := b.f.Catalogue().Limits.CutReachDeg.Value * math.Pi / 180
+	if reach <= 0 {
+		reach = math.Pi / 2
+	}
+	d, w, kg := float64(n.bed.Diameter), b.thick.Wall, n.mass
+	most := max(d, b.mostMM/1000)
+	for range slices {
+		kg += spare * b.dense * math.Pi * w * (d + w) * reach * d
+		d = min(d+2*w, most)
+	}
+	yarn = b.padding(d * 1000)
+	return min(d*1000+2*yarn.wallMM, most*1000), n.root.hi.MassG + kg*1000 + yarn.grams, yarn
 }
 
 // above makes the box of the heads above a node with least to most layers.
@@ -153,6 +191,9 @@ func (b *box) above(n *node, least, most int) {
 	}
 	lo.MassG = n.root.lo.MassG + n.mass*1000
 	lo.DiameterMM = n.bed.Diameter.MM()
+	var yarn padding
+	hi.DiameterMM, hi.MassG, yarn = b.mostAbove(n, most-n.depth)
+	hi.YarnMM, hi.Turns = yarn.wallMM, yarn.turns
 	lo.CostCents = n.root.leastCents + n.cents
 	b.beforeStroke()
 }
@@ -225,21 +266,71 @@ func (b *box) beforeLoud(lo, hi *facts.Head) {
 	inf := math.Inf(1)
 	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
 	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
-	lo.OpensUp, hi.OpensUp = leastOpens, mostOpens
 	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
 	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
-	b.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
+	r := rangesOf(lo.Core, coverOf(lo, hi), lo.CutoffMFHz, hi.CutoffMFHz)
+	b.loud(lo, hi, &r)
+}
+
+// loud bounds how a head opens up and how bright it is by its cut-off at mf.
+func (b *box) loud(lo, hi *facts.Head, r *ranges) {
+	lo.OpensUp, hi.OpensUp = r.leastOpens, r.mostOpens
+	b.bright(lo, hi, lo.CutoffMFHz*r.leastRise, hi.CutoffMFHz*r.mostRise)
 }
 
 // beforeBright opens a box to what is not known from strokes on the reference bar.
 func (b *box) beforeBright(lo, hi *facts.Head) { b.bright(lo, hi, lo.CutoffFHz, hi.CutoffFHz) }
 
-// fromSoftness narrows a box by what follows from its softness.
+// fromSoftness narrows a box by what follows from its softness. The same bands come
+// up time and again, so that the last of them are kept.
 func (b *box) fromSoftness(lo, hi *facts.Head) {
-	lo.CutoffMFHz, hi.CutoffMFHz = b.j.Sound.Cutoff(hi.Softness), b.j.Sound.Cutoff(lo.Softness)
-	lo.ContactMS, hi.ContactMS = 1000*leastPulse/hi.CutoffMFHz, 1000*mostPulse/lo.CutoffMFHz
-	b.bright(lo, hi, lo.CutoffMFHz*leastRise, hi.CutoffMFHz*mostRise)
-	b.span(lo, hi)
+	of := band{lo.Softness, hi.Softness, lo.Core, coverOf(lo, hi)}
+	x := &b.bands[of.place()]
+	if x.known = x.known && x.band == of; !x.known {
+		lo.CutoffMFHz, hi.CutoffMFHz = b.j.Sound.Cutoff(hi.Softness), b.j.Sound.Cutoff(lo.Softness)
+		r := rangesOf(of.core, of.cover, lo.CutoffMFHz, hi.CutoffMFHz)
+		lo.ContactMS, hi.ContactMS = 1000*r.leastPulse/hi.CutoffMFHz, 1000*r.mostPulse/lo.CutoffMFHz
+		b.loud(lo, hi, &r)
+		b.span(lo, hi)
+		x.band, x.known, x.lo, x.hi = of, true, told(lo), told(hi)
+		return
+	}
+	x.lo.tell(lo)
+	x.hi.tell(hi)
+}
+
+// band is a stretch of softness, of heads of a make.
+type band struct {
+	least, most float64
+	core        string
+	cover       cover
+}
+
+// mostBands is how many bands are kept.
+const mostBands = 256
+
+// place is where a band is kept.
+func (x *band) place() int {
+	sum := math.Float64bits(x.least)*0x9e3779b97f4a7c15 ^ math.Float64bits(x.most)*0xc2b2ae3d27d4eb4f
+	return int((sum>>40 ^ uint64(x.cover)) % mostBands)
+}
+
+// kept is what follows from a band.
+type kept struct {
+	band
+	known  bool
+	lo, hi stroke
+}
+
+// stroke is what follows from the softness of a head, at one corner of a box.
+type stroke struct{ cutoff, contact, opens, bright, low, high float64 }
+
+func told(h *facts.Head) stroke {
+	return stroke{h.CutoffMFHz, h.ContactMS, h.OpensUp, h.BrightDB, h.LowHz, h.HighHz}
+}
+
+func (x *stroke) tell(h *facts.Head) {
+	h.CutoffMFHz, h.ContactMS, h.OpensUp, h.BrightDB, h.LowHz, h.HighHz = x.cutoff, x.contact, x.opens, x.bright, x.low, x.high
 }
 
 // bright bounds how bright a head with a cut-off at f between two is on the bar of
@@ -247,56 +338,22 @@ func (b *box) fromSoftness(lo, hi *facts.Head) {
 func (b *box) bright(lo, hi *facts.Head, least, most float64) {
 	lo.BrightDB, hi.BrightDB = b.j.Sound.Bright(least), b.j.Sound.Bright(most)
 	if c := b.base.Want.Colour; b.j.Bright || c != "" && c != "even" {
-		lo.BrightDB, _ = brightRange(lo.BrightDB)
-		_, hi.BrightDB = brightRange(hi.BrightDB)
+		lo.BrightDB, _ = brightRange(lo.BrightDB, coverOf(lo, hi) != covered || hi.CutoffMFHz > hardHz/1.5)
+		_, hi.BrightDB = brightRange(hi.BrightDB, false)
 	}
 }
-
-// brightRange bounds the level of a bar's second partial by what Sound.Bright takes
-// it to be, all in dB: that level falls ever further, where a push has nulls and
-// lobes. Both ends rise with it. The tests measure them.
-func brightRange(about float64) (least, most float64) {
-	const lobes = -25
-	most = 3 + 0.6*about
-	if about < lobes {
-		most = 3 + 0.6*lobes + 0.15*(about-lobes)
-	}
-	if about < -54 {
-		return -60, math.Inf(1) // both partials are all but silent
-	}
-	if about < -34 {
-		return -60, most
-	}
-	return -37, most
-}
-
-// A head serves the notes of one with leastNote to mostNote of its cut-off on the
-// reference bar, which does not give under a hard head as the instrument's do:
-// from hardHz and hardestHz on it is leastHard and leastHardest, and up to
-// mostHard at the low end. The tests measure them.
-const (
-	hardHz, hardestHz                  = 3400, 18_000
-	leastNote, leastHard, leastHardest = 0.77, 0.48, 0.15
-	mostNote, mostHard                 = 1.03, 1.55
-)
 
 // span bounds the notes served by those of the two ends of the softness. At
 // some cut-offs no note is served, which counts as 0.
 func (b *box) span(lo, hi *facts.Head) {
-	least := leastNote
-	switch {
-	case lo.CutoffMFHz > hardestHz:
-		least = leastHardest
-	case lo.CutoffMFHz > hardHz:
-		least = leastHard
-	}
+	r := notesOf(lo.CutoffMFHz, hi.CutoffMFHz)
 	if hi.CutoffMFHz > hardHz { // the end of the box that is harder may yet serve lower ones
-		lo.LowHz, lo.HighHz = b.j.Sound.Served(min(lo.CutoffMFHz*least, hardHz*leastHard))
+		lo.LowHz, lo.HighHz = b.j.Sound.Served(min(lo.CutoffMFHz*r.least, hardHz*leastHard))
 	} else {
-		lo.LowHz, lo.HighHz = b.j.Sound.Served(lo.CutoffMFHz * least)
+		lo.LowHz, lo.HighHz = b.j.Sound.Served(lo.CutoffMFHz * r.least)
 	}
-	hi.LowHz, _ = b.j.Sound.Served(hi.CutoffMFHz * mostHard)
-	_, hi.HighHz = b.j.Sound.Served(hi.CutoffMFHz * mostNote)
+	hi.LowHz, _ = b.j.Sound.Served(hi.CutoffMFHz * r.mostLow)
+	_, hi.HighHz = b.j.Sound.Served(hi.CutoffMFHz * r.mostHigh)
 	if last := b.j.Sound.Notes[len(b.j.Sound.Notes)-1]; hi.LowHz == 0 || hi.HighHz == 0 {
 		lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz = 0, 0, last, last
 	}

@@ -194,9 +194,9 @@ func TestSearchIsExact(t *testing.T) {
 
 // TestBoundsHold checks over the shipped parts what the bounds of the search
 // take for granted: that neither a layer nor more yarn makes a head harder at
-// mf, by more than slackNotches, that cut-off and contact time stay within
-// leastPulse and mostPulse of each other, and how far the notes served and the
-// level of the second partial stray from what the cut-off says.
+// mf, by more than slackNotches, that contact, rise and opening stay within their
+// ranges, and how far the notes served and the level of the second partial stray
+// from what the cut-off says. The same over tubing that nobody sells.
 func TestBoundsHold(t *testing.T) {
 	f := proposetest.Finder(t)
 	for i, kind := range []string{"marimba", "vibraphone", "xylophone", "bells"} {
@@ -224,17 +224,18 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 		}
 		c, _ := j.Quick(st)
 		h := c.Facts.Head
-		pulse := h.ContactMS / 1000 * h.CutoffMFHz
-		if pulse < leastPulse || pulse > mostPulse {
-			t.Errorf("%s: cut-off times contact is %.3f", st, pulse)
-		}
-		if rise := h.CutoffFHz / h.CutoffMFHz; rise < leastRise || rise > mostRise {
-			t.Errorf("%s: from mf to f the cut-off rises %.3f times", st, rise)
-		}
-		if h.OpensUp < leastOpens || h.OpensUp > mostOpens {
-			t.Errorf("%s opens up by %.3f octaves", st, h.OpensUp)
-		}
 		lo, hi := h, h
+		rg := rangesOf(h.Core, coverOf(&h, &h), h.CutoffMFHz, h.CutoffMFHz)
+		pulse := h.ContactMS / 1000 * h.CutoffMFHz
+		for what, x := range map[string][3]float64{
+			"cut-off times contact":                        {pulse, rg.leastPulse, rg.mostPulse},
+			"the rise of the cut-off from mf to f":         {h.CutoffFHz / h.CutoffMFHz, rg.leastRise, rg.mostRise},
+			"how many octaves the head opens from p to ff": {h.OpensUp, rg.leastOpens, rg.mostOpens},
+		} {
+			if x[0] < x[1] || x[0] > x[2] {
+				t.Errorf("%s: %s is %.3f, not between %.3f and %.3f", st, what, x[0], x[1], x[2])
+			}
+		}
 		w.span(&lo, &hi)
 		w.bright(&lo, &hi, h.CutoffFHz, h.CutoffFHz)
 		if h.LowHz < lo.LowHz || h.LowHz > hi.LowHz || h.HighHz < lo.HighHz || h.HighHz > hi.HighHz {
@@ -284,4 +285,49 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 		}
 	}
 	t.Logf("at worst %.4f notches harder, %v allowed", worst, slackNotches)
+}
+
+// TestMostAbove checks that no head above a node is larger or heavier than is taken
+// to be the most, nor its yarn thicker.
+func TestMostAbove(t *testing.T) {
+	cat := proposetest.Finder(t).Catalogue()
+	odd := synthetic(cat, 40)
+	odd.Cores, odd.Tubing = cat.Cores, append(odd.Tubing, cat.Tubing...)
+	odd.Yarns = cat.Yarns
+	f := finderOf(t, odd)
+	r := rand.New(rand.NewPCG(8, 2))
+	seen := 0
+	for range 4 {
+		s := New(f, someone(r))
+		w := s.worker()
+		for range 3000 {
+			n := w.root(s.roots[r.IntN(len(s.roots))])
+			var line []*node
+			for n != nil {
+				if line = append(line, n); len(line) > propose.MostLayers {
+					break
+				}
+				n = w.child(n, r.IntN(len(s.tubes)))
+			}
+			n = line[len(line)-1]
+			var at facts.Head
+			c := &n.root.cores[r.IntN(len(n.root.cores))]
+			wrap := r.IntN(len(s.wraps))
+			wd := w.wind(n, wrap)
+			w.describe(&at, n, c, &s.wraps[wrap], wd)
+			if at.DiameterMM > w.mostMM {
+				continue
+			}
+			for _, x := range line {
+				seen++
+				mm, grams, yarn := w.mostAbove(x, n.depth-x.depth)
+				if at.DiameterMM > mm || at.MassG > grams || at.Turns > yarn.turns || at.YarnMM > yarn.wallMM {
+					t.Errorf("%d slices over %d, wrap %d: %.1f mm, %.1f g, %.0f turns, not at most %.1f, %.1f, %.0f", n.depth-x.depth, x.depth, wrap, at.DiameterMM, at.MassG, at.Turns, mm, grams, yarn.turns)
+				}
+			}
+		}
+	}
+	if seen < 10_000 {
+		t.Errorf("only %d were looked at", seen)
+	}
 }

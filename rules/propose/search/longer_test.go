@@ -14,7 +14,7 @@ import (
 )
 
 // patience is that of a conversation.
-const patience = 12_000
+const patience = 8_000
 
 // TestLongerLook compares what a conversation proposes with what ten times as long
 // a look comes to, for requests drawn at random: within 0.1 point for 95 of 100.

@@ -27,9 +27,11 @@ type kit struct {
 	worlds bool // there are parts in inches and in millimetres
 
 	// classes are the wraps, by index, that differ only in how much yarn
-	// there is, least first; ends are the first and last of each.
+	// there is, least first; ends are the first and last of each, and wrapped the
+	// same apart: no yarn, and any.
 	classes [][]int
 	ends    []int
+	wrapped [][]int
 
 	usual []int     // wraps of plain heads: none, and a plain one
 	walls []float64 // of the tubing
@@ -271,6 +273,11 @@ next:
 		}
 		if k.wraps[class[0]].none || len(k.usual) == 0 || len(k.usual) == 1 && k.wraps[k.usual[0]].none {
 			k.usual = append(k.usual, class[len(class)/2])
+		}
+	}
+	for _, bare := range []bool{true, false} {
+		if some := slices.DeleteFunc(slices.Clone(k.ends), func(i int) bool { return k.wraps[i].none != bare }); len(some) > 0 {
+			k.wrapped = append(k.wrapped, some)
 		}
 	}
 	for i := range k.tubes {

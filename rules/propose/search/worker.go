@@ -26,11 +26,14 @@ type box struct {
 	woundOn []*node
 	anyLo   facts.Head // the corners of all heads there can be
 	anyHi   facts.Head
+	bands   [mostBands]kept
 	clipLo  facts.Facts
 	clipHi  facts.Facts
 
 	mostG, mostMM float64       // past which the rules refuse any head
 	thick         strike.Rubber // thicker and softer than any tubing of the kit
+	dense         float64       // kg/m3, of the densest of it
+	padded        []padding     // by the diameter under the yarn, in whole mm, worked out when needed
 	yarnLo        facts.Head    // of the yarn alone
 	yarnHi        facts.Head
 }
@@ -48,6 +51,7 @@ type worker struct {
 	local  found // the best so far on one rubber and core
 
 	mostHead     float64                     // most that the rules on a head can add to its score
+	mostHere     float64                     // the same where it is known of the heads that are looked at
 	mostLayer    [propose.MostLayers]float64 // and those on a layer, by its place from the inside
 	next         []task
 	found, plain []found
@@ -76,6 +80,7 @@ func (s *Search) worker() *worker {
 	anything(&w.lo.Head, &w.hi.Head)
 	w.bound, w.j.Head = s.f.Book().Bounder("head", s.known).Within(&w.lo, &w.hi)
 	w.mostHead, _ = w.bound.Bound(&w.lo, &w.hi)
+	w.mostHere = w.mostHead
 	layers := s.f.Book().Bounder("layer", s.known)
 	w.fitted = layers
 	for i := range w.mostLayer {
@@ -111,9 +116,28 @@ func (w *worker) do(t task) {
 	}
 }
 
+// takes reports whether the rules allow any slice over a node, as far as what it
+// would lie on says.
+func (w *worker) takes(n *node) bool {
+	w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
+	anything(&w.lo.Layer, &w.hi.Layer)
+	defer func() { w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{} }()
+	for _, l := range []*facts.Layer{&w.lo.Layer, &w.hi.Layer} {
+		l.Index, l.On, l.UnderMM = float64(n.depth+1), "rubber", n.bed.Diameter.MM()
+		if n.depth == 0 {
+			l.On = n.root.family
+		}
+	}
+	_, refused := w.fitted.Bound(&w.lo, &w.hi)
+	return refused == nil
+}
+
 // topAbove is the most that a head above a node may score: with any number of
 // layers more, and then with each.
 func (w *worker) topAbove(n *node) float64 {
+	if !w.takes(n) {
+		return math.Inf(-1)
+	}
 	w.setRubber(n)
 	w.forget()
 	w.above(n, n.depth+1, w.most())
@@ -186,11 +210,14 @@ func (w *worker) open(t task) {
 	for _, t := range w.tasks(n) {
 		w.forget()
 		layers := n.depth
-		if t.what == grow {
+		switch {
+		case t.what == heads:
+			w.above(n, n.depth, n.depth)
+		case !w.takes(n):
+			continue
+		default:
 			w.above(n, n.depth+1, w.most())
 			layers = w.most()
-		} else {
-			w.above(n, n.depth, n.depth)
 		}
 		t.top = w.top(n, n.least, math.Inf(1), layers, math.Inf(1))
 		if t.rank += t.top; t.top >= w.bar() {
@@ -301,56 +328,74 @@ func (w *worker) worth(n *node, least, most float64, layers int) bool {
 //
 // What a soft head gains by being as soft as asked, it may lose by the notes
 // that it no longer serves. A bound that takes the best of both would hardly
-// bind, so the softness is cut into bands and each is bound by itself.
+// bind, so the softness is cut into bands and each is bound by itself, and cut on by
+// halves where it may hold a head of use.
 func (w *worker) top(n *node, least, most float64, layers int, enough float64) float64 {
-	byLayer, bar := w.likes(n, layers), w.bar()
-	w.narrow(least, most)
-	lo, hi := w.clip()
-	if lo == nil {
-		return math.Inf(-1)
-	}
-	off := w.j.LeastOff(&lo.Head, &hi.Head)
-	all := w.mostHead + byLayer - off
-	if all < bar {
-		return all // whatever the rules say of it
-	}
-	likes, refused := w.bound.Bound(&w.lo, &w.hi)
-	if refused != nil {
-		return math.Inf(-1)
-	}
-	if all = likes + byLayer - off; all < bar {
+	bar := w.bar()
+	c := cut{byLayer: w.likes(n, layers), likes: w.mostHere, bar: bar, enough: enough, top: math.Inf(-1)}
+	all, ok := w.over(&c, least, most)
+	if !ok || all < bar {
 		return all
 	}
 	want, inf := w.base.Want.Softness, math.Inf(1)
-	top := math.Inf(-1)
 	for _, band := range [...][2]float64{
 		{want - 0.3, want + 0.3}, {want - 1.5, want - 0.3}, {want + 0.3, want + 1.5},
 		{want - 5, want - 1.5}, {want + 1.5, want + 5}, {-inf, want - 5}, {want + 5, inf},
 	} {
-		a, b := max(band[0], least), min(band[1], most)
-		if a > b {
-			continue
-		}
-		if a == least && b == most && w.goal.Clip == nil {
-			return all // this band is all there is
-		}
-		w.narrow(a, b)
-		lo, hi := w.clip()
-		if lo == nil {
-			continue
-		}
-		off := w.j.LeastOff(&lo.Head, &hi.Head)
-		if x := likes + byLayer - off; x <= top || x < bar {
-			top = max(top, x)
-			continue
-		}
-		if x, refused := w.bound.Bound(lo, hi); refused == nil {
-			if top = max(top, x+byLayer-off); top >= enough {
-				return top
+		if a, b := max(band[0], least), min(band[1], most); a <= b {
+			if w.halve(c, a, b, &c); c.top >= enough {
+				break
 			}
 		}
 	}
-	return top
+	return c.top
+}
+
+// leastBand is how narrow a band of softness is cut, in notches.
+const leastBand = 0.4
+
+// cut is how far the bound over a box has been cut up by softness.
+type cut struct {
+	byLayer, bar, enough float64
+	likes                float64 // most that the rules on a head add, as far as is known
+	top                  float64 // over what was cut
+}
+
+// over bounds the box where its softness is between least and most, and keeps what
+// the rules come to over that; false when there is no head for the goal there.
+func (w *worker) over(c *cut, least, most float64) (float64, bool) {
+	w.narrow(least, most)
+	lo, hi := w.clip()
+	if lo == nil {
+		return math.Inf(-1), false
+	}
+	off := w.j.LeastOff(&lo.Head, &hi.Head)
+	if x := c.likes + c.byLayer - off; x < c.bar {
+		return x, true // whatever the rules say of it
+	}
+	likes, refused := w.bound.Bound(lo, hi)
+	if refused != nil {
+		return math.Inf(-1), false
+	}
+	c.likes = likes
+	return likes + c.byLayer - off, true
+}
+
+// halve bounds a band, and its halves where it might raise the top.
+func (w *worker) halve(c cut, least, most float64, to *cut) {
+	x, ok := w.over(&c, least, most)
+	if !ok || x <= to.top {
+		return
+	}
+	if x < c.bar || most-least <= leastBand || math.IsInf(most-least, 1) {
+		to.top = x
+		return
+	}
+	mid := (least + most) / 2
+	w.halve(c, least, mid, to)
+	if to.top < to.enough {
+		w.halve(c, mid, most, to)
+	}
 }
 
 // bar is the score that a head has to reach to matter: to be among the best, and
@@ -373,13 +418,28 @@ func (w *worker) holds(n *node, least float64) (most float64, ok bool) {
 	r := n.root
 	w.setRubber(n)
 	w.forget()
-	w.within(n, &r.lo, &r.hi, r.leastCents, r.mostCents, w.ends)
-	if !w.worth(n, least, math.Inf(1), n.depth) {
+	here := func(most float64) bool {
+		return w.topHere(n, &r.lo, &r.hi, r.leastCents, r.mostCents, least, most, w.bar()) >= w.bar()
+	}
+	if !here(math.Inf(1)) {
 		return 0, false // whatever its softness
 	}
 	w.put(n, &r.softest, r.heaviest, w.thickest(n, w.ends))
 	most = w.notches() + slackNotches
-	return most, w.worth(n, least, most, n.depth)
+	return most, here(most)
+}
+
+// topHere is the most that a head of a node may score, on cores from a to b, bare or
+// wound, whose softness is between least and most.
+func (w *worker) topHere(n *node, a, b *facts.Head, leastCents, mostCents, least, most, enough float64) float64 {
+	top := math.Inf(-1)
+	for _, ends := range w.wrapped {
+		w.within(n, a, b, leastCents, mostCents, ends)
+		if top = max(top, w.top(n, least, most, n.depth, enough)); top >= enough {
+			break
+		}
+	}
+	return top
 }
 
 // heads looks at the heads of a node, which are no harder than least: first at
@@ -408,8 +468,7 @@ func (w *worker) core(n *node, core int, least, most float64, narrow bool) {
 		least = w.notches() - slackNotches
 		w.put(n, &c.body, c.struck, w.thickest(n, w.ends))
 		most = w.notches() + slackNotches
-		w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.ends)
-		if !w.worth(n, least, most, n.depth) {
+		if w.topHere(n, &c.facts, &c.facts, c.cents, c.cents, least, most, w.bar()) < w.bar() {
 			return
 		}
 	}
@@ -430,20 +489,23 @@ func (w *worker) keep() {
 
 // class looks at the wraps of one fibre on a node and core. They differ only
 // in how much of it there is, and more is softer: from the thinnest and the
-// thickest follow bounds for all between, and so on by halves.
+// thickest that may be of use follow bounds for all between, and so on by halves.
 func (w *worker) class(n *node, core int, class []int, least, most float64) {
 	c := &n.root.cores[core]
 	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(class))
-	if !w.worth(n, least, most, n.depth) {
+	w.narrow(least, most)
+	likes, refused := w.bound.Bound(&w.lo, &w.hi)
+	if refused != nil {
 		return
 	}
-	first := w.look(n, core, class[0])
-	list := class[1:]
+	w.mostHere = likes // by any wrap of the class, and so by some of them
+	defer func() { w.mostHere = w.mostHead }()
+	list := w.hopeful(n, core, class, least, most)
 	if len(list) == 0 {
 		return
 	}
-	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(list))
-	if !w.worth(n, first-slackNotches, most, n.depth) {
+	first := w.look(n, core, list[0])
+	if list = w.hopeful(n, core, list[1:], first-slackNotches, most); len(list) == 0 {
 		return
 	}
 	last := w.look(n, core, list[len(list)-1])
@@ -459,14 +521,28 @@ func (w *worker) edges(list []int) []int {
 	return w.edge[:]
 }
 
+// hopeful returns the wraps of a list but for those at its ends that are of no use
+// whatever their softness between least and most: too many turns, say, or too few.
+func (w *worker) hopeful(n *node, core int, list []int, least, most float64) []int {
+	c := &n.root.cores[core]
+	hopeless := func(i int) bool {
+		w.edge[0] = list[i]
+		w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edge[:1])
+		return !w.worth(n, least, most, n.depth)
+	}
+	for len(list) > 0 && hopeless(0) {
+		list = list[1:]
+	}
+	for len(list) > 1 && hopeless(len(list)-1) {
+		list = list[:len(list)-1]
+	}
+	return list
+}
+
 // between looks at wraps whose softness lies between first and last.
 func (w *worker) between(n *node, core int, list []int, first, last float64) {
+	list = w.hopeful(n, core, list, min(first, last)-slackNotches, max(first, last)+slackNotches)
 	if len(list) == 0 {
-		return
-	}
-	c := &n.root.cores[core]
-	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(list))
-	if !w.worth(n, min(first, last)-slackNotches, max(first, last)+slackNotches, n.depth) {
 		return
 	}
 	mid := len(list) / 2
