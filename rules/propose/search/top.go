@@ -1,0 +1,117 @@
+package search
+
+import (
+	"math"
+
+	"mallow/rules/facts"
+)
+
+// worth reports whether a head in the box may be among the best for the goal,
+// when its softness is between least and most and it has so many layers.
+func (w *worker) worth(n *node, least, most float64, layers int) bool {
+	bar := w.bar()
+	return w.top(n, least, most, layers, bar) >= bar
+}
+
+// top is the most that a head in the box may score when its softness is between
+// least and most and it has so many layers, -Inf when there is none for the
+// goal. It looks no closer once it has come to enough, nor below the bar.
+//
+// What a soft head gains by being as soft as asked, it may lose by the notes
+// that it no longer serves. A bound that takes the best of both would hardly
+// bind, so the softness is cut into bands and each is bound by itself, and cut on by
+// halves where it may hold a head of use.
+func (w *worker) top(n *node, least, most float64, layers int, enough float64) float64 {
+	bar := w.bar()
+	c := cut{byLayer: w.likes(n, layers), likes: w.mostHere, bar: bar, enough: enough, top: math.Inf(-1)}
+	all, ok := w.over(&c, least, most)
+	if !ok || all < bar {
+		return all
+	}
+	want, inf := w.base.Want.Softness, math.Inf(1)
+	for _, band := range [...][2]float64{
+		{want - 0.3, want + 0.3}, {want - 1.5, want - 0.3}, {want + 0.3, want + 1.5},
+		{want - 5, want - 1.5}, {want + 1.5, want + 5}, {-inf, want - 5}, {want + 5, inf},
+	} {
+		if a, b := max(band[0], least), min(band[1], most); a <= b {
+			if w.halve(c, a, b, &c); c.top >= enough {
+				break
+			}
+		}
+	}
+	return c.top
+}
+
+// leastBand is how narrow a band of softness is cut, in notches.
+const leastBand = 0.4
+
+// cut is how far the bound over a box has been cut up by softness.
+type cut struct {
+	byLayer, bar, enough float64
+	likes                float64 // most that the rules on a head add, as far as is known
+	top                  float64 // over what was cut
+}
+
+// over bounds the box where its softness is between least and most, and keeps what
+// the rules come to over that; false when there is no head for the goal there.
+func (w *worker) over(c *cut, least, most float64) (float64, bool) {
+	w.narrow(least, most)
+	lo, hi := w.clip()
+	if lo == nil {
+		return math.Inf(-1), false
+	}
+	off := w.j.LeastOff(&lo.Head, &hi.Head)
+	if x := c.likes + c.byLayer - off; x < c.bar {
+		return x, true // whatever the rules say of it
+	}
+	likes, refused := w.bound.Bound(lo, hi)
+	if refused != nil {
+		return math.Inf(-1), false
+	}
+	c.likes = likes
+	return likes + c.byLayer - off, true
+}
+
+// halve bounds a band, and its halves where it might raise the top.
+func (w *worker) halve(c cut, least, most float64, to *cut) {
+	x, ok := w.over(&c, least, most)
+	if !ok || x <= to.top {
+		return
+	}
+	if x < c.bar || most-least <= leastBand || math.IsInf(most-least, 1) {
+		to.top = x
+		return
+	}
+	mid := (least + most) / 2
+	w.halve(c, least, mid, to)
+	if to.top < to.enough {
+		w.halve(c, mid, most, to)
+	}
+}
+
+// bar is the score that a head has to reach to matter: to be among the best, and
+// the best on its own rubber and core.
+func (w *worker) bar() float64 { return max(w.goal.bar(), w.local.score) }
+
+// likes is the most that the layer rules can add to a head of so many layers,
+// or fewer, on the node.
+func (w *worker) likes(n *node, layers int) float64 {
+	sum := n.likes
+	for i := n.depth; i < layers; i++ {
+		sum += max(0, w.mostLayer[i])
+	}
+	return sum
+}
+
+// topHere is the most that a head of a node may score, on cores from a to b, bare or
+// wound, whose softness is between least and most.
+func (w *worker) topHere(n *node, a, b *facts.Head, leastCents, mostCents, least, most, enough float64) float64 {
+	top := math.Inf(-1)
+	for _, ends := range w.wrapped {
+		w.within(n, a, b, leastCents, mostCents, ends)
+		if top = max(top, w.top(n, least, most, n.depth, enough)); top >= enough {
+			break
+		}
+	}
+	return top
+}
