@@ -6,6 +6,7 @@ import (
 
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
+	"mallow/rules/propose/stray"
 )
 
 // anything makes lo and hi, pointers to a struct of facts, the corners of a box
@@ -268,14 +269,14 @@ func (b *box) beforeLoud(lo, hi *facts.Head) {
 	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
 	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
 	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
-	r := rangesOf(lo.Core, coverOf(lo, hi), lo.CutoffMFHz, hi.CutoffMFHz)
+	r := stray.Of(lo.Core, coverOf(lo, hi), lo.CutoffMFHz, hi.CutoffMFHz)
 	b.loud(lo, hi, &r)
 }
 
 // loud bounds how a head opens up and how bright it is by its cut-off at mf.
-func (b *box) loud(lo, hi *facts.Head, r *ranges) {
-	lo.OpensUp, hi.OpensUp = r.leastOpens, r.mostOpens
-	b.bright(lo, hi, lo.CutoffMFHz*r.leastRise, hi.CutoffMFHz*r.mostRise)
+func (b *box) loud(lo, hi *facts.Head, r *stray.Range) {
+	lo.OpensUp, hi.OpensUp = r.LeastOpens, r.MostOpens
+	b.bright(lo, hi, lo.CutoffMFHz*r.LeastRise, hi.CutoffMFHz*r.MostRise)
 }
 
 // beforeBright opens a box to what is not known from strokes on the reference bar.
@@ -288,8 +289,8 @@ func (b *box) fromSoftness(lo, hi *facts.Head) {
 	x := &b.bands[of.place()]
 	if x.known = x.known && x.band == of; !x.known {
 		lo.CutoffMFHz, hi.CutoffMFHz = b.j.Sound.Cutoff(hi.Softness), b.j.Sound.Cutoff(lo.Softness)
-		r := rangesOf(of.core, of.cover, lo.CutoffMFHz, hi.CutoffMFHz)
-		lo.ContactMS, hi.ContactMS = 1000*r.leastPulse/hi.CutoffMFHz, 1000*r.mostPulse/lo.CutoffMFHz
+		r := stray.Of(of.core, of.cover, lo.CutoffMFHz, hi.CutoffMFHz)
+		lo.ContactMS, hi.ContactMS = 1000*r.LeastPulse/hi.CutoffMFHz, 1000*r.MostPulse/lo.CutoffMFHz
 		b.loud(lo, hi, &r)
 		b.span(lo, hi)
 		x.band, x.known, x.lo, x.hi = of, true, told(lo), told(hi)
@@ -299,11 +300,22 @@ func (b *box) fromSoftness(lo, hi *facts.Head) {
 	x.hi.tell(hi)
 }
 
+// coverOf returns what lies over the balls of a box.
+func coverOf(lo, hi *facts.Head) stray.Cover {
+	switch {
+	case hi.Layers == 0 && hi.Turns == 0:
+		return stray.Bare
+	case lo.Layers > 0 || lo.Turns > 0:
+		return stray.Under
+	}
+	return stray.Any
+}
+
 // band is a stretch of softness, of heads of a make.
 type band struct {
 	least, most float64
 	core        string
-	cover       cover
+	cover       stray.Cover
 }
 
 // mostBands is how many bands are kept.
@@ -338,22 +350,22 @@ func (x *stroke) tell(h *facts.Head) {
 func (b *box) bright(lo, hi *facts.Head, least, most float64) {
 	lo.BrightDB, hi.BrightDB = b.j.Sound.Bright(least), b.j.Sound.Bright(most)
 	if c := b.base.Want.Colour; b.j.Bright || c != "" && c != "even" {
-		lo.BrightDB, _ = brightRange(lo.BrightDB, coverOf(lo, hi) != covered || hi.CutoffMFHz > hardHz/1.5)
-		_, hi.BrightDB = brightRange(hi.BrightDB, false)
+		lo.BrightDB, _ = stray.Bright(lo.BrightDB, coverOf(lo, hi) != stray.Under || hi.CutoffMFHz > stray.HardHz/1.5)
+		_, hi.BrightDB = stray.Bright(hi.BrightDB, false)
 	}
 }
 
 // span bounds the notes served by those of the two ends of the softness. At
 // some cut-offs no note is served, which counts as 0.
 func (b *box) span(lo, hi *facts.Head) {
-	r := notesOf(lo.CutoffMFHz, hi.CutoffMFHz)
-	if hi.CutoffMFHz > hardHz { // the end of the box that is harder may yet serve lower ones
-		lo.LowHz, lo.HighHz = b.j.Sound.Served(min(lo.CutoffMFHz*r.least, hardHz*leastHard))
+	r := stray.Served(lo.CutoffMFHz, hi.CutoffMFHz)
+	if hi.CutoffMFHz > stray.HardHz { // the end of the box that is harder may yet serve lower ones
+		lo.LowHz, lo.HighHz = b.j.Sound.Served(min(lo.CutoffMFHz*r.Least, stray.HardHz*stray.LeastHard))
 	} else {
-		lo.LowHz, lo.HighHz = b.j.Sound.Served(lo.CutoffMFHz * r.least)
+		lo.LowHz, lo.HighHz = b.j.Sound.Served(lo.CutoffMFHz * r.Least)
 	}
-	hi.LowHz, _ = b.j.Sound.Served(hi.CutoffMFHz * r.mostLow)
-	_, hi.HighHz = b.j.Sound.Served(hi.CutoffMFHz * r.mostHigh)
+	hi.LowHz, _ = b.j.Sound.Served(hi.CutoffMFHz * r.MostLow)
+	_, hi.HighHz = b.j.Sound.Served(hi.CutoffMFHz * r.MostHigh)
 	if last := b.j.Sound.Notes[len(b.j.Sound.Notes)-1]; hi.LowHz == 0 || hi.HighHz == 0 {
 		lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz = 0, 0, last, last
 	}

@@ -18,6 +18,7 @@ import (
 	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
+	"mallow/rules/propose/stray"
 )
 
 func finderOf(t testing.TB, cat *knowledge.Catalogue) *propose.Finder {
@@ -225,12 +226,12 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 		c, _ := j.Quick(st)
 		h := c.Facts.Head
 		lo, hi := h, h
-		rg := rangesOf(h.Core, coverOf(&h, &h), h.CutoffMFHz, h.CutoffMFHz)
+		rg := stray.Of(h.Core, coverOf(&h, &h), h.CutoffMFHz, h.CutoffMFHz)
 		pulse := h.ContactMS / 1000 * h.CutoffMFHz
 		for what, x := range map[string][3]float64{
-			"cut-off times contact":                        {pulse, rg.leastPulse, rg.mostPulse},
-			"the rise of the cut-off from mf to f":         {h.CutoffFHz / h.CutoffMFHz, rg.leastRise, rg.mostRise},
-			"how many octaves the head opens from p to ff": {h.OpensUp, rg.leastOpens, rg.mostOpens},
+			"cut-off times contact":                        {pulse, rg.LeastPulse, rg.MostPulse},
+			"the rise of the cut-off from mf to f":         {h.CutoffFHz / h.CutoffMFHz, rg.LeastRise, rg.MostRise},
+			"how many octaves the head opens from p to ff": {h.OpensUp, rg.LeastOpens, rg.MostOpens},
 		} {
 			if x[0] < x[1] || x[0] > x[2] {
 				t.Errorf("%s: %s is %.3f, not between %.3f and %.3f", st, what, x[0], x[1], x[2])
