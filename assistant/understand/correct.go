@@ -5,7 +5,6 @@ import (
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/revise"
-	"mallow/assistant/understand/taken"
 )
 
 // mender takes corrections: what is said of a thing named before, all of it and
@@ -104,7 +103,7 @@ func (m mender) reach(i int, f *revise.Figure) (end, at int) {
 		case it.Has("kind") != nil:
 			f.Kind = it.Has("kind").Value
 		case it.Has("material") != nil:
-			f.Kind = taken.PartOf(it.Has("material").Value)
+			f.Kind = it.Has("material").Material().Kind
 		case m.Filler(j) && j > i, m.Is(j, "=", "is"), it.Mark == "=":
 		default:
 			return i, -1

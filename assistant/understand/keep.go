@@ -6,7 +6,6 @@ import (
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/revise"
-	"mallow/assistant/understand/taken"
 	"mallow/rules/facts"
 )
 
@@ -267,7 +266,7 @@ func (w keeper) keep(j int) bool {
 	case it.Has("kind") != nil:
 		ids, say = []string{it.Has("kind").Value}, it.Has("kind").Say
 	case it.Has("material") != nil && !w.Item(j+1).Any("kind"):
-		kind := taken.PartOf(it.Has("material").Value)
+		kind := it.Has("material").Material().Kind
 		ids, say = []string{kind}, kind
 	}
 	if slices.Equal(ids, []string{"core"}) && (w.sizeOf(j+1) || w.Is(j-1, "size")) {

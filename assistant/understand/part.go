@@ -3,7 +3,6 @@ package understand
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
@@ -28,6 +27,10 @@ func (s parter) takePart(i int) int {
 	if n := s.takeRole(i); n > 0 {
 		return n
 	}
+	if s.Item(i).Has("purpose") != nil && s.after == afterPart { // a ball; use it for the middle
+		s.content, s.changed = true, true
+		return 1
+	}
 	if end == i && reach.Sticks(s.Chart, i) && s.reach.Of[i] == reading.Lack && s.clause.Act == reading.Tell {
 		s.addPart(reading.Part{Kind: "shaft", Holding: reading.Lack, Text: s.Said(i, i+1), Sure: 1})
 		s.changed = true
@@ -40,6 +43,7 @@ func (s parter) takePart(i int) int {
 		return 0
 	}
 	p, bare := s.parts.Describe(i, end)
+	bare = bare || p.Kind == "glue" && p.Amount == 0 && s.clause.Act != reading.Tell
 	if n := len(s.Out.Parts); n > 0 && s.after == afterPart && s.parts.Balls(i, end) && s.Out.Parts[n-1].Kind == "yarn" && s.Out.Parts[n-1].Amount == 0 { // wool, 3 balls
 		s.Out.Parts[n-1].Amount, s.Out.Parts[n-1].Unit = p.Amount, "skein"
 		if s.Out.Parts[n-1].Holding == reading.Named {
@@ -64,9 +68,12 @@ func (s parter) takePart(i int) int {
 		}
 	}
 	s.content = true
+	if p.Holding == reading.Named && p.Sized() && s.ofMine(i) {
+		p.Holding = reading.Have
+	}
 	fixed := s.reach.At(i, end)
 	switch {
-	case fixed != "" && !(bare && s.Item(end).Mark == ":" && !s.reach.Spent[min(end+1, len(s.Items)-1)]):
+	case fixed != "" && !(bare && fixed != reading.Lack && s.Item(end).Mark == ":" && !s.reach.Spent[min(end+1, len(s.Items)-1)]):
 		p.Holding = fixed
 		s.addPart(p)
 	case bare && s.same:
@@ -82,6 +89,13 @@ func (s parter) takePart(i int) int {
 		s.keepPart(p)
 	}
 	return end - i
+}
+
+// ofMine reports whether the part at item i is said to be the speaker's, and only
+// told of: my cores are an inch; not "make my core an inch".
+func (s parter) ofMine(i int) bool {
+	return s.clause.Act == reading.Tell && !s.wants && s.HasWord(max(s.clause.From, i-1), i+1, "my", "our") && s.HasWord(i, s.clause.To, "is", "are", "has", "have", "measure", "measures", "says", "reads") &&
+		!s.HasWord(s.clause.From, i+1, "make", "change", "swap", "use", "keep", "should", "can", "want")
 }
 
 // namesKind reports whether the words of a part name its kind, not just what it
@@ -124,6 +138,9 @@ func (s parter) takeRole(i int) int {
 		return 0
 	}
 	p := reading.Part{Holding: s.holding(), Kind: "tube", Text: s.Said(i, j+1), Sure: 1}
+	if s.reach.Inventory {
+		p.Holding = reading.Have
+	}
 	switch x.Value {
 	case "wall":
 		p.Wall = s.parts.LengthOf(q)
@@ -239,9 +256,9 @@ func (s parter) takeMore(i int) int {
 		n--
 	}
 	end := s.measures(i)
-	if x := s.Item(i).Has("material"); x != nil && last.Material == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
-		if material, kind, _ := strings.Cut(x.Value, " "); kind == last.Kind {
-			last.Material, last.IDs = material, nil
+	if x := s.Item(i).Has("material"); x != nil && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
+		if m := x.Material(); m.Kind == last.Kind {
+			last.Material, last.Made, last.IDs = m.ID, m.Made, nil
 			last.IDs = s.parts.Stock.Match(last)
 			s.Out.Parts = append(s.Out.Parts[:n], last)
 			s.useHeading()
@@ -277,6 +294,10 @@ func (s parter) takeMore(i int) int {
 			return end - i
 		}
 		if more.Unit == "kg" && last.Kind != "yarn" && last.Kind != "glue" {
+			if s.Item(end).Has("share") != nil && s.Starts(end, "apiece", "each", "a piece") && s.reach.Inventory { // what each ball weighs
+				s.changed = true
+				return end + 1 - i
+			}
 			return 0 // the weight of a head
 		}
 		last.Amount, last.Unit = more.Amount, more.Unit
@@ -313,7 +334,7 @@ func (s parter) measures(i int) int {
 		case it.Qty != nil && !it.Harm:
 			end, found = j+1, true
 		case it.Any("role", "form") && it.Has("kind") == nil:
-			if found {
+			if found = found || it.Has("form") != nil && it.Has("form").Value == "pair" && s.ClauseEnds(j+1); found { // rods, a pair
 				end = j + 1
 			}
 		case found && (it.Has("share") != nil || s.Is(j, "of", "them", "each")):

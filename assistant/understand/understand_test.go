@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/knowledgetest"
@@ -142,10 +143,10 @@ func TestWords(t *testing.T) {
 			case w.Slot == "act":
 				ok = string(in.Act()) == w.Value || slices.Contains([]string{"whatif", "define", "show"}, w.Value) // may need what follows
 			case w.Slot == "kind":
-				ok = len(in.Parts) == 0 || in.Parts[0].Material != "" // garden cane
+				ok = len(in.Parts) == 0 || in.Parts[0].Material+in.Parts[0].Made+in.Parts[0].Weight != "" // garden cane, aran
 			case w.Slot == "material":
-				material, kind, _ := strings.Cut(w.Value, " ")
-				ok = len(in.Parts) == 1 && in.Parts[0].Kind == kind && in.Parts[0].Material == material
+				m := (&lexis.Sense{Value: w.Value}).Material()
+				ok = m.Kind == "glue" && len(in.Parts) == 0 || len(in.Parts) == 1 && in.Parts[0].Kind == m.Kind && in.Parts[0].Material == m.ID && in.Parts[0].Made == m.Made
 			case w.Slot == "filler":
 				ok = len(in.Missed) == 0
 			case w.Slot == "plain", w.Slot == "paint":

@@ -247,6 +247,9 @@ func (w *walk) take(x *clause.Clause) {
 		w.tell(x.From, x.To)
 	case clause.IsQuestion(x.Act):
 		asker{w}.question(x)
+	case x.Act == reading.No && w.reach.At(x.From, x.To) == reading.Lack: // no sticks
+		x.Act = reading.Tell
+		w.tell(x.From, x.To)
 	case (x.Act == reading.Yes || x.Act == reading.No || x.Act == reading.Default || x.Act == reading.Leave) && w.reach.AllSpent(w.Chart, x.From, x.To):
 		w.UseAll(x.From, x.To) // scale: yes
 	case (x.Act == reading.Yes || x.Act == reading.No) && w.Item(x.From-1).Mark == ":" && w.tells(x.Act == reading.Yes):
@@ -309,6 +312,10 @@ func (w *walk) step(i int) int {
 		w.degree = 0 // a degree is of the next word
 	}
 	if (w.weak || it.Used || w.Starts(i-1, "shes", "hes", "theyre", "he", "she", "youre")) && it.Has("weak") != nil && !w.Asked(it.Senses) && it.Qty == nil {
+		w.content = true
+		return 1
+	}
+	if w.reach.Inventory && it.Has("weak") != nil && it.Fact() != nil && w.reach.Of[i] == "" && it.Qty == nil && !strings.HasPrefix(it.Fact().Slot, "bench.") { // hose, clear, 12 mm
 		w.content = true
 		return 1
 	}

@@ -131,7 +131,7 @@ func (c cutter) inverts(i int) bool {
 		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
 			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness")
 		}
-		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both") {
+		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !(c.Starts(i, "does") && c.OfPart(i+1)) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both") {
 			return false
 		}
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {

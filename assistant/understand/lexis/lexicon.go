@@ -44,6 +44,22 @@ type Topic struct {
 	Text string `json:"text,omitempty"`
 }
 
+// Material is what a part is made of, as a word of slot material says it.
+type Material struct {
+	ID   string // of the catalogue's material or family that it is or comes near; "" if it may be any
+	Kind string // of part that it makes likely
+	Made string // in plain words, where the catalogue has none of it
+}
+
+// Material returns what a sense of slot material says.
+func (s *Sense) Material() Material {
+	f := append(strings.SplitN(s.Value, " ", 3), "", "")
+	if f[0] == "any" {
+		f[0] = ""
+	}
+	return Material{f[0], f[1], f[2]}
+}
+
 // node is a state of the phrase matcher.
 type node struct {
 	next   map[string]*node
@@ -125,7 +141,7 @@ func (f fact) parse(value string) (any, error) {
 
 // slots are the kinds of word beside answers to facts.
 var slots = []string{
-	"count", "share", "weak", "bad", "sour", "keep", "withdraw", "social", "about", "whence", "move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "held", "unit", "number",
+	"count", "share", "weak", "bad", "sour", "keep", "withdraw", "social", "about", "whence", "move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "held", "purpose", "unit", "number",
 	"fraction", "role", "bound", "edge", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
 	"note", "asked", "harm", "filler", "paint", "plain", "never",
 }

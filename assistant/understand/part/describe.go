@@ -3,8 +3,7 @@
 package part
 
 import (
-	"strings"
-
+	"cmp"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -36,7 +35,7 @@ func (s Describer) partItem(i int) bool {
 	if s.verb(i) {
 		return false
 	}
-	for _, slot := range []string{"kind", "material", "weight", "form", "role"} {
+	for _, slot := range []string{"kind", "material", "weight", "form", "role", "purpose"} {
 		if it.Has(slot) != nil {
 			return true
 		}
@@ -79,7 +78,7 @@ func (s Describer) partAdjective(i int) bool {
 // part, or i when there is none. A second kind begins another part, and the
 // figure before it is that part's.
 func (s Describer) Run(i int) int {
-	if it := s.Item(i); !s.partItem(i) && !s.partAdjective(i) || it.Has("role") != nil && it.Has("weight") == nil && it.Qty == nil && !s.named(i) {
+	if it := s.Item(i); !s.partItem(i) && !s.partAdjective(i) || it.Has("role") != nil && it.Has("weight") == nil && it.Qty == nil && !s.named(i) || it.Has("purpose") != nil {
 		return i
 	}
 	anchored, end, head := false, i, 0
@@ -87,7 +86,7 @@ func (s Describer) Run(i int) int {
 		it := s.Item(j)
 		switch {
 		case s.partItem(j):
-			if it.Has("kind") != nil {
+			if it.Has("kind") != nil || s.glue(j) {
 				if head > 0 && !s.sameThing(head-1, j) {
 					return head
 				}
@@ -113,6 +112,12 @@ func (s Describer) Run(i int) int {
 	return end
 }
 
+// glue reports whether item j is a glue by its name.
+func (s Describer) glue(j int) bool {
+	x := s.Item(j).Has("material")
+	return x != nil && x.Material().Kind == "glue"
+}
+
 // named reports whether the role at item i names the figure after it: wall 3.2 mm.
 func (s Describer) named(i int) bool {
 	x := s.Item(i).Has("role")
@@ -130,8 +135,11 @@ func (s Describer) past(i int) int {
 // sameThing reports whether two words for a kind of part name one part: cotton
 // thread yarn, wood balls cores.
 func (s Describer) sameThing(i, j int) bool {
+	if s.glue(i) || s.glue(j) {
+		return !(s.glue(i) && s.glue(j)) && (s.Item(i).Any("kind") && s.Item(i).Has("kind").Value == "glue" || s.Item(j).Any("kind") && s.Item(j).Has("kind").Value == "glue")
+	}
 	a, b := s.Item(i).Has("kind").Value, s.Item(j).Has("kind").Value
-	return a == b && j == i+1 || b == "yarn" && s.Is(i, "ball", "balls") && s.At(s.Item(i).To).Is("of") // balls of yarn
+	return a == b && (j == i+1 || s.Item(i).Has("weight") != nil) || b == "yarn" && s.Is(i, "ball", "balls") && s.At(s.Item(i).To).Is("of") // balls of yarn
 }
 
 // linked reports whether item j stands inside the description of a part, with a
@@ -208,7 +216,8 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	likely := ""
 	bare = true
 	named, balls := false, false // the kind, as a ball
-	bareForm := false            // an amount was taken of a form that no number counts
+	purpose := ""
+	bareForm := false // an amount was taken of a form that no number counts
 	var lengths []int
 	for i := from; i < to; i++ {
 		it := s.Item(i)
@@ -216,20 +225,24 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 			p.Kind, p.IDs, bare = s.Stock.kinds[it.ID], []string{it.ID}, false
 			continue
 		}
+		if x := it.Has("purpose"); x != nil {
+			purpose = x.Value
+			continue
+		}
 		if x := it.Has("kind"); x != nil {
 			p.Kind = x.Value
 			named, balls = true, balls || s.Is(i, "ball", "balls")
 			if m := s.within(it, "material"); m != nil { // rubber balls
-				p.Material, _, _ = strings.Cut(m.Value, " ")
+				p.Material, p.Made = m.Material().ID, m.Material().Made
 				bare = false
 			}
 		}
 		if x := it.Has("material"); x != nil {
-			p.Material, likely, _ = strings.Cut(x.Value, " ")
-			bare = false
+			m := x.Material()
+			p.Material, p.Made, likely, bare = m.ID, m.Made, m.Kind, false
 			continue
 		}
-		if x := it.Has("weight"); x != nil && it.Has("role") == nil && it.Has("kind") == nil {
+		if x := it.Has("weight"); x != nil && it.Has("role") == nil && (it.Has("kind") == nil || it.Has("kind").Value == "yarn") {
 			p.Weight = x.Value
 		}
 		if it.Qty != nil {
@@ -238,7 +251,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 				lengths = append(lengths, i)
 			}
 		}
-		if x := it.Has("form"); x != nil && it.Has("kind") == nil && p.Amount == 0 && x.Value != "piece" {
+		if x := it.Has("form"); x != nil && it.Has("kind") == nil && p.Amount == 0 && x.Value != "piece" && x.Value != "vessel" {
 			form(&p, x.Value, 1)
 			bare, bareForm = false, true
 		}
@@ -249,7 +262,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		}
 	}
 	if p.Kind == "" {
-		p.Kind = likely
+		p.Kind = cmp.Or(purpose, likely)
 	}
 	if p.Kind == "" && p.Weight != "" && p.Unit == "skein" {
 		p.Kind = "yarn"
@@ -377,8 +390,7 @@ func (s Describer) likely(p reading.Part, i, to int) string {
 			return x.Value
 		}
 		if x := s.Item(j).Has("material"); x != nil && j < to {
-			_, kind, _ := strings.Cut(x.Value, " ")
-			return kind
+			return x.Material().Kind
 		}
 	}
 	return ""
@@ -410,17 +422,21 @@ func (s Describer) role(i, from, to int) string {
 	if i+1 < to && s.Starts(i+1, "slice", "slices") || s.HasWord(i+1, i+2, "each", "apiece") { // one inch slices
 		return "long"
 	}
-	if x := s.Item(i + 1).Has("role"); x != nil && i+1 < to {
+	k := i + 1
+	if s.Is(k, "of") && k+1 < to { // 3/32 of thickness
+		k++
+	}
+	if x := s.Item(k).Has("role"); x != nil && k < to && (k == i+1 || x.Value == "wall" || x.Value == "bore") {
 		after = x.Value
 	}
 	j := i - 1
-	for j >= from && (s.Filler(j) || s.Item(j).Has("bound") != nil || s.Item(j).Mark == ":") {
+	for j >= from && s.Item(j).Has("role") == nil && (s.Filler(j) || s.Item(j).Has("bound") != nil || s.Item(j).Mark == ":") {
 		j--
 	}
 	if x := s.Item(j).Has("role"); x != nil && j >= from {
 		before = x.Value
 	}
-	if after == "" || first >= 0 && before != "" {
+	if after == "" || before != "" && (first >= 0 || s.Item(s.past(k+1)).Qty != nil && k+1 < to) { // ID 16 wall 2
 		return before
 	}
 	return after

@@ -68,6 +68,9 @@ func (r *Stock) Match(p reading.Part) []string {
 	if len(p.IDs) > 0 {
 		return p.IDs
 	}
+	if p.Made != "" && (p.Holding == reading.Lack || p.Holding == reading.Avoid) {
+		return nil // no mohair is not no wool
+	}
 	// A size in whole millimetres that there is means that size, and not the
 	// fraction of an inch near it.
 	exact := true

@@ -5,7 +5,6 @@ package quantity
 
 import (
 	"math"
-	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/knowledge/measure"
@@ -389,7 +388,7 @@ func (s Words) afterRole(i int) bool {
 func (s Words) ofYarn(i int) bool {
 	for k := i; k < i+2; k++ {
 		for _, slot := range []string{"material", "kind", "weight"} {
-			if x, _ := s.SlotAt(k, slot); x != nil && (slot == "weight" || strings.HasSuffix(x.Value, "yarn")) {
+			if x, _ := s.SlotAt(k, slot); x != nil && (slot == "weight" || x.Value == "yarn" || x.Material().Kind == "yarn") {
 				return true
 			}
 		}
@@ -413,7 +412,8 @@ func (s Words) unitFirst(i int) (Quantity, int) {
 	if v, k := s.andFraction(j + n); k > 0 {
 		return Quantity{Dim: size.dim, Value: (1 + v) * size.size, Frac: true, Spelt: true}, j + n + k - i
 	}
-	if article || x.Value == "in" && s.partWord(j+n) {
+	role, _ := s.SlotAt(j+n, "role")
+	if article || x.Value == "in" && (s.partWord(j+n) || role != nil && (role.Value == "bore" || role.Value == "wall")) || x.Value == "yd" && role != nil && role.Value == "long" {
 		return Quantity{Dim: size.dim, Value: size.size, Whole: true, Spelt: true}, j + n - i
 	}
 	return Quantity{}, 0

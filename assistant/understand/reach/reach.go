@@ -19,6 +19,8 @@ type Reach struct {
 	// Rest is how the person stands to every kind of part that the line does not
 	// name: everything but the glue, the rest is here.
 	Rest reading.Holding
+	// Inventory is set where the line does nothing but list parts.
+	Inventory bool
 }
 
 // At returns the holding of the part that items from..to describe, or "".
@@ -36,7 +38,7 @@ func (r *Reach) AllSpent(c *cover.Chart, from, to int) bool {
 	any := false
 	for i := from; i < to; i++ {
 		any = any || r.Spent[i]
-		if !r.Spent[i] && !c.Filler(i) {
+		if !r.Spent[i] && (!c.Filler(i) || r.Of[i] != "") {
 			return false
 		}
 	}
@@ -56,7 +58,8 @@ type reader struct {
 	*cover.Chart
 	Reach
 	segs  []segment
-	set   []bool // by segment: its parts have a holding of their own
+	all   []segment // of the whole line
+	set   []bool    // by segment: its parts have a holding of their own
 	carry reading.Holding
 	whole bool // carry is a heading's, and reaches to the end of the sentence
 	none  bool // the list began with no or neither
@@ -74,8 +77,10 @@ func Read(c *cover.Chart, all []clause.Clause) Reach {
 			to++
 		}
 		r.sentence(all[from:to])
+		r.all = append(r.all, r.segs...)
 		from = to
 	}
+	r.Inventory = r.inventory(all)
 	return r.Reach
 }
 
@@ -135,6 +140,9 @@ func (r *reader) tool(i int) bool {
 // and whether only to what stands before it; "" for none.
 func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 	it := r.Item(i)
+	if r.Is(i, "out") && r.Is(i+1, "of") && r.opens(i, s) { // out of cores
+		return reading.Lack, false
+	}
 	if x := it.Has("holding"); x != nil {
 		h = reading.Holding(x.Value)
 		if h == "want" || r.Is(i-1, "you", "as", "he", "she") { // as you have them now
@@ -146,9 +154,22 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 		return h, false
 	}
 	if x := it.Has("held"); x != nil && r.ends(i+1, s) {
-		return reading.Holding(x.Value), true
+		if h = reading.Holding(x.Value); h == reading.Have && (r.none || r.denied(i, s)) { // zero tubing here
+			h = reading.Lack
+		}
+		return h, true
 	}
 	return "", false
+}
+
+// opens reports whether nothing that counts stands before item i in its segment.
+func (r *reader) opens(i int, s segment) bool {
+	for j := s.from; j < i; j++ {
+		if !r.Filler(j) && !r.Item(j).Any("social", "degree") {
+			return false
+		}
+	}
+	return true
 }
 
 // denied reports whether the word for having at item i is denied: is not here.
@@ -211,9 +232,14 @@ func (r *reader) segment(k int) {
 		r.carry = reading.Have
 	case holdAt < 0 && s.link == "but" && k > 0 && last == s.to-1 && r.HasWord(r.segs[k-1].from, r.segs[k-1].to, "any", "every", "whatever"): // any yarn but acrylic
 		r.give(k, reading.Avoid, s.from, s.to)
-	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.HasWord(s.from, s.to, "anywhere", "nearby", "left", "here", "around") || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
+	case holdAt < 0 && first >= 0 && r.begins(s) && r.HasWord(s.from, s.to, "left", "remaining", "whatsoever", "anymore"): // no mohair left
 		r.give(k, reading.Lack, s.from, s.to)
 		r.carry = reading.Lack
+	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.alsoNone(k) || r.HasWord(s.from, s.to, "anywhere", "nearby", "left", "here", "around") || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
+		r.give(k, reading.Lack, s.from, s.to)
+		r.carry = reading.Lack
+	case holdAt < 0 && first >= 0 && (r.begins(s) || r.none) && r.ownsLater(k): // neither wool nor cotton, I only own polyester
+		r.give(k, reading.Lack, s.from, s.to)
 	case holdAt < 0 && s.link == "only" && k > 0 && r.begins(r.segs[k-1]): // no yarn only tubes
 		r.give(k-1, reading.Lack, r.segs[k-1].from, r.segs[k-1].to)
 		r.give(k, reading.Have, s.from, s.to)
@@ -224,8 +250,10 @@ func (r *reader) segment(k int) {
 	case first < 0 && s.colon, first < 0 && k == 0 && !behind && k+1 < len(r.segs) && s.to-s.from <= 3: // missing: shafts, glue
 		r.carry, r.whole = hold, s.colon
 		r.Spent[holdAt] = r.Spent[holdAt] || behind
+	case first < 0 && k == 0 && len(r.all) > 0 && r.pronoun(s) && hold != reading.Have: // I did have tube. Gave it away.
+		r.before(hold, holdAt)
 	case first < 0:
-		if r.ends(s.from, s) || r.counted(s) {
+		if r.ends(s.from, s) || r.counted(s) && hold != reading.Allow {
 			r.back(k, hold, holdAt)
 		}
 		r.carry = ""
@@ -235,6 +263,12 @@ func (r *reader) segment(k int) {
 		}
 	case holdAt > last:
 		r.carry = ""
+	case hold == reading.Avoid && r.Starts(holdAt, "except", "apart", "other", "besides", "bar", "aside") && r.lackAfter(first, s) > 0: // except for one ball I have no cores
+		at := r.lackAfter(first, s)
+		r.give(k, reading.Have, s.from, at)
+		r.give(k, reading.Lack, at, s.to)
+		r.Spent[holdAt] = true
+		r.carry = reading.Lack
 	case first < holdAt && hold != reading.Have && r.Starts(holdAt, "is", "are", "isnt", "arent"): // latex is out so silicone it is
 		r.give(k, hold, s.from, holdAt)
 		r.carry = ""
@@ -254,6 +288,9 @@ func (r *reader) segment(k int) {
 		r.carry, r.whole = hold, false
 		if hold == reading.Lack && r.Item(holdAt).To-r.Item(holdAt).From > 1 && r.Starts(holdAt, "everything", "all", "the") {
 			r.Rest = reading.Have
+			if s.colon { // everything but the yarn: cores, hose
+				r.carry, r.whole = reading.Have, true
+			}
 		}
 	}
 }
@@ -264,10 +301,47 @@ func (r *reader) begins(s segment) bool {
 	for i := s.from; i < s.to; i++ {
 		it := r.Item(i)
 		switch {
-		case r.Is(i, "no", "neither", "zero", "nor", "0", "nae"), it.Qty != nil && it.Qty.Value == 0:
+		case r.Is(i, "no", "neither", "zero", "nor", "0", "nae"), r.tool(i) && r.Starts(i, "no"), it.Qty != nil && it.Qty.Value == 0:
 			return true
 		case !r.Filler(i) && !it.Any("social", "degree") && (it.Has("holding") == nil || it.Has("holding").Value != "have"):
 			return false
+		}
+	}
+	return false
+}
+
+// lackAfter returns the item behind item i of segment s that says there is none, or 0.
+func (r *reader) lackAfter(i int, s segment) int {
+	for i++; i < s.to; i++ {
+		if x := r.Item(i).Has("holding"); x != nil && x.Value == "lack" {
+			return i
+		}
+	}
+	return 0
+}
+
+// ownsLater reports whether a segment behind segment k says what there is.
+func (r *reader) ownsLater(k int) bool {
+	for _, s := range r.segs[k+1:] {
+		for i := s.from; i < s.to && !r.begins(s); i++ {
+			if x := r.Item(i).Has("holding"); x != nil && x.Value == "have" && !r.denied(i, s) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// alsoNone reports whether another segment beside segment k begins by saying that
+// there is none of a part or a tool: no glue, no drill.
+func (r *reader) alsoNone(k int) bool {
+	for _, j := range []int{k - 1, k + 1} {
+		if j >= 0 && j < len(r.segs) && r.begins(r.segs[j]) {
+			for i := r.segs[j].from; i < r.segs[j].to; i++ {
+				if r.names(i) {
+					return true
+				}
+			}
 		}
 	}
 	return false
@@ -390,6 +464,19 @@ func (r *reader) back(k int, h reading.Holding, at int) bool {
 		r.Spent[at] = true
 	}
 	return found
+}
+
+// before gives a holding to what the sentence before names last.
+func (r *reader) before(h reading.Holding, at int) {
+	s := r.all[len(r.all)-1]
+	if s.question && !r.Is(s.to, "?") {
+		return
+	}
+	for i := s.from; i < s.to; i++ {
+		if r.names(i) {
+			r.Of[i], r.Spent[at] = h, true
+		}
+	}
 }
 
 // rest reads how the person stands to all that is not named: the rest is here, we

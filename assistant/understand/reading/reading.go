@@ -206,6 +206,7 @@ type Part struct {
 	Holding    Holding
 	Kind       string // core, tube, yarn, shaft, glue
 	Material   string // id or family of a material
+	Made       string // what it is of, in plain words, where the catalogue has no such material
 	Diameter   measure.Length
 	Bore, Wall measure.Length
 	Outer      measure.Length // of tubing; with one of the others it gives the third

@@ -1,6 +1,7 @@
 package reading
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -97,7 +98,7 @@ func (r Reading) Report() Report {
 		if p.Kind == "tube" && p.Unit == "m" && p.Length == 0 {
 			p.Length = measure.Length(p.Amount)
 		}
-		out.Parts = append(out.Parts, PartReport{p.Kind, p.Holding, ids, p.Material, mm(max(p.Diameter, p.Outer)), mm(p.Bore), mm(p.Wall), mm(p.Length), p.Amount, p.Unit})
+		out.Parts = append(out.Parts, PartReport{p.Kind, p.Holding, ids, cmp.Or(p.Made, p.Material), mm(max(p.Diameter, p.Outer)), mm(p.Bore), mm(p.Wall), mm(p.Length), p.Amount, p.Unit})
 	}
 	for _, t := range r.About {
 		name := t.ID

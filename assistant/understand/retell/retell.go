@@ -3,6 +3,7 @@
 package retell
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -213,7 +214,7 @@ func (r *Speaker) Part(p reading.Part) string {
 		w = append(w, lexis.FormatNumber(p.DurometerA)+" A")
 	}
 	w = append(w, strings.Fields(p.Weight)...)
-	w = append(w, strings.Fields(p.Material)...)
+	w = append(w, strings.Fields(cmp.Or(p.Made, p.Material))...)
 	if len(p.IDs) == 1 && p.Material == "" && p.Bore == 0 && p.Diameter == 0 && p.Length == 0 {
 		w = append(w, p.IDs[0])
 	} else if p.Kind != "" {

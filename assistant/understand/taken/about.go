@@ -53,7 +53,7 @@ func (l *Line) Topic(i int, act reading.Act, ofHead bool) {
 		}
 	}
 	if x := it.Has("material"); x != nil {
-		add(reading.Topic{Kind: "part", ID: PartOf(x.Value)})
+		add(reading.Topic{Kind: "part", ID: x.Material().Kind})
 		return
 	}
 	if x := it.Has("term"); x != nil {
@@ -98,10 +98,4 @@ func headFact(path string) string {
 		return "head." + rest
 	}
 	return path
-}
-
-// PartOf returns the kind of part that a material of the word list, such as
-// "nylon core", is for.
-func PartOf(material string) string {
-	return material[strings.LastIndexByte(material, ' ')+1:]
 }

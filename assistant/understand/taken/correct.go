@@ -2,7 +2,6 @@ package taken
 
 import (
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/reading"
 )
@@ -45,13 +44,13 @@ func (l *Line) adds(i int) bool {
 // materialOf returns the kind of part that item i is a material for, or "".
 func (l *Line) materialOf(i int) string {
 	if x := l.Item(i).Has("material"); x != nil {
-		return PartOf(x.Value)
+		return x.Material().Kind
 	}
 	return ""
 }
 
 // saidBefore reports whether the material of item i is that of a part named before.
 func (l *Line) saidBefore(i int) bool {
-	material, kind, _ := strings.Cut(l.Item(i).Has("material").Value, " ")
-	return slices.ContainsFunc(l.Ctx.Before.Parts, func(p reading.Part) bool { return p.Kind == kind && p.Material == material })
+	m := l.Item(i).Has("material").Material()
+	return slices.ContainsFunc(l.Ctx.Before.Parts, func(p reading.Part) bool { return p.Kind == m.Kind && p.Material == m.ID && p.Made == m.Made })
 }
