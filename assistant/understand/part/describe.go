@@ -135,6 +135,9 @@ func (s Describer) past(i int) int {
 // sameThing reports whether two words for a kind of part name one part: cotton
 // thread yarn, wood balls cores.
 func (s Describer) sameThing(i, j int) bool {
+	if s.glue(j) && s.At(s.Item(i).To).Is("of") { // a tube of epoxy
+		return true
+	}
 	if s.glue(i) || s.glue(j) {
 		return !(s.glue(i) && s.glue(j)) && (s.Item(i).Any("kind") && s.Item(i).Has("kind").Value == "glue" || s.Item(j).Any("kind") && s.Item(j).Has("kind").Value == "glue")
 	}
@@ -240,6 +243,9 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		if x := it.Has("material"); x != nil {
 			m := x.Material()
 			p.Material, p.Made, likely, bare = m.ID, m.Made, m.Kind, false
+			if m.Kind == "glue" { // a tube of epoxy
+				p.Kind = "glue"
+			}
 			continue
 		}
 		if x := it.Has("weight"); x != nil && it.Has("role") == nil && (it.Has("kind") == nil || it.Has("kind").Value == "yarn") {

@@ -33,7 +33,7 @@ func (r *reader) inventory(all []clause.Clause) bool {
 		if r.Is(i, verbs...) || r.Subject(i) && r.Item(i).Has("role") == nil && !r.Starts(i, "the", "my", "our", "one", "that", "this") {
 			return false
 		}
-		if r.names(i) && !r.tool(i) {
+		if r.names(i) && !r.tool(i) && it.Slips == 0 {
 			kinds[r.kindOf(i)] = true
 			plural = plural || r.kindOf(i) == "glue" || strings.HasSuffix(r.Word(i), "s")
 			if first < 0 {
@@ -52,7 +52,12 @@ func (r *reader) inventory(all []clause.Clause) bool {
 		case r.begins(s):
 			r.give(k, reading.Lack, s.from, s.to)
 		default:
-			r.give(k, reading.Have, s.from, s.to)
+			none := s.from
+			for none < s.to && !r.Is(none, "no", "zero", "nae") { // two skeins no glue
+				none++
+			}
+			r.give(k, reading.Have, s.from, none)
+			r.give(k, reading.Lack, none, s.to)
 		}
 	}
 	return true

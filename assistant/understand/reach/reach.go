@@ -332,6 +332,16 @@ func (r *reader) ownsLater(k int) bool {
 	return false
 }
 
+// namesOne reports whether the line names a part.
+func (r *reader) namesOne() bool {
+	for i := range r.Items {
+		if r.names(i) {
+			return true
+		}
+	}
+	return false
+}
+
 // alsoNone reports whether another segment beside segment k begins by saying that
 // there is none of a part or a tool: no glue, no drill.
 func (r *reader) alsoNone(k int) bool {
@@ -482,6 +492,9 @@ func (r *reader) before(h reading.Holding, at int) {
 // rest reads how the person stands to all that is not named: the rest is here, we
 // haven't got anything else.
 func (r *reader) rest(s segment, h reading.Holding, at int) {
+	if !r.namesOne() {
+		return
+	}
 	for i := s.from; i < s.to; i++ {
 		all := r.HasWord(i, i+1, "rest", "remainder") || r.HasWord(i, i+1, "everything", "anything", "nothing", "all") && r.HasWord(i, min(i+2, s.to), "else")
 		if !all || r.Item(i).Any("keep") {
