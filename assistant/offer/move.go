@@ -36,7 +36,7 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 		for _, before := range aims[:i] {
 			aim.Keep = append(slices.Clone(aim.Keep), before.Fact())
 		}
-		x, err := change.FromStock(context.Background(), o.finder, is.Stack, aim, st.Request(), 0)
+		x, err := o.change(is.Stack, aim, st.Request())
 		if cannot := (*change.Cannot)(nil); errors.As(err, &cannot) {
 			if len(keep)+i == 0 && o.anew(st, c, aim) {
 				return "No two changes make that head " + aim.String() + ", so this is another one.", true
@@ -76,6 +76,22 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 		}
 	}
 	return "", true
+}
+
+// changed is what a change that was looked for came to.
+type changed struct {
+	change.Change
+	err error
+}
+
+// change looks for the least change of a head, once.
+func (o *Offers) change(from head.Stack, aim change.Aim, q propose.Request) (change.Change, error) {
+	key := fmt.Sprintf("%s %#v %s %v", from, aim, o.finder.Key(q), q.Pass)
+	x := o.changes.Of(key, func() changed {
+		c, err := change.FromStock(context.Background(), o.finder, from, aim, q, 0)
+		return changed{c, err}
+	})
+	return x.Change, x.err
 }
 
 // want makes what a head comes to the wish for it, where it is a figure.

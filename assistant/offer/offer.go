@@ -15,6 +15,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/memo"
 	"mallow/rules/advise"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
@@ -28,15 +29,19 @@ type Offers struct {
 	// looked at.
 	Watch func(tried int)
 
-	cat    *knowledge.Catalogue
-	finder *propose.Finder
-	found  memory
+	cat     *knowledge.Catalogue
+	finder  *propose.Finder
+	found   memory
+	changes *memo.Memo[string, changed]
 }
+
+// mostChanges is how many changes are remembered at least, of some ten kilobytes each.
+const mostChanges = 64
 
 // New returns offers that remember the given number of proposals. Each takes
 // some hundred kilobytes.
 func New(cat *knowledge.Catalogue, finder *propose.Finder, remember int) *Offers {
-	return &Offers{cat: cat, finder: finder, found: memory{most: remember}}
+	return &Offers{cat: cat, finder: finder, found: memory{most: remember}, changes: memo.New[string, changed](mostChanges)}
 }
 
 // Propose returns the proposal for a state: the best head, or the one picked
