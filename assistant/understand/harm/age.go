@@ -170,8 +170,8 @@ func (l ages) ageAt(i int, f *finding) {
 			}
 			return
 		}
-		if l.ofThing(i, oldAt+2) {
-			return
+		if l.ofThing(i, oldAt+2) || l.is(i-1, "a", "any") && l.is(oldAt+2, "could", "can", "would") && l.hasWord("easy", "simple", "even", "so") {
+			return // so easy a ten year old could do it
 		}
 		l.sayAge(i, second, underage, f)
 		return
@@ -196,6 +196,7 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, "nearly", "almost", "barely") && (i == 1 || l.at(i-2).mark) && t.num >= 5 && l.ends(second) && !strings.HasPrefix(l.asked, "want."): // nearly 17, does that matter
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
+	case l.is(i-1, "turns", "turned", "turning", "is") && l.at(i-2).class&thing != 0 && !l.is(i-2, "it", "its") || l.is(i-2, "make", "makes") && l.is(i-1, "me", "us", "him", "her"): // my marimba turns 10
 	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last"):
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && l.is(i-1, "bin", "ist", "im", "am", "me", "hes", "shes", "turning", "turned", "turn", "turns", "just", "only", "nearly", "almost", "theyre", "are", "is", "m"):
@@ -203,7 +204,7 @@ func (l ages) ageAt(i int, f *finding) {
 			return
 		}
 		l.sayAge(i, second, underage, f)
-	case l.ends(second) && (l.at(i-1).mark || l.is(i-1, "of")) && l.at(l.back(i)).class&(young|kin|pupil|student|grown) != 0:
+	case l.ends(second) && (l.at(i-1).mark || l.is(i-1, "of")) && (l.at(l.back(i)).class&(young|kin|pupil|student) != 0 || l.at(l.back(i)).class&grown != 0 && !l.is(l.back(i), "grandfather", "grandmother", "father", "mother")):
 		l.sayAge(i, second, underage, f)
 	case before.class&(young|kin) != 0 && l.ends(second):
 		l.sayAge(i, second, underage, f)
@@ -292,14 +293,14 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
 	}
-	if !young && (!l.ownAge(i) || l.measured(i)) {
+	if !young && (!l.ownAge(i) || l.measured(i) || l.is(i-1, "hes", "shes") && l.inSentence(i, helper)) {
 		return // how old a helper is says nothing of the maker, nor does a limit
 	}
 	if young && l.deniedAge(i) {
 		return
 	}
-	doubt = doubt || young && !l.ownAge(i) && l.forSelf()
-	if doubt && !l.has(iffy) && !l.forSelf() {
+	doubt = doubt || young && !l.ownAge(i) && l.aside()
+	if doubt && !l.has(iffy) && !l.aside() {
 		doubt = false
 	}
 	f.add(l.line, young, doubt, i, end-1)
@@ -417,6 +418,13 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, false, false, i-1, s.to-1)
 			return
 		}
+		if l.is(i, "child") && l.is(i-1, "with") && l.is(i-2, "is", "am", "im", "shes") { // expecting one
+			return
+		}
+		if l.is(i, "under", "underage", "minors") && l.nobody(i) && l.is(i-1, "nobody", "noone", "one", "none", "is", "us", "here", "no") { // nobody under age
+			f.add(l.line, false, false, i-1, s.to-1)
+			return
+		}
 		if l.is(i-1, "a", "an") && l.is(i-2, "not", "isnt", "arent", "longer", "hardly", "aint") || l.is(i-1, "longer") && l.is(i-2, "no") {
 			return
 		}
@@ -431,7 +439,7 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		f.add(l.line, true, l.aside() || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
@@ -440,7 +448,7 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, l.forSelf(), i, s.to-1)
+		f.add(l.line, true, l.aside(), i, s.to-1)
 	case s.class&student != 0 && (l.agedAdult(s) || l.nearGrown(s)):
 		f.add(l.line, false, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
@@ -517,7 +525,7 @@ func (l ages) grownUp(s span) bool {
 	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {
 		return true
 	}
-	if l.is(s.from, "community") {
+	if l.is(s.from, "community", "oap", "oaps") || l.is(s.to-1, "something") || strings.HasSuffix(l.at(s.from).text, "something") {
 		return true
 	}
 	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))

@@ -1,5 +1,7 @@
 package harm
 
+import "strings"
+
 // rooms reads who is about, and what the air does.
 type rooms struct{ *line }
 
@@ -17,7 +19,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		switch {
 		case ages(l).past(i) || s.class&helper != 0 && l.before(i):
 		case s.class&alone != 0:
-			if l.aloneAt(s) && !ofAge {
+			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				told := age != nil && age.Value && !age.Doubt && !adult || !own || l.ownParent() && !adult
 				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told, i, s.to-1)
@@ -73,8 +75,9 @@ func (l rooms) ownParent() bool {
 	return false
 }
 
-// aloneAt reports whether a word like alone is of a person at work.
-func (l rooms) aloneAt(s span) bool {
+// aloneAt reports whether a word like alone is of a person at work. Who is said
+// to be young is never taken to be only playing.
+func (l rooms) aloneAt(s span, ofYoung bool) bool {
 	if l.is(s.from-1, "not", "never", "arent", "isnt", "wont", "wouldnt") {
 		return false
 	}
@@ -92,7 +95,10 @@ func (l rooms) aloneAt(s span) bool {
 	if l.is(s.from-1, "me", "myself") && l.is(s.from-2, "for") || l.forSelf() && l.is(s.to-1, "alone") {
 		return false // for me alone
 	}
-	if l.inClause(s.from, stage) && !l.hasWord("home", "house", "workshop", "shed", "garage", "work", "working", "make", "making", "build", "building", "cut", "cutting", "glue", "drill") {
+	if l.is(s.from-1, "said", "say", "wrote", "told") { // I said alone, but dad is back
+		return false
+	}
+	if !ofYoung && l.inClause(s.from, stage) && !l.hasWord("home", "house", "workshop", "shed", "garage", "work", "working", "make", "making", "build", "building", "cut", "cutting", "glue", "drill") {
 		return false // alone on stage
 	}
 	if !l.is(s.from, "alone") {
@@ -115,8 +121,11 @@ func (l rooms) helperAt(s span, f *finding) {
 	if l.at(i).class&grown != 0 && l.is(i-1, "with") && l.is(i-2, "work", "working", "teach") || l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
 		return
 	}
-	if l.is(i, "teacher") && l.forSelf() { // by trade
+	if l.is(i, "teacher") && l.forSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") { // by trade; a gift
 		return
+	}
+	if next := l.at(s.to); l.at(s.to-1).short && strings.HasSuffix(l.at(s.to-1).text, "s") && !next.mark && next.class&(beside|away|supervise) == 0 && !l.is(s.to, "in", "not", "a", "always", "right", "sat", "stood", "going", "gonna", "got", "gone", "there", "very", "also") {
+		return // with my mum's yarn
 	}
 	there, gone, from, to := false, false, i, s.to-1
 	for _, x := range l.spans {
@@ -337,6 +346,9 @@ func (l rooms) air() *Fact {
 		if s.class&(air|noair) == 0 || l.covered(s) || l.is(i, "fresh") && l.is(i-1, "breath") {
 			continue
 		}
+		if l.is(i, "stuffy", "airless", "muggy") && l.hasWord("sound", "sounds", "sounding", "tone", "timbre", "note", "notes", "bass") && !l.hasWord("room", "workshop", "shed", "garage", "place") {
+			continue
+		}
 		place := s.class&noair != 0 && l.is(i, "basement", "cellar", "dorm", "dormitory", "closet", "bedroom", "attic", "loft", "small", "tiny", "studio", "bedsit", "underground", "bunker")
 		switch {
 		case l.question(i):
@@ -357,12 +369,11 @@ func (l rooms) air() *Fact {
 // broken reports whether what moves the air is said not to work.
 func (l rooms) broken(s span) bool {
 	for j := s.to; j < s.to+6; j++ {
-		if l.is(j, "blink", "fritz", "broken", "broke", "repaired", "repair", "dead", "bust", "kaput", "off", "down", "failed", "out", "condemned", "blocked", "stopped", "doesnt", "isnt", "dont", "wont") && l.at(j).sentence == l.at(s.from).sentence &&
-			!(l.is(j, "out") && !l.is(j+1, "of", "for")) {
+		if (l.at(j).class&broken != 0 || l.is(j, "out") && !l.is(j+1, "of", "for")) && l.at(j).sentence == l.at(s.from).sentence {
 			return true
 		}
 	}
-	return l.is(s.from-1, "broken", "dead", "blocked")
+	return l.at(s.from-1).class&broken != 0
 }
 
 // covered reports whether span s lies within a longer one about air.

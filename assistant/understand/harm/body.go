@@ -150,7 +150,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 			}
 			return
 		}
-		if !toLatex && !toRubber || !l.inSentence(i, person|young|kin|pupil|student|helper) && !isBad && !denied || toFume && !toLatex {
+		if !toLatex && !toRubber || !l.inSentence(i, person|young|kin|pupil|student|helper) && !isBad && !denied && !(l.is(s.to, "to") && l.is(i, "sensitive", "reacts", "reacting", "reaction", "sensitivity")) && !(l.is(i, "positive") && toRubber) || toFume && !toLatex {
 			return
 		}
 		if l.is(i, "agree", "agrees", "suit", "suits", "get", "gets", "sit", "sits", "likes") { // what does not agree with somebody
@@ -169,7 +169,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 	if toLatex && toRubber && !l.inClause(i, latex) && l.latexFine() { // carbamates positive, latex negative
 		toLatex = false
 	}
-	doubt := l.doubted(i) && !l.firm(i)
+	doubt := l.doubted(i) && !l.firm(i) || strong && l.once(i)
 	switch {
 	case denied && l.has(except) && l.excepted(i):
 		l.add(la, ru, toLatex, toRubber, true, false, s)
@@ -190,6 +190,12 @@ func (l bodies) sign(s span, la, ru *finding) {
 	case l.inSentence(i, person) && !l.inSentence(i, lungs):
 		la.add(l.line, true, true, s.from, s.to-1)
 	}
+}
+
+// once reports whether the allergy at token i is said to have been: I used to
+// be allergic, my ex was. Whether it still is has to be asked.
+func (l bodies) once(i int) bool {
+	return (ages{l.line}).was(i-1) || l.is(i-1, "be") && l.is(i-2, "to") && l.is(i-3, "used")
 }
 
 // onBody reports whether the marks at span s are on somebody, beside rubber or
@@ -342,18 +348,21 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		return
 	}
 	i := s.from
-	stock := l.is(s.to, "tubing", "tube", "tubes", "left", "here", "on", "in", "at", "slices", "band", "bands") && !l.is(s.to, "in") || l.is(i-2, "have", "got", "of", "ran")
+	stock := l.is(s.to, "tubing", "tube", "tubes", "left", "here", "slices", "band", "bands") || l.is(s.to, "on") && (l.at(s.to+1).class|l.at(s.to+2).class)&thing != 0 || l.is(s.to, "at") && l.is(s.to+1, "the", "all") || l.is(i-2, "have", "got", "of", "ran")
 	f := la
 	if s.class&latex == 0 {
 		f = ru
 	}
 	supposed := l.doubted(i) || l.question(i)
-	if f == la && l.is(s.to, "?") && l.is(s.to+1, "no", "never", "nope") && l.at(s.to+2).mark { // latex? no!
+	if f == la && l.is(s.to, "?") && (l.is(s.to+1, "no", "never", "nope", "not", "nah") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens) || l.is(s.to+2, "thanks", "way", "please", "for", "a")) || l.is(s.to+1, "absolutely", "definitely", "certainly", "please", "better") && l.is(s.to+2, "not", "no")) { // latex? no!
 		l.add(la, ru, true, false, true, false, s)
 	}
 	if l.is(s.to, "?") && l.fineAt(s.to+1) && !l.doubted(s.to+1) && !l.question(s.to+1) { // latex? no trouble
 		l.add(la, ru, f == la, f == ru, false, false, s)
 		return
+	}
+	if f == la && l.at(s.to).mark && l.is(s.to+1, "its", "thats", "it", "that", "theyre") && l.at(s.to).text != "?" && (l.fineAt(s.to+2) || l.is(s.to+2, "is") && l.fineAt(s.to+3)) && !supposed { // use latex, it's fine
+		l.add(la, ru, true, false, false, false, s)
 	}
 	for _, x := range l.spans {
 		if l.at(x.from).clause != l.at(i).clause || x.class&fine != 0 && l.overlaps(x, avoid|cant) || x.class&not != 0 && l.overlaps(x, fine) { // keep clear, don't worry about

@@ -62,7 +62,7 @@ func (l bodies) ofMachine(s span) bool {
 // asthma.
 func (l bodies) undone(i int) bool {
 	for _, s := range l.spans {
-		if s.class&undo != 0 && s.to <= i && i-s.to < 3 && l.is(s.from, "forget", "scratch", "ignore", "disregard", "strike", "take") {
+		if s.class&undo != 0 && s.to <= i && i-s.to < 6 && l.is(s.from, "forget", "scratch", "ignore", "disregard", "strike", "take", "never", "nevermind", "cancel", "drop", "delete", "remove", "just", "joking", "only") {
 			return true
 		}
 	}

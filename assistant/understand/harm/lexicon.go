@@ -67,6 +67,9 @@ const (
 	stage
 	bird
 	machine
+	partly
+	aside
+	broken
 )
 
 // classes are the values of a word of harm.
@@ -78,7 +81,8 @@ func classes() map[string]class {
 		"supervise": supervise, "away": away, "alone": alone, "air": air, "noair": noair, "not": not, "except": except,
 		"unsure": unsure, "if": iffy, "once": once, "fine": fine, "undo": undo, "bear": bear, "cant": cant, "avoid": avoid,
 		"thing": thing, "unit": unit, "innocent": innocent, "marks": marks, "body": body,
-		"figure": figure, "calendar": calendar, "owns": owns, "stage": stage, "bird": bird, "machine": machine,
+		"figure": figure, "calendar": calendar, "owns": owns, "stage": stage, "bird": bird, "machine": machine, "partly": partly,
+		"aside": aside, "broken": broken,
 	}
 }
 
@@ -143,7 +147,7 @@ func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
-		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine) == 0 {
+		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine|partly|aside|broken) == 0 {
 			l.heard[w.text] |= c
 		}
 	}
@@ -368,6 +372,17 @@ func (l *lexicon) match(out *line) {
 		}
 		return true
 	}
+	// Nan's watching is nan, nan's yarn is yarn.
+	for i := range out.tokens {
+		t, next := &out.tokens[i], ""
+		if i+1 < len(out.tokens) {
+			next = out.tokens[i+1].text
+		}
+		stem := strings.TrimSuffix(t.text, "s")
+		if t.short && stem != t.text && !l.known[t.text] && l.known[stem] && (l.heard[next]&(beside|away|supervise) != 0 || next == "in" || next == "not" || next == "a") {
+			t.text = stem
+		}
+	}
 	innocentTo := 0
 	var harmless []span
 	for i := range out.tokens {
@@ -395,6 +410,11 @@ func (l *lexicon) match(out *line) {
 				continue
 			}
 			if i < innocentTo && p.class&(allergy|latex|lungs|thing|unit) == 0 && len(p.words) < 3 {
+				continue
+			}
+			if p.class&lungs != 0 && slices.ContainsFunc(harmless, func(s span) bool { // a pregnant pause
+				return s.from <= i && i+len(p.words) <= s.to && len(p.words) < s.to-s.from
+			}) {
 				continue
 			}
 			longer = len(p.words)

@@ -180,6 +180,9 @@ func (l *line) question(i int) bool {
 func (l *line) facts() []Fact {
 	var out []Fact
 	age := ages{l}.age()
+	if age != nil && !age.Value && !age.Doubt && l.partly() {
+		age.Value, age.Doubt = true, true
+	}
 	adult := age != nil && !age.Value || ages{l}.speaksAsAdult()
 	skin := bodies{l}.skin()
 	lungs := bodies{l}.lungs()

@@ -98,7 +98,7 @@ func (l *line) looseYears() int {
 // does. No clock is asked: whoever was born since 2005 is asked about.
 func (l *line) born() int {
 	for i, t := range l.tokens {
-		if t.isNum && t.num >= 2005 && t.num < 2100 && (l.is(i-1, "born") || l.is(i-2, "born")) {
+		if t.isNum && (t.num >= 2005 && t.num < 2100 || t.num >= 5 && t.num < 35 && l.is(i-1, "in") && t.to-t.from == 2) && (l.is(i-1, "born") || l.is(i-2, "born")) {
 			return i
 		}
 	}

@@ -1,6 +1,9 @@
 package harm
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Ages that are told otherwise than by years of somebody: by a birthday, a
 // decade, a limit that all are above, or the youngest of a group.
@@ -79,6 +82,17 @@ func (l *line) nobody(i int) bool {
 	}
 	return false
 }
+
+// partly reports whether what is said of all is said of most of them only.
+func (l *line) partly() bool {
+	return slices.ContainsFunc(l.spans, func(s span) bool {
+		return s.class&partly != 0 || s.class&except != 0 && l.is(s.from, "except", "apart", "aside", "other") && (l.at(s.to).class|l.at(s.to+1).class)&(thing|latex|rubber|fume|glue|other) == 0
+	})
+}
+
+// aside reports whether the young of the line are said to be kept out of it, or
+// what is made to be the speaker's alone.
+func (l *line) aside() bool { return l.has(aside) || l.forSelf() }
 
 // forSelf reports whether the line says that what is made is for the speaker
 // alone: these are just mine.
