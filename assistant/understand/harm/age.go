@@ -412,7 +412,7 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, true, true, i, s.to-1)
 			return
 		}
-		f.add(l.line, true, l.supposed(i), i, s.to-1)
+		f.add(l.line, true, l.supposed(i) || l.looseSchool(s), i, s.to-1)
 	case s.class&(young|pupil) != 0:
 		if l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
 			f.add(l.line, false, false, i-1, s.to-1)
@@ -439,7 +439,7 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, l.aside() || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		f.add(l.line, true, l.aside() || l.opines(s) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
@@ -448,7 +448,7 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, l.aside(), i, s.to-1)
+		f.add(l.line, true, l.aside() || l.opines(s), i, s.to-1)
 	case s.class&student != 0 && (l.agedAdult(s) || l.nearGrown(s)):
 		f.add(l.line, false, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
@@ -460,6 +460,21 @@ func (l ages) youngAt(s span, f *finding) {
 // it safe for a child? Whose child is named is somebody in the room.
 func (l ages) supposed(i int) bool {
 	return l.question(i) && !l.is(i-1, "my", "our", "his", "her", "im", "am", "meine", "mein", "these", "this", "the", "those", "some") && !l.is(i, "my", "our", "im") && !l.is(i-2, "my", "our", "im", "am")
+}
+
+// looseSchool reports whether the span is a word of school that is as often one
+// of something else: primary, reception.
+func (l ages) looseSchool(s span) bool {
+	next := l.at(s.to)
+	return s.to-s.from == 1 && l.is(s.from, "primary", "elementary", "nursery", "reception", "comprehensive", "secondary") && !next.mark && !next.isNum &&
+		next.class&(young|kin|pupil|student|school|helper) == 0 && !l.is(s.from-1, "in", "at", "from", "to", "teach", "teaching") &&
+		!l.is(s.to, "and", "music", "band", "class", "kids", "orchestra", "general", "one", "group")
+}
+
+// opines reports whether somebody of the family is there only with an opinion
+// or a favour: my son drew the plan.
+func (l ages) opines(s span) bool {
+	return l.is(s.to, "told", "thinks", "think", "drew", "reckons", "laughs", "hates", "lent", "paid", "pays", "ordered", "sent", "recommended", "suggested", "complains", "complained", "showed", "introduced", "typed", "mocks", "calls")
 }
 
 // gives reports whether the span is somebody who only gave a thing: calipers my
@@ -495,7 +510,7 @@ func (l ages) agedAdult(s span) bool {
 			return true
 		}
 		if t.mark && t.text != "," && t.text != "(" || t.isNum ||
-			!t.mark && !l.is(j, "is", "are", "who", "whos", "now", "aged", "both", "all", "turned", "hes", "shes", "he", "she", "theyre", "already", "just", "over", "about", "age", "at", "i", "should", "say", "and", "of", "mine", "ages", "us", "in", "their", "his", "her", "my", "early", "mid", "late", "member", "player", "one", "here", "turning", "past") {
+			!t.mark && !l.is(j, "is", "are", "who", "whos", "now", "aged", "both", "all", "turned", "hes", "shes", "he", "she", "theyre", "already", "just", "over", "about", "age", "at", "i", "should", "say", "and", "of", "mine", "ages", "us", "in", "the", "band", "group", "their", "his", "her", "my", "early", "mid", "late", "member", "player", "one", "here", "turning", "past") {
 			return false
 		}
 	}

@@ -21,7 +21,8 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		case s.class&alone != 0:
 			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
-				told := age != nil && age.Value && !age.Doubt && !adult || !own || l.ownParent() && !adult
+				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
+				told := age != nil && age.Value && !age.Doubt && !adult || !own && !bare || l.ownParent() && !adult
 				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told, i, s.to-1)
 			}
 		case s.class&supervise != 0:
@@ -149,7 +150,7 @@ func (l rooms) helperAt(s span, f *finding) {
 				!(x.from >= s.to && (l.at(x.to).class|l.at(x.to+1).class)&(young|kin|pupil|student) != 0) {
 				continue
 			}
-			if l.is(x.from, "with") && l.is(x.from-1, "lives", "live", "living", "lived") {
+			if l.is(x.from, "with") && l.is(x.from-1, "lives", "live", "living", "lived", "lesson", "lessons", "study", "spoke", "talked") {
 				continue
 			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
@@ -165,7 +166,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	}
 	if l.is(i-1, "and", "n") && l.is(i-2, "me", "i") || l.is(i-2, "and", "n") && l.is(i-3, "me", "i") ||
 		l.is(s.to, "and", "n") && l.is(s.to+1, "i", "me") || l.is(i-1, "with") || l.is(i-2, "with") {
-		if !l.is(i-3, "at", "live", "living", "lives", "lived") && !l.is(i-2, "living", "lives", "live") {
+		if !l.is(i-3, "at", "live", "living", "lives", "lived", "lesson", "lessons", "study", "studies", "argue", "spoke", "talked") && !l.is(i-2, "lesson", "lessons") && !l.is(i-2, "living", "lives", "live") {
 			there = true
 		}
 	}

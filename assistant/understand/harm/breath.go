@@ -24,7 +24,8 @@ func (l bodies) lungs() *Fact {
 					f.add(l.line, false, false, i, s.to-1)
 				}
 			default:
-				f.add(l.line, true, l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
+				short := l.is(s.to-1, "breath", "gasp", "gasps", "gasping", "puff") && !l.inSentence(i, fume|glue|latex|rubber) // and perhaps no wind
+				f.add(l.line, true, short || l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
 			}
 		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits"):
 			f.add(l.line, true, false, i, s.to-1)

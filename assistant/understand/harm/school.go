@@ -25,7 +25,7 @@ func (l ages) schoolYear(i int, f *finding) {
 				return
 			}
 		}
-		if l.is(i+1, "class", "year", "years", "form") && !(l.is(i+1, "class") && t.num >= 3 && l.is(i-1, "teach", "teaching", "have", "with", "year", "years")) && !(l.is(i+1, "form") && (i == 0 || l.at(i-1).mark)) && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") {
+		if l.is(i+1, "class", "year", "years", "form") && !(l.is(i+1, "class") && t.num >= 3 && l.is(i-1, "teach", "teaching", "have", "with", "year", "years")) && !(l.is(i+1, "form") && (i == 0 || l.at(i-1).mark)) && !l.is(i-1, "in", "im", "my", "the", "our", "for") || l.is(i+2, "of") && l.is(i+1, "year") || l.is(i+2, "wood", "yarn", "wool", "maple", "birch", "rubber", "quality", "material") {
 			return
 		}
 		n, end = t.num, i+2
@@ -33,7 +33,7 @@ func (l ages) schoolYear(i int, f *finding) {
 		if l.is(i, "class", "y", "p", "s", "form", "m") && !(l.is(i, "class") && l.at(i+1).num >= 4) && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
 			return
 		}
-		if l.is(i, "grade", "class", "year") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch") {
+		if l.is(i, "grade", "class", "year", "form") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch") {
 			return
 		}
 		if l.is(i+2, "band", "solo") && l.is(i+3, "music", "piece", "pieces", "repertoire", "chart", "charts", "literature") {
