@@ -15,7 +15,7 @@ func (s figures) takePractice(i int) int {
 	level, end := s.place().HowMany(i + 1)
 	own := s.place().Owner(i)
 	switch {
-	case s.neg && s.deniedAt < i && i-s.deniedAt < 4:
+	case s.neg && s.deniedAt < i && i-s.deniedAt < 4 && !s.Is(s.deniedAt, "without"):
 		level, end = "first", i+1
 		for s.Filler(end) || s.Is(end, "anything", "any", "such", "like", "before", "of", "sort", "kind") {
 			end++

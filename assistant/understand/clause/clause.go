@@ -63,6 +63,8 @@ func (c cutter) clauses() []Clause {
 		end, last := c.sentenceEnd(out, k)
 		c.classify(&out[k], before, end, last)
 	}
+	c.choices(out)
+	c.tails(out)
 	return out
 }
 
@@ -88,6 +90,8 @@ func (c cutter) sentenceEnd(all []Clause, k int) (end string, last bool) {
 // is dark, because she is 9, and can you …
 func (c cutter) opens(i int) bool {
 	switch {
+	case c.Is(i, "so") && c.questionWord(i+1) && c.Starts(i+1, "what", "which", "how", "why", "where", "is", "are", "do", "does", "can", "could", "should", "will", "would"):
+		return true
 	case c.Is(i, "but", "because", "cos", "cause", "so", "since", "although", "though", "however", "while", "whereas", "unless"):
 		if c.Is(i, "so") && (c.Item(i+1).Fact() != nil || c.Item(i+1).Any("move", "wish", "topic") || c.Is(i+1, "that", "much", "far", "on", "called")) || c.Is(i-1, "or") {
 			return false
@@ -96,7 +100,7 @@ func (c cutter) opens(i int) bool {
 			return false
 		}
 		return c.Item(i).Any("join", "filler", "plain") || len(c.Item(i).Senses) == 0
-	case c.Is(i, "and", "or", "n", "then", "or,"):
+	case c.Is(i, "and", "or", "n", "then", "or,"), c.andThen(i):
 		j := i + 1
 		for c.Is(j, "then", "also", "please", "just") {
 			j++
@@ -104,7 +108,7 @@ func (c cutter) opens(i int) bool {
 		if c.Subject(j) && c.verbish(j+1) || c.questionWord(j) && (!c.Is(j, "which", "who", "where", "when", "how") || c.Is(i, "and")) && c.inverts(j) {
 			return true
 		}
-		return c.Is(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare"))
+		return c.Starts(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare"))
 	case c.Is(i, "if", "when") && i > 0:
 		return false
 	}
@@ -169,7 +173,8 @@ func (c cutter) opener(from, to int) int {
 	for i < to {
 		it := c.Item(i)
 		switch {
-		case it.Has("social") != nil && it.To-it.From >= 1 && i+1 < to && !c.Subject(i+1):
+		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i):
+		case c.andThen(i) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
 			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "y"):
 			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to {
@@ -198,7 +203,7 @@ func (c cutter) opener(from, to int) int {
 func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 	at := c.opener(x.From, x.To)
 	x.TopicAt = at
-	if c.command(x, at) || c.asking(x, at, end, last) {
+	if c.led(x, at, end) || c.command(x, at) || c.asking(x, at, end, last) || c.goesOn(x, before, at) {
 		return
 	}
 	x.Act = reading.Tell
@@ -206,7 +211,7 @@ func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 		x.Act = before.Act // how long, realistically?
 		return
 	}
-	if last && end == "?" && !c.tells(at) && c.Open == "" && before == nil && !c.echoes(x) {
+	if last && end == "?" && !x.request && !c.tells(at) && c.Open == "" && before == nil && !c.echoes(x) {
 		x.Act = reading.Ask
 	}
 }
@@ -240,7 +245,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	if act != nil {
 		switch a := reading.Act(act.Value); a {
 		case reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define:
-			if a == reading.WhatIf && !c.Starts(i, "what", "how", "would", "could", "can") && !(end == "?" || c.HasWord(x.From, x.To, "happens", "becomes", "become")) {
+			if a == reading.WhatIf && !c.Starts(i, "what", "how", "would", "could", "can") && !(end == "?" || c.HasWord(x.From, x.To, "happens", "becomes", "become") || c.supposes(x, last)) {
 				return false
 			}
 			if a == reading.Define && !c.definable(x, i) {
@@ -269,11 +274,11 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 		x.Act, x.TopicAt = reading.Why, i+1
 		return true
 	}
-	if it.Has("about") != nil && it.Has("about").Value == "question" {
+	if c.asksBy(i) {
 		x.Act, x.TopicAt = reading.Ask, i
 		return true
 	}
-	if c.Is(i, "if") && end == "?" {
+	if c.Is(i, "if") && (end == "?" || c.supposes(x, last)) {
 		x.Act, x.TopicAt = reading.WhatIf, i+1
 		return true
 	}
@@ -292,10 +297,10 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 		x.Act, x.TopicAt = reading.Define, i+1
 		return true // what it means, blended?
 	}
-	if !c.questionWord(i) || !c.inverts(i) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
+	if !c.questionWord(i) || !c.inverts(i) && !c.does(i, x) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
 		return false
 	}
-	if !x.First && end != "?" && (c.Starts(i, "who", "which", "where", "when") || c.Item(x.From-1).Mark == ")") {
+	if !x.First && end != "?" && (c.Starts(i, "who", "which", "where", "when") && !c.whichOf(i, x) || c.Item(x.From-1).Mark == ")") {
 		return false // my grandson, who is six
 	}
 	if c.requests(x, i) {
@@ -360,49 +365,6 @@ func (c cutter) definable(x *Clause, i int) bool {
 func (c cutter) choiceOfTwo(x *Clause) bool {
 	for j := x.From + 1; j < x.To-1; j++ {
 		if c.Is(j, "or") && !c.Item(j-1).Empty() && !c.Item(j+1).Empty() {
-			return true
-		}
-	}
-	return false
-}
-
-// requests reports whether the clause that begins with can, could or the like
-// at item i is a wish: could we go a bit softer?
-func (c cutter) requests(x *Clause, i int) bool {
-	if !c.Starts(i, "can", "could", "would", "will", "may", "might", "cud", "wud", "shall", "do", "dont", "cant", "couldnt", "wont") {
-		return false
-	}
-	if c.Starts(i, "would", "will", "do") && !c.Is(i+1, "you", "u", "it", "we") {
-		return false
-	}
-	if c.HasWord(x.From, x.To, "take", "hurt", "damage", "cost", "break", "last", "matter", "happen", "long", "still", "enough", "use", "instead") && !c.HasWord(x.From, x.To, "make") {
-		return false
-	}
-	if c.HasWord(i, min(i+4, x.To), "make") && c.Is(i+1, "you", "u", "we", "it") {
-		return c.Is(i+1, "you", "u") && c.HasWord(i, min(i+5, x.To), "it", "this", "that", "them", "these", "one")
-	}
-	for j := i; j < x.To; j++ {
-		it := c.Item(j)
-		if c.HasWord(j, j+1, "without") && it.Has("keep") == nil {
-			return false
-		}
-		if y := it.Has("move"); y != nil || it.Any("keep") && j > i+1 && c.keepsSomething(i+1, x) {
-			return true
-		}
-		if j == i {
-			continue
-		}
-		if it.Fact() != nil && (c.Is(i+1, "you", "u", "we") || c.HasWord(i, j+1, "make", "have", "be", "get")) && !it.Any("bench.drill") {
-			return c.Starts(i, "can", "could", "would", "may", "might", "cud") && c.HasWord(i, x.To, "make", "made", "have", "get", "do", "be", "want", "go")
-		}
-	}
-	return false
-}
-
-// keepsSomething reports whether the clause from item i on names what may be kept.
-func (c cutter) keepsSomething(i int, x *Clause) bool {
-	for ; i < x.To; i++ {
-		if c.Item(i).Any("topic", "kind", "material") || c.Item(i).Fact() != nil && strings.HasPrefix(c.Item(i).Fact().Slot, "want.") {
 			return true
 		}
 	}
@@ -524,7 +486,7 @@ func (c cutter) replies(x *Clause, i int) bool {
 		return false
 	}
 	x.Act, x.TopicAt = reading.Act(r.Value), i+1
-	if x.Act == reading.Skip && c.Open == "" {
+	if x.Act == reading.Skip && c.Open == "" && c.Starts(i, "next", "continue", "carry", "go", "move", "later") {
 		x.Act = reading.More
 	}
 	return true

@@ -97,6 +97,20 @@ func (g Guard) Sour(i int) bool {
 		g.HasWord(g.From, g.To, "find", "sounds", "sound", "sounding", "is", "its", "are", "theyre", "gone", "getting", "feels", "came", "too", "this", "these", "bit", "rather", "quite", "very", "still", "so")
 }
 
+// Outcome reports whether item i is how heads come out, and not how they are to:
+// they all end up clicky.
+func (g Guard) Outcome(i int) bool {
+	if g.HasWord(g.From, g.To, "want", "wants", "should", "must", "need", "needs", "to", "like", "hope", "please", "if", "so", "make") {
+		return false
+	}
+	for j := max(g.From, i-6); j < i; j++ {
+		if g.HasWord(j, j+1, "end", "ends", "ended", "come", "comes", "came", "turn", "turns", "turned", "wind", "coming", "turning", "ending") && g.HasWord(j, min(j+2, g.To), "up", "out") {
+			return true
+		}
+	}
+	return false
+}
+
 // Predicate reports whether the word at item i is said of the head: it ends its
 // clause, or a word for the head follows.
 func (g Guard) Predicate(i int) bool {

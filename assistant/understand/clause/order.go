@@ -1,0 +1,155 @@
+package clause
+
+import (
+	"strings"
+
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+)
+
+// led settles what a clause does that begins with words for a wish put as a
+// question (would you mind …), for something heard (I was told …) or for
+// something not known (no idea what … is), at item i.
+func (c cutter) led(x *Clause, i int, end string) bool {
+	if c.chats(i) {
+		x.Act, x.TopicAt = reading.Social, i+1
+		return true
+	}
+	lead := c.Item(i).Has("lead")
+	if lead == nil {
+		return false
+	}
+	x.TopicAt = i + 1
+	switch lead.Value {
+	case "order":
+		switch {
+		case c.changes(i+1, x):
+			x.Act, x.request = reading.Tell, true
+		case c.command(x, i+1):
+		default:
+			x.Act = reading.Ask
+		}
+		return true
+	case "hearsay":
+		x.Act = reading.Ask
+		return end == "?" || strings.HasPrefix(c.Said(i, i+1), "is ")
+	}
+	switch {
+	case c.HasWord(x.To-1, x.To, "is", "are", "means", "mean", "meant", "does"):
+		x.Act = reading.Define
+	case c.Open == "" && c.HasWord(i+1, x.To, "to", "should") && i+1 < x.To:
+		x.Act = reading.Ask
+	default:
+		x.Act = reading.Unsure
+	}
+	return true
+}
+
+// chats reports whether item i begins a question that only chats: are you even
+// listening?
+func (c cutter) chats(i int) bool {
+	s := c.Item(i).Has("social")
+	return s != nil && s.Value == "chat" && c.questionWord(i)
+}
+
+// changes reports whether the clause from item i on holds something to change or
+// to keep: a bit lighter, down to 25 g, with the same ball. A question whether it
+// is too much changes nothing.
+func (c cutter) changes(i int, x *Clause) bool {
+	if c.HasWord(i, x.To, "too", "enough", "damage", "hurt", "break", "crack", "happen") && i < x.To {
+		return false
+	}
+	for j := i; j < x.To; j++ {
+		it := c.Item(j)
+		switch f := it.Fact(); {
+		case it.Any("move", "wish"), f != nil && strings.HasPrefix(f.Slot, "want."):
+			return true
+		case it.Qty != nil && (c.Is(j-1, "to") || it.From > 0 && c.At(it.From-1).Is("to")):
+			return true
+		case it.Any("withdraw") || it.Has("holding") != nil && it.Has("holding").Value == string(reading.Avoid):
+			return c.keepsSomething(j, x)
+		}
+	}
+	return false
+}
+
+// swaps reports whether the clause that begins with can or could at item i asks
+// to leave a part out: could we lose the wool and use acrylic?
+func (c cutter) swaps(i int, x *Clause) bool {
+	if !c.Is(i+1, "you", "u", "we", "please", "pls") && !c.HasWord(i, x.To, "please", "pls", "plz") {
+		return false
+	}
+	for j := i + 1; j < min(i+5, x.To); j++ {
+		if c.HasWord(j, j+1, "lose", "drop", "ditch", "bin", "swap", "replace", "scrap", "dump", "chuck", "remove") && c.keepsSomething(j, x) {
+			return true
+		}
+	}
+	return false
+}
+
+// requests reports whether the clause that begins with can, could or the like
+// at item i is a wish: could we go a bit softer?
+func (c cutter) requests(x *Clause, i int) bool {
+	if !c.Starts(i, "can", "could", "would", "will", "may", "might", "cud", "wud", "shall", "do", "dont", "cant", "couldnt", "wont") {
+		return false
+	}
+	if c.Starts(i, "would", "will", "do") && !c.Is(i+1, "you", "u", "it", "we") {
+		return false
+	}
+	if c.swaps(i, x) {
+		return true
+	}
+	if c.Is(i+1, "the", "her", "his", "my", "their", "our") && !c.Item(i+2).Any("kind", "move") &&
+		!c.Is(i+2, "head", "heads", "mallet", "mallets", "sound", "tone", "attack", "thing", "whole", "pair", "ones", "weight", "size", "price", "core", "ball", "slice", "tubing", "new", "next", "second", "first") {
+		return false // can the grips be thinner?
+	}
+	if c.Is(i+1, "you", "u", "we") && (c.HasWord(i, x.To, "use") && c.HasWord(i, x.To, "instead") || c.weighs(i+2, x)) {
+		return true // could you use nylon instead; can we try 28 g
+	}
+	if c.HasWord(x.From, x.To, "take", "hurt", "damage", "cost", "break", "last", "matter", "happen", "long", "still", "enough", "use", "instead") && !c.HasWord(x.From, x.To, "make") {
+		return false
+	}
+	if c.HasWord(i, min(i+4, x.To), "make") && c.Is(i+1, "you", "u", "we", "it") {
+		return !c.HasWord(i, x.To, "when", "while", "if", "without") && c.Is(i+1, "you", "u") && c.HasWord(i, min(i+5, x.To), "it", "this", "that", "them", "these", "one")
+	}
+	for j := i; j < x.To; j++ {
+		it := c.Item(j)
+		if c.HasWord(j, j+1, "without") && it.Has("keep") == nil {
+			return false
+		}
+		if y := it.Has("move"); y != nil || it.Any("keep") && j > i+1 && c.keepsSomething(i+1, x) {
+			return true
+		}
+		if j == i {
+			continue
+		}
+		if it.Fact() != nil && (c.Is(i+1, "you", "u", "we") || c.HasWord(i, j+1, "make", "have", "be", "get")) && !it.Any("bench.drill") {
+			return c.Starts(i, "can", "could", "would", "may", "might", "cud") && c.HasWord(i, x.To, "make", "made", "have", "get", "do", "be", "want", "go")
+		}
+	}
+	return false
+}
+
+// keepsSomething reports whether the clause from item i on names what may be kept.
+func (c cutter) keepsSomething(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if c.Item(i).Any("topic", "kind", "material") || c.Item(i).Fact() != nil && strings.HasPrefix(c.Item(i).Fact().Slot, "want.") {
+			return true
+		}
+	}
+	return false
+}
+
+// weighs reports whether the clause from item i on names a weight or a size to
+// come to, and nothing else: try 28 g, do it at 25 grams.
+func (c cutter) weighs(i int, x *Clause) bool {
+	if !c.HasWord(i, min(i+1, x.To), "do", "try", "get", "go", "manage", "hit", "reach", "aim", "make") || c.HasWord(i, x.To, "with", "from", "out", "of") {
+		return false
+	}
+	for j := i; j < x.To; j++ {
+		if q := c.Item(j).Qty; q != nil && q.Dim == quantity.Mass {
+			return true
+		}
+	}
+	return false
+}
