@@ -180,7 +180,7 @@ func (w *walk) has(x *clause.Clause, slot string) bool {
 func (w *walk) says(x *clause.Clause) bool {
 	for i := x.From; i < x.To; i++ {
 		it := w.Item(i)
-		if w.Harmed(i) || len(w.Out.Harm) > 0 && w.HarmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree") && it.Qty == nil && it.Fact() == nil {
+		if w.Harmed(i) || len(w.Out.Harm) > 0 && w.HarmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree", "lead") && it.Qty == nil && it.Fact() == nil {
 			continue
 		}
 		if it.Qty != nil && it.Qty.Spelt && it.Qty.Value == 1 {

@@ -2,6 +2,7 @@ package clause
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
@@ -14,10 +15,41 @@ func (c cutter) supposes(x *Clause, last bool) bool {
 		c.HasWord(x.From, x.To, "was", "were", "had", "got", "used", "went", "took", "swapped", "made", "left", "added", "doubled", "halved", "skipped", "dropped", "weighed")
 }
 
-// does reports whether item i begins a sentence of several words with does: it is
-// a question with or without its mark.
-func (c cutter) does(i int, x *Clause) bool {
-	return x.First && x.To-i > 2 && c.Is(i, "does", "duz", "dose") && !c.Is(i+1, "not", "it", "mostly", "a", "some")
+// verbs reports whether the sentence that begins at item i is a question by the
+// verb before its subject, with or without its mark: does wool fray; do hard ones
+// crack bars; isn't rubber heavier.
+func (c cutter) verbs(i int, x *Clause) bool {
+	if !x.First || x.To-i < 3 {
+		return false
+	}
+	switch {
+	case c.Is(i, "does", "duz", "dose"):
+		return !c.Is(i+1, "not", "it", "mostly", "a", "some")
+	case c.Is(i, "do"):
+		return !c.Is(i+1, "not", "it", "that", "this", "the", "a", "some", "not", "please") && c.HasWord(i+2, x.To, "crack", "hurt", "break", "wear", "last", "sound", "need", "smell", "shrink", "stretch", "work", "fit", "matter", "count",
+			"feel", "have", "weigh", "cost", "help", "ring", "click", "stay", "fall", "mean", "use", "damage", "dent", "fade", "fray", "rot", "go", "come", "get", "make", "play", "tire", "stick", "hold", "melt", "swell", "harm", "count")
+	case c.Is(i, "isnt", "arent", "wont", "wouldnt", "shouldnt", "doesnt"):
+		return c.OfPart(i+1) && c.wishIn(i+2, x)
+	}
+	return false
+}
+
+// bareAbout reports whether the clause from item i on names what is asked about
+// and nothing else: and the cost; time needed.
+func (c cutter) bareAbout(i int, x *Clause) bool {
+	named := false
+	for j := i; j < x.To; j++ {
+		switch it := c.Item(j); {
+		case c.Is(j, "no", "not", "without") || it.Any("wish", "move"):
+			return false
+		case it.Has("about") != nil && !strings.Contains(it.Has("about").Value, "."):
+			named = true
+		case c.Filler(j), it.Any("join", "social"), c.Is(j, "needed", "involved", "roughly", "approximately", "required", "estimate", "total", "please", "again", "then", "so", "far"):
+		default:
+			return false
+		}
+	}
+	return named && c.Open == ""
 }
 
 // whichOf reports whether which at item i asks, and does not go on about what
@@ -69,6 +101,13 @@ func (c cutter) choices(all []Clause) {
 			x.Act = reading.Compare
 		}
 	}
+	for k := range len(all) - 1 { // if I only had cotton, what then
+		x, next := &all[k], &all[k+1]
+		if x.Act == reading.Tell && x.First && !next.First && IsQuestion(next.Act) &&
+			(c.Is(x.From, "if") && c.supposes(x, true) || c.Is(x.From, "with", "without", "using") && c.HasWord(x.From, x.To, "instead")) {
+			x.Act, next.Act = reading.WhatIf, reading.WhatIf
+		}
+	}
 }
 
 // tails makes questions of clauses that end in words that ask whether they are
@@ -89,6 +128,10 @@ func (c cutter) tails(all []Clause) {
 		if x.To-x.From == 1 && k > first {
 			from--
 		}
+		act := reading.Ask
+		if t := c.Item(x.To - 1).Has("tail"); t != nil && t.Value == "define" {
+			act = reading.Define
+		}
 		for j := first; j <= k; j++ {
 			if l := c.Item(c.opener(all[j].From, all[j].To)).Has("lead"); l != nil && l.Value == "hearsay" {
 				from, heard = j, true
@@ -100,13 +143,13 @@ func (c cutter) tails(all []Clause) {
 		}
 		for j := from; j <= k; j++ {
 			if all[j].Act == reading.Tell || all[j].Act == reading.Yes {
-				all[j].Act = reading.Ask
+				all[j].Act = act
 			}
 		}
 	}
 	for k := range all { // so soft ones are always heavier then
 		x := &all[k]
-		if x.Act == reading.Tell && x.First && c.Is(x.From, "so") && c.Is(x.To-1, "then") && c.general(x.From, x.To) {
+		if x.Act == reading.Tell && x.First && c.Is(x.From, "so") && (c.Is(x.To-1, "then") && c.general(x.From, x.To) || c.HasWord(x.From, x.To, "needed", "required", "necessary", "break", "hurt", "damage", "crack", "ruin")) {
 			x.Act = reading.Ask
 		}
 	}
@@ -120,7 +163,10 @@ func (c cutter) tail(x *Clause) (strong, weak bool) {
 		i--
 	}
 	if t := c.Item(i).Has("tail"); t != nil {
-		return t.Value == "ask", t.Value == "weak"
+		return t.Value != "weak", t.Value == "weak"
+	}
+	if x.End == "?" && x.To-x.From == 1 && c.Is(i, "yes", "no", "yeah", "huh", "eh", "ok", "okay") {
+		return false, true
 	}
 	return c.Is(i, "or") && i > x.From, false
 }
@@ -128,7 +174,7 @@ func (c cutter) tail(x *Clause) (strong, weak bool) {
 // general reports whether the items from..to speak of heads or parts at large and
 // not of what somebody wants.
 func (c cutter) general(from, to int) bool {
-	return c.HasWord(from, to, "ones", "always", "usually", "normally", "generally", "supposed", "better", "best", "should", "safe", "mallets", "heads") &&
+	return c.HasWord(from, to, "ones", "always", "usually", "normally", "generally", "supposed", "better", "best", "should", "safe", "mallets", "heads", "means", "mean", "makes") &&
 		!c.HasWord(from, to, "i", "im", "id", "ill", "we", "my", "our", "mine", "want", "need", "please", "me", "us")
 }
 
@@ -140,6 +186,12 @@ func (c cutter) goesOn(x, before *Clause, i int) bool {
 	}
 	x.Act = before.Act
 	return true
+}
+
+// leads reports whether item i is a lead of this kind.
+func (c cutter) leads(i int, kind string) bool {
+	s := c.Item(i).Has("lead")
+	return s != nil && s.Value == kind
 }
 
 // asksBy reports whether item i is one of the ways in which questions begin.

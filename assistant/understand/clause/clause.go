@@ -56,6 +56,7 @@ func (c cutter) clauses() []Clause {
 	}
 	cut(len(c.Items), ".")
 	for k := range out {
+		out[k].First = out[k].First || k > 0 && c.leads(out[k-1].From, "opener") && out[k-1].To == out[k-1].From+1
 		var before *Clause
 		if k > 0 && !out[k].First {
 			before = &out[k-1]
@@ -108,7 +109,7 @@ func (c cutter) opens(i int) bool {
 		if c.Subject(j) && c.verbish(j+1) || c.questionWord(j) && (!c.Is(j, "which", "who", "where", "when", "how") || c.Is(i, "and")) && c.inverts(j) {
 			return true
 		}
-		return c.Starts(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare"))
+		return c.Starts(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare", "quit", "exit", "leave"))
 	case c.Is(i, "if", "when") && i > 0:
 		return false
 	}
@@ -174,9 +175,9 @@ func (c cutter) opener(from, to int) int {
 		it := c.Item(i)
 		switch {
 		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i):
-		case c.andThen(i) && i+1 < to:
+		case (c.andThen(i) || c.leads(i, "opener")) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
-			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "y"):
+			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure", "y"):
 			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to {
 				return i
 			}
@@ -186,7 +187,7 @@ func (c cutter) opener(from, to int) int {
 			if c.Is(i, "y") {
 				return i
 			}
-			if c.Is(i, "yes", "no", "nah", "right") && i+1 >= to {
+			if c.Is(i, "yes", "no", "nah", "nope", "yep", "yeah", "sure", "right") && i+1 >= to {
 				return i
 			}
 		default:
@@ -245,7 +246,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	if act != nil {
 		switch a := reading.Act(act.Value); a {
 		case reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define:
-			if a == reading.WhatIf && !c.Starts(i, "what", "how", "would", "could", "can") && !(end == "?" || c.HasWord(x.From, x.To, "happens", "becomes", "become") || c.supposes(x, last)) {
+			if a == reading.WhatIf && !c.Starts(i, "what", "how", "would", "could", "can", "suppose", "supposing", "imagine", "imagining", "pretend", "say", "lets", "hypothetically") && !(end == "?" || c.HasWord(x.From, x.To, "happens", "becomes", "become") || c.supposes(x, last)) {
 				return false
 			}
 			if a == reading.Define && !c.definable(x, i) {
@@ -269,6 +270,10 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	if c.Starts(i, "can", "could") && it.Has("about") != nil && c.requests(x, i) {
 		x.request = true
 		return false // can it be darker
+	}
+	if c.bareAbout(x.From, x) {
+		x.Act, x.TopicAt = reading.Ask, i
+		return true
 	}
 	if c.Is(i, "y") && c.Is(i+1, "does", "is", "are", "do", "did", "not", "r", "isnt", "so") {
 		x.Act, x.TopicAt = reading.Why, i+1
@@ -297,7 +302,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 		x.Act, x.TopicAt = reading.Define, i+1
 		return true // what it means, blended?
 	}
-	if !c.questionWord(i) || !c.inverts(i) && !c.does(i, x) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
+	if !c.questionWord(i) || !c.inverts(i) && !c.verbs(i, x) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
 		return false
 	}
 	if !x.First && end != "?" && (c.Starts(i, "who", "which", "where", "when") && !c.whichOf(i, x) || c.Item(x.From-1).Mark == ")") {
@@ -426,7 +431,7 @@ func (c cutter) command(x *Clause, i int) bool {
 		if a == reading.Save && c.Is(j+1, "much", "many", "possible") {
 			return false // save as much as you can
 		}
-		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.leads(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.HasWord(j, j+1, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
+		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.noMore(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.HasWord(j, j+1, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}
 		if a == reading.Leave && it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) {
@@ -482,11 +487,11 @@ func (c cutter) replies(x *Clause, i int) bool {
 		x.Act, x.TopicAt = reading.Unsure, i+1
 		return true
 	}
-	if !c.ends(i+1, x) || c.Starts(i, "what", "huh") && i+1 < x.To {
+	if !c.ends(i+1, x) || c.Starts(i, "what", "huh") && i+1 < x.To || c.Starts(i, "how", "where", "who") && c.Open == "" {
 		return false
 	}
 	x.Act, x.TopicAt = reading.Act(r.Value), i+1
-	if x.Act == reading.Skip && c.Open == "" && c.Starts(i, "next", "continue", "carry", "go", "move", "later") {
+	if x.Act == reading.Skip && c.Open == "" && (c.Is(i, "skip", "pass") || c.Starts(i, "next", "continue", "carry", "go", "move", "later")) {
 		x.Act = reading.More
 	}
 	return true
@@ -527,9 +532,9 @@ func (c cutter) polite(i int, x *Clause) bool {
 	return true
 }
 
-// leads reports whether what follows a command of several words from item i on
+// noMore reports whether what follows a command of several words from item i on
 // doesn't make it another sentence.
-func (c cutter) leads(i int, x *Clause) bool {
+func (c cutter) noMore(i int, x *Clause) bool {
 	return !c.tellsIn(i, x)
 }
 

@@ -30,11 +30,19 @@ func (c cutter) led(x *Clause, i int, end string) bool {
 			x.Act = reading.Ask
 		}
 		return true
+	case "opener":
+		x.TopicAt = i
+		return false
+	case "check":
+		x.Act = reading.Ask
+		return true
 	case "hearsay":
 		x.Act = reading.Ask
 		return end == "?" || strings.HasPrefix(c.Said(i, i+1), "is ")
 	}
 	switch {
+	case c.Is(i+1, "that", "this", "it") && c.Open != "":
+		x.Act = reading.Unsure
 	case c.HasWord(x.To-1, x.To, "is", "are", "means", "mean", "meant", "does"):
 		x.Act = reading.Define
 	case c.Open == "" && c.HasWord(i+1, x.To, "to", "should") && i+1 < x.To:

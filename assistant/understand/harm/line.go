@@ -166,8 +166,14 @@ func (l *line) doubted(i int) bool {
 	})
 }
 
-// question reports whether the sentence of token i ends with a question mark.
+// question reports whether the sentence of token i ends with a question mark, or
+// its clause begins like one: is latex safe.
 func (l *line) question(i int) bool {
+	for j := i; j >= 0 && l.at(j).clause == l.at(i).clause; j-- {
+		if l.is(j, "is", "are", "does") && (j == 0 || l.at(j-1).clause != l.at(j).clause) {
+			return true
+		}
+	}
 	for ; i < len(l.tokens); i++ {
 		if t := l.tokens[i]; t.mark && strings.ContainsAny(t.text, ".;!?") {
 			return t.text == "?"

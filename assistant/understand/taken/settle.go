@@ -226,7 +226,7 @@ func (l *Line) settleActs(all []clause.Clause) {
 	}
 	if told {
 		drop(reading.Default, reading.Skip, reading.Unsure)
-		if len(all) > 1 {
+		if last := all[len(all)-1]; len(all) > 1 && !l.Starts(last.From, "and", "then") { // make it softer and save it
 			drop(reading.Leave, reading.Save, reading.More)
 		}
 		if l.Ctx.Asked == "" && slices.Contains(l.Out.Acts, reading.No) {
