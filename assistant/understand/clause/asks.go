@@ -65,12 +65,15 @@ func (c cutter) choiceBefore(x *Clause) bool {
 	for from > 0 && c.Item(from-1).Mark == "" {
 		from--
 	}
-	return c.bareChoice(&Clause{From: from, To: x.From - 1})
+	return (joiner{c}).bareChoice(&Clause{From: from, To: x.From - 1})
 }
+
+// joiner settles clauses by those beside them in their sentence.
+type joiner struct{ cutter }
 
 // bareChoice reports whether a clause is two or more parts joined by or, and
 // nothing else.
-func (c cutter) bareChoice(x *Clause) bool {
+func (c joiner) bareChoice(x *Clause) bool {
 	parts := 0
 	for j := x.From; j < x.To; j++ {
 		switch it := c.Item(j); {
@@ -88,7 +91,7 @@ func (c cutter) bareChoice(x *Clause) bool {
 
 // choices makes one question of parts joined by or and what is asked of them, and
 // a question of parts joined by or alone: birch or rattan shafts.
-func (c cutter) choices(all []Clause) {
+func (c joiner) choices(all []Clause) {
 	for k := range all {
 		x := &all[k]
 		if x.Act != reading.Tell || !c.bareChoice(x) {
@@ -112,7 +115,7 @@ func (c cutter) choices(all []Clause) {
 
 // tails makes questions of clauses that end in words that ask whether they are
 // so: too big for vibes or what; I was told epoxy is weak, true?
-func (c cutter) tails(all []Clause) {
+func (c joiner) tails(all []Clause) {
 	for k := range all {
 		x := &all[k]
 		lastOf := k+1 == len(all) || all[k+1].First
@@ -157,7 +160,7 @@ func (c cutter) tails(all []Clause) {
 
 // tail reports whether a clause ends in words that ask for assent, and whether
 // they do so whatever stands before them.
-func (c cutter) tail(x *Clause) (strong, weak bool) {
+func (c joiner) tail(x *Clause) (strong, weak bool) {
 	i := x.To - 1
 	for i > x.From && c.Is(i, "then", "lol", "please", "haha") {
 		i--
@@ -173,7 +176,7 @@ func (c cutter) tail(x *Clause) (strong, weak bool) {
 
 // general reports whether the items from..to speak of heads or parts at large and
 // not of what somebody wants.
-func (c cutter) general(from, to int) bool {
+func (c joiner) general(from, to int) bool {
 	return c.HasWord(from, to, "ones", "always", "usually", "normally", "generally", "supposed", "better", "best", "should", "safe", "mallets", "heads", "means", "mean", "makes") &&
 		!c.HasWord(from, to, "i", "im", "id", "ill", "we", "my", "our", "mine", "want", "need", "please", "me", "us")
 }

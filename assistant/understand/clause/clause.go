@@ -64,8 +64,8 @@ func (c cutter) clauses() []Clause {
 		end, last := c.sentenceEnd(out, k)
 		c.classify(&out[k], before, end, last)
 	}
-	c.choices(out)
-	c.tails(out)
+	joiner{c}.choices(out)
+	joiner{c}.tails(out)
 	return out
 }
 
@@ -204,7 +204,7 @@ func (c cutter) opener(from, to int) int {
 func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 	at := c.opener(x.From, x.To)
 	x.TopicAt = at
-	if c.led(x, at, end) || c.command(x, at) || c.asking(x, at, end, last) || c.goesOn(x, before, at) {
+	if (wisher{c}).led(x, at, end) || c.command(x, at) || c.asking(x, at, end, last) || c.goesOn(x, before, at) {
 		return
 	}
 	x.Act = reading.Tell
@@ -267,7 +267,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 			}
 		}
 	}
-	if c.Starts(i, "can", "could") && it.Has("about") != nil && c.requests(x, i) {
+	if c.Starts(i, "can", "could") && it.Has("about") != nil && (wisher{c}).requests(x, i) {
 		x.request = true
 		return false // can it be darker
 	}
@@ -308,7 +308,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	if !x.First && end != "?" && (c.Starts(i, "who", "which", "where", "when") && !c.whichOf(i, x) || c.Item(x.From-1).Mark == ")") {
 		return false // my grandson, who is six
 	}
-	if c.requests(x, i) {
+	if (wisher{c}).requests(x, i) {
 		x.request = true
 		return false
 	}

@@ -7,10 +7,13 @@ import (
 	"mallow/assistant/understand/reading"
 )
 
+// wisher settles clauses that are put as questions and wish.
+type wisher struct{ cutter }
+
 // led settles what a clause does that begins with words for a wish put as a
 // question (would you mind …), for something heard (I was told …) or for
 // something not known (no idea what … is), at item i.
-func (c cutter) led(x *Clause, i int, end string) bool {
+func (c wisher) led(x *Clause, i int, end string) bool {
 	if c.chats(i) {
 		x.Act, x.TopicAt = reading.Social, i+1
 		return true
@@ -63,7 +66,7 @@ func (c cutter) chats(i int) bool {
 // changes reports whether the clause from item i on holds something to change or
 // to keep: a bit lighter, down to 25 g, with the same ball. A question whether it
 // is too much changes nothing.
-func (c cutter) changes(i int, x *Clause) bool {
+func (c wisher) changes(i int, x *Clause) bool {
 	if c.HasWord(i, x.To, "too", "enough", "damage", "hurt", "break", "crack", "happen") && i < x.To {
 		return false
 	}
@@ -83,7 +86,7 @@ func (c cutter) changes(i int, x *Clause) bool {
 
 // swaps reports whether the clause that begins with can or could at item i asks
 // to leave a part out: could we lose the wool and use acrylic?
-func (c cutter) swaps(i int, x *Clause) bool {
+func (c wisher) swaps(i int, x *Clause) bool {
 	if !c.Is(i+1, "you", "u", "we", "please", "pls") && !c.HasWord(i, x.To, "please", "pls", "plz") {
 		return false
 	}
@@ -97,7 +100,7 @@ func (c cutter) swaps(i int, x *Clause) bool {
 
 // requests reports whether the clause that begins with can, could or the like
 // at item i is a wish: could we go a bit softer?
-func (c cutter) requests(x *Clause, i int) bool {
+func (c wisher) requests(x *Clause, i int) bool {
 	if !c.Starts(i, "can", "could", "would", "will", "may", "might", "cud", "wud", "shall", "do", "dont", "cant", "couldnt", "wont") {
 		return false
 	}
@@ -139,7 +142,7 @@ func (c cutter) requests(x *Clause, i int) bool {
 }
 
 // keepsSomething reports whether the clause from item i on names what may be kept.
-func (c cutter) keepsSomething(i int, x *Clause) bool {
+func (c wisher) keepsSomething(i int, x *Clause) bool {
 	for ; i < x.To; i++ {
 		if c.Item(i).Any("topic", "kind", "material") || c.Item(i).Fact() != nil && strings.HasPrefix(c.Item(i).Fact().Slot, "want.") {
 			return true
@@ -150,7 +153,7 @@ func (c cutter) keepsSomething(i int, x *Clause) bool {
 
 // weighs reports whether the clause from item i on names a weight or a size to
 // come to, and nothing else: try 28 g, do it at 25 grams.
-func (c cutter) weighs(i int, x *Clause) bool {
+func (c wisher) weighs(i int, x *Clause) bool {
 	if !c.HasWord(i, min(i+1, x.To), "do", "try", "get", "go", "manage", "hit", "reach", "aim", "make") || c.HasWord(i, x.To, "with", "from", "out", "of") {
 		return false
 	}
