@@ -19,6 +19,11 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	in, later := several.Apart(&s.now.State, in)
 	var troubles []string
 	took := 0
+	if in.Empty() && s.now.Pair(line) {
+		s.past = append(s.past, before)
+		r.Say("Taken: two heads to build.")
+		return s.onward(r, &now)
+	}
 	for _, path := range in.Withdraws {
 		if withdraw(&s.now, path, in) {
 			took++

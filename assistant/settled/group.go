@@ -76,6 +76,16 @@ func (st *State) group(path string, v any) bool {
 	return true
 }
 
+// Pair takes in that a pair is to be built where it was to be one head, if a line
+// says so in so many words; elsewhere a pair is what is built anyway.
+func (st *State) Pair(line string) bool {
+	one := st.Each == 1 && strings.Contains(" "+strings.ToLower(line)+" ", " a pair")
+	if one {
+		st.group(heads, 2.0)
+	}
+	return one
+}
+
 // share gives a set its part of the total, unless a limit of its own was said.
 func (st *State) share() {
 	if st.TotalCents > 0 && !st.TotalGiven && (!st.Known[facts.WantBudgetCents] || st.shared) {
