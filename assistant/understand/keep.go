@@ -3,9 +3,8 @@ package understand
 import (
 	"slices"
 
-	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
-	"mallow/assistant/understand/revise"
+	"mallow/assistant/understand/retract"
 	"mallow/rules/facts"
 )
 
@@ -15,66 +14,19 @@ type keeper struct{ *walk }
 // takeBack takes words that take something back, and what they take back:
 // forget the budget.
 func (w keeper) takeBack(i int) int {
-	it := w.Item(i)
-	x := it.Has("withdraw")
-	if x == nil || w.neg {
+	if w.neg {
 		return 0
 	}
-	found := false
-	for j := i + 1; j < w.clause.To; j++ {
-		n := w.Item(j)
-		if n.Has("join") != nil && n.Has("join").Value == "but" || x.Value == "bare" && n.Qty != nil && !w.Starts(j-1, "the") {
-			break
-		}
-		for _, path := range w.named(j) {
-			w.Withdraw(path)
-			found, n.Used = true, true
-		}
-		if x.Value == "bare" && !found && !w.Filler(j) && n.Has("topic") == nil {
-			break
-		}
-	}
-	if !found {
+	paths, end := retract.Clause{Chart: w.Chart, From: w.clause.From, To: w.clause.To, Before: w.Ctx.Before}.At(i)
+	if len(paths) == 0 {
 		return 0
+	}
+	for _, path := range paths {
+		w.Withdraw(path)
 	}
 	w.content, w.Out.Corrects = true, true
 	w.Act(reading.Change)
-	return w.clause.To - i
-}
-
-// named returns the facts or the kind of part that item j names, or a figure said
-// before that it repeats: forget the 30.
-func (w keeper) named(j int) (paths []string) {
-	n := w.Item(j)
-	switch {
-	case n.Has("topic") != nil:
-		for _, t := range n.Has("topic").Topic {
-			if t.Kind == "fact" {
-				paths = append(paths, t.ID)
-			}
-		}
-		return paths
-	case n.Fact() != nil:
-		return []string{n.Fact().Slot}
-	case n.Has("kind") != nil:
-		return []string{n.Has("kind").Value}
-	case n.Has("unit") != nil: // forget the inch
-		path := map[string]string{"in": facts.WantDiameterMM, "mm": facts.WantDiameterMM, "cm": facts.WantDiameterMM, "g": facts.WantMassG, "oz": facts.WantMassG}[n.Has("unit").Value]
-		if slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == path }) {
-			paths = append(paths, path)
-		}
-		return paths
-	case n.Qty == nil:
-		return nil
-	case n.Qty.Dim == quantity.Money:
-		return []string{facts.WantBudgetCents}
-	case n.Qty.Dim == quantity.Mass:
-		return []string{facts.WantMassG}
-	}
-	if r, ok := revise.Find(w.Ctx.Before, revise.Figure{New: *n.Qty, Old: n.Qty}); ok && r.Take != nil {
-		return []string{r.Take.Path}
-	}
-	return nil
+	return end - i
 }
 
 // takeKeep takes what is to stay as it is: keep the core, don't touch the yarn,

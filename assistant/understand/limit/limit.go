@@ -4,6 +4,7 @@
 package limit
 
 import (
+	"slices"
 	"strings"
 
 	"mallow/assistant/understand/cover"
@@ -128,13 +129,20 @@ func (m marker) edges() {
 			at = m.before(i - 1)
 		}
 		if at < 0 || m.Item(at).Limit != "" {
-			m.forget(i, "edge")
+			if !m.takesBack() { // the floor can go too
+				m.forget(i, "edge")
+			}
 			continue
 		}
 		m.Item(at).Limit = x.Value
 		m.measure(at, i)
 		m.Drop(i)
 	}
+}
+
+// takesBack reports whether the text takes something back.
+func (m marker) takesBack() bool {
+	return slices.ContainsFunc(m.Items, func(it cover.Item) bool { return it.Has("withdraw") != nil })
 }
 
 // forget leaves item i without its senses of slot, of which nothing was made.

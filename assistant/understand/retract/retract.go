@@ -1,0 +1,185 @@
+// Package retract finds what a clause takes back of what was said before: forget the
+// budget; the floor can go too; strike the last one. It names facts and kinds of part,
+// and changes nothing.
+package retract
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/revise"
+	"mallow/rules/facts"
+)
+
+// Clause is a clause of a text, From..To, and what the same person said before it.
+type Clause struct {
+	*cover.Chart
+	From, To int
+	Before   reading.Reading
+}
+
+// At returns what is taken back by the words from item i on, and where they end;
+// nothing when they take nothing back.
+func (c Clause) At(i int) (paths []string, end int) {
+	x := c.Item(i).Has("withdraw")
+	switch {
+	case x != nil && x.Value != "after":
+		if paths = c.objects(i+1, x.Value == "bare"); len(paths) == 0 && c.ClauseEnds(i+1) && i > 0 { // the thing about the register, delete
+			from := i
+			for from > 0 && !(c.Item(from-1).Mark != "" && strings.Contains(".;!?", c.Item(from-1).Mark)) {
+				from--
+			}
+			paths = Clause{c.Chart, from, i, c.Before}.objects(from, false)
+		}
+		return paths, c.To
+	case c.splits(i):
+		return c.objects(i+1, false), c.To
+	case i == c.From:
+		for j := i + 1; j < c.To; j++ {
+			if y := c.Item(j).Has("withdraw"); y != nil && y.Value == "after" && c.ClauseEnds(j+1) {
+				return Clause{c.Chart, i, j, c.Before}.objects(i, false), c.To
+			}
+		}
+	}
+	return nil, i
+}
+
+// splits reports whether a verb at item i and the last word of the clause say together
+// that something is taken back: I take the ceiling back; strike the hardness off.
+func (c Clause) splits(i int) bool {
+	if !c.Starts(i, "take", "taking", "strike", "cross", "leave", "scratch", "knock", "wipe", "call") || c.Item(i).Has("act") != nil {
+		return false
+	}
+	for j := c.To - 1; j > i+1; j-- {
+		if c.Is(j, "back", "off", "out") && !c.quantified(i) {
+			return true
+		}
+		if !c.Filler(j) && !c.Is(j, "again", "please", "now", "list", "the") {
+			break
+		}
+	}
+	return false
+}
+
+// quantified reports whether a figure stands in the clause from item i on: take 5 g off.
+func (c Clause) quantified(i int) bool {
+	for ; i < c.To; i++ {
+		if c.Item(i).Qty != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// objects returns what the items from i on name that may be taken back. Of a bare word
+// such as drop, only what follows at once may be.
+func (c Clause) objects(i int, bare bool) (paths []string) {
+	for j := i; j < c.To; j++ {
+		n := c.Item(j)
+		if n.Has("join") != nil && n.Has("join").Value == "but" || bare && n.Qty != nil && !c.Starts(j-1, "the") {
+			break
+		}
+		for _, path := range c.named(j) {
+			if !slices.Contains(paths, path) {
+				paths = append(paths, path)
+			}
+			n.Used = true
+		}
+		if bare && len(paths) == 0 && !c.Filler(j) && n.Has("topic") == nil {
+			break
+		}
+	}
+	return paths
+}
+
+// named returns the facts or the kind of part that item j names, or what was said
+// before that it points at: forget the 30, the ceiling, the last one.
+func (c Clause) named(j int) (paths []string) {
+	n := c.Item(j)
+	switch {
+	case c.HasWord(j, j+1, "last") && c.HasWord(j, j+3, "one", "thing", "bit", "answer", "wish", "part", "item", "limit", "figure", "number", "condition", "request"), c.ClauseEnds(j+1) && c.HasWord(j, j+1, "last"):
+		return c.last(func(reading.Take) bool { return true })
+	case n.Any("edge", "bound") && c.HasWord(j, j+1, "ceiling", "cap", "lid", "roof", "max", "maximum", "upper", "most"):
+		return c.last(func(t reading.Take) bool { return t.Bound == "most" })
+	case n.Any("edge", "bound") && c.HasWord(j, j+1, "floor", "minimum", "min", "lower", "least"):
+		return c.last(func(t reading.Take) bool { return t.Bound == "least" })
+	case n.Has("topic") != nil:
+		for _, t := range n.Has("topic").Topic {
+			if t.Kind == "fact" {
+				paths = append(paths, t.ID)
+			}
+		}
+		if len(paths) > 1 {
+			if said := c.said(paths); len(said) > 0 {
+				return said
+			}
+		}
+		return c.total(paths)
+	case n.Fact() != nil:
+		return []string{n.Fact().Slot}
+	case n.Has("kind") != nil:
+		return []string{n.Has("kind").Value}
+	case n.Has("role") != nil && c.HasWord(j, j+1, "wide", "width", "diameter", "across"):
+		return c.said([]string{facts.WantDiameterMM})
+	case n.Has("unit") != nil: // forget the inch
+		return c.said([]string{map[string]string{"in": facts.WantDiameterMM, "mm": facts.WantDiameterMM, "cm": facts.WantDiameterMM, "g": facts.WantMassG, "oz": facts.WantMassG}[n.Has("unit").Value]})
+	case n.Any("edge", "bound") && c.HasWord(j, j+1, "limit") && !c.names(j+1):
+		return c.last(func(t reading.Take) bool { return t.Bound == "most" || t.Bound == "least" })
+	case n.Qty == nil:
+		return nil
+	case n.Qty.Dim == quantity.Money:
+		return c.total([]string{facts.WantBudgetCents})
+	case n.Qty.Dim == quantity.Mass:
+		return []string{facts.WantMassG}
+	}
+	if r, ok := revise.Find(c.Before, revise.Figure{New: *n.Qty, Old: n.Qty}); ok && r.Take != nil {
+		return []string{r.Take.Path}
+	}
+	return nil
+}
+
+// names reports whether something else that can be taken back is named in the clause
+// from item i on: the limit on the width.
+func (c Clause) names(i int) bool {
+	for ; i < c.To; i++ {
+		if c.Item(i).Any("topic", "role", "kind") || c.Item(i).Qty != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// total puts the sum for all in place of that for a pair, where only that was said.
+func (c Clause) total(paths []string) []string {
+	if slices.Equal(paths, []string{facts.WantBudgetCents}) && len(c.said(paths)) == 0 {
+		if said := c.said([]string{"want.total_budget"}); len(said) > 0 {
+			return said
+		}
+	}
+	return paths
+}
+
+// said returns those of paths that were answered before.
+func (c Clause) said(paths []string) (out []string) {
+	for _, path := range paths {
+		if slices.ContainsFunc(c.Before.Takes, func(t reading.Take) bool { return t.Path == path }) {
+			out = append(out, path)
+		}
+	}
+	return out
+}
+
+// last returns the last fact answered before that is of a kind, or the kind of the
+// last part; no fact of harm.
+func (c Clause) last(is func(reading.Take) bool) []string {
+	for _, t := range slices.Backward(c.Before.Takes) {
+		if is(t) && !harm.Settles(t.Path) {
+			return []string{t.Path}
+		}
+	}
+	return nil
+}
