@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -302,6 +303,13 @@ func (s figures) takeRange(i int) int {
 		return 0
 	}
 	path, _ := s.figureFor(i + 2)
+	switch {
+	case path != "":
+	case s.Ctx.Asked != "" && s.Ctx.Asked != facts.WantSoftness && figure.Fits(s.Ctx.Asked, high) && figure.Likely(s.Ctx.Asked, high) && s.ClauseEnds(i+3): // 20 to 30
+		path = s.Ctx.Asked
+	case high.Dim == quantity.Length && figure.Likely("want.diameter_mm", high) && s.after != afterPart && len(s.Out.Parts) == 0 && !slices.ContainsFunc(s.Items, func(it cover.Item) bool { return it.Any("kind", "material") }):
+		path = "want.diameter_mm"
+	}
 	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.budget" && path != "want.softness" {
 		return 0
 	}
@@ -345,6 +353,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 	to = i + 1
 	role := s.Item(to).Has("role")
 	switch {
+	case s.topic == facts.WantSoftness && q.Dim == quantity.Plain && !s.ClauseEnds(to): // any softness but the two extremes
+		return "", to
 	case s.topic != "" && figure.Fits(s.topic, q):
 		if s.topic == "want.budget" {
 			return s.place().Purse(i), to

@@ -2,8 +2,10 @@ package understand
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
 	"mallow/assistant/understand/retract"
 	"mallow/rules/facts"
 )
@@ -71,6 +73,10 @@ func (w keeper) takeKeep(i int) int {
 			return n
 		}
 		return 0
+	}
+	if p := len(w.Passed); p > 0 && it.Keeps(true) != nil && w.HasWord(i, i+1, "it", "that", "them") { // I like how hard it is, so leave that be
+		w.Out.Keeps, w.Kept, w.content = append(w.Out.Keeps, w.Passed[p-1].ID), append(w.Kept, retell.Name(w.Passed[p-1].ID)), true
+		return 1
 	}
 	if w.staysAfter(i) && w.keep(i) { // the core stays
 		w.content = true
@@ -161,19 +167,26 @@ func (w keeper) leftAlone(i int) bool {
 
 // staysAfter reports whether words for staying follow item i.
 func (w keeper) staysAfter(i int) bool {
-	if !w.Item(i).Any("topic", "kind", "material") {
+	if !w.Item(i).Any("topic", "kind", "material", "role") && !w.named(i) {
 		return false
 	}
-	for j := i + 1; j < i+5 && j < w.clause.To; j++ {
+	for j := i + 1; j < i+7 && j < w.clause.To; j++ {
 		if x := w.Item(j).Keeps(true); x != nil {
 			w.Item(j).Used = true
 			return true
 		}
-		if !w.Filler(j) && !w.Item(j).Any("not") {
+		if !w.Filler(j) && !w.Item(j).Any("not", "weak", "topic", "kind", "material", "join", "count", "instrument.bars") {
 			return false
 		}
 	}
 	return false
+}
+
+// named reports whether item j is a wish spoken of as a thing: that clarity, the dark
+// tone.
+func (w keeper) named(j int) bool {
+	f := w.Item(j).Fact()
+	return f != nil && w.Item(j+1).Has("after") == nil && (w.r.words.OneOf(f.Slot) != nil || f.Slot == facts.WantSoftness) && strings.HasPrefix(f.Slot, "want.") && slices.Contains([]string{"the", "that", "this", "its", "my", "your", "their", "as", "equally"}, w.At(w.Item(j).From-1).Text)
 }
 
 // asBefore reports whether item j is a wish that was said before: leave it dark.
@@ -213,7 +226,7 @@ func (w keeper) keep(j int) bool {
 			}
 		}
 		say = it.Has("topic").Say
-	case w.asBefore(j):
+	case w.asBefore(j), w.named(j):
 		ids, say = []string{it.Fact().Slot}, w.Said(j, j+1)
 	case it.Has("kind") != nil:
 		ids, say = []string{it.Has("kind").Value}, it.Has("kind").Say

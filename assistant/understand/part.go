@@ -73,13 +73,11 @@ func (s parter) takePart(i int) int {
 	}
 	fixed := s.reach.At(i, end)
 	switch {
+	case bare && s.same: // keep the shaft I've got
+		s.Out.Keeps, s.Kept, s.same = append(s.Out.Keeps, p.Kind), append(s.Kept, p.Kind), false
 	case fixed != "" && !(bare && fixed != reading.Lack && s.Item(end).Mark == ":" && !s.reach.Spent[min(end+1, len(s.Items)-1)]):
 		p.Holding = fixed
 		s.addPart(p)
-	case bare && s.same:
-		s.Out.Keeps = append(s.Out.Keeps, p.Kind)
-		s.Kept = append(s.Kept, p.Kind)
-		s.same = false
 	case bare && p.Holding == reading.Named && s.listing():
 		s.keepPart(p)
 	case bare && (p.Holding == reading.Named || s.Item(end).Mark == ":"):

@@ -1,6 +1,8 @@
 package understand
 
 import (
+	"slices"
+
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 )
@@ -23,6 +25,10 @@ func (w replier) takeReply(i int) int {
 	if x.Value == "no" {
 		switch {
 		case next.Any("instrument.kind", "player.grip", "player.mallets"):
+			f := next.Fact()
+			if f == nil || w.Ctx.Asked == f.Slot || !slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == f.Slot }) {
+				return 0 // no bells
+			}
 			w.Out.Corrects = true
 			return 1
 		case next.Has("mend") != nil:

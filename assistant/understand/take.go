@@ -18,6 +18,11 @@ func (w *walk) takeFact(i int) int {
 	if w.same && it.Has("topic") != nil {
 		return 0
 	}
+	if w.same && (keeper{w}).named(i) { // keep the clarity
+		keeper{w}.keep(i)
+		w.same, w.content, w.changed = false, true, true
+		return 1
+	}
 	taken := 0
 	for _, x := range it.Senses {
 		if x.Fact == nil || x.Slot == "asked" {
@@ -32,6 +37,11 @@ func (w *walk) takeFact(i int) int {
 				w.Out.Parts = append(w.Out.Parts, p)
 				taken = 1
 			}
+			continue
+		}
+		if w.eitherOr(i, x) { // dark or even
+			w.Doubt(x.Slot, w.Said(i, i+3))
+			w.changed, taken, w.skip = true, 1, i+3
 			continue
 		}
 		if x.Slot == facts.InstrumentKind && w.likened(i, x) {
@@ -78,6 +88,12 @@ func (w *walk) takeFact(i int) int {
 	return taken
 }
 
+// eitherOr reports whether the wish at item i is one of two, of which either would do:
+// dark or even.
+func (w *walk) eitherOr(i int, x *lexis.Sense) bool {
+	return (x.Slot == facts.WantColour || x.Slot == facts.WantAttack) && w.Is(i+1, "or") && !w.neg && w.hold != reading.Avoid && w.Is(i+2, "even", "neutral", "balanced")
+}
+
 // likened reports whether the instrument at item i is one that another is held
 // against: like a xylophone; without turning into a marimba mallet.
 func (w *walk) likened(i int, x *lexis.Sense) bool {
@@ -113,7 +129,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	if path == facts.WantLoudest && a.Value == "ff" && from == w.clause.From && !w.clause.First && w.Starts(from, "so") {
 		a.Value = "f" // I'm never heard, so loud please
 	}
-	denied := (w.neg || w.hold == reading.Avoid) && !(strings.HasPrefix(path, "instrument.") && w.neg && from-w.deniedAt > 3)
+	denied := (w.neg || w.hold == reading.Avoid || w.hold == reading.Lack && strings.HasPrefix(path, "want.")) && !(strings.HasPrefix(path, "instrument.") && w.neg && from-w.deniedAt > 3)
 	w.degree = 0
 	to = w.limitAnswer(to, &a)
 	refused := w.refused(to)
@@ -155,7 +171,8 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 		w.changed = true
 		return // bright, not dark
 	}
-	plain := w.hold == reading.Avoid || path == facts.WantColour && !w.tooMuch && (w.Is(w.deniedAt, "not") && from == w.deniedAt+1 || w.Starts(w.deniedAt, "isnt", "arent") && from == w.deniedAt+2 && w.Is(from-1, "so")) // anything but hard; not bright; that isn't so glassy
+	plain := w.hold == reading.Avoid || w.hold == reading.Lack || refused ||
+		!w.tooMuch && (a.Degree == 1 || w.Is(from-1, "so") && w.Starts(w.deniedAt, "isnt", "arent")) && (w.Item(from).Has("sour") == nil && (path == facts.WantColour || path == facts.WantAttack) || path == facts.WantColour && (w.Is(w.deniedAt, "not") && from == w.deniedAt+1 || w.Is(from-1, "so")))
 	if x.Deny != nil && !plain && (path != "want.softness" || w.tooMuch || w.Ctx.Asked == path) {
 		a.Value, a.Degree = x.Deny, 0.5
 		if w.Ctx.Asked != path && !w.tooMuch {
@@ -193,11 +210,18 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 	return end
 }
 
-// refused reports whether a no that ends its clause stands at item i: drill no,
-// soft no.
+// refused reports whether a no, or a verdict like one, that ends its clause stands at
+// item i: drill no, soft no, bright is out.
 func (w *walk) refused(i int) bool {
 	x := w.Item(i).Has("reply")
-	return x != nil && x.Value == "no" && w.ClauseEnds(i+1)
+	if x != nil && x.Value == "no" && w.ClauseEnds(i+1) {
+		return true
+	}
+	for w.Filler(i) {
+		i++
+	}
+	h := w.Item(i).Has("holding")
+	return (w.Item(i).Has("bad") != nil || h != nil && h.Value == "avoid") && w.ClauseEnds(i+1)
 }
 
 // again reports whether the word at item i is said twice in a row.
@@ -249,12 +273,12 @@ func (w *walk) add(a reading.Take) {
 		y, _ := a.Value.(float64)
 		old.Value, old.Text, w.between = w.Lex.Middle(x, y), a.Text, false
 	case a.Value == old.Value && a.Bound == old.Bound:
+	case a.Bound != "" && old.Bound != "" && a.Bound != old.Bound && a.Bound != "about":
+		w.Out.Takes = append(w.Out.Takes, a) // from 20 to 30 g
 	case w.Is(w.clause.From, "but") && strings.HasPrefix(a.Path, "bench."): // no drill, but a neighbour lends us one
 		*old = a
 	case w.Out.Corrects, a.Path == "want.loudest" && figure.Pairs(w.Chart) < 2, old.Degree == 0.5:
 		*old = a
-	case a.Bound != "" && old.Bound != "" && a.Bound != old.Bound && a.Bound != "about":
-		w.Out.Takes = append(w.Out.Takes, a) // from 20 to 30 g
 	case w.Several():
 		if old.Head == w.head {
 			w.head++

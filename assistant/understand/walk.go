@@ -9,10 +9,12 @@ import (
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/guard"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reach"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
 	"mallow/assistant/understand/taken"
 )
 
@@ -139,6 +141,9 @@ func (w *walk) enter(x *clause.Clause) {
 // it: 20 grams; ideally under.
 func (w *walk) leave(x *clause.Clause) {
 	last := mover{w}.lastFigure()
+	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.figured(x.From, x.To) { // softer, no heavier though
+		w.Out.Keeps, w.Kept, w.bound, w.changed = append(w.Out.Keeps, path), append(w.Kept, retell.Name(path)), "", true
+	}
 	if w.bound != "" && last != nil && last.Bound == "" && x.Act == reading.Tell {
 		if !w.content || w.after == afterAnswer || !w.figured(w.boundAt, x.To) { // and not a cent more for the lot
 			last.Bound = w.bound
@@ -447,6 +452,9 @@ func (w *walk) takeGrammar(i int) int {
 				w.holdBefore(i)
 			}
 		case "join":
+			if x.Value == "and" && w.hold == reading.Avoid && w.Item(i-1).Fact() != nil && w.Item(i+1).Fact() != nil && w.Item(i-1).Fact().Slot == w.Item(i+1).Fact().Slot {
+				break // rule out soft and very soft
+			}
 			if x.Value == "and" || x.Value == "but" {
 				w.clear(i)
 				if w.hold == reading.Avoid || x.Value == "but" && w.hold == reading.Lack {

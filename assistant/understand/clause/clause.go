@@ -514,7 +514,7 @@ func (c cutter) ends(i int, x *Clause) bool {
 // wishIn reports whether the clause from item i on holds a wish for a head.
 func (c cutter) wishIn(i int, x *Clause) bool {
 	for ; i < x.To; i++ {
-		if f := c.Item(i).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") || c.Item(i).Any("move", "wish") {
+		if f := c.Item(i).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") || c.Item(i).Any("move", "wish") || c.Item(i).Qty != nil && c.Item(i).Qty.Unit > 0 {
 			return true
 		}
 	}

@@ -55,7 +55,11 @@ func (s Place) Purse(i int) string {
 // Sum returns what the bare number at item i is a sum for, if it is one: 90 in the
 // kitty, at 20 each; else "".
 func (s Place) Sum(i int) string {
-	x := s.Item(s.PastFiller(i + 1)).Has("share")
+	j := s.PastFiller(i + 1)
+	for s.Starts(j, "to", "spend", "for") && s.Item(j).Has("share") == nil && j < i+4 { // 60 to spend altogether
+		j = s.PastFiller(j + 1)
+	}
+	x := s.Item(j).Has("share")
 	switch {
 	case x == nil || s.Item(i).Qty.Value < 5 || s.Item(i+1).Mark != "":
 	case x.Value == "total" && s.Item(i).Qty.Value >= 20:
@@ -112,6 +116,9 @@ func (s Place) BoundAfter(i int) (bound string, n int) {
 		j++
 	}
 	x := s.Item(j).Has("bound")
+	if up := s.Item(j).Has("span"); x == nil && j > i && j < s.To && up != nil && up.Value == "up" { // 30 g and upwards
+		return "least", j + 1 - i
+	}
 	if j >= s.To || x == nil || !s.boundEnds(j+1) {
 		return "", 0
 	}

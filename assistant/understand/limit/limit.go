@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 )
 
 // The two limits, as a reading names them.
@@ -28,6 +29,7 @@ func Mark(c *cover.Chart) {
 	m.sharp()
 	m.open()
 	m.pairs()
+	m.spans()
 	m.edges()
 	m.verdicts()
 	m.units()
@@ -99,6 +101,18 @@ func (m marker) pairs() {
 		}
 		m.Item(low).Limit, m.Item(high).Limit = Least, Most
 		m.Drop(low + 1)
+	}
+}
+
+// spans marks two figures of a kind with up to between them: 20 g up to 30 g.
+func (m marker) spans() {
+	for i := range m.Items {
+		q, high := m.Item(i).Qty, m.Item(i+2).Qty
+		if q != nil && high != nil && m.Item(i+1).Has("bound") != nil && m.Starts(i+1, "up") && m.HasWord(i+1, i+2, "to") && q.Value < high.Value && (q.Dim == high.Dim || q.Dim == quantity.Plain) && m.limitable(i) && !m.limited(i-2) {
+			m.Share(i, i+2)
+			m.Item(i).Limit, m.Item(i+2).Limit = Least, Most
+			m.Drop(i + 1)
+		}
 	}
 }
 
@@ -273,6 +287,24 @@ func (m marker) measure(i, j int) bool {
 		return true
 	}
 	return false
+}
+
+// Compared returns the fact that the words for a limit at item i compare with what
+// there is, or "": no heavier.
+func Compared(c *cover.Chart, i int) string {
+	if !c.HasWord(i, i+1, "no", "not", "any", "nor") || c.HasWord(i, i+1, "than") {
+		return ""
+	}
+	for path, words := range map[string][]string{
+		facts.WantMassG:       {"heavier", "lighter"},
+		facts.WantDiameterMM:  {"wider", "narrower", "bigger", "larger", "smaller", "fatter", "thicker", "thinner"},
+		facts.WantBudgetCents: {"dearer", "pricier", "cheaper", "costlier"},
+	} {
+		if c.HasWord(i, i+1, words...) {
+			return path
+		}
+	}
+	return ""
 }
 
 // hard reports whether item i is a mark that ends what is said of a figure.

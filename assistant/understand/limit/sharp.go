@@ -20,7 +20,8 @@ func (m marker) sharp() {
 			}
 			break
 		}
-		if !small || !m.HasWord(j, j+1, "more", "mor", "over", "past", "further", "above", "beyond", "extra", "dearer") && !(m.HasWord(j, j+1, "heavier", "bigger", "wider", "larger", "higher") && m.Starts(j+1, "than")) {
+		less := small && m.HasWord(j, j+1, "less", "under", "below", "lighter", "short", "shy", "smaller", "narrower")
+		if !less && !small || !less && !m.HasWord(j, j+1, "more", "mor", "over", "past", "further", "above", "beyond", "extra", "dearer") && !(m.HasWord(j, j+1, "heavier", "bigger", "wider", "larger", "higher") && m.Starts(j+1, "than")) {
 			continue
 		}
 		if m.Starts(j+1, "than") {
@@ -34,6 +35,9 @@ func (m marker) sharp() {
 		for k := i; k <= j; k++ {
 			m.Drop(k)
 		}
-		m.Item(j).Senses = []*lexis.Sense{{Slot: "bound", Value: "most", Say: "at most"}}
+		m.Item(j).Senses = []*lexis.Sense{{Slot: "bound", Value: Most, Say: "at most"}}
+		if less {
+			m.Item(j).Senses = []*lexis.Sense{{Slot: "bound", Value: Least, Say: "at least"}}
+		}
 	}
 }

@@ -82,6 +82,8 @@ func (m marker) badAfter(i int) int {
 				return -1
 			}
 			return j
+		case it.Has("holding") != nil && (it.Has("holding").Value == "lack" || it.Has("holding").Value == "avoid") && m.ClauseEnds(j+1): // I'm out
+			return j
 		case it.Mark == ",":
 			if commas++; commas > 1 {
 				return -1
@@ -111,7 +113,7 @@ func (m marker) tooMuch(i int) {
 	for m.Filler(j) || m.Item(j).Any("degree", "role", "share") {
 		j++
 	}
-	if m.Item(j).Has("too") == nil || m.Item(i).Limit != "" || m.limited(i) {
+	if m.Item(j).Has("too") == nil || m.Item(i).Limit != "" || m.limited(i) && !m.lies(i) {
 		return
 	}
 	x := m.Item(j + 1).Has("wish")

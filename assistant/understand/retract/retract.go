@@ -27,35 +27,52 @@ type Clause struct {
 func (c Clause) At(i int) (paths []string, end int) {
 	x := c.Item(i).Has("withdraw")
 	switch {
+	case x != nil && x.Value == "known":
+		return c.known(c.objects(i+1, false)), c.To
 	case x != nil && x.Value != "after":
-		if paths = c.objects(i+1, x.Value == "bare"); len(paths) == 0 && c.ClauseEnds(i+1) && i > 0 { // the thing about the register, delete
-			from := i
-			for from > 0 && !(c.Item(from-1).Mark != "" && strings.Contains(".;!?", c.Item(from-1).Mark)) {
-				from--
-			}
-			paths = Clause{c.Chart, from, i, c.Before}.objects(from, false)
+		if paths = c.objects(i+1, x.Value == "bare"); len(paths) == 0 && c.ClauseEnds(i+1) { // the thing about the register, delete
+			paths = c.sentenceTo(i)
 		}
 		return paths, c.To
+	case x != nil && i == c.From && c.ClauseEnds(i+1): // …, scrap it
+		return c.known(c.sentenceTo(i)), c.To
 	case c.splits(i):
 		return c.objects(i+1, false), c.To
 	case i == c.From:
 		for j := i + 1; j < c.To; j++ {
-			if y := c.Item(j).Has("withdraw"); y != nil && y.Value == "after" && c.ClauseEnds(j+1) {
-				return Clause{c.Chart, i, j, c.Before}.objects(i, false), c.To
+			if y := c.Item(j).Has("withdraw"); y != nil && y.Value == "after" && c.over(j+1) {
+				return c.known(Clause{c.Chart, i, j, c.Before}.objects(i, false)), c.To
 			}
 		}
 	}
 	return nil, i
 }
 
+// sentenceTo returns what the sentence of item i names before it.
+func (c Clause) sentenceTo(i int) []string {
+	from := i
+	for from > 0 && !(c.Item(from-1).Mark != "" && strings.Contains(".;!?", c.Item(from-1).Mark)) {
+		from--
+	}
+	return Clause{c.Chart, from, i, c.Before}.objects(from, false)
+}
+
+// over reports whether the clause says nothing more from item i on.
+func (c Clause) over(i int) bool {
+	for c.Item(i).Has("mend") != nil && i < c.To { // doesn't matter after all
+		i++
+	}
+	return c.ClauseEnds(i)
+}
+
 // splits reports whether a verb at item i and the last word of the clause say together
 // that something is taken back: I take the ceiling back; strike the hardness off.
 func (c Clause) splits(i int) bool {
-	if !c.Starts(i, "take", "taking", "strike", "cross", "leave", "scratch", "knock", "wipe", "call") || c.Item(i).Has("act") != nil {
+	if !c.Starts(i, "take", "taking", "strike", "cross", "leave", "scratch", "knock", "wipe", "call", "leaving") || c.Item(i).Has("act") != nil {
 		return false
 	}
 	for j := c.To - 1; j > i+1; j-- {
-		if c.Is(j, "back", "off", "out") && !c.quantified(i) {
+		if (c.Is(j, "back", "off", "out") || c.Starts(i, "leave", "leaving") && c.Is(j, "open", "undecided", "blank", "empty", "unset", "unsaid")) && !c.quantified(i) {
 			return true
 		}
 		if !c.Filler(j) && !c.Is(j, "again", "please", "now", "list", "the") {
@@ -101,7 +118,9 @@ func (c Clause) objects(i int, bare bool) (paths []string) {
 func (c Clause) named(j int) (paths []string) {
 	n := c.Item(j)
 	switch {
-	case c.HasWord(j, j+1, "last") && c.HasWord(j, j+3, "one", "thing", "bit", "answer", "wish", "part", "item", "limit", "figure", "number", "condition", "request"), c.ClauseEnds(j+1) && c.HasWord(j, j+1, "last"):
+	case c.HasWord(j, j+1, "pairs"):
+		return c.said([]string{"want.pairs"})
+	case c.HasWord(j, j+1, "last", "latest") && c.HasWord(j, min(j+3, c.To), "one", "thing", "bit", "answer", "wish", "part", "item", "limit", "figure", "number", "condition", "request"), c.ClauseEnds(j+1) && c.HasWord(j, j+1, "last"):
 		return c.last(func(reading.Take) bool { return true })
 	case n.Any("edge", "bound") && c.HasWord(j, j+1, "ceiling", "cap", "lid", "roof", "max", "maximum", "upper", "most"):
 		return c.last(func(t reading.Take) bool { return t.Bound == "most" })
@@ -161,6 +180,17 @@ func (c Clause) total(paths []string) []string {
 		}
 	}
 	return paths
+}
+
+// known returns those of facts and kinds of part that were spoken of before.
+func (c Clause) known(paths []string) []string {
+	out := c.said(paths)
+	for _, kind := range paths {
+		if slices.ContainsFunc(c.Before.Parts, func(p reading.Part) bool { return p.Kind == kind }) {
+			out = append(out, kind)
+		}
+	}
+	return out
 }
 
 // said returns those of paths that were answered before.
