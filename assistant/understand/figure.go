@@ -6,7 +6,6 @@ import (
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
-	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
@@ -70,7 +69,7 @@ func (s figures) takeQuantity(i int) int {
 	if math.IsNaN(v) {
 		return 0
 	}
-	if s.clause.End == "?" && s.standsAlone(i) && s.At(s.Item(i).To).Is("?") { // 20 grams?
+	if s.clause.End == "?" && s.place().StandsAlone(i) && s.At(s.Item(i).To).Is("?") { // 20 grams?
 		s.Doubt(path, s.Said(i, i+1))
 		s.changed = true
 		return 1
@@ -206,7 +205,7 @@ func (s figures) takeCount(i int) int {
 			if q.Value < 2 && x.Value == "class.size" {
 				return 0
 			}
-			if x.Value == "class.size" && s.siblings(i, j) {
+			if x.Value == "class.size" && s.place().Siblings(i, j) {
 				s.content, s.changed = true, true
 				return j + 1 - i
 			}
@@ -235,25 +234,6 @@ func (s figures) takeCount(i int) int {
 		}
 	}
 	return 0
-}
-
-// siblings reports whether the children counted at item i, named at item j, are told
-// one by one by their ages, as those of a family are and not a class: three kids, 7, 9
-// and 12.
-func (s figures) siblings(i, j int) bool {
-	n := 0
-	for k := j + 1; k < len(s.Items) && k < j+10; k++ {
-		switch it := s.Item(k); {
-		case s.At(it.From).Kind == lexis.Number:
-			n++
-		case it.Mark == "." || it.Mark == ";":
-			return false
-		}
-		if n > 1 && n == int(s.Item(i).Qty.Value) {
-			return s.HasWord(i, j+1, "kids", "children", "boys", "girls") && !s.HasWord(0, len(s.Items), "class", "group", "club")
-		}
-	}
-	return false
 }
 
 // pairs takes a number of pairs, and adds it to those of another head.
@@ -378,7 +358,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return s.place().Sum(i), to
 	case q.Dim == quantity.Newtons:
 		return "player.tension_n", to
-	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.standsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
+	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.place().StandsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
 		if role != nil {
 			to++
 		}
@@ -402,9 +382,9 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.place().HeadBeside(i):
 		return "want.diameter_mm", to
-	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.standsAlone(i) && figure.Likely("want.diameter_mm", q) && s.Ctx.Asked == "" && s.spoken():
+	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.place().StandsAlone(i) && figure.Likely("want.diameter_mm", q) && s.Ctx.Asked == "" && s.spoken():
 		return "want.diameter_mm", to
-	case q.Dim == quantity.Plain && (s.Out.Corrects || s.calls(i)) && s.Ctx.Asked == "":
+	case q.Dim == quantity.Plain && (s.Out.Corrects || s.place().Calls(i)) && s.Ctx.Asked == "":
 		return s.corrected(q), to
 	}
 	return "", to
@@ -422,12 +402,6 @@ func (s figures) pricesPart(i int) bool {
 
 // partsBefore reports whether parts were spoken of before.
 func (s figures) partsBefore() bool { return len(s.Ctx.Before.Parts) > 0 }
-
-// calls reports whether the figure at item i is named as the one meant: call it
-// 22, make it 22.
-func (s figures) calls(i int) bool {
-	return s.Is(i-1, "it", "its", "meant", "mean") || s.Is(i-2, "make", "call") || s.Starts(i-1, "make", "call")
-}
 
 // spoken reports whether something else of a head was taken.
 func (s figures) spoken() bool { return len(s.Out.Takes) > 0 }
@@ -448,15 +422,3 @@ func (s figures) corrected(q *quantity.Quantity) string {
 	return ""
 }
 
-// standsAlone reports whether nothing else that counts is said in the clause of
-// the figure at item i.
-func (s figures) standsAlone(i int) bool {
-	for j := s.clause.From; j < s.clause.To; j++ {
-		it := s.Item(j)
-		if j == i || s.Filler(j) || it.Any("bound", "reply", "alone", "social", "mend", "degree", "join", "role", "unit", "asked") || s.Is(j, "maybe", "like", "say", "lets", "um", "uh", "er", "call", "make", "try", "go") {
-			continue
-		}
-		return false
-	}
-	return true
-}

@@ -46,7 +46,7 @@ func (w keeper) takeKeep(i int) int {
 			w.content, w.changed = true, true
 			return w.clause.To - i
 		}
-		if x.Value == "leave" && !w.leftAlone(i) && !w.leavesAsBefore(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
+		if x.Value == "leave" && !w.place().LeftAlone(i) && !w.leavesAsBefore(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
 			return 0
 		}
 		if w.keepRest(i + 1) {
@@ -59,7 +59,7 @@ func (w keeper) takeKeep(i int) int {
 				break
 			}
 			if w.keep(j) {
-				if n = j + 1 - i; w.valued(j) { // hold the diameter at 1 3/8
+				if n = j + 1 - i; w.place().Valued(j) { // hold the diameter at 1 3/8
 					if t := w.Item(j).Has("topic"); t != nil {
 						w.topic = t.Topic[0].ID
 					}
@@ -132,20 +132,6 @@ func (w keeper) itemBefore() int {
 	return j
 }
 
-// valued reports whether a figure for the topic at item j follows: hold the
-// diameter at 1 3/8.
-func (w keeper) valued(j int) bool {
-	for k := j + 1; k < j+4 && k < w.clause.To; k++ {
-		if w.HasWord(k, k+1, "within") {
-			return false // hold mass within half a gram
-		}
-		if w.Item(k).Qty != nil {
-			return true
-		}
-	}
-	return false
-}
-
 // leavesAsBefore reports whether a wish said before is to stay: leave it dark.
 func (w keeper) leavesAsBefore(i int) bool {
 	for j := i + 1; j < w.clause.To; j++ {
@@ -157,12 +143,6 @@ func (w keeper) leavesAsBefore(i int) bool {
 		}
 	}
 	return false
-}
-
-// leftAlone reports whether the clause of item i says to leave something as it
-// is: leave the yarn alone.
-func (w keeper) leftAlone(i int) bool {
-	return w.HasWord(i, w.clause.To, "alone", "be", "untouched", "is", "was", "are", "same", "unchanged", "exactly")
 }
 
 // staysAfter reports whether words for staying follow item i.
@@ -195,21 +175,6 @@ func (w keeper) asBefore(j int) bool {
 	return x != nil && slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == x.Slot && t.Value == x.Fact && !t.Not })
 }
 
-// sizeOf reports whether the clause goes on, from item i, with the size that a part
-// is to keep: the ball must stay the same size.
-func (w keeper) sizeOf(i int) bool {
-	for ; i < w.clause.To; i++ {
-		if w.Is(i, "size") {
-			w.Item(i).Used = true
-			return true
-		}
-		if !w.Filler(i) && w.Item(i).Keeps(true) == nil && w.Item(i).Keeps(false) == nil && !w.Is(i, "the", "same", "in") {
-			return false
-		}
-	}
-	return false
-}
-
 // keep notes the facts or the kind of part of item j as kept.
 func (w keeper) keep(j int) bool {
 	it := w.Item(j)
@@ -234,7 +199,7 @@ func (w keeper) keep(j int) bool {
 		kind := it.Has("material").Material().Kind
 		ids, say = []string{kind}, kind
 	}
-	if slices.Equal(ids, []string{"core"}) && (w.sizeOf(j+1) || w.Is(j-1, "size")) {
+	if slices.Equal(ids, []string{"core"}) && (w.place().SizeOf(j+1) || w.Is(j-1, "size")) {
 		ids = []string{facts.HeadCoreMM}
 	}
 	for _, id := range ids {

@@ -66,9 +66,9 @@ func (s noter) takeNotes(i int) int {
 			hi = hz
 		case span(before, "from", "above"), s.Ctx.Asked == "instrument.low_hz":
 			lo = hz
-		case s.edge(i) < 0:
+		case s.place().Edge(i) < 0:
 			lo = hz
-		case s.edge(i) > 0:
+		case s.place().Edge(i) > 0:
 			hi = hz
 		case bound == "about":
 			lo, hi, conf = hz/math.Sqrt2, hz*math.Sqrt2, 0.6
@@ -87,22 +87,6 @@ func (s noter) takeNotes(i int) int {
 	return n
 }
 
-// edge returns -1 where the clause of item i speaks of the lowest bar, 1 where of
-// the highest, whichever stands nearest before it, else 0.
-func (s noter) edge(i int) int {
-	for _, step := range []int{-1, 1} {
-		for j := i + step; j >= s.clause.From && j < s.clause.To && j >= i-6 && j <= i+3; j += step {
-			switch {
-			case s.HasWord(j, j+1, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest"):
-				return -1
-			case s.HasWord(j, j+1, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes"):
-				return 1
-			}
-		}
-	}
-	return 0
-}
-
 // takePitch takes a pitch in hertz of the lowest or the highest bar.
 func (s noter) takePitch(i int) int {
 	q := s.Item(i).Qty
@@ -111,9 +95,9 @@ func (s noter) takePitch(i int) int {
 	}
 	path := "instrument.low_hz"
 	switch {
-	case s.Ctx.Asked == "instrument.high_hz", s.edge(i) > 0:
+	case s.Ctx.Asked == "instrument.high_hz", s.place().Edge(i) > 0:
 		path = "instrument.high_hz"
-	case s.edge(i) == 0 && s.Ctx.Asked != path:
+	case s.place().Edge(i) == 0 && s.Ctx.Asked != path:
 		return 0
 	}
 	s.add(reading.Take{Path: path, Value: q.Value, Bound: s.bound, Degree: 1, Text: s.Said(i, i+1), Sure: 1})

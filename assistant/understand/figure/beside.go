@@ -1,0 +1,92 @@
+package figure
+
+import "mallow/assistant/understand/lexis"
+
+// Siblings reports whether the children counted at item i, named at item j, are told
+// one by one by their ages, as those of a family are and not a class: three kids, 7, 9
+// and 12.
+func (s Place) Siblings(i, j int) bool {
+	n := 0
+	for k := j + 1; k < len(s.Items) && k < j+10; k++ {
+		switch it := s.Item(k); {
+		case s.At(it.From).Kind == lexis.Number:
+			n++
+		case it.Mark == "." || it.Mark == ";":
+			return false
+		}
+		if n > 1 && n == int(s.Item(i).Qty.Value) {
+			return s.HasWord(i, j+1, "kids", "children", "boys", "girls") && !s.HasWord(0, len(s.Items), "class", "group", "club")
+		}
+	}
+	return false
+}
+
+// Calls reports whether the figure at item i is named as the one meant: call it
+// 22, make it 22.
+func (s Place) Calls(i int) bool {
+	return s.Is(i-1, "it", "its", "meant", "mean") || s.Is(i-2, "make", "call") || s.Starts(i-1, "make", "call")
+}
+
+// StandsAlone reports whether nothing else that counts is said in the clause of
+// the figure at item i.
+func (s Place) StandsAlone(i int) bool {
+	for j := s.From; j < s.To; j++ {
+		it := s.Item(j)
+		if j == i || s.Filler(j) || it.Any("bound", "reply", "alone", "social", "mend", "degree", "join", "role", "unit", "asked") || s.Is(j, "maybe", "like", "say", "lets", "um", "uh", "er", "call", "make", "try", "go") {
+			continue
+		}
+		return false
+	}
+	return true
+}
+
+// Edge returns -1 where the clause of item i speaks of the lowest bar, 1 where of
+// the highest, whichever stands nearest before it, else 0.
+func (s Place) Edge(i int) int {
+	for _, step := range []int{-1, 1} {
+		for j := i + step; j >= s.From && j < s.To && j >= i-6 && j <= i+3; j += step {
+			switch {
+			case s.HasWord(j, j+1, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest"):
+				return -1
+			case s.HasWord(j, j+1, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes"):
+				return 1
+			}
+		}
+	}
+	return 0
+}
+
+// Valued reports whether a figure for the topic at item j follows: hold the
+// diameter at 1 3/8.
+func (s Place) Valued(j int) bool {
+	for k := j + 1; k < j+4 && k < s.To; k++ {
+		if s.HasWord(k, k+1, "within") {
+			return false // hold mass within half a gram
+		}
+		if s.Item(k).Qty != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// LeftAlone reports whether the clause of item i says to leave something as it
+// is: leave the yarn alone.
+func (s Place) LeftAlone(i int) bool {
+	return s.HasWord(i, s.To, "alone", "be", "untouched", "is", "was", "are", "same", "unchanged", "exactly")
+}
+
+// SizeOf reports whether the clause goes on, from item i, with the size that a part
+// is to keep: the ball must stay the same size.
+func (s Place) SizeOf(i int) bool {
+	for ; i < s.To; i++ {
+		if s.Is(i, "size") {
+			s.Item(i).Used = true
+			return true
+		}
+		if !s.Filler(i) && s.Item(i).Keeps(true) == nil && s.Item(i).Keeps(false) == nil && !s.Is(i, "the", "same", "in") {
+			return false
+		}
+	}
+	return false
+}
