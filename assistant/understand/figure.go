@@ -421,4 +421,3 @@ func (s figures) corrected(q *quantity.Quantity) string {
 	}
 	return ""
 }
-
