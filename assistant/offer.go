@@ -60,6 +60,11 @@ func (s *Session) revise(r Reply, before *state) Reply {
 	if err != nil {
 		return s.present(r)
 	}
+	if end := s.now.Facts.Want.Register; end != before.Facts.Want.Register && s.now.Facts.Want.Softness == before.Facts.Want.Softness {
+		if x, ok := s.kit.Offers.Beside(&before.State, was, end); ok { // the one that was offered
+			s.now.pick(x.Stack)
+		}
+	}
 	c, err := s.kit.Offers.Best(&s.now.State)
 	if err != nil && s.tooLittle(&r) {
 		return s.present(r)

@@ -18,6 +18,7 @@ import (
 	"mallow/knowledge/memo"
 	"mallow/rules/advise"
 	"mallow/rules/gate"
+	"mallow/rules/graded"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 )
@@ -135,6 +136,16 @@ func (o *Offers) Binds(st *settled.State, is propose.Candidate) []advise.Assumpt
 		return nil
 	}
 	return list
+}
+
+// Beside is the head that goes beside one at an end of the instrument, high or low,
+// that it does not serve; false where there is none.
+func (o *Offers) Beside(st *settled.State, c propose.Candidate, end string) (propose.Candidate, bool) {
+	r, short := graded.Serves(context.Background(), o.finder, c, st.Request())
+	if !short || r.Beside == nil || end != map[bool]string{true: "low", false: "high"}[r.LostBottom > r.LostTop] {
+		return propose.Candidate{}, false
+	}
+	return *r.Beside, true
 }
 
 // Look is what a longer search comes to.

@@ -12,7 +12,9 @@ import (
 	"mallow/assistant"
 	"mallow/assistant/journal"
 	"mallow/assistant/page"
+	"mallow/assistant/reply"
 	"mallow/assistant/sheet"
+	"mallow/rules/graded"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
 )
@@ -140,6 +142,10 @@ func (c sheetCmd) Run(a *app) error {
 			return err
 		}
 		best, options.Pool, options.Alternatives = p.Best, p.Pool, p.Alternatives
+		if serves, short := graded.Serves(a.ctx, kit.Finder, best, wish.Request); short {
+			first, beside := reply.In(kit.Catalogue).Range(best, serves)
+			fmt.Fprintf(a.err, "mallow: %s\n", strings.TrimSpace(first+" "+beside))
+		}
 	}
 	order, err := kit.Finder.Order([]propose.Make{{Head: best.Head, Heads: heads}}, wish.Request)
 	if err != nil {
