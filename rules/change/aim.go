@@ -272,7 +272,7 @@ func (g *goal) window() (least, most float64) {
 		least, most = g.by-met, g.by+met
 	case kept:
 		least, most = -keptNotches, keptNotches
-	case g.Way == "darker" || g.Way == "brighter":
+	case g.character():
 		least, most = -withColour, withColour
 	}
 	if g.way.sign < 0 {

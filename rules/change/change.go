@@ -95,6 +95,8 @@ func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*cha
 		return nil, err
 	}
 	q.Facts.Bench.Units = cmp.Or(q.Facts.Bench.Units, f.World(from))
+	aim.Limits = append(slices.Clone(aim.Limits), floors(&q.Facts.Want)...)
+	q.Facts.Want.LeastG, q.Facts.Want.LeastMM = 0, 0
 	if sh := from.Shaft; sh != nil && from.Core.Bore == 0 {
 		from.Core.Bore = sh.Diameter // a head on its shaft has been drilled
 	}
