@@ -98,7 +98,7 @@ type wording struct {
 // MALLOW_HARM sets how many are held (.ci/run holds 300), MALLOW_SEED the number of
 // the first.
 func TestHarmIsKeptAway(t *testing.T) {
-	many := 100
+	many := 60
 	if testing.Short() {
 		many = 30
 	}

@@ -169,11 +169,11 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 	q := st.Request()
 	switch c.Task {
 	case "head":
-		p, err := k.Offers.Propose(&st)
+		best, err := k.Offers.Best(&st)
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
-		return line(p.Best), c.Accept.off(k, p.Best, q)
+		return line(best), c.Accept.off(k, best, q)
 	case "set":
 		w := k.Wish(c.Say)
 		set, err := k.Set(context.Background(), w, c.Say, graded.Options{Rungs: cmp.Or(c.Accept.Count, c.Heads)})

@@ -42,7 +42,8 @@ func situations() []situation {
 var curedPart = regexp.MustCompile(`\b(latex|epdm|rubber)-\d`)
 
 // Every door goes through the gate: whatever is said, no answer holds what it
-// rules out, and what was not asked stands first, in text and in JSON.
+// rules out, and what was not asked stands first, in JSON, and at each door once in
+// text; with MALLOW_LONG set, in every situation.
 func TestDoors(t *testing.T) {
 	const (
 		latex  = "maple-1-1/8 + latex-3/4x1/8 + wool-medium + birch-16"
@@ -119,6 +120,10 @@ func TestDoors(t *testing.T) {
 		}, true},
 	}
 	for _, d := range doors {
+		texts := 1
+		if os.Getenv("MALLOW_LONG") != "" {
+			texts = len(situations())
+		}
 		for _, s := range situations() {
 			args := d.args(t, s)
 			if args == nil {
@@ -170,7 +175,8 @@ func TestDoors(t *testing.T) {
 				if strings.Contains(out, `"id": "cut-slice"`) && !s.allowed && !strings.Contains(out, `"id": "adult"`) {
 					t.Error("a blade without the caution for the young")
 				}
-				if len(s.assumed) > 0 {
+				if len(s.assumed) > 0 && texts > 0 {
+					texts--
 					_, text, _ := mallow(t, args...)
 					at, table := strings.Index(text, "What was not asked"), strings.Index(text, "maple-")
 					if at < 0 || table >= 0 && at > table && !strings.Contains(d.name, "--sheets") {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"sync"
 
 	"mallow/assistant"
@@ -37,14 +38,51 @@ func reused(a *app) (*assistant.Kit, error) {
 	if err != nil {
 		return anew.bareKit()
 	}
-	if _, err := os.Stat(path); a.own() || !errors.Is(err, fs.ErrNotExist) {
+	dir, _ := configDir()
+	_, err = os.Stat(path)
+	switch built := !errors.Is(err, fs.ErrNotExist); {
+	case built, len(a.flags.Rules) > 0, holdsYAML(dir), holdsYAML(filepath.Join(dir, "rules")):
 		return anew.bareKit()
+	case len(a.flags.Parts) > 0:
+		return mine.kit(&anew)
 	}
 	kit, err := shipped()
 	if err != nil {
 		return nil, err
 	}
 	return kit.Afresh()
+}
+
+// mine is the kit with the parts of one's own that were named last.
+var mine lately
+
+// lately is a kit and the names and contents of the files it was loaded from.
+type lately struct {
+	mu   sync.Mutex
+	of   string
+	last *assistant.Kit
+}
+
+// kit returns the kit of a command with parts of one's own.
+func (l *lately) kit(a *app) (*assistant.Kit, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	of := ""
+	for _, name := range a.flags.Parts {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return a.bareKit()
+		}
+		of += name + "\n" + string(data) + "\n"
+	}
+	if l.of != of {
+		kit, err := a.bareKit()
+		if err != nil {
+			return nil, err
+		}
+		l.of, l.last = of, kit
+	}
+	return l.last.Afresh()
 }
 
 // printing is where a command of a test writes.
