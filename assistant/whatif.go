@@ -62,6 +62,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	kept := s.now.clone()
 	troubles := s.suppose(in)
 	after, err := s.kit.Offers.Best(&s.now.State)
+	short := s.kit.Offers.Short(&s.now.State)
 	same, sameErr := s.kit.Offers.Consider(&s.now.State, before.Stack)
 	s.now = kept
 	if text := strings.TrimSpace(strings.Join(troubles, " ")); text != "" {
@@ -71,6 +72,9 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	if err != nil {
 		s.teller().Clash(&r.Said, err)
 		return s.ask(r)
+	}
+	if short != "" {
+		r.Say("%s", short)
 	}
 	var shown Reply
 	s.teller().Moved(&shown.Said, "If "+strings.Join(in.Supposed.Said, "; "), before, after)

@@ -122,6 +122,9 @@ func (o *Offers) Short(st *settled.State) string {
 	if got.err != nil || got.short == nil {
 		return ""
 	}
+	if why := got.short.Against; why != "" {
+		return fmt.Sprintf("I propose none that has %s: %s. So this is the one that comes nearest.", strings.Join(got.short.Wishes, " together with "), why)
+	}
 	return fmt.Sprintf("No head that can be built has %s, so this is the nearest.", strings.Join(got.short.Wishes, " together with "))
 }
 

@@ -17,6 +17,9 @@ type Clash struct {
 	Nearest []Alternative
 	// Open says that the search ended before it was certain: a head may exist.
 	Open bool
+	// Against is why no head that meets the wishes is proposed, though one can be
+	// built; empty where none can.
+	Against string
 }
 
 // Add names one more wish that stands in the way.
@@ -37,7 +40,10 @@ func (c *Clash) Error() string {
 		return "the rules refuse every head that these parts make"
 	}
 	s := "no head that can be built has "
-	if c.Open {
+	switch {
+	case c.Against != "":
+		s = fmt.Sprintf("no maker would build one (%s) that has ", c.Against)
+	case c.Open:
 		s = "no head was found that has "
 	}
 	if len(c.Wishes) > 1 {

@@ -1,7 +1,9 @@
 package propose
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -152,6 +154,15 @@ func (j *Judging) practise(chosen map[string]float64, fewG, fewMM bool) {
 		}
 		j.across.to = max(j.across.to, ample*want.LeastMM)
 	}
+}
+
+// Asked names the softness asked for in a few words: by the word it was asked for
+// by, if any.
+func (j *Judging) Asked() string {
+	if j.said.Word != "" {
+		return "the softness called " + strings.ReplaceAll(j.said.Word, "-", " ")
+	}
+	return fmt.Sprintf("a softness of %+.1f notches", j.Base.Want.Softness)
 }
 
 // half is how far the word's stretch reaches from its midst towards a softness;

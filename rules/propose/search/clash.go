@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
@@ -177,7 +178,7 @@ func within(ctx context.Context, s *Search, reach float64) (best propose.Candida
 		return best, nil, err
 	}
 	c := &propose.Clash{Open: s.stopped.Load()}
-	c.Add(propose.Wish{Fact: facts.WantSoftness, Text: fmt.Sprintf("a softness of %+.1f notches", want)})
+	c.Add(propose.Wish{Fact: facts.WantSoftness, Text: s.j.Asked()})
 	q := s.q
 	side := func(name string, clip func(lo, hi *facts.Head) bool, is func(h *facts.Head) bool) {
 		s.firm = 10 // nearest in softness, whatever else is liked
@@ -195,6 +196,29 @@ func within(ctx context.Context, s *Search, reach float64) (best propose.Candida
 	side("on the harder side", func(lo, hi *facts.Head) bool { return upTo(lo.Softness, &hi.Softness, want) }, func(h *facts.Head) bool { return h.Softness <= want })
 	side("on the softer side", func(lo, hi *facts.Head) bool { return from(&lo.Softness, hi.Softness, want) }, func(h *facts.Head) bool { return h.Softness >= want })
 	return best, nil, c
+}
+
+// unmade is what a rule has to hold against a head for no maker to build it, in points.
+// Common practice, no source.
+const unmade = -8
+
+// against returns why no maker would build a head of the softness asked for where
+// another is liked better: what the gravest rule says that holds against it and not
+// against the other. It is empty where none weighs so much.
+func against(near, other *propose.Candidate) (why string) {
+	if near.Score >= other.Score {
+		return ""
+	}
+	fires := func(c *propose.Candidate, r *rules.Rule) bool {
+		return slices.ContainsFunc(c.Trace, func(f rules.Firing) bool { return f.Rule == r && f.State == rules.Fired })
+	}
+	worst := 0.0
+	for _, f := range near.Trace {
+		if w := f.Rule.Weight; f.State == rules.Fired && f.Rule.Do == rules.Prefer && w <= unmade && w < worst && !fires(other, f.Rule) {
+			worst, why = w, f.Reason
+		}
+	}
+	return why
 }
 
 // from and upTo clip one side of a box and report whether any is left.

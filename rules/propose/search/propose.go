@@ -101,9 +101,16 @@ func (x *Survey) Best(ctx context.Context) (propose.Proposal, error) {
 	}
 	p.Best = best
 	if x.reach > 0 && ctx.Err() == nil && math.Abs(p.Best.Facts.Head.Softness-x.s.base.Want.Softness) > x.reach {
-		if p.Best, from, err = within(ctx, x.s, x.reach); err != nil {
+		near, as, err := within(ctx, x.s, x.reach)
+		if err != nil {
 			return p, err
 		}
+		if why := against(&near, &best); why != "" {
+			c := &propose.Clash{Against: why, Nearest: []propose.Alternative{{Candidate: near, Kind: "all the same"}}}
+			c.Add(propose.Wish{Fact: facts.WantSoftness, Text: x.s.j.Asked()})
+			return p, c
+		}
+		p.Best, from = near, as
 	}
 	x.sight.Best, x.from = p.Best, from
 	return p, nil
