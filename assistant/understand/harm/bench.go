@@ -38,6 +38,9 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		l.together(f)
 	}
 	if f.careful == nil && f.careless == nil {
+		l.shows(f)
+	}
+	if f.careful == nil && f.careless == nil {
 		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
 	}
 	return f.result()
@@ -49,6 +52,8 @@ func (l rooms) askedCompany(f *finding) {
 		f.add(l.line, true, true, 0, 1)
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "of", "sure"):
 		f.add(l.line, false, false, 0, 1)
+	case l.is(0, "he", "she", "they", "hes", "shes", "theyre") && l.has(away): // he isn't here
+		f.add(l.line, true, false, 0, 1)
 	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
 		f.add(l.line, true, false, 0, 1)
 	}
@@ -217,6 +222,41 @@ func (l rooms) together(f *finding) {
 			(l.is(i+2, "there", "standing", "cutting", "right", "beside", "with", "doing", "helping", "the", "over") || l.is(i+3, "there", "right", "cutting", "help", "the"))
 		if with || both || stay || we || own {
 			f.add(l.line, false, false, i, i+2)
+			return
+		}
+	}
+}
+
+// shows takes somebody who shows to be there, in a line that says little else:
+// yes I'll be there, she's here yes.
+func (l rooms) shows(f *finding) {
+	if l.speakerYoung() || len(l.tokens) > 12 {
+		return
+	}
+	yes := l.asked == Supervised || l.hasWord("yes", "yeah", "yep", "yup")
+	for i := range l.tokens {
+		j := i + 1
+		if l.is(j, "be", "am", "stay", "will", "always", "is", "are") {
+			j++
+		}
+		if l.is(j, "be", "right", "always", "stay") {
+			j++
+		}
+		last := j
+		switch {
+		case l.is(j, "there", "present", "here"):
+		case l.is(j, "in") && l.is(j+1, "the") && l.is(j+2, "room", "workshop", "classroom", "shop", "garage", "shed"):
+			last = j + 2
+		case l.is(j, "with", "beside") && l.is(j+1, "them", "us", "me", "him", "her") || l.is(j, "next") && l.is(j+1, "to") && l.is(j+2, "them", "me", "us", "him", "her"):
+			last = j + 1 + map[bool]int{true: 1, false: 0}[l.is(j, "next")]
+		default:
+			continue
+		}
+		end := l.at(last+1).mark || l.is(last+1, "yes", "too", "throughout", "all", "the", "yeah", "and")
+		speaker := l.is(i, "ill") || l.is(i, "i", "we") && j > i+1
+		other := yes && l.is(i, "shes", "hes", "theyre", "she", "he", "they")
+		if end && !l.denied(j) && !l.question(i) && (speaker || other) {
+			f.add(l.line, false, false, i, last)
 			return
 		}
 	}
