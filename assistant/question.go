@@ -29,6 +29,9 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	id, ok := s.kit.Answers().Find(line)
 	if ok && s.onlyAsks(in, line) {
 		s.tell(&r, id, line)
+		if s.harms(in) && s.now.bench == nil { // no scale: can I do it without
+			return s.Session.tell(r, in, line), true
+		}
 		return s.ask(r), true
 	}
 	of, how := s.nearest(line)
@@ -72,6 +75,14 @@ func (s curious) nearby(line string, least float64) (Reply, bool) {
 		return Reply{}, false
 	}
 	return s.found(of, line), true
+}
+
+// aside answers what is asked in a line that tells something too, if the answer
+// is likely: no caliper, how do I measure it then.
+func (s curious) aside(r *Reply, line string) {
+	if of, how := s.nearest(line); how >= answer.NearLikely && !of.Trouble {
+		s.tell(r, of.ID, line)
+	}
 }
 
 // found says an answer, or begins to look into a trouble.

@@ -286,6 +286,10 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Leave:
+		if slices.Contains([]string{"done", "ok done", "finished", "im finished", "all done", "finish", "okay done", "right done", "done now"}, answer.Plain(line)) {
+			r.Say("Done with what, I can't tell: nothing is being built just now. Say leave to go; all you said is kept.")
+			return s.ask(r)
+		}
 		r.Leave = true
 		return r
 	case reading.Save:
@@ -364,6 +368,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if in.Empty() {
 			return curious{s}.unanswered(r, in, line)
 		}
+		curious{s}.aside(&r, line)
 	case reading.Default, reading.Unsure, reading.Skip:
 		if !in.Empty() {
 			break
@@ -515,6 +520,8 @@ func (s *Session) yesNo(r Reply, yes bool, in reading.Reading) Reply {
 		return s.enter()
 	case s.now.asked == "" && s.now.stage == asking && yes:
 		return s.enter()
+	case s.now.asked != "" && yes: // I see
+		return s.ask(r)
 	case s.now.asked != "":
 		return s.unclear(r, in, "")
 	case yes:

@@ -17,7 +17,8 @@ func (t Teller) Missed(r *Said, in reading.Reading) {
 		if slices.Contains(filler, answer.Plain(m)) {
 			continue
 		}
-		if of, how := t.Kit.Answers().Nearest(m); how >= answer.NearSure && !of.Trouble && t.Kit.Answers().Do(of.ID) == "" {
+		asks := answer.IsQuestion(m) || len(strings.Fields(m)) > 2 // drilled is no question
+		if of, how := t.Kit.Answers().Nearest(m); asks && how >= answer.NearSure && !of.Trouble && t.Kit.Answers().Do(of.ID) == "" {
 			r.Once(t.Answer(of.ID, m))
 			continue
 		}

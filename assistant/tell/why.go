@@ -20,6 +20,10 @@ import (
 
 // Why gives the reason for a question, a layer, a part or the head.
 func (t Teller) Why(r *Said, in reading.Reading, line string) {
+	if !t.Proposed && (len(in.Parts)+len(in.Supposed.Parts) > 0 || slices.ContainsFunc(in.About, ofHead)) {
+		r.Say("No head is offered yet, so there is nothing to give reasons for: a few answers first, then ask why of any part of it.")
+		return
+	}
 	if sh, ok := shape.Read(line); ok && sh.By == 0 && t.whyShape(r, sh) {
 		return
 	}
@@ -391,4 +395,9 @@ func (t Teller) Recall(r *Said) {
 	if len(t.Later) > 0 {
 		r.Say("After this one: %s.", several.Names(t.Later))
 	}
+}
+
+// ofHead reports whether a topic is a part of a head on offer.
+func ofHead(t reading.Topic) bool {
+	return slices.Contains([]string{"part", "layer", "stack", "choice"}, t.Kind)
 }

@@ -256,7 +256,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 			if a == reading.Why && c.Is(i+1, "not", "cant", "dont") {
 				x.Act = reading.WhyNot
 			}
-			if a == reading.Define && (c.HasWord(x.From, x.To, "difference", "vs", "versus", "better", "than") || c.choiceOfTwo(x)) {
+			if a == reading.Define && (c.HasWord(x.From, x.To, "difference", "vs", "versus", "better", "than", "compared", "against") || c.choiceOfTwo(x)) {
 				x.Act = reading.Compare
 			}
 			return true
