@@ -155,6 +155,10 @@ func (w keeper) staysAfter(i int) bool {
 			w.Item(j).Used = true
 			return true
 		}
+		if w.HasWord(j, j+1, "middle", "centre", "center") && w.Item(i).Has("kind") != nil && w.Item(i).Has("kind").Value == "core" { // the ball in the middle should remain
+			w.Item(j).Used = true
+			continue
+		}
 		if !w.Filler(j) && !w.Item(j).Any("not", "weak", "topic", "kind", "material", "join", "count", "instrument.bars") {
 			return false
 		}

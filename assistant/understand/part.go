@@ -3,6 +3,7 @@ package understand
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
@@ -26,6 +27,11 @@ func (s parter) takePart(i int) int {
 	}
 	if n := s.takeRole(i); n > 0 {
 		return n
+	}
+	if q, x := s.Item(i).Qty, s.Item(i+1).Has("role"); s.reach.Inventory && s.after != afterPart && q != nil && q.Dim == quantity.Length && x != nil && x.Value == "outer" { // 20 mm OD, 3 mm wall
+		s.Out.Parts = append(s.Out.Parts, reading.Part{Kind: "tube", Holding: reading.Have, Outer: s.parts.LengthOf(q), Text: s.Said(i, i+2), Sure: 1})
+		s.content = true
+		return 2
 	}
 	if s.Item(i).Has("purpose") != nil && s.after == afterPart { // a ball; use it for the middle
 		s.content, s.changed = true, true
@@ -92,8 +98,9 @@ func (s parter) takePart(i int) int {
 // ofMine reports whether the part at item i is said to be the speaker's, and only
 // told of: my cores are an inch; not "make my core an inch".
 func (s parter) ofMine(i int) bool {
-	return s.clause.Act == reading.Tell && !s.wants && s.HasWord(max(s.clause.From, i-1), i+1, "my", "our") && s.HasWord(i, s.clause.To, "is", "are", "has", "have", "measure", "measures", "says", "reads") &&
-		!s.HasWord(s.clause.From, i+1, "make", "change", "swap", "use", "keep", "should", "can", "want")
+	return s.clause.Act == reading.Tell && !s.wants && s.HasWord(max(s.clause.From, i-1), i+1, "my", "our", "the", "these", "those") &&
+		(s.HasWord(i, s.clause.To, "is", "are", "measure", "measures", "says", "reads", "has") || strings.Contains(s.Said(i, min(i+2, s.clause.To)), "'s")) &&
+		!s.HasWord(s.clause.From, s.clause.To, "make", "change", "swap", "use", "keep", "should", "can", "want", "must", "if", "better", "too", "would", "be")
 }
 
 // namesKind reports whether the words of a part name its kind, not just what it
@@ -180,7 +187,37 @@ func (s parter) addPart(p reading.Part) {
 	if s.heading.Kind == p.Kind {
 		s.useHeading()
 	}
+	if s.again(p) {
+		return
+	}
 	s.Out.Parts = append(s.Out.Parts, p)
+}
+
+// again completes a part on hand that was named before by what is said of it now:
+// two feet of tubing and a drill; the tube says 1/2 in id. It reports whether it did.
+func (s parter) again(p reading.Part) bool {
+	i := s.taking
+	if !p.Sized() || p.Amount > 0 || p.Holding != reading.Have && p.Holding != reading.Named || !s.Starts(i-1, "the", "that", "this", "its", "my") || s.Out.Corrects {
+		return false
+	}
+	for k := len(s.Out.Parts) - 1; k >= 0; k-- {
+		was := s.Out.Parts[k]
+		if was.Kind != p.Kind {
+			continue
+		}
+		if was.Holding != reading.Have || was.Sized() && was.Unit != "m" || clash(was.Bore, p.Bore) || clash(was.Wall, p.Wall) || clash(was.Diameter, p.Diameter) || clash(was.DurometerA, p.DurometerA) || was.Material != "" && p.Material != "" && was.Material != p.Material {
+			return false
+		}
+		was.Material, was.Made = cmp.Or(was.Material, p.Material), cmp.Or(was.Made, p.Made)
+		was.Bore, was.Wall, was.Outer = cmp.Or(was.Bore, p.Bore), cmp.Or(was.Wall, p.Wall), cmp.Or(was.Outer, p.Outer)
+		was.Diameter, was.DurometerA = cmp.Or(was.Diameter, p.Diameter), cmp.Or(was.DurometerA, p.DurometerA)
+		part.Complete(&was)
+		was.IDs = nil
+		was.IDs = s.parts.Stock.Match(was)
+		s.Out.Parts[k], s.changed = was, true
+		return true
+	}
+	return false
 }
 
 // takeRest takes the kinds of part that were not named: all but the glue is here.

@@ -302,7 +302,12 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 
 // Balls reports whether the items from..to are a number of balls and no more.
 func (s Describer) Balls(from, to int) bool {
-	return to == from+2 && s.Item(from).Qty != nil && s.Item(from).Qty.Dim == quantity.Plain && s.Is(from+1, "ball", "balls")
+	for i := from + 1; i < to-1; i++ {
+		if !s.partAdjective(i) && !s.Is(i, "small", "big", "large", "little", "full", "whole", "tiny") {
+			return false
+		}
+	}
+	return to >= from+2 && s.Item(from).Qty != nil && s.Item(from).Qty.Dim == quantity.Plain && s.Is(to-1, "ball", "balls")
 }
 
 // small reports whether one of the lengths at items is a ball's and not a yarn's.

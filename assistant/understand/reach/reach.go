@@ -4,6 +4,8 @@
 package reach
 
 import (
+	"slices"
+
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/reading"
@@ -73,7 +75,7 @@ func Read(c *cover.Chart, all []clause.Clause) Reach {
 	r := reader{Chart: c, Reach: Reach{Of: make([]reading.Holding, len(c.Items)), Spent: make([]bool, len(c.Items))}}
 	for from := 0; from < len(all); {
 		to := from + 1
-		for to < len(all) && !all[to].First {
+		for to < len(all) && (!all[to].First || r.echoed(&all[to-1], &all[to])) { // contact cement? I'd sooner avoid it
 			to++
 		}
 		r.sentence(all[from:to])
@@ -82,6 +84,11 @@ func Read(c *cover.Chart, all []clause.Clause) Reach {
 	}
 	r.Inventory = r.inventory(all)
 	return r.Reach
+}
+
+// echoed reports whether clause x only repeats what was asked and y answers it.
+func (r *reader) echoed(x, y *clause.Clause) bool {
+	return x.End == "?" && x.Act == reading.Tell && (r.tool(x.From) || y.To-y.From > 1)
 }
 
 // sentence reads one sentence.
@@ -232,7 +239,7 @@ func (r *reader) segment(k int) {
 		r.carry = reading.Have
 	case holdAt < 0 && s.link == "but" && k > 0 && last == s.to-1 && r.HasWord(r.segs[k-1].from, r.segs[k-1].to, "any", "every", "whatever"): // any yarn but acrylic
 		r.give(k, reading.Avoid, s.from, s.to)
-	case holdAt < 0 && first >= 0 && r.begins(s) && r.HasWord(s.from, s.to, "left", "remaining", "whatsoever", "anymore"): // no mohair left
+	case holdAt < 0 && first >= 0 && r.begins(s) && r.HasWord(s.from, s.to, "left", "remaining", "whatsoever", "anymore", "yet", "more"): // no mohair left
 		r.give(k, reading.Lack, s.from, s.to)
 		r.carry = reading.Lack
 	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.alsoNone(k) || r.HasWord(s.from, s.to, "anywhere", "nearby", "left", "here", "around") || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
@@ -250,8 +257,7 @@ func (r *reader) segment(k int) {
 	case first < 0 && s.colon, first < 0 && k == 0 && !behind && k+1 < len(r.segs) && s.to-s.from <= 3: // missing: shafts, glue
 		r.carry, r.whole = hold, s.colon
 		r.Spent[holdAt] = r.Spent[holdAt] || behind
-	case first < 0 && k == 0 && len(r.all) > 0 && r.pronoun(s) && hold != reading.Have: // I did have tube. Gave it away.
-		r.before(hold, holdAt)
+	case first < 0 && r.pronoun(s) && hold != reading.Have && hold != reading.Allow && r.before(k, hold, holdAt): // I did have tube. Gave it away.
 	case first < 0:
 		if r.ends(s.from, s) || r.counted(s) && hold != reading.Allow {
 			r.back(k, hold, holdAt)
@@ -476,17 +482,25 @@ func (r *reader) back(k int, h reading.Holding, at int) bool {
 	return found
 }
 
-// before gives a holding to what the sentence before names last.
-func (r *reader) before(h reading.Holding, at int) {
-	s := r.all[len(r.all)-1]
-	if s.question && !r.Is(s.to, "?") {
-		return
-	}
-	for i := s.from; i < s.to; i++ {
-		if r.names(i) {
-			r.Of[i], r.Spent[at] = h, true
+// before gives a holding to what was named last before segment k, and reports
+// whether there was any.
+func (r *reader) before(k int, h reading.Holding, at int) bool {
+	past := append(slices.Clone(r.all), r.segs[:k]...)
+	for j := len(past) - 1; j >= 0; j-- {
+		found := false
+		for i := past[j].from; i < past[j].to && !past[j].question; i++ {
+			if r.names(i) {
+				if found = true; r.Of[i] == reading.Avoid {
+					return false
+				}
+				r.Of[i], r.Spent[at] = h, true
+			}
+		}
+		if found {
+			return true
 		}
 	}
+	return false
 }
 
 // rest reads how the person stands to all that is not named: the rest is here, we
