@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
@@ -33,7 +34,8 @@ func (s parter) takePart(i int) int {
 		s.content = true
 		return 2
 	}
-	if s.Item(i).Has("purpose") != nil && s.after == afterPart { // a ball; use it for the middle
+	if x := s.Item(i).Has("purpose"); x != nil && s.after == afterPart { // a ball; use it for the middle
+		s.madeFor(x.Value)
 		s.content, s.changed = true, true
 		return 1
 	}
@@ -95,11 +97,27 @@ func (s parter) takePart(i int) int {
 	return end - i
 }
 
+// madeFor gives the part named last the kind that it is to be, where only its
+// material was said: nitrile ones at 30 mm, for the middles.
+func (s parter) madeFor(kind string) {
+	n := len(s.Out.Parts)
+	if n == 0 {
+		return
+	}
+	p := &s.Out.Parts[n-1]
+	if p.Kind == kind || slices.ContainsFunc(s.Items, func(it cover.Item) bool { x := it.Has("kind"); return x != nil && x.Value == p.Kind }) {
+		return
+	}
+	p.Diameter, p.Bore = cmp.Or(p.Diameter, p.Bore), 0
+	p.Kind, p.IDs = kind, nil
+	p.IDs = s.parts.Stock.Match(*p)
+}
+
 // ofMine reports whether the part at item i is said to be the speaker's, and only
 // told of: my cores are an inch; not "make my core an inch".
 func (s parter) ofMine(i int) bool {
 	return s.clause.Act == reading.Tell && !s.wants && s.HasWord(max(s.clause.From, i-1), i+1, "my", "our", "the", "these", "those") &&
-		(s.HasWord(i, s.clause.To, "is", "are", "measure", "measures", "says", "reads", "has") || strings.Contains(s.Said(i, min(i+2, s.clause.To)), "'s")) &&
+		(s.HasWord(i, s.clause.To, "is", "are", "measure", "measures", "says", "reads", "has", "came", "come") || strings.Contains(s.Said(i, min(i+2, s.clause.To)), "'s")) &&
 		!s.HasWord(s.clause.From, s.clause.To, "make", "change", "swap", "use", "keep", "should", "can", "want", "must", "if", "better", "too", "would", "be")
 }
 
@@ -168,7 +186,7 @@ func (s parter) keepPart(p reading.Part) {
 	switch {
 	case p.Amount == 0 && p.Unit != "": // 0 yarn
 		p.Holding, p.Unit = reading.Lack, ""
-	case p.Holding == reading.Named && !s.wants && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
+	case p.Holding == reading.Named && !s.wants && !s.priced() && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
 		p.Holding = reading.Have
 	case p.Holding == reading.Named && s.listing(): // a list of what one has goes on
 		p.Holding = reading.Have
@@ -176,6 +194,16 @@ func (s parter) keepPart(p reading.Part) {
 		p.Holding = reading.Lack
 	}
 	s.addPart(p)
+}
+
+// priced reports whether the clause says what a part costs.
+func (s parter) priced() bool {
+	for i := s.clause.From; i < s.clause.To; i++ {
+		if q := s.Item(i).Qty; q != nil && q.Dim == quantity.Money && (figures{s.walk}).pricesPart(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // addPart adds a part as it is held.
@@ -290,6 +318,14 @@ func (s parter) takeMore(i int) int {
 		last = s.Out.Parts[n-1]
 		n--
 	}
+	if n > 0 || last.Kind != "" {
+		if t := s.At(s.Item(i).To - 1); s.reach.Inventory && s.Item(i).Any("player.grip", "player.mallets") && s.Starts(i, "only", "just") && t.Whole && last.Amount == 0 { // and only two
+			last.Amount, last.Unit = t.Value, "piece"
+			s.Out.Parts = append(s.Out.Parts[:n], last)
+			s.useHeading()
+			return 1
+		}
+	}
 	end := s.measures(i)
 	if x := s.Item(i).Has("material"); x != nil && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
 		if m := x.Material(); m.Kind == last.Kind {
@@ -329,7 +365,7 @@ func (s parter) takeMore(i int) int {
 			return end - i
 		}
 		if more.Unit == "kg" && last.Kind != "yarn" && last.Kind != "glue" {
-			if s.Item(end).Has("share") != nil && s.Starts(end, "apiece", "each", "a piece") && s.reach.Inventory { // what each ball weighs
+			if s.Item(end).Has("share") != nil && s.Starts(end, "apiece", "each", "a piece") && !s.wants && (s.reach.Inventory || last.Kind == "core" && last.Sized()) { // what each ball weighs
 				s.changed = true
 				return end + 1 - i
 			}

@@ -221,7 +221,7 @@ func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 // answer: Me? Forty-four.
 func (c cutter) echoes(x *Clause) bool {
 	next := x.To + 1
-	if x.First && c.namesOnly(x) && (c.Item(next).Any("held", "holding") && c.Item(x.From).Any("bench.drill", "bench.scale", "bench.caliper") || c.Subject(next) && (c.Item(next+1).Any("holding") || c.Item(next+2).Any("holding"))) && c.Item(next).Has("act") == nil && !c.questionWord(next) { // drill? no
+	if x.First && c.namesOnly(x) && (c.Item(next).Any("held", "holding") && c.Item(x.From).Any("bench.drill", "bench.scale", "bench.caliper") || c.Subject(next) && (c.Item(next).Any("holding") || c.Item(next+1).Any("holding") || c.Item(next+2).Any("holding"))) && c.Item(next).Has("act") == nil && !c.questionWord(next) { // drill? no
 		return true
 	}
 	return x.To-x.From == 1 && (c.Is(x.From, "me", "us", "you", "him", "her", "them") || c.Item(x.From).Has("topic") != nil) && !c.questionWord(x.From) && next < len(c.Items) && !c.questionWord(next)

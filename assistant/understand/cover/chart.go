@@ -87,7 +87,7 @@ func (it *Item) Empty() bool {
 	if it.Mark != "" || it.Has("filler") != nil {
 		return true
 	}
-	if it.Any("plain", "paint") || it.Fact() != nil || it.Any("move", "wish", "kind", "material") {
+	if it.Any("plain", "paint", "bored") || it.Fact() != nil || it.Any("move", "wish", "kind", "material") {
 		return false
 	}
 	return len(it.Senses) > 0 && it.Slips == 0

@@ -35,7 +35,7 @@ func (s Describer) partItem(i int) bool {
 	if s.verb(i) {
 		return false
 	}
-	for _, slot := range []string{"kind", "material", "weight", "form", "role", "purpose"} {
+	for _, slot := range []string{"kind", "material", "weight", "form", "role", "purpose", "bored"} {
 		if it.Has(slot) != nil {
 			return true
 		}
@@ -173,6 +173,9 @@ func (s Describer) anchors(i int) bool {
 	if it.Has("weight") != nil && s.skeins(i-1) { // a hank of 4-ply
 		return true
 	}
+	if it.Qty != nil && it.Qty.Dim == quantity.Shore && s.Starts(i-1, "the", "my", "our", "those", "these") { // use the 55A
+		return true
+	}
 	x := it.Has("role")
 	return x != nil && (x.Value == "bore" || x.Value == "wall") && s.Item(i-1).Qty != nil
 }
@@ -228,6 +231,10 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 			p.Kind, p.IDs, bare = s.Stock.kinds[it.ID], []string{it.ID}, false
 			continue
 		}
+		if x := it.Has("bored"); x != nil {
+			p.Bored, bare = x.Value, false
+			continue
+		}
 		if x := it.Has("purpose"); x != nil {
 			purpose = x.Value
 			continue
@@ -269,6 +276,9 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	}
 	if p.Kind == "" {
 		p.Kind = cmp.Or(purpose, likely)
+	}
+	if p.Kind == "" && p.DurometerA > 0 && len(lengths) == 0 {
+		p.Kind = "core"
 	}
 	if p.Kind == "" && p.Weight != "" && p.Unit == "skein" {
 		p.Kind = "yarn"

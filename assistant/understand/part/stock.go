@@ -93,7 +93,7 @@ func (r *Stock) match(p reading.Part, near func(said, is, slack measure.Length) 
 	var out []string
 	switch p.Kind {
 	case "core":
-		if p.Material == "" && p.Diameter == 0 && p.DurometerA == 0 {
+		if p.Material == "" && p.Diameter == 0 && p.DurometerA == 0 && p.Bored == "" {
 			return nil
 		}
 		for _, c := range r.cat.Cores {
@@ -102,7 +102,7 @@ func (r *Stock) match(p reading.Part, near func(said, is, slack measure.Length) 
 				a = r.materials[c.Material].DurometerA.Value
 			}
 			if r.ballOf(&c, p.Material) && near(p.Diameter, c.Diameter, sizeSlack) &&
-				(p.DurometerA == 0 || math.Abs(a-p.DurometerA) <= shoreSlack) {
+				(p.Bored == "" || (p.Bored == "bored") == (c.Bore > 0)) && (p.DurometerA == 0 || math.Abs(a-p.DurometerA) <= shoreSlack) {
 				out = append(out, c.ID)
 			}
 		}

@@ -212,6 +212,7 @@ type Part struct {
 	Outer      measure.Length // of tubing; with one of the others it gives the third
 	Length     measure.Length // of a shaft, or of each piece of tubing
 	DurometerA float64
+	Bored      string // of a ball: bored, solid or "" when nothing was said
 	Weight     string // of a yarn: lace, fine, light, medium, bulky
 	// IDs are the catalogue's parts that fit the description, in its order.
 	IDs []string
