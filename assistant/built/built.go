@@ -69,8 +69,8 @@ func setAside(path string) (string, error) {
 }
 
 // Change reads the log at path, lets do change it, and writes it back, while no
-// other program changes it. If do or anything else fails, the file is as it
-// was.
+// other program changes it. If do or anything else fails, or what came of it
+// could not be read again, the file is as it was.
 func Change(path string, said io.Writer, do func(*correct.Log) error) error {
 	return save.Locked(path, func() error {
 		log, err := Read(path, said)
@@ -83,6 +83,12 @@ func Change(path string, said io.Writer, do func(*correct.Log) error) error {
 		data, err := correct.Encode(log)
 		if err != nil {
 			return err
+		}
+		if len(data) > save.MostBytes {
+			return fmt.Errorf("the record of built heads would come to more than %d bytes, the limit; move %s elsewhere to begin a new one", save.MostBytes, path)
+		}
+		if _, err := correct.Decode(path, data); err != nil {
+			return fmt.Errorf("the record of built heads stays as it was: %w", err)
 		}
 		return save.File(path, true, func(w io.Writer) error {
 			_, err := w.Write(data)

@@ -186,8 +186,8 @@ func (s *Shelf) Encode(cat *knowledge.Catalogue) ([]byte, error) {
 }
 
 // Change reads the shelf at path, lets do change it, and writes it back, while
-// no other program changes it. If do or anything else fails, the file is as it
-// was.
+// no other program changes it. If do or anything else fails, or what came of it
+// could not be read again, the file is as it was.
 func Change(cat *knowledge.Catalogue, path string, do func(*Shelf) error) error {
 	return save.Locked(path, func() error {
 		s, err := Read(cat, path)
@@ -200,6 +200,12 @@ func Change(cat *knowledge.Catalogue, path string, do func(*Shelf) error) error 
 		data, err := s.Encode(cat)
 		if err != nil {
 			return fmt.Errorf("the shelf: %w", err)
+		}
+		if len(data) > save.MostBytes {
+			return fmt.Errorf("the shelf would come to more than %d bytes, the limit; take off what is used up", save.MostBytes)
+		}
+		if _, err := Decode(cat, path, data); err != nil {
+			return fmt.Errorf("the shelf stays as it was: %w", err)
 		}
 		return save.File(path, true, func(w io.Writer) error {
 			_, err := w.Write(data)

@@ -3,6 +3,7 @@ package shelf_test
 import (
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -100,6 +101,27 @@ func TestChangeFails(t *testing.T) {
 }
 
 // Programs that change the shelf at once all get their turn.
+// What could not be read again is never written.
+func TestAddTooMany(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	path := filepath.Join(t.TempDir(), "shelf.yaml")
+	if err := shelf.Change(cat, path, func(s *shelf.Shelf) error { s.Add(cat, item("poly-1", 4)); return nil }); err != nil {
+		t.Fatal(err)
+	}
+	was, _ := os.ReadFile(path)
+	for _, amount := range []float64{9223372036854775807, 1e300, math.NaN()} {
+		err := shelf.Change(cat, path, func(s *shelf.Shelf) error { s.Add(cat, item("poly-1", amount)); return nil })
+		if _, bad := shelf.Read(cat, path); bad != nil {
+			t.Errorf("after %v pieces, %v: %v", amount, err, bad)
+		}
+		if now, _ := os.ReadFile(path); err != nil && string(now) != string(was) {
+			t.Errorf("%v pieces failed, and yet the shelf has changed", amount)
+		} else if err == nil {
+			t.Errorf("%v pieces were taken", amount)
+		}
+	}
+}
+
 func TestAtOnce(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
 	path := filepath.Join(t.TempDir(), "shelf.yaml")
