@@ -101,6 +101,8 @@ func (c cutter) opens(i int) bool {
 			return false
 		}
 		return c.Item(i).Any("join", "filler", "plain") || len(c.Item(i).Senses) == 0
+	case c.Is(i, "and") && c.between(i):
+		return false
 	case c.Is(i, "and", "or", "n", "then", "or,"), c.andThen(i):
 		j := i + 1
 		for c.Is(j, "then", "also", "please", "just") {
@@ -112,6 +114,18 @@ func (c cutter) opens(i int) bool {
 		return c.Starts(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare", "quit", "exit", "leave"))
 	case c.Is(i, "if", "when") && i > 0:
 		return false
+	}
+	return false
+}
+
+// between reports whether the "and" at item i joins the two that something lies
+// between: between the medium and the hard.
+func (c cutter) between(i int) bool {
+	const near = 7
+	for j := i - 1; j >= max(0, i-near) && c.Item(j).Mark == "" && !c.Is(j, "and"); j-- {
+		if c.HasWord(j, j+1, "between") {
+			return true
+		}
 	}
 	return false
 }

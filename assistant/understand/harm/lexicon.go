@@ -1,6 +1,7 @@
 package harm
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -97,17 +98,18 @@ type phrase struct {
 
 // lexicon is the words of harm, ready for look-ups.
 type lexicon struct {
-	phrases map[string][]phrase // by first word, longer ones first
-	heard   map[string]class    // words of phrases of harm, articles and the like aside, and what they are signs of
-	numbers map[string]float64  // words for ages, in languages other than English
-	known   map[string]bool     // words never taken for a misspelling of another
-	sounds  map[string]string   // words of harm by how they sound
-	spelt   []string            // words of harm long enough to be misspelt
-	short   []string            // words of harm of four letters, of which two may be exchanged
+	phrases  map[string][]phrase // by first word, longer ones first
+	heard    map[string]class    // words of phrases of harm, articles and the like aside, and what they are signs of
+	numbers  map[string]float64  // words for ages, in languages other than English
+	known    map[string]bool     // words never taken for a misspelling of another
+	sounds   map[string]string   // words of harm by how they sound
+	variants map[string]string   // spellings of dialect and haste: the word that is meant
+	spelt    []string            // words of harm long enough to be misspelt
+	short    []string            // words of harm of four letters, of which two may be exchanged
 }
 
 func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
-	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]class{}, numbers: map[string]float64{}, known: map[string]bool{}, sounds: map[string]string{}}
+	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]class{}, numbers: map[string]float64{}, known: map[string]bool{}, sounds: map[string]string{}, variants: map[string]string{}}
 	kinds := classes()
 	for _, w := range cat.Words {
 		c, ok := kinds[w.Value]
@@ -122,6 +124,10 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 			return nil, fmt.Errorf("%s:%d: word %s: %q is not a sign of harm", w.Origin.File, w.Origin.Line, w.ID, w.Value)
 		}
 		for _, say := range w.Say {
+			if w.Slot == "spelling" {
+				l.variants[say] = w.Value
+				continue
+			}
 			words := split(say)
 			for _, x := range words {
 				l.known[x.text] = true
@@ -335,8 +341,8 @@ func (l *lexicon) line(text, asked string) *line {
 	fixed := map[string]string{}
 	words := make([]string, len(out.tokens))
 	for i, t := range out.tokens {
-		words[i] = t.text
-		if t.mark || t.isNum || l.known[t.text] {
+		words[i] = cmp.Or(l.variants[t.text], t.text)
+		if words[i] != t.text || t.mark || t.isNum || l.known[t.text] {
 			continue
 		}
 		if _, ok := fixed[t.text]; !ok {

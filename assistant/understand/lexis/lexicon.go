@@ -87,6 +87,7 @@ type Lexicon struct {
 	long     []initial             // the words long enough to be misspelt, by their first letter, sorted
 	numbers  map[string]float64    // words for numbers
 	never    map[string][]string   // words that must not be taken for one another
+	spelt    map[string]string     // spellings of dialect and haste: the word that is meant
 	ids      map[string]string     // ids of parts, in lower case
 	facts    map[string]fact
 	grades   []Grade // of softness, hardest first
@@ -155,6 +156,7 @@ func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 		vocab:    map[string]bool{},
 		numbers:  map[string]float64{},
 		never:    map[string][]string{},
+		spelt:    map[string]string{},
 		ids:      map[string]string{},
 		facts:    factTypes(),
 	}
@@ -175,6 +177,12 @@ func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 	}
 	for _, w := range cat.Words {
 		if w.Slot == harm.Slot {
+			continue
+		}
+		if w.Slot == "spelling" {
+			for _, say := range w.Say {
+				l.spelt[say] = w.Value
+			}
 			continue
 		}
 		s, err := l.sense(w)

@@ -55,6 +55,9 @@ func (s spelling) near(t spelling, most int) int {
 // one slip is allowed, then two. When two known words are equally near nothing
 // is corrected, which is what keeps hard from hand and wool from wood.
 func (l *Lexicon) spell(w string) Token {
+	if meant, ok := l.spelt[w]; ok {
+		w = meant
+	}
 	if t, ok := l.known(w); ok {
 		return t
 	}
