@@ -25,6 +25,12 @@ func (s figures) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
+	if more := s.Item(i + 1).Has("more"); more != nil && s.bound == "" && (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.ClauseEnds(i+2) && !s.neg { // five grams less
+		path := figure.Of(q.Dim)
+		s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: more.Num * figure.Amount(path, q), Unit: figure.Unit(q.Dim), Text: s.Said(i, i+2)})
+		s.content, s.changed = true, true
+		return 2
+	}
 	if it.Limit != "" {
 		s.bound, s.boundAt = it.Limit, i
 	}
@@ -170,7 +176,7 @@ func (s figures) takeCount(i int) int {
 	if s.over || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
 		return 0
 	}
-	if q != nil && q.Dim == quantity.Plain && q.Whole && s.Answered("want.pairs") && s.Starts(i+1, "for", "on") && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her
+	if q != nil && q.Dim == quantity.Plain && q.Whole && s.Answered("want.pairs") && (s.Starts(i+1, "for", "on") || s.Is(i+1, "at", "of") && s.Item(i+2).Qty != nil && s.Item(i+2).Qty.Unit > 0) && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her
 		return s.pairs(i, q.Value)
 	}
 	if s.place().ForPair(i) { // 10 a pair
@@ -379,6 +385,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && (s.after != afterPart || s.Item(i).Limit != "") && figure.Likely("want.diameter_mm", q):
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.Out.Corrects && s.after != afterPart && figure.Likely("want.diameter_mm", q) && !s.partsBefore():
+		return "want.diameter_mm", to
+	case q.Dim == quantity.Length && s.after != afterPart && s.Several() && figure.Likely("want.diameter_mm", q) && (s.Is(i-1, "one", "other", "others", "second", "pair", "about", "at") || s.Is(i-2, "other", "one")):
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.place().HeadBeside(i):
 		return "want.diameter_mm", to

@@ -39,6 +39,10 @@ func (w *walk) takeFact(i int) int {
 			}
 			continue
 		}
+		if x.Slot == facts.PlayerLevel && w.Ctx.Asked != x.Slot && w.HasWord(i, i+1, "first", "second", "third") && w.HasWord(i, i+2, "pair", "one", "set") && (figure.Pairs(w.Chart) > 1 || w.HasWord(0, len(w.Items), "first", "one") && w.HasWord(0, len(w.Items), "second", "other")) {
+			w.changed, taken = true, 1 // the first pair soft, the second hard
+			continue
+		}
 		if w.eitherOr(i, x) { // dark or even
 			w.Doubt(x.Slot, w.Said(i, i+3))
 			w.changed, taken, w.skip = true, 1, i+3

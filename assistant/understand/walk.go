@@ -233,6 +233,8 @@ func (w *walk) thin(x *clause.Clause) bool {
 			if known++; it.Any("bench.drill", "bench.scale", "bench.caliper") { // a neighbour would lend us a drill
 				known++
 			}
+		case it.Fact() != nil && w.Is(i+1, "one", "ones", "pair", "pairs") && w.Starts(i+2, "for") && strings.HasPrefix(it.Fact().Slot, "want."): // hard ones for gigs
+			known += 3
 		case it.Has("weak") != nil, w.Filler(i), it.Mark != "":
 		case it.Qty != nil || it.Note != nil || it.ID != "":
 			known++

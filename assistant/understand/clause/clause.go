@@ -192,7 +192,7 @@ func (c cutter) opener(from, to int) int {
 		case (c.andThen(i) || c.leads(i, "opener")) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
 			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure", "y"):
-			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to {
+			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to || c.Is(i, "well") && strings.ContainsAny(c.Said(i, i+1), "'’") { // we'll do the marimba
 				return i
 			}
 			if c.Is(i, "y") && !c.Is(i+1, "not", "is", "are", "do") {

@@ -55,16 +55,23 @@ func (s Place) Purse(i int) string {
 // Sum returns what the bare number at item i is a sum for, if it is one: 90 in the
 // kitty, at 20 each; else "".
 func (s Place) Sum(i int) string {
-	j := s.PastFiller(i + 1)
-	for s.Starts(j, "to", "spend", "for") && s.Item(j).Has("share") == nil && j < i+4 { // 60 to spend altogether
-		j = s.PastFiller(j + 1)
+	j := i + 1
+	for s.Item(j).Has("share") == nil && (s.Filler(j) || s.Starts(j, "to", "spend")) && j < i+5 { // 60 to spend altogether
+		j++
 	}
 	x := s.Item(j).Has("share")
+	before := i - 1
+	for s.Filler(before) || s.Item(before).Has("bound") != nil || s.Item(before).Mark == ":" {
+		before--
+	}
+	if y := s.Item(before).Has("share"); x == nil && y != nil && y.Value == "total" && s.Item(i).Qty.Value >= 20 && s.ClauseEnds(i+1) { // total 45; for the whole lot no more than 100
+		return "want.total_budget"
+	}
 	switch {
 	case x == nil || s.Item(i).Qty.Value < 5 || s.Item(i+1).Mark != "":
 	case x.Value == "total" && s.Item(i).Qty.Value >= 20:
 		return "want.total_budget"
-	case x.Value == "each" && s.Is(i-1, "at", "for"):
+	case x.Value == "each" && (s.Is(i-1, "at", "for", "@") || s.HasWord(j, j+1, "per", "each", "apiece") && Pairs(s.Chart) > 1):
 		return "want.budget"
 	}
 	return ""

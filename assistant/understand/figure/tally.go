@@ -17,13 +17,37 @@ func Pairs(c *cover.Chart) int {
 				n += int(q.Value)
 			}
 		case n > 0 && c.HasWord(i, i+1, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "one's", "half") && joined(c, i),
-			n > 0 && q != nil && q.Value == 1 && q.Spelt && joined(c, i) && (c.Starts(i+1, "for") || c.Item(i+1).Fact() != nil):
+			n > 0 && q != nil && q.Value == 1 && q.Spelt && joined(c, i) && (c.Starts(i+1, "for") || c.Item(i+1).Fact() != nil && !c.HasWord(i+1, i+5, "pair")),
+			n > 0 && q == nil && c.HasWord(i, i+1, "second", "third", "fourth") && !c.HasWord(i, i+2, "time", "hand", "go", "try", "thoughts", "thought", "layer", "slice"):
 			n++
-		case c.HasWord(i, i+1, "pair") && q == nil && !c.HasWord(i-1, i+1, "per", "each", "every", "this", "that", "the", "my", "last", "old") && one(c, i):
+		case c.HasWord(i, i+1, "pair") && q == nil && !c.HasWord(i-1, i+1, "second", "third", "fourth", "per", "each", "every", "this", "that", "the", "my", "last", "old") && one(c, i):
 			n++
 		}
 	}
 	return n
+}
+
+// Each returns how many there are of those who get a pair each, or of the things that
+// get one, 0 where that is not said: a pair each for three of us, me and my sister want
+// a pair each, both of us.
+func Each(c *cover.Chart) int {
+	pair := false
+	for i := range c.Items {
+		pair = pair || c.HasWord(i, i+1, "pair") && (c.HasWord(i, min(i+4, len(c.Items)), "each", "apiece") || c.HasWord(max(0, i-2), i, "each"))
+	}
+	if !pair {
+		return 0
+	}
+	for i := range c.Items {
+		q := c.Item(i).Qty
+		switch {
+		case q != nil && q.Whole && q.Value > 1 && q.Value < 40 && c.HasWord(i+1, min(i+3, len(c.Items)), "us", "them", "people", "friends", "players"):
+			return int(q.Value)
+		case c.HasWord(i, i+1, "both"), c.Is(i, "me") && c.Is(i+1, "and") && c.Starts(i+2, "my", "the", "a"), c.Is(i, "i") && c.Is(i+1, "and"):
+			return 2
+		}
+	}
+	return 0
 }
 
 // joined reports whether a word that goes on with a list stands before item i.

@@ -79,6 +79,15 @@ func (m marker) pairs() {
 		return q != nil && q.Whole && q.Dim == quantity.Plain && !m.Item(i).Harm
 	}
 	for i := range m.Items {
+		if j := i - 1; m.Item(i).Qty == nil && m.Is(i, "pairs") { // a couple of pairs
+			for m.Is(j, "of") {
+				j--
+			}
+			if m.Item(j).Qty == nil && (m.HasWord(j, j+1, "couple") || m.Is(j, "pair")) {
+				m.Item(i).Qty = &quantity.Quantity{Dim: quantity.Pieces, Value: 2, Form: "pair", Whole: true, Spelt: true}
+				m.Drop(j)
+			}
+		}
 		q := m.Item(i).Qty
 		if q == nil || q.Dim != quantity.Pieces || q.Form != "pair" || !q.Whole {
 			continue
@@ -230,7 +239,7 @@ func (m marker) units() {
 		if m.measure(i, m.wordBefore(i)) || m.measure(i, i+1) || q.Frac {
 			continue
 		}
-		for far := 2; far < 18; far++ {
+		for far := 2; far < 26; far++ {
 			for _, j := range []int{i + far, i - far} {
 				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money && !m.HasWord(j, j+1, "a", "per")) && q.Dim == quantity.Plain && m.limited(j) {
 					m.Share(i, j)

@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
+	"mallow/rules/facts"
 )
 
 // Context is what a text answers to.
@@ -65,7 +66,7 @@ func (l *Line) Doubt(path, text string) {
 func (l *Line) Several() bool {
 	ones := 0
 	for i := range l.Items {
-		if l.Is(i, "one", "1", "other", "others", "another", "second", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.Item(i).Has("count") != nil {
+		if l.Is(i, "one", "1", "other", "others", "another", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.HasWord(i, i+1, "second", "third") || l.Item(i).Has("count") != nil {
 			ones++
 		}
 		if q := l.Item(i).Qty; q != nil && q.Form == "pair" && q.Value > 1 { // 3 pairs: soft, medium, hard
@@ -75,7 +76,27 @@ func (l *Line) Several() bool {
 			ones++
 		}
 	}
-	return l.Kinds() > 1 || ones > 1
+	return l.Kinds() > 1 || ones > 1 || l.purposes() > 1
+}
+
+// purposes counts the wishes that are told for what or for whom they are: soft for the
+// low bars and hard for up top.
+func (l *Line) purposes() int {
+	n := 0
+	for i := range l.Items {
+		f := l.Item(i).Fact()
+		if f == nil || f.Slot != facts.WantSoftness && f.Slot != facts.WantColour && f.Slot != facts.WantAttack {
+			continue
+		}
+		j := i + 1
+		for l.Is(j, "one", "ones", "pair", "pairs", "head", "heads", "mallets", "set") {
+			j++
+		}
+		if l.Starts(j, "for", "on", "to") {
+			n++
+		}
+	}
+	return n
 }
 
 // Kinds counts the instruments that the text speaks of.

@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
 	"mallow/rules/facts"
@@ -126,6 +127,10 @@ func (l *Line) settlePurse() {
 			t.Bound = "most"
 		}
 	}
+	l.pooled()
+	if t := l.SaidOf(facts.WantBudgetCents); t != nil && l.Out.Corrects && slices.ContainsFunc(l.Ctx.Before.Takes, func(b reading.Take) bool { return b.Path == "want.total_budget" && b.Value == t.Value }) { // no, the forty is for each pair
+		l.Withdraw("want.total_budget")
+	}
 	if l.SaidOf("want.total_budget") == nil || l.Answered(facts.WantBudgetCents) {
 		return
 	}
@@ -143,9 +148,56 @@ func (l *Line) settlePurse() {
 	}
 }
 
+// pooled makes a sum that nobody said is for a pair one for all, where the line is of
+// several pairs or a class: 26 pupils, budget about 150 pounds; two pairs for 50 dollars.
+func (l *Line) pooled() {
+	if l.Answered("want.total_budget") || l.Kinds() > 1 {
+		return
+	}
+	many := func(path string, takes []reading.Take) bool {
+		return slices.ContainsFunc(takes, func(t reading.Take) bool {
+			v, _ := t.Value.(float64)
+			return t.Path == path && v > 1
+		})
+	}
+	if !many("want.pairs", l.Out.Takes) && !many("class.size", l.Out.Takes) && !many("class.size", l.Ctx.Before.Takes) {
+		return
+	}
+	sums := 0
+	for i := range l.Items {
+		if q := l.Item(i).Qty; q != nil && q.Dim == quantity.Money {
+			if sums++; l.Is(i-1, "at", "@") {
+				return
+			}
+		}
+		if x := l.Item(i).Has("share"); x != nil && x.Value == "each" && !l.Is(i, "pair", "pr") || l.HasWord(i, i+1, "per", "each", "apiece", "every") {
+			return
+		}
+		if q := l.Item(i).Qty; q != nil && q.Form == "pair" && l.At(l.Item(i).To-2).Is("a") {
+			return
+		}
+	}
+	if sums != 1 {
+		return
+	}
+	for i := range l.Out.Takes {
+		if t := &l.Out.Takes[i]; t.Path == facts.WantBudgetCents {
+			t.Path = "want.total_budget"
+		}
+	}
+}
+
 // settlePairs counts the pairs told apart, and makes one pair apiece as many as there are in the class.
 func (l *Line) settlePairs() {
 	class, pairs := l.SaidOf("class.size"), l.SaidOf("want.pairs")
+	if n := float64(max(figure.Each(l.Chart), l.ofEach())); n > 1 && slices.Contains(l.Out.Acts, reading.Tell) && (pairs == nil || pairs.Value == 1.0) {
+		if pairs == nil {
+			l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: "pair", Sure: 0.9})
+			return
+		}
+		pairs.Value = n
+		return
+	}
 	if n := float64(figure.Pairs(l.Chart)); n > 1 && slices.Contains(l.Out.Acts, reading.Tell) {
 		switch {
 		case pairs == nil:
@@ -166,6 +218,16 @@ func (l *Line) settlePairs() {
 	if l.HasWord(0, len(l.Items), "each", "apiece", "every", "everyone", "everybody", "per", "all", "child", "kid", "student", "pupil") {
 		pairs.Value = class.Value
 	}
+}
+
+// ofEach counts the instruments that a pair of each is wanted for.
+func (l *Line) ofEach() int {
+	for i := range l.Items {
+		if to := min(i+3, len(l.Items)); l.HasWord(i, i+1, "pair") && l.HasWord(i, to, "each") && l.HasWord(i, to, "of", "for") {
+			return l.Kinds()
+		}
+	}
+	return 0
 }
 
 // UseText marks the items within a stretch of the text as made something of.
