@@ -15,6 +15,9 @@ func (s mover) takeAdjust(i int) int {
 	if way == 0 {
 		return 0
 	}
+	if way < 0 && s.Starts(i, "take", "bring") && s.HasWord(i, min(i+5, s.clause.To), "up") { // bring the size up
+		way = 1
+	}
 	path, end := "", i+1
 	var by *quantity.Quantity
 	off := false

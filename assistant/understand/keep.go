@@ -113,7 +113,7 @@ func (w keeper) restStays(i int) int {
 	if !w.Starts(i, "everything", "all", "rest") || !w.HasWord(i, i+2, "else", "rest", "other", "others") {
 		return 0
 	}
-	for j := i + 1; j < i+7 && j < w.clause.To; j++ {
+	for j := i + 1; j < i+9 && j < w.clause.To; j++ {
 		if w.Item(j).Keeps(true) != nil || w.HasWord(j, j+1, "constant", "same", "unchanged", "equal", "is", "be") && w.ClauseEnds(j+1) {
 			w.keepRest(i)
 			w.content = true
@@ -150,7 +150,7 @@ func (w keeper) staysAfter(i int) bool {
 	if !w.Item(i).Any("topic", "kind", "material", "role") && !w.named(i) {
 		return false
 	}
-	for j := i + 1; j < i+7 && j < w.clause.To; j++ {
+	for j := i + 1; j < i+9 && j < w.clause.To; j++ {
 		if x := w.Item(j).Keeps(true); x != nil {
 			w.Item(j).Used = true
 			return true
@@ -159,7 +159,7 @@ func (w keeper) staysAfter(i int) bool {
 			w.Item(j).Used = true
 			continue
 		}
-		if !w.Filler(j) && !w.Item(j).Any("not", "weak", "topic", "kind", "material", "join", "count", "instrument.bars") {
+		if !w.Filler(j) && !w.Item(j).Any("not", "weak", "topic", "kind", "material", "join", "count", "instrument.bars", "want.register") && !(w.Unknown(j) && w.named(i)) {
 			return false
 		}
 	}

@@ -45,6 +45,12 @@ func (m marker) open() {
 		}
 		unit := m.Item(i + 2)
 		switch {
+		case m.Is(i+1, "ish") && m.Item(i).Limit == "": // 28ish, 30ish grams
+			m.Item(i).Limit = "about"
+			if x := unit.Has("unit"); x != nil && q.Dim == quantity.Plain && m.inUnit(q, x.Value) {
+				m.Drop(i + 2)
+			}
+			m.Drop(i + 1)
 		case next.Mark == "+" || m.Is(i+1, "plus") && (m.ClauseEnds(i+2) || unit.Has("role") != nil):
 			if unit.Qty != nil || unit.Mark == "/" {
 				continue // 20 + 5, 20 +/- 2
@@ -241,13 +247,16 @@ func (m marker) units() {
 		}
 		for far := 2; far < 26; far++ {
 			for _, j := range []int{i + far, i - far} {
-				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money && !m.HasWord(j, j+1, "a", "per")) && q.Dim == quantity.Plain && m.limited(j) {
+				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money && !m.HasWord(j, j+1, "a", "per")) && q.Dim == quantity.Plain && m.limited(j) && alike(q.Value, o.Value/o.Unit) {
 					m.Share(i, j)
 				}
 			}
 		}
 	}
 }
+
+// alike reports whether two figures may be the two limits of one thing.
+func alike(a, b float64) bool { return a > 0 && b > 0 && max(a, b)/min(a, b) < 3 }
 
 // limited reports whether the figure at item i is marked as a limit, or a word for
 // one stands before it or straight after it: not over the 38; 24 g up; heavier than 30.

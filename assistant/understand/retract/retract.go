@@ -34,7 +34,7 @@ func (c Clause) At(i int) (paths []string, end int) {
 			paths = c.sentenceTo(i)
 		}
 		return paths, c.To
-	case x != nil && i == c.From && c.ClauseEnds(i+1): // …, scrap it
+	case x != nil && c.ClauseEnds(i+1) && !c.names(c.From) && i-c.From < 3: // …, so scrap it
 		return c.known(c.sentenceTo(i)), c.To
 	case c.splits(i):
 		return c.objects(i+1, false), c.To

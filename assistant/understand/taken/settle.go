@@ -18,6 +18,7 @@ import (
 // Settle decides what can only be decided when the whole text has been read.
 func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
+	l.complained()
 	l.settleBars()
 	l.settleHarm()
 	l.settlePurse()
@@ -53,6 +54,16 @@ func (l *Line) settleDenials() {
 		return 0.0, x*y < 0 && l.HasWord(0, len(l.Items), "not", "neither", "nor", "isnt", "wouldnt", "dont", "never")
 	})
 	l.betweenTwo(facts.PlayerLevel, func(a, b any) (any, bool) { return "some", a != b })
+}
+
+// complained drops what was said of the head there is where the line wishes it the other
+// way: that's bright, tone it down.
+func (l *Line) complained() {
+	way := map[any]float64{"bright": 1, "dark": -1, "clear": -1, "blended": 1}
+	l.Out.Takes = slices.DeleteFunc(l.Out.Takes, func(t reading.Take) bool {
+		side := way[t.Value]
+		return side != 0 && !t.Not && slices.ContainsFunc(l.Out.Moves, func(m reading.Move) bool { return m.Path == t.Path && m.By*side < 0 })
+	})
 }
 
 // settleBars puts what was said of the bars behind the instrument, which comes with
