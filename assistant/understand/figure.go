@@ -59,7 +59,7 @@ func (s figures) takeQuantity(i int) int {
 	if last := mover(s).lastFigure(); s.bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
 		s.bound = last.Bound // not past 30 g nor 42 mm
 	}
-	if s.neg && s.besideDenial(i) { // 28, not 82
+	if s.neg && s.bound == "" && s.place().Beside(s.deniedAt, i) { // 28, not 82
 		s.content, s.neg = true, false
 		return 1
 	}
@@ -130,17 +130,6 @@ func (s figures) practice(i int) int {
 		return 1
 	}
 	return 0
-}
-
-// besideDenial reports whether the number at item i is what was denied, with
-// nothing but fillers between.
-func (s figures) besideDenial(i int) bool {
-	for j := s.deniedAt + 1; j < i; j++ {
-		if !s.Filler(j) {
-			return false
-		}
-	}
-	return s.bound == ""
 }
 
 // takeSpread takes the figure of type path at item i that ends before item to with

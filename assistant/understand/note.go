@@ -133,7 +133,7 @@ func (s noter) takeOctaves(i int) int {
 	}
 	text := s.Said(i, i+1)
 	kind := s.kindNear(i)
-	id, _ := s.r.bars.Nearest(kind, s.barsSaid(), q.Value)
+	id, _ := s.r.bars.Nearest(kind, s.place().BarsSaid(), q.Value)
 	if id == "" && (q.Dim != quantity.Octaves || q.Value < 1 || q.Value > 9) {
 		return 0
 	}
@@ -174,16 +174,6 @@ func (s noter) kindNear(i int) string {
 		best = s.r.bars.Kind(s.Ctx.Instrument)
 	}
 	return best
-}
-
-// barsSaid returns what the sentence says the bars are made of, or "".
-func (s noter) barsSaid() string {
-	for i := range s.Items {
-		if x := s.Items[i].Has("instrument.bars"); x != nil {
-			return x.Value
-		}
-	}
-	return ""
 }
 
 // settleOctaves turns "top octave" into notes of the instrument.

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
@@ -43,16 +42,16 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1 // the first pair soft, the second hard
 			continue
 		}
-		if w.eitherOr(i, x) { // dark or even
+		if !w.neg && w.hold != reading.Avoid && w.guard().EitherOr(i, x) { // dark or even
 			w.Doubt(x.Slot, w.Said(i, i+3))
 			w.changed, taken, w.skip = true, 1, i+3
 			continue
 		}
-		if x.Slot == facts.InstrumentKind && w.likened(i, x) {
+		if x.Slot == facts.InstrumentKind && w.guard().Likened(i, x) {
 			w.changed, taken = true, 1
 			continue
 		}
-		if w.weak && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.wishing() {
+		if w.weak && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.guard().Wishing() {
 			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
 			continue
@@ -92,30 +91,6 @@ func (w *walk) takeFact(i int) int {
 	return taken
 }
 
-// eitherOr reports whether the wish at item i is one of two, of which either would do:
-// dark or even.
-func (w *walk) eitherOr(i int, x *lexis.Sense) bool {
-	return (x.Slot == facts.WantColour || x.Slot == facts.WantAttack) && w.Is(i+1, "or") && !w.neg && w.hold != reading.Avoid && w.Is(i+2, "even", "neutral", "balanced")
-}
-
-// likened reports whether the instrument at item i is one that another is held
-// against: like a xylophone; without turning into a marimba mallet.
-func (w *walk) likened(i int, x *lexis.Sense) bool {
-	other := slices.ContainsFunc(w.Items, func(it cover.Item) bool {
-		y := it.Has(facts.InstrumentKind)
-		return y != nil && y.Value != x.Value
-	})
-	for i--; w.article(i); i-- {
-	}
-	return other && w.Starts(i, "like", "unlike", "into", "than", "resembling", "becoming")
-}
-
-// wishing reports whether the clause wishes for something: then most of its words
-// may be strange and those that are known still count.
-func (w *walk) wishing() bool {
-	return w.HasWord(w.clause.From, w.clause.To, "want", "wants", "wanted", "need", "needs", "like", "something", "smth", "looking", "hoping", "make", "should", "must", "prefer", "please", "pls", "for", "sound", "sounds", "mallets", "mallet", "head", "heads", "attack", "tone", "asked")
-}
-
 // answer adds the answer that a sense gives to the fact at path, denied or
 // strengthened by what came before it.
 func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
@@ -136,7 +111,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	denied := (w.neg || w.hold == reading.Avoid || w.hold == reading.Lack && strings.HasPrefix(path, "want.")) && !(strings.HasPrefix(path, "instrument.") && w.neg && from-w.deniedAt > 3)
 	w.degree = 0
 	to = w.limitAnswer(to, &a)
-	refused := w.refused(to)
+	refused := w.guard().Refused(to)
 	denied = denied || refused
 	switch v := a.Value.(type) {
 	case bool:
@@ -212,20 +187,6 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 	w.UseAll(i, end)
 	w.skip = max(w.skip, end)
 	return end
-}
-
-// refused reports whether a no, or a verdict like one, that ends its clause stands at
-// item i: drill no, soft no, bright is out.
-func (w *walk) refused(i int) bool {
-	x := w.Item(i).Has("reply")
-	if x != nil && x.Value == "no" && w.ClauseEnds(i+1) {
-		return true
-	}
-	for w.Filler(i) {
-		i++
-	}
-	h := w.Item(i).Has("holding")
-	return (w.Item(i).Has("bad") != nil || h != nil && h.Value == "avoid") && w.ClauseEnds(i+1)
 }
 
 // again reports whether the word at item i is said twice in a row.

@@ -465,7 +465,7 @@ func (w *walk) takeGrammar(i int) int {
 			}
 		case "reply": // "no" within a sentence
 			p := parter{w}
-			if x.Value == "no" && !w.reach.Spent[i] && w.Item(i-1).Has("mend") == nil && w.Item(i+1).Has("mend") == nil && !(w.refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
+			if x.Value == "no" && !w.reach.Spent[i] && w.Item(i-1).Has("mend") == nil && w.Item(i+1).Has("mend") == nil && !(w.guard().Refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
 				w.neg, w.deniedAt = true, i
 			}
 		default:

@@ -90,3 +90,24 @@ func (s Place) SizeOf(i int) bool {
 	}
 	return false
 }
+
+// BarsSaid returns what the sentence says the bars are made of, or "".
+func (s Place) BarsSaid() string {
+	for i := range s.Items {
+		if x := s.Items[i].Has("instrument.bars"); x != nil {
+			return x.Value
+		}
+	}
+	return ""
+}
+
+// Beside reports whether the number at item i is what was denied at item from, with
+// nothing but fillers between.
+func (s Place) Beside(from, i int) bool {
+	for j := from + 1; j < i; j++ {
+		if !s.Filler(j) {
+			return false
+		}
+	}
+	return true
+}

@@ -165,3 +165,41 @@ func (g Guard) adjectives() bool {
 	}
 	return n > 0
 }
+
+// EitherOr reports whether the wish at item i is one of two, of which either would do:
+// dark or even.
+func (g Guard) EitherOr(i int, x *lexis.Sense) bool {
+	return (x.Slot == facts.WantColour || x.Slot == facts.WantAttack) && g.Is(i+1, "or") && g.Is(i+2, "even", "neutral", "balanced")
+}
+
+// Likened reports whether the instrument at item i is one that another is held
+// against: like a xylophone; without turning into a marimba mallet.
+func (g Guard) Likened(i int, x *lexis.Sense) bool {
+	other := slices.ContainsFunc(g.Items, func(it cover.Item) bool {
+		y := it.Has(facts.InstrumentKind)
+		return y != nil && y.Value != x.Value
+	})
+	for i--; g.Starts(i, "a", "an", "the", "of"); i-- {
+	}
+	return other && g.Starts(i, "like", "unlike", "into", "than", "resembling", "becoming")
+}
+
+// Wishing reports whether the clause wishes for something: then most of its words
+// may be strange and those that are known still count.
+func (g Guard) Wishing() bool {
+	return g.HasWord(g.From, g.To, "want", "wants", "wanted", "need", "needs", "like", "something", "smth", "looking", "hoping", "make", "should", "must", "prefer", "please", "pls", "for", "sound", "sounds", "mallets", "mallet", "head", "heads", "attack", "tone", "asked")
+}
+
+// Refused reports whether a no, or a verdict like one, that ends its clause stands at
+// item i: drill no, soft no, bright is out.
+func (g Guard) Refused(i int) bool {
+	x := g.Item(i).Has("reply")
+	if x != nil && x.Value == "no" && g.ClauseEnds(i+1) {
+		return true
+	}
+	for g.Filler(i) {
+		i++
+	}
+	h := g.Item(i).Has("holding")
+	return (g.Item(i).Has("bad") != nil || h != nil && h.Value == "avoid") && g.ClauseEnds(i+1)
+}
