@@ -22,6 +22,7 @@ type Sense struct {
 	Value string
 	Fact  any     // the value of a fact slot, typed
 	Deny  any     // what it means when denied, or nil
+	Bound string  // most where the fact's value is put as the most there is
 	Num   float64 // the value of a number, degree or move
 	Unit  string  // a move's
 	Topic []Topic
@@ -190,7 +191,7 @@ func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 			return nil, wordError(w, err)
 		}
 		for _, say := range w.Say {
-			if isPattern(say) {
+			if IsPattern(say) {
 				l.addPattern(say, s)
 			} else {
 				l.add(say, s)
@@ -301,7 +302,10 @@ func (l *Lexicon) sense(w knowledge.Word) (*Sense, error) {
 	}
 	var err error
 	if f, ok := l.facts[w.Slot]; ok {
-		if s.Fact, err = l.value(w.Slot, f, w.Value); err == nil && w.Not != "" {
+		if value, most := strings.CutSuffix(w.Value, " at most"); most {
+			s.Value, s.Bound = value, "most"
+		}
+		if s.Fact, err = l.value(w.Slot, f, s.Value); err == nil && w.Not != "" {
 			s.Deny, err = l.value(w.Slot, f, w.Not)
 		}
 		return s, err
@@ -318,16 +322,17 @@ func (l *Lexicon) sense(w knowledge.Word) (*Sense, error) {
 	case "number", "fraction", "degree", "after", "more":
 		s.Num, err = strconv.ParseFloat(w.Value, 64)
 	case "asked":
-		path := strings.Fields(w.Value)
-		if len(path) < 2 {
+		// the question, the fact where it is another, and the value
+		question, value, found := strings.Cut(w.Value, " ")
+		s.Value, s.Path = question, question
+		if path, rest, more := strings.Cut(value, " "); more && strings.Contains(path, ".") {
+			s.Path, value = path, rest
+		}
+		f, ok := l.facts[s.Path]
+		if !found || !ok {
 			return nil, fmt.Errorf("the question and the value, not %q", w.Value)
 		}
-		s.Value, s.Path = path[0], path[len(path)-2]
-		f, ok := l.facts[s.Path]
-		if !ok {
-			return nil, fmt.Errorf("%q is not a fact", s.Path)
-		}
-		s.Fact, err = f.parse(path[len(path)-1])
+		s.Fact, err = l.value(s.Path, f, value)
 	case "move", "wish":
 		err = l.moveSense(s)
 	case "topic":

@@ -19,8 +19,8 @@ type group struct {
 	optional bool
 }
 
-// isPattern reports whether a way of saying is a pattern.
-func isPattern(say string) bool { return strings.Contains(say, "(") }
+// IsPattern reports whether a way of saying is a pattern.
+func IsPattern(say string) bool { return strings.Contains(say, "(") }
 
 // addPattern enters a pattern. Its words join the vocabulary.
 func (l *Lexicon) addPattern(say string, s *Sense) {

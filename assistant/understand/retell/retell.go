@@ -29,7 +29,7 @@ func New(cat *knowledge.Catalogue, grades []lexis.Grade) *Speaker {
 		if w.Slot == "want.softness" {
 			continue // said by grade
 		}
-		if s.echo[key] == "" {
+		if s.echo[key] == "" && !lexis.IsPattern(w.Say[0]) {
 			s.echo[key] = w.Say[0]
 		}
 	}
