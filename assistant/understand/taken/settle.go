@@ -340,7 +340,7 @@ func (l *Line) settleTalk(all []clause.Clause) {
 		l.Act(reading.Tell)
 		return
 	}
-	if len(l.Passed) > 0 && len(all) == 1 && l.Ctx.Asked == "" && len(l.Out.Missed) == 0 { // weight
+	if len(l.Passed) > 0 && len(all) == 1 && l.Ctx.Asked == "" && len(l.Out.Missed) == 0 && l.Out.Talk == "" { // weight
 		l.Out.About = l.Passed
 		l.Act(reading.Ask)
 		return
