@@ -94,6 +94,7 @@ type Head struct {
 	MassTolG     float64 `expr:"mass_tol_g" range:"0..30" unit:"g" doc:"half-width of the expected spread of the mass"`
 	DiameterMM   float64 `expr:"diameter_mm" range:"0..100" unit:"mm" doc:"diameter over the yarn"`
 	CostCents    float64 `expr:"cost" range:"0..20000" unit:"cents" doc:"cost of the parts of one head, packs shared out"`
+	PackCents    float64 `expr:"packs" range:"0..50000" unit:"cents" doc:"price of a pack of each part of the head that is not on hand"`
 	HandN        float64 `expr:"hand_n" range:"0..1000" unit:"N" doc:"hardest layer's opening force"`
 	LeastGrip    float64 `expr:"least_grip" range:"0..2000" unit:"kPa" doc:"least grip pressure of any layer, 0 without layers"`
 	Softness     float64 `expr:"softness" range:"-60..40" unit:"notches" doc:"softness; higher is softer, 0 is medium"`

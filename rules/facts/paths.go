@@ -76,6 +76,7 @@ const (
 	HeadMassTolG     Path = "head.mass_tol_g"
 	HeadDiameterMM   Path = "head.diameter_mm"
 	HeadCostCents    Path = "head.cost"
+	HeadPackCents    Path = "head.packs"
 	HeadHandN        Path = "head.hand_n"
 	HeadLeastGrip    Path = "head.least_grip"
 	HeadSoftness     Path = "head.softness"

@@ -178,6 +178,7 @@ func (f *Finder) Describe(c *Candidate, bin *stock.Bin) {
 		MassTolG:   h.MassTol.Grams(),
 		DiameterMM: h.Diameter.MM(),
 		CostCents:  stock.Cost(h, bin, &f.cat.Limits),
+		PackCents:  stock.Packs(s, bin),
 		InertiaGM2: h.Swing.InertiaKgM2 * 1000,
 	}
 	if x.Core == "rubber" {

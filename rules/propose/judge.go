@@ -26,7 +26,8 @@ import (
 //	− usual    · what is outside the usual grams, millimetres and turns
 //	− register · what is asked for and not served              in octaves
 //	− hand     · hardest pull over what the hands manage
-//	− cost     · cost of a pair                                in units of currency
+//	− cost     · cost of a pair, packs shared out              in units of currency
+//	− pair-packs · price of a pack of each part to buy         in units of currency
 //
 // where mass and diameter count only when they are asked for, and the usual ones
 // only when they are not. A softness asked for by a word is first of all to be
@@ -39,16 +40,16 @@ import (
 // before the softness counts as not met; buying is what a head has to gain by
 // each part that is bought for it where others are on hand.
 type Weights struct {
-	Softness, Mass, Diameter, colour, attack, opening, register, hand, Cost, spares, Reach, Buying, word float64
+	Softness, Mass, Diameter, colour, attack, opening, register, hand, Cost, packs, spares, Reach, Buying, word float64
 }
 
 func weightNames() []string {
-	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core", "set-end", "cover-octaves", "set-step", "set-even", "set-jump", "set-bare", "set-least-turns", "set-most-turns", "set-least-g", "set-most-g", "set-least-mm", "set-most-mm", "word",
+	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "pair-packs", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core", "set-end", "cover-octaves", "set-step", "set-even", "set-jump", "set-bare", "set-least-turns", "set-most-turns", "set-least-g", "set-most-g", "set-least-mm", "set-most-mm", "word",
 		"usual-g", "usual-mm", "usual-turn"}
 }
 
 func weightsFrom(m map[string]float64) Weights {
-	return Weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["spares"], m["reach"], m["buying"], m["word"]}
+	return Weights{m["softness"], m["mass"], m["diameter"], m["colour"], m["attack"], m["opening"], m["register"], m["hand"], m["cost"], m["pair-packs"], m["spares"], m["reach"], m["buying"], m["word"]}
 }
 
 // usual is a stretch that a measure of a head usually lies in, and what a unit
@@ -290,6 +291,6 @@ func (j *Judging) LeastOff(lo, hi *facts.Head) float64 {
 		off += w.register * math.Log2(lo.LowHz/in.LowHz)
 	}
 	off += w.hand * lo.HandN / j.Base.Player.HandN
-	off += w.Cost * 2 * lo.CostCents / 100
+	off += w.Cost*2*lo.CostCents/100 + w.packs*lo.PackCents/100
 	return off
 }

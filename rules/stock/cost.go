@@ -2,6 +2,7 @@ package stock
 
 import (
 	"math"
+	"slices"
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -44,6 +45,30 @@ func Cost(h *head.Head, bin *Bin, lim *knowledge.Limits) float64 {
 	}
 	if s.Wrap != nil && !free(s.Wrap.Yarn.ID) {
 		cents += CentsPer(s.Wrap.Yarn.Price, float64(s.Wrap.Yarn.Pack)) * float64(h.YarnMass)
+	}
+	return cents
+}
+
+// Packs returns the price in cents of a pack of each part of a stack, those on hand
+// free: what whoever has none of it pays at once for a pair.
+func Packs(s *head.Stack, bin *Bin) float64 {
+	cents := 0.0
+	add := func(part string, price measure.Money) {
+		if bin.OnHand(part) <= 0 {
+			cents += float64(price)
+		}
+	}
+	add(s.Core.ID, s.Core.Price)
+	if s.Shaft != nil {
+		add(s.Shaft.ID, s.Shaft.Price)
+	}
+	for i, l := range s.Slices {
+		if !slices.ContainsFunc(s.Slices[:i], func(x head.Slice) bool { return x.Tube.ID == l.Tube.ID }) {
+			add(l.Tube.ID, l.Tube.Price)
+		}
+	}
+	if s.Wrap != nil {
+		add(s.Wrap.Yarn.ID, s.Wrap.Yarn.Price)
 	}
 	return cents
 }

@@ -195,7 +195,7 @@ func (b *box) above(n *node, least, most int) {
 	var yarn padding
 	hi.DiameterMM, hi.MassG, yarn = b.mostAbove(n, most-n.depth)
 	hi.YarnMM, hi.Turns = yarn.wallMM, yarn.turns
-	lo.CostCents = n.root.leastCents + n.cents
+	lo.CostCents, lo.PackCents = n.root.leastCents+n.cents, n.root.lo.PackCents+n.packs
 	b.beforeStroke()
 }
 
@@ -385,6 +385,7 @@ func (b *box) static(x *facts.Head, n *node, core *facts.Head, cents float64) {
 	x.MassG += n.mass * 1000
 	x.DiameterMM = n.bed.Diameter.MM()
 	x.CostCents = cents + n.cents
+	x.PackCents += n.packs
 	x.Glued = n.glued
 	x.Solvent = n.glued && b.f.OnlySolvent()
 }

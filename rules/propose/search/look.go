@@ -57,6 +57,7 @@ func (w *worker) describe(x *facts.Head, n *node, c *coreOption, o *wrapOption, 
 		x.MassG += wd.Mass.Grams()
 		x.DiameterMM += 2 * x.YarnMM
 		x.CostCents += o.cents * float64(wd.Mass)
+		x.PackCents += o.pack
 	}
 	x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
 }

@@ -23,6 +23,7 @@ type node struct {
 	mass      float64 // of the slices, kg
 	massTol2  float64 // squared
 	cents     float64 // of the slices
+	packs     float64 // cents, of a pack of each of their tubings
 	handN     float64
 	gripKPa   float64
 	rubberMM  float64

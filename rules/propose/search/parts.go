@@ -97,6 +97,7 @@ type tubeOption struct {
 	slice  head.Slice
 	rubber strike.Rubber // its wall is that of the fitted slice
 	cents  float64       // per metre
+	pack   float64       // cents a pack to buy, zero where there is some
 	stock  []float64     // lengths on hand, m; nil is any amount
 }
 
@@ -106,6 +107,7 @@ type wrapOption struct {
 	none  bool
 	yarn  strike.Yarn // its wall is that of the wound yarn
 	cents float64     // per kilogram
+	pack  float64     // cents a pack to buy, zero where there is some
 	most  float64     // kg on hand; +Inf is any amount
 }
 
@@ -119,14 +121,14 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 	sold := f.Sold(q)
 	for _, t := range f.Catalogue().Tubing {
 		m, _ := f.Catalogue().Material(t.Material)
-		stock, cents := q.Bin.Lengths(t.ID), stock.CentsPer(t.Price, float64(t.Pack))
+		stock, cents, pack := q.Bin.Lengths(t.ID), stock.CentsPer(t.Price, float64(t.Pack)), float64(t.Price)
 		if q.Bin.OnHand(t.ID) > 0 {
-			cents = 0
+			cents, pack = 0, 0
 		}
 		if without(t.ID, m.ID, m.Family) || !sold(t.ID) || q.Bin != nil && stock == nil {
 			continue
 		}
-		k.tubes = append(k.tubes, tubeOption{slice: head.Slice{Tube: t, Rubber: m}, cents: cents, stock: stock})
+		k.tubes = append(k.tubes, tubeOption{slice: head.Slice{Tube: t, Rubber: m}, cents: cents, pack: pack, stock: stock})
 	}
 	if q.Pin.Tubing != nil {
 		k.tubes = slices.DeleteFunc(k.tubes, func(t tubeOption) bool { return !slices.Contains(q.Pin.Tubing, t.slice.Tube.ID) })
@@ -140,9 +142,9 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		if without(y.ID, m.ID, m.Family) || q.Pin.Yarn != "" && q.Pin.Yarn != y.ID || most <= 0 {
 			continue
 		}
-		w := wrapOption{wrap: head.Wrap{Yarn: y, Fibre: m, TensionN: f.Hand(&j.Base)}, cents: stock.CentsPer(y.Price, float64(y.Pack)), most: most}
+		w := wrapOption{wrap: head.Wrap{Yarn: y, Fibre: m, TensionN: f.Hand(&j.Base)}, cents: stock.CentsPer(y.Price, float64(y.Pack)), pack: float64(y.Price), most: most}
 		if q.Bin.OnHand(y.ID) > 0 {
-			w.cents = 0
+			w.cents, w.pack = 0, 0
 		}
 		for _, turns := range turnsTried(y) {
 			w.wrap.Yarn.Wraps.Plain = turns // so that the plain wrap, scaled to the head, is this one

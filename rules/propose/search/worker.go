@@ -273,7 +273,7 @@ func (w *worker) fit(n *node, t int) *node {
 		return nil
 	}
 	x := &node{
-		up: n, root: n.root, tube: t, depth: n.depth + 1, kinds: n.kinds,
+		up: n, root: n.root, tube: t, depth: n.depth + 1, kinds: n.kinds, packs: n.packs,
 		bed: l.Bed, under: l.Under, wall: float64(l.Wall), cut: l.Cut,
 		mass:     n.mass + float64(l.Mass),
 		massTol2: n.massTol2 + float64(l.MassTol*l.MassTol),
@@ -288,6 +288,7 @@ func (w *worker) fit(n *node, t int) *node {
 	}
 	if !n.has(t) {
 		x.kinds++
+		x.packs += o.pack
 	}
 	if o.stock != nil && !w.reaches(x, t) {
 		return nil
