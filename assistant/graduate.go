@@ -7,20 +7,28 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/reply/sets"
-	"mallow/assistant/shape"
+	"mallow/assistant/settled"
+	"mallow/assistant/understand/reading"
 	"mallow/rules/graded"
 )
 
 // graduating is the conversation where a graded set is asked for.
 type graduating struct{ *Session }
 
-// set shows the set that a line asks for, for what was answered, the grades
-// first and the rest by more. It takes nothing in.
-func (s graduating) set(line string) (Reply, bool) {
+// set shows the set that a line asks for, for what was answered and what else the
+// line settles, the grades first and the rest by more.
+func (s graduating) set(in reading.Reading, line string) (Reply, bool) {
 	var r Reply
-	n, ok := shape.Grades(line)
-	if !ok || s.now.bench != nil {
+	if in.Grades == 0 || s.now.bench != nil {
 		return r, false
+	}
+	if len(in.Takes) > 0 {
+		s.remember()
+	}
+	for _, a := range settled.LimitsFirst(in.Takes) {
+		if trouble := s.now.Answer(a); trouble != "" {
+			r.Say("%s", trouble)
+		}
 	}
 	if s.replaying {
 		return r, true
@@ -32,7 +40,7 @@ func (s graduating) set(line string) (Reply, bool) {
 		return s.ask(r), true
 	}
 	const each = 2
-	set, err := s.kit.Set(context.Background(), Wish{Request: s.now.Request()}, line, graded.Options{Rungs: n, Each: each})
+	set, err := s.kit.Set(context.Background(), Wish{Request: s.now.Request()}, line, graded.Options{Rungs: in.Grades, Each: each})
 	var short *graded.Short
 	if err != nil && !errors.As(err, &short) {
 		s.teller().Clash(&r.Said, err)
@@ -50,6 +58,6 @@ func (s graduating) set(line string) (Reply, bool) {
 	if last := len(screens) - 1; s.kit.Owned() > 0 {
 		screens[last] = append(screens[last], page.Para(reply.TakeOff(each, v.Stacks()...)))
 	}
-	r.Page, s.now.rest = screens[0], screens[1:]
+	r.Page, s.now.rest = append(r.Page, screens[0]...), screens[1:]
 	return s.ask(r), true
 }

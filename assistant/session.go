@@ -240,7 +240,7 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	case "the rules", "rules", "show the rules", "which rules":
 		return display{s}.theRules()
 	}
-	if r, ok := (graduating{s}).set(line); ok {
+	if r, ok := (graduating{s}).set(in, line); ok {
 		return r
 	}
 	if r, ok := (curious{s}).knows(in, line); ok {

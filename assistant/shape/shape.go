@@ -66,29 +66,11 @@ var (
 	unit   = regexp.MustCompile(`(?:in|inch|inches|mm)$|"$|/`)
 	// What stands behind a number that says how hard a rubber is.
 	hardness = regexp.MustCompile(`^\s*-?(?:duro(?:meter)?|shore|a|d)\b`)
-	grades   = regexp.MustCompile(`\bset\s+(?:of\s+)?(two|three|four|five|six|seven|eight|[2-8])\b|\b(two|three|four|five|six|seven|eight|[2-8])\s+grades\b`)
-	held     = regexp.MustCompile(`\bset\s+of\s+\w+\s+(?:mallets|sticks|beaters|heads)\b`)
-	asking   = regexp.MustCompile(`^(?:what|why|how|which|is|are|do|does|did)\b|\?$`)
 	other    = regexp.MustCompile(`\b(?:tub(?:e|ing)|bore|wall|slice|layer|shaft|dowel|head|across|over|yarn|long)\b| (?:x|by) `)
 )
 
 var counts = map[string]int{"no": 0, "zero": 0, "one": 1, "a single": 1, "single": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
 	"a": 1, "an": 1, "another": 1, "ten": 10, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50}
-
-// Grades returns of how many grades a line wants a set: a graded set of four, 3
-// grades, a set of five from soft to hard. A set of four mallets is what a
-// player holds, and a question wants none.
-func Grades(line string) (n int, ok bool) {
-	line = strings.ToLower(strings.TrimSpace(line))
-	m := grades.FindStringSubmatch(line)
-	if m == nil || held.MatchString(line) || asking.MatchString(line) {
-		return 0, false
-	}
-	if n, ok = counts[m[1]+m[2]]; !ok {
-		n, _ = strconv.Atoi(m[1] + m[2]) // one digit
-	}
-	return n, n >= 2
-}
 
 // Read returns what a line supposes, and whether it supposes anything. A size
 // without a name is a ball's, if it lies where those do and has a unit or a

@@ -44,23 +44,6 @@ func TestRead(t *testing.T) {
 	}
 }
 
-func TestGrades(t *testing.T) {
-	for line, want := range map[string]int{
-		"a graded set of four":                     4,
-		"Set of 4 instead":                         4,
-		"I want a set of three, from soft to hard": 3,
-		"5 grades please":                          5,
-		"set of four mallets":                      0,
-		"what is a set of four?":                   0,
-		"a set":                                    0,
-		"set of 40":                                0,
-	} {
-		if n, ok := shape.Grades(line); n != want || ok != (want > 0) {
-			t.Errorf("%q wants %d grades, %t; want %d", line, n, ok, want)
-		}
-	}
-}
-
 // No line is too much for it.
 func FuzzRead(f *testing.F) {
 	for _, s := range []string{"what if two layers", "1 1/8", "99999999999999999 in", "1/0 in ball", "ball 1e400 in"} {

@@ -25,6 +25,7 @@ type Wish struct {
 	Only       []string       // kinds of part that alone may change; empty is any
 	Limits     []change.Limit // at most and at least
 	Each       int            // heads to build, as said; 0 when nobody said
+	Grades     int            // of a graded set that is asked for; 0 for one head
 	Assumed    []string       // of the parts on hand, and what has to be asked about them
 
 	anyBall *propose.Request // the same with whatever ball; nil where none was named
@@ -40,7 +41,7 @@ func (k *Kit) Wish(text string) Wish {
 		in, said := k.Read(text, understand.Context{})
 		st.Hear(said, "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
-		w.Only, w.Limits = only(in), limits(in)
+		w.Only, w.Limits, w.Grades = only(in), limits(in), in.Grades
 		for _, a := range settled.LimitsFirst(in.Takes) {
 			if t := st.Answer(a); t != "" {
 				w.Troubles = append(w.Troubles, t)

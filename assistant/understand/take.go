@@ -60,6 +60,13 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1 // a ball of one inch, quite hard
 			continue
 		}
+		if x.Slot == reading.GradedSet {
+			if n, ok := x.Fact.(float64); ok && !w.OfPart(w.PastFiller(i+1)) && w.hold != reading.Have && !w.neg {
+				w.Out.Grades = int(n)
+			}
+			w.changed, taken = true, 1
+			continue
+		}
 		g := w.guard()
 		if x.Slot == "want.heads" && !g.OneHead(i) {
 			taken = 1

@@ -133,6 +133,8 @@ func TestWords(t *testing.T) {
 			case w.Slot == "want.softness":
 				value, found := settled(in, w.Slot)
 				ok = found && value != ""
+			case w.Slot == reading.GradedSet:
+				ok = fmt.Sprint(in.Grades) == w.Value && len(in.Missed) == 0
 			case strings.Contains(w.Slot, "."):
 				value, found := settled(in, w.Slot)
 				ok = found && value == strings.TrimSuffix(w.Value, " at most")

@@ -73,6 +73,9 @@ func lines(in reading.Reading, grades []knowledge.Choice) []string {
 	if in.Corrects {
 		add("corrects")
 	}
+	if in.Grades > 0 {
+		add("grades %d", in.Grades)
+	}
 	for _, t := range in.About {
 		switch t.Kind {
 		case "layer", "choice":

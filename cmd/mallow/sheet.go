@@ -224,7 +224,10 @@ func (a *app) last() (*journal.Log, error) {
 // it and what was not.
 func (a *app) wish(kit *assistant.Kit, text string) (assistant.Wish, error) {
 	w := kit.Wish(text)
-	if text != "" && len(w.Heard) == 0 && len(w.Moves) == 0 {
+	if w.Grades > 0 {
+		fmt.Fprintf(a.err, "mallow: a set of %d grades is what `mallow set %d` looks for\n", w.Grades, w.Grades)
+	}
+	if text != "" && len(w.Heard) == 0 && len(w.Moves) == 0 && w.Grades == 0 {
 		return w, usagef("nothing was understood in %q; say, for example, 'two mallets, low end of a five-octave marimba, soft and dark'", text)
 	}
 	if len(w.Heard) > 0 {

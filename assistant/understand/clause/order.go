@@ -1,8 +1,10 @@
 package clause
 
 import (
+	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 )
@@ -107,7 +109,7 @@ func (c wisher) requests(x *Clause, i int) bool {
 	if c.Starts(i, "would", "will", "do") && !c.Is(i+1, "you", "u", "it", "we") {
 		return false
 	}
-	if c.swaps(i, x) {
+	if c.swaps(i, x) || slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool { return it.Has(reading.GradedSet) != nil }) {
 		return true
 	}
 	if c.Is(i+1, "the", "her", "his", "my", "their", "our") && !c.Item(i+2).Any("kind", "move") &&

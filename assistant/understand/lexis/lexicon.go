@@ -109,6 +109,7 @@ func factTypes() map[string]fact {
 		"player.tension_n":   {kind: reflect.Float64},
 		"want.heads":         {kind: reflect.Float64},
 		"want.pairs":         {kind: reflect.Float64},
+		"want.grades":        {kind: reflect.Float64},
 		"want.total_budget":  {kind: reflect.Float64},
 		"class.size":         {kind: reflect.Float64},
 	}

@@ -54,6 +54,8 @@ type Reading struct {
 	Keeps []string
 	// Withdraws lists facts, and kinds of part, that are taken back.
 	Withdraws []string
+	// Grades is of how many grades a graded set is asked for, 0 for none.
+	Grades int
 	// Asks lists what has to be asked before anything depends on it.
 	Asks []Doubt
 	// Missed holds the stretches of the text that were not understood.
@@ -94,6 +96,10 @@ func (r Reading) Apart() (Reading, []harm.Fact) {
 	return r, r.Harm
 }
 
+// GradedSet is what the word list calls how many grades a graded set has that is
+// asked for. It is no fact of a head.
+const GradedSet = "want.grades"
+
 // Act returns the act that decides what is done with the text: the first that
 // is no telling and no small talk, else Tell.
 func (r Reading) Act() Act {
@@ -112,7 +118,7 @@ func (r Reading) Act() Act {
 
 // Empty reports whether nothing that settles anything was read.
 func (r Reading) Empty() bool {
-	return len(r.Takes)+len(r.Parts)+len(r.Moves)+len(r.Keeps)+len(r.Withdraws) == 0
+	return len(r.Takes)+len(r.Parts)+len(r.Moves)+len(r.Keeps)+len(r.Withdraws)+r.Grades == 0
 }
 
 // Then returns what two readings of one person say together: the later of two

@@ -21,6 +21,7 @@ type Report struct {
 	About     []string     `json:"about"`
 	Asks      []AskReport  `json:"asks"`
 	Missed    []string     `json:"missed"`
+	Grades    int          `json:"grades,omitempty"` // of a graded set that is asked for
 }
 
 // TakeReport is a fact that would be taken; Value is in the fact's own unit.
@@ -62,7 +63,7 @@ type AskReport struct {
 func (r Reading) Report() Report {
 	mm := func(l measure.Length) float64 { return math.Round(1000*l.MM()) / 1000 }
 	out := Report{
-		Acts: slices.Clone(r.Acts), Keeps: slices.Clone(r.Keeps), Withdraws: slices.Clone(r.Withdraws), Missed: slices.Clone(r.Missed),
+		Acts: slices.Clone(r.Acts), Keeps: slices.Clone(r.Keeps), Withdraws: slices.Clone(r.Withdraws), Missed: slices.Clone(r.Missed), Grades: r.Grades,
 		Takes: []TakeReport{}, Moves: []MoveReport{}, Parts: []PartReport{}, About: []string{}, Asks: []AskReport{},
 	}
 	for _, list := range []*[]string{&out.Keeps, &out.Withdraws, &out.Missed} {

@@ -137,7 +137,7 @@ func (l *Line) UseAll(from, to int) {
 
 // Size counts what was taken.
 func (l *Line) Size() int {
-	return len(l.Out.Takes) + len(l.Out.Parts) + len(l.Out.Moves) + len(l.Out.Keeps) + len(l.Out.Withdraws)
+	return len(l.Out.Takes) + len(l.Out.Parts) + len(l.Out.Moves) + len(l.Out.Keeps) + len(l.Out.Withdraws) + l.Out.Grades
 }
 
 // Withdraw notes that a fact or a kind of part is taken back.

@@ -1,6 +1,7 @@
 package taken
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -23,6 +24,9 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settleHarm()
 	l.settlePurse()
 	l.settlePairs()
+	if l.Out.Grades > 0 { // from soft to hard
+		l.Out.Asks = slices.DeleteFunc(l.Out.Asks, func(d reading.Doubt) bool { return d.Path == facts.WantSoftness })
+	}
 	l.settleBack()
 	l.settleActs(all)
 	l.account()
@@ -383,6 +387,9 @@ func (l *Line) SayBack() {
 		} else {
 			l.Out.Said = append(l.Out.Said, l.Speaker.Take(a))
 		}
+	}
+	if l.Out.Grades > 0 {
+		l.Out.Said = append(l.Out.Said, fmt.Sprintf("a set of %d grades", l.Out.Grades))
 	}
 	for _, p := range l.Out.Parts {
 		l.Out.Said = append(l.Out.Said, l.Speaker.Part(p))
