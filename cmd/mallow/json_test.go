@@ -140,7 +140,7 @@ var units = regexp.MustCompile(`_(g|mm|m|n|kpa|hz|ms|db|c|pct|ppm|cents|points|m
 // plain are names of numbers without a unit, such as counts,
 // ratios, places, and softness, which is in notches.
 func plain() []string {
-	return strings.Fields("softness softness_tol softness_within_tol want_softness softness_was softness_now stretch coverage share partials_db turns heads heads_each " +
+	return strings.Fields("softness softness_tol softness_within_tol want_softness softness_was softness_now uneven stretch coverage share partials_db turns heads heads_each " +
 		"considered tried packs pieces times count spare skill design number layer first line likelihood rest points was now tol from to by as work db")
 }
 
