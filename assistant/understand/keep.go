@@ -38,6 +38,18 @@ func (w keeper) takeKeep(i int) int {
 	if n := w.restStays(i); n > 0 {
 		return n
 	}
+	if i == w.clause.From && len(w.Out.Keeps) > 0 && w.Is(i, "and", "or", "nor") && w.Item(i-1).Any("topic", "kind", "material") && w.place().Names(i+1) { // stick with the core and the tubing
+		for j := i + 1; j < w.clause.To; j++ {
+			w.keep(j)
+		}
+		w.content = true
+		return w.clause.To - i
+	}
+	if w.Is(i, "not") && w.clause.First && len(w.Ctx.Before.Moves) > 0 && w.Item(w.clause.To-1).Any("kind", "topic") && w.place().Names(i+1) { // make it lighter. not the core!
+		w.keep(w.clause.To - 1)
+		w.content = true
+		return w.clause.To - i
+	}
 	if x := it.Keeps(false); x != nil && (!w.neg || x.Value != "leave") {
 		if x.Value == "leave" && w.HasWord(i+1, w.clause.To, "now", "aside", "later") { // leave the bells for now
 			for j := i; j < w.clause.To; j++ {

@@ -38,7 +38,7 @@ func (w *walk) takeFact(i int) int {
 			}
 			continue
 		}
-		if x.Slot == facts.PlayerLevel && w.Ctx.Asked != x.Slot && w.HasWord(i, i+1, "first", "second", "third") && w.HasWord(i, i+2, "pair", "one", "set") && (figure.Pairs(w.Chart) > 1 || w.HasWord(0, len(w.Items), "first", "one") && w.HasWord(0, len(w.Items), "second", "other")) {
+		if x.Slot == facts.PlayerLevel && w.Ctx.Asked != x.Slot && w.HasWord(i, i+1, "first", "second", "third", "another") && w.HasWord(i, min(i+2, len(w.Items)), "pair", "one", "set") && (figure.Pairs(w.Chart) > 1 || w.HasWord(0, len(w.Items), "first", "one") && w.HasWord(0, len(w.Items), "second", "other", "another")) {
 			w.changed, taken = true, 1 // the first pair soft, the second hard
 			continue
 		}

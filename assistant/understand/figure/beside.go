@@ -111,3 +111,19 @@ func (s Place) Beside(from, i int) bool {
 	}
 	return true
 }
+
+// Names reports whether the clause names no more, from item i on, than parts or what
+// can be settled: and the tubing.
+func (s Place) Names(i int) bool {
+	n := 0
+	for ; i < s.To; i++ {
+		switch {
+		case s.Item(i).Any("kind", "topic", "material"):
+			n++
+		case s.Filler(i), s.Item(i).Has("join") != nil:
+		default:
+			return false
+		}
+	}
+	return n > 0
+}

@@ -18,7 +18,7 @@ func Pairs(c *cover.Chart) int {
 			}
 		case n > 0 && c.HasWord(i, i+1, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "one's", "half") && joined(c, i),
 			n > 0 && q != nil && q.Value == 1 && q.Spelt && joined(c, i) && (c.Starts(i+1, "for") || c.Item(i+1).Fact() != nil && !c.HasWord(i+1, i+5, "pair")),
-			n > 0 && q == nil && c.HasWord(i, i+1, "second", "third", "fourth") && !c.HasWord(i, i+2, "time", "hand", "go", "try", "thoughts", "thought", "layer", "slice"):
+			n > 0 && q == nil && c.HasWord(i, i+1, "second", "third", "fourth") && !c.HasWord(i, min(i+3, len(c.Items)), "time", "hand", "go", "try", "thoughts", "thought", "layer", "slice"):
 			n++
 		case c.HasWord(i, i+1, "pair") && q == nil && !c.HasWord(i-1, i+1, "second", "third", "fourth", "per", "each", "every", "this", "that", "the", "my", "last", "old") && one(c, i):
 			n++
@@ -58,6 +58,10 @@ func joined(c *cover.Chart, i int) bool {
 // one reports whether the pair at item i is one of those wished for: a soft pair,
 // xylophone pair.
 func one(c *cover.Chart, i int) bool {
+	if c.Starts(i, "a", "one") && c.Item(i).To-c.Item(i).From > 1 {
+		q := c.Item(i - 1).Qty
+		return q == nil && !c.HasWord(i+1, min(i+2, len(c.Items)), "each", "apiece") // a pair for me; not 20 dollars a pair
+	}
 	for j := i - 1; j >= max(0, i-5); j-- {
 		it := c.Item(j)
 		switch {

@@ -201,5 +201,5 @@ func (g Guard) Refused(i int) bool {
 		i++
 	}
 	h := g.Item(i).Has("holding")
-	return (g.Item(i).Has("bad") != nil || h != nil && h.Value == "avoid") && g.ClauseEnds(i+1)
+	return (g.Item(i).Has("bad") != nil || g.Is(i, "out") || h != nil && h.Value == "avoid") && g.ClauseEnds(i+1)
 }

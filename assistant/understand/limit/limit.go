@@ -247,7 +247,7 @@ func (m marker) units() {
 		}
 		for far := 2; far < 26; far++ {
 			for _, j := range []int{i + far, i - far} {
-				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money && !m.HasWord(j, j+1, "a", "per")) && q.Dim == quantity.Plain && m.limited(j) && alike(q.Value, o.Value/o.Unit) {
+				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money) && q.Dim == quantity.Plain && m.limited(j) && alike(q.Value, o.Value/o.Unit) {
 					m.Share(i, j)
 				}
 			}
@@ -256,7 +256,7 @@ func (m marker) units() {
 }
 
 // alike reports whether two figures may be the two limits of one thing.
-func alike(a, b float64) bool { return a > 0 && b > 0 && max(a, b)/min(a, b) < 3 }
+func alike(a, b float64) bool { return a > 0 && b > 0 && max(a, b)/min(a, b) < 5 }
 
 // limited reports whether the figure at item i is marked as a limit, or a word for
 // one stands before it or straight after it: not over the 38; 24 g up; heavier than 30.
