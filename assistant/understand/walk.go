@@ -463,6 +463,11 @@ func (w *walk) takeGrammar(i int) int {
 					w.hold = reading.Named
 				}
 			}
+		case "alone":
+			if x.Value != "no" || !w.HasWord(i, i+1, "not") || w.ClauseEnds(i+1) {
+				continue
+			}
+			w.neg, w.deniedAt, w.spent = true, i, false // definitely not for vibes
 		case "reply": // "no" within a sentence
 			p := parter{w}
 			if x.Value == "no" && !w.reach.Spent[i] && w.Item(i-1).Has("mend") == nil && w.Item(i+1).Has("mend") == nil && !(w.guard().Refused(i) && w.Item(i-1).Fact() != nil) && !p.refuse(i) && !w.refuse(i) {
