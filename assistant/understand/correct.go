@@ -1,7 +1,6 @@
 package understand
 
 import (
-	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/revise"
@@ -22,7 +21,7 @@ func (m mender) takeRevised(i int) int {
 	if at < 0 {
 		return 0
 	}
-	if m.gone(end) { // two have left
+	if m.place().Gone(end) { // two have left
 		return end - i
 	}
 	f.New = *m.Item(at).Qty
@@ -72,11 +71,6 @@ func (m mender) restates() bool {
 	return figures == 1
 }
 
-// gone reports whether the figure before item i counts those who came or went.
-func (m mender) gone(i int) bool {
-	return m.HasWord(i, min(i+3, len(m.Items)), "left", "joined", "dropped", "leaving", "gone") && m.Item(i).Mark == ""
-}
-
 // reach returns the end of a correction that begins at item i, and the item of its
 // figure, or -1: a part or what a size is of, then a figure, with fillers between.
 func (m mender) reach(i int, f *revise.Figure) (end, at int) {
@@ -91,7 +85,7 @@ func (m mender) reach(i int, f *revise.Figure) (end, at int) {
 			default:
 				return i, -1
 			}
-			if f.Kind == "" && m.besideOther(j) {
+			if f.Kind == "" && (m.topic != "" || m.place().BesideOther(j)) {
 				return i, -1
 			}
 			return j + 1, j
@@ -110,13 +104,4 @@ func (m mender) reach(i int, f *revise.Figure) (end, at int) {
 		}
 	}
 	return i, -1
-}
-
-// besideOther reports whether something else that the figure at item j may be of
-// stands beside it.
-func (m mender) besideOther(j int) bool {
-	near := func(it *cover.Item) bool {
-		return it.Any("kind", "material", "count", "role", "instrument.kind", "unit", "form", "move", "wish", "bound", "topic", "share")
-	}
-	return near(m.Item(j+1)) || m.Item(j+1).Qty != nil || m.Starts(j+1, "of") || m.topic != ""
 }

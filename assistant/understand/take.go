@@ -105,7 +105,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	if w.degree != 0 {
 		a.Degree = w.degree
 	}
-	if a.Degree == 1 && w.again(from) { // loud loud, soft. like SOFT soft
+	if a.Degree == 1 && w.place().Again(from) { // loud loud, soft. like SOFT soft
 		if _, graded := a.Value.(float64); graded {
 			a.Degree = 1.5
 		} else if path == facts.WantLoudest && a.Value == "f" {
@@ -194,11 +194,6 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 	w.UseAll(i, end)
 	w.skip = max(w.skip, end)
 	return end
-}
-
-// again reports whether the word at item i is said twice in a row.
-func (w *walk) again(i int) bool {
-	return w.Item(i+1).From >= 0 && w.Item(i+1).Mark == "" && w.word(i) == w.word(i+1)
 }
 
 // word returns the text of item i in lower case, spelt right.

@@ -1,6 +1,9 @@
 package figure
 
-import "mallow/assistant/understand/lexis"
+import (
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/lexis"
+)
 
 // Siblings reports whether the children counted at item i, named at item j, are told
 // one by one by their ages, as those of a family are and not a class: three kids, 7, 9
@@ -126,4 +129,23 @@ func (s Place) Names(i int) bool {
 		}
 	}
 	return n > 0
+}
+
+// Again reports whether the word at item i is said twice in a row.
+func (s Place) Again(i int) bool {
+	return s.Item(i+1).From >= 0 && s.Item(i+1).Mark == "" && s.Word(i) == s.Word(i+1)
+}
+
+// BesideOther reports whether something else that the figure at item j may be of
+// stands beside it.
+func (s Place) BesideOther(j int) bool {
+	near := func(it *cover.Item) bool {
+		return it.Any("kind", "material", "count", "role", "instrument.kind", "unit", "form", "move", "wish", "bound", "topic", "share")
+	}
+	return near(s.Item(j+1)) || s.Item(j+1).Qty != nil || s.Starts(j+1, "of")
+}
+
+// Gone reports whether the figure before item i counts those who came or went.
+func (s Place) Gone(i int) bool {
+	return s.HasWord(i, min(i+3, len(s.Items)), "left", "joined", "dropped", "leaving", "gone") && s.Item(i).Mark == ""
 }
