@@ -195,6 +195,8 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "nearly", "almost", "barely") && (i == 1 || l.at(i-2).mark) && t.num >= 5 && l.ends(second) && !strings.HasPrefix(l.asked, "want."): // nearly 17, does that matter
 		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "both") && l.ends(second) && l.inSentence(i, person) && t.num >= 5 && !strings.HasPrefix(l.asked, "want."): // my boyfriend and I, both 15
+		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
 	case l.is(i-1, "turns", "turned", "turning", "is") && l.at(i-2).class&thing != 0 && !l.is(i-2, "it", "its") || l.is(i-2, "make", "makes") && l.is(i-1, "me", "us", "him", "her"): // my marimba turns 10
 	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last"):
@@ -212,7 +214,7 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, ",") && l.at(second).mark && t.num >= 5 && t.num < 100 && l.youngBefore(i):
 		l.sayAge(i, second, underage, f)
-	case l.is(i-1, "(") && l.is(second, ")") && t.num >= 3 && l.at(i-2).class&(person|young|kin|pupil|student) != 0 && !l.at(i-2).mark: // my cousin (7)
+	case l.is(i-1, "(") && l.is(second, ")") && t.num >= 3 && (underage || l.is(i-2, "i", "me", "myself")) && l.at(i-2).class&(person|young|kin|pupil|student) != 0 && !l.at(i-2).mark: // my cousin (7)
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && t.num >= 4 && l.lives(i):
 		l.sayAge(i, second, underage, f)
@@ -293,7 +295,7 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
 	}
-	if !young && (!l.ownAge(i) || l.measured(i) || l.is(i-1, "hes", "shes") && l.inSentence(i, helper)) {
+	if !young && (!l.ownAge(i) || l.measured(i) || l.ofOther(i)) {
 		return // how old a helper is says nothing of the maker, nor does a limit
 	}
 	if young && l.deniedAge(i) {
@@ -316,8 +318,11 @@ func (l ages) deniedAge(i int) bool {
 func (l ages) ownAge(i int) bool {
 	for j := i - 1; j >= i-6 && l.at(j).sentence == l.at(i).sentence; j-- {
 		t := l.at(j)
-		if t.class&(helper|kin|young) != 0 && t.class&grown == 0 {
+		if t.class&(helper|kin|young) != 0 && t.class&grown == 0 || l.another(j) {
 			return false
+		}
+		if l.is(j, "i", "we", "both", "all", "im") {
+			break
 		}
 		if t.mark {
 			break

@@ -29,7 +29,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 			if l.is(s.to, "n") && l.is(s.to+1, "a") || l.is(s.to, "not") && l.is(s.to+1, "needed", "required", "applicable") {
 				continue // adult supervision n/a
 			}
-			f.add(l.line, l.denied(i) || l.is(i-1, "without", "no"), l.question(i) && !l.inSentence(i, helper), i, s.to-1)
+			f.add(l.line, l.denied(i) || l.is(i-1, "without", "no") || l.at(i-1).class&cant != 0, l.question(i) && !l.inSentence(i, helper), i, s.to-1)
 		case s.class&helper != 0:
 			l.helperAt(s, f)
 		}
@@ -42,6 +42,9 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	}
 	if f.careful == nil && f.careless == nil {
 		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
+	}
+	if got := f.result(); got != nil && got.Value && l.has(wavers) && l.asked != Supervised { // dad may be around
+		got.Value, got.Doubt = false, true
 	}
 	return f.result()
 }

@@ -69,6 +69,7 @@ const (
 	bird
 	machine
 	partly
+	wavers
 	aside
 	broken
 )
@@ -82,7 +83,7 @@ func classes() map[string]class {
 		"supervise": supervise, "away": away, "alone": alone, "air": air, "noair": noair, "not": not, "except": except,
 		"unsure": unsure, "if": iffy, "once": once, "fine": fine, "undo": undo, "bear": bear, "cant": cant, "avoid": avoid,
 		"thing": thing, "unit": unit, "innocent": innocent, "marks": marks, "body": body,
-		"figure": figure, "calendar": calendar, "owns": owns, "stage": stage, "bird": bird, "machine": machine, "partly": partly,
+		"figure": figure, "calendar": calendar, "owns": owns, "stage": stage, "bird": bird, "machine": machine, "partly": partly, "wavers": wavers,
 		"aside": aside, "broken": broken,
 	}
 }
@@ -153,7 +154,7 @@ func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
-		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine|partly|aside|broken) == 0 {
+		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine|partly|wavers|aside|broken) == 0 {
 			l.heard[w.text] |= c
 		}
 	}

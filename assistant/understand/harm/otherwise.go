@@ -56,6 +56,10 @@ func (l ages) decade(i int) bool {
 // nobody under 20. It reports whether the number at token i is one.
 func (l ages) limit(i int, f *finding) bool {
 	t := l.at(i)
+	if over := l.is(i-1, "over", "above") || l.is(i-1, "than") && l.is(i-2, "older") || l.is(i-1, "of") && l.is(i-2, "age"); over && t.num <= majority && t.num >= 5 && l.nobody(i) && l.ends(i+1) && l.inClause(i, person|young|not) {
+		f.add(l.line, true, false, i-1, i) // nobody over 14
+		return true
+	}
 	if l.is(i-1, "under", "below") || l.is(i-1, "than") && l.is(i-2, "younger") {
 		if t.num < majority || t.num > 100 || l.at(i+1).hasUnit() || !l.nobody(i) {
 			return false
@@ -83,10 +87,30 @@ func (l *line) nobody(i int) bool {
 	return false
 }
 
+// another reports whether token j is one person other than the speaker.
+func (l *line) another(j int) bool {
+	return l.is(j, "sister", "brother", "cousin", "friend", "wife", "husband", "partner", "girlfriend", "boyfriend", "neighbour", "neighbor", "colleague", "flatmate", "roommate")
+}
+
+// ofOther reports whether the age at token i is of him or her who stands by:
+// my sister is here, she's 22.
+func (l *line) ofOther(i int) bool {
+	if !l.is(i-1, "hes", "shes") && !(l.is(i-1, "is") && l.is(i-2, "he", "she")) {
+		return false
+	}
+	for j := i - 2; j >= 0; j-- {
+		if l.another(j) || l.at(j).class&helper != 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // partly reports whether what is said of all is said of most of them only.
 func (l *line) partly() bool {
 	return slices.ContainsFunc(l.spans, func(s span) bool {
-		return s.class&partly != 0 || s.class&except != 0 && l.is(s.from, "except", "apart", "aside", "other") && (l.at(s.to).class|l.at(s.to+1).class)&(thing|latex|rubber|fume|glue|other) == 0
+		return s.class&partly != 0 || s.class&grown != 0 && l.is(s.from-1, "only") && l.is(s.from-2, "the") || // the only adult
+			s.class&except != 0 && l.is(s.from, "except", "apart", "aside", "other") && (l.at(s.to).class|l.at(s.to+1).class)&(thing|latex|rubber|fume|glue|other) == 0
 	})
 }
 
