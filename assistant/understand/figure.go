@@ -344,7 +344,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.mass_g", to
 	case s.place().ForPair(i):
 		return "want.budget", to
-	case q.Dim == quantity.Money && s.pricesPart(i):
+	case q.Dim == quantity.Money && s.Ctx.Asked == "" && s.topic == "" && s.parts.Prices(i, s.clause.From, s.clause.To):
 		s.changed = true
 		return "", to
 	case q.Dim == quantity.Money:
@@ -388,16 +388,6 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return s.corrected(q), to
 	}
 	return "", to
-}
-
-// pricesPart reports whether the sum at item i is what a part costs: eight dollars
-// for one skein of wool.
-func (s figures) pricesPart(i int) bool {
-	j := i + 1
-	for s.Is(j, "for", "a", "the", "per", "an") {
-		j++
-	}
-	return j > i+1 && s.Ctx.Asked == "" && s.topic == "" && s.parts.Run(j) > j && !s.HasWord(s.clause.From, s.clause.To, "budget", "spend", "most", "max", "have", "got", "limit", "afford")
 }
 
 // partsBefore reports whether parts were spoken of before.

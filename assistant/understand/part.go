@@ -1,11 +1,8 @@
 package understand
 
 import (
-	"cmp"
 	"slices"
-	"strings"
 
-	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
@@ -35,7 +32,9 @@ func (s parter) takePart(i int) int {
 		return 2
 	}
 	if x := s.Item(i).Has("purpose"); x != nil && s.after == afterPart { // a ball; use it for the middle
-		s.madeFor(x.Value)
+		if n := len(s.Out.Parts); n > 0 {
+			s.parts.MadeFor(&s.Out.Parts[n-1], x.Value)
+		}
 		s.content, s.changed = true, true
 		return 1
 	}
@@ -76,7 +75,7 @@ func (s parter) takePart(i int) int {
 		}
 	}
 	s.content = true
-	if p.Holding == reading.Named && p.Sized() && s.ofMine(i) {
+	if p.Holding == reading.Named && p.Sized() && s.clause.Act == reading.Tell && !s.wants && s.place().OfMine(i) {
 		p.Holding = reading.Have
 	}
 	fixed := s.reach.At(i, end)
@@ -95,30 +94,6 @@ func (s parter) takePart(i int) int {
 		s.keepPart(p)
 	}
 	return end - i
-}
-
-// madeFor gives the part named last the kind that it is to be, where only its
-// material was said: nitrile ones at 30 mm, for the middles.
-func (s parter) madeFor(kind string) {
-	n := len(s.Out.Parts)
-	if n == 0 {
-		return
-	}
-	p := &s.Out.Parts[n-1]
-	if p.Kind == kind || slices.ContainsFunc(s.Items, func(it cover.Item) bool { x := it.Has("kind"); return x != nil && x.Value == p.Kind }) {
-		return
-	}
-	p.Diameter, p.Bore = cmp.Or(p.Diameter, p.Bore), 0
-	p.Kind, p.IDs = kind, nil
-	p.IDs = s.parts.Stock.Match(*p)
-}
-
-// ofMine reports whether the part at item i is said to be the speaker's, and only
-// told of: my cores are an inch; not "make my core an inch".
-func (s parter) ofMine(i int) bool {
-	return s.clause.Act == reading.Tell && !s.wants && s.HasWord(max(s.clause.From, i-1), i+1, "my", "our", "the", "these", "those") &&
-		(s.HasWord(i, s.clause.To, "is", "are", "measure", "measures", "says", "reads", "has", "came", "come") || strings.Contains(s.Said(i, min(i+2, s.clause.To)), "'s")) &&
-		!s.HasWord(s.clause.From, s.clause.To, "make", "change", "swap", "use", "keep", "should", "can", "want", "must", "if", "better", "too", "would", "be")
 }
 
 // namesKind reports whether the words of a part name its kind, not just what it
@@ -186,7 +161,7 @@ func (s parter) keepPart(p reading.Part) {
 	switch {
 	case p.Amount == 0 && p.Unit != "": // 0 yarn
 		p.Holding, p.Unit = reading.Lack, ""
-	case p.Holding == reading.Named && !s.wants && !s.priced() && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
+	case p.Holding == reading.Named && !s.wants && !s.parts.Priced(s.clause.From, s.clause.To) && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
 		p.Holding = reading.Have
 	case p.Holding == reading.Named && s.listing(): // a list of what one has goes on
 		p.Holding = reading.Have
@@ -194,16 +169,6 @@ func (s parter) keepPart(p reading.Part) {
 		p.Holding = reading.Lack
 	}
 	s.addPart(p)
-}
-
-// priced reports whether the clause says what a part costs.
-func (s parter) priced() bool {
-	for i := s.clause.From; i < s.clause.To; i++ {
-		if q := s.Item(i).Qty; q != nil && q.Dim == quantity.Money && (figures{s.walk}).pricesPart(i) {
-			return true
-		}
-	}
-	return false
 }
 
 // addPart adds a part as it is held.
@@ -233,14 +198,10 @@ func (s parter) again(p reading.Part) bool {
 		if was.Kind != p.Kind {
 			continue
 		}
-		if was.Holding != reading.Have || was.Sized() && was.Unit != "m" || clash(was.Bore, p.Bore) || clash(was.Wall, p.Wall) || clash(was.Diameter, p.Diameter) || clash(was.DurometerA, p.DurometerA) || was.Material != "" && p.Material != "" && was.Material != p.Material {
+		var ok bool
+		if was, ok = part.Join(was, p); !ok {
 			return false
 		}
-		was.Material, was.Made = cmp.Or(was.Material, p.Material), cmp.Or(was.Made, p.Made)
-		was.Bore, was.Wall, was.Outer = cmp.Or(was.Bore, p.Bore), cmp.Or(was.Wall, p.Wall), cmp.Or(was.Outer, p.Outer)
-		was.Diameter, was.DurometerA = cmp.Or(was.Diameter, p.Diameter), cmp.Or(was.DurometerA, p.DurometerA)
-		part.Complete(&was)
-		was.IDs = nil
 		was.IDs = s.parts.Stock.Match(was)
 		s.Out.Parts[k], s.changed = was, true
 		return true
@@ -269,19 +230,9 @@ func (s parter) fill(p *reading.Part) {
 			continue
 		}
 		p.Was = was.Text
-		p.Material = cmp.Or(p.Material, was.Material)
-		p.Diameter = cmp.Or(p.Diameter, was.Diameter)
-		p.DurometerA = cmp.Or(p.DurometerA, was.DurometerA)
-		p.Weight = cmp.Or(p.Weight, was.Weight)
-		if p.Bore == 0 && p.Outer == 0 {
-			p.Bore = was.Bore
-		}
-		if p.Wall == 0 && p.Outer == 0 {
-			p.Wall = was.Wall
-		}
-		if p.Amount == 0 {
-			p.Amount, p.Unit = was.Amount, was.Unit
-		}
+		length := p.Length
+		*p = part.Said(*p, was)
+		p.Length = length
 		if p.Holding == reading.Named {
 			p.Holding = was.Holding
 		}
@@ -318,13 +269,11 @@ func (s parter) takeMore(i int) int {
 		last = s.Out.Parts[n-1]
 		n--
 	}
-	if n > 0 || last.Kind != "" {
-		if t := s.At(s.Item(i).To - 1); s.reach.Inventory && s.Item(i).Any("player.grip", "player.mallets") && s.Starts(i, "only", "just") && t.Whole && last.Amount == 0 { // and only two
-			last.Amount, last.Unit = t.Value, "piece"
-			s.Out.Parts = append(s.Out.Parts[:n], last)
-			s.useHeading()
-			return 1
-		}
+	if t := s.At(s.Item(i).To - 1); s.reach.Inventory && s.Item(i).Any("player.grip", "player.mallets") && s.Starts(i, "only", "just") && t.Whole && last.Amount == 0 { // and only two
+		last.Amount, last.Unit = t.Value, "piece"
+		s.Out.Parts = append(s.Out.Parts[:n], last)
+		s.useHeading()
+		return 1
 	}
 	end := s.measures(i)
 	if x := s.Item(i).Has("material"); x != nil && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
@@ -349,16 +298,11 @@ func (s parter) takeMore(i int) int {
 		s.changed = true
 		return end - i
 	}
-	if last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || clash(last.Bore, more.Bore) || clash(last.Wall, more.Wall) || clash(last.Diameter, more.Diameter) ||
-		clash(last.Length, more.Length) || clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) && !(last.Unit == "skein" && more.Unit == "kg") || clash(last.DurometerA, more.DurometerA) {
+	if last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || part.Clash(last, more) ||
+		clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) && !(last.Unit == "skein" && more.Unit == "kg") {
 		return 0
 	}
-	last.Outer = max(last.Outer, more.Outer)
-	last.Bore += more.Bore
-	last.Wall += more.Wall
-	last.Diameter += more.Diameter
-	last.Length += more.Length
-	last.DurometerA += more.DurometerA
+	last = part.Sizes(last, more)
 	if more.Amount > 0 {
 		if last.Unit == "skein" && last.Amount > 1 && more.Unit == "kg" { // 3 balls of wool, 50 g each
 			s.changed = true

@@ -187,3 +187,11 @@ func (s Place) Weighs(i int) bool {
 	}
 	return false
 }
+
+// OfMine reports whether the size of a part at item i is told of one that there is:
+// my cores are an inch; not "make my core an inch".
+func (s Place) OfMine(i int) bool {
+	return s.HasWord(max(s.From, i-1), i+1, "my", "our", "the", "these", "those") &&
+		(s.HasWord(i, s.To, "is", "are", "measure", "measures", "says", "reads", "has", "came", "come") || strings.Contains(s.Said(i, min(i+2, s.To)), "'s")) &&
+		!s.HasWord(s.From, s.To, "make", "change", "swap", "use", "keep", "should", "can", "want", "must", "if", "better", "too", "would", "be")
+}

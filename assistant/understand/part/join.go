@@ -1,0 +1,92 @@
+package part
+
+import (
+	"cmp"
+	"slices"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+)
+
+// Said returns what is left open of a part taken from was, which says the same of
+// one part: the tubing and, later, its bore.
+func Said(p, was reading.Part) reading.Part {
+	if p.Material+p.Made == "" {
+		p.Material, p.Made = was.Material, was.Made
+	}
+	p.Diameter, p.Length = cmp.Or(p.Diameter, was.Diameter), cmp.Or(p.Length, was.Length)
+	p.DurometerA = cmp.Or(p.DurometerA, was.DurometerA)
+	p.Weight, p.Bored = cmp.Or(p.Weight, was.Weight), cmp.Or(p.Bored, was.Bored)
+	if p.Bore == 0 && p.Outer == 0 {
+		p.Bore = was.Bore
+	}
+	if p.Wall == 0 && p.Outer == 0 {
+		p.Wall = was.Wall
+	}
+	if p.Amount == 0 {
+		p.Amount, p.Unit = was.Amount, was.Unit
+	}
+	return p
+}
+
+// Clash reports whether two descriptions give one thing two sizes.
+func Clash(a, b reading.Part) bool {
+	return a.Bore*b.Bore != 0 || a.Wall*b.Wall != 0 || a.Diameter*b.Diameter != 0 || a.Length*b.Length != 0 || a.DurometerA*b.DurometerA != 0
+}
+
+// Sizes adds the sizes of more to a part that has none of them.
+func Sizes(p, more reading.Part) reading.Part {
+	p.Outer = max(p.Outer, more.Outer)
+	p.Bore += more.Bore
+	p.Wall += more.Wall
+	p.Diameter += more.Diameter
+	p.Length += more.Length
+	p.DurometerA += more.DurometerA
+	return p
+}
+
+// Join returns what two descriptions of a part on hand say together, if they can be
+// of one: two feet of tubing; the tube says 1/2 in.
+func Join(was, p reading.Part) (reading.Part, bool) {
+	if was.Holding != reading.Have || was.Sized() && was.Unit != "m" || Clash(was, p) || was.Material != "" && p.Material != "" && was.Material != p.Material {
+		return was, false
+	}
+	text := was.Text
+	was = Said(was, p)
+	was.Outer, was.Text, was.IDs = cmp.Or(was.Outer, p.Outer), text, nil
+	Complete(&was)
+	return was, true
+}
+
+// MadeFor gives a part the kind that it is to be, where only its material was said:
+// nitrile ones at 30 mm, for the middles.
+func (s Describer) MadeFor(p *reading.Part, kind string) {
+	named := func(it cover.Item) bool { x := it.Has("kind"); return x != nil && x.Value == p.Kind }
+	if p.Kind == kind || slices.ContainsFunc(s.Items, named) {
+		return
+	}
+	p.Diameter, p.Bore = cmp.Or(p.Diameter, p.Bore), 0
+	p.Kind, p.IDs = kind, nil
+	p.IDs = s.Stock.Match(*p)
+}
+
+// Prices reports whether the sum at item i, in the clause from..to, is what a part
+// costs: eight dollars for one skein of wool.
+func (s Describer) Prices(i, from, to int) bool {
+	j := i + 1
+	for s.Is(j, "for", "a", "the", "per", "an") {
+		j++
+	}
+	return j > i+1 && s.Run(j) > j && !s.HasWord(from, to, "budget", "spend", "most", "max", "have", "got", "limit", "afford")
+}
+
+// Priced reports whether the clause from..to says what a part costs.
+func (s Describer) Priced(from, to int) bool {
+	for i := from; i < to; i++ {
+		if q := s.Item(i).Qty; q != nil && q.Dim == quantity.Money && s.Prices(i, from, to) {
+			return true
+		}
+	}
+	return false
+}
