@@ -173,7 +173,7 @@ func (s Describer) anchors(i int) bool {
 	if it.Has("weight") != nil && s.skeins(i-1) { // a hank of 4-ply
 		return true
 	}
-	if it.Qty != nil && it.Qty.Dim == quantity.Shore && s.Starts(i-1, "the", "my", "our", "those", "these") { // use the 55A
+	if it.Qty != nil && it.Qty.Dim == quantity.Shore && s.Starts(i-1, "the", "my", "our", "those", "these") && !s.Is(i+1, "alone", "out") { // use the 55A
 		return true
 	}
 	x := it.Has("role")
