@@ -275,6 +275,13 @@ func (s parter) takeMore(i int) int {
 		s.useHeading()
 		return 1
 	}
+	if x := s.Item(i).Has("bored"); x != nil && last.Kind == "core" && last.Bored == "" { // rubber balls, undrilled
+		last.Bored, last.IDs = x.Value, nil
+		last.IDs = s.parts.Stock.Match(last)
+		s.Out.Parts = append(s.Out.Parts[:n], last)
+		s.useHeading()
+		return 1
+	}
 	end := s.measures(i)
 	if x := s.Item(i).Has("material"); x != nil && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
 		if m := x.Material(); m.Kind == last.Kind {

@@ -84,7 +84,11 @@ func (r *Stock) Match(p reading.Part) []string {
 		return ids
 	}
 	exact = false
-	return r.match(p, near)
+	if ids := r.match(p, near); len(ids) > 0 || p.Bored == "" {
+		return ids
+	}
+	p.Bored = "" // none is sold so, but a ball can be drilled
+	return r.Match(p)
 }
 
 // match returns the ids of the parts that fit a description, sizes as near as near
