@@ -17,38 +17,30 @@ import (
 // building is the conversation while something is built or looked into.
 type building struct{ *Session }
 
-// The jobs that a person can ask for by these words, at the start of a line
-// that may go on with a stack.
-var jobWords = []struct{ say, job string }{
-	{"rewrap", "rewrap"}, {"re-wrap", "rewrap"}, {"new yarn on", "rewrap"},
-	{"new shaft", "reshaft"}, {"reshaft", "reshaft"}, {"replace the shaft", "reshaft"}, {"change the shaft", "reshaft"},
-	{"build", ""},
-}
-
 // order takes a line that orders a job by name, with the stack it is for or
 // for the head at hand.
 func (s building) order(line string) (Reply, bool) {
 	var r Reply
 	lower := strings.ToLower(line)
-	for _, w := range jobWords {
-		rest, ok := strings.CutPrefix(lower, w.say)
+	for _, w := range along.Orders() {
+		rest, ok := strings.CutPrefix(lower, w.Say)
 		if !ok || rest != "" && rest[0] != ' ' {
 			continue
 		}
-		rest = strings.TrimSpace(line[len(w.say):])
+		rest = strings.TrimSpace(line[len(w.Say):])
 		if rest == "" || answer.Plain(rest) == "it" || answer.Plain(rest) == "this head" {
-			if w.job == "" {
+			if w.Job == "" {
 				return r, false // an order like any other
 			}
 			if s.now.stage != proposed {
-				return s.unknown(w.job), true
+				return s.unknown(w.Job), true
 			}
-			return s.start(r, w.job), true
+			return s.start(r, w.Job), true
 		}
 		st, err := s.kit.Stack(rest)
 		if err != nil {
-			if w.job != "" && !strings.Contains(rest, "+") { // an old head that nobody knows
-				r := s.unknown(w.job)
+			if w.Job != "" && !strings.Contains(rest, "+") { // an old head that nobody knows
+				r := s.unknown(w.Job)
 				if _, ok := s.measured(rest); ok {
 					return s.found(rest)
 				}
@@ -62,7 +54,7 @@ func (s building) order(line string) (Reply, bool) {
 		}
 		s.remember()
 		s.now.pick(st)
-		return s.start(r, w.job), true
+		return s.start(r, w.Job), true
 	}
 	return r, false
 }

@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/page"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/reading"
 )
 
 // hearing is the conversation where it is about harm: what is heard of it, what
@@ -34,7 +35,7 @@ func (s hearing) hear(facts []harm.Fact) (settled.Heard, page.Page) {
 func (s hearing) affirmed(line string) (Reply, bool) {
 	var r Reply
 	back := s.now.back
-	answer := plainWord(line)
+	answer := reading.Short(line)
 	yes := slices.Contains([]string{"yes", "y", "yes it is", "yes really", "really", "yes take it back", "take it back"}, answer)
 	if yes {
 		s.remember()
@@ -48,11 +49,6 @@ func (s hearing) affirmed(line string) (Reply, bool) {
 		}
 	}
 	return r, yes || answer == "" || slices.Contains([]string{"no", "n", "nope", "no it stays", "it stays"}, answer)
-}
-
-// plainWord is a short answer without its capitals and marks.
-func plainWord(line string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(line), func(r rune) bool { return strings.ContainsRune(" \t,.;:!", r) }), " ")
 }
 
 // onward goes on from what was settled: with the head at hand, or the next

@@ -262,6 +262,19 @@ func (b *Build) About() string {
 	return fmt.Sprintf("%s, at step %d of %d, %s", text, b.at+1, len(b.steps()), b.step().Title)
 }
 
+// Order is words at the start of a line by which a person asks for a job; the line
+// may go on with a stack.
+type Order struct{ Say, Job string }
+
+// Orders are the words for the jobs, that of no id to build.
+func Orders() []Order {
+	return []Order{
+		{"rewrap", "rewrap"}, {"re-wrap", "rewrap"}, {"new yarn on", "rewrap"},
+		{"new shaft", "reshaft"}, {"reshaft", "reshaft"}, {"replace the shaft", "reshaft"}, {"change the shaft", "reshaft"},
+		{"build", ""},
+	}
+}
+
 // Stack is what is being built.
 func (b *Build) Stack() head.Stack { return b.job.Stack }
 

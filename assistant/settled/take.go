@@ -63,7 +63,7 @@ func (st *State) Answer(a reading.Take) string {
 		}
 	}
 	st.Stack = ""
-	if x, ok := v.(float64); ok && st.floor(path, x, a.Bound == "least") {
+	if x, ok := v.(float64); ok && floor(st, path, x, a.Bound == "least") {
 		return ""
 	}
 	if path == facts.WantBudgetCents {
@@ -99,7 +99,7 @@ func (st *State) Answer(a reading.Take) string {
 // floor takes in a weight or a size. What is to be x at least is no wish: it rules
 // out what is less, and a wish for less is given up; and where x itself is wished
 // for, a floor above it is. It reports whether that is all there is to take in.
-func (st *State) floor(path string, x float64, least bool) bool {
+func floor(st *State, path string, x float64, least bool) bool {
 	w := &st.Facts.Want
 	var wish, floor *float64
 	var fact string

@@ -4,6 +4,7 @@ package reading
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
@@ -234,4 +235,9 @@ type Part struct {
 // Sized reports whether a size of the part was said.
 func (p Part) Sized() bool {
 	return p.Diameter+p.Bore+p.Wall+p.Outer+p.Length > 0 || p.DurometerA > 0
+}
+
+// Short is a short answer without its capitals and marks.
+func Short(line string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(line), func(r rune) bool { return strings.ContainsRune(" \t,.;:!", r) }), " ")
 }
