@@ -22,9 +22,7 @@ func (s graduating) set(in reading.Reading, line string) (Reply, bool) {
 	if in.Grades == 0 || s.now.bench != nil {
 		return r, false
 	}
-	if len(in.Takes) > 0 {
-		s.remember()
-	}
+	s.remember()
 	for _, a := range settled.LimitsFirst(in.Takes) {
 		if trouble := s.now.Answer(a); trouble != "" {
 			r.Say("%s", trouble)

@@ -18,7 +18,7 @@ type curious struct{ *Session }
 // meaning of a word, and reports whether it does. Nothing of the line is taken.
 func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	var r Reply
-	if s.confused(line) {
+	if answer.Confused(line) {
 		return s.again(), true
 	}
 	if means, ok := gloss.In(s.kit.Catalogue).Asked(line); ok {
@@ -35,19 +35,14 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		return s.ask(r), true
 	}
 	of, how := s.nearest(line)
+	_, shaped := shape.Read(line)
 	switch {
 	case !answer.IsQuestion(line) || how < answer.NearLikely || s.harms(in):
 		return r, false
-	case how >= answer.NearSure, how >= answer.NearPlain && len(in.Moves)+len(in.Supposed.Said) == 0 && !shaped(line):
+	case how >= answer.NearSure, how >= answer.NearPlain && len(in.Moves)+len(in.Supposed.Said) == 0 && !shaped:
 		return s.found(of, line), true
 	}
 	return r, false
-}
-
-// shaped reports whether a line supposes a shape of the head.
-func shaped(line string) bool {
-	_, ok := shape.Read(line)
-	return ok
 }
 
 // places are where the conversation is, as answers name it.
@@ -180,18 +175,6 @@ func (s curious) tell(r *Reply, id, line string) {
 	default:
 		r.Say("%s", t.Answer(id, line))
 	}
-}
-
-// confused reports whether a line says that the person does not follow, if
-// only by a question mark.
-func (s curious) confused(line string) bool {
-	if line != "" && strings.Trim(line, "? ") == "" {
-		return true
-	}
-	return slices.Contains([]string{
-		"what", "huh", "eh", "pardon", "come again", "sorry what", "what do you mean", "what does that mean", "what does this mean", "what do you mean by that", "i dont understand",
-		"i do not understand", "i dont understand the question", "i dont get the question", "i dont know what that means", "i dont know what you mean", "not sure what you mean", "what is that", "whats that", "explain", "can you explain", "please explain", "explain that",
-	}, answer.Plain(line))
 }
 
 // again explains what stands at the prompt.

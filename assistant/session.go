@@ -286,7 +286,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Leave:
-		if slices.Contains([]string{"done", "ok done", "finished", "im finished", "all done", "finish", "okay done", "right done", "done now"}, answer.Plain(line)) {
+		if answer.Done(line) {
 			r.Say("Done with what, I can't tell: nothing is being built just now. Say leave to go; all you said is kept.")
 			return s.ask(r)
 		}

@@ -106,3 +106,20 @@ func bare(plain string) string {
 		plain = plain[len(leads[i])+1:]
 	}
 }
+
+// Confused reports whether a line says that the person does not follow, if only
+// by a question mark.
+func Confused(line string) bool {
+	if line != "" && strings.Trim(line, "? ") == "" {
+		return true
+	}
+	return slices.Contains([]string{
+		"what", "huh", "eh", "pardon", "come again", "sorry what", "what do you mean", "what does that mean", "what does this mean", "what do you mean by that", "i dont understand",
+		"i do not understand", "i dont understand the question", "i dont get the question", "i dont know what that means", "i dont know what you mean", "not sure what you mean", "what is that", "whats that", "explain", "can you explain", "please explain", "explain that",
+	}, Plain(line))
+}
+
+// Done reports whether a line says that something is done, and nothing else.
+func Done(line string) bool {
+	return slices.Contains([]string{"done", "ok done", "finished", "im finished", "all done", "finish", "okay done", "right done", "done now"}, Plain(line))
+}

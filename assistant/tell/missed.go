@@ -17,7 +17,7 @@ func (t Teller) Missed(r *Said, in reading.Reading) {
 		if slices.Contains(filler, answer.Plain(m)) {
 			continue
 		}
-		asks := answer.IsQuestion(m) || len(strings.Fields(m)) > 2 // drilled is no question
+		asks := answer.IsQuestion(m) || len(strings.Fields(m)) > 3 // drilled is no question
 		if of, how := t.Kit.Answers().Nearest(m); asks && how >= answer.NearSure && !of.Trouble && t.Kit.Answers().Do(of.ID) == "" {
 			r.Once(t.Answer(of.ID, m))
 			continue

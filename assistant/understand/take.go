@@ -72,12 +72,8 @@ func (w *walk) takeFact(i int) int {
 			taken = 1
 			continue
 		}
-		if strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && g.Outcome(i) {
-			w.changed, taken = true, 1
-			continue
-		}
-		if g.Doubtful(i, x) {
-			if !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
+		if told := strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && g.Outcome(i); told || g.Doubtful(i, x) {
+			if !told && !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
 				w.Doubt(x.Slot, w.Said(i, i+1))
 			}
 			w.changed, taken = true, 1

@@ -386,8 +386,7 @@ func (w *walk) endDenial(i int) {
 	}
 }
 
-// article reports whether item i is a word that may stand between a degree
-// and its word.
+// article reports whether item i may stand between a degree and its word.
 func (w *walk) article(i int) bool { return w.Starts(i, "a", "an", "the", "of") }
 
 // holding returns how the person stands to a part named here.
