@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 
-	"mallow/assistant/page"
 	"mallow/assistant/reply"
 	"mallow/assistant/reply/sets"
 	"mallow/assistant/settled"
@@ -52,10 +51,7 @@ func (s graduating) set(in reading.Reading, line string) (Reply, bool) {
 	if short != nil {
 		v = v.Short(short)
 	}
-	screens := v.Screens()
-	if last := len(screens) - 1; s.kit.Owned() > 0 {
-		screens[last] = append(screens[last], page.Para(reply.TakeOff(each, v.Stacks()...)))
-	}
+	screens := v.Screens(s.kit.Owned() > 0)
 	r.Page, s.now.rest = append(r.Page, screens[0]...), screens[1:]
 	return s.ask(r), true
 }

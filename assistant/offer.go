@@ -32,11 +32,7 @@ func (s *Session) present(r Reply) Reply {
 		}
 	}
 	s.teller().Offer(&r.Said, c)
-	if !s.replaying {
-		for _, x := range s.kit.Offers.Binds(&s.now.State, c) {
-			r.Say("%s", s.teller().Words().Binding(x))
-		}
-	}
+	s.teller().Binds(&r.Said, c, s.replaying)
 	if len(s.now.later) > 0 {
 		r.Say("After it: %s. Say next head to go on with that.", several.Names(s.now.later))
 	}

@@ -21,6 +21,17 @@ func (t Teller) Offer(r *Said, c propose.Candidate) {
 	*t.Rest = nil
 }
 
+// Binds says what nobody said that keeps the person from a better head, unless the
+// conversation is only gone through again.
+func (t Teller) Binds(r *Said, c propose.Candidate, again bool) {
+	if again {
+		return
+	}
+	for _, x := range t.Kit.Offers.Binds(t.State, c) {
+		r.Say("%s", t.Words().Binding(x))
+	}
+}
+
 // OfferOne is the screen of one head, and what it falls short of, if anything.
 func (t Teller) OfferOne(r *Said, c propose.Candidate, short string) {
 	if short != "" {

@@ -118,15 +118,19 @@ func (v Set) Page() page.Page {
 
 // Screens is the set for a conversation: the grades first, then why these and
 // what to buy, and in the end each head as it can be given back.
-func (v Set) Screens() []page.Page {
+func (v Set) Screens(owned bool) []page.Page {
 	heads := page.List{}
 	for i, r := range v.Rungs {
 		heads.Items = append(heads.Items, fmt.Sprintf("%d: %s", i+1, r.Stack))
 	}
+	last := page.Page{page.Para("Say one of these lines to have that head alone, to change or to build."), heads}
+	if owned {
+		last = append(last, page.Para(reply.TakeOff(v.Each, v.Stacks()...)))
+	}
 	return []page.Page{
 		append(v.grades(), page.Para(fmt.Sprintf("To buy: %s for the set (prices invented). Say more for why these, what to buy, and each head to build.", measure.Money(v.Order.TotalCents)))),
 		{page.Para(v.proof())}, v.pairs(), v.Order.Page(),
-		{page.Para("Say one of these lines to have that head alone, to change or to build."), heads},
+		last,
 	}
 }
 
