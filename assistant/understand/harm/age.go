@@ -391,7 +391,7 @@ func (l ages) introduced(i int) bool {
 // otherSigns reports whether the line speaks of harm otherwise, so that a bare
 // number may be an age.
 func (l ages) otherSigns(i int) bool {
-	return l.has(alone|helper|latex|allergy|lungs|young|school|fume) || l.is(i+1, "here", "turning", "going") || l.is(i+1, "next", "this") && l.is(i+2, "week", "month", "birthday") || l.is(i+2, "turning", "going", "almost")
+	return l.asked == Minor && l.at(i-1).mark || l.has(alone|helper|latex|allergy|lungs|young|school|fume) || l.is(i+1, "here", "turning", "going") || l.is(i+1, "next", "this") && l.is(i+2, "week", "month", "birthday") || l.is(i+2, "turning", "going", "almost")
 }
 
 // youngAt reads a word for somebody young, or for an adult.

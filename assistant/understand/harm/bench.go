@@ -383,6 +383,8 @@ func (l rooms) air() *Fact {
 			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "not"):
 			f.add(l.line, true, false, 0, 1)
+		case l.is(len(l.tokens)-2, "not") && l.is(len(l.tokens)-1, "really", "much"): // it's a cellar so not really
+			f.add(l.line, true, false, len(l.tokens)-2, len(l.tokens)-1)
 		}
 	}
 	for _, s := range l.spans {
