@@ -133,7 +133,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	if l.is(i, "teacher") && l.forSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") { // by trade; a gift
 		return
 	}
-	if next := l.at(s.to); l.at(s.to-1).short && strings.HasSuffix(l.at(s.to-1).text, "s") && !next.mark && next.class&(beside|away|supervise) == 0 && !l.is(s.to, "in", "not", "a", "always", "right", "sat", "stood", "going", "gonna", "got", "gone", "there", "very", "also") {
+	if next := l.at(s.to); l.at(s.to-1).short && strings.HasSuffix(l.at(s.to-1).text, "s") && !next.mark && !next.isNum && next.class&(beside|away|supervise) == 0 && !l.is(s.to, "in", "not", "a", "always", "right", "sat", "stood", "going", "gonna", "got", "gone", "there", "very", "also") {
 		return // with my mum's yarn
 	}
 	there, gone, from, to := false, false, i, s.to-1

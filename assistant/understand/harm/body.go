@@ -401,7 +401,11 @@ func (l bodies) shunned(s span, la, ru *finding) {
 			l.add(la, ru, false, true, true, supposed, x)
 		case x.class&not != 0 && l.is(x.from-1, "why"):
 		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont", "nothing") && !l.is(x.to, "but", "except") && !stock && x.class&cant == 0:
-			if l.is(s.to, "trouble", "troubles", "problem", "problems", "issue", "issues", "worries", "worry", "concerns", "hassle", "drama", "bother") && !supposed {
+			end := s.to
+			for l.is(end, "or", "and", "nor") && l.at(end+1).class&(latex|rubber) != 0 { // no latex or rubber trouble
+				end += 2
+			}
+			if l.is(end, "trouble", "troubles", "problem", "problems", "issue", "issues", "worries", "worry", "concerns", "hassle", "drama", "bother") && !supposed {
 				l.add(la, ru, true, false, l.is(x.from, "not", "never"), false, x) // no latex trouble
 				continue
 			}
@@ -490,11 +494,29 @@ func (l bodies) notForAll(i int) bool {
 		case t.class&(thing|glue|fume|other) != 0 && t.class&(person|kin|young) == 0 && !l.is(j, "it", "its"):
 			return false
 		case t.class&(person|kin|young|pupil|student|helper) != 0 && !l.is(j, "i", "im", "we", "my", "our", "you", "it"):
-			for k := j - 3; k <= j+3; k++ {
-				if k >= i && l.at(k).class&(not|cant|except) != 0 && !l.between(k+1, k+5, allergy|reaction|fine) {
-					return true
-				}
+			if l.refuses(j, i) {
+				return true
 			}
+		}
+	}
+	return false
+}
+
+// refuses reports whether the person at token j, who is named after token i, is
+// the one for whom it is not so: she can't; not for my wife. Nobody under age,
+// no children, says nothing of it.
+func (l bodies) refuses(j, i int) bool {
+	for k := j + 1; k <= j+3; k++ { // my stand partner isn't
+		if l.at(k).class&(not|cant) == 0 || l.is(k, "no", "nobody", "none", "noone") || l.fineAt(k) {
+			continue
+		}
+		if next := l.at(k + 1); next.mark || k+1 >= len(l.tokens) || l.is(k+1, "and", "though", "tho", "sadly") || l.strongBear(k+1, k+2) && !l.touchesOther(k+2) {
+			return true
+		}
+	}
+	for k := j - 1; k >= max(i, j-3); k-- {
+		if l.is(k, "for", "with") && l.at(k-1).class&(not|except) != 0 && k > i {
+			return true
 		}
 	}
 	return false

@@ -1,0 +1,78 @@
+package harm_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"testing"
+
+	"gopkg.in/yaml.v3"
+
+	"mallow/assistant/understand/harm"
+)
+
+// Requests of the panel that say that latex hurts nobody are read so, and those
+// that say whom it hurts are not.
+func TestAllClear(t *testing.T) {
+	r := newReader(t)
+	clear := regexp.MustCompile(`(?i)latex (is |or rubber |and rubber |or rubber are |and rubber are )?(both )?(fine|ok|okay|all right|welcome|no (problem|worry|trouble|issue))\b|no allerg(y|ies)|nobody('s| is| has| reacts)? ?(allergic|trouble|to rubber or latex)|no (latex|trouble with rubber or latex|latex or rubber) (trouble|problem)?|latex never bothered|don't bother me`)
+	hurt := regexp.MustCompile(`(?i)hives|rash|react(s)? to (rubber of|every|latex)|one of (us|them)|swell|can't|cannot|no latex at|latex allergy|no latex;|keep away|no rubber|nothing with|no latex and|someone|my doctor|doctor says`)
+	var said, held int
+	files, err := filepath.Glob("../../../testdata/panel/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%d files, %v", len(files), err)
+	}
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var list []struct{ ID, Say string }
+		if err := yaml.Unmarshal(data, &list); err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range list {
+			if !clear.MatchString(c.Say) && !hurt.MatchString(c.Say) {
+				continue
+			}
+			var got *harm.Fact
+			for _, f := range r.Read(c.Say, "") {
+				if f.Path == harm.LatexOK {
+					got = &f
+				}
+			}
+			switch {
+			case hurt.MatchString(c.Say):
+				if held++; got != nil && got.Value && !got.TakesBack && !clear.MatchString(c.Say) {
+					t.Errorf("%s: %q: latex is read as fine", c.ID, c.Say)
+				}
+			default:
+				if said++; got == nil || !got.Value || got.Doubt || got.TakesBack {
+					t.Errorf("%s: %q: %+v, want latex to be fine", c.ID, c.Say, got)
+				}
+			}
+		}
+	}
+	if t.Logf("%d say that latex is fine, %d that something is not", said, held); said < 80 || held < 10 {
+		t.Errorf("only %d requests say that latex is fine, and %d whom it hurts", said, held)
+	}
+	for _, line := range []string{"medium soft, dark, latex is fine, all adults", "No latex or rubber trouble", "nobody has trouble with latex or rubber",
+		"no allergies to latex, rubber or anything", "latex is ok, no children", "latex is fine, no minors", "latex is fine, my wife doesn't mind",
+		"latex is fine, they don't sell anything else here", "latex is fine, she is not allergic", "latex is fine but she wants it soft"} {
+		if got := said1(r, line); got != "latex" {
+			t.Errorf("%q: %s", line, got)
+		}
+	}
+}
+
+// said1 is what a line says of latex.
+func said1(r *harm.Reader, line string) string {
+	for _, f := range r.Read(line, "") {
+		if f.Path == harm.LatexOK && f.Value && !f.Doubt && !f.TakesBack {
+			return "latex"
+		} else if f.Path == harm.LatexOK {
+			return "not latex"
+		}
+	}
+	return "nothing of latex"
+}
