@@ -275,8 +275,13 @@ func (c *Chart) Subject(i int) bool {
 	return c.Starts(i, "i", "im", "ive", "ill", "id", "we", "weve", "were", "he", "hes", "she", "shes", "they", "theyre", "theyd", "you", "its", "it", "my", "our", "the", "this", "that", "there", "theres", "his", "her", "one")
 }
 
-// HasWord reports whether one of words stands in the items from..to.
+// HasWord reports whether one of words stands in the items from..to, as far as
+// there are any.
 func (c *Chart) HasWord(from, to int, words ...string) bool {
+	from, to = max(from, 0), min(to, len(c.Items))
+	if from >= to {
+		return false
+	}
 	for k := c.Item(from).From; k < c.Item(to-1).To; k++ {
 		if slices.Contains(words, c.At(k).Text) {
 			return true
