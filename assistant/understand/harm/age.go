@@ -67,7 +67,7 @@ func (l ages) age() *Fact {
 	for _, s := range l.spans {
 		l.youngAt(s, f)
 	}
-	if f.careful == nil && f.careless == nil && l.has(helper) { // my dad helps me
+	if f.careful == nil && f.careless == nil && l.has(helper) && l.asked != Supervised { // my dad helps me
 		for _, s := range l.spans {
 			if s.class&helper != 0 && l.at(s.from).class&grown == 0 && l.inSentence(s.from, beside|away|supervise) &&
 				(l.is(s.from-1, "my", "me", "mi", "meine", "with", "and", "n") || l.at(s.from-1).mark && l.inClause(s.from, person)) && !l.is(s.to, "has", "is allergic", "had") && !l.is(s.from-1, "old") {
@@ -196,6 +196,9 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, "nearly", "almost", "barely") && (i == 1 || l.at(i-2).mark) && t.num >= 5 && l.ends(second) && !strings.HasPrefix(l.asked, "want."): // nearly 17, does that matter
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "both") && l.ends(second) && l.inSentence(i, person) && t.num >= 5 && !strings.HasPrefix(l.asked, "want."): // my boyfriend and I, both 15
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, "gone") && l.is(i-2, "just", "only", "ive", "shes", "hes") && l.ends(second) && t.num >= 3 && // she's just gone seven
+		!(l.is(i-3, "its", "it", "has") && !l.is(i-4, "he", "she")) && l.inClause(i, person|young|kin|pupil|student):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
 	case l.is(i-1, "turns", "turned", "turning", "is") && l.at(i-2).class&thing != 0 && !l.is(i-2, "it", "its") || l.is(i-2, "make", "makes") && l.is(i-1, "me", "us", "him", "her"): // my marimba turns 10
@@ -409,7 +412,7 @@ func (l ages) youngAt(s span, f *finding) {
 		switch {
 		case l.inClause(i, college) && !l.is(s.to, "students"):
 			return
-		case l.is(i-1, "after") && l.is(s.to, "ended"):
+		case l.is(i-1, "after") && l.is(s.to, "ended") || l.longAgo(s.to):
 			return
 		case l.is(s.to, "teacher", "director", "teachers") && l.forSelf() && !l.has(young|pupil|kin):
 			return // by trade, and not at work
@@ -441,7 +444,7 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, false, false, i, s.to)
 			return
 		}
-		if l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
+		if l.stays(s) && f.careless != nil || l.jokes(s) || l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
 		f.add(l.line, true, l.aside() || l.opines(s) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
@@ -450,7 +453,7 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, false, false, i, s.to+1)
 			return
 		}
-		if l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
+		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
 		f.add(l.line, true, l.aside() || l.opines(s), i, s.to-1)
@@ -498,6 +501,9 @@ func (l ages) nearGrown(s span) bool {
 	for j := s.to; j < s.to+4 && !l.at(j).mark; j++ {
 		if l.is(j, "grown", "adults", "married") || l.is(j, "adult") && !l.is(j+1, "supervises", "helps", "will") {
 			return !l.is(s.to, "and", "with")
+		}
+		if l.hasLong(j, grown) { // my kids have long since left home
+			return true
 		}
 	}
 	return false
@@ -561,40 +567,4 @@ func (l ages) grownUp(s span) bool {
 		return group
 	}
 	return whole || group || subject
-}
-
-// ofAnother reports whether the sentence of token i is, up to there, about one
-// other person: there's a chap in my class, retired.
-func (l ages) ofAnother(i int) bool {
-	other := false
-	for j := i - 1; j >= 0 && l.at(j).sentence == l.at(i).sentence; j-- {
-		switch {
-		case l.is(j, "i", "im", "ive", "we", "weve", "all", "everyone", "everybody", "both") || l.is(j, "were") && l.at(j).short:
-			return false
-		case l.is(j, "chap", "man", "woman", "lady", "bloke", "guy", "fellow", "fella", "gentleman", "neighbour", "neighbor", "friend", "colleague", "uncle", "aunt", "he", "hes", "she", "shes", "someone", "somebody"):
-			other = true
-		}
-	}
-	return other
-}
-
-// speaksAsAdult reports whether the speaker shows to be one: a parent or a
-// teacher.
-func (l ages) speaksAsAdult() bool {
-	for _, s := range l.spans {
-		if s.class&(kin|young|pupil|student) != 0 && l.is(s.from-1, "my", "our", "meine") && !l.is(s.from, "little", "lil", "kid", "baby", "younger", "small", "my", "our", "the") {
-			return true
-		}
-		if s.class&(kin) != 0 && l.is(s.from, "my") {
-			return true
-		}
-	}
-	for i := range l.tokens {
-		if l.is(i, "i") && l.is(i+1, "teach", "supervise") || l.is(i, "im") && l.is(i+1, "their", "his", "her", "the") && l.is(i+2, "teacher", "dad", "mum", "mom", "parent") ||
-			l.is(i, "im", "as") && l.is(i+1, "a") && (l.is(i+2, "teacher", "parent", "dad", "mum", "mom", "father", "mother") || l.is(i+3, "teacher")) ||
-			l.at(i).isNum && l.is(i+1, "year", "yo", "yr") && l.is(i-1, "my", "our") {
-			return true
-		}
-	}
-	return false
 }

@@ -1,6 +1,9 @@
 package harm
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // rooms reads who is about, and what the air does.
 type rooms struct{ *line }
@@ -14,6 +17,8 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	}
 	// Who said to be of age needs nobody.
 	ofAge := age != nil && !age.Value && !age.Doubt && !age.TakesBack && !l.has(undo)
+	out := slices.ContainsFunc(l.spans, func(s span) bool { return s.class&(young|kin|pupil|student) != 0 && ages(l).stays(s) })
+	ofAge = ofAge || out && age != nil && !age.Value
 	for _, s := range l.spans {
 		i := s.from
 		switch {
@@ -23,7 +28,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
 				told := age != nil && age.Value && !age.Doubt && !adult || !own && !bare || l.ownParent() && !adult
-				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told, i, s.to-1)
+				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
 			}
 		case s.class&supervise != 0:
 			if l.is(s.to, "n") && l.is(s.to+1, "a") || l.is(s.to, "not") && l.is(s.to+1, "needed", "required", "applicable") {
@@ -133,7 +138,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	if l.is(i, "teacher") && l.forSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") { // by trade; a gift
 		return
 	}
-	if next := l.at(s.to); l.at(s.to-1).short && strings.HasSuffix(l.at(s.to-1).text, "s") && !next.mark && !next.isNum && next.class&(beside|away|supervise) == 0 && !l.is(s.to, "in", "not", "a", "always", "right", "sat", "stood", "going", "gonna", "got", "gone", "there", "very", "also") {
+	if next := l.at(s.to); l.at(s.to-1).short && strings.HasSuffix(l.at(s.to-1).text, "s") && !next.mark && !next.isNum && next.class&(beside|away|supervise) == 0 && !l.is(s.to, "in", "not", "a", "always", "right", "sat", "stood", "going", "gonna", "got", "gone", "there", "very", "also", "home", "back") {
 		return // with my mum's yarn
 	}
 	there, gone, from, to := false, false, i, s.to-1
@@ -142,7 +147,10 @@ func (l rooms) helperAt(s span, f *finding) {
 		if a.sentence != l.at(i).sentence || x.from-i > 9 || i-x.from > 5 {
 			continue
 		}
-		he := l.is(x.from-1, "hes", "shes", "theyre", "he", "she", "they") // dad drills, but he's away
+		he := false // dad drills, but he's away; mum just got in, she's going to sit with me
+		for j := x.from - 1; j >= x.from-4 && l.at(j).clause == a.clause; j-- {
+			he = he || l.is(j, "hes", "shes", "theyre", "he", "she", "they", "shell", "hell", "theyll")
+		}
 		if a.clause != l.at(i).clause && !(x.from > i && (x.from-i <= 5 || he)) {
 			continue
 		}
@@ -158,7 +166,7 @@ func (l rooms) helperAt(s span, f *finding) {
 				!(x.from >= s.to && (l.at(x.to).class|l.at(x.to+1).class)&(young|kin|pupil|student) != 0) {
 				continue
 			}
-			if l.is(x.from, "with") && l.is(x.from-1, "lives", "live", "living", "lived", "lesson", "lessons", "study", "spoke", "talked") {
+			if l.is(x.from, "with") && l.apartFrom(x.from-1) {
 				continue
 			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
@@ -174,7 +182,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	}
 	if l.is(i-1, "and", "n") && l.is(i-2, "me", "i") || l.is(i-2, "and", "n") && l.is(i-3, "me", "i") ||
 		l.is(s.to, "and", "n") && l.is(s.to+1, "i", "me") || l.is(i-1, "with") || l.is(i-2, "with") {
-		if !l.is(i-3, "at", "live", "living", "lives", "lived", "lesson", "lessons", "study", "studies", "argue", "spoke", "talked") && !l.is(i-2, "lesson", "lessons") && !l.is(i-2, "living", "lives", "live") {
+		if !l.is(i-3, "at") && !l.apartFrom(i-3) && !l.apartFrom(i-2) {
 			there = true
 		}
 	}
@@ -192,6 +200,12 @@ func (l rooms) helperAt(s span, f *finding) {
 		}
 		f.add(l.line, false, l.doubted(i) && l.has(unsure|iffy) && !l.is(i-1, "my", "and", "with"), from, to)
 	}
+}
+
+// apartFrom reports whether the verb at token i is done with somebody who need
+// not be there for the work: checked with every parent, lives with.
+func (l rooms) apartFrom(i int) bool {
+	return l.is(i, "live", "living", "lives", "lived", "lesson", "lessons", "study", "studies", "argue", "argued", "spoke", "spoken", "talked", "check", "checked", "confirmed", "agreed", "cleared", "discussed", "chatted")
 }
 
 // asks reports whether the clause of token i is the one that asks.
@@ -220,7 +234,7 @@ func (l rooms) together(f *finding) {
 			l.at(i).class&(young|kin) != 0 && l.is(i+1, "and", "n") && l.is(i+2, "i", "me") ||
 			l.is(i, "old") && l.is(i+1, "and") && l.is(i+2, "i", "me")
 		stay := l.is(i, "stay", "sit", "stand", "am", "be") && l.is(i-1, "i", "ill", "will") && (l.is(i+1, "with", "beside", "by") || l.is(i+2, "with", "beside", "by", "there"))
-		we := l.is(i, "together") && !l.inClause(i, alone)
+		we := (l.is(i, "together") || l.is(i, "side") && l.is(i+1, "by") && l.is(i+2, "side")) && !l.inClause(i, alone)
 		own := l.is(i, "ill", "i") && (l.is(i+1, "be", "am", "stand", "help", "cut", "do") || l.is(i+1, "will") && l.is(i+2, "be", "help", "do", "cut")) &&
 			(l.is(i+2, "there", "standing", "cutting", "right", "beside", "with", "doing", "helping", "the", "over") || l.is(i+3, "there", "right", "cutting", "help", "the"))
 		if with || both || stay || we || own {

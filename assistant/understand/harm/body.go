@@ -25,7 +25,15 @@ func (l bodies) skin() [2]*Fact {
 			l.shunned(s, la, ru)
 		}
 	}
+	if s, ok := l.apart(); ok {
+		ru.add(l.line, true, false, s.from, s.to-1)
+	}
 	out := [2]*Fact{la.result(), ru.result()}
+	for _, f := range out {
+		if f != nil && f.Value && l.partial(f) {
+			f.Value = false
+		}
+	}
 	if out[0] != nil && !out[0].Value && out[1] != nil && out[1].Value {
 		out[1] = nil // who reacts to one rubber is not said to stand all others
 	}
@@ -141,8 +149,17 @@ func (l bodies) sign(s span, la, ru *finding) {
 		l.fineWith(i, la, ru)
 		return
 	}
+	if l.is(i, "doctor") && l.inClause(i, fine) { // he cleared me
+		return
+	}
 	toLatex, toRubber, toOther, toFume := l.objects(s)
 	denied := l.denied(i) || l.is(s.to, "to") && l.is(s.to+1, "nothing", "none")
+	if l.negative(s) {
+		denied = true
+	}
+	if denied && (l.is(i-1, "without") || l.is(i-2, "without")) && l.is(l.notBefore(i-2), "never", "cant", "not", "dont") { // never a balloon without an itch
+		denied = false
+	}
 	strong := s.class&allergy != 0
 	if s.class&(allergy|reaction) == 0 { // weak
 		isBad := l.is(i, "problem", "issue", "trouble", "bad") && (l.is(i-1, "a", "an", "is", "are") && l.inClause(i, latex|rubber))
@@ -198,6 +215,27 @@ func (l bodies) sign(s span, la, ru *finding) {
 // be allergic, my ex was. Whether it still is has to be asked.
 func (l bodies) once(i int) bool {
 	return (ages{l.line}).was(i-1) || l.is(i-1, "be") && l.is(i-2, "to") && l.is(i-3, "used")
+}
+
+// negative reports whether the test at span s found nothing: patch-tested negative.
+func (l bodies) negative(s span) bool {
+	for j := s.to; s.class&allergy != 0 && j < s.to+5 && !l.at(j).mark; j++ {
+		if l.is(j, "negative", "clean", "clear") && !l.hasWord("positive") && !l.is(j-1, "not", "isnt", "wasnt") {
+			return true
+		}
+	}
+	return false
+}
+
+// notBefore returns the last word like not in the clause before token i, -1
+// where there is none.
+func (l bodies) notBefore(i int) int {
+	for j := i; j >= 0 && l.at(j).clause == l.at(i).clause; j-- {
+		if l.at(j).class&(not|cant) != 0 && !l.is(j, "without") {
+			return j
+		}
+	}
+	return -1
 }
 
 // onBody reports whether the marks at span s are on somebody, beside rubber or
@@ -525,7 +563,7 @@ func (l bodies) refuses(j, i int) bool {
 // deniedFine reports whether a phrase like "is fine" is denied: is not fine.
 func (l bodies) deniedFine(x span) bool {
 	for j := x.from - 1; j >= x.from-2; j-- {
-		if l.is(j, "not", "isnt", "arent", "never", "aint", "wouldnt", "nobody", "noone", "hardly") {
+		if l.is(j, "not", "isnt", "arent", "never", "aint", "wouldnt", "nobody", "noone", "hardly", "dont", "doesnt", "didnt", "hasnt", "havent") {
 			return true
 		}
 	}

@@ -52,7 +52,7 @@ func (l bodies) ofMachine(s span) bool {
 		if l.at(j).class&machine != 0 {
 			return true
 		}
-		if l.at(j).class&(person|young|kin|pupil|helper) != 0 {
+		if l.at(j).class&(person|young|kin|pupil|student|helper) != 0 {
 			return false
 		}
 	}

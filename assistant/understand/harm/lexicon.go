@@ -10,8 +10,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	edlib "github.com/hbollon/go-edlib"
-
+	"mallow/assistant/understand/harm/heard"
 	"mallow/knowledge"
 )
 
@@ -103,14 +102,12 @@ type lexicon struct {
 	heard    map[string]class    // words of phrases of harm, articles and the like aside, and what they are signs of
 	numbers  map[string]float64  // words for ages, in languages other than English
 	known    map[string]bool     // words never taken for a misspelling of another
-	sounds   map[string]string   // words of harm by how they sound
 	variants map[string]string   // spellings of dialect and haste: the word that is meant
-	spelt    []string            // words of harm long enough to be misspelt
-	short    []string            // words of harm of four letters, of which two may be exchanged
+	spelling heard.Words         // words of harm that may be misspelt
 }
 
 func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
-	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]class{}, numbers: map[string]float64{}, known: map[string]bool{}, sounds: map[string]string{}, variants: map[string]string{}}
+	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]class{}, numbers: map[string]float64{}, known: map[string]bool{}, variants: map[string]string{}}
 	kinds := classes()
 	for _, w := range cat.Words {
 		c, ok := kinds[w.Value]
@@ -141,9 +138,8 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 	for first := range l.phrases {
 		slices.SortStableFunc(l.phrases[first], func(a, b phrase) int { return len(b.words) - len(a.words) })
 	}
-	l.spelt = append(l.spelt, "grade", "class", "grader", "graders", "standard", "years")
-	slices.Sort(l.spelt)
-	slices.Sort(l.short)
+	l.spelling.Near("grade", "class", "grader", "graders", "standard", "years")
+	l.spelling.Sort()
 	return l, nil
 }
 
@@ -165,18 +161,14 @@ func (l *lexicon) add(words []token, c class) {
 	}
 	first := p.words[0]
 	l.phrases[first] = append(l.phrases[first], p)
-	if len(words) == 1 && len(first) == 4 && c&signs != 0 {
-		l.short = append(l.short, first)
+	if len(words) != 1 {
+		return
 	}
-	long := 5
-	if c&signs == 0 && c&weak != 0 {
-		long = 8 // headache, and not worse
-	}
-	if len(words) == 1 && c&(signs|weak) != 0 && utf8.RuneCountInString(first) >= long && !slices.Contains(l.spelt, first) {
-		l.spelt = append(l.spelt, first)
-		if s := sound(first); l.sounds[s] == "" {
-			l.sounds[s] = first
-		}
+	if c&signs != 0 {
+		l.spelling.Short(first)
+		l.spelling.Add(first, 5)
+	} else if c&weak != 0 { // headache, and not worse
+		l.spelling.Add(first, 8)
 	}
 }
 
@@ -222,40 +214,11 @@ func split(text string) []token {
 
 // number reads digits with decimals, and leaves 1/2 alone after them.
 func number(text string, i int, out *[]token) int {
-	j := i
-	for j < len(text) && (text[j] >= '0' && text[j] <= '9') {
-		j++
+	d, to, end := heard.Digits(text, i)
+	if end > i && d.Text != "" {
+		*out = append(*out, token{text: d.Text, from: i, to: to, num: d.Value, isNum: d.Whole, ordinal: d.Ordinal})
 	}
-	if j == i { // digits of another script
-		_, n := utf8.DecodeRuneInString(text[i:])
-		return i + n
-	}
-	if j+1 < len(text) && text[j] == '.' && text[j+1] >= '0' && text[j+1] <= '9' {
-		j++
-		for j < len(text) && text[j] >= '0' && text[j] <= '9' {
-			j++
-		}
-	}
-	v, err := strconv.ParseFloat(text[i:j], 64)
-	t := token{text: text[i:j], from: i, to: j, num: v, isNum: err == nil}
-	if j < len(text) && text[j] == '/' {
-		t.isNum = false // 3/4
-		for j++; j < len(text) && text[j] >= '0' && text[j] <= '9'; j++ {
-		}
-		t.to = j
-	}
-	for _, end := range []string{"st", "nd", "rd", "th", "eme", "e", "ème", "º", "ª", "°"} {
-		if strings.HasPrefix(text[j:], end) && !letterAt(text, j+len(end)) {
-			t.ordinal, j = true, j+len(end)
-			break
-		}
-	}
-	if j < len(text) && text[j] == '+' {
-		t.text += "+"
-		j++
-	}
-	*out = append(*out, t)
-	return j
+	return end
 }
 
 func letterAt(text string, i int) bool {
@@ -278,7 +241,7 @@ func letters(text string, i int, out *[]token) int {
 	}
 	w := b.String()
 	t := token{text: w, from: i, to: j, short: strings.ContainsAny(text[i:j], "'’`")}
-	if n, ordinal, ok := numberWord(w); ok {
+	if n, ordinal, ok := heard.Number(w); ok {
 		t.num, t.isNum, t.ordinal = n, true, ordinal
 	}
 	if w == "one" && len(*out) > 0 && (*out)[len(*out)-1].tens() {
@@ -301,34 +264,6 @@ func (t token) tens() bool {
 	return t.isNum && !t.ordinal && t.num >= 20 && t.num <= 90 && math.Mod(t.num, 10) == 0 && t.text[0] > '9'
 }
 
-// numberWord reads the words for numbers up to nineteen, and for their order.
-func numberWord(w string) (n float64, ordinal, ok bool) {
-	cardinals := [...]string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-		"thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"}
-	ordinals := [...]string{"", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth"}
-	if i := slices.Index(cardinals[:], w); i > 1 {
-		return float64(i), false, true
-	}
-	if i := slices.Index(cardinals[:], strings.TrimSuffix(w, "s")); i > 4 { // the under-elevens
-		return float64(i), false, true
-	}
-	if i := slices.Index(ordinals[:], w); i > 0 {
-		return float64(i), true, true
-	}
-	if i := slices.Index(cardinals[:], strings.TrimSuffix(w, "th")); i > 13 && strings.HasSuffix(w, "th") { // her sixteenth
-		return float64(i), true, true
-	}
-	for i, tens := range [...]string{"twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"} {
-		if w == tens || w == "fourty" && i == 2 {
-			return float64(20 + 10*i), false, true
-		}
-		if w == strings.TrimSuffix(tens, "y")+"ieth" {
-			return float64(20 + 10*i), true, true
-		}
-	}
-	return 0, false, false
-}
-
 // line splits a text and finds the words of harm in it.
 func (l *lexicon) line(text, asked string) *line {
 	n := 0
@@ -347,7 +282,7 @@ func (l *lexicon) line(text, asked string) *line {
 			continue
 		}
 		if _, ok := fixed[t.text]; !ok {
-			fixed[t.text] = l.spell(t.text)
+			fixed[t.text] = l.spelling.Spell(t.text)
 		}
 		words[i] = fixed[t.text]
 	}
@@ -357,7 +292,7 @@ func (l *lexicon) line(text, asked string) *line {
 		if n, ok := l.numbers[t.text]; ok {
 			t.num, t.isNum = n, true
 		} else if !t.mark && !t.isNum && !l.known[t.text] {
-			t.num, t.isNum = nearNumber(t.text)
+			t.num, t.isNum = heard.NearNumber(t.text)
 		}
 	}
 	l.match(out)
@@ -386,7 +321,8 @@ func (l *lexicon) match(out *line) {
 			next = out.tokens[i+1].text
 		}
 		stem := strings.TrimSuffix(t.text, "s")
-		if t.short && stem != t.text && !l.known[t.text] && l.known[stem] && (l.heard[next]&(beside|away|supervise) != 0 || next == "in" || next == "not" || next == "a") {
+		if t.short && stem != t.text && (!l.known[t.text] && l.known[stem] && (l.heard[next]&(beside|away|supervise) != 0 || next == "in" || next == "not" || next == "a") ||
+			i+1 < len(out.tokens) && out.tokens[i+1].isNum && l.isThing(stem)) { // this yarn's nine years old
 			t.text = stem
 		}
 	}
@@ -431,92 +367,7 @@ func (l *lexicon) match(out *line) {
 	}
 }
 
-// nearNumber returns the number of an age whose word w is surely a misspelling of.
-func nearNumber(w string) (float64, bool) {
-	n := utf8.RuneCountInString(w)
-	if n < 5 || n > 11 || strings.HasSuffix(w, "th") || strings.HasSuffix(w, "ties") || strings.HasSuffix(w, "ty") {
-		return 0, false
-	}
-	most := 1
-	if n > 7 {
-		most = 2
-	}
-	best, at := 0, most+1
-	for i, v := range [...]string{"eight", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"} {
-		if d := edlib.OSADamerauLevenshteinDistance(v, w); d < at && v[0] == w[0] {
-			if best, at = i+10, d; i == 0 {
-				best = 8
-			}
-		}
-	}
-	return float64(best), best > 0
-}
-
-// consonants returns w without its vowels.
-func consonants(w string) string {
-	return strings.Map(func(r rune) rune {
-		if strings.ContainsRune("aeiou", r) {
-			return -1
-		}
-		return r
-	}, w)
-}
-
-// swapped reports whether w is v with two neighbouring letters exchanged.
-func swapped(v, w string) bool {
-	return len(v) == len(w) && v != w && edlib.OSADamerauLevenshteinDistance(v, w) == 1 && edlib.LevenshteinDistance(v, w) == 2
-}
-
-// spell returns the word of harm that w is surely a misspelling of, else w.
-func (l *lexicon) spell(w string) string {
-	n := utf8.RuneCountInString(w)
-	if n < 4 || n > 20 {
-		return w
-	}
-	if s := l.sounds[sound(w)]; s != "" {
-		return s
-	}
-	if n < 5 {
-		for _, v := range l.short {
-			if swapped(v, w) {
-				return v
-			}
-		}
-		for _, v := range l.spelt { // fums
-			if len(v) == 5 && v[0] == w[0] && consonants(v) == consonants(w) && edlib.OSADamerauLevenshteinDistance(v, w) == 1 {
-				return v
-			}
-		}
-		return w
-	}
-	most := 1
-	if n > 7 {
-		most = 2
-	}
-	best, at := w, most+1
-	for _, v := range l.spelt {
-		if d := utf8.RuneCountInString(v) - n; d > most || -d > most || v[0] != w[0] {
-			continue
-		}
-		d := edlib.OSADamerauLevenshteinDistance(v, w)
-		if d < at && (d < 2 || utf8.RuneCountInString(v) > 7) {
-			best, at = v, d
-		}
-	}
-	return best
-}
-
-// sound writes a word as it sounds, roughly: allergic and alerjik are one.
-func sound(w string) string {
-	w = strings.NewReplacer("ck", "k", "ph", "f", "x", "ks", "ge", "je", "gi", "ji", "ce", "se", "ci", "si", "q", "k", "c", "k",
-		"z", "s", "y", "i", "ee", "i", "ea", "i", "ai", "a", "ay", "a", "ei", "i", "th", "t").Replace(w)
-	var b strings.Builder
-	var last rune
-	for _, r := range w {
-		if r != last {
-			b.WriteRune(r)
-		}
-		last = r
-	}
-	return b.String()
+// isThing reports whether w alone is a word for a thing.
+func (l *lexicon) isThing(w string) bool {
+	return slices.ContainsFunc(l.phrases[w], func(p phrase) bool { return len(p.words) == 1 && p.class == thing })
 }

@@ -40,7 +40,12 @@ func (l *line) clauses() {
 			if i == 0 || l.tokens[i-1].text != "anything" && l.tokens[i-1].text != "everything" {
 				clause++
 			}
-		case "although", "though", "because", "cause", "cos", "so", "while", "whereas", "since", "however", "jus":
+		case "so":
+			if i+2 < len(l.tokens) && l.tokens[i+1].text == "much" && l.tokens[i+2].text == "as" { // not so much as an itch
+				break
+			}
+			clause++
+		case "although", "though", "because", "cause", "cos", "while", "whereas", "since", "however", "jus":
 			clause++
 		}
 		t.sentence, t.clause = sentence, clause
@@ -133,6 +138,9 @@ func (l *line) light(j int) bool {
 	if t.class&(not|cant|person|young|kin|pupil|student|helper|grown|allergy|reaction|weak|latex|rubber|fume|lungs|except|unsure|undo|school|once|bear|air|fine) != 0 {
 		return true
 	}
+	if prev := l.at(j - 1); t.isNum && l.is(j-1, "in", "room", "class", "year", "grade", "group") || prev.isNum && prev.to == t.from && len(t.text) == 1 { // nobody in 4B
+		return true
+	}
 	for _, s := range l.spans { // a phrase of several words
 		if s.from < j && j < s.to && s.class&(not|except|unsure|allergy|reaction|cant|once|latex|rubber|air|person) != 0 {
 			return true
@@ -140,7 +148,7 @@ func (l *line) light(j int) bool {
 	}
 	return l.is(j, "nobody", "noone", "none", "no", "mean", "meaning", "saying", "a", "an", "the", "any", "of", "in", "is", "are", "am", "be", "been", "being", "was", "were", "has", "have", "had", "having", "got", "get", "gets", "getting", "to", "at", "with", "on",
 		"known", "real", "serious", "particular", "about", "that", "think", "say", "kind", "sort", "here", "there", "ever", "even", "suffer", "suffers", "suffering", "from", "all", "one", "single", "or", "really",
-		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "single", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "whatsoever", "form", "forms", "medical")
+		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "single", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "once", "whatsoever", "form", "forms", "medical")
 }
 
 // words returns the text of the clauses that tokens from..to stand in.

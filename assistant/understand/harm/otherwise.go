@@ -11,6 +11,10 @@ import (
 // birthday takes "my tenth birthday" at its number.
 func (l ages) birthday(i int, f *finding) {
 	t := l.at(i)
+	if t.isNum && t.num >= 3 && l.is(i+1, "candles") && (l.hasWord("blew", "blow", "blown") || l.inClause(i, person)) && !l.hasWord("wrapped", "years", "when") && l.inSentence(i, person) {
+		l.sayAge(i, i+2, t.num < majority, f) // I blew out sixteen candles
+		return
+	}
 	if !t.isNum || !t.ordinal || t.num < 3 || t.num > 110 || !l.is(i+1, "birthday", "bday", "birthdays") && !(l.is(i+1, "b") && l.is(i+2, "day")) {
 		return
 	}
@@ -128,6 +132,42 @@ func (l *line) forSelf() bool {
 		case l.is(i, "mine") && (l.is(i-1, "just", "only", "all", "are") || l.is(i+1, "alone", "only")):
 			return true
 		case l.is(i, "my") && l.is(i+1, "own", "personal") && l.is(i+2, "use", "hobby", "pleasure", "fun"):
+			return true
+		}
+	}
+	return false
+}
+
+// ofAnother reports whether the sentence of token i is, up to there, about one
+// other person: there's a chap in my class, retired.
+func (l ages) ofAnother(i int) bool {
+	other := false
+	for j := i - 1; j >= 0 && l.at(j).sentence == l.at(i).sentence; j-- {
+		switch {
+		case l.is(j, "i", "im", "ive", "we", "weve", "all", "everyone", "everybody", "both") || l.is(j, "were") && l.at(j).short:
+			return false
+		case l.is(j, "chap", "man", "woman", "lady", "bloke", "guy", "fellow", "fella", "gentleman", "neighbour", "neighbor", "friend", "colleague", "uncle", "aunt", "he", "hes", "she", "shes", "someone", "somebody"):
+			other = true
+		}
+	}
+	return other
+}
+
+// speaksAsAdult reports whether the speaker shows to be one: a parent or a
+// teacher.
+func (l ages) speaksAsAdult() bool {
+	for _, s := range l.spans {
+		if s.class&(kin|young|pupil|student) != 0 && l.is(s.from-1, "my", "our", "meine") && !l.is(s.from, "little", "lil", "kid", "baby", "younger", "small", "my", "our", "the") {
+			return true
+		}
+		if s.class&(kin) != 0 && l.is(s.from, "my") {
+			return true
+		}
+	}
+	for i := range l.tokens {
+		if l.is(i, "i") && l.is(i+1, "teach", "supervise") || l.is(i, "im") && l.is(i+1, "their", "his", "her", "the") && l.is(i+2, "teacher", "dad", "mum", "mom", "parent") ||
+			l.is(i, "im", "as") && l.is(i+1, "a") && (l.is(i+2, "teacher", "parent", "dad", "mum", "mom", "father", "mother") || l.is(i+3, "teacher")) ||
+			l.at(i).isNum && l.is(i+1, "year", "yo", "yr") && l.is(i-1, "my", "our") {
 			return true
 		}
 	}

@@ -1,6 +1,6 @@
 package harm
 
-import "slices"
+import "mallow/assistant/understand/harm/heard"
 
 // schoolYear reads year 7, 6th grade, class 8, grade 4 and the like.
 func (l ages) schoolYear(i int, f *finding) {
@@ -10,7 +10,11 @@ func (l ages) schoolYear(i int, f *finding) {
 	cardinal := func(j int) bool {
 		return l.at(j).isNum && !l.at(j).ordinal && l.at(j).num <= 13 && l.at(j).num == float64(int(l.at(j).num))
 	}
-	if r := roman(l.at(i + 1).text); r > 0 && l.is(i, "class", "standard", "std", "grade", "form", "year", "klasse") {
+	if y := l.at(i + 2); l.is(i, "class") && l.is(i+1, "of") && y.isNum && y.num >= 2020 && y.num < 2100 && !l.inSentence(i, college) { // class of 2031
+		f.add(l.line, true, !l.inSentence(i, school), i, i+2)
+		return
+	}
+	if r := heard.Roman(l.at(i + 1).text); r > 0 && l.is(i, "class", "standard", "std", "grade", "form", "year", "klasse") {
 		if (r > 1 || l.at(i+2).mark) && !l.at(i+2).hasUnit() {
 			f.add(l.line, true, l.supposed(i), i, i+1)
 		}
@@ -30,10 +34,10 @@ func (l ages) schoolYear(i int, f *finding) {
 		}
 		n, end = t.num, i+2
 	case l.is(i, "grade", "klasse", "standard", "std", "form", "groep", "class", "classe", "year", "yr", "stufe", "jahrgangsstufe", "jahrgang", "jgst", "åk", "årskurs", "trinn", "klas", "klass", "klasa", "grado", "secondaire", "primary", "sec", "secondary", "y", "p", "s", "years", "grades", "lower", "upper", "kl", "m", "kurs") && cardinal(i+1):
-		if l.is(i, "class", "y", "p", "s", "form", "m") && !(l.is(i, "class") && l.at(i+1).num >= 4) && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.at(i+2).hasUnit() && !l.is(i+2, "students", "kids", "pupils", "children") {
+		if l.is(i, "class", "y", "p", "s", "form", "m") && !(l.is(i, "class") && l.at(i+1).num >= 4) && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.sized(i+2) {
 			return
 		}
-		if l.is(i, "grade", "class", "year", "form") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch") {
+		if l.is(i, "grade", "class", "year", "form") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch", "section", "sections", "part", "parts", "times", "verses", "phrases", "movements") {
 			return
 		}
 		if l.is(i+2, "band", "solo") && l.is(i+3, "music", "piece", "pieces", "repertoire", "chart", "charts", "literature") {
@@ -56,13 +60,14 @@ func (l ages) schoolYear(i int, f *finding) {
 	default:
 		return
 	}
-	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.is(at-1, "taught") || l.is(at-2, "taught") {
+	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.longAgo(end) || l.is(at-1, "taught") || l.is(at-2, "taught") {
 		return
 	}
 	f.add(l.line, true, l.supposed(at), at, end-1)
 }
 
-// roman returns the number of a class written as in II to XII, 0 where it is none.
-func roman(text string) int {
-	return 1 + slices.Index([]string{"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}, text)
+// sized reports whether a unit of size stands at token i, and not where the
+// school is or who goes there: year 8 in Leeds.
+func (l ages) sized(i int) bool {
+	return l.at(i).hasUnit() && !l.is(i, "students", "kids", "pupils", "children") && !(l.is(i, "in") && !l.at(i+1).mark && l.at(i+1).class&(thing|unit) == 0)
 }

@@ -1,0 +1,136 @@
+package harm
+
+// What is said of a group with somebody taken out of it.
+
+// partial reports whether the careless fact f is said of most of a group, or of
+// all but some of it: all but one, nearly everyone, 28 of 30, not all of us.
+func (l *line) partial(f *Fact) bool {
+	at := 0
+	for at+1 < len(l.tokens) && l.tokens[at+1].from <= f.From {
+		at++
+	}
+	in := func(i int) bool { return l.at(i).sentence == l.at(at).sentence }
+	for _, s := range l.spans {
+		switch {
+		case s.class&partly == 0 || !in(s.from):
+		case l.at(s.from).clause == l.at(at).clause || l.at(s.to-1).clause == l.at(at).clause || l.at(s.to).mark || l.at(s.to+1).mark: // fine with latex, most of us
+			return true
+		}
+	}
+	for i := range l.tokens {
+		switch {
+		case !in(i):
+		case l.out(i) > 0 && l.of(i) && l.takesOut(i+l.out(i)):
+			return true
+		case (l.is(i, "apart", "aside") && l.is(i+1, "from") || l.is(i, "except", "excepting", "barring", "excluding")) && l.takesOut(i+1): // apart from one girl
+			return true
+		case l.at(i).isNum && l.fraction(i):
+			return true
+		case l.is(i, "not") && l.is(i+1, "all", "everyone", "everybody", "every", "each") && !l.is(i+2, "that", "so"):
+			return true
+		}
+	}
+	return false
+}
+
+// out returns how many words that take somebody out of a group begin at token
+// i: but, bar, apart from.
+func (l *line) out(i int) int {
+	switch {
+	case l.is(i, "but", "bar", "except", "save", "minus", "excepting", "barring", "excluding", "besides"):
+		return 1
+	case l.is(i, "apart", "aside", "other") && l.is(i+1, "from", "than"):
+		return 2
+	}
+	return 0
+}
+
+// of reports whether a word for the whole of a group stands before token i: all
+// of us but one.
+func (l *line) of(i int) bool {
+	if l.is(i-1, "us", "them", "class", "group", "band") {
+		for i--; l.is(i-1, "of", "the", "my", "our"); i-- {
+		}
+	}
+	return l.is(i-1, "all", "everyone", "everybody", "anyone", "anybody", "nobody", "noone", "none") || l.is(i-1, "one") && l.is(i-2, "no", "every", "any")
+}
+
+// takesOut reports whether somebody is named from token i, and not a thing or
+// the beginning of another sentence: but one, but the drummer; not but I want.
+func (l *line) takesOut(i int) bool {
+	if l.is(i, "for", "from") {
+		i++
+	}
+	if l.is(i, "the", "my", "our", "a", "an") {
+		i++
+	}
+	return !l.at(i).mark && !l.is(i, "i", "im", "id", "ive", "we", "were", "it", "its", "they", "theyre", "he", "she", "you", "that", "this", "there", "please", "if", "not", "no", "keep", "make", "want") &&
+		l.at(i).class&(thing|latex|rubber|glue|fume|other) == 0
+}
+
+// fraction reports whether the number at token i counts some of those that
+// follow: 28 of 30, nine out of ten.
+func (l *line) fraction(i int) bool {
+	j := i + 1
+	for l.is(j, "of", "out", "in", "from", "the", "my", "our") {
+		j++
+	}
+	return j > i+1 && l.at(j).isNum && l.at(i).num < l.at(j).num && l.at(j).num < 1000 && !l.at(i).ordinal
+}
+
+// hasLong reports whether a phrase of class c and of three words or more begins
+// at token i.
+func (l *line) hasLong(i int, c class) bool {
+	for _, s := range l.spans {
+		if s.from == i && s.class&c != 0 && s.to-s.from > 2 {
+			return true
+		}
+	}
+	return false
+}
+
+// stays reports whether the young of the span are said not to join in.
+func (l ages) stays(s span) bool {
+	return l.is(s.to, "wont", "isnt", "arent", "not") && l.is(s.to+1, "be", "join", "joining", "taking", "coming", "take") && l.is(s.to+2, "joining", "part", "after", "us", "me", "coming", ",")
+}
+
+// jokes reports whether the word of the span is said of a thing: bought the
+// vibes in '08, so they're teenagers now.
+func (l ages) jokes(s span) bool {
+	if !l.is(s.to-1, "teenager", "teenagers", "toddler", "toddlers", "youngster", "youngsters") || l.has(kin|pupil|student|helper) || l.hasWord("for") {
+		return false
+	}
+	return l.is(s.from-1, "a") && l.is(s.from-2, "is") && l.at(s.from-3).class&thing != 0 ||
+		l.is(s.from-1, "theyre") && l.is(s.to, "now") && l.has(thing) && l.hasWord("bought", "built", "dated", "since")
+}
+
+// longAgo reports whether a year of the last century follows from token i: third
+// form, 1961.
+func (l ages) longAgo(i int) bool {
+	for j := i; j < i+4; j++ {
+		if t := l.at(j); t.isNum {
+			return t.num >= 1900 && t.num < 2000
+		} else if !t.mark && !l.is(j, "in", "of", "back", "about", "around") {
+			return false
+		}
+	}
+	return false
+}
+
+// apart reports whether the line blames what is in rubber and clears latex of
+// it: the chemicals in rubber, not the latex itself.
+func (l bodies) apart() (span, bool) {
+	for _, s := range l.spans {
+		if s.class&latex == 0 || !l.has(rubber) || !l.hasWord("chemicals", "chemical", "accelerators", "accelerator", "additives", "additive") {
+			continue
+		}
+		i := s.from
+		if l.is(i-1, "the") {
+			i--
+		}
+		if l.is(i-1, "not", "isnt", "than", "wasnt") || l.is(i-1, "of") && l.is(i-2, "instead") {
+			return s, true
+		}
+	}
+	return span{}, false
+}
