@@ -126,11 +126,15 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 				l.variants[say] = w.Value
 				continue
 			}
+			if w.Slot != Slot {
+				l.learn(say)
+				continue
+			}
 			words := split(say)
 			for _, x := range words {
 				l.known[x.text] = true
 			}
-			if w.Slot == Slot && len(words) > 0 {
+			if len(words) > 0 {
 				l.add(words, c)
 			}
 		}
@@ -184,6 +188,13 @@ type token struct {
 	class    class
 	sentence int
 	clause   int
+}
+
+// learn makes the words of a phrase of another list known.
+func (l *lexicon) learn(say string) {
+	for w := range strings.FieldsFuncSeq(strings.ReplaceAll(strings.ToLower(say), "'", ""), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		l.known[w] = true
+	}
 }
 
 // split cuts text into tokens. Hyphens part words: 9-year-old is four tokens

@@ -61,25 +61,6 @@ func (s *Sense) Material() Material {
 	return Material{f[0], f[1], f[2]}
 }
 
-// node is a state of the phrase matcher.
-type node struct {
-	next   map[string]*node
-	senses []*Sense
-}
-
-// step returns the node that a word leads to, or, where none does, the same
-// without the s of its plural; nil for none.
-func (n *node) step(word string) *node {
-	if next := n.next[word]; next != nil || len(word) < 4 {
-		return next
-	}
-	one, plural := strings.CutSuffix(word, "s")
-	if !plural {
-		return nil
-	}
-	return n.next[one]
-}
-
 // Lexicon is the word list, ready for look-ups.
 type Lexicon struct {
 	root     node
@@ -88,6 +69,7 @@ type Lexicon struct {
 	long     []initial             // the words long enough to be misspelt, by their first letter, sorted
 	numbers  map[string]float64    // words for numbers
 	never    map[string][]string   // words that must not be taken for one another
+	made     bool                  // from then on nothing is written to it
 	spelt    map[string]string     // spellings of dialect and haste: the word that is meant
 	ids      map[string]string     // ids of parts, in lower case
 	facts    map[string]fact
@@ -153,7 +135,6 @@ var slots = []string{
 // New compiles the catalogue's words, terms and names of parts.
 func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 	l := &Lexicon{
-		root:     node{next: map[string]*node{}},
 		patterns: map[string][]*pattern{},
 		vocab:    map[string]bool{},
 		numbers:  map[string]float64{},
@@ -242,6 +223,7 @@ func New(cat *knowledge.Catalogue) (*Lexicon, error) {
 	for _, id := range partIDs(cat) {
 		l.ids[strings.ToLower(id)] = id
 	}
+	l.made = true
 	return l, nil
 }
 
@@ -425,7 +407,9 @@ func (l *Lexicon) enter(at *node, say string, meant bool) *node {
 		t := lex(clean, i)
 		i = t.To
 		if t.Kind == Word {
-			l.vocab[t.Text] = l.vocab[t.Text] || meant
+			if was, ok := l.vocab[t.Text]; !l.made && (!ok || meant && !was) {
+				l.vocab[t.Text] = meant
+			}
 			if v, ok := l.numbers[t.Text]; ok {
 				t.Text = FormatNumber(v)
 			}
@@ -433,15 +417,7 @@ func (l *Lexicon) enter(at *node, say string, meant bool) *node {
 		if t.Is("-") || t.Is(".") {
 			continue
 		}
-		if at.next == nil {
-			at.next = map[string]*node{}
-		}
-		n := at.next[t.Text]
-		if n == nil {
-			n = &node{}
-			at.next[t.Text] = n
-		}
-		at = n
+		at = at.grow(t.Text)
 	}
 	return at
 }
@@ -499,7 +475,7 @@ func (l *Lexicon) patterned(tokens []Token, i int) []match {
 		first = strings.TrimSuffix(first, "s")
 	}
 	for _, p := range l.patterns[first] {
-		for _, end := range p.ends(tokens, i, 0, nil) {
+		for _, end := range ends(p.compiled(l), tokens, i, nil) {
 			k := slices.IndexFunc(out, func(m match) bool { return m.n == end-i })
 			if k < 0 {
 				out = append(out, match{n: end - i})

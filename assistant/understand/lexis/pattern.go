@@ -1,16 +1,23 @@
 package lexis
 
 import (
+	"iter"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // pattern is a way of saying something by construction: "stays (put|the same)".
 // Of what stands in brackets between bars each is a way; an empty one leaves it
-// out. Brackets that follow letters complete the word: cross(ed|ing|).
+// out. Brackets that follow letters complete the word: cross(ed|ing).
+//
+// There are thousands, and a line needs a few: what follows from how it is written
+// is worked out when a line first has a word that it may begin with.
 type pattern struct {
-	groups []group
+	say    string
 	senses []*Sense
+	once   sync.Once
+	groups []group
 }
 
 // group is what may stand at one place of a pattern.
@@ -22,67 +29,110 @@ type group struct {
 // IsPattern reports whether a way of saying is a pattern.
 func IsPattern(say string) bool { return strings.Contains(say, "(") }
 
-// addPattern enters a pattern. Its words join the vocabulary.
+// places are the ways that may stand at each place of a pattern, in order. An empty
+// one leaves the place out.
+func places(say string) iter.Seq[[]string] {
+	return func(yield func([]string) bool) {
+		for say != "" {
+			head, rest, found := strings.Cut(say, "(")
+			var ways []string
+			if found {
+				var inner string
+				inner, rest, _ = strings.Cut(rest, ")")
+				ways = strings.Split(inner, "|")
+				if head != "" && !strings.HasSuffix(head, " ") && !slices.ContainsFunc(ways, func(w string) bool { return strings.HasPrefix(w, " ") }) {
+					at := strings.LastIndex(head, " ") + 1
+					for k, w := range ways {
+						ways[k] = head[at:] + w
+					}
+					head = head[:at]
+				}
+			}
+			for word := range strings.FieldsSeq(head) {
+				if !yield([]string{word}) {
+					return
+				}
+			}
+			for k, w := range ways {
+				ways[k] = strings.TrimSpace(w)
+			}
+			if found && !yield(ways) {
+				return
+			}
+			say = rest
+		}
+	}
+}
+
+// addPattern enters a pattern by each word that it may begin with. Its words join
+// the vocabulary.
 func (l *Lexicon) addPattern(say string, s *Sense) {
-	p := &pattern{senses: []*Sense{s}}
-	for say != "" {
-		head, rest, found := strings.Cut(say, "(")
-		stem := ""
-		var ways []string
-		if found {
-			var inner string
-			inner, rest, _ = strings.Cut(rest, ")")
-			ways = strings.Split(inner, "|")
-			if head != "" && !strings.HasSuffix(head, " ") && !slices.ContainsFunc(ways, func(w string) bool { return strings.HasPrefix(w, " ") }) {
-				at := strings.LastIndex(head, " ") + 1
-				head, stem = head[:at], head[at:]
+	p := &pattern{say: say, senses: []*Sense{s}}
+	begins := true
+	for ways := range places(say) {
+		for _, way := range ways {
+			if first := l.learn(way); begins && first != "" && !slices.Contains(l.patterns[first], p) {
+				l.patterns[first] = append(l.patterns[first], p)
 			}
 		}
-		for _, word := range strings.Fields(head) {
-			l.addGroup(p, []string{word}, "")
-		}
-		if found {
-			l.addGroup(p, ways, stem)
-		}
-		say = rest
-	}
-	for k := range p.groups { // by each word that it may begin with
-		for word := range p.groups[k].next {
-			l.patterns[word] = append(l.patterns[word], p)
-		}
-		if !p.groups[k].optional {
-			break
-		}
+		begins = begins && slices.Contains(ways, "")
 	}
 }
 
-// addGroup adds a group of ways, each after stem, to a pattern.
-func (l *Lexicon) addGroup(p *pattern, ways []string, stem string) {
-	g := group{}
-	for _, w := range ways {
-		if w = strings.TrimSpace(stem + w); w == "" {
-			g.optional = true
-			continue
+// learn makes the words of a way known, and returns the first as a token has it.
+func (l *Lexicon) learn(way string) (first string) {
+	for word := range strings.FieldsSeq(way) {
+		if len(word) > 2 && !strings.ContainsFunc(word, func(r rune) bool { return r < 'a' || r > 'z' }) {
+			if _, ok := l.vocab[word]; !ok {
+				l.vocab[word] = false
+			}
+			if v, ok := l.numbers[word]; ok {
+				word = FormatNumber(v)
+			}
+		} else {
+			var at node
+			l.enter(&at, word, false)
+			word = ""
+			if len(at.few) > 0 {
+				word = at.few[0].word
+			}
 		}
-		if at := l.enter(&g.node, w, false); at != &g.node {
-			at.senses = p.senses
+		if first == "" {
+			first = word
 		}
 	}
-	p.groups = append(p.groups, g)
+	return first
 }
 
-// ends adds to out where pattern p, from its group k on, may end that goes on at
-// tokens[i].
-func (p *pattern) ends(tokens []Token, i, k int, out []int) []int {
-	if k == len(p.groups) {
+// compiled returns what may stand at each place of a pattern.
+func (p *pattern) compiled(l *Lexicon) []group {
+	p.once.Do(func() {
+		for ways := range places(p.say) {
+			g := group{}
+			for _, w := range ways {
+				if w == "" {
+					g.optional = true
+				} else if at := l.enter(&g.node, w, false); at != &g.node {
+					at.senses = p.senses
+				}
+			}
+			p.groups = append(p.groups, g)
+		}
+	})
+	return p.groups
+}
+
+// ends adds to out where the groups of a pattern may end that go on at tokens[i].
+func ends(groups []group, tokens []Token, i int, out []int) []int {
+	if len(groups) == 0 {
 		if !slices.Contains(out, i) {
 			out = append(out, i)
 		}
 		return out
 	}
-	g := &p.groups[k]
+	g := &groups[0]
 	if g.optional {
-		out = p.ends(tokens, i, k+1, out)
+		out = ends(groups[1:], tokens, i, out)
 	}
 	at := &g.node
 	for j := i; j < len(tokens); j++ {
@@ -93,7 +143,7 @@ func (p *pattern) ends(tokens []Token, i, k int, out []int) []int {
 			break
 		}
 		if at.senses != nil {
-			out = p.ends(tokens, j+1, k+1, out)
+			out = ends(groups[1:], tokens, j+1, out)
 		}
 	}
 	return out

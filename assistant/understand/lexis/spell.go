@@ -121,7 +121,7 @@ func (l *Lexicon) known(w string) (Token, bool) {
 
 // synonyms reports whether two words by themselves mean the same.
 func (l *Lexicon) synonyms(a, b string) bool {
-	x, y := l.root.next[a], l.root.next[b]
+	x, y := l.root.to(a), l.root.to(b)
 	return x != nil && y != nil && len(x.senses) > 0 && slices.Equal(x.senses, y.senses)
 }
 
