@@ -224,7 +224,7 @@ func (s building) recheck(r Reply) Reply {
 		return s.along(r, s.now.bench.Again())
 	}
 	s.now.bench, s.now.Stack = nil, ""
-	r.Say("Stop: this head must not be built or used then. Put the parts away, wash your hands, and let whoever reacted see a doctor. This is another head.")
+	r.Say("Stop: this head must not be built or used then. Put the parts away, wash your hands, and let whoever reacted see a doctor. Hives, a swollen face or trouble breathing: call the emergency number at once. This is another head.")
 	return s.next(r)
 }
 
@@ -286,7 +286,7 @@ func (s building) look(id string) Reply {
 	r := Reply{Told: id}
 	t, _ := s.kit.Catalogue.Trouble(id)
 	r.Say("%s", along.First(t))
-	s.now.doctor = along.Doctor{ID: id}
+	s.now.doctor, s.now.prompted = along.Doctor{ID: id}, "" // so that the check stands there whole
 	return s.ask(r)
 }
 
@@ -302,5 +302,5 @@ func (s building) examine(line string) (Reply, bool) {
 
 // check is the open check of a trouble.
 func check(cat *knowledge.Catalogue, d along.Doctor) *Ask {
-	return &Ask{Text: d.Question(cat), Choices: []string{"yes", "no"}, Enter: "no"}
+	return &Ask{Text: d.Question(cat), Brief: d.Question(cat), Choices: []string{"yes", "no"}, Enter: "no"}
 }

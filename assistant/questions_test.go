@@ -16,6 +16,7 @@ import (
 // onMarimba and onBells are what people have said before they ask.
 const (
 	onMarimba = "marimba, two mallets, medium, all adults, latex is fine, no solvents"
+	onClass   = "I teach a class of 24 twelve year olds, xylophone, medium, latex must be avoided, I will be there"
 	onBells   = "bells, two mallets, medium, all adults, no latex, no solvents"
 )
 
@@ -25,6 +26,7 @@ var places = map[string]struct{ said, step string }{
 	"choosing":  {"", ""},
 	"head":      {onMarimba, ""},
 	"bells":     {onBells, ""},
+	"class":     {onClass, ""},
 	"pulling":   {onMarimba, "pull-slice"},
 	"gluing":    {onMarimba, "shaft"},
 	"winding":   {onMarimba, "wrap-first"},
@@ -75,6 +77,8 @@ func TestQuestions(t *testing.T) {
 		{"open.yaml", 80, 0},
 		{"measured.yaml", 80, 0},
 		{"others.yaml", 46, 3},
+		{"fifth.yaml", 60, 0},
+		{"fifth-even.yaml", 60, 0},
 	} {
 		t.Run(tt.file, func(t *testing.T) {
 			b, err := os.ReadFile(filepath.Join("..", "testdata", "questions", tt.file))

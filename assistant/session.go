@@ -296,6 +296,10 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		r.Save = true
 		return s.ask(r)
 	case reading.Help:
+		if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 { // I'm allergic to wool, what now
+			curious{s}.aside(&r, line)
+			break
+		}
 		help(&r)
 		return s.ask(r)
 	case reading.Restart:
