@@ -78,7 +78,7 @@ func check(t interface {
 			cuts += q.Count
 		}
 		need += j.Kerf * measure.Length(cuts)
-		if cut := j.cutAlready(b.Stock); !b.Bought && need-j.Ends <= cut {
+		if cut := j.cutAlready(b.Stock); !b.Bought && need-j.Ends <= cut+1e-9 {
 			need -= j.Ends
 		}
 		if need > b.Stock+1e-9 {
