@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/answer"
 	"mallow/assistant/gloss"
 	"mallow/assistant/reply"
+	"mallow/assistant/settled"
 	"mallow/assistant/shape"
 	"mallow/assistant/understand/reading"
 )
@@ -43,6 +44,31 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		return s.found(of, line), true
 	}
 	return r, false
+}
+
+// urgent answers a line that tells that somebody is hurt, before all else. What
+// the line takes besides is still taken.
+func (s curious) urgent(in reading.Reading, line string, h settled.Heard) (Reply, bool) {
+	id, ok := s.kit.Answers().Urgent(line)
+	if !ok || s.replaying {
+		return Reply{}, false
+	}
+	var r Reply
+	s.tell(&r, id, line)
+	switch {
+	case len(in.Takes)+len(in.Parts)+len(in.Moves) > 0:
+		more := s.answer(in, line, h)
+		if more.Told != id {
+			more.Page = append(r.Page, more.Page...)
+		}
+		more.Told = id
+		return more, true
+	case s.now.bench != nil && h.Did():
+		return building(s).recheck(r), true
+	case len(h.Noted) > 0 && s.now.Facts != s.was.Facts:
+		return s.onward(r, s.was), true
+	}
+	return s.ask(r), true
 }
 
 // places are where the conversation is, as answers name it.

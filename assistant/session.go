@@ -186,7 +186,10 @@ func (s *Session) say(line string) Reply {
 	}
 	s.was, s.kept = &before, len(s.past)
 	h, notes := hearing{s}.hear(facts)
-	r := s.answer(in, line, h)
+	r, hurt := curious{s}.urgent(in, line, h)
+	if !hurt {
+		r = s.answer(in, line, h)
+	}
 	s.was = nil
 	if len(h.Noted)+len(h.Open) > 0 && len(s.past) == s.kept { // so that one can go back
 		s.past = append(s.past, before)

@@ -8,17 +8,20 @@ import (
 // Answer is what is said to something that people ask. Its texts may hold
 // {expressions} over the facts of the head at hand and of the offer.
 type Answer struct {
-	ID     string   `yaml:"id"`
-	About  []string `yaml:"about"` // what a question may be about, as a reading prints it
-	Asks   []string `yaml:"asks"`  // how people ask for it; lower case, without marks
-	Text   string   `yaml:"text"`  // once there is a head
-	Early  string   `yaml:"early"` // before; empty when Text is as good
-	Bench  string   `yaml:"bench"` // while it is built; empty when Text is as good
-	At     []string `yaml:"at"`    // places where it is likelier asked than elsewhere
-	Usual  bool     `yaml:"usual"` // Early reads the head that most players would get
-	Do     string   `yaml:"do"`    // what to show instead of a text
-	Source string   `yaml:"source"`
-	Origin Origin   `yaml:"-"`
+	ID    string   `yaml:"id"`
+	About []string `yaml:"about"` // what a question may be about, as a reading prints it
+	Asks  []string `yaml:"asks"`  // how people ask for it; lower case, without marks
+	Text  string   `yaml:"text"`  // once there is a head
+	Early string   `yaml:"early"` // before; empty when Text is as good
+	Bench string   `yaml:"bench"` // while it is built; empty when Text is as good
+	At    []string `yaml:"at"`    // places where it is likelier asked than elsewhere
+	Usual bool     `yaml:"usual"` // Early reads the head that most players would get
+	Do    string   `yaml:"do"`    // what to show instead of a text
+	// Urgent are lists of words and phrases: a line with one of each is answered
+	// with this first, whatever else it says. For what hurts somebody now.
+	Urgent [][]string `yaml:"urgent"`
+	Source string     `yaml:"source"`
+	Origin Origin     `yaml:"-"`
 }
 
 // Alike are words that mean the same in a question. Those of the record named

@@ -275,6 +275,20 @@ func (a *Answers) Is(line string) bool {
 	return false
 }
 
+// Urgent returns the id of the answer that comes before all else that a line
+// says, since somebody is hurt.
+func (a *Answers) Urgent(line string) (id string, ok bool) {
+	line = " " + Plain(line) + " "
+	says := func(w string) bool { return strings.Contains(line, " "+w+" ") }
+	for _, x := range a.list {
+		missing := func(list []string) bool { return !slices.ContainsFunc(list, says) }
+		if len(x.Urgent) > 0 && !slices.ContainsFunc(x.Urgent, missing) {
+			return x.ID, true
+		}
+	}
+	return "", false
+}
+
 // Stage is how far a conversation has come.
 type Stage int
 
