@@ -77,7 +77,7 @@ const anyText = "\x00"
 // taken a fifth softer than it is, since thin slices over thick ones slide most.
 func (b *box) softestAbove(n *node, layers int) float64 {
 	room := max(0, (b.mostMM-n.bed.Diameter.MM())/2000)
-	y := b.thickest(n, b.ends)
+	y := b.softYarn(n)
 	y.yarn.Wall = min(1.5*y.yarn.Wall, room)
 	y.yarn.Press *= min(1, n.bed.Diameter.MM()/b.mostMM)
 	b.put(n, &n.root.softest, 0, y)
@@ -208,38 +208,19 @@ func ofCore(to, from *facts.Head) {
 // within makes the box of the heads of a node on cores from a to b, with wraps
 // that lie between some.
 func (w *box) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
+	w.yarn(&w.few, n, wraps)
+	w.under(n, a, b, leastCents, mostCents, &w.few)
+}
+
+// under makes the box of the heads of a node on cores from a to b, under yarn.
+func (w *box) under(n *node, a, b *facts.Head, leastCents, mostCents float64, yarn *yarnSpan) {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	w.static(lo, n, a, leastCents)
 	w.static(hi, n, b, mostCents)
 	hi.MassTolG = math.Inf(1)
-	for i, x := range wraps {
-		o, wd := &w.wraps[x], w.wind(n, x)
-		f := facts.Head{
-			Fibre: o.wrap.Yarn.Fibre, YarnMM: wd.Wall.MM(), Turns: float64(wd.Turns), TensionN: wd.TensionN,
-			MassG: wd.Mass.Grams(), CostCents: o.cents * float64(wd.Mass),
-		}
-		hi.Latex, hi.Chemicals = hi.Latex || o.wrap.Fibre.Latex, hi.Chemicals || o.wrap.Fibre.Chemicals
-		if i == 0 {
-			w.yarnLo, w.yarnHi = f, f
-			continue
-		}
-		l, h := &w.yarnLo, &w.yarnHi
-		if f.Fibre != l.Fibre {
-			h.Fibre = anyText
-		}
-		l.YarnMM, h.YarnMM = min(l.YarnMM, f.YarnMM), max(h.YarnMM, f.YarnMM)
-		l.Turns, h.Turns = min(l.Turns, f.Turns), max(h.Turns, f.Turns)
-		l.MassG, h.MassG = min(l.MassG, f.MassG), max(h.MassG, f.MassG)
-		l.CostCents, h.CostCents = min(l.CostCents, f.CostCents), max(h.CostCents, f.CostCents)
-	}
-	add := func(x, yarn *facts.Head) {
-		x.Fibre, x.YarnMM, x.Turns, x.TensionN = yarn.Fibre, yarn.YarnMM, yarn.Turns, yarn.TensionN
-		x.MassG += yarn.MassG
-		x.DiameterMM += 2 * yarn.YarnMM
-		x.CostCents += yarn.CostCents
-	}
-	add(lo, &w.yarnLo)
-	add(hi, &w.yarnHi)
+	hi.Latex, hi.Chemicals = hi.Latex || yarn.latex, hi.Chemicals || yarn.chemicals
+	yarn.lo.add(lo)
+	yarn.hi.add(hi)
 	w.beforeStroke()
 }
 

@@ -27,11 +27,12 @@ type kit struct {
 	worlds bool // there are parts in inches and in millimetres
 
 	// classes are the wraps, by index, that differ only in how much yarn
-	// there is, least first; ends are the first and last of each, and wrapped the
-	// same apart: no yarn, and any.
+	// there is, least first; ends are the first and last of each, and yarns the
+	// classes in groups: no yarn, and any.
 	classes [][]int
 	ends    []int
-	wrapped [][]int
+	yarns   []*group
+	groups  int // halves and all
 
 	usual []int     // wraps of plain heads: none, and a plain one
 	walls []float64 // of the tubing
@@ -45,40 +46,7 @@ type root struct {
 	family   string
 	cores    []coreOption
 
-	// Bounds over the cores: of their facts, their price with the shaft, and
-	// of a core softer, and one harder, than all of them.
-	lo, hi                facts.Head
-	leastCents, mostCents float64
-	softest, hardest      strike.Core
-	heaviest, lightest    float64 // as strokes meet them, kg
-	rod                   float64 // most of the shaft that is in a ball, kg
-}
-
-// bound finds the bounds over the cores.
-func (r *root) bound() {
-	for i := range r.cores {
-		c := &r.cores[i]
-		m := c.struck
-		if i == 0 {
-			r.lo, r.hi = c.facts, c.facts
-			r.leastCents, r.mostCents = c.cents, c.cents
-			r.softest, r.hardest = c.body, c.body
-			r.heaviest, r.lightest = m, m
-			r.rod = m - float64(c.bare.Mass)
-			continue
-		}
-		widen(&r.lo, &r.hi, &c.facts)
-		r.leastCents, r.mostCents = min(r.leastCents, c.cents), max(r.mostCents, c.cents)
-		stiff := func(c *strike.Core) float64 { return c.Modulus / (1 - c.Poisson*c.Poisson) }
-		if stiff(&c.body) < stiff(&r.softest) {
-			r.softest = c.body
-		}
-		if stiff(&c.body) > stiff(&r.hardest) {
-			r.hardest = c.body
-		}
-		r.heaviest, r.lightest = max(r.heaviest, m), min(r.lightest, m)
-		r.rod = max(r.rod, m-float64(c.bare.Mass))
-	}
+	*part // of all of them
 }
 
 // coreOption is a core with the shaft that it would be put on.
@@ -182,7 +150,11 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 	})
 	bodies(f, k)
 	for _, r := range k.roots {
-		r.bound()
+		list := make([]int, len(r.cores))
+		for i := range list {
+			list[i] = i
+		}
+		r.part = partOf(r.cores, list)
 	}
 	k.classify()
 	return k
@@ -269,19 +241,12 @@ next:
 		slices.SortFunc(class, func(a, b int) int {
 			return cmp.Compare(k.wraps[a].wrap.Yarn.Wraps.Plain, k.wraps[b].wrap.Yarn.Wraps.Plain)
 		})
-		k.ends = append(k.ends, class[0])
-		if last := class[len(class)-1]; last != class[0] {
-			k.ends = append(k.ends, last)
-		}
+		k.ends = append(k.ends, edgesOf(class)...)
 		if k.wraps[class[0]].none || len(k.usual) == 0 || len(k.usual) == 1 && k.wraps[k.usual[0]].none {
 			k.usual = append(k.usual, class[len(class)/2])
 		}
 	}
-	for _, bare := range []bool{true, false} {
-		if some := slices.DeleteFunc(slices.Clone(k.ends), func(i int) bool { return k.wraps[i].none != bare }); len(some) > 0 {
-			k.wrapped = append(k.wrapped, some)
-		}
-	}
+	k.group()
 	for i := range k.tubes {
 		if w := float64(k.tubes[i].slice.Tube.Wall); !slices.Contains(k.walls, w) {
 			k.walls = append(k.walls, w)

@@ -2,8 +2,6 @@ package search
 
 import (
 	"math"
-
-	"mallow/rules/facts"
 )
 
 // worth reports whether a head in the box may be among the best for the goal,
@@ -64,6 +62,7 @@ func (w *worker) over(c *cut, least, most float64) (float64, bool) {
 	if x := c.likes + c.byLayer - off; x < c.bar {
 		return x, true // whatever the rules say of it
 	}
+	w.bounded++
 	likes, refused := w.bound.Bound(lo, hi)
 	if refused != nil {
 		return math.Inf(-1), false
@@ -101,17 +100,4 @@ func (w *worker) likes(n *node, layers int) float64 {
 		sum += max(0, w.mostLayer[i])
 	}
 	return sum
-}
-
-// topHere is the most that a head of a node may score, on cores from a to b, bare or
-// wound, whose softness is between least and most.
-func (w *worker) topHere(n *node, a, b *facts.Head, leastCents, mostCents, least, most, enough float64) float64 {
-	top := math.Inf(-1)
-	for _, ends := range w.wrapped {
-		w.within(n, a, b, leastCents, mostCents, ends)
-		if top = max(top, w.top(n, least, most, n.depth, enough)); top >= enough {
-			break
-		}
-	}
-	return top
 }

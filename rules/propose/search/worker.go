@@ -34,8 +34,10 @@ type box struct {
 	thick         strike.Rubber // thicker and softer than any tubing of the kit
 	dense         float64       // kg/m3, of the densest of it
 	padded        []padding     // by the diameter under the yarn, in whole mm, worked out when needed
-	yarnLo        facts.Head    // of the yarn alone
-	yarnHi        facts.Head
+	few           yarnSpan      // of the wraps in question
+	over          []yarnSpan    // of each group, over the node that it was last asked for
+	soft          yarnBody      // softer than all wraps, over softOn
+	softOn        *node
 }
 
 // worker is what one processor needs to search without allocating for each
@@ -57,6 +59,7 @@ type worker struct {
 	found, plain []found
 
 	tried, buildable int64
+	bounded          int64 // boxes that the rules were asked about
 }
 
 func (s *Search) worker() *worker {
@@ -316,37 +319,26 @@ func (b *box) setRubber(n *node) {
 	}
 }
 
-// holds reports whether a head of a node, which are no harder than least, may
+// holds reports whether a head of a node on a part of the cores, which are no harder than least, may
 // be worth looking at, and how soft they are at most.
-func (w *worker) holds(n *node, least float64) (most float64, ok bool) {
-	r := n.root
+func (w *worker) holds(n *node, p *part, least float64) (most float64, ok bool) {
 	w.setRubber(n)
 	w.forget()
 	here := func(most float64) bool {
-		return w.topHere(n, &r.lo, &r.hi, r.leastCents, r.mostCents, least, most, w.bar()) >= w.bar()
+		return w.topHere(n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most, w.bar()) >= w.bar()
 	}
 	if !here(math.Inf(1)) {
 		return 0, false // whatever its softness
 	}
-	w.put(n, &r.softest, r.heaviest, w.thickest(n, w.ends))
+	w.put(n, &p.softest, p.heaviest, w.softYarn(n))
 	most = w.notches() + slackNotches
 	return most, here(most)
 }
 
-// heads looks at the heads of a node, which are no harder than least: first at
-// all of them at once, then core by core, and on each core at the wraps of one
-// fibre.
+// heads looks at the heads of a node, which are no harder than least: part of the cores
+// by part, then core by core, and on each core at the wraps of one fibre.
 func (w *worker) heads(n *node, least float64) {
-	r := n.root
-	most, ok := w.holds(n, least)
-	if !ok {
-		return
-	}
-	for i := range r.cores {
-		w.forget()
-		w.core(n, i, least, most, len(r.cores) > 1)
-		w.keep()
-	}
+	w.part(n, n.root.part, least)
 	w.forget()
 }
 
@@ -357,14 +349,14 @@ func (w *worker) core(n *node, core int, least, most float64, narrow bool) {
 	if narrow {
 		w.set(n, &c.body, c.struck)
 		least = w.notches() - slackNotches
-		w.put(n, &c.body, c.struck, w.thickest(n, w.ends))
+		w.put(n, &c.body, c.struck, w.softYarn(n))
 		most = w.notches() + slackNotches
 		if w.topHere(n, &c.facts, &c.facts, c.cents, c.cents, least, most, w.bar()) < w.bar() {
 			return
 		}
 	}
-	for _, class := range w.classes {
-		w.class(n, core, class, least, most)
+	for _, g := range w.yarns {
+		w.group(n, core, g, least, most)
 	}
 }
 
@@ -385,6 +377,7 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 	c := &n.root.cores[core]
 	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(class))
 	w.narrow(least, most)
+	w.bounded++
 	likes, refused := w.bound.Bound(&w.lo, &w.hi)
 	if refused != nil {
 		return
