@@ -201,6 +201,9 @@ func (w *worker) topHere(n *node, a, b *facts.Head, leastCents, mostCents, least
 // part looks at the heads of a node on a part of the cores, which are no harder than
 // least: first at all of them at once, then at its halves or core by core.
 func (w *worker) part(n *node, p *part, least float64) {
+	if w.spent() {
+		return
+	}
 	most, ok := w.holds(n, p, least)
 	if !ok {
 		return
@@ -221,6 +224,9 @@ func (w *worker) part(n *node, p *part, least float64) {
 // group looks at the wraps of a group of yarns on a node and core.
 func (w *worker) group(n *node, core int, g *group, least, most float64) {
 	for _, half := range g.halves {
+		if w.spent() {
+			return
+		}
 		c := &n.root.cores[core]
 		w.under(n, &c.facts, &c.facts, c.cents, c.cents, w.grouped(n, half))
 		if w.worth(n, least, most, n.depth) {

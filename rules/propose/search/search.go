@@ -49,8 +49,8 @@ type Search struct {
 	plain  []found // what it began with
 	seen   []found // the best on each rubber and core that could have been of use when it was looked at
 
-	tried, buildable, bounded atomic.Int64
-	stopped                   atomic.Bool
+	tried, buildable atomic.Int64
+	stopped          atomic.Bool
 }
 
 // New returns a search for the request; Run starts it.
@@ -109,7 +109,9 @@ func (s *Search) Run(ctx context.Context, goal *Goal) {
 	for _, w := range workers {
 		s.tried.Add(w.tried)
 		s.buildable.Add(w.buildable)
-		s.bounded.Add(w.bounded)
+		if w.cut {
+			s.stopped.Store(true)
+		}
 	}
 }
 
@@ -127,24 +129,25 @@ func (s *Search) workers() []*worker {
 // at as many as it may at all. It is asked between batches only, so that where
 // it stops does not depend on which processor was first.
 func (s *Search) enough(ctx context.Context, workers []*worker) {
-	var tried, bounded int64
+	var done work
+	cut := ctx.Err() != nil
 	for _, w := range workers {
-		tried += w.tried
-		bounded += w.bounded
+		done.tried += w.tried
+		done.bounded += w.bounded
 	}
 	if s.q.Progress != nil {
-		s.q.Progress(int(tried))
+		s.q.Progress(int(done.tried))
 	}
-	most := int64(s.q.Most)
-	if most > 0 && (tried >= most || bounded >= boxes+boxesAHead*most) && len(s.goal.best) > 0 || s.Limit > 0 && tried >= int64(s.Limit) || ctx.Err() != nil {
+	if s.q.Most > 0 && len(s.goal.best) > 0 {
+		cut = cut || done.reaches(mostWork(s.q.Most))
+	}
+	if s.Limit > 0 {
+		cut = cut || done.reaches(mostWork(s.Limit))
+	}
+	if cut {
 		s.stopped.Store(true)
 	}
 }
-
-// A search that is to stop at so many heads stops at so many boxes as well: where there
-// are many parts most of the work is to bound what is then not looked at. On the
-// shipped parts a head takes 25 boxes at most, and few searches come to so many.
-const boxes, boxesAHead = 250_000, 8
 
 // mostBatch is how many tasks are shared out at a time. The bar is raised between
 // batches only, so that what is looked at does not depend on which processor

@@ -60,6 +60,8 @@ type worker struct {
 
 	tried, buildable int64
 	bounded          int64 // boxes that the rules were asked about
+	from             work  // where the task began
+	cut              bool  // a task was left before its end
 }
 
 func (s *Search) worker() *worker {
@@ -102,11 +104,15 @@ func (s *Search) worker() *worker {
 
 // do does a task.
 func (w *worker) do(t task) {
+	w.from = work{w.tried, w.bounded}
 	switch t.what {
 	case probe:
 		w.setRubber(t.n)
 		w.forget()
 		if t.class == anyYarn {
+			if w.above(t.n, t.n.depth, t.n.depth); !w.worth(t.n, t.n.least, math.Inf(1), t.n.depth) {
+				return // before any yarn is wound
+			}
 			w.core(t.n, t.core, t.n.least, math.Inf(1), true)
 		} else {
 			w.class(t.n, t.core, w.classes[t.class], t.n.least, math.Inf(1))
@@ -374,6 +380,9 @@ func (w *worker) keep() {
 // in how much of it there is, and more is softer: from the thinnest and the
 // thickest that may be of use follow bounds for all between, and so on by halves.
 func (w *worker) class(n *node, core int, class []int, least, most float64) {
+	if w.spent() {
+		return
+	}
 	c := &n.root.cores[core]
 	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(class))
 	w.narrow(least, most)
