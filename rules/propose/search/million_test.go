@@ -80,9 +80,9 @@ func spentCPU() time.Duration {
 }
 
 // BenchmarkSearch searches synthetic catalogues of growing size for the best
-// head. heads is how many can be built, cpu-ms processor time over all cores,
-// heap-MB what the search holds at its end. Brute force tries everything, where
-// that is over within the hour.
+// head. heads is how many can be built, zero where they are too many to count, cpu-ms
+// processor time over all cores, heap-MB what the search holds at its end. Brute
+// force tries everything, where that is over within the hour.
 func BenchmarkSearch(b *testing.B) {
 	cat := proposetest.Finder(b).Catalogue()
 	for _, tubes := range []int{4, 8, 12, 16} {
@@ -92,7 +92,10 @@ func BenchmarkSearch(b *testing.B) {
 		q.Pass = proposetest.Grown()
 		q.Facts.Instrument.Kind = "marimba"
 		q.Facts.Want.Softness = 2
-		heads := New(f, q).count()
+		heads := 0
+		if tubes <= 12 { // it takes 1.3 µs a head
+			heads = New(f, q).count()
+		}
 		name := fmt.Sprintf("tubes=%d", tubes)
 		b.Run(name+"/search", func(b *testing.B) {
 			var before, after runtime.MemStats
@@ -112,7 +115,7 @@ func BenchmarkSearch(b *testing.B) {
 			b.ReportMetric(float64((spentCPU()-at).Microseconds())/1000/float64(b.N), "cpu-ms")
 			b.ReportMetric(float64(after.HeapAlloc-min(before.HeapAlloc, after.HeapAlloc))/1e6, "heap-MB")
 		})
-		if heads > 60_000 {
+		if heads == 0 || heads > 60_000 {
 			continue
 		}
 		b.Run(name+"/brute", func(b *testing.B) {
