@@ -172,7 +172,8 @@ func (l rooms) helperAt(s span, f *finding) {
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
 				continue
 			}
-			if l.denied(x.from) {
+			able := l.is(x.from-1, "to") && l.is(x.from-2, "able") && (l.at(x.from-3).class|l.at(x.from-4).class)&not != 0
+			if l.denied(x.from) || l.at(x.from-1).class&cant != 0 || able { // mum can't sit with me
 				gone = true
 				continue
 			}

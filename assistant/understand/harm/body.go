@@ -37,6 +37,11 @@ func (l bodies) skin() [2]*Fact {
 	if out[0] != nil && !out[0].Value && out[1] != nil && out[1].Value {
 		out[1] = nil // who reacts to one rubber is not said to stand all others
 	}
+	for i := 0; out[0] == nil && i < len(l.tokens); i++ { // all but me can use latex
+		if n := l.out(i); n > 0 && l.of(i) && l.takesOut(i+n) && l.inSentence(i, latex) {
+			out[0] = &Fact{Path: LatexOK, Doubt: true, Text: l.words(i, i+n)}
+		}
+	}
 	// Who reacts to rubber has to avoid natural rubber too.
 	if r := out[1]; r != nil && !r.Value && (out[0] == nil || out[0].Value && !l.latexFine()) {
 		out[0] = &Fact{Path: LatexOK, Doubt: r.Doubt, Text: r.Text}
@@ -417,7 +422,8 @@ func (l bodies) shunned(s span, la, ru *finding) {
 			}
 			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.is(i, "latex"), x)
 		case x.class&avoid != 0 && (x.from < i && i-x.to < 4 || x.from >= s.to && x.from-s.to < 3) && x.class&cant == 0 && f == la:
-			if l.denied(x.from) {
+			passive := l.is(x.to-1, "avoided", "used", "go", "option", "table") // seams must be avoided when winding latex
+			if l.denied(x.from) || passive && (x.from < s.to || !l.at(x.to).mark && !l.is(x.to, "here", "by", "for", "and", "in", "please")) {
 				continue
 			}
 			l.add(la, ru, true, false, true, supposed, x)
@@ -475,22 +481,14 @@ func (l bodies) toOther(i int) bool {
 
 // between reports whether a word of class c begins in tokens from..to.
 func (l bodies) between(from, to int, c class) bool {
-	for _, s := range l.spans {
-		if s.class&c != 0 && s.from >= from && s.from < to {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.spans, func(s span) bool { return s.class&c != 0 && s.from >= from && s.from < to })
 }
 
 // inClauseAfter reports whether a word of class c follows token i in its clause.
 func (l bodies) inClauseAfter(i int, c class) bool {
-	for _, s := range l.spans {
-		if s.class&c != 0 && s.from >= i && l.at(s.from).clause == l.at(i-1).clause {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.spans, func(s span) bool {
+		return s.class&c != 0 && s.from >= i && l.at(s.from).clause == l.at(i-1).clause
+	})
 }
 
 // strongBear reports whether touch, wear or the like stands in tokens from..to:
@@ -525,7 +523,7 @@ func (l bodies) notForAll(i int) bool {
 		case l.is(j, "but", "though", "although", "only", "just", "however", "yet") || t.mark:
 			turn = true
 		case t.class&except != 0:
-			if turn = true; l.is(j, "except", "apart", "aside", "other") && l.at(j+2).class&(thing|glue|fume|other) == 0 && l.at(j+1).class&(thing|glue|fume|other) == 0 {
+			if turn = true; l.is(j, "except", "apart", "aside", "other") && !l.is(j+2, "that", "this", "it") && l.at(j+2).class&(thing|glue|fume|other) == 0 && l.at(j+1).class&(thing|glue|fume|other) == 0 {
 				return true
 			}
 		case !turn:

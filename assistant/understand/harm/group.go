@@ -20,9 +20,7 @@ func (l *line) partial(f *Fact) bool {
 	for i := range l.tokens {
 		switch {
 		case !in(i):
-		case l.out(i) > 0 && l.of(i) && l.takesOut(i+l.out(i)):
-			return true
-		case (l.is(i, "apart", "aside") && l.is(i+1, "from") || l.is(i, "except", "excepting", "barring", "excluding")) && l.takesOut(i+1): // apart from one girl
+		case l.outs(i):
 			return true
 		case l.at(i).isNum && l.fraction(i):
 			return true
@@ -31,6 +29,25 @@ func (l *line) partial(f *Fact) bool {
 		}
 	}
 	return false
+}
+
+// outs reports whether words at token i take somebody out of what is said: all
+// but one; apart from Jo; nobody is allergic but me; though Ben isn't.
+func (l *line) outs(i int) bool {
+	n := l.out(i)
+	to := i + max(n, 1)
+	if n > 0 && l.is(to, "not") {
+		to++
+	}
+	thing := l.is(i-1, "anything", "nothing", "everything") || l.at(i-1).mark && l.is(i-2, "anything", "nothing", "everything")
+	if n == 0 && !l.is(i, "though", "although", "while", "whereas", "only") || thing || !l.takesOut(to) {
+		return false
+	}
+	if l.is(to, "the", "my", "our", "a", "an", "for") {
+		to++
+	}
+	last := l.at(to+1).mark || l.is(to+1, "who")
+	return n > 0 && (l.of(i) || last || !l.is(i, "but")) || l.is(to+1, "isnt", "cant", "doesnt", "aint", "mustnt") && l.at(to+2).mark
 }
 
 // out returns how many words that take somebody out of a group begin at token
@@ -48,23 +65,19 @@ func (l *line) out(i int) int {
 // of reports whether a word for the whole of a group stands before token i: all
 // of us but one.
 func (l *line) of(i int) bool {
-	if l.is(i-1, "us", "them", "class", "group", "band") {
-		for i--; l.is(i-1, "of", "the", "my", "our"); i-- {
-		}
+	for l.is(i-1, "us", "them", "class", "group", "band", "of", "the", "my", "our") || l.at(i-1).class&(young|pupil|student) != 0 {
+		i--
 	}
-	return l.is(i-1, "all", "everyone", "everybody", "anyone", "anybody", "nobody", "noone", "none") || l.is(i-1, "one") && l.is(i-2, "no", "every", "any")
+	return l.is(i-1, "all", "everyone", "everybody", "anyone", "anybody", "nobody", "noone", "none", "every", "each") || l.is(i-1, "one") && l.is(i-2, "no", "every", "any")
 }
 
 // takesOut reports whether somebody is named from token i, and not a thing or
 // the beginning of another sentence: but one, but the drummer; not but I want.
 func (l *line) takesOut(i int) bool {
-	if l.is(i, "for", "from") {
+	for l.is(i, "for", "from", "the", "my", "our", "a", "an") {
 		i++
 	}
-	if l.is(i, "the", "my", "our", "a", "an") {
-		i++
-	}
-	return !l.at(i).mark && !l.is(i, "i", "im", "id", "ive", "we", "were", "it", "its", "they", "theyre", "he", "she", "you", "that", "this", "there", "please", "if", "not", "no", "keep", "make", "want") &&
+	return !l.at(i).mark && !l.is(i+1, "it", "them", "a", "the", "much", "that") && !l.is(i, "i", "im", "id", "ive", "we", "were", "it", "its", "they", "theyre", "he", "she", "you", "that", "this", "there", "please", "if", "not", "no", "keep", "make", "want", "too", "so", "soft", "hard", "dark", "bright") &&
 		l.at(i).class&(thing|latex|rubber|glue|fume|other) == 0
 }
 
@@ -75,7 +88,7 @@ func (l *line) fraction(i int) bool {
 	for l.is(j, "of", "out", "in", "from", "the", "my", "our") {
 		j++
 	}
-	return j > i+1 && l.at(j).isNum && l.at(i).num < l.at(j).num && l.at(j).num < 1000 && !l.at(i).ordinal
+	return j > i+1 && l.at(j).isNum && l.at(i).num < l.at(j).num && l.at(j).num < 1000 && !l.at(i).ordinal && (l.at(j+1).class|l.at(j+2).class)&thing == 0 && !l.is(j+1, "mallets", "heads", "pairs")
 }
 
 // hasLong reports whether a phrase of class c and of three words or more begins
@@ -100,7 +113,7 @@ func (l ages) jokes(s span) bool {
 	if !l.is(s.to-1, "teenager", "teenagers", "toddler", "toddlers", "youngster", "youngsters") || l.has(kin|pupil|student|helper) || l.hasWord("for") {
 		return false
 	}
-	return l.is(s.from-1, "a") && l.is(s.from-2, "is") && l.at(s.from-3).class&thing != 0 ||
+	return l.is(s.from-1, "a") && l.is(s.from-2, "is") && l.at(s.from-3).class&thing != 0 && !l.is(s.from-3, "it") ||
 		l.is(s.from-1, "theyre") && l.is(s.to, "now") && l.has(thing) && l.hasWord("bought", "built", "dated", "since")
 }
 
