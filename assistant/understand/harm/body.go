@@ -324,12 +324,9 @@ func (l bodies) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
 
 // overlaps reports whether a longer phrase of class c covers span x.
 func (l bodies) overlaps(x span, c class) bool {
-	for _, y := range l.spans {
-		if y.class&c != 0 && y.from <= x.from && x.to <= y.to && y.to-y.from > x.to-x.from {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.spans, func(y span) bool {
+		return y.class&c != 0 && y.from <= x.from && x.to <= y.to && y.to-y.from > x.to-x.from
+	})
 }
 
 // firm reports whether the doubt before token i is of something else: I don't
@@ -350,22 +347,14 @@ func (l bodies) knownOf(i int) bool {
 
 // excepted reports whether something is taken out of the denial before token i.
 func (l bodies) excepted(i int) bool {
-	for _, s := range l.spans {
-		if s.class&except != 0 && s.from > i && l.at(s.from).sentence == l.at(i).sentence && !l.is(s.from, "only", "besides") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.spans, func(s span) bool {
+		return s.class&except != 0 && s.from > i && l.at(s.from).sentence == l.at(i).sentence && !l.is(s.from, "only", "besides")
+	})
 }
 
 // fineAt reports whether token i begins a phrase that says something is fine.
 func (l bodies) fineAt(i int) bool {
-	for _, s := range l.spans {
-		if s.class&fine != 0 && s.from <= i && i < s.to {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(l.spans, func(s span) bool { return s.class&fine != 0 && s.from <= i && i < s.to })
 }
 
 // fineWith takes "no problem with latex or rubber".
