@@ -49,7 +49,8 @@ type Request struct {
 	Pin   Pin         // what the head must or must not be made of
 	// Most is how many heads to look at before settling for the best so far,
 	// the likeliest first; zero looks on until the best is proven. A count
-	// and not a time, so that the same request gets the same answer anywhere.
+	// and not a time, so that the same request gets the same answer anywhere. Where
+	// parts are many it bounds as many boxes of heads as it may for that, and stops too.
 	Most int
 	// Progress, when not nil, is told now and then how many heads have been
 	// looked at.

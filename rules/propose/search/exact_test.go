@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -13,6 +14,7 @@ import (
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
 	"mallow/rules/gate"
@@ -126,16 +128,28 @@ func (s *Search) quickAll(stacks []head.Stack) (list []propose.Candidate) {
 // computed one by one. With MALLOW_LONG set, over many more catalogues.
 func TestSearchIsExact(t *testing.T) {
 	cat := proposetest.Finder(t).Catalogue()
-	none := 0
+	none, halved := 0, 0
 	draws := 12
 	if os.Getenv("MALLOW_LONG") != "" {
 		draws = 300
 	}
 	for seed := range uint64(draws) {
 		r := rand.New(rand.NewPCG(seed, 3))
-		f := finderOf(t, small(r, cat, 3, 3, 2))
+		parts := small(r, cat, 3, 3, 2)
+		if seed%3 == 2 { // so many cores and yarns that they are bound in halves
+			parts = small(r, cat, 1, 2, 9)
+			for i := range 3 * fewAtOnce {
+				c := parts.Cores[0]
+				c.ID, c.Price = fmt.Sprintf("%s-%d", c.ID, i), c.Price*measure.Money(i+1)/4
+				parts.Cores = append(parts.Cores, c)
+			}
+		}
+		f := finderOf(t, parts)
 		q := someone(r)
 		s := New(f, q)
+		if seed%3 == 2 && len(s.roots) > 0 {
+			halved += len(s.roots[0].halves) + len(s.yarns[len(s.yarns)-1].halves)
+		}
 		g := NewGoal(Shortlist, math.Inf(-1))
 		s.Run(context.Background(), g)
 		all := s.quickAll(s.everything())
@@ -187,6 +201,9 @@ func TestSearchIsExact(t *testing.T) {
 		if d := cmp.Diff(c.Layers, g.best[0].layersOf(), cmpopts.EquateApprox(1e-9, 1e-9), cmpopts.EquateEmpty()); d != "" {
 			t.Fatalf("seed %d: layers:\n%s", seed, d)
 		}
+	}
+	if halved < draws/3*2 {
+		t.Errorf("only %d halves of cores and yarns", halved)
 	}
 	if none > draws/2 {
 		t.Errorf("nothing could be built in %d of %d draws; the test says little", none, draws)
