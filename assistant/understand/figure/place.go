@@ -71,6 +71,8 @@ func (s Place) Sum(i int) string {
 	case x == nil || s.Item(i).Qty.Value < 5 || s.Item(i+1).Mark != "":
 	case x.Value == "total" && s.Item(i).Qty.Value >= 20:
 		return "want.total_budget"
+	case x.Value == "each" && s.Item(i-1).Has("bound") != nil && (s.Starts(j, "for", "the", "pair") || s.Starts(j, "for", "a", "pair")): // at most 20 for the pair
+		return "want.budget"
 	case x.Value == "each" && (s.Is(i-1, "at", "for", "@") || s.HasWord(j, j+1, "per", "each", "apiece") && Pairs(s.Chart) > 1):
 		return "want.budget"
 	}
