@@ -10,7 +10,6 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/reading"
-	"mallow/knowledge"
 	"mallow/rules/propose"
 )
 
@@ -298,9 +297,4 @@ func (s building) examine(line string) (Reply, bool) {
 		s.now.doctor = along.Doctor{}
 	}
 	return s.ask(Reply{Said: tell.Said{Page: a.Page}}), ok
-}
-
-// check is the open check of a trouble.
-func check(cat *knowledge.Catalogue, d along.Doctor) *Ask {
-	return &Ask{Text: d.Question(cat), Brief: d.Question(cat), Choices: []string{"yes", "no"}, Enter: "no"}
 }

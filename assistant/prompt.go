@@ -47,7 +47,8 @@ func (s *Session) ask(r Reply) Reply {
 	case s.now.turning && s.now.asked == "":
 		r.Ask = &Ask{Text: "Next is " + s.now.later[0].Name + ". Go on with it?", Choices: []string{"yes", "no"}, Enter: "yes"}
 	case s.now.doctor.ID != "":
-		r.Ask = check(s.kit.Catalogue, s.now.doctor)
+		do := s.now.doctor.Question(s.kit.Catalogue)
+		r.Ask = &Ask{Text: do, Brief: do, Choices: []string{"yes", "no"}, Enter: "no"}
 	case s.now.old.Open && s.now.asked == "":
 		r.Ask = &Ask{Text: "What does it measure and weigh, such as 37 mm, 22 g?", Enter: "never mind"}
 		if len(s.now.old.Could) > 0 {

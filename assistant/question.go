@@ -1,7 +1,6 @@
 package assistant
 
 import (
-	"slices"
 	"strings"
 
 	"mallow/assistant/answer"
@@ -30,7 +29,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	id, ok := s.kit.Answers().Find(line)
 	if ok && s.onlyAsks(in, line) {
 		s.tell(&r, id, line)
-		if s.harms(in) && s.now.bench == nil { // no scale: can I do it without
+		if answer.Harms(in) && s.now.bench == nil { // no scale: can I do it without
 			return s.Session.tell(r, in, line), true
 		}
 		return s.ask(r), true
@@ -38,7 +37,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	of, how := s.nearest(line)
 	_, shaped := shape.Read(line)
 	switch {
-	case !answer.IsQuestion(line) || how < answer.NearLikely || s.harms(in):
+	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in):
 		return r, false
 	case how >= answer.NearSure, how >= answer.NearPlain && len(in.Moves)+len(in.Supposed.Said) == 0 && !shaped:
 		return s.found(of, line), true
@@ -117,14 +116,6 @@ func (s curious) found(of answer.Found, line string) Reply {
 		return building(s).along(r, s.now.bench.Again())
 	}
 	return s.ask(r)
-}
-
-// harms reports whether something is to be taken of a line that is settled
-// first, whatever else it says.
-func (s curious) harms(in reading.Reading) bool {
-	return slices.ContainsFunc(in.Takes, func(a reading.Take) bool {
-		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
-	})
 }
 
 // onlyAsks reports whether a line takes nothing that has to be settled. What

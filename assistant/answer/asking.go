@@ -3,6 +3,8 @@ package answer
 import (
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/reading"
 )
 
 // asking is what a question asks of a thing.
@@ -122,4 +124,12 @@ func Confused(line string) bool {
 // Done reports whether a line says that something is done, and nothing else.
 func Done(line string) bool {
 	return slices.Contains([]string{"done", "ok done", "finished", "im finished", "all done", "finish", "okay done", "right done", "done now"}, Plain(line))
+}
+
+// Harms reports whether something is to be taken of a line that is settled
+// first, whatever else it says.
+func Harms(in reading.Reading) bool {
+	return slices.ContainsFunc(in.Takes, func(a reading.Take) bool {
+		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
+	})
 }
