@@ -13,7 +13,7 @@ import (
 	"mallow/knowledge/strike"
 	"mallow/rules/graded/ladder"
 	"mallow/rules/propose"
-	"mallow/rules/propose/search"
+	"mallow/rules/propose/search/shafts"
 )
 
 // bare chooses a set of bare balls on one kind of shaft.
@@ -57,19 +57,19 @@ func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 // balls chooses n bare balls.
 func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise float64, firm bool) (Set, error) {
 	all := b.parts.Balls()
-	var shafts []*knowledge.Shaft
+	var used []*knowledge.Shaft
 	for _, x := range all {
-		if !slices.ContainsFunc(shafts, func(s *knowledge.Shaft) bool { return s == x.Shaft || s != nil && x.Shaft != nil && s.ID == x.Shaft.ID }) {
-			shafts = append(shafts, x.Shaft)
+		if !slices.ContainsFunc(used, func(s *knowledge.Shaft) bool { return s == x.Shaft || s != nil && x.Shaft != nil && s.ID == x.Shaft.ID }) {
+			used = append(used, x.Shaft)
 		}
 	}
 	best := ladder.Set{Cost: math.Inf(1)}
 	var from []propose.Candidate
 	looked := map[string]bool{}
-	for _, shaft := range shafts {
+	for _, shaft := range used {
 		var stacks []head.Stack
 		for _, x := range all {
-			if shaft != nil && search.Takes(x.Core, shaft) {
+			if shaft != nil && shafts.Takes(x.Core, shaft) {
 				x.Shaft = shaft
 			} else if x.Shaft != shaft {
 				continue

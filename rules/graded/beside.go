@@ -7,7 +7,7 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/rules/propose"
-	"mallow/rules/propose/search"
+	"mallow/rules/propose/search/shafts"
 )
 
 // Range is how far a head serves the notes asked for, and the head of the same
@@ -91,7 +91,7 @@ func (b *bench) relatives(c *propose.Candidate, harder bool) []quick {
 	if c.Stack.Wrap == nil {
 		var list []head.Stack
 		for _, x := range b.parts.Balls() {
-			if c.Stack.Shaft != nil && search.Takes(x.Core, c.Stack.Shaft) {
+			if c.Stack.Shaft != nil && shafts.Takes(x.Core, c.Stack.Shaft) {
 				x.Shaft = c.Stack.Shaft
 			}
 			list = append(list, x)

@@ -6,6 +6,7 @@ import (
 
 	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/shafts"
 )
 
 // kind is a way in which an alternative differs from the best: by enough to
@@ -50,7 +51,7 @@ func (s *Search) alternatives(best propose.Candidate, from *found) ([]propose.Al
 			continue
 		}
 		st := s.stack(x)
-		if sh := best.Stack.Shaft; sh != nil && Takes(st.Core, sh) {
+		if sh := best.Stack.Shaft; sh != nil && shafts.Takes(st.Core, sh) {
 			st.Shaft = sh
 		}
 		if done[st.String()] {

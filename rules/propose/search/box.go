@@ -2,55 +2,15 @@ package search
 
 import (
 	"math"
-	"reflect"
 
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
-	"mallow/rules/propose/stray"
 )
-
-// anything makes lo and hi, pointers to a struct of facts, the corners of a box
-// that holds all there can be.
-func anything(lo, hi any) {
-	a, b := reflect.ValueOf(lo).Elem(), reflect.ValueOf(hi).Elem()
-	for i := range a.NumField() {
-		switch x, y := a.Field(i), b.Field(i); x.Kind() {
-		case reflect.Float64:
-			x.SetFloat(math.Inf(-1))
-			y.SetFloat(math.Inf(1))
-		case reflect.String:
-			x.SetString("")
-			y.SetString(anyText)
-		case reflect.Bool:
-			x.SetBool(false)
-			y.SetBool(true)
-		}
-	}
-}
-
-// widen makes the box from lo to hi hold x as well.
-func widen(lo, hi, x *facts.Head) {
-	a, b, c := reflect.ValueOf(lo).Elem(), reflect.ValueOf(hi).Elem(), reflect.ValueOf(x).Elem()
-	for i := range a.NumField() {
-		switch l, h, v := a.Field(i), b.Field(i), c.Field(i); l.Kind() {
-		case reflect.Float64:
-			l.SetFloat(min(l.Float(), v.Float()))
-			h.SetFloat(max(h.Float(), v.Float()))
-		case reflect.String:
-			if l.String() != v.String() {
-				h.SetString(anyText)
-			}
-		case reflect.Bool:
-			l.SetBool(l.Bool() && v.Bool())
-			h.SetBool(h.Bool() || v.Bool())
-		}
-	}
-}
 
 // narrow gives the box a softness.
 func (b *box) narrow(least, most float64) {
 	b.lo.Head.Softness, b.hi.Head.Softness = least, most
-	b.fromSoftness(&b.lo.Head, &b.hi.Head)
+	b.sound.FromSoftness(&b.lo.Head, &b.hi.Head)
 }
 
 // clip returns the part of the box that may serve the goal, nil when none may.
@@ -62,12 +22,9 @@ func (b *box) clip() (lo, hi *facts.Facts) {
 	if !b.goal.Clip(&b.clipLo.Head, &b.clipHi.Head) {
 		return nil, nil
 	}
-	b.fromSoftness(&b.clipLo.Head, &b.clipHi.Head)
+	b.sound.FromSoftness(&b.clipLo.Head, &b.clipHi.Head)
 	return &b.clipLo, &b.clipHi
 }
-
-// anyText stands in one corner of a box for a text that may be anything.
-const anyText = "\x00"
 
 // softestAbove is an upper bound on the softness of the heads of so many layers
 // above a node: that of a head with the thickest and softest tubing of the kit,
@@ -196,7 +153,7 @@ func (b *box) above(n *node, least, most int) {
 	hi.DiameterMM, hi.MassG, yarn = b.mostAbove(n, most-n.depth)
 	hi.YarnMM, hi.Turns = yarn.wallMM, yarn.turns
 	lo.CostCents, lo.PackCents = n.root.leastCents+n.cents, n.root.lo.PackCents+n.packs
-	b.beforeStroke()
+	b.sound.BeforeStroke(lo, hi)
 }
 
 // ofCore copies the facts of core and shaft.
@@ -221,135 +178,7 @@ func (w *box) under(n *node, a, b *facts.Head, leastCents, mostCents float64, ya
 	hi.Latex, hi.Chemicals = hi.Latex || yarn.latex, hi.Chemicals || yarn.chemicals
 	yarn.lo.add(lo)
 	yarn.hi.add(hi)
-	w.beforeStroke()
-}
-
-// beforeStroke opens the box to all that is not known before a stroke.
-func (b *box) beforeStroke() {
-	lo, hi := &b.lo.Head, &b.hi.Head
-	inf := math.Inf(1)
-	lo.InertiaGM2, hi.InertiaGM2 = 0, inf
-	lo.SoftnessTol, hi.SoftnessTol = 0, inf
-	lo.SqueezeMM, lo.SqueezeN, lo.SqueezeTolN = 0, 0, 0
-	hi.SqueezeMM, hi.SqueezeN, hi.SqueezeTolN = inf, inf, inf
-	lo.MoreSoftness, hi.MoreSoftness, lo.LessSoftness, hi.LessSoftness = -inf, inf, -inf, inf
-	b.beforeNotes(lo, hi)
-}
-
-// beforeNotes opens a box to all that is not known from a stroke at mf on the
-// reference bar.
-func (b *box) beforeNotes(lo, hi *facts.Head) {
-	b.beforeLoud(lo, hi)
-	b.span(lo, hi)
-}
-
-// beforeLoud opens a box to all that is not known from strokes at mf.
-func (b *box) beforeLoud(lo, hi *facts.Head) {
-	inf := math.Inf(1)
-	lo.CutoffPHz, lo.CutoffFHz, lo.CutoffFFHz, lo.PeakN = 0, 0, 0, 0
-	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
-	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
-	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
-	r := stray.Of(lo.Core, coverOf(lo, hi), lo.CutoffMFHz, hi.CutoffMFHz)
-	b.loud(lo, hi, &r)
-}
-
-// loud bounds how a head opens up and how bright it is by its cut-off at mf.
-func (b *box) loud(lo, hi *facts.Head, r *stray.Range) {
-	lo.OpensUp, hi.OpensUp = r.LeastOpens, r.MostOpens
-	b.bright(lo, hi, lo.CutoffMFHz*r.LeastRise, hi.CutoffMFHz*r.MostRise)
-}
-
-// beforeBright opens a box to what is not known from strokes on the reference bar.
-func (b *box) beforeBright(lo, hi *facts.Head) { b.bright(lo, hi, lo.CutoffFHz, hi.CutoffFHz) }
-
-// fromSoftness narrows a box by what follows from its softness. The same bands come
-// up time and again, so that the last of them are kept.
-func (b *box) fromSoftness(lo, hi *facts.Head) {
-	of := band{lo.Softness, hi.Softness, lo.Core, coverOf(lo, hi)}
-	x := &b.bands[of.place()]
-	if x.known = x.known && x.band == of; !x.known {
-		lo.CutoffMFHz, hi.CutoffMFHz = b.j.Sound.Cutoff(hi.Softness), b.j.Sound.Cutoff(lo.Softness)
-		r := stray.Of(of.core, of.cover, lo.CutoffMFHz, hi.CutoffMFHz)
-		lo.ContactMS, hi.ContactMS = 1000*r.LeastPulse/hi.CutoffMFHz, 1000*r.MostPulse/lo.CutoffMFHz
-		b.loud(lo, hi, &r)
-		b.span(lo, hi)
-		x.band, x.known, x.lo, x.hi = of, true, told(lo), told(hi)
-		return
-	}
-	x.lo.tell(lo)
-	x.hi.tell(hi)
-}
-
-// coverOf returns what lies over the balls of a box.
-func coverOf(lo, hi *facts.Head) stray.Cover {
-	switch {
-	case hi.Layers == 0 && hi.Turns == 0:
-		return stray.Bare
-	case lo.Layers > 0 || lo.Turns > 0:
-		return stray.Under
-	}
-	return stray.Any
-}
-
-// band is a stretch of softness, of heads of a make.
-type band struct {
-	least, most float64
-	core        string
-	cover       stray.Cover
-}
-
-// mostBands is how many bands are kept.
-const mostBands = 256
-
-// place is where a band is kept.
-func (x *band) place() int {
-	sum := math.Float64bits(x.least)*0x9e3779b97f4a7c15 ^ math.Float64bits(x.most)*0xc2b2ae3d27d4eb4f
-	return int((sum>>40 ^ uint64(x.cover)) % mostBands)
-}
-
-// kept is what follows from a band.
-type kept struct {
-	band
-	known  bool
-	lo, hi stroke
-}
-
-// stroke is what follows from the softness of a head, at one corner of a box.
-type stroke struct{ cutoff, contact, opens, bright, low, high float64 }
-
-func told(h *facts.Head) stroke {
-	return stroke{h.CutoffMFHz, h.ContactMS, h.OpensUp, h.BrightDB, h.LowHz, h.HighHz}
-}
-
-func (x *stroke) tell(h *facts.Head) {
-	h.CutoffMFHz, h.ContactMS, h.OpensUp, h.BrightDB, h.LowHz, h.HighHz = x.cutoff, x.contact, x.opens, x.bright, x.low, x.high
-}
-
-// bright bounds how bright a head with a cut-off at f between two is on the bar of
-// the register.
-func (b *box) bright(lo, hi *facts.Head, least, most float64) {
-	lo.BrightDB, hi.BrightDB = b.j.Sound.Bright(least), b.j.Sound.Bright(most)
-	if c := b.base.Want.Colour; b.j.Bright || c != "" && c != "even" {
-		lo.BrightDB, _ = stray.Bright(lo.BrightDB, coverOf(lo, hi) != stray.Under || hi.CutoffMFHz > stray.HardHz/1.5)
-		_, hi.BrightDB = stray.Bright(hi.BrightDB, false)
-	}
-}
-
-// span bounds the notes served by those of the two ends of the softness. At
-// some cut-offs no note is served, which counts as 0.
-func (b *box) span(lo, hi *facts.Head) {
-	r := stray.Served(lo.CutoffMFHz, hi.CutoffMFHz)
-	if hi.CutoffMFHz > stray.HardHz { // the end of the box that is harder may yet serve lower ones
-		lo.LowHz, lo.HighHz = b.j.Sound.Served(min(lo.CutoffMFHz*r.Least, stray.HardHz*stray.LeastHard))
-	} else {
-		lo.LowHz, lo.HighHz = b.j.Sound.Served(lo.CutoffMFHz * r.Least)
-	}
-	hi.LowHz, _ = b.j.Sound.Served(hi.CutoffMFHz * r.MostLow)
-	_, hi.HighHz = b.j.Sound.Served(hi.CutoffMFHz * r.MostHigh)
-	if last := b.j.Sound.Notes[len(b.j.Sound.Notes)-1]; hi.LowHz == 0 || hi.HighHz == 0 {
-		lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz = 0, 0, last, last
-	}
+	w.sound.BeforeStroke(lo, hi)
 }
 
 // static fills in the facts of a node's rubber on a core, without yarn.

@@ -20,6 +20,7 @@ import (
 	"mallow/rules/gate"
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
+	"mallow/rules/propose/search/bounds"
 	"mallow/rules/propose/stray"
 )
 
@@ -243,7 +244,7 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 		c, _ := j.Quick(st)
 		h := c.Facts.Head
 		lo, hi := h, h
-		rg := stray.Of(h.Core, coverOf(&h, &h), h.CutoffMFHz, h.CutoffMFHz)
+		rg := stray.Of(h.Core, bounds.Cover(&h, &h), h.CutoffMFHz, h.CutoffMFHz)
 		pulse := h.ContactMS / 1000 * h.CutoffMFHz
 		for what, x := range map[string][3]float64{
 			"cut-off times contact":                        {pulse, rg.LeastPulse, rg.MostPulse},
@@ -254,8 +255,8 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 				t.Errorf("%s: %s is %.3f, not between %.3f and %.3f", st, what, x[0], x[1], x[2])
 			}
 		}
-		w.span(&lo, &hi)
-		w.bright(&lo, &hi, h.CutoffFHz, h.CutoffFHz)
+		w.sound.Span(&lo, &hi)
+		w.sound.Bright(&lo, &hi, h.CutoffFHz, h.CutoffFHz)
 		if h.LowHz < lo.LowHz || h.LowHz > hi.LowHz || h.HighHz < lo.HighHz || h.HighHz > hi.HighHz {
 			t.Errorf("%s serves %.0f to %.0f Hz, not between %.0f to %.0f and %.0f to %.0f", st, h.LowHz, h.HighHz, lo.LowHz, lo.HighHz, hi.LowHz, hi.HighHz)
 		}

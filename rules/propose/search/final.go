@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/shafts"
 )
 
 // doubt is how many points the score by reduced strokes may be off that by full
@@ -48,7 +49,7 @@ func (w *worker) shafts(x *found) {
 	kit := &x.node.root.cores[x.core]
 	for i := range w.kit.shafts {
 		sh := &w.kit.shafts[i]
-		if kit.shaft == nil || sh.ID == kit.shaft.ID || !Takes(kit.core, sh) {
+		if kit.shaft == nil || sh.ID == kit.shaft.ID || !shafts.Takes(kit.core, sh) {
 			continue
 		}
 		c := coreOption{core: kit.core, material: kit.material, shaft: sh}

@@ -20,15 +20,15 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 		return x.Softness // not enough of this yarn, but its softness bounds others
 	}
 	// What costs the most to know comes last, and only where it can matter.
-	if !w.may(n, x, w.beforeNotes) {
+	if !w.may(n, x, w.sound.BeforeNotes) {
 		return x.Softness
 	}
 	w.j.Sound.FillNotes(x, &w.body)
-	if !w.may(n, x, w.beforeLoud) {
+	if !w.may(n, x, w.sound.BeforeLoud) {
 		return x.Softness
 	}
 	w.j.Sound.Fill(x, w.j.Sound.All(&w.body))
-	if !w.may(n, x, w.beforeBright) {
+	if !w.may(n, x, w.sound.BeforeBright) {
 		return x.Softness
 	}
 	w.j.FillBright(x, &w.body)
@@ -49,8 +49,8 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 
 // describe fills in the facts of a head that do not depend on a stroke, but for
 // its inertia.
-func (w *worker) describe(x *facts.Head, n *node, c *coreOption, o *wrapOption, wd *head.Wound) {
-	w.static(x, n, &c.facts, c.cents)
+func (b *box) describe(x *facts.Head, n *node, c *coreOption, o *wrapOption, wd *head.Wound) {
+	b.static(x, n, &c.facts, c.cents)
 	if !o.none {
 		x.Fibre, x.Turns, x.YarnMM, x.TensionN = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM(), wd.TensionN
 		x.Latex, x.Chemicals = x.Latex || o.wrap.Fibre.Latex, x.Chemicals || o.wrap.Fibre.Chemicals

@@ -7,6 +7,7 @@ import (
 
 	"mallow/knowledge/strike"
 	"mallow/rules/facts"
+	"mallow/rules/propose/search/bounds"
 )
 
 // Where parts are many, most of them differ little, and are dropped together: a part
@@ -37,7 +38,7 @@ func spanOf(cores []coreOption, list []int) coreSpan {
 			s = coreSpan{c.facts, c.facts, c.cents, c.cents, c.body, c.body, m, m, m - float64(c.bare.Mass)}
 			continue
 		}
-		widen(&s.lo, &s.hi, &c.facts)
+		bounds.Widen(&s.lo, &s.hi, &c.facts)
 		s.leastCents, s.mostCents = min(s.leastCents, c.cents), max(s.mostCents, c.cents)
 		if stiff(&c.body) < stiff(&s.softest) {
 			s.softest = c.body
@@ -155,7 +156,7 @@ func (b *box) yarn(s *yarnSpan, n *node, wraps []int) {
 		}
 		l, h := &s.lo, &s.hi
 		if y.fibre != l.fibre {
-			h.fibre = anyText
+			h.fibre = bounds.AnyText
 		}
 		l.mm, h.mm = min(l.mm, y.mm), max(h.mm, y.mm)
 		l.turns, h.turns = min(l.turns, y.turns), max(h.turns, y.turns)

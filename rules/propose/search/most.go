@@ -23,8 +23,8 @@ func (m Most) Parts(h *facts.Head, least, most float64) (points float64, ok bool
 	lo, hi := &m.w.lo.Head, &m.w.hi.Head
 	*lo, *hi = *h, *h
 	lo.Softness, hi.Softness = least, most
-	m.w.fromSoftness(lo, hi)
-	m.w.beforeLoud(lo, hi)
+	m.w.sound.FromSoftness(lo, hi)
+	m.w.sound.BeforeLoud(lo, hi)
 	return m.points()
 }
 
@@ -32,7 +32,7 @@ func (m Most) Parts(h *facts.Head, least, most float64) (points float64, ok bool
 func (m Most) Struck(h *facts.Head) (points float64, ok bool) {
 	lo, hi := &m.w.lo.Head, &m.w.hi.Head
 	*lo, *hi = *h, *h
-	m.w.beforeNotes(lo, hi)
+	m.w.sound.BeforeNotes(lo, hi)
 	return m.points()
 }
 

@@ -8,6 +8,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/shafts"
 )
 
 // Edit is one step of a change.
@@ -56,7 +57,7 @@ func (s *Search) Edits(e Edited) []Edited {
 	for _, r := range s.roots {
 		for i := range r.cores {
 			c := &r.cores[i]
-			if c.core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || Takes(c.core, e.Stack.Shaft)) {
+			if c.core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || shafts.Takes(c.core, e.Stack.Shaft)) {
 				with(Edit{"swap", "core", e.Stack.Core.ID, c.core.ID}, func(t *head.Stack) { t.Core, t.Material = c.core, c.material })
 			}
 		}

@@ -4,15 +4,14 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/knowledge/strike"
-	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/shafts"
 	"mallow/rules/stock"
 )
 
@@ -119,7 +118,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 			k.wraps = append(k.wraps, w)
 		}
 	}
-	k.shafts = shafts(f, q, j, without)
+	k.shafts = shafts.Ranked(f, q, j, without)
 	for _, c := range f.Catalogue().Cores {
 		m, _ := f.Catalogue().Material(c.Material)
 		if without(c.ID, m.ID, m.Family) || !sold(c.ID) || q.Pin.Core != "" && q.Pin.Core != c.ID || q.Bin.Amount(c.ID) < heads {
@@ -132,7 +131,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		}
 		o := coreOption{core: c, material: m}
 		for i := range k.shafts {
-			if Takes(c, &k.shafts[i]) {
+			if shafts.Takes(c, &k.shafts[i]) {
 				o.shaft = &k.shafts[i]
 				break
 			}
@@ -207,14 +206,14 @@ func (s *Search) mixed(st head.Stack) bool {
 }
 
 // mixes reports whether a tubing over a node would mix the worlds in one head.
-func (w *worker) mixes(n *node, tube string) bool {
+func (s *Search) mixes(n *node, tube string) bool {
 	for _, c := range n.root.cores {
-		if w.f.Mixes(w.q, c.core.ID, tube) {
+		if s.f.Mixes(s.q, c.core.ID, tube) {
 			return true
 		}
 	}
 	for at := n; at.up != nil; at = at.up {
-		if w.f.Mixes(w.q, w.tubes[at.tube].slice.Tube.ID, tube) {
+		if s.f.Mixes(s.q, s.tubes[at.tube].slice.Tube.ID, tube) {
 			return true
 		}
 	}
@@ -252,73 +251,6 @@ next:
 			k.walls = append(k.walls, w)
 		}
 	}
-}
-
-// Takes reports whether a core can be put on a shaft: its bore is the shaft's
-// size to a hair, or it is drilled for it and keeps half its width.
-func Takes(c knowledge.Core, s *knowledge.Shaft) bool {
-	if c.Bore > 0 {
-		return math.Abs(float64(c.Bore-s.Diameter)) < float64(measure.Inch)/128
-	}
-	return s.Diameter <= c.Diameter/2
-}
-
-// shafts returns the shafts that may be used, the best first.
-//
-// The shaft barely touches the sound, and none of the head's layers: the search
-// takes the one that fits a core which the rules like best under a middling head,
-// then the cheapest; under the best heads found, the others are tried as well.
-func shafts(f *propose.Finder, q propose.Request, j *propose.Judging, without func(...string) bool) []knowledge.Shaft {
-	type ranked struct {
-		shaft knowledge.Shaft
-		score float64
-		cents float64
-	}
-	var list []ranked
-	sold := f.Sold(q)
-	for _, s := range f.Catalogue().Shafts {
-		if without(s.ID, s.Material) || !sold(s.ID) || q.Pin.Shaft != "" && q.Pin.Shaft != s.ID || q.Bin.Amount(s.ID) < float64(q.Count()) {
-			continue
-		}
-		core := slices.MaxFunc(f.Catalogue().Cores, func(a, b knowledge.Core) int { return cmp.Compare(a.Diameter, b.Diameter) })
-		core.Bore = s.Diameter // as it will be
-		m, _ := f.Catalogue().Material(core.Material)
-		c := propose.Candidate{Head: head.New(head.Stack{Core: core, Material: m, Shaft: &s}, f.Catalogue().Limits), Facts: j.Base}
-		f.Describe(&c, q.Bin)
-		r := ranked{shaft: s, cents: stock.ShaftCents(&s)}
-		refused := false
-		for _, x := range f.Book().Ask("head", c.Facts, nil) {
-			if x.State != rules.Fired || !slices.ContainsFunc(f.Book().Reads(x.Rule), shaftFact) {
-				continue
-			}
-			switch x.Rule.Do {
-			case rules.Refuse: // of this shaft in any core, not of this core
-				refused = refused || !slices.ContainsFunc(f.Book().Reads(x.Rule), otherHeadFact)
-			case rules.Prefer:
-				r.score += x.Rule.Weight
-			}
-		}
-		if !refused {
-			list = append(list, r)
-		}
-	}
-	slices.SortStableFunc(list, func(a, b ranked) int {
-		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(a.cents, b.cents))
-	})
-	out := make([]knowledge.Shaft, len(list))
-	for i := range list {
-		out[i] = list[i].shaft
-	}
-	return out
-}
-
-// otherHeadFact reports whether a fact is of the head and not of its shaft.
-func otherHeadFact(path string) bool {
-	return strings.HasPrefix(path, "head.") && !shaftFact(path)
-}
-
-func shaftFact(path string) bool {
-	return path == facts.HeadShaft || path == facts.HeadShaftMM || path == facts.HeadShaftLong || path == facts.HeadInertiaGM2
 }
 
 // bare computes what does not depend on slices and yarn.

@@ -11,6 +11,7 @@ import (
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/bounds"
 	"mallow/rules/stock"
 )
 
@@ -26,7 +27,7 @@ type box struct {
 	woundOn []*node
 	anyLo   facts.Head // the corners of all heads there can be
 	anyHi   facts.Head
-	bands   [mostBands]kept
+	sound   *bounds.Sound
 	clipLo  facts.Facts
 	clipHi  facts.Facts
 
@@ -38,6 +39,7 @@ type box struct {
 	over          []yarnSpan    // of each group, over the node that it was last asked for
 	soft          yarnBody      // softer than all wraps, over softOn
 	softOn        *node
+	swing         head.Head // what inertia works on
 }
 
 // worker is what one processor needs to search without allocating for each
@@ -49,7 +51,6 @@ type worker struct {
 	at     facts.Facts
 	edge   [2]int // of the wraps looked at
 	layers []facts.Layer
-	swing  head.Head
 	local  found // the best so far on one rubber and core
 
 	mostHead     float64                     // most that the rules on a head can add to its score
@@ -71,9 +72,10 @@ func (s *Search) worker() *worker {
 			early[path] = true
 		}
 	}
+	j := s.f.Judging(s.q)
 	w := &worker{
 		box: box{
-			Search: s, j: s.f.Judging(s.q),
+			Search: s, j: j, sound: bounds.New(j, s.base.Want.Colour),
 			wound:   make([]head.Wound, len(s.wraps)),
 			woundOn: make([]*node, len(s.wraps)),
 		},
@@ -82,14 +84,14 @@ func (s *Search) worker() *worker {
 	w.j.Weights.Softness *= cmp.Or(s.firm, 1)
 	w.lo, w.hi, w.at = s.base, s.base, s.base
 	w.clipLo, w.clipHi = s.base, s.base
-	anything(&w.lo.Head, &w.hi.Head)
+	bounds.Open(&w.lo.Head, &w.hi.Head)
 	w.bound, w.j.Head = s.f.Book().Bounder("head", s.known).Within(&w.lo, &w.hi)
 	w.mostHead, _ = w.bound.Bound(&w.lo, &w.hi)
 	w.mostHere = w.mostHead
 	layers := s.f.Book().Bounder("layer", s.known)
 	w.fitted = layers
 	for i := range w.mostLayer {
-		anything(&w.lo.Layer, &w.hi.Layer)
+		bounds.Open(&w.lo.Layer, &w.hi.Layer)
 		w.lo.Layer.Index, w.hi.Layer.Index = float64(i+1), float64(i+1)
 		w.mostLayer[i], _ = layers.Bound(&w.lo, &w.hi)
 	}
@@ -129,7 +131,7 @@ func (w *worker) do(t task) {
 // would lie on says.
 func (w *worker) takes(n *node) bool {
 	w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
-	anything(&w.lo.Layer, &w.hi.Layer)
+	bounds.Open(&w.lo.Layer, &w.hi.Layer)
 	defer func() { w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{} }()
 	for _, l := range []*facts.Layer{&w.lo.Layer, &w.hi.Layer} {
 		l.Index, l.On, l.UnderMM = float64(n.depth+1), "rubber", n.bed.Diameter.MM()
@@ -503,11 +505,11 @@ func (w *worker) judge(n *node) (float64, *rules.Rule) {
 }
 
 // inertia is what head.Swing comes to for a head of the node.
-func (w *worker) inertia(n *node, c *coreOption, wd *head.Wound) float64 {
+func (b *box) inertia(n *node, c *coreOption, wd *head.Wound) float64 {
 	if c.shaft == nil {
 		return 0
 	}
-	h := &w.swing
+	h := &b.swing
 	h.Stack.Core, h.Stack.Shaft = c.core, c.shaft
 	h.CoreMass = c.bare.CoreMass
 	h.Layers = h.Layers[:0]
@@ -516,7 +518,7 @@ func (w *worker) inertia(n *node, c *coreOption, wd *head.Wound) float64 {
 	}
 	h.Bare, h.YarnWall, h.YarnMass = n.bed.Diameter, wd.Wall, wd.Mass
 	h.Mass = c.bare.CoreMass + measure.Mass(n.mass) + wd.Mass
-	lim := &w.f.Catalogue().Limits
+	lim := &b.f.Catalogue().Limits
 	return h.SwingAt(measure.Length(lim.HandM.Value), lim).InertiaKgM2 * 1000
 }
 
