@@ -83,7 +83,7 @@ func (l ages) answerAge(f *finding) {
 	switch first := l.at(0); {
 	case first.isNum && !first.ordinal && (l.at(1).mark || l.is(1, "and", "but", "years", "yo", "so", "here", "now")):
 		f.add(l.line, first.num < majority, false, 0, 1)
-	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody"):
+	case l.saysNo():
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y"):
 		f.add(l.line, true, false, 0, 1)

@@ -113,7 +113,9 @@ func (l bodies) askedSkin(la, ru *finding) {
 		} else {
 			f.add(l.line, true, false, 0, 1)
 		}
-	case l.is(0, "no", "nope", "nah", "nein", "non", "none", "nobody", "n", "noone"):
+	case l.is(0, "no") && l.has(unsure) && !l.at(1).mark: // no idea
+		f.add(l.line, true, true, 0, 1)
+	case l.saysNo():
 		if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(map[bool]int{true: 0, false: 1}[l.is(0, "none", "nobody", "noone")]) {
 			f.add(l.line, true, true, 0, 1)
 		} else if len(l.tokens) > 1 && (l.has(latex) && !l.has(fine) || l.has(allergy|reaction) && !l.denied(len(l.tokens)-1) && l.has(except)) {

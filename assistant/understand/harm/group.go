@@ -1,5 +1,11 @@
 package harm
 
+import (
+	"unicode"
+
+	"mallow/assistant/understand/harm/heard"
+)
+
 // What is said of a group with somebody taken out of it.
 
 // partial reports whether the careless fact f is said of most of a group, or of
@@ -46,8 +52,16 @@ func (l *line) outs(i int) bool {
 	if l.is(to, "the", "my", "our", "a", "an", "for") {
 		to++
 	}
-	last := l.at(to+1).mark || l.is(to+1, "who")
+	last := (l.at(to+1).mark || l.is(to+1, "who")) && (l.cleared(i-1) || l.at(to).class&(kin|pupil|student|young|helper) != 0 || unicode.IsUpper(rune(l.text[l.at(to).from]))) // and not: softer but not heavier
 	return n > 0 && (l.of(i) || last || !l.is(i, "but")) || l.is(to+1, "isnt", "cant", "doesnt", "aint", "mustnt") && l.at(to+2).mark
+}
+
+// cleared reports whether what is said to be fine ends at token i.
+func (l *line) cleared(i int) bool {
+	if l.at(i).mark {
+		i--
+	}
+	return l.at(i).class&(latex|rubber|allergy) != 0 || heard.Fine(l.at(i).text)
 }
 
 // out returns how many words that take somebody out of a group begin at token

@@ -2,8 +2,11 @@ package harm_test
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
+
+	"mallow/assistant/understand/harm"
 )
 
 // What is said of a group with somebody taken out of it, and what clears a
@@ -249,5 +252,42 @@ func groups() map[string][]string {
 			"it is a toddler who plays => minor",
 			"every parent sits with their child => minor adult by|minor? adult by",
 		},
+	}
+}
+
+// What is wanted of a head, or none of at all, says nothing of who may touch latex,
+// nor answers the question for it.
+func TestNoSaysNo(t *testing.T) {
+	r := newReader(t)
+	for _, tt := range []struct {
+		asked, line string
+		want        string // latex_ok: true, false or nothing
+	}{
+		{"", "softer but not heavier, marimba, adult, latex is fine", "true"},
+		{"", "darker but not duller, latex is fine", "true"},
+		{"", "everyone is fine with latex but not Ben", "false"},
+		{harm.LatexOK, "No glue please", ""},
+		{harm.LatexOK, "no yarn", ""},
+		{harm.LatexOK, "no bright ones", ""},
+		{harm.LatexOK, "no idea", "false"},
+		{harm.LatexOK, "no", "true"},
+		{harm.LatexOK, "no thanks", "true"},
+		{harm.LatexOK, "no, we don't", "true"},
+		{harm.LatexOK, "nope", "true"},
+	} {
+		got := ""
+		for _, f := range r.Read(tt.line, tt.asked) {
+			if f.Path == harm.LatexOK {
+				got = strconv.FormatBool(f.Value)
+			}
+		}
+		if got != tt.want {
+			t.Errorf("%q, asked %q: latex_ok is %q, want %q", tt.line, tt.asked, got, tt.want)
+		}
+	}
+	for _, f := range r.Read("no glue please", harm.Minor) {
+		if f.Path == harm.Minor {
+			t.Errorf("no glue please makes the maker an adult: %+v", f)
+		}
 	}
 }

@@ -232,25 +232,9 @@ func number(text string, i int, out *[]token) int {
 	return end
 }
 
-func letterAt(text string, i int) bool {
-	r, _ := utf8.DecodeRuneInString(text[i:])
-	return unicode.IsLetter(r)
-}
-
-// letters reads a word; an apostrophe within it is dropped.
+// letters reads a word.
 func letters(text string, i int, out *[]token) int {
-	var b strings.Builder
-	j := i
-	for j < len(text) {
-		r, n := utf8.DecodeRuneInString(text[j:])
-		if unicode.IsLetter(r) || unicode.IsMark(r) {
-			b.WriteRune(unicode.ToLower(r))
-		} else if r != '\'' && r != '’' && r != '`' || !letterAt(text, j+n) {
-			break
-		}
-		j += n
-	}
-	w := b.String()
+	w, j := heard.Letters(text, i)
 	t := token{text: w, from: i, to: j, short: strings.ContainsAny(text[i:j], "'’`")}
 	if n, ordinal, ok := heard.Number(w); ok {
 		t.num, t.isNum, t.ordinal = n, true, ordinal

@@ -1,6 +1,7 @@
 package harm
 
 import (
+	"mallow/assistant/understand/harm/heard"
 	"slices"
 	"strings"
 )
@@ -223,4 +224,11 @@ func (l *line) takenBack(f Fact) Fact {
 		f.TakesBack = true
 	}
 	return f
+}
+
+// saysNo reports whether the line begins with a no to the open question, and not
+// with what somebody wants none of: no, we don't; no glue please.
+func (l *line) saysNo() bool {
+	return heard.No(l.at(0).text, l.at(1).text, l.at(1).mark || len(l.tokens) == 1) || l.is(0, "no") && l.at(1).class&(allergy|reaction|weak|fine|person|not) != 0 ||
+		l.is(0, "no") && l.asked == Minor && l.at(1).class&(kin|young|pupil|student|grown) != 0
 }

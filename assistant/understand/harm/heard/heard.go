@@ -217,3 +217,40 @@ func digit(b byte) bool { return b >= '0' && b <= '9' }
 func Roman(text string) int {
 	return 1 + slices.Index([]string{"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}, text)
 }
+
+// Letters reads the word that begins at text[i], in lower case, and where it ends;
+// an apostrophe within it is dropped.
+func Letters(text string, i int) (w string, end int) {
+	letter := func(j int) bool {
+		r, _ := utf8.DecodeRuneInString(text[j:])
+		return unicode.IsLetter(r)
+	}
+	var b strings.Builder
+	j := i
+	for j < len(text) {
+		r, n := utf8.DecodeRuneInString(text[j:])
+		if unicode.IsLetter(r) || unicode.IsMark(r) {
+			b.WriteRune(unicode.ToLower(r))
+		} else if r != '\'' && r != '’' && r != '`' || !letter(j+n) {
+			break
+		}
+		j += n
+	}
+	return b.String(), j
+}
+
+// No reports whether a first word is a no to a question; of "no" itself, whether it
+// stands alone or what follows goes on from it: no thanks, no we don't; not no glue.
+func No(first, second string, alone bool) bool {
+	if first != "no" || alone {
+		return slices.Contains([]string{"no", "nope", "nah", "nein", "non", "none", "nobody", "n", "noone"}, first)
+	}
+	return slices.Contains([]string{"no", "not", "none", "never", "thanks", "thank", "need", "one", "problem", "problems", "trouble", "issue", "issues", "worries",
+		"sir", "madam", "miss", "mate", "it", "its", "that", "thats", "there", "theres", "all", "everyone", "everybody", "nobody", "and", "but", "way", "sorry",
+		"of", "dont", "latex", "rubber", "under", "im", "we", "i"}, second)
+}
+
+// Fine reports whether a word may end what is said to be fine with latex.
+func Fine(w string) bool {
+	return slices.Contains([]string{"fine", "ok", "okay", "good", "happy", "cool", "alright", "with", "it", "that", "them", "us", "here", "all", "safe", "clear"}, w)
+}
