@@ -192,9 +192,6 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 	return end
 }
 
-// word returns the text of item i in lower case, spelt right.
-func (w *walk) word(i int) string { return w.At(w.Item(i).From).Text }
-
 // deniesTruth reports whether item i, which says that a fact is true or false,
 // is denied. One can lack several things of the bench in a row; anything else
 // is denied only straight before, fillers aside, so that in "I don't have a
