@@ -107,7 +107,7 @@ func (c builtCmd) built(a *app, cat *knowledge.Catalogue) (b correct.Built, err 
 	case !measured:
 		return b, usagef("give at least one of --mass, --diameter, --squeeze, --softer-than and --harder-than")
 	}
-	b = correct.Built{Name: strings.Join(strings.Fields(page.Clean(c.Name)), " "), Stack: stack.String(), SofterThan: c.SofterThan, HarderThan: c.HarderThan}
+	b = correct.Built{Name: strings.Join(strings.Fields(strings.ReplaceAll(page.Clean(c.Name), "\ufffd", " ")), " "), Stack: stack.String(), SofterThan: c.SofterThan, HarderThan: c.HarderThan}
 	if c.Mass != "" {
 		if b.Mass, err = measure.ParseMass(c.Mass, measure.Gram); err != nil {
 			return b, usagef("--mass: %w", err)

@@ -127,7 +127,9 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 				continue
 			}
 			if w.Slot != Slot {
-				l.learn(say)
+				for word := range heard.Split(say) {
+					l.known[word] = true
+				}
 				continue
 			}
 			words := split(say)
@@ -190,13 +192,6 @@ type token struct {
 	clause   int
 }
 
-// learn makes the words of a phrase of another list known.
-func (l *lexicon) learn(say string) {
-	for w := range strings.FieldsFuncSeq(strings.ReplaceAll(strings.ToLower(say), "'", ""), func(r rune) bool { return !unicode.IsLetter(r) }) {
-		l.known[w] = true
-	}
-}
-
 // split cuts text into tokens. Hyphens part words: 9-year-old is four tokens
 // less the hyphens.
 func split(text string) []token {
@@ -205,7 +200,11 @@ func split(text string) []token {
 		r, n := utf8.DecodeRuneInString(text[i:])
 		switch {
 		case unicode.IsDigit(r):
-			i = number(text, i, &out)
+			d, to, end := heard.Digits(text, i)
+			if end > i && d.Text != "" {
+				out = append(out, token{text: d.Text, from: i, to: to, num: d.Value, isNum: d.Whole, ordinal: d.Ordinal})
+			}
+			i = end
 		case unicode.IsLetter(r):
 			i = letters(text, i, &out)
 		case strings.ContainsRune(".,;:!?()", r):
@@ -221,15 +220,6 @@ func split(text string) []token {
 		}
 	}
 	return out
-}
-
-// number reads digits with decimals, and leaves 1/2 alone after them.
-func number(text string, i int, out *[]token) int {
-	d, to, end := heard.Digits(text, i)
-	if end > i && d.Text != "" {
-		*out = append(*out, token{text: d.Text, from: i, to: to, num: d.Value, isNum: d.Whole, ordinal: d.Ordinal})
-	}
-	return end
 }
 
 // letters reads a word.

@@ -3,6 +3,7 @@
 package heard
 
 import (
+	"iter"
 	"slices"
 	"strconv"
 	"strings"
@@ -216,6 +217,11 @@ func digit(b byte) bool { return b >= '0' && b <= '9' }
 // Roman returns the number of a class written as in II to XII, 0 where it is none.
 func Roman(text string) int {
 	return 1 + slices.Index([]string{"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}, text)
+}
+
+// Split returns the words of a phrase in lower case.
+func Split(say string) iter.Seq[string] {
+	return strings.FieldsFuncSeq(strings.ReplaceAll(strings.ToLower(say), "'", ""), func(r rune) bool { return !unicode.IsLetter(r) })
 }
 
 // Letters reads the word that begins at text[i], in lower case, and where it ends;
