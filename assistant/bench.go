@@ -63,11 +63,8 @@ func (s building) build(r Reply) Reply { return s.start(r, "") }
 
 // start begins a job, once the questions of safety are answered.
 func (s building) start(r Reply, job string) Reply {
-	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
-		s.now.open(q.ID)
+	if s.owes(&r, "Before we build, this has to come from you.") {
 		s.now.due, s.now.dueJob = true, job
-		s.now.prompted = "" // so that the question stands there whole
-		r.Say("Before we build, this has to come from you.")
 		return s.ask(r)
 	}
 	s.now.due = false
@@ -229,8 +226,7 @@ func (s building) recheck(r Reply) Reply {
 
 // idle answers words that end a step of a build where nothing is being built.
 func (s building) idle(line string) (Reply, bool) {
-	plain := strings.TrimPrefix(strings.TrimPrefix(answer.Plain(line), "ok "), "okay ")
-	if !slices.Contains([]string{"done", "finished", "all done", "im done", "i am done", "did it", "ready", "end", "its done"}, plain) || s.now.bench != nil {
+	if !answer.Done(line) || s.now.bench != nil {
 		return Reply{}, false
 	}
 	var r Reply

@@ -85,10 +85,7 @@ func (s *Session) give(line string) (Reply, bool) {
 	asked := gifts{s.kit, &s.now}
 	switch what {
 	case sheetGift:
-		if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
-			s.now.open(q.ID)
-			s.now.prompted = "" // so that the question stands there whole
-			r.Say("Before the sheet, this has to come from you; then say it again.")
+		if s.owes(&r, "Before the sheet, this has to come from you; then say it again.") {
 			return s.ask(r), true
 		}
 		sh, err := s.Sheet()

@@ -30,10 +30,7 @@ func (s graduating) set(in reading.Reading, line string) (Reply, bool) {
 	if s.replaying {
 		return r, true
 	}
-	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
-		s.now.open(q.ID)
-		s.now.prompted = ""
-		r.Say("Before a set, this has to come from you; then ask for the set again.")
+	if s.owes(&r, "Before a set, this has to come from you; then ask for the set again.") {
 		return s.ask(r), true
 	}
 	const each = 2

@@ -142,12 +142,21 @@ func (s *Session) atHand() (propose.Candidate, int, error) {
 	return p.Best, s.now.Heads(), err
 }
 
+// owes opens the question of safety that is still to be answered, put whole and with
+// why it comes now, and reports whether there is one.
+func (s *Session) owes(r *Reply, why string) bool {
+	q, ok := s.kit.Asker.Owed(&s.now.State)
+	if ok {
+		s.now.open(q.ID)
+		s.now.prompted = "" // else it would be put in few words where it was put before
+		r.Say("%s", why)
+	}
+	return ok
+}
+
 // whole hands out the build sheet.
 func (s *Session) whole(r Reply) Reply {
-	if q, ok := s.kit.Asker.Owed(&s.now.State); ok {
-		s.now.open(q.ID)
-		s.now.prompted = "" // so that the question stands there whole
-		r.Say("Before the sheet, this has to come from you.")
+	if s.owes(&r, "Before the sheet, this has to come from you.") {
 		return s.ask(r)
 	}
 	sh, err := s.Sheet()

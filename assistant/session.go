@@ -289,10 +289,6 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Leave:
-		if answer.Done(line) {
-			r.Say("Done with what, I can't tell: nothing is being built just now. Say leave to go; all you said is kept.")
-			return s.ask(r)
-		}
 		r.Leave = true
 		return r
 	case reading.Save:

@@ -123,7 +123,11 @@ func Confused(line string) bool {
 
 // Done reports whether a line says that something is done, and nothing else.
 func Done(line string) bool {
-	return slices.Contains([]string{"done", "ok done", "finished", "im finished", "all done", "finish", "okay done", "right done", "done now"}, Plain(line))
+	plain := Plain(line)
+	for _, lead := range []string{"ok ", "okay ", "right "} {
+		plain = strings.TrimPrefix(plain, lead)
+	}
+	return slices.Contains([]string{"done", "done now", "its done", "all done", "did it", "im done", "i am done", "finish", "finished", "im finished", "ready", "end"}, plain)
 }
 
 // Harms reports whether something is to be taken of a line that is settled

@@ -1,6 +1,7 @@
 package hand
 
 import (
+	"cmp"
 	"math"
 	"regexp"
 	"slices"
@@ -148,11 +149,8 @@ func (d *describer) fitting(p reading.Part) []string {
 	p.DurometerA = 0
 	off := func(id string) float64 {
 		c, _ := d.cat.Core(id)
-		if c.DurometerA == 0 {
-			m, _ := d.cat.Material(c.Material)
-			return math.Abs(m.DurometerA.Value - said)
-		}
-		return math.Abs(c.DurometerA - said)
+		m, _ := d.cat.Material(c.Material)
+		return math.Abs(cmp.Or(c.DurometerA, m.DurometerA.Value) - said)
 	}
 	ids := d.stock.Match(p)
 	least := math.Inf(1)

@@ -85,11 +85,12 @@ func (o *Offers) Pool(st *settled.State) ([]propose.Candidate, error) {
 // beside it.
 func (o *Offers) Best(st *settled.State) (propose.Candidate, error) {
 	q, tubing := st.Request(), st.Only["tube"]
-	if c, ok := o.picked(st); ok && len(tubing) == 0 && o.look(q).err == nil {
+	c, picked := o.picked(st)
+	if picked && len(tubing) == 0 && o.look(q).err == nil {
 		return c, nil
 	}
 	got := o.findUsing(q, tubing)
-	if c, ok := o.picked(st); ok && got.err == nil {
+	if picked && got.err == nil {
 		return c, nil
 	}
 	return got.proposal.Best, got.err

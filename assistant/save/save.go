@@ -35,9 +35,14 @@ func Read(path string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
+	return ReadAll(f, path)
+}
+
+// ReadAll is Read for what is open already, by the name that errors call it.
+func ReadAll(r io.Reader, name string) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
 	if err == nil && len(data) > MostBytes {
-		err = fmt.Errorf("%s: more than %d bytes, the limit", path, MostBytes)
+		err = fmt.Errorf("%s: more than %d bytes, the limit", name, MostBytes)
 	}
 	return data, err
 }

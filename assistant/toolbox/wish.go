@@ -57,9 +57,9 @@ func (k *Kit) Wish(text string) Wish {
 	h := st.Hand()
 	w.Assumed = slices.Concat(h.Asks, h.Notes)
 	if _, named := st.Only["core"]; named {
-		any := st.Clone()
-		delete(any.Only, "core")
-		q := any.Request()
+		other := st.Clone()
+		delete(other.Only, "core")
+		q := other.Request()
 		w.anyBall = &q
 	}
 	w.Request, w.Instrument, w.Heard, w.Each = st.Request(), st.Instrument, st.Answers(), st.Each

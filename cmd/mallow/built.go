@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"strings"
+	"unicode"
 
 	"mallow/assistant/built"
 	"mallow/assistant/page"
@@ -95,6 +96,11 @@ func (c builtCmd) enter(cat *knowledge.Catalogue, set strike.Setting, log *corre
 	return said, nil
 }
 
+// plainName is a name as a file can hold it: without what page.Clean replaces.
+func plainName(s string) string {
+	return strings.Join(strings.FieldsFunc(page.Clean(s), func(r rune) bool { return unicode.IsSpace(r) || r == '\ufffd' }), " ")
+}
+
 // built reads the flags into a built head.
 func (c builtCmd) built(a *app, cat *knowledge.Catalogue) (b correct.Built, err error) {
 	measured := c.Mass != "" || c.Diameter != "" || len(c.Squeeze)+len(c.SofterThan)+len(c.HarderThan) > 0
@@ -107,7 +113,7 @@ func (c builtCmd) built(a *app, cat *knowledge.Catalogue) (b correct.Built, err 
 	case !measured:
 		return b, usagef("give at least one of --mass, --diameter, --squeeze, --softer-than and --harder-than")
 	}
-	b = correct.Built{Name: strings.Join(strings.Fields(strings.ReplaceAll(page.Clean(c.Name), "\ufffd", " ")), " "), Stack: stack.String(), SofterThan: c.SofterThan, HarderThan: c.HarderThan}
+	b = correct.Built{Name: plainName(c.Name), Stack: stack.String(), SofterThan: c.SofterThan, HarderThan: c.HarderThan}
 	if c.Mass != "" {
 		if b.Mass, err = measure.ParseMass(c.Mass, measure.Gram); err != nil {
 			return b, usagef("--mass: %w", err)

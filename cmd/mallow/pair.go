@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"mallow/assistant/reply"
@@ -84,7 +83,7 @@ func (c pairCmd) read(a *app) ([]pair.Thing, error) {
 	data, file, err := []byte(nil), from, error(nil)
 	if from == "-" {
 		file = "standard input"
-		data, err = readAll(a.in, file)
+		data, err = save.ReadAll(a.in, file)
 	} else {
 		data, err = save.Read(from)
 	}
@@ -96,15 +95,6 @@ func (c pairCmd) read(a *app) ([]pair.Thing, error) {
 		return nil, usageError{err}
 	}
 	return things, nil
-}
-
-// readAll reads what a person pipes in, within the limit of a file.
-func readAll(r io.Reader, name string) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, save.MostBytes+1))
-	if err == nil && len(data) > save.MostBytes {
-		err = fmt.Errorf("%s: more than %d bytes, the limit", name, save.MostBytes)
-	}
-	return data, err
 }
 
 // placed names the argument where a column of all arguments joined was meant.

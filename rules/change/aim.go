@@ -259,21 +259,34 @@ func (g *goal) reached(is *propose.Candidate) bool {
 	return move >= g.by-1e-9
 }
 
+// keepsSoftness reports whether the softness is to stay.
+func (g *goal) keepsSoftness() bool {
+	return slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness)
+}
+
+// strays is how many notches off a head may be whose softness nobody asked to move.
+func (g *goal) strays() float64 {
+	switch {
+	case g.keepsSoftness():
+		return keptNotches
+	case g.character():
+		return withColour
+	}
+	return unasked
+}
+
 // window is between what softnesses lies all that the aim is reached by, and what
 // nobody asked to move kept to.
 func (g *goal) window() (least, most float64) {
-	least, most = -unasked, unasked
-	switch kept := slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness); {
+	switch {
 	case g.sound() && g.By == 0 && g.was.Facts.Head.Turns == 0:
 		least, most = leastPlain*g.by, math.Inf(1)
 	case g.sound() && g.By == 0:
 		least, most = leastPlain*g.by, mostPlain*g.by
 	case g.sound():
 		least, most = g.by-met, g.by+met
-	case kept:
-		least, most = -keptNotches, keptNotches
-	case g.character():
-		least, most = -withColour, withColour
+	default:
+		least, most = -g.strays(), g.strays()
 	}
 	if g.way.sign < 0 {
 		least, most = -most, -least
@@ -290,16 +303,12 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		list = append(list, "a wound head stays wound")
 	}
 	switch off := math.Abs(h.Softness - was.Softness); {
-	case g.sound():
-	case slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness):
-		if off > keptNotches {
-			list = append(list, "the same softness")
-		}
+	case g.sound() || off <= g.strays():
+	case g.keepsSoftness():
+		list = append(list, "the same softness")
 	case g.character():
-		if off > withColour {
-			list = append(list, fmt.Sprintf("no more than %g notches off the softness", withColour))
-		}
-	case off > unasked:
+		list = append(list, fmt.Sprintf("no more than %g notches off the softness", withColour))
+	default:
 		list = append(list, "no more than a notch off the softness, which nobody asked to move")
 	}
 	within := func(x, was, kept float64) bool { return x <= was+0.05 && x >= was-max(kept, was*tenth) }

@@ -1,9 +1,7 @@
 package harm_test
 
 import (
-	"slices"
 	"strconv"
-	"strings"
 	"testing"
 
 	"mallow/assistant/understand/harm"
@@ -13,18 +11,7 @@ import (
 // group or a speaker wholly; ages and school years told sideways; who sits by.
 func TestGroups(t *testing.T) {
 	r := newReader(t)
-	for kind, lines := range groups() {
-		for _, c := range lines {
-			text, want, _ := strings.Cut(c, " => ")
-			got := said(r, text, "")
-			if got == "" {
-				got = "-"
-			}
-			if !slices.Contains(strings.Split(want, "|"), got) {
-				t.Errorf("%s: %q: read %q, want %q", kind, text, got, want)
-			}
-		}
-	}
+	holds(t, r, groups())
 	if got := said(r, "yeah my mum will sit with me", "bench.supervised"); got != "adult by" {
 		t.Errorf("mum will sit with me: %q", got)
 	}

@@ -4,14 +4,21 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"mallow/assistant/understand/harm"
 )
 
 // Kinds of wording, each with its relatives and with look-alikes that must not
 // be taken for it. Where a clerk could do one thing or another, both stand,
 // parted by a bar; "-" is nothing at all.
 func TestKinds(t *testing.T) {
-	r := newReader(t)
-	for kind, lines := range kinds() {
+	holds(t, newReader(t), kinds())
+}
+
+// holds reads lines by kind, each with what is read of it behind =>.
+func holds(t *testing.T, r *harm.Reader, kinds map[string][]string) {
+	t.Helper()
+	for kind, lines := range kinds {
 		for _, c := range lines {
 			text, want, _ := strings.Cut(c, " => ")
 			got := said(r, text, "")

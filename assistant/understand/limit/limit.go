@@ -280,12 +280,24 @@ func (m marker) wordBefore(i int) int {
 	return j
 }
 
-// measures are words that say what is limited, by the unit of a bare figure.
-var measures = map[quantity.Dim][]string{
-	quantity.Mass: {"heavier", "lighter", "heaviest", "lightest", "weigh", "weighs", "weighing", "gram", "gramme", "scales", "heavy", "light", "lift"},
-	quantity.Length: {"wider", "narrower", "bigger", "larger", "smaller", "fatter", "thicker", "thinner", "widest", "narrowest", "biggest", "largest",
-		"smallest", "fattest", "thickest", "thinnest", "wide", "big", "small", "mm", "millimetre", "millimeter"},
-	quantity.Money: {"dearer", "pricier", "cheaper", "dearest", "priciest", "costlier", "spend", "spending", "pay", "paying", "afford", "cost", "costs", "costing", "purse", "wallet", "penny", "cent"},
+// measured is one of the things that limits are put on.
+type measured struct {
+	dim      quantity.Dim
+	path     string
+	compares []string // words that compare it with what there is: heavier
+	says     []string // others that say that it is limited: the most I'd pay
+}
+
+// all are the things that limits are put on.
+func all() []measured {
+	return []measured{
+		{quantity.Mass, facts.WantMassG, []string{"heavier", "lighter"},
+			[]string{"heaviest", "lightest", "weigh", "weighs", "weighing", "gram", "gramme", "scales", "heavy", "light", "lift"}},
+		{quantity.Length, facts.WantDiameterMM, []string{"wider", "narrower", "bigger", "larger", "smaller", "fatter", "thicker", "thinner"},
+			[]string{"widest", "narrowest", "biggest", "largest", "smallest", "fattest", "thickest", "thinnest", "wide", "big", "small", "mm", "millimetre", "millimeter"}},
+		{quantity.Money, facts.WantBudgetCents, []string{"dearer", "pricier", "cheaper", "costlier"},
+			[]string{"dearest", "priciest", "spend", "spending", "pay", "paying", "afford", "cost", "costs", "costing", "purse", "wallet", "penny", "cent"}},
+	}
 }
 
 // measure gives the bare figure at item i the unit of what the words for a limit at
@@ -296,12 +308,12 @@ func (m marker) measure(i, j int) bool {
 	if q.Dim != quantity.Plain || m.Item(j).From < 0 {
 		return false
 	}
-	for dim, words := range measures {
-		if !m.HasWord(j, j+1, words...) {
+	for _, x := range all() {
+		if !m.HasWord(j, j+1, x.compares...) && !m.HasWord(j, j+1, x.says...) {
 			continue
 		}
-		unit := map[quantity.Dim]float64{quantity.Mass: float64(measure.Gram), quantity.Length: quantity.GuessUnit(*q), quantity.Money: 100}[dim]
-		q.Dim, q.Value, q.Unit = dim, q.Value*unit, unit
+		unit := map[quantity.Dim]float64{quantity.Mass: float64(measure.Gram), quantity.Length: quantity.GuessUnit(*q), quantity.Money: 100}[x.dim]
+		q.Dim, q.Value, q.Unit = x.dim, q.Value*unit, unit
 		return true
 	}
 	return false
@@ -313,13 +325,9 @@ func Compared(c *cover.Chart, i int) string {
 	if !c.HasWord(i, i+1, "no", "not", "any", "nor") || c.HasWord(i, i+1, "than") {
 		return ""
 	}
-	for path, words := range map[string][]string{
-		facts.WantMassG:       {"heavier", "lighter"},
-		facts.WantDiameterMM:  {"wider", "narrower", "bigger", "larger", "smaller", "fatter", "thicker", "thinner"},
-		facts.WantBudgetCents: {"dearer", "pricier", "cheaper", "costlier"},
-	} {
-		if c.HasWord(i, i+1, words...) {
-			return path
+	for _, x := range all() {
+		if c.HasWord(i, i+1, x.compares...) {
+			return x.path
 		}
 	}
 	return ""
