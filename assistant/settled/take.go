@@ -167,8 +167,8 @@ func (st *State) Part(p reading.Part) string {
 	if p.Holding == reading.Have {
 		return st.have(p)
 	}
-	if len(p.IDs) == 0 && (p.Kind == "glue" || p.Holding == reading.Lack) {
-		return "" // the bench asks for a glue when it needs one; what is lacked in general is bought
+	if said := p.Material+p.Made+p.Weight != "" || p.Sized(); len(p.IDs) == 0 && (p.Kind == "glue" || p.Holding == reading.Lack || !said) {
+		return "" // the bench asks for a glue when it needs one; what is lacked or wanted in general is bought
 	}
 	if len(p.IDs) == 0 {
 		return fmt.Sprintf("Nothing in the catalogue fits “%s”.", p.Text)

@@ -176,10 +176,11 @@ func TestUnderstood(t *testing.T) {
 		{"kerf and a zork", "", ""},
 		{"under 30 g, about 1 1/4 in across, $20", "", "at most 30 g a head; about 1 1/4 in (31.8 mm) across; at most 20.00 to spend on a pair"},
 		{"c2 to c4", "", "from C2 up; up to C4"},
+		{"I have forty beads, two skeins of wool, 3 birch shafts and hot glue", "", "on hand: 40 balls; on hand: 2 skeins of wool yarn; on hand: 3 birch shafts; on hand: hot glue"},
 		{"really soft", "", "very soft"},
 		{"fairly soft", "", "2.2 notches softer than medium"},
 		{"no drill", "", "no drill press"},
-		{"two 40A rubber balls 1 in", "parts", "on hand: 2 1 in (25.4 mm) 40 A rubber ball"},
+		{"two 40A rubber balls 1 in", "parts", "on hand: 2 1 in (25.4 mm) 40 A rubber balls"},
 		{"half a metre of 3/4 by 1/8 latex", "parts", "on hand: 500 mm of 3/4 in (19.1 mm) by 1/8 in (3.18 mm) latex tubing"},
 		{"3 mm smaller, much darker, two notches softer", "", "3 mm smaller; much darker; 2 notches softer"},
 	} {

@@ -195,7 +195,7 @@ func (r *Speaker) Part(p reading.Part) string {
 	case p.Unit == "piece":
 		w = append(w, lexis.FormatNumber(p.Amount))
 	case p.Unit == "skein":
-		w = append(w, lexis.FormatNumber(p.Amount), "skein of")
+		w = append(w, many(p.Amount, "skein"), "of")
 	case p.Unit == "kg":
 		w = append(w, lexis.FormatNumber(round(measure.Mass(p.Amount).Grams(), 1))+" g of")
 	case p.Unit == "m":
@@ -218,12 +218,21 @@ func (r *Speaker) Part(p reading.Part) string {
 	if len(p.IDs) == 1 && p.Material == "" && p.Bore == 0 && p.Diameter == 0 && p.Length == 0 {
 		w = append(w, p.IDs[0])
 	} else if p.Kind != "" {
-		w = append(w, map[string]string{"core": "ball", "tube": "tubing"}[p.Kind])
-		if p.Kind != "core" && p.Kind != "tube" {
-			w[len(w)-1] = p.Kind
-		}
+		w = append(w, kind(p))
 	}
-	return strings.Join(w, " ")
+	return strings.TrimSpace(strings.Join(w, " "))
+}
+
+// kind says what a part is, of so many pieces.
+func kind(p reading.Part) string {
+	name := cmp.Or(map[string]string{"core": "ball", "tube": "tubing"}[p.Kind], p.Kind)
+	switch {
+	case p.Kind == "glue" && strings.HasSuffix(p.Made, name): // hot glue
+		return ""
+	case p.Unit == "piece" && p.Amount != 1 && (p.Kind == "core" || p.Kind == "shaft"):
+		return name + "s"
+	}
+	return name
 }
 
 // bySize says tubing's bore and wall.
