@@ -69,9 +69,13 @@ func (w replier) takeAlone(i int) int {
 }
 
 // takeAsked takes words that mean something only as an answer to the open
-// question.
+// question, or to one about a quality that is named beside them.
 func (w replier) takeAsked(i int) int {
 	it := w.Item(i)
+	if x := w.Named(i); x != nil && !w.Answered(x.Path) {
+		w.answer(i, i+1, x, x.Path)
+		return 1
+	}
 	if w.Ctx.Asked == "" || w.Answered(w.Ctx.Asked) && !w.replied || it.Has(w.Ctx.Asked) != nil {
 		return 0
 	}

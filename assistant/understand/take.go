@@ -22,6 +22,9 @@ func (w *walk) takeFact(i int) int {
 		w.same, w.content, w.changed = false, true, true
 		return 1
 	}
+	if w.OnlyNames(i) {
+		return 1 // the loudest is mf
+	}
 	taken := 0
 	for _, x := range it.Senses {
 		if x.Fact == nil || x.Slot == "asked" {

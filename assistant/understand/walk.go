@@ -250,6 +250,9 @@ func (w *walk) thin(x *clause.Clause) bool {
 // take takes a clause by its act.
 func (w *walk) take(x *clause.Clause) {
 	switch {
+	case x.Heading:
+		w.UseAll(x.From, x.To)
+		w.changed = true
 	case x.Act == reading.Tell:
 		w.tell(x.From, x.To)
 	case clause.IsQuestion(x.Act):

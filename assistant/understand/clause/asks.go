@@ -113,6 +113,16 @@ func (c joiner) choices(all []Clause) {
 	}
 }
 
+// headings finds questions that a person asks and answers: how hard? middling.
+func (c joiner) headings(all []Clause) {
+	for k := range len(all) - 1 {
+		x, next := &all[k], &all[k+1]
+		if IsQuestion(x.Act) && x.First && (next.Act == reading.Tell || next.Act == reading.Yes || next.Act == reading.No) && c.Heading(x.From, x.To) != "" {
+			x.Act, x.Heading, next.Act = reading.Tell, true, reading.Tell
+		}
+	}
+}
+
 // tails makes questions of clauses that end in words that ask whether they are
 // so: too big for vibes or what; I was told epoxy is weak, true?
 func (c joiner) tails(all []Clause) {

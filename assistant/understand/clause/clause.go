@@ -17,6 +17,7 @@ type Clause struct {
 	TopicAt  int  // where what is asked or ordered is named
 	request  bool // put as a question and meant as a wish: could you make it softer?
 	First    bool // of its sentence
+	Heading  bool // it asks what the next one answers: how hard? middling
 }
 
 // cutter cuts a chart into clauses.
@@ -64,6 +65,7 @@ func (c cutter) clauses() []Clause {
 		end, last := c.sentenceEnd(out, k)
 		c.classify(&out[k], before, end, last)
 	}
+	joiner{c}.headings(out)
 	joiner{c}.choices(out)
 	joiner{c}.tails(out)
 	return out

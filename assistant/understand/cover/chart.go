@@ -18,8 +18,9 @@ type Item struct {
 	Senses   []*lexis.Sense
 	Qty      *quantity.Quantity
 	Note     *measure.Note
-	ID       string // of a part
-	Mark     string // punctuation
+	ID       string   // of a part
+	Mark     string   // punctuation
+	Names    []string // qualities that its stretch names
 	Slips    int
 	Used     bool // something was made of it, or it is attached to what was
 	Harm     bool // package harm made something of it
@@ -130,14 +131,24 @@ func (c *Chart) scan() {
 		what  []*lexis.Sense
 	}
 	best := make([]cut, len(c.Tokens)+1)
-	defines := c.defines()
+	defines, names := c.defines(), c.names()
+	named := func(i int) []string {
+		if names == nil {
+			return nil
+		}
+		return names[i]
+	}
 	for i := len(c.Tokens) - 1; i >= 0; i-- {
 		b := cut{score: 1 + best[i+1].score, n: 1}
 		c.Lex.Phrases(c.Tokens, i, func(senses []*lexis.Sense, n int) {
-			if !c.counts(senses, defines) {
+			if !c.counts(senses, named(i), defines) {
 				return
 			}
-			if score := n*n + best[i+n].score; score > b.score || n == 1 {
+			weight := n * n
+			if len(senses) == 1 && senses[0].Slot == "names" {
+				weight = min(n*n, n+1) // it only says what the words beside it are about
+			}
+			if score := weight + best[i+n].score; score > b.score || n == 1 {
 				b = cut{score: score, n: n, what: senses}
 			}
 		})
@@ -151,7 +162,7 @@ func (c *Chart) scan() {
 	}
 	for i := 0; i < len(c.Tokens); i += best[i].n {
 		t, b := c.Tokens[i], best[i]
-		it := Item{From: i, To: i + b.n, Qty: b.qty, Senses: b.what}
+		it := Item{From: i, To: i + b.n, Qty: b.qty, Senses: b.what, Names: named(i)}
 		switch {
 		case t.Kind == lexis.PartID:
 			it = Item{From: i, To: i + 1, ID: t.Text}
@@ -171,13 +182,13 @@ func (c *Chart) scan() {
 }
 
 // counts reports whether a phrase has a sense beside answers to questions that
-// are not open and, unless the text asks what words mean, terms of the
+// are neither open nor named beside it and, unless the text asks what words mean, terms of the
 // glossary.
-func (c *Chart) counts(senses []*lexis.Sense, defines bool) bool {
+func (c *Chart) counts(senses []*lexis.Sense, named []string, defines bool) bool {
 	return slices.ContainsFunc(senses, func(x *lexis.Sense) bool {
 		switch x.Slot {
 		case "asked":
-			return x.Value == c.Open
+			return x.Value == c.Open || slices.Contains(named, x.Value)
 		case "term":
 			return defines
 		}
