@@ -3,12 +3,9 @@ package harm
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"mallow/assistant/understand/harm/heard"
 	"mallow/knowledge"
@@ -192,61 +189,13 @@ type token struct {
 	clause   int
 }
 
-// split cuts text into tokens. Hyphens part words: 9-year-old is four tokens
-// less the hyphens.
+// split cuts text into tokens.
 func split(text string) []token {
 	var out []token
-	for i := 0; i < len(text); {
-		r, n := utf8.DecodeRuneInString(text[i:])
-		switch {
-		case unicode.IsDigit(r):
-			d, to, end := heard.Digits(text, i)
-			if end > i && d.Text != "" {
-				out = append(out, token{text: d.Text, from: i, to: to, num: d.Value, isNum: d.Whole, ordinal: d.Ordinal})
-			}
-			i = end
-		case unicode.IsLetter(r):
-			i = letters(text, i, &out)
-		case strings.ContainsRune(".,;:!?()", r):
-			out = append(out, token{text: string(r), from: i, to: i + n, mark: true})
-			i += n
-		case r == '-' || r == '–' || r == '—':
-			if i == 0 || text[i-1] == ' ' || r == '—' {
-				out = append(out, token{text: "-", from: i, to: i + n, mark: true})
-			}
-			i += n
-		default:
-			i += n
-		}
+	for _, w := range heard.Cut(text) {
+		out = append(out, token{text: w.Text, from: w.From, to: w.To, num: w.Num, isNum: w.IsNum, ordinal: w.Ordinal, short: w.Short, mark: w.Mark})
 	}
 	return out
-}
-
-// letters reads a word.
-func letters(text string, i int, out *[]token) int {
-	w, j := heard.Letters(text, i)
-	t := token{text: w, from: i, to: j, short: strings.ContainsAny(text[i:j], "'’`")}
-	if n, ordinal, ok := heard.Number(w); ok {
-		t.num, t.isNum, t.ordinal = n, true, ordinal
-	}
-	if w == "one" && len(*out) > 0 && (*out)[len(*out)-1].tens() {
-		t.num, t.isNum = 1, true
-	}
-	ofYears := strings.HasPrefix(text[j:], "-year") || strings.HasPrefix(text[j:], "-yr")                          // thirty nine-year-olds
-	if k := len(*out) - 1; k >= 0 && t.isNum && t.num < 10 && (*out)[k].tens() && !(ofYears && text[i-1] == ' ') { // seventy-two
-		(*out)[k].num += t.num
-		(*out)[k].ordinal = t.ordinal
-		(*out)[k].to = j
-		return j
-	}
-	*out = append(*out, t)
-	return j
-}
-
-// tens reports whether the token is a word like twenty, which another digit in
-// words may follow.
-func (t token) tens() bool {
-	return t.isNum && !t.ordinal && t.num >= 20 && t.num <= 90 && math.Mod(t.num, 10) == 0 && t.text[0] > '9'
 }
 
 // line splits a text and finds the words of harm in it.
