@@ -447,7 +447,7 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.stays(s) && f.careless != nil || l.jokes(s) || l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, l.aside() || l.opines(s) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		f.add(l.line, true, !l.takesPart(s) || l.aside() || l.opines(s) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
@@ -456,12 +456,18 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, l.aside() || l.opines(s), i, s.to-1)
+		f.add(l.line, true, !l.takesPart(s) || l.aside() || l.opines(s), i, s.to-1)
 	case s.class&student != 0 && (l.agedAdult(s) || l.nearGrown(s)):
 		f.add(l.line, false, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
 		f.add(l.line, true, true, i, s.to-1)
 	}
+}
+
+// takesPart reports whether the young of the span make, hold or play, or are
+// said outright to be under age.
+func (l ages) takesPart(s span) bool {
+	return l.asked == Minor || l.is(s.from, "im", "am", "is", "are", "not", "minderjährig", "minderjaehrig", "mineur", "mineure", "menor", "minorenne", "minors", "underage", "under", "nearly", "almost") || l.roles().Takes(s.from, s.to)
 }
 
 // supposed reports whether the young of token i are asked about in general: is

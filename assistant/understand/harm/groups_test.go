@@ -194,7 +194,7 @@ func groups() map[string][]string {
 			"the kids have flown the nest => !minor|-",
 			"my daughters moved out ages ago => !minor|-",
 			"my kids left home an hour ago => minor|minor !adult by !solvent|minor?|minor !adult by",
-			"my kids left for school => minor|minor !adult by|minor !adult by !solvent",
+			"my kids left for school => minor|minor?|minor !adult by|minor !adult by !solvent",
 			"this yarn's nine years old => -",
 			"the tubing's twelve years old => -",
 			"these cores are eight years old => -",

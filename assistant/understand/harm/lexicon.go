@@ -68,6 +68,10 @@ const (
 	wavers
 	aside
 	broken
+	work
+	idle
+	gear
+	outside
 )
 
 // classes are the values of a word of harm.
@@ -80,7 +84,7 @@ func classes() map[string]class {
 		"unsure": unsure, "if": iffy, "once": once, "fine": fine, "undo": undo, "bear": bear, "cant": cant, "avoid": avoid,
 		"thing": thing, "unit": unit, "innocent": innocent, "marks": marks, "body": body,
 		"figure": figure, "calendar": calendar, "owns": owns, "stage": stage, "bird": bird, "machine": machine, "partly": partly, "wavers": wavers,
-		"aside": aside, "broken": broken,
+		"aside": aside, "broken": broken, "work": work, "idle": idle, "gear": gear, "outside": outside,
 	}
 }
 
@@ -153,7 +157,7 @@ func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
-		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine|partly|wavers|aside|broken) == 0 {
+		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine|partly|wavers|aside|broken|work|idle|gear|outside) == 0 {
 			l.heard[w.text] |= c
 		}
 	}

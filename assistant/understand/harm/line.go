@@ -1,9 +1,11 @@
 package harm
 
 import (
-	"mallow/assistant/understand/harm/heard"
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/harm/heard"
+	"mallow/assistant/understand/harm/role"
 )
 
 // span is a phrase found in a line.
@@ -18,6 +20,7 @@ type line struct {
 	asked  string
 	tokens []token
 	spans  []span
+	who    role.Line // made when first asked for
 }
 
 // clauses numbers the sentences and clauses of the line.
@@ -150,6 +153,45 @@ func (l *line) light(j int) bool {
 	return l.is(j, "nobody", "noone", "none", "no", "mean", "meaning", "saying", "a", "an", "the", "any", "of", "in", "is", "are", "am", "be", "been", "being", "was", "were", "has", "have", "had", "having", "got", "get", "gets", "getting", "to", "at", "with", "on",
 		"known", "real", "serious", "particular", "about", "that", "think", "say", "kind", "sort", "here", "there", "ever", "even", "suffer", "suffers", "suffering", "from", "all", "one", "single", "or", "really",
 		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "single", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "once", "whatsoever", "form", "forms", "medical")
+}
+
+// roles returns the words of the line, each with what tells of the part that
+// somebody plays.
+func (l *line) roles() role.Line {
+	kinds := []struct {
+		of class
+		is role.Kind
+	}{
+		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil | student, role.Young}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
+		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Out},
+	}
+	if l.who != nil {
+		return l.who
+	}
+	l.who = make(role.Line, len(l.tokens))
+	for _, s := range l.spans {
+		if s.class&(beside|supervise) != 0 && !l.is(s.to-1, "with", "here", "there", "around", "present", "together", "and") {
+			l.who[s.from].Is |= role.Stay
+		}
+	}
+	for i, t := range l.tokens {
+		w := &l.who[i]
+		w.Text, w.Clause, w.Sentence = t.text, t.clause, t.sentence
+		for _, k := range kinds {
+			if t.class&k.of != 0 {
+				w.Is |= k.is
+			}
+		}
+		switch {
+		case t.mark:
+			w.Is |= role.Mark
+		case t.isNum:
+			w.Is |= role.Number
+		case t.short && strings.HasSuffix(t.text, "s"):
+			w.Is |= role.Owner
+		}
+	}
+	return l.who
 }
 
 // words returns the text of the clauses that tokens from..to stand in.
