@@ -156,9 +156,7 @@ func told(k *Kit, text string) settled.State {
 	for _, a := range in.Takes {
 		st.Answer(a)
 	}
-	for _, p := range in.Parts {
-		st.Part(p)
-	}
+	st.Parts(in.Parts)
 	st.Settle()
 	return st
 }

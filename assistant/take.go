@@ -36,13 +36,8 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 			took++
 		}
 	}
-	for _, p := range in.Parts {
-		if trouble := s.now.Part(p); trouble != "" {
-			troubles = append(troubles, trouble)
-		} else {
-			took++
-		}
-	}
+	unfit := s.now.Parts(in.Parts)
+	troubles, took = append(troubles, unfit...), took+len(in.Parts)-len(unfit)
 	if len(in.Keeps) > 0 || len(in.Moves) > 0 {
 		said, moved := s.kit.Offers.Move(&s.now.State, in.Moves, in.Keeps)
 		if said != "" {

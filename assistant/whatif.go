@@ -96,13 +96,14 @@ func (s supposing) suppose(in reading.Reading) []string {
 	for _, a := range in.Supposed.Takes {
 		troubles = append(troubles, s.now.Answer(a))
 	}
-	for _, p := range in.Supposed.Parts {
-		p.Holding = reading.Named
+	parts := slices.Clone(in.Supposed.Parts)
+	for i := range parts {
+		parts[i].Holding = reading.Named
 		if first := in.Supposed.Parts[0].Holding; first == reading.Avoid || first == reading.Lack {
-			p.Holding = reading.Avoid
+			parts[i].Holding = reading.Avoid
 		}
-		troubles = append(troubles, s.now.Part(p))
 	}
+	troubles = append(troubles, s.now.Parts(parts)...)
 	if len(in.Supposed.Moves) > 0 {
 		if said, moved := s.kit.Offers.Move(&s.now.State, in.Supposed.Moves, in.Keeps); !moved {
 			troubles = append(troubles, said)

@@ -87,7 +87,7 @@ func Of(cat *knowledge.Catalogue, named []reading.Part, drill bool) (Hand, error
 			return Hand{}, fault.Errorf("%q: an amount can't be below zero", p.Text)
 		}
 		if len(p.IDs) == 0 {
-			if p.Material+p.Weight != "" || p.Diameter+p.Bore+p.Wall+p.Length != 0 || p.DurometerA != 0 {
+			if p.Material+p.Weight != "" || p.Diameter+p.Bore+p.Wall+p.Length != 0 || p.Durometer != 0 {
 				return Hand{}, fault.Errorf("nothing in the catalogue fits %q; `mallow parts` lists what does", p.Text)
 			}
 			p.IDs = All(cat, p.Kind)

@@ -142,11 +142,11 @@ func (d *describer) read(piece string) error {
 // fitting returns the parts that a description fits; of balls in a hardness that
 // there is none of, those nearest to it.
 func (d *describer) fitting(p reading.Part) []string {
-	if len(p.IDs) > 0 || p.Kind != "core" || p.DurometerA == 0 {
+	if len(p.IDs) > 0 || p.Kind != "core" || p.Durometer == 0 || p.Shore == "D" {
 		return p.IDs
 	}
-	said := p.DurometerA
-	p.DurometerA = 0
+	said := p.Durometer
+	p.Durometer = 0
 	off := func(id string) float64 {
 		c, _ := d.cat.Core(id)
 		m, _ := d.cat.Material(c.Material)

@@ -72,7 +72,7 @@ func Contains(st head.Stack, id string) bool {
 func (o *Offers) With(now *settled.State, p reading.Part) (propose.Candidate, bool) {
 	st := now.Clone()
 	p.Holding = reading.Named
-	if st.Part(p) != "" {
+	if len(st.Parts([]reading.Part{p})) > 0 {
 		return propose.Candidate{}, false
 	}
 	all, err := o.Propose(&st)

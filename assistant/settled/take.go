@@ -159,8 +159,31 @@ func (st *State) setInstrument(inst knowledge.Instrument) {
 	st.Known[facts.InstrumentLowHz], st.Known[facts.InstrumentHighHz] = true, true
 }
 
-// Part takes in a part that was named.
-func (st *State) Part(p reading.Part) string {
+// Parts takes in the parts that one line names, and returns a sentence for each that
+// it cannot use. Of parts of one kind that are wished for, any may be chosen:
+// plastic, wood or metal.
+func (st *State) Parts(list []reading.Part) (troubles []string) {
+	var wished []reading.Part
+	for _, p := range list {
+		i := slices.IndexFunc(wished, func(w reading.Part) bool { return w.Kind == p.Kind })
+		switch {
+		case p.Holding != reading.Named && p.Holding != reading.Need || len(p.IDs) == 0:
+		case i < 0:
+			wished = append(wished, p)
+		default:
+			p.Text = wished[i].Text + " or " + p.Text
+			p.IDs = append(slices.Clone(wished[i].IDs), p.IDs...)
+			wished[i] = p
+		}
+		if t := st.part(p); t != "" {
+			troubles = append(troubles, t)
+		}
+	}
+	return troubles
+}
+
+// part takes in a part that was named.
+func (st *State) part(p reading.Part) string {
 	if len(p.IDs) == 0 && p.Holding == reading.Avoid && p.Material == "" {
 		p.IDs = hand.All(st.Catalogue, p.Kind) // "no yarn"
 	}

@@ -47,11 +47,7 @@ func (k *Kit) Wish(text string) Wish {
 				w.Troubles = append(w.Troubles, t)
 			}
 		}
-		for _, p := range in.Parts {
-			if t := st.Part(p); t != "" {
-				w.Troubles = append(w.Troubles, t)
-			}
-		}
+		w.Troubles = append(w.Troubles, st.Parts(in.Parts)...)
 	}
 	st.Settle()
 	h := st.Hand()

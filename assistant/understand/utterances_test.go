@@ -164,7 +164,7 @@ func partLine(p reading.Part) string {
 		v = math.Round(v*math.Pow10(places)+1e-6) / math.Pow10(places) // 3.175 is 3.18
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}
-	described := p.Material != "" || p.Bore > 0 || p.Wall > 0 || p.Diameter > 0 || p.DurometerA > 0
+	described := p.Material != "" || p.Bore > 0 || p.Wall > 0 || p.Diameter > 0 || p.Durometer > 0
 	if !described && len(p.IDs) == 1 {
 		w = append(w, p.IDs[0])
 	}
@@ -186,8 +186,8 @@ func partLine(p reading.Part) string {
 	if p.Weight != "" {
 		w = append(w, p.Weight)
 	}
-	if p.DurometerA > 0 {
-		w = append(w, num(p.DurometerA, 0)+"A")
+	if p.Durometer > 0 {
+		w = append(w, num(p.Durometer, 0)+"A")
 	}
 	switch p.Unit {
 	case "":

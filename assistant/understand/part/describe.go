@@ -277,7 +277,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	if p.Kind == "" {
 		p.Kind = cmp.Or(purpose, likely)
 	}
-	if p.Kind == "" && p.DurometerA > 0 && len(lengths) == 0 {
+	if p.Kind == "" && p.Durometer > 0 && len(lengths) == 0 {
 		p.Kind = "core"
 	}
 	if p.Kind == "" && p.Weight != "" && p.Unit == "skein" {
@@ -286,7 +286,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	switch {
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
-	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.DurometerA == 0: // 3 balls cotton
+	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.Durometer == 0: // 3 balls cotton
 		p.Kind = "yarn"
 		if p.Amount == 0 && s.At(s.Item(from).From-1).Is("a") {
 			p.Amount = 1
@@ -374,7 +374,7 @@ func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
 			p.Kind = "tube"
 		}
 	case quantity.Shore:
-		p.DurometerA = q.Value
+		p.Durometer, p.Shore = q.Value, q.Scale
 	case quantity.Mass: // 2 x 50 g
 		if p.Unit != "piece" && p.Unit != "skein" {
 			p.Amount = 1

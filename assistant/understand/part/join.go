@@ -16,7 +16,9 @@ func Said(p, was reading.Part) reading.Part {
 		p.Material, p.Made = was.Material, was.Made
 	}
 	p.Diameter, p.Length = cmp.Or(p.Diameter, was.Diameter), cmp.Or(p.Length, was.Length)
-	p.DurometerA = cmp.Or(p.DurometerA, was.DurometerA)
+	if p.Durometer == 0 {
+		p.Durometer, p.Shore = was.Durometer, was.Shore
+	}
 	p.Weight, p.Bored = cmp.Or(p.Weight, was.Weight), cmp.Or(p.Bored, was.Bored)
 	if p.Bore == 0 && p.Outer == 0 {
 		p.Bore = was.Bore
@@ -32,7 +34,7 @@ func Said(p, was reading.Part) reading.Part {
 
 // Clash reports whether two descriptions give one thing two sizes.
 func Clash(a, b reading.Part) bool {
-	return a.Bore*b.Bore != 0 || a.Wall*b.Wall != 0 || a.Diameter*b.Diameter != 0 || a.Length*b.Length != 0 || a.DurometerA*b.DurometerA != 0
+	return a.Bore*b.Bore != 0 || a.Wall*b.Wall != 0 || a.Diameter*b.Diameter != 0 || a.Length*b.Length != 0 || a.Durometer*b.Durometer != 0
 }
 
 // Sizes adds the sizes of more to a part that has none of them.
@@ -42,7 +44,7 @@ func Sizes(p, more reading.Part) reading.Part {
 	p.Wall += more.Wall
 	p.Diameter += more.Diameter
 	p.Length += more.Length
-	p.DurometerA += more.DurometerA
+	p.Durometer, p.Shore = p.Durometer+more.Durometer, cmp.Or(p.Shore, more.Shore)
 	return p
 }
 

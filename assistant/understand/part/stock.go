@@ -1,6 +1,7 @@
 package part
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -97,16 +98,12 @@ func (r *Stock) match(p reading.Part, near func(said, is, slack measure.Length) 
 	var out []string
 	switch p.Kind {
 	case "core":
-		if p.Material == "" && p.Diameter == 0 && p.DurometerA == 0 && p.Bored == "" {
+		if p.Material == "" && p.Diameter == 0 && p.Durometer == 0 && p.Bored == "" {
 			return nil
 		}
 		for _, c := range r.cat.Cores {
-			a := c.DurometerA
-			if a == 0 {
-				a = r.materials[c.Material].DurometerA.Value
-			}
 			if r.ballOf(&c, p.Material) && near(p.Diameter, c.Diameter, sizeSlack) &&
-				(p.Bored == "" || (p.Bored == "bored") == (c.Bore > 0)) && (p.DurometerA == 0 || math.Abs(a-p.DurometerA) <= shoreSlack) {
+				(p.Bored == "" || (p.Bored == "bored") == (c.Bore > 0)) && r.asHard(&c, p) {
 				out = append(out, c.ID)
 			}
 		}
@@ -146,6 +143,19 @@ func fields(y knowledge.Yarn) []string {
 	return strings.FieldsFunc(strings.ToLower(y.ID+" "+y.Name), func(r rune) bool {
 		return r == ' ' || r == '-' || r == ',' || r == '('
 	})
+}
+
+// asHard reports whether a ball is as hard as was said. The catalogue's rubbers have
+// a figure on scale A; a figure on scale D is of what is too hard for that.
+func (r *Stock) asHard(c *knowledge.Core, p reading.Part) bool {
+	a := cmp.Or(c.DurometerA, r.materials[c.Material].DurometerA.Value)
+	switch {
+	case p.Durometer == 0:
+		return true
+	case p.Shore == "D":
+		return (a == 0 || a >= hardOf) && r.materials[c.Material].Family != "wood"
+	}
+	return math.Abs(a-p.Durometer) <= shoreSlack
 }
 
 // hardOf is the durometer from which a ball of rubber is called hard.

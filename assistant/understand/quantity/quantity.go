@@ -5,6 +5,7 @@ package quantity
 
 import (
 	"math"
+	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/knowledge/measure"
@@ -38,6 +39,7 @@ type Quantity struct {
 	Guess bool    // the unit was guessed
 	Frac  bool    // written with a fraction
 	Form  string  // of pieces
+	Scale string  // of a durometer: A or D, where the letter was said
 	Unit  float64 // the size of one, as it was written
 	Whole bool
 	Spelt bool
@@ -52,7 +54,7 @@ var unitSizes = map[string]struct {
 	"mm": {Length, float64(measure.Millimetre)}, "cm": {Length, float64(measure.Centimetre)}, "m": {Length, float64(measure.Metre)},
 	"g": {Mass, float64(measure.Gram)}, "kg": {Mass, float64(measure.Kilogram)}, "oz": {Mass, float64(measure.Ounce)},
 	"lb": {Mass, float64(measure.Pound)}, "tenner": {Money, 1000}, "fiver": {Money, 500}, "money": {Money, 100}, "cent": {Money, 1},
-	"notch": {Notches, 1}, "octave": {Octaves, 1}, "year": {Years, 1}, "shore": {Shore, 1},
+	"notch": {Notches, 1}, "octave": {Octaves, 1}, "year": {Years, 1}, "shore": {Shore, 1}, "shore A": {Shore, 1}, "shore D": {Shore, 1},
 	"newton": {Newtons, 1}, "hz": {Pitch, 1}, "khz": {Pitch, 1000}, "time": {span, 1},
 }
 
@@ -254,7 +256,9 @@ func (s Words) unitAt(i int, q Quantity) (unit string, n int) {
 	case t.Is("n") && s.Text[t.From] == 'N' && !q.Spelt:
 		return "newton", 1
 	case t.Is("a") && q.Whole && (t.Near || s.Text[t.From] == 'A' && q.Value >= 20 && q.Value <= 100):
-		return "shore", 1
+		return "shore A", 1
+	case t.Is("d") && q.Whole && (t.Near || s.Text[t.From] == 'D') && q.Value >= 20 && q.Value <= 100:
+		return "shore D", 1
 	}
 	x, n := s.SlotAt(i, "unit")
 	if x == nil {
@@ -269,13 +273,36 @@ func (s Words) unitAt(i int, q Quantity) (unit string, n int) {
 			return "", 0
 		}
 	}
-	if x.Value == "shore" && s.At(i+n).Is("a") {
-		n++
+	if x.Value == "shore" {
+		scale, k := s.shoreScale(i, n)
+		return scale, k
 	}
 	if t.Is("in") && s.At(i+1).Is(".") && s.At(i+1).Near && i+2 < len(s.Tokens) {
 		n++ // "in." within a sentence
 	}
 	return x.Value, n
+}
+
+// shoreScale returns the unit that the n tokens at i for a durometer are, with the
+// letter of its scale where that is in them or behind, and the tokens of both.
+func (s Words) shoreScale(i, n int) (unit string, k int) {
+	for j := i; j <= i+n; j++ {
+		for _, scale := range []string{"A", "D"} {
+			if s.At(j).Is(strings.ToLower(scale)) {
+				return "shore " + scale, max(n, j+1-i)
+			}
+		}
+	}
+	return "shore", n
+}
+
+// scaleOf returns the letter of the scale of a unit of durometers.
+func scaleOf(unit string) string {
+	scale, ok := strings.CutPrefix(unit, "shore ")
+	if !ok {
+		return ""
+	}
+	return scale
 }
 
 // QuantityAt reads a number with its unit at token i, or a pair of lengths,
@@ -304,9 +331,13 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		return q, n
 	}
 	if x, n := s.SlotAt(i, "unit"); x != nil && x.Value == "shore" { // shore 60
-		j := s.skip(i+n, "a", "-")
+		scale, k := s.shoreScale(i, n)
+		j := s.skip(i+k, "-")
 		if q, m, _ := s.numberAt(j); m > 0 && q.Whole {
-			q.Dim = Shore
+			if u, k := s.unitAt(j+m, q); k == 1 && strings.HasPrefix(u, "shore ") { // durometer 70A
+				scale, m = u, m+k
+			}
+			q.Dim, q.Scale = Shore, scaleOf(scale)
 			return q, j + m - i
 		}
 	}
@@ -320,7 +351,7 @@ func (s Words) singleAt(i int) (Quantity, int) {
 	}
 	if unit, m := s.unitAt(j, q); m > 0 && !(s.At(j-1).Is("dozen") && unit == "in") { // a dozen inch balls
 		size := unitSizes[unit]
-		q.Dim, q.Value, q.Unit = size.dim, q.Value*size.size, size.size
+		q.Dim, q.Value, q.Unit, q.Scale = size.dim, q.Value*size.size, size.size, scaleOf(unit)
 		if unit == "in" { // 1 inch and 1/8
 			v, k := s.andFraction(j + m)
 			if k > 0 && q.Spelt && q.Value > 1.5*size.size {

@@ -218,9 +218,10 @@ type Part struct {
 	Bore, Wall measure.Length
 	Outer      measure.Length // of tubing; with one of the others it gives the third
 	Length     measure.Length // of a shaft, or of each piece of tubing
-	DurometerA float64
-	Bored      string // of a ball: bored, solid or "" when nothing was said
-	Weight     string // of a yarn: lace, fine, light, medium, bulky
+	Durometer  float64        // of a ball, on the scale Shore
+	Shore      string         // A or D, or "" where nobody said: then it is A
+	Bored      string         // of a ball: bored, solid or "" when nothing was said
+	Weight     string         // of a yarn: lace, fine, light, medium, bulky
 	// IDs are the catalogue's parts that fit the description, in its order.
 	IDs []string
 	// Amount is in Unit: piece, skein, m or kg. Both are zero when the text
@@ -234,7 +235,15 @@ type Part struct {
 
 // Sized reports whether a size of the part was said.
 func (p Part) Sized() bool {
-	return p.Diameter+p.Bore+p.Wall+p.Outer+p.Length > 0 || p.DurometerA > 0
+	return p.Diameter+p.Bore+p.Wall+p.Outer+p.Length > 0 || p.Durometer > 0
+}
+
+// hardness returns a durometer figure as it was said, with the letter of its scale.
+func (p Part) hardness() string {
+	if p.Durometer == 0 {
+		return ""
+	}
+	return lexis.FormatNumber(p.Durometer) + p.Shore
 }
 
 // Short is a short answer without its capitals and marks.

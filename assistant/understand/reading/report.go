@@ -50,6 +50,7 @@ type PartReport struct {
 	BoreMM     float64  `json:"bore_mm"`
 	WallMM     float64  `json:"wall_mm"`
 	LengthMM   float64  `json:"length_mm"`
+	Durometer  string   `json:"durometer"` // with the letter of its Shore scale, where that was said
 	Amount     float64  `json:"amount"`
 	Unit       string   `json:"unit"`
 }
@@ -99,7 +100,7 @@ func (r Reading) Report() Report {
 		if p.Kind == "tube" && p.Unit == "m" && p.Length == 0 {
 			p.Length = measure.Length(p.Amount)
 		}
-		out.Parts = append(out.Parts, PartReport{p.Kind, p.Holding, ids, cmp.Or(p.Made, p.Material), mm(max(p.Diameter, p.Outer)), mm(p.Bore), mm(p.Wall), mm(p.Length), p.Amount, p.Unit})
+		out.Parts = append(out.Parts, PartReport{p.Kind, p.Holding, ids, cmp.Or(p.Made, p.Material), mm(max(p.Diameter, p.Outer)), mm(p.Bore), mm(p.Wall), mm(p.Length), p.hardness(), p.Amount, p.Unit})
 	}
 	for _, t := range r.About {
 		name := t.ID

@@ -210,8 +210,8 @@ func (r *Speaker) Part(p reading.Part) string {
 	if p.Length > 0 {
 		w = append(w, p.Length.String())
 	}
-	if p.DurometerA > 0 {
-		w = append(w, lexis.FormatNumber(p.DurometerA)+" A")
+	if p.Durometer > 0 {
+		w = append(w, lexis.FormatNumber(p.Durometer), cmp.Or(p.Shore, "A"))
 	}
 	w = append(w, strings.Fields(p.Weight)...)
 	w = append(w, strings.Fields(cmp.Or(p.Made, p.Material))...)
