@@ -19,6 +19,13 @@ func (s parter) takePart(i int) int {
 	if s.Asked(s.Item(i).Senses) && s.Ctx.Asked != AskParts {
 		return 0
 	}
+	if amount, end := s.parts.Each(i); end > i {
+		s.takeEach(amount)
+		return end - i
+	}
+	if members, next := s.parts.Series(i); len(members) > 0 {
+		return s.takeSeries(members, next) - i
+	}
 	end := s.parts.Run(i)
 	if n := s.takeMore(i); n > 0 && i+n >= end {
 		return n
@@ -93,7 +100,46 @@ func (s parter) takePart(i int) int {
 	default:
 		s.keepPart(p)
 	}
+	if s.heading.Kind == "" {
+		s.list.Agree(s.parts, s.Out.Parts, i, end)
+	}
 	return end - i
+}
+
+// takeSeries takes the sizes of a list that share what is said of the last one, which
+// begins at item next: 1 in and 1 1/4 in rubber balls. It returns where that ends.
+func (s parter) takeSeries(members [][2]int, next int) int {
+	named := len(s.Out.Parts)
+	end := next + s.takePart(next)
+	if len(s.Out.Parts) != named+1 {
+		return end
+	}
+	last := s.Out.Parts[named]
+	shares := last
+	shares.Amount, shares.Unit = s.each.Amount, s.each.Unit
+	for _, m := range members {
+		p := s.parts.Member(last.Kind, m[0], m[1])
+		p.Holding, p.Text, p.Sure = last.Holding, s.Said(m[0], m[1]), last.Sure
+		p = part.Said(p, shares)
+		p.IDs = nil
+		p.IDs = s.parts.Stock.Match(p)
+		s.Out.Parts = append(s.Out.Parts, p)
+	}
+	s.skip = end
+	return end
+}
+
+// takeEach gives each part named so far the amount that there is of each or, where
+// there is none, each that follows.
+func (s parter) takeEach(amount reading.Part) {
+	s.content, s.changed = true, true
+	if len(s.Out.Parts) == 0 {
+		s.each = amount
+		return
+	}
+	for i := range s.Out.Parts {
+		part.Share(&s.Out.Parts[i], amount, s.wants)
+	}
 }
 
 // namesKind reports whether the words of a part name its kind, not just what it
@@ -174,8 +220,9 @@ func (s parter) keepPart(p reading.Part) {
 // addPart adds a part as it is held.
 func (s parter) addPart(p reading.Part) {
 	if s.Out.Corrects {
-		s.fill(&p)
+		part.Fill(&p, s.Ctx.Before.Parts)
 	}
+	part.Share(&p, s.each, s.wants)
 	p.IDs = s.parts.Stock.Match(p)
 	if s.heading.Kind == p.Kind {
 		s.useHeading()
@@ -193,20 +240,9 @@ func (s parter) again(p reading.Part) bool {
 	if !p.Sized() || p.Amount > 0 || p.Holding != reading.Have && p.Holding != reading.Named || !s.Starts(i-1, "the", "that", "this", "its", "my") || s.Out.Corrects {
 		return false
 	}
-	for k := len(s.Out.Parts) - 1; k >= 0; k-- {
-		was := s.Out.Parts[k]
-		if was.Kind != p.Kind {
-			continue
-		}
-		var ok bool
-		if was, ok = part.Join(was, p); !ok {
-			return false
-		}
-		was.IDs = s.parts.Stock.Match(was)
-		s.Out.Parts[k], s.changed = was, true
-		return true
-	}
-	return false
+	ok := s.parts.Stock.Complete(s.Out.Parts, p)
+	s.changed = s.changed || ok
+	return ok
 }
 
 // takeRest takes the kinds of part that were not named: all but the glue is here.
@@ -218,25 +254,6 @@ func (s parter) takeRest() {
 		if !slices.ContainsFunc(s.Out.Parts, func(p reading.Part) bool { return p.Kind == kind }) {
 			s.Out.Parts = append(s.Out.Parts, reading.Part{Holding: s.reach.Rest, Kind: kind, Text: kind, Sure: 1})
 		}
-	}
-}
-
-// fill gives a part that corrects one named before what is left of that.
-func (s parter) fill(p *reading.Part) {
-	before := s.Ctx.Before.Parts
-	for i := len(before) - 1; i >= 0; i-- {
-		was := before[i]
-		if was.Kind != p.Kind || p.Holding == reading.Lack || p.Holding == reading.Avoid || p.Material != "" && p.Material != was.Material && p.Sized() {
-			continue
-		}
-		p.Was = was.Text
-		length := p.Length
-		*p = part.Said(*p, was)
-		p.Length = length
-		if p.Holding == reading.Named {
-			p.Holding = was.Holding
-		}
-		return
 	}
 }
 
@@ -277,12 +294,16 @@ func (s parter) takeMore(i int) int {
 	}
 	if x := s.Item(i).Has("bored"); x != nil && last.Kind == "core" && last.Bored == "" { // rubber balls, undrilled
 		last.Bored, last.IDs = x.Value, nil
+		taken := 1
+		if q := s.Item(i + 1).Qty; q != nil && q.Dim == quantity.Length && x.Value == "bored" { // drilled 8 mm
+			last.Bore, taken = s.parts.LengthOf(q), 2
+		}
 		last.IDs = s.parts.Stock.Match(last)
 		s.Out.Parts = append(s.Out.Parts[:n], last)
 		s.useHeading()
-		return 1
+		return taken
 	}
-	end := s.measures(i)
+	end := s.parts.Measures(i, s.clause.To)
 	if x := s.Item(i).Has("material"); x != nil && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
 		if m := x.Material(); m.Kind == last.Kind {
 			last.Material, last.Made, last.IDs = m.ID, m.Made, nil
@@ -292,7 +313,7 @@ func (s parter) takeMore(i int) int {
 			return 1
 		}
 	}
-	if end == i || s.OfPart(end) || s.Item(end).ID != "" || !s.ClauseEnds(end) && !s.goesOn(end) {
+	if end == i || s.OfPart(end) || s.Item(end).ID != "" || !s.ClauseEnds(end) && !s.parts.GoesOn(end, s.clause.To) {
 		return 0
 	}
 	more, _ := s.parts.DescribeAs(last.Kind, i, end)
@@ -343,52 +364,6 @@ func (s parter) useHeading() {
 		}
 	}
 	s.heading, s.changed = reading.Part{}, true
-}
-
-// measures returns the end of the stretch of figures, with what they are figures
-// of, from item i: wall 3.2 mm, 300 mm long; about thirty of them.
-func (s parter) measures(i int) int {
-	end, found := i, false
-	for j := i; j < s.clause.To; j++ {
-		it := s.Item(j)
-		about := it.Has("bound") != nil && it.Has("bound").Value == "about"
-		switch {
-		case it.Qty != nil && !it.Harm:
-			end, found = j+1, true
-		case it.Any("role", "form") && it.Has("kind") == nil:
-			if found = found || it.Has("form") != nil && it.Has("form").Value == "pair" && s.ClauseEnds(j+1); found { // rods, a pair
-				end = j + 1
-			}
-		case found && (it.Has("share") != nil || s.Is(j, "of", "them", "each")):
-			end = j + 1
-		case found && s.By(it.From) && it.To == it.From+1:
-		case about, s.Filler(j) && (found || j > i):
-		default:
-			if found {
-				return end
-			}
-			return i
-		}
-	}
-	if !found {
-		return i
-	}
-	return end
-}
-
-// goesOn reports whether what stands at item i begins something else, so that the
-// figures before it are whole.
-func (s parter) goesOn(i int) bool {
-	it := s.Item(i)
-	if it.Has("join") != nil && !s.Is(i, "or") || it.Has("holding") != nil {
-		return true
-	}
-	for j := i; j < s.clause.To; j++ { // 400 g left
-		if !s.Unknown(j) && !s.Filler(j) {
-			return false
-		}
-	}
-	return true
 }
 
 // clash reports whether both are said.

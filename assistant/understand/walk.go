@@ -71,6 +71,8 @@ type walk struct {
 	octaves     []octaveSpan
 	heading     reading.Part // a kind of part that was named and nothing said of: tubing: 4 pieces
 	headAt      int          // where
+	each        reading.Part // how much there is of each part of a list to come: two of each
+	list        part.List    // the parts that were named one after another
 }
 
 // line reads the whole text.
@@ -151,7 +153,7 @@ func (w *walk) leave(x *clause.Clause) {
 		}
 		w.bound = ""
 	}
-	if x.Act == reading.Tell && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
+	if x.Act == reading.Tell && w.skip < x.To && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
 		for i := x.From; i < x.To; i++ {
 			if !w.Harmed(i) {
 				w.Item(i).Lost = true
@@ -305,7 +307,7 @@ func (w *walk) tells(v bool) bool {
 // tell takes the items from..to as telling something.
 func (w *walk) tell(from, to int) {
 	before := w.Size()
-	for i := from; i < to; {
+	for i := max(from, w.skip); i < to; {
 		i = max(i+w.step(i), w.skip)
 	}
 	if w.Size() > before {

@@ -387,6 +387,9 @@ func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
 	case quantity.Length:
 		return true
 	case quantity.Plain:
+		if q.Spelt && q.Value == 1 && i == to-1 && p.Material+p.Made != "" && p.Amount == 0 { // a plastic one
+			return false
+		}
 		if !q.Whole || q.Frac || !s.counts(i, to) {
 			return true
 		}
@@ -451,6 +454,9 @@ func (s Describer) role(i, from, to int) string {
 		after = x.Value
 	}
 	j := i - 1
+	if s.bored(j, from) { // nylon balls drilled 8 mm
+		return "bore"
+	}
 	for j >= from && s.Item(j).Has("role") == nil && (s.Filler(j) || s.Item(j).Has("bound") != nil || s.Item(j).Mark == ":") {
 		j--
 	}
@@ -461,6 +467,15 @@ func (s Describer) role(i, from, to int) string {
 		return before
 	}
 	return after
+}
+
+// bored reports whether item i, or the to before it, says that a ball is drilled.
+func (s Describer) bored(i, from int) bool {
+	for i > from && s.Is(i, "to", "at", "for") {
+		i--
+	}
+	x := s.Item(i).Has("bored")
+	return i >= from && x != nil && x.Value == "bored"
 }
 
 // place takes the length at item i as a dimension or as an amount of the part.

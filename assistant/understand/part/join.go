@@ -92,3 +92,48 @@ func (s Describer) Priced(from, to int) bool {
 	}
 	return false
 }
+
+// Share gives a part the amount that there is of each, unless it has its own.
+func Share(p *reading.Part, each reading.Part, wanted bool) {
+	if p.Amount > 0 || each.Amount == 0 || p.Holding == reading.Lack || p.Holding == reading.Avoid {
+		return
+	}
+	p.Amount, p.Unit = each.Amount, each.Unit
+	if p.Holding == reading.Named && !wanted {
+		p.Holding = reading.Have
+	}
+}
+
+// Fill gives a part that corrects one named before what is left of that.
+func Fill(p *reading.Part, before []reading.Part) {
+	for _, was := range slices.Backward(before) {
+		if was.Kind != p.Kind || p.Holding == reading.Lack || p.Holding == reading.Avoid || p.Material != "" && p.Material != was.Material && p.Sized() {
+			continue
+		}
+		p.Was = was.Text
+		length := p.Length
+		*p = Said(*p, was)
+		p.Length = length
+		if p.Holding == reading.Named {
+			p.Holding = was.Holding
+		}
+		return
+	}
+}
+
+// Complete adds what p says to the part of its kind that was named last, and reports
+// whether both can be of one.
+func (s *Stock) Complete(list []reading.Part, p reading.Part) bool {
+	for k, was := range slices.Backward(list) {
+		if was.Kind != p.Kind {
+			continue
+		}
+		was, ok := Join(was, p)
+		if ok {
+			was.IDs = s.Match(was)
+			list[k] = was
+		}
+		return ok
+	}
+	return false
+}

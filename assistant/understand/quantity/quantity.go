@@ -354,6 +354,9 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		q.Dim, q.Value, q.Unit, q.Scale = size.dim, q.Value*size.size, size.size, scaleOf(unit)
 		if unit == "in" { // 1 inch and 1/8
 			v, k := s.andFraction(j + m)
+			if q.Frac && v >= q.Value/size.size {
+				k = 0 // half-inch and five-eighths
+			}
 			if k > 0 && q.Spelt && q.Value > 1.5*size.size {
 				return Quantity{Value: q.Value / size.size, Whole: true, Spelt: true}, n // four inch-and-a-quarter balls
 			}
@@ -431,6 +434,9 @@ func (s Words) ofYarn(i int) bool {
 func (s Words) unitFirst(i int) (Quantity, int) {
 	j := s.skip(i, "a", "an")
 	article := j > i
+	if !article && (s.At(i-1).Is("half") || s.At(i-1).Is("-") && s.At(i-2).Is("half")) {
+		return Quantity{}, 0
+	}
 	t := s.At(j)
 	if t.Kind != lexis.Word || t.Is("in") || len(t.Text) < 2 {
 		return Quantity{}, 0
