@@ -59,6 +59,11 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1
 			continue
 		}
+		if !w.neg && w.hold != reading.Avoid && len(w.Ctx.Before.Takes) == 0 && w.guard().Foreign(i, x) {
+			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
+			w.changed, taken = true, 1
+			continue
+		}
 		if x.Slot == facts.WantSoftness && w.hold == reading.Have && w.after == afterPart && w.Ctx.Asked != x.Slot && !w.wants {
 			w.changed, taken = true, 1 // a ball of one inch, quite hard
 			continue

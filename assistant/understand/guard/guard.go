@@ -203,3 +203,31 @@ func (g Guard) Refused(i int) bool {
 	h := g.Item(i).Has("holding")
 	return (g.Item(i).Has("bad") != nil || g.Is(i, "out") || h != nil && h.Value == "avoid") && g.ClauseEnds(i+1)
 }
+
+// Foreign reports whether the word at item i, said by itself a wish, hardly is one
+// here: nothing else of the line is of mallets, sound or wishing, and it stands before
+// or behind words that mallow has no use for. Dark chocolate helps me think; wall to
+// wall rain this week.
+func (g Guard) Foreign(i int, x *lexis.Sense) bool {
+	if it := g.Item(i); g.Asked != "" || it.To-it.From > 2 || !strings.HasPrefix(x.Slot, "want.") && x.Slot != facts.PlayerLevel {
+		return false
+	}
+	strange := 0
+	for j := range g.Items {
+		it := g.Item(j)
+		switch {
+		case j == i:
+		case it.Any("topic", "kind", "material", "move", "wish", "count", "bound", "keep", "withdraw", "mend", "names") || it.Fact() != nil || it.Note != nil || it.Qty != nil && it.Qty.Unit > 0:
+			return false
+		case j >= g.From && j < g.To && g.Unknown(j) && g.At(it.From).To-g.At(it.From).From > 3:
+			strange++
+		}
+	}
+	if strange == 0 {
+		return false
+	}
+	return !g.HasWord(0, len(g.Items), "want", "wants", "wanted", "need", "needs", "like", "something", "smth", "looking", "hoping", "make", "should", "must", "prefer", "please", "pls", "asked",
+		"sound", "sounds", "mallets", "mallet", "head", "heads", "beaters", "pair", "ones", "attack", "tone", "timbre", "colour", "hardness", "softness", "firmness", "volume", "register", "octave", "range",
+		"play", "playing", "plays", "played", "feel", "feels", "note", "notes", "music", "strike", "hit", "bars", "keys", "keyboard", "stroke", "strokes", "piece", "pieces", "roll", "rolls", "suit",
+		"winding", "wind", "concert", "solo", "ending", "climax", "peak")
+}
