@@ -223,7 +223,7 @@ func (g Guard) Foreign(i int, x *lexis.Sense) bool {
 			strange++
 		}
 	}
-	if strange == 0 {
+	if strange == 0 || strange == 1 && g.Item(i+1).Has("join") != nil { // dark and worm
 		return false
 	}
 	return !g.HasWord(0, len(g.Items), "want", "wants", "wanted", "need", "needs", "like", "something", "smth", "looking", "hoping", "make", "should", "must", "prefer", "please", "pls", "asked",
