@@ -1,12 +1,42 @@
 package understand
 
 import (
+	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/stroke"
 	"mallow/rules/facts"
 )
 
 // opener takes how a sound changes with the force of the stroke.
 type opener struct{ *walk }
+
+// begin reads what the sentence that begins with a clause says of sound and force.
+func (w opener) begin(x *clause.Clause) {
+	w.tie = stroke.Tie{}
+	if x.Act != reading.Tell || w.Answered(facts.WantOpening) {
+		return
+	}
+	from, to := stroke.Sentence(w.Chart, x.From)
+	for i := x.From; i < len(w.Items) && w.Item(i).From < to; i++ {
+		if w.Item(i).Has(facts.WantOpening) != nil {
+			return
+		}
+	}
+	w.tie = stroke.Read(w.Chart, from, to)
+}
+
+// takeTie takes what a sentence says of sound and force, at the first word that does.
+func (w opener) takeTie(i int) int {
+	it := w.Item(i)
+	if !w.tie.Takes(it) || w.clause.Act != reading.Tell {
+		return 0
+	}
+	if !w.Answered(facts.WantOpening) {
+		w.add(reading.Take{Path: facts.WantOpening, Value: w.tie.How, Degree: 1, Text: w.Said(w.clause.From, w.clause.To), Sure: 0.9})
+	}
+	w.neg, w.more, w.degree, w.changed = false, 0, 0, true
+	return 1
+}
 
 // takeOpening takes a sound that changes, or doesn't, with the force of the
 // stroke: gets brighter when we lay into it, doesn't turn sharp when I hit harder.

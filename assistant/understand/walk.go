@@ -15,6 +15,7 @@ import (
 	"mallow/assistant/understand/reach"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
+	"mallow/assistant/understand/stroke"
 	"mallow/assistant/understand/taken"
 )
 
@@ -71,6 +72,7 @@ type walk struct {
 	octaves     []octaveSpan
 	heading     reading.Part // a kind of part that was named and nothing said of: tubing: 4 pieces
 	headAt      int          // where
+	tie         stroke.Tie   // what the sentence says of sound and force
 	each        reading.Part // how much there is of each part of a list to come: two of each
 	list        part.List    // the parts that were named one after another
 }
@@ -134,6 +136,9 @@ func (w *walk) enter(x *clause.Clause) {
 		w.topic = topic // weight: 32
 	case w.hold == reading.Lack || w.hold == reading.Avoid || w.hold == reading.Allow || w.Is(x.From, "so", "because", "when", "while", "since"):
 		w.hold = reading.Named
+	}
+	if x.First {
+		opener{w}.begin(x)
 	}
 	w.weak = w.thin(x)
 	w.over = w.place().Past()
@@ -339,7 +344,7 @@ func (w *walk) step(i int) int {
 	named, moves, takes := len(w.Out.Parts), len(w.Out.Moves), len(w.Out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
-		replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, mender{w}.takeRevised, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
+		opener{w}.takeTie, replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, mender{w}.takeRevised, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
 		mover{w}.takeMove, w.takeFact, topics{w}.takeTopic, f.takeQuantity,
 	} {
 		k := take(i)

@@ -191,6 +191,8 @@ func (c *Chart) counts(senses []*lexis.Sense, named []string, defines bool) bool
 			return x.Value == c.Open || slices.Contains(named, x.Value)
 		case "term":
 			return defines
+		case "stroke":
+			return false
 		}
 		return true
 	})

@@ -129,7 +129,7 @@ var slots = []string{
 	"count", "share", "weak", "bad", "sour", "keep", "withdraw", "social", "about", "whence", "move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "held", "purpose", "bored", "unit", "number",
 	"fraction", "role", "bound", "edge", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
 	"note", "asked", "harm", "filler", "paint", "plain", "never",
-	"lead", "tail", "names",
+	"lead", "tail", "names", "stroke",
 }
 
 // New compiles the catalogue's words, terms and names of parts.
@@ -494,6 +494,19 @@ func (l *Lexicon) patterned(tokens []Token, i int) []match {
 func (l *Lexicon) LongestPhrase(tokens []Token, i int) (senses []*Sense, n int) {
 	l.listed(tokens, i, func(s []*Sense, m int) { senses, n = s, m })
 	return senses, n
+}
+
+// Longest returns the sense of slot of the longest phrase at tokens[i], no pattern,
+// that has one, and its length.
+func (l *Lexicon) Longest(tokens []Token, i int, slot string) (sense *Sense, n int) {
+	l.listed(tokens, i, func(senses []*Sense, m int) {
+		for _, x := range senses {
+			if x.Slot == slot {
+				sense, n = x, m
+			}
+		}
+	})
+	return sense, n
 }
 
 // OneOf returns the words a fact may be, in order, nil for any or none.
