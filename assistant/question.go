@@ -39,7 +39,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	switch {
 	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in):
 		return r, false
-	case how >= answer.NearSure, how >= answer.NearPlain && len(in.Moves)+len(in.Supposed.Said) == 0 && !shaped:
+	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true
 	}
 	return r, false

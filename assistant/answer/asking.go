@@ -86,7 +86,7 @@ var leads = []string{
 }
 
 // askers are the words that a question begins with.
-var askers = []string{"what", "whats", "how", "why", "which", "when", "where", "wheres", "who", "whose", "is", "are", "am", "do", "does", "did", "can", "could", "will", "would", "should", "shall", "may", "must", "has", "have you", "any", "isnt", "arent", "dont i", "wont", "cant i", "need i", "cant we", "can we", "have we", "do we", "best way", "quickest way", "easiest way"}
+var askers = []string{"what", "whats", "how", "why", "which", "when", "where", "wheres", "who", "whose", "is", "are", "am", "do", "does", "did", "can", "could", "will", "would", "should", "shall", "may", "must", "has", "have you", "any", "isnt", "arent", "dont i", "wont", "cant i", "need i", "cant we", "can we", "have we", "do we", "best way", "quickest way", "easiest way", "explain"}
 
 // IsQuestion reports whether a line asks, by its mark or by how it begins.
 func IsQuestion(line string) bool {
@@ -94,8 +94,20 @@ func IsQuestion(line string) bool {
 		return true
 	}
 	plain := Plain(line)
-	plain, said := bare(plain)+" ", plain
-	return strings.Contains(said, "asks ") || slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
+	if strings.Contains(plain, "asks ") {
+		return true
+	}
+	return slices.ContainsFunc(strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }), func(part string) bool {
+		plain := bare(Plain(part)) + " " // dark or bright, how would I know
+		return slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
+	})
+}
+
+// Follows reports whether a line asks what follows of something done, and not
+// what another head would be like.
+func Follows(line string) bool {
+	plain := bare(Plain(line))
+	return strings.HasPrefix(plain, "what happens ") || strings.HasPrefix(plain, "what does it do if ") || strings.HasPrefix(plain, "what do i do if ")
 }
 
 // bare is a plain line without what people put before a question.

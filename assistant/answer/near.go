@@ -44,9 +44,15 @@ const askedWeight = 1.8
 // What if asks for what would be, and is near to nothing that asks for what is.
 const supposed = 0.75
 
-// How much of the nearness is the likeness to one way to ask; the rest is how
-// much of the line stands in any way to ask for the same.
-const oneWay = 0.7
+// How much of the nearness is the likeness to the one likest way to ask, and to
+// the few likest; the rest is how much of the line stands in any way to ask for
+// the same. With each way left out in turn, of 2,659 ways 61 % find their own
+// answer so, where 58 % did by the one likest alone, and 15 % fewer another.
+const (
+	oneWay  = 0.35
+	fewWays = 0.35
+	alike   = 3 // ways that are a few
+)
 
 // What is named beside the nearest is not much further off.
 const beside = 0.75
@@ -133,13 +139,28 @@ func (n *near) sum(list []string) float64 {
 // wins. home reports whether something is likelier asked where the line is
 // said.
 func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
+	second := 0.0
 	n.each(plain, home, func(x Found, near float64) {
-		if near > how {
-			of, how = x, near
+		switch {
+		case near > how:
+			of, how, second = x, near, how
+		case near > second:
+			second = near
 		}
 	})
+	if how < clear && how-second < ahead {
+		how = min(how, unclear)
+	}
 	return of, how
 }
+
+// Where two things lie nearly as near, and neither near, either may be meant: in
+// three of ten such lines the first is.
+const (
+	clear   = 0.6
+	ahead   = 0.05
+	unclear = 0.45
+)
 
 // mark ends a plain line that ended with a question mark.
 const mark = " ?"
@@ -163,39 +184,76 @@ func (n *near) each(plain string, home func(Found) bool, yield func(Found, float
 	if sum == 0 {
 		return
 	}
-	for _, w := range n.ways {
-		both := 0.0
-		for _, s := range w.words {
-			if slices.Contains(said, s) {
-				both += n.weight[s]
+	for first, next := 0, 0; first < len(n.ways); first = next {
+		of := n.ways[first].of
+		var likest [alike]float64 // of its ways to ask, the likest first
+		var best *way
+		for next = first; next < len(n.ways) && n.ways[next].of == of; next++ {
+			w := &n.ways[next]
+			x := n.like(said, sum, asked, w)
+			if x > likest[0] {
+				best = w
+			}
+			for k, y := range likest {
+				likest[k], x = max(x, y), min(x, y)
 			}
 		}
-		if both == 0 {
+		if best == nil {
 			continue
 		}
-		x := 2 * (both + askedWeight*asked.like(w.asked)) / (sum + w.sum + 2*askedWeight)
-		covered := 0.0
-		for _, s := range said {
-			if slices.Contains(n.said[w.of], s) {
-				covered += n.weight[s]
-			}
-		}
-		x = oneWay*x + (1-oneWay)*covered/sum
-		if x < 1 && home(w.of) {
-			x = min(almost, x*atHome)
-		}
-		if (asked == supposing) != (w.asked == supposing) {
-			x *= supposed
-		}
-		switch {
-		case x == 1:
-		case len(said) < enough:
-			x *= doubtful
-		case len(w.words) < enough && (asked != w.asked || covered < sum):
-			x *= broad
-		}
-		yield(w.of, x)
+		yield(of, n.judge(said, sum, asked, best, likest[:], home(of)))
 	}
+}
+
+// like is how alike a line is to one way to ask: the share of what both say in
+// what either says.
+func (n *near) like(said []string, sum float64, asked asking, w *way) float64 {
+	both := 0.0
+	for _, s := range w.words {
+		if slices.Contains(said, s) {
+			both += n.weight[s]
+		}
+	}
+	if both == 0 {
+		return 0
+	}
+	x := 2 * (both + askedWeight*asked.like(w.asked)) / (sum + w.sum + 2*askedWeight)
+	if (asked == supposing) != (w.asked == supposing) {
+		x *= supposed
+	}
+	return x
+}
+
+// judge is how near a line is to what has a way to ask that is best, of its
+// likest.
+func (n *near) judge(said []string, sum float64, asked asking, best *way, likest []float64, home bool) float64 {
+	all, of := 0.0, 0
+	for _, x := range likest {
+		if all += x; x > 0 {
+			of++
+		}
+	}
+	covered := 0.0
+	for _, s := range said {
+		if slices.Contains(n.said[best.of], s) {
+			covered += n.weight[s]
+		}
+	}
+	x := oneWay*likest[0] + fewWays*all/float64(of) + (1-oneWay-fewWays)*covered/sum
+	if likest[0] == 1 {
+		x = 1
+	}
+	if x < 1 && home {
+		x = min(almost, x*atHome)
+	}
+	switch {
+	case x == 1:
+	case len(said) < enough:
+		x *= doubtful
+	case len(best.words) < enough && (asked != best.asked || covered < sum):
+		x *= broad
+	}
+	return x
 }
 
 // names reports whether a plain line says next to nothing but what stands in
@@ -212,18 +270,34 @@ func (n *near) names(plain string, of Found) bool {
 	return known > 0 && known >= nearly*n.sum(said)
 }
 
+// A sum of money tells something else than a word for money.
+const (
+	cost  = "cost"
+	purse = "cost-sum"
+)
+
 // split are the words of a plain line that tell something, once each, by the
 // stem that stands for all that mean the same.
 func (n *near) split(plain string) []string {
 	var list []string
+	sum := false // of money, just before
 	for _, w := range strings.Fields(bare(plain)) {
 		if w[0] >= '0' && w[0] <= '9' {
+			if sum = slices.Equal(list[max(0, len(list)-1):], []string{cost}); sum {
+				list[len(list)-1] = purse // money 10
+				continue
+			}
+			sum = true
 			continue // which number it is tells nothing
 		}
 		w = stem(w)
 		if to, ok := n.alike[w]; ok {
 			w = to
 		}
+		if w == cost && sum { // 10 dollars
+			w = purse
+		}
+		sum = false
 		if w != "" && !slices.Contains(list, w) {
 			list = append(list, w)
 		}

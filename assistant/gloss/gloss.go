@@ -135,7 +135,7 @@ func asks(line string) (string, bool) {
 			continue
 		}
 		rest := line[len(lead):]
-		for _, tail := range []string{" here", " mean", " stand for"} {
+		for _, tail := range []string{" then", " again", " please", " exactly", " anyway", " here", " mean", " stand for"} {
 			rest = strings.TrimSuffix(rest, tail)
 		}
 		for _, article := range []string{"a ", "an ", "the "} {
