@@ -2,6 +2,7 @@ package understand
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
@@ -170,7 +171,7 @@ func (s parter) ofHarm(from, to int, p reading.Part) bool {
 // takeRole takes a size whose name comes first: "if the wall were 1/16".
 func (s parter) takeRole(i int) int {
 	x := s.Item(i).Has("role")
-	if x == nil || x.Value != "wall" && x.Value != "bore" && x.Value != "outer" || s.Item(i-1).Qty != nil {
+	if x == nil || x.Value != "wall" && x.Value != "bore" && x.Value != "outer" || s.Item(i-1).Qty != nil || strings.ContainsAny(s.Said(i, i+1), "'’") { // I'd say
 		return 0
 	}
 	j := i + 1

@@ -127,7 +127,7 @@ func (f fact) parse(value string) (any, error) {
 // slots are the kinds of word beside answers to facts.
 var slots = []string{
 	"count", "share", "weak", "bad", "sour", "keep", "withdraw", "social", "about", "whence", "move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "held", "purpose", "bored", "unit", "number",
-	"fraction", "role", "bound", "edge", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
+	"fraction", "role", "bound", "edge", "past", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
 	"note", "asked", "harm", "filler", "paint", "plain", "never",
 	"lead", "tail", "names", "stroke",
 }

@@ -27,6 +27,8 @@ type marker struct{ *cover.Chart }
 func Mark(c *cover.Chart) {
 	m := marker{c}
 	m.sharp()
+	m.past()
+	m.within()
 	m.open()
 	m.pairs()
 	m.spans()
@@ -154,7 +156,7 @@ func (m marker) edges() {
 		if at < 0 || m.Item(at).Limit != "" {
 			at = m.after(i)
 		}
-		if at < 0 && m.Item(i-1).Mark == "," && m.Starts(i, "thats", "and", "but", "if", "no", "that") { // 36 grams, if not more
+		if mark := m.Item(i - 1).Mark; at < 0 && (mark == "," || mark == "." || mark == "-" || mark == ";") && m.Starts(i, "thats", "and", "but", "if", "no", "that", "or", "nothing") { // 36 grams, if not more
 			at = m.before(i - 1)
 		}
 		if at < 0 || m.Item(at).Limit != "" {
@@ -164,6 +166,12 @@ func (m marker) edges() {
 			continue
 		}
 		m.Item(at).Limit = x.Value
+		if x.Value == "else" { // 40 g or it's no use
+			m.Item(at).Limit = Least
+			if m.Item(at).Qty.Dim == quantity.Money {
+				m.Item(at).Limit = Most
+			}
+		}
 		m.measure(at, i)
 		m.Drop(i)
 	}

@@ -330,6 +330,9 @@ func (s Words) singleAt(i int) (Quantity, int) {
 	if q, n := s.unitFirst(i); n > 0 {
 		return q, n
 	}
+	if q, n := s.note(i); n > 0 {
+		return q, n
+	}
 	if x, n := s.SlotAt(i, "unit"); x != nil && x.Value == "shore" { // shore 60
 		scale, k := s.shoreScale(i, n)
 		j := s.skip(i+k, "-")
@@ -368,6 +371,11 @@ func (s Words) singleAt(i int) (Quantity, int) {
 					m += k
 				}
 			}
+		}
+		if unit == "money" {
+			v, k := s.cents(j + m)
+			q.Value += v
+			m += k
 		}
 		if unit == "octave" { // 4 octaves and a third
 			v, k := s.andFraction(j + m)

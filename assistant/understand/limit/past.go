@@ -1,0 +1,202 @@
+package limit
+
+import (
+	"slices"
+
+	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/quantity"
+)
+
+// past makes one limit of a denial, a word for what lies past a figure, and the
+// figure, whatever verb stands between: it must be not lighter as 30 g; we can't do
+// with fewer than five pairs; it mustn't run past 40; should not cross 2000.
+func (m marker) past() {
+	for i := range m.Items {
+		if m.Item(i).Mark == "." && m.says(i-1, "min", "max", "approx", "ca", "abt") && m.Item(i+1).Qty != nil { // min. 20 g
+			m.Drop(i)
+		}
+	}
+	for i := range m.Items {
+		if !m.limitable(i) || m.Item(i).Limit != "" {
+			continue
+		}
+		at, side, crosses := m.side(i)
+		if side == "" {
+			continue
+		}
+		denial := m.denial(at, i)
+		switch {
+		case denial >= 0:
+			m.Drop(denial)
+			for k := denial + 1; k < at; k++ {
+				if m.Unknown(k) {
+					m.Drop(k)
+				}
+			}
+			side = opposite(side)
+		case crosses && !m.due(at):
+			continue
+		}
+		m.measure(i, at)
+		for k := at + 1; k < i; k++ {
+			m.Drop(k)
+		}
+		m.Item(at).Senses = []*lexis.Sense{{Slot: "bound", Value: side, Say: m.Said(at, at+1)}}
+	}
+	for i := range m.Items {
+		m.welcome(i)
+	}
+	for i := range m.Items {
+		if m.Item(i).Has("past") != nil {
+			m.forget(i, "past")
+		}
+	}
+}
+
+// welcome makes a limit of the figure at item i that more or less than that is said
+// to be as good: 35 g, more is welcome; three pairs, likely more.
+func (m marker) welcome(i int) {
+	if !m.limitable(i) || m.limited(i) {
+		return
+	}
+	j, apart, free := i+1, false, false
+	for ; j < len(m.Items) && j < i+9; j++ {
+		it := m.Item(j)
+		if it.Has("past") != nil {
+			break
+		}
+		switch {
+		case it.Mark == "," || it.Mark == "-" || it.Mark == ";":
+			apart = true
+		case m.says(j, "or", "likely", "maybe", "perhaps", "possibly", "probably", "even"):
+			apart, free = true, true
+		case it.Any("role", "share", "degree", "filler", "join", "more", "unit"), m.Starts(j, "anything"):
+		default:
+			return
+		}
+	}
+	x := m.Item(j).Has("past")
+	if x == nil || x.Value == "crosses" || !apart || m.Starts(j+1, "than", "then") {
+		return
+	}
+	k := j + 1
+	for ; m.Filler(k) || m.Starts(k, "is", "are", "would", "be", "also", "even", "if"); k++ {
+		free = free || m.says(k, "welcome", "fine", "ok", "okay", "good", "great", "lovely", "nice", "better")
+	}
+	for ; m.says(k, "welcome", "fine", "ok", "okay", "good", "great", "lovely", "nice", "better", "allowed", "acceptable", "possible", "preferred", "preferable", "appreciated"); k++ {
+		free = true
+	}
+	if !free || !m.ClauseEnds(k) {
+		return
+	}
+	for at := i + 1; at < k; at++ {
+		m.Drop(at)
+	}
+	m.Item(i).Limit = x.Value
+}
+
+// side returns the item before the figure at item i that says on which side of it
+// something lies, the limit that this puts, and whether it is a verb for crossing it:
+// over, lighter than, narrower as, hits.
+func (m marker) side(i int) (at int, side string, crosses bool) {
+	at = i - 1
+	than := false
+	for ; at >= 0; at-- {
+		switch x := m.Item(at).Has("past"); {
+		case x != nil && x.Value == "crosses":
+			return at, Least, true
+		case x != nil && than:
+			return at, x.Value, false
+		case m.Is(at, "than", "then", "as", "to"):
+			than = true
+			continue
+		case m.crossed(at):
+			return at, Least, true
+		case m.Item(at).Has("bound") != nil && m.Item(at).Has("bound").Value != "about" && !m.says(at, denials...):
+			return at, m.Item(at).Has("bound").Value, false
+		}
+		if !m.Filler(at) && !m.Starts(at, "the", "a", "this", "that") || m.Item(at).Mark != "" {
+			break
+		}
+	}
+	return -1, "", false
+}
+
+// crossed reports whether the phrase at item at ends in a verb for going past a figure:
+// should not touch, which is also said of what is to stay.
+func (m marker) crossed(at int) bool {
+	it := m.Item(at)
+	if it.Has("keep") == nil {
+		return false
+	}
+	x, n := m.SlotAt(it.To-1, "past")
+	return x != nil && n == 1 && x.Value == "crosses"
+}
+
+// denials are the words that turn a side round.
+var denials = []string{"not", "no", "nor", "never", "nothing", "none", "nobody", "neither", "without", "dont", "doesnt", "didnt", "cant", "cannot", "couldnt", "mustnt", "shouldnt",
+	"shant", "wont", "wouldnt", "isnt", "arent", "aint", "maynt", "neednt", "nowt", "nae", "naw", "nope", "needn't", "avoid", "prevent", "stop", "refuse"}
+
+// denial returns the item that denies what lies past the figure at item i, with
+// nothing but verbs between it and the word for that at item at, or -1.
+func (m marker) denial(at, i int) int {
+	if m.crossed(at) && m.says(at, denials...) {
+		return at
+	}
+	for k := at - 1; k >= 0 && k > at-7; k-- {
+		it := m.Item(k)
+		switch {
+		case it.Mark != "", it.Qty != nil && !(it.Qty.Spelt && it.Qty.Value == 1), it.Has("bound") != nil, m.OfPart(k):
+			return -1
+		case m.says(k, "know", "mind", "care", "sure", "matter", "understand", "remember", "problem", "but", "if", "only", "just", "neednt", "need", "worry"):
+			return -1
+		case m.says(k, denials...):
+			return k
+		}
+	}
+	return -1
+}
+
+// due reports whether what the verb at item at crosses has to be crossed: has to
+// reach 30 g.
+func (m marker) due(at int) bool {
+	return m.HasWord(max(0, at-3), at, "must", "should", "ought", "needs", "need", "has", "have", "shall", "to", "let", "make") && !m.HasWord(max(0, at-3), at, "if", "when", "would", "will")
+}
+
+// says reports whether item k holds one of words.
+func (m marker) says(k int, words ...string) bool {
+	for t := m.Item(k).From; t >= 0 && t < m.Item(k).To; t++ {
+		if slices.Contains(words, m.At(t).Text) {
+			return true
+		}
+	}
+	return false
+}
+
+// opposite returns the other limit.
+func opposite(bound string) string {
+	if bound == Most {
+		return Least
+	}
+	return Most
+}
+
+// within makes a range of two figures that one word says to lie between: within 28
+// and 33 mm.
+func (m marker) within() {
+	for i := range m.Items {
+		q, high := m.Item(i).Qty, m.Item(i+2).Qty
+		if q == nil || high == nil || !m.limitable(i+2) || !m.Is(i+1, "and", "to", "till", "&") || !m.says(i-1, "within", "inside", "betwixt", "anywhere", "somewhere") {
+			continue
+		}
+		if q.Dim != high.Dim && q.Dim != quantity.Plain {
+			continue
+		}
+		m.Share(i, i+2)
+		if q.Value < high.Value {
+			m.Item(i).Limit, m.Item(i+2).Limit = Least, Most
+			m.Drop(i - 1)
+			m.Drop(i + 1)
+		}
+	}
+}
