@@ -7,11 +7,17 @@ import (
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
 	"mallow/assistant/understand/retract"
+	"mallow/assistant/understand/stay"
 	"mallow/rules/facts"
 )
 
 // keeper takes what is to stay as it is, and what is taken back.
 type keeper struct{ *walk }
+
+// stay returns what finds what stays in the clause at hand.
+func (w keeper) stay() stay.Clause {
+	return stay.Clause{Chart: w.Chart, From: w.clause.From, To: w.clause.To}
+}
 
 // takeBack takes words that take something back, and what they take back:
 // forget the budget.
@@ -85,6 +91,25 @@ func (w keeper) takeKeep(i int) int {
 			return n
 		}
 		return 0
+	}
+	if j := w.stay().Referent(i); j >= 0 && (it.Keeps(true) != nil || it.Keeps(false) != nil && w.ClauseEnds(i+1)) && w.keep(j) { // I love the sticks, they're staying
+		for k := j; k < i; k++ {
+			w.Item(k).Lost = false
+		}
+		w.UseAll(j, i)
+		w.content, w.changed = true, true
+		return 1
+	}
+	if w.stay().Excepted(i) { // everything except the yarn may change
+		w.hold, w.reach.Rest = reading.Named, ""
+		for j := i + 1; j < w.clause.To; j++ {
+			w.content = w.keep(j) || w.content
+		}
+		return w.clause.To - i
+	}
+	if it.Has("topic") != nil && it.Keeps(true) != nil && w.keep(i) { // it should weigh what it weighs now
+		w.content = true
+		return 1
 	}
 	if p := len(w.Passed); p > 0 && it.Keeps(true) != nil && w.HasWord(i, i+1, "it", "that", "them") { // I like how hard it is, so leave that be
 		w.Out.Keeps, w.Kept, w.content = append(w.Out.Keeps, w.Passed[p-1].ID), append(w.Kept, retell.Name(w.Passed[p-1].ID)), true
@@ -163,7 +188,7 @@ func (w keeper) staysAfter(i int) bool {
 		return false
 	}
 	for j := i + 1; j < i+9 && j < w.clause.To; j++ {
-		if x := w.Item(j).Keeps(true); x != nil {
+		if w.Item(j).Keeps(true) != nil || w.stay().Denied(j) {
 			w.Item(j).Used = true
 			return true
 		}
@@ -182,7 +207,7 @@ func (w keeper) staysAfter(i int) bool {
 // tone.
 func (w keeper) named(j int) bool {
 	f := w.Item(j).Fact()
-	return f != nil && w.Item(j+1).Has("after") == nil && (w.r.words.OneOf(f.Slot) != nil || f.Slot == facts.WantSoftness) && strings.HasPrefix(f.Slot, "want.") && slices.Contains([]string{"the", "that", "this", "its", "my", "your", "their", "as", "equally"}, w.At(w.Item(j).From-1).Text)
+	return f != nil && w.Item(j+1).Has("after") == nil && (w.r.words.OneOf(f.Slot) != nil || f.Slot == facts.WantSoftness) && strings.HasPrefix(f.Slot, "want.") && slices.Contains([]string{"the", "that", "this", "its", "my", "your", "their", "as", "equally"}, w.At(w.Item(j).From-1).Text) || f != nil && j > 0 && strings.HasPrefix(f.Slot, "want.") && strings.HasSuffix(strings.ReplaceAll(w.Said(j-1, j), "’", "'"), "'s") && w.Item(j-1).Any("topic", "about") // the tone's warmth
 }
 
 // asBefore reports whether item j is a wish that was said before: leave it dark.
@@ -213,6 +238,9 @@ func (w keeper) keep(j int) bool {
 		ids, say = []string{it.Has("kind").Value}, it.Has("kind").Say
 	case it.Has("material") != nil && !w.Item(j+1).Any("kind"):
 		kind := it.Has("material").Material().Kind
+		if w.Is(j, "rubber") {
+			kind = "tube"
+		}
 		ids, say = []string{kind}, kind
 	}
 	if slices.Equal(ids, []string{"core"}) && (w.place().SizeOf(j+1) || w.Is(j-1, "size")) {

@@ -18,7 +18,7 @@ type mover struct{ *walk }
 func (s mover) takeMove(i int) int {
 	it := s.Item(i)
 	enough := s.Item(i+1).Has("enough") != nil
-	denied := s.neg || s.hold == reading.Avoid
+	denied := s.neg || s.hold == reading.Avoid || keeper(s).stay().Refused(i)
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}

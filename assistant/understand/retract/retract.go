@@ -36,6 +36,10 @@ func (c Clause) At(i int) (paths []string, end int) {
 		return paths, c.To
 	case x != nil && c.ClauseEnds(i+1) && !c.names(c.From) && i-c.From < 3: // …, so scrap it
 		return c.known(c.sentenceTo(i)), c.To
+	case c.needless(i): // it needn't be under 30 g any more
+		return c.known(c.objects(i+1, false)), c.To
+	case i == c.From && c.limitsOff(): // both limits off please
+		return c.bounded(c.HasWord(c.From, c.To, "both", "all", "limits", "bounds", "caps")), c.To
 	case c.splits(i):
 		return c.objects(i+1, false), c.To
 	case i == c.From:
@@ -46,6 +50,38 @@ func (c Clause) At(i int) (paths []string, end int) {
 		}
 	}
 	return nil, i
+}
+
+// needless reports whether item i says that what follows need no longer be so.
+func (c Clause) needless(i int) bool {
+	denied := c.HasWord(i, i+1, "neednt") || c.HasWord(i, i+2, "dont", "doesnt", "no") && c.HasWord(i, i+2, "need", "have")
+	return denied && (c.HasWord(i, c.To, "anymore", "any", "now", "longer") || c.HasWord(i, c.To, "after") && c.HasWord(i, c.To, "all")) && len(c.known(c.objects(i+1, false))) > 0
+}
+
+// limitsOff reports whether the clause takes a limit off and says nothing else.
+func (c Clause) limitsOff() bool {
+	limit, off := false, false
+	for j := c.From; j < c.To; j++ {
+		switch {
+		case c.Item(j).Qty != nil || c.OfPart(j):
+			return false
+		case c.HasWord(j, j+1, "limit", "limits", "bounds", "ceiling", "cap", "caps", "floor"):
+			limit = true
+		case limit && c.HasWord(j, j+1, "off", "gone", "away", "lifted", "out"):
+			off = true
+		}
+	}
+	return limit && off
+}
+
+// bounded returns the facts that a limit was put on before, or the last of them.
+func (c Clause) bounded(all bool) (paths []string) {
+	for _, t := range slices.Backward(c.Before.Takes) {
+		if (t.Bound == "most" || t.Bound == "least") && !slices.Contains(paths, t.Path) && (all || len(paths) == 0) {
+			paths = append(paths, t.Path)
+		}
+	}
+	return paths
 }
 
 // sentenceTo returns what the sentence of item i names before it.
@@ -118,6 +154,8 @@ func (c Clause) objects(i int, bare bool) (paths []string) {
 func (c Clause) named(j int) (paths []string) {
 	n := c.Item(j)
 	switch {
+	case c.Is(j, "total") || c.HasWord(j, j+1, "total") && n.Has("share") != nil:
+		return c.said([]string{"want.total_budget"})
 	case c.HasWord(j, j+1, "pairs"):
 		return c.said([]string{"want.pairs"})
 	case c.HasWord(j, j+1, "last", "latest") && c.HasWord(j, min(j+3, c.To), "one", "thing", "bit", "answer", "wish", "part", "item", "limit", "figure", "number", "condition", "request"), c.ClauseEnds(j+1) && c.HasWord(j, j+1, "last"):

@@ -83,6 +83,9 @@ func (l purse) pooled() {
 
 // pairs counts the pairs told apart, and makes one pair apiece as many as there are in the class.
 func (l purse) pairs() {
+	if slices.Contains(l.Out.Withdraws, "want.pairs") {
+		return
+	}
 	class, pairs := l.SaidOf("class.size"), l.SaidOf("want.pairs")
 	if n := float64(max(figure.Each(l.Chart), l.ofEach())); n > 1 && slices.Contains(l.Out.Acts, reading.Tell) && (pairs == nil || pairs.Value == 1.0) {
 		if pairs == nil {

@@ -1,0 +1,67 @@
+// Package stay finds what is said to stay as it is where that is not named beside the
+// words for staying: by a word that points at it, by an exception, by what is denied.
+// It knows items of a line, and keeps nothing.
+package stay
+
+import "mallow/assistant/understand/cover"
+
+// Clause is a clause of a text, From..To.
+type Clause struct {
+	*cover.Chart
+	From, To int
+}
+
+// Referent returns the item that words for staying at item i are said of, where
+// nothing is named in their own clause and what was named last stands in the same or
+// the last sentence: I love the sticks, they're staying; rubber sleeve: no change. It
+// returns -1 where there is none.
+func (c Clause) Referent(i int) int {
+	if i > c.From && !c.Filler(c.From) && !c.Starts(c.From, "it", "they", "that", "those", "these", "its", "theyre", "thats") || c.From == 0 {
+		return -1
+	}
+	for j := c.From; j < c.To; j++ {
+		if j != i && c.thing(j) {
+			return -1
+		}
+	}
+	for j := c.From - 1; j >= 0 && j > c.From-14; j-- {
+		if c.thing(j) {
+			return j
+		}
+	}
+	return -1
+}
+
+// thing reports whether item j names something that can stay.
+func (c Clause) thing(j int) bool {
+	return c.Item(j).Any("topic", "kind", "material")
+}
+
+// Excepted reports whether all but what is named after item i may change: everything
+// except the yarn may change.
+func (c Clause) Excepted(i int) bool {
+	if !c.Starts(i, "everything", "anything", "all", "whatever", "any") || c.Item(i).Has("holding") == nil || !c.HasWord(i, i+1, "but", "except", "bar", "save", "apart", "other", "aside", "excluding", "minus") {
+		return false
+	}
+	return c.HasWord(i+1, c.To, "may", "can", "could", "might", "is", "will", "are", "has") &&
+		c.HasWord(i+1, c.To, "change", "changed", "move", "moved", "vary", "go", "negotiable", "flexible", "different", "altered", "swapped", "differ", "shift", "adjusted", "adjust")
+}
+
+// Denied reports whether the clause ends at item j in a verb of which only the denial
+// is said: whatever changes, the size mustn't.
+func (c Clause) Denied(j int) bool {
+	return c.Is(j, "mustnt", "shouldnt", "cant", "wont", "doesnt", "dont", "maynt", "cannot") && c.ClauseEnds(j+1) &&
+		c.HasWord(0, len(c.Items), "whatever", "change", "changes", "changing", "move", "moves", "else", "vary", "alter")
+}
+
+// Refused reports whether the comparative at item i is refused by what stands behind
+// it: harder by no means; heavier never.
+func (c Clause) Refused(i int) bool {
+	switch {
+	case c.HasWord(i+1, i+2, "means") && c.HasWord(i+1, i+2, "no"):
+		return c.ClauseEnds(i + 2)
+	case c.Is(i+1, "by") && c.Is(i+2, "no") && c.Is(i+3, "means"):
+		return c.ClauseEnds(i + 4)
+	}
+	return c.Is(i+1, "never") && c.ClauseEnds(i+2)
+}
