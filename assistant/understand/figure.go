@@ -236,6 +236,10 @@ func (s figures) takeCount(i int) int {
 
 // pairs takes a number of pairs, and adds it to those of another head.
 func (s figures) pairs(i int, n float64) int {
+	if s.Ctx.Asked != "want.pairs" && s.place().Made(i) {
+		s.changed = true
+		return 1
+	}
 	if s.Item(i).Limit == "most" && s.Item(i-2).Limit == "least" && s.Item(i-2).Qty.Form == "pair" { // two or three pairs
 		s.add(reading.Take{Path: "want.pairs", Value: n, Bound: "most", Degree: 1, Text: s.Said(i-2, i+1), Sure: 1})
 		return 1
@@ -344,7 +348,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.mass_g", to
 	case s.place().ForPair(i):
 		return "want.budget", to
-	case q.Dim == quantity.Money && s.Ctx.Asked == "" && s.topic == "" && s.parts.Prices(i, s.clause.From, s.clause.To):
+	case q.Dim == quantity.Money && s.Ctx.Asked == "" && s.topic == "" && (s.parts.Prices(i, s.clause.From, s.clause.To) || s.place().Priced(i)):
 		s.changed = true
 		return "", to
 	case q.Dim == quantity.Money:

@@ -68,6 +68,9 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1 // a ball of one inch, quite hard
 			continue
 		}
+		if w.guard().NoRegister(i, x) {
+			continue
+		}
 		if x.Slot == reading.GradedSet {
 			if n, ok := x.Fact.(float64); ok && !w.OfPart(w.PastFiller(i+1)) && w.hold != reading.Have && !w.neg {
 				w.Out.Grades = int(n)

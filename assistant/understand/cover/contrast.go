@@ -16,6 +16,8 @@ func (c *Chart) contrast() {
 			c.denies(i)
 		case c.Is(i, "no", "nope", "nah", "naw"):
 			c.replaces(i)
+		case c.Is(i, "so") && c.Item(i-1).Mark == "," && c.ClauseEnds(i+2):
+			c.sums(i)
 		case c.Starts(i, "replace", "change", "swap", "switch"):
 			c.swaps(i)
 		case c.Item(i).Has("withdraw") != nil:
@@ -77,6 +79,19 @@ func (c *Chart) replaces(i int) {
 		return
 	}
 	if y == i-1 || c.Item(i-1).Mark != "?" { // 28 no 30 is not plain
+		return
+	}
+	c.yield(x, y)
+	for j := y; j <= i; j++ {
+		c.Drop(j)
+	}
+}
+
+// sums drops the number that somebody counts on from to the one after item i, a so:
+// twenty-six, plus the new lad, so 27.
+func (c *Chart) sums(i int) {
+	x, y := i+1, c.figureBefore(i-1)
+	if y < 0 || c.Item(x).Qty == nil || c.Item(y).Qty == nil || c.Item(x).Qty.Dim != quantity.Plain || c.Item(y).Qty.Dim != quantity.Plain || !c.HasWord(y, i, "plus", "and", "more", "another", "minus", "less", "without", "joined", "left") {
 		return
 	}
 	c.yield(x, y)

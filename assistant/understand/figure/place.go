@@ -52,6 +52,18 @@ func (s Place) Purse(i int) string {
 	return "want.budget"
 }
 
+// Priced reports whether the sum at item i is what other mallets are sold for: shop
+// ones cost 40 a pair; the sticks they want are 60.
+func (s Place) Priced(i int) bool {
+	for j := i - 1; j >= s.From && j > i-4; j-- {
+		if s.HasWord(j, j+1, "are", "were", "cost", "costs", "charge", "charges", "sell", "sells", "cost") {
+			return s.HasWord(s.From, j, "ones", "sticks", "shop", "shops", "store", "stores", "mallets", "beaters", "they", "online", "pairs") &&
+				!s.HasWord(s.From, i, "must", "should", "can", "may", "not", "cant", "shouldnt", "mustnt", "max", "want to", "if", "keep", "under", "below", "no")
+		}
+	}
+	return false
+}
+
 // Sum returns what the bare number at item i is a sum for, if it is one: 90 in the
 // kitty, at 20 each; else "".
 func (s Place) Sum(i int) string {

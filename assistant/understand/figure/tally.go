@@ -94,3 +94,21 @@ func (s Place) People(i int) (to int) {
 	}
 	return 0
 }
+
+// Made reports whether the pairs at item i are told to have been made, so that they
+// are none to build: I've wound some two hundred pairs; made a few, maybe six pairs.
+func (s Place) Made(i int) bool {
+	from := i
+	for from > 0 && s.Item(from-1).Mark != "." && s.Item(from-1).Mark != ";" && s.Item(from-1).Mark != "!" && s.Item(from-1).Mark != "?" {
+		from--
+	}
+	if s.HasWord(from, s.To, "want", "wants", "need", "needs", "like", "please", "make", "get", "should", "would", "id", "so", "now", "order", "looking") {
+		return false
+	}
+	for j := from; j < s.To; j++ {
+		if s.HasWord(j, j+1, "made", "wound", "wrapped", "built", "did", "done", "turned") && (s.HasWord(from, j+1, "i", "ive", "we", "weve", "already", "have", "id") || j == i+1 && s.ClauseEnds(j+1)) {
+			return true
+		}
+	}
+	return false
+}

@@ -30,6 +30,45 @@ func (g Guard) Doubtful(i int, x *lexis.Sense) bool {
 	return strings.HasPrefix(x.Slot, "want.") && g.ofPeople(i)
 }
 
+// NoRegister reports whether the part of the keyboard that item i names is none that
+// somebody plays: the end at which a note lies, the middle of a head, every note that
+// is to be clear.
+func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
+	if x.Slot != facts.WantRegister || g.Asked == x.Slot {
+		return false
+	}
+	switch {
+	case g.endNote(i):
+		return true
+	case g.HasWord(i, i+1, "middle", "middles", "centre", "center"):
+		return slices.ContainsFunc(g.Items, func(it cover.Item) bool {
+			k := it.Has("kind")
+			return k != nil && (k.Value == "core" || k.Value == "tube")
+		}) && !g.HasWord(0, len(g.Items), "note", "notes", "range", "register", "keyboard", "octave", "octaves", "play", "plays", "playing", "part", "bars")
+	case g.HasWord(i, i+1, "note", "notes") && g.HasWord(i, i+1, "every", "each"):
+		return g.HasWord(g.From, g.To, "speak", "speaks", "heard", "hear", "clear", "clearly", "crisp", "marked", "articulated", "articulate", "separate", "distinct", "pop", "start", "count", "counts", "clean", "defined", "ring", "must", "has")
+	}
+	return false
+}
+
+// endNote reports whether the words at item i only say at which end of the keyboard a
+// note lies: the bottom bar is C3, A2 at the bottom.
+func (g Guard) endNote(i int) bool {
+	for j := i + 1; j < g.To && j < i+6; j++ {
+		if g.Item(j).Note != nil {
+			return true
+		}
+		if !g.Filler(j) && !g.Is(j, "is", "at", "starts", "start", "note", "bar", "end", "goes", "being", "begins", "ends", "called", "call", "on", "=", "what", "they", "down", "to") && g.Item(j).Has("span") == nil {
+			break
+		}
+	}
+	j := i - 1
+	for j > g.From && (g.Filler(j) || g.Is(j, "at", "the", "on")) {
+		j--
+	}
+	return j < i-1 && g.Item(j).Note != nil
+}
+
 // OneHead reports whether the words of item i are of how many heads to build: not
 // one mallet in a hand, one that is heavier, or just one pair or slice.
 func (g Guard) OneHead(i int) bool {

@@ -289,6 +289,11 @@ func (r *reader) segment(k int) {
 	case first < holdAt && hold != reading.Have:
 		r.give(k, hold, holdAt, s.to)
 		r.carry, r.whole = hold, false
+	case hold == reading.Have && r.without(holdAt, s) > 0: // got a drill no scale
+		at := r.without(holdAt, s)
+		r.give(k, reading.Have, s.from, at)
+		r.give(k, reading.Lack, at, s.to)
+		r.carry, r.whole = "", false
 	default:
 		r.give(k, hold, s.from, s.to)
 		r.carry, r.whole = hold, false
@@ -314,6 +319,19 @@ func (r *reader) begins(s segment) bool {
 		}
 	}
 	return false
+}
+
+// without returns the item of segment s behind item i from which on there is none of
+// what it names, after something that there is; or 0.
+func (r *reader) without(i int, s segment) int {
+	named := false
+	for i++; i < s.to; i++ {
+		if named && r.Starts(i, "no", "zero", "nae") && (r.tool(i) || r.names(i+1)) {
+			return i
+		}
+		named = named || r.names(i)
+	}
+	return 0
 }
 
 // lackAfter returns the item behind item i of segment s that says there is none, or 0.
