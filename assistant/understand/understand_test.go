@@ -152,7 +152,7 @@ func TestWords(t *testing.T) {
 			case w.Slot == "filler":
 				ok = len(in.Missed) == 0
 			case w.Slot == "plain", w.Slot == "paint":
-				ok = len(in.Takes) == len(in.Harm) && len(in.Parts) == 0
+				ok = len(in.Takes) <= len(in.Harm) && len(in.Parts) == 0
 			}
 			if !ok {
 				t.Errorf("%s: %q (%s = %s) reads as %+v", w.ID, say, w.Slot, w.Value, in)

@@ -115,6 +115,11 @@ func lines(in reading.Reading, grades []knowledge.Choice) []string {
 		}
 		out = append(out, line)
 	}
+	for _, f := range in.Harm {
+		if f.Faint {
+			add("asks %s", f.Path)
+		}
+	}
 	for _, p := range append(slices.Clone(in.Parts), in.Supposed.Parts...) {
 		out = append(out, partLine(p))
 	}

@@ -3,48 +3,12 @@ package harm
 import (
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/harm/role"
 )
 
 // ages reads how old the people of a line are.
 type ages struct{ *line }
-
-// finding gathers what the parts of a line say about one fact. The careful
-// answer stated anywhere wins, then a doubt, then the careless one.
-type finding struct {
-	path              string
-	careful, careless *Fact
-	doubt             *Fact
-}
-
-func (f *finding) add(l *line, careful, doubt bool, from, to int) {
-	fact := &Fact{Path: f.path, Value: careful == Careful(f.path), Doubt: doubt, Text: l.words(from, to)}
-	if len(l.tokens) > 0 {
-		fact.From, fact.To = l.tokens[max(from, 0)].from, l.tokens[min(max(to, 0), len(l.tokens)-1)].to
-	}
-	switch {
-	case doubt:
-		fact.Value = Careful(f.path)
-		if f.doubt == nil {
-			f.doubt = fact
-		}
-	case careful:
-		if f.careful == nil {
-			f.careful = fact
-		}
-	case f.careless == nil:
-		f.careless = fact
-	}
-}
-
-func (f *finding) result() *Fact {
-	switch {
-	case f.careful != nil:
-		return f.careful
-	case f.doubt != nil:
-		return f.doubt
-	}
-	return f.careless
-}
 
 // majority is the age from which one answers for oneself. Local rules may draw
 // the line elsewhere.
@@ -85,6 +49,7 @@ func (l ages) answerAge(f *finding) {
 		f.add(l.line, first.num < majority, false, 0, 1)
 	case l.saysNo():
 		f.add(l.line, false, false, 0, 1)
+	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y") && l.roles().Adult() && !l.has(young|kin|pupil|student|school): // yes, I'm an adult
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y"):
 		f.add(l.line, true, false, 0, 1)
 	case l.is(0, "n") && len(l.tokens) == 1:
@@ -116,6 +81,10 @@ func (l ages) ageAt(i int, f *finding) {
 		return
 	}
 	if l.limit(i, f) || l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
+		return
+	}
+	if l.roles().AtAge(i) || l.roles().LeastAge(i) {
+		f.add(l.line, false, false, i, i)
 		return
 	}
 	if l.past(i) || l.is(i-1, "since", "for", "over") && l.is(i+1, "years", "year", "yrs") && !l.is(i+2, "old") {
@@ -202,7 +171,7 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
 	case l.is(i-1, "turns", "turned", "turning", "is") && l.at(i-2).class&thing != 0 && !l.is(i-2, "it", "its") || l.is(i-2, "make", "makes") && l.is(i-1, "me", "us", "him", "her"): // my marimba turns 10
-	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last"):
+	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last", "over", "during", "before", "after", "yesterday", "recently", "just", "back"):
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && l.is(i-1, "bin", "ist", "im", "am", "me", "hes", "shes", "turning", "turned", "turn", "turns", "just", "only", "nearly", "almost", "theyre", "are", "is", "m"):
 		if !l.person(i) {
@@ -218,6 +187,10 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, ",") && l.at(second).mark && t.num >= 5 && t.num < 100 && l.youngBefore(i):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "(") && l.is(second, ")") && t.num >= 3 && (underage || l.is(i-2, "i", "me", "myself")) && l.at(i-2).class&(person|young|kin|pupil|student) != 0 && !l.at(i-2).mark: // my cousin (7)
+		l.sayAge(i, second, underage, f)
+	case l.is(i-1, ",") && l.is(i-2, "i", "me", "myself") && l.is(i-3, "(") && l.is(second, ")"): // (me, seventy-three)
+		l.sayAge(i, second, underage, f)
+	case l.ends(second) && l.is(i-1, "tengo", "tenho") && (l.asked == Minor || l.has(grown)):
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && t.num >= 4 && l.lives(i):
 		l.sayAge(i, second, underage, f)
@@ -321,7 +294,7 @@ func (l ages) deniedAge(i int) bool {
 func (l ages) ownAge(i int) bool {
 	for j := i - 1; j >= i-6 && l.at(j).sentence == l.at(i).sentence; j-- {
 		t := l.at(j)
-		if t.class&(helper|kin|young) != 0 && t.class&grown == 0 || l.another(j) {
+		if t.class&(helper|kin|young) != 0 && t.class&grown == 0 || l.roles().Another(j) {
 			return false
 		}
 		if l.is(j, "i", "we", "both", "all", "im") {
@@ -414,7 +387,7 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		case l.is(i-1, "after") && l.is(s.to, "ended") || l.longAgo(s.to):
 			return
-		case l.is(s.to, "teacher", "director", "teachers") && l.forSelf() && !l.has(young|pupil|kin):
+		case l.is(s.to, "teacher", "director", "teachers") && l.roles().ForSelf() && !l.has(young|pupil|kin):
 			return // by trade, and not at work
 		case l.is(s.to, "teacher", "director", "teachers") && !l.inSentence(i, young|pupil|student):
 			f.add(l.line, true, true, i, s.to-1)
@@ -447,7 +420,10 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.stays(s) && f.careless != nil || l.jokes(s) || l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, !l.takesPart(s) || l.aside() || l.opines(s) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		if l.mentioned(s, f) {
+			return
+		}
+		f.add(l.line, true, l.aside() || l.opines(s) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
@@ -456,18 +432,28 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
-		f.add(l.line, true, !l.takesPart(s) || l.aside() || l.opines(s), i, s.to-1)
+		if l.mentioned(s, f) {
+			return
+		}
+		f.add(l.line, true, l.aside() || l.opines(s), i, s.to-1)
 	case s.class&student != 0 && (l.agedAdult(s) || l.nearGrown(s)):
 		f.add(l.line, false, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
-		f.add(l.line, true, true, i, s.to-1)
+		f.touch(l.line, i, s.to-1, false)
 	}
 }
 
-// takesPart reports whether the young of the span make, hold or play, or are
-// said outright to be under age.
-func (l ages) takesPart(s span) bool {
-	return l.asked == Minor || l.is(s.from, "im", "am", "is", "are", "not", "minderjährig", "minderjaehrig", "mineur", "mineure", "menor", "minorenne", "minors", "underage", "under", "nearly", "almost") || l.roles().Takes(s.from, s.to)
+// mentioned takes the young of the span where they are only mentioned: it isn't
+// said that they make, hold or play, nor outright that they are under age.
+func (l ages) mentioned(s span, f *finding) bool {
+	if l.asked == Minor || l.is(s.from, "im", "am", "is", "are", "not", "minderjährig", "minderjaehrig", "mineur", "mineure", "menor", "minorenne", "minors", "underage", "under", "nearly", "almost") {
+		return false
+	}
+	part := l.roles().Part(s.from, s.to)
+	if part != role.Takes {
+		f.touch(l.line, s.from, s.to-1, part == role.Passing)
+	}
+	return part != role.Takes
 }
 
 // supposed reports whether the young of token i are asked about in general: is
@@ -551,7 +537,7 @@ func (l ages) grownUp(s span) bool {
 	if l.denied(s.from) || l.at(s.from).clause >= 0 && l.is(s.from-1, "an", "another", "the") && !l.is(s.from-2, "im", "am", "already", "basically", "technically", "legally") {
 		return false
 	}
-	if l.ofAnother(s.from) {
+	if l.roles().OfAnother(s.from) || l.roles().Other(s.from) {
 		return false
 	}
 	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {

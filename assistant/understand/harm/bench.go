@@ -22,7 +22,8 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	for _, s := range l.spans {
 		i := s.from
 		switch {
-		case ages(l).past(i) || s.class&helper != 0 && l.before(i):
+		case ages(l).past(i) || s.class&helper != 0 && (l.before(i) || l.roles().Asked(i) && !l.inSentence(i, away)):
+		case s.class&alone != 0 && l.roles().Adult() && !l.inClause(i, young|kin|pupil|student) && l.own(i):
 		case s.class&alone != 0:
 			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
@@ -39,7 +40,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 			l.helperAt(s, f)
 		}
 	}
-	if f.careful == nil && f.careless == nil && age != nil && age.Value && (adult || l.standsBy()) {
+	if f.careful == nil && f.careless == nil && age != nil && age.Value && (adult || l.roles().StandBy()) {
 		l.together(f)
 	}
 	if f.careful == nil && f.careless == nil {
@@ -65,6 +66,16 @@ func (l rooms) askedCompany(f *finding) {
 	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
 		f.add(l.line, true, false, 0, 1)
 	}
+}
+
+// own reports whether the clause of token i is about the speaker.
+func (l rooms) own(i int) bool {
+	for j, t := range l.tokens {
+		if t.clause == l.at(i).clause && l.is(j, "i", "im", "ill", "id", "ive", "me", "my", "myself") {
+			return true
+		}
+	}
+	return false
 }
 
 // before reports whether the clause of token i tells of an earlier time: I made
@@ -102,11 +113,11 @@ func (l rooms) aloneAt(s span, ofYoung bool) bool {
 			}
 		}
 	}
-	if l.is(s.from, "nobody", "no", "noone") && l.is(s.to, "has", "have", "had", "reacts", "minds", "gets", "suffers", "is", "wears", "with", "knows", "can", "plays", "needs", "uses", "ever", "likes", "under", "over", "older", "below", "reported") &&
+	if l.is(s.from, "nobody", "no", "noone") && l.is(s.to, "that", "who", "whos", "thats", "has", "have", "had", "reacts", "minds", "gets", "suffers", "is", "wears", "with", "knows", "can", "plays", "needs", "uses", "ever", "likes", "under", "over", "older", "below", "reported") &&
 		!l.is(s.to+1, "around", "here", "home", "in", "about", "with", "there", "nearby") {
 		return false // nobody here has asthma
 	}
-	if l.is(s.from-1, "me", "myself") && l.is(s.from-2, "for") || l.forSelf() && l.is(s.to-1, "alone") {
+	if l.is(s.from-1, "me", "myself") && l.is(s.from-2, "for") || l.roles().ForSelf() && l.is(s.to-1, "alone") {
 		return false // for me alone
 	}
 	if l.is(s.from-1, "said", "say", "wrote", "told") { // I said alone, but dad is back
@@ -135,7 +146,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	if l.at(i).class&grown != 0 && l.is(i-1, "with") && l.is(i-2, "work", "working", "teach") || l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
 		return
 	}
-	if l.is(i, "teacher") && l.forSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") { // by trade; a gift
+	if l.is(i, "teacher") && l.roles().ForSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") { // by trade; a gift
 		return
 	}
 	if next := l.at(s.to); l.at(s.to-1).short && strings.HasSuffix(l.at(s.to-1).text, "s") && !next.mark && !next.isNum && next.class&(beside|away|supervise) == 0 && !l.is(s.to, "in", "not", "a", "always", "right", "sat", "stood", "going", "gonna", "got", "gone", "there", "very", "also", "home", "back") {
@@ -166,7 +177,7 @@ func (l rooms) helperAt(s span, f *finding) {
 				!(x.from >= s.to && (l.at(x.to).class|l.at(x.to+1).class)&(young|kin|pupil|student) != 0) {
 				continue
 			}
-			if l.is(x.from, "with") && l.apartFrom(x.from-1) {
+			if l.is(x.from, "with") && l.roles().Apart(x.from-1) {
 				continue
 			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
@@ -183,7 +194,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	}
 	if l.is(i-1, "and", "n") && l.is(i-2, "me", "i") || l.is(i-2, "and", "n") && l.is(i-3, "me", "i") ||
 		l.is(s.to, "and", "n") && l.is(s.to+1, "i", "me") || l.is(i-1, "with") || l.is(i-2, "with") {
-		if !l.is(i-3, "at") && !l.apartFrom(i-3) && !l.apartFrom(i-2) {
+		if !l.is(i-3, "at") && !l.roles().Apart(i-3) && !l.roles().Apart(i-2) {
 			there = true
 		}
 	}
@@ -196,17 +207,11 @@ func (l rooms) helperAt(s span, f *finding) {
 	case gone:
 		f.add(l.line, true, false, from, to)
 	case there && (!l.inClause(i, allergy|reaction|lungs) || l.is(s.to, "with") && l.is(s.to+1, "me", "us")) && !(l.question(i) && !l.inClause(i, person)):
-		if s.class&grown != 0 && l.is(i-1, "im", "am", "all") || l.question(i) && l.is(i-1, "need", "an", "a") && l.asksNeed(i) {
+		if s.class&grown != 0 && l.is(i-1, "im", "am", "all") || l.question(i) && l.is(i-1, "need", "an", "a") && l.roles().AsksNeed(i) {
 			return
 		}
 		f.add(l.line, false, l.doubted(i) && l.has(unsure|iffy) && !l.is(i-1, "my", "and", "with"), from, to)
 	}
-}
-
-// apartFrom reports whether the verb at token i is done with somebody who need
-// not be there for the work: checked with every parent, lives with.
-func (l rooms) apartFrom(i int) bool {
-	return l.is(i, "live", "living", "lives", "lived", "lesson", "lessons", "study", "studies", "argue", "argued", "spoke", "spoken", "talked", "check", "checked", "confirmed", "agreed", "cleared", "discussed", "chatted")
 }
 
 // asks reports whether the clause of token i is the one that asks.
@@ -217,20 +222,10 @@ func (l rooms) asks(i int) bool {
 	return l.at(i).text == "?" || l.at(i+1).text == "?"
 }
 
-// asksNeed reports whether the clause asks whether an adult is needed.
-func (l rooms) asksNeed(i int) bool {
-	for j := max(0, i-6); j < i; j++ {
-		if l.is(j, "need", "needs", "must", "should", "have", "does", "do") {
-			return true
-		}
-	}
-	return false
-}
-
 // together takes an adult who works with the young ones of the line.
 func (l rooms) together(f *finding) {
 	for i := range l.tokens {
-		with := l.is(i, "with") && (l.is(i+1, "me") || l.at(i+2).class&(young|kin|pupil) != 0 && l.is(i+1, "my", "our", "the") && l.makes(i) || l.is(i+1, "my") && l.at(i+2).isNum && l.makes(i))
+		with := l.is(i, "with") && (l.is(i+1, "me") || l.at(i+2).class&(young|kin|pupil) != 0 && l.is(i+1, "my", "our", "the") && l.roles().Makes(i) || l.is(i+1, "my") && l.at(i+2).isNum && l.roles().Makes(i))
 		both := l.is(i, "me", "i") && l.is(i+1, "and", "n", "plus") && (l.at(i+3).class&(young|kin) != 0 || l.at(i+3).isNum && l.is(i+2, "my", "our", "the")) ||
 			l.at(i).class&(young|kin) != 0 && l.is(i+1, "and", "n") && l.is(i+2, "i", "me") ||
 			l.is(i, "old") && l.is(i+1, "and") && l.is(i+2, "i", "me")
@@ -291,65 +286,17 @@ func (l rooms) stays(f *finding, ofYoung bool) {
 		if !l.is(i, "i", "ill", "id", "we", "well", "im") || l.is(i, "well") && !l.at(i).short || l.question(i) {
 			continue
 		}
-		verb := l.verbAfter(i)
+		verb := l.roles().Stays(i)
 		if verb < 0 {
 			continue
 		}
-		to := l.withThem(verb, ofYoung)
+		to := l.roles().WithThem(verb, ofYoung)
 		if to < 0 || l.denied(verb) {
 			continue
 		}
 		f.add(l.line, false, false, i, to)
 		return
 	}
-}
-
-// verbAfter returns where, after the subject at token i, a verb of staying by
-// or of doing the work stands, -1 where none does.
-func (l rooms) verbAfter(i int) int {
-	for j := i + 1; j <= i+6 && l.at(j).clause == l.at(i).clause; j++ {
-		switch {
-		case l.is(j, "with", "beside", "alongside") && l.is(i, "im", "ill", "id") && j == i+1 && l.withThem(j, true) == j+1:
-			return j
-		case j == i+1 && l.is(i, "im", "ill") && l.is(j, "there", "present", "around") && !l.at(j+1).mark:
-			return j
-		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage", "help", "helping", "assist", "assisting", "hold", "guide", "teach", "show", "on", "in", "within", "right"):
-			return j
-		case l.at(j).class&not != 0 || l.is(j, "want", "like", "think", "need", "have", "must", "cant"):
-			return -1
-		}
-	}
-	return -1
-}
-
-// withThem returns the last token of words that say whom the verb at token i
-// is done with or for, or that it is the dangerous work; -1 where there are none.
-func (l rooms) withThem(i int, ofYoung bool) int {
-	them := func(j int) bool {
-		return l.is(j, "them", "her", "him", "em", "each") || l.at(j).class&(young|kin|pupil) != 0 || l.at(j+1).class&(young|kin|pupil) != 0 && l.is(j, "the", "my", "our", "these", "both")
-	}
-	for j := i; j <= i+7 && l.at(j).sentence == l.at(i).sentence; j++ {
-		switch {
-		case l.is(j, "with", "beside", "by", "over", "near", "alongside", "behind") && them(j+1):
-			return j + 1
-		case l.is(j, "next", "close") && l.is(j+1, "to") && (them(j+2) || l.is(j+2, "it") && l.has(young|kin|pupil|school)):
-			return j + 2
-		case !ofYoung:
-		case j == i && l.is(j, "help", "helping", "assist", "assisting") && (l.at(j+1).mark || them(j+1)):
-			return j
-		case l.is(j, "next", "same", "near") && l.is(j+1, "bench", "room", "table", "desk", "door") || l.is(j, "arms", "arm") && l.is(j+1, "reach", "length") || l.is(j, "earshot", "sight"):
-			return j + 1
-		case l.is(j, "cut", "cutting", "drill", "drilling", "knife", "knives", "blade", "glue", "gluing", "sharp", "dangerous") && l.is(i, "do", "doing", "be", "handle", "handling", "cut", "cutting", "drill", "drilling", "glue", "gluing", "use", "manage"):
-			return j
-		case l.is(j, "all") && (l.is(j+1, "of") && l.is(j+2, "that", "it") || l.is(j+1, "that")) && l.is(i, "do", "doing", "handle"):
-			return j + 1
-		case l.is(j, "there", "around") && l.is(i, "be", "am", "stay", "sit", "stand", "sat", "stood") && l.is(j+1, "all", "the", "throughout", "every", "with", "beside", "watching"):
-			return j
-		case l.is(j, "whole", "entire") && l.is(j+1, "time"):
-			return j + 1
-		}
-	}
-	return -1
 }
 
 // speakerYoung reports whether the speaker is the young one of the line.
@@ -362,27 +309,6 @@ func (l rooms) speakerYoung() bool {
 			return true
 		}
 		if l.is(i, "im", "am") && (l.at(i+1).class&school != 0 || l.is(i+1, "in", "a") && l.at(i+2).class&(school|young) != 0) {
-			return true
-		}
-	}
-	return false
-}
-
-// standsBy reports whether the speaker says to stand by young ones: with me at
-// the table.
-func (l rooms) standsBy() bool {
-	for i := range l.tokens {
-		if l.is(i, "with") && l.is(i+1, "me") && l.is(i+2, "standing", "watching", "there", "beside", "right", "at", "next", "in", "supervising") && l.has(young|school|pupil|student) {
-			return true
-		}
-	}
-	return false
-}
-
-// makes reports whether the clause of token i is about making.
-func (l rooms) makes(i int) bool {
-	for j := max(0, i-8); j < i; j++ {
-		if l.is(j, "making", "make", "building", "build", "doing", "do", "project", "wrapping", "winding", "wind", "working", "work") {
 			return true
 		}
 	}

@@ -1,6 +1,9 @@
 package harm
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // bodies reads what skin and lungs of the people of a line can bear.
 type bodies struct{ *line }
@@ -44,7 +47,7 @@ func (l bodies) skin() [2]*Fact {
 	}
 	// Who reacts to rubber has to avoid natural rubber too.
 	if r := out[1]; r != nil && !r.Value && (out[0] == nil || out[0].Value && !l.latexFine()) {
-		out[0] = &Fact{Path: LatexOK, Doubt: r.Doubt, Text: r.Text}
+		out[0] = &Fact{Path: LatexOK, Doubt: r.Doubt, Faint: r.Faint, Text: r.Text}
 	}
 	if r := out[1]; r != nil && r.Value && out[0] == nil && l.anyRubber() {
 		out[0] = &Fact{Path: LatexOK, Value: true, Text: r.Text}
@@ -156,7 +159,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 		l.fineWith(i, la, ru)
 		return
 	}
-	if l.is(i, "doctor") && l.inClause(i, fine) { // he cleared me
+	if l.is(i, "doctor") && l.inClause(i, fine) || s.class&allergy != 0 && l.is(s.to, "to") && l.disliked(s.to+1) || l.roles().Show(i) { // he cleared me
 		return
 	}
 	toLatex, toRubber, toOther, toFume := l.objects(s)
@@ -196,6 +199,9 @@ func (l bodies) sign(s span, la, ru *finding) {
 		toLatex = false
 	}
 	doubt := l.doubted(i) && !l.firm(i) || strong && l.once(i)
+	la.touched = ages(l).past(i) || strong && l.once(i) || l.question(i) && rooms(l).asks(i)
+	ru.touched = la.touched
+	defer func() { la.touched, ru.touched = false, false }()
 	switch {
 	case denied && l.has(except) && l.excepted(i):
 		l.add(la, ru, toLatex, toRubber, true, false, s)
@@ -212,10 +218,24 @@ func (l bodies) sign(s span, la, ru *finding) {
 	case strong:
 		la.add(l.line, true, l.asked != LatexOK || doubt, s.from, s.to-1)
 	case l.asked == LatexOK || l.asked == RubberOK:
-		la.add(l.line, true, doubt, s.from, s.to-1)
+		la.add(l.line, true, doubt || l.question(i) || ages(l).past(i), s.from, s.to-1)
 	case l.inSentence(i, person) && !l.inSentence(i, lungs):
 		la.add(l.line, true, true, s.from, s.to-1)
 	}
+}
+
+// disliked reports whether what somebody claims to be allergic to, from token i,
+// is nothing that touches anybody: shrill, early mornings, paying more.
+func (l bodies) disliked(i int) bool {
+	if l.inClause(i, latex|rubber|fume|glue|other|body) {
+		return false
+	}
+	for j := i; j < i+4 && l.at(j).clause == l.at(i).clause && !l.at(j).mark; j++ {
+		if t := l.at(j); t.class&taste != 0 || strings.HasSuffix(t.text, "ing") && len(t.text) > 5 && !l.is(j, "tubing", "tubings", "coating", "sizing", "casing", "stuffing", "lining", "padding", "dressing", "everything", "anything", "something") {
+			return true
+		}
+	}
+	return false
 }
 
 // once reports whether the allergy at token i is said to have been: I used to
@@ -350,7 +370,8 @@ func (l bodies) knownOf(i int) bool {
 // excepted reports whether something is taken out of the denial before token i.
 func (l bodies) excepted(i int) bool {
 	return slices.ContainsFunc(l.spans, func(s span) bool {
-		return s.class&except != 0 && s.from > i && l.at(s.from).sentence == l.at(i).sentence && !l.is(s.from, "only", "besides")
+		return s.class&except != 0 && s.from > i && l.at(s.from).sentence == l.at(i).sentence && !l.is(s.from, "only", "besides") &&
+			((l.at(s.to).class|l.at(s.to+1).class)&other == 0 || l.between(s.to, s.to+4, latex|rubber))
 	})
 }
 
@@ -390,11 +411,18 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		f = ru
 	}
 	supposed := l.doubted(i) || l.question(i)
+	la.touched = l.question(i) && rooms(l).asks(i)
+	ru.touched = la.touched
+	defer func() { la.touched, ru.touched = false, false }()
 	if f == la && l.is(s.to, "?") && (l.is(s.to+1, "no", "never", "nope", "not", "nah") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens) || l.is(s.to+2, "thanks", "way", "please", "for", "a")) || l.is(s.to+1, "absolutely", "definitely", "certainly", "please", "better") && l.is(s.to+2, "not", "no")) { // latex? no!
 		l.add(la, ru, true, false, true, false, s)
 	}
 	if l.is(s.to, "?") && l.fineAt(s.to+1) && !l.doubted(s.to+1) && !l.question(s.to+1) { // latex? no trouble
 		l.add(la, ru, f == la, f == ru, false, false, s)
+		return
+	}
+	if l.is(s.to, "isnt", "arent", "not", "aint", "isn") && (l.at(s.to+1).mark || s.to+1 == len(l.tokens)) && l.inSentence(i, fine) && !supposed { // rubber's fine, latex isn't
+		l.add(la, ru, f == la, f == ru, true, false, s)
 		return
 	}
 	if f == la && l.at(s.to).mark && l.is(s.to+1, "its", "thats", "it", "that", "theyre") && l.at(s.to).text != "?" && (l.fineAt(s.to+2) || l.is(s.to+2, "is") && l.fineAt(s.to+3)) && !supposed { // use latex, it's fine

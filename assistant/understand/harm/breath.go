@@ -13,27 +13,37 @@ func (l bodies) lungs() *Fact {
 			f.add(l.line, true, false, 0, 1)
 		}
 	}
+	healed := span{}
 	for _, s := range l.spans {
 		i := s.from
 		switch {
 		case s.class&lungs != 0:
 			switch {
-			case l.ofMachine(s):
+			case l.ofMachine(s) || l.roles().Show(i):
+			case !l.denied(i) && (l.once(i) || ages(l).past(i)) && l.hasWord("grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
+				healed = s
 			case l.denied(i) || l.undone(i):
 				if l.has(undo) || l.nobody(i) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
 					f.add(l.line, false, false, i, s.to-1)
 				}
 			default:
 				short := l.is(s.to-1, "breath", "gasp", "gasps", "gasping", "puff") && !l.inSentence(i, fume|glue|latex|rubber) // and perhaps no wind
+				if ages(l).past(i) || l.roles().Absent(i) {
+					f.touch(l.line, i, s.to-1, false)
+					continue
+				}
 				f.add(l.line, true, short || l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
 			}
-		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits"):
+		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits") && !l.is(s.to, "brother", "sister", "cousin", "brothers", "sisters"):
 			f.add(l.line, true, false, i, s.to-1)
 		case s.class&bird != 0:
 			f.add(l.line, true, true, i, s.to-1)
 		case s.class&(fume|glue) != 0:
 			l.breathed(s, f)
 		}
+	}
+	if healed.to > 0 { // which a word on how it is with glue outweighs
+		f.touch(l.line, healed.from, healed.to-1, true)
 	}
 	return f.result()
 }

@@ -31,6 +31,10 @@ type Fact struct {
 	// Doubt is set when the line opens the fact and doesn't settle it. Value is
 	// then the careful answer, to hold until the person has been asked.
 	Doubt bool
+	// Faint is set beside Doubt when the line only touches on the fact: a child
+	// in passing, an allergy that is over, a question. It is asked, and no answer
+	// is taken meanwhile.
+	Faint bool
 	// TakesBack is set when the line takes back what was said before. Value is
 	// then the less careful answer, which must not count before it was asked
 	// again.

@@ -110,7 +110,7 @@ func (l *line) denied(i int) bool {
 		for k := 0; k < 3 && l.at(j).mark; k++ {
 			j++
 		}
-		if l.is(j, "none", "no", "nope", "nil", "zero", "nein") && (l.at(j+1).mark || j+1 >= len(l.tokens)) {
+		if l.is(j, "none", "no", "nope", "nil", "zero", "nein") && (l.at(j+1).mark || j+1 >= len(l.tokens)) || l.at(i).class&(allergy|reaction|weak|lungs) != 0 && l.roles().AnswersNo(i) {
 			n++
 		}
 	}
@@ -162,8 +162,8 @@ func (l *line) roles() role.Line {
 		of class
 		is role.Kind
 	}{
-		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil | student, role.Young}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
-		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Out},
+		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil, role.Young}, {student, role.Student}, {helper, role.Helper}, {grown, role.Grown}, {not, role.Not}, {unit, role.Unit}, {figure, role.Figure}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
+		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Out}, {aside, role.Away}, {hearer, role.Hearer}, {fume | glue | latex | rubber, role.Fume},
 	}
 	if l.who != nil {
 		return l.who
@@ -187,8 +187,12 @@ func (l *line) roles() role.Line {
 			w.Is |= role.Mark
 		case t.isNum:
 			w.Is |= role.Number
+			w.Num = t.num
 		case t.short && strings.HasSuffix(t.text, "s"):
 			w.Is |= role.Owner
+		}
+		if t.short {
+			w.Is |= role.Short
 		}
 	}
 	return l.who
@@ -238,7 +242,7 @@ func (l *line) facts() []Fact {
 	var out []Fact
 	age := ages{l}.age()
 	if age != nil && !age.Value && !age.Doubt && l.partly() {
-		age.Value, age.Doubt = true, true
+		age.Value, age.Doubt, age.Faint = true, true, true
 	}
 	adult := age != nil && !age.Value || ages{l}.speaksAsAdult()
 	skin := bodies{l}.skin()

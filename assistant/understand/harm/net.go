@@ -16,7 +16,7 @@ func (l *line) nets(got []Fact) []Fact {
 	}
 	if !has(LatexOK) && !has(RubberOK) {
 		if i := l.looseLatex(); i >= 0 {
-			got = append(got, Fact{Path: LatexOK, Doubt: true, Text: l.words(i, i)})
+			got = append(got, Fact{Path: LatexOK, Doubt: true, Faint: true, Text: l.words(i, i)})
 		}
 	}
 	if !has(Minor) {

@@ -91,11 +91,6 @@ func (l *line) nobody(i int) bool {
 	return false
 }
 
-// another reports whether token j is one person other than the speaker.
-func (l *line) another(j int) bool {
-	return l.is(j, "sister", "brother", "cousin", "friend", "wife", "husband", "partner", "girlfriend", "boyfriend", "neighbour", "neighbor", "colleague", "flatmate", "roommate")
-}
-
 // ofOther reports whether the age at token i is of him or her who stands by:
 // my sister is here, she's 22.
 func (l *line) ofOther(i int) bool {
@@ -103,7 +98,7 @@ func (l *line) ofOther(i int) bool {
 		return false
 	}
 	for j := i - 2; j >= 0; j-- {
-		if l.another(j) || l.at(j).class&helper != 0 {
+		if l.roles().Another(j) || l.at(j).class&helper != 0 {
 			return true
 		}
 	}
@@ -120,38 +115,7 @@ func (l *line) partly() bool {
 
 // aside reports whether the young of the line are said to be kept out of it, or
 // what is made to be the speaker's alone.
-func (l *line) aside() bool { return l.has(aside) || l.forSelf() }
-
-// forSelf reports whether the line says that what is made is for the speaker
-// alone: these are just mine.
-func (l *line) forSelf() bool {
-	for i := range l.tokens {
-		switch {
-		case l.is(i, "for") && l.is(i+1, "me", "myself") && (l.is(i+2, "alone", "only", "and") || l.at(i+2).mark || i+2 >= len(l.tokens)) && (l.is(i-1, "just", "only", "all", "are", "is", "pair", "set", "one", "these") || l.is(i+2, "alone", "only")):
-			return !l.is(i+2, "and")
-		case l.is(i, "mine") && (l.is(i-1, "just", "only", "all", "are") || l.is(i+1, "alone", "only")):
-			return true
-		case l.is(i, "my") && l.is(i+1, "own", "personal") && l.is(i+2, "use", "hobby", "pleasure", "fun"):
-			return true
-		}
-	}
-	return false
-}
-
-// ofAnother reports whether the sentence of token i is, up to there, about one
-// other person: there's a chap in my class, retired.
-func (l ages) ofAnother(i int) bool {
-	other := false
-	for j := i - 1; j >= 0 && l.at(j).sentence == l.at(i).sentence; j-- {
-		switch {
-		case l.is(j, "i", "im", "ive", "we", "weve", "all", "everyone", "everybody", "both") || l.is(j, "were") && l.at(j).short:
-			return false
-		case l.is(j, "chap", "man", "woman", "lady", "bloke", "guy", "fellow", "fella", "gentleman", "neighbour", "neighbor", "friend", "colleague", "uncle", "aunt", "he", "hes", "she", "shes", "someone", "somebody"):
-			other = true
-		}
-	}
-	return other
-}
+func (l *line) aside() bool { return l.has(aside) || l.roles().ForSelf() }
 
 // speaksAsAdult reports whether the speaker shows to be one: a parent or a
 // teacher.

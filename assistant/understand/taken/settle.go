@@ -113,8 +113,8 @@ func (l *Line) settleHarm() {
 			continue
 		case f.Doubt:
 			l.Doubt(f.Path, f.Text)
-			if f.Path == harm.Supervised || f.Path == harm.Ventilated {
-				continue // the careful answer is the usual one
+			if f.Faint || f.Path == harm.Supervised || f.Path == harm.Ventilated {
+				continue // the careful answer is the usual one, and holds while nothing is said
 			}
 		}
 		l.Out.Takes = append(l.Out.Takes, reading.Take{Path: f.Path, Value: f.Value, Degree: 1, Text: cover.Clip(f.Text), Sure: 1})
