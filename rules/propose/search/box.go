@@ -5,6 +5,7 @@ import (
 
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
+	"mallow/rules/propose/search/bounds"
 )
 
 // narrow gives the box a softness.
@@ -165,19 +166,18 @@ func ofCore(to, from *facts.Head) {
 // within makes the box of the heads of a node on cores from a to b, with wraps
 // that lie between some.
 func (w *box) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
-	w.yarn(&w.few, n, wraps)
-	w.under(n, a, b, leastCents, mostCents, &w.few)
+	yarn := w.yarn(n, wraps)
+	w.under(n, a, b, leastCents, mostCents, &yarn)
 }
 
 // under makes the box of the heads of a node on cores from a to b, under yarn.
-func (w *box) under(n *node, a, b *facts.Head, leastCents, mostCents float64, yarn *yarnSpan) {
+func (w *box) under(n *node, a, b *facts.Head, leastCents, mostCents float64, yarn *bounds.Yarns) {
 	lo, hi := &w.lo.Head, &w.hi.Head
 	w.static(lo, n, a, leastCents)
 	w.static(hi, n, b, mostCents)
 	hi.MassTolG = math.Inf(1)
-	hi.Latex, hi.Chemicals = hi.Latex || yarn.latex, hi.Chemicals || yarn.chemicals
-	yarn.lo.add(lo)
-	yarn.hi.add(hi)
+	yarn.Lo.Add(lo)
+	yarn.Hi.Add(hi)
 	w.sound.BeforeStroke(lo, hi)
 }
 

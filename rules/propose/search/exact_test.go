@@ -137,7 +137,7 @@ func TestSearchIsExact(t *testing.T) {
 	for seed := range uint64(draws) {
 		r := rand.New(rand.NewPCG(seed, 3))
 		parts := small(r, cat, 3, 3, 2)
-		if seed%3 == 2 { // so many cores and yarns that they are bound in halves
+		if seed%3 == 2 { // so many cores that they are bound in halves, and many yarns
 			parts = small(r, cat, 1, 2, 9)
 			for i := range 3 * fewAtOnce {
 				c := parts.Cores[0]
@@ -149,7 +149,7 @@ func TestSearchIsExact(t *testing.T) {
 		q := someone(r)
 		s := New(f, q)
 		if seed%3 == 2 && len(s.roots) > 0 {
-			halved += len(s.roots[0].halves) + len(s.yarns[len(s.yarns)-1].halves)
+			halved += len(s.roots[0].halves)
 		}
 		g := NewGoal(Shortlist, math.Inf(-1))
 		s.Run(context.Background(), g)
@@ -203,8 +203,8 @@ func TestSearchIsExact(t *testing.T) {
 			t.Fatalf("seed %d: layers:\n%s", seed, d)
 		}
 	}
-	if halved < draws/3*2 {
-		t.Errorf("only %d halves of cores and yarns", halved)
+	if halved < draws/3 {
+		t.Errorf("only %d halves of cores", halved)
 	}
 	if none > draws/2 {
 		t.Errorf("nothing could be built in %d of %d draws; the test says little", none, draws)

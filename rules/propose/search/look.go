@@ -51,14 +51,8 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 // its inertia.
 func (b *box) describe(x *facts.Head, n *node, c *coreOption, o *wrapOption, wd *head.Wound) {
 	b.static(x, n, &c.facts, c.cents)
-	if !o.none {
-		x.Fibre, x.Turns, x.YarnMM, x.TensionN = o.wrap.Yarn.Fibre, float64(wd.Turns), wd.Wall.MM(), wd.TensionN
-		x.Latex, x.Chemicals = x.Latex || o.wrap.Fibre.Latex, x.Chemicals || o.wrap.Fibre.Chemicals
-		x.MassG += wd.Mass.Grams()
-		x.DiameterMM += 2 * x.YarnMM
-		x.CostCents += o.cents * float64(wd.Mass)
-		x.PackCents += o.pack
-	}
+	y := wornAs(o, wd)
+	y.Add(x)
 	x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
 }
 

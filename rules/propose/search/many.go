@@ -5,16 +5,17 @@ import (
 	"math"
 	"slices"
 
+	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
 	"mallow/rules/facts"
 	"mallow/rules/propose/search/bounds"
 )
 
-// Where parts are many, most of them differ little, and are dropped together: a part
-// of the cores of a root, and a group of the yarns, is bound as a whole, and its
-// halves where it may hold a head of use.
+// Where cores are many, most of them differ little, and are dropped together: a part
+// of the cores of a root is bound as a whole, and its halves where it may hold a head
+// of use.
 
-// fewAtOnce is how many cores, or yarns, are looked at one by one.
+// fewAtOnce is how many cores are looked at one by one.
 const fewAtOnce = 4
 
 // coreSpan bounds some cores: their facts, their price with the shaft, and a core
@@ -73,47 +74,6 @@ func partOf(cores []coreOption, list []int) *part {
 	return p
 }
 
-// group is some of the yarns, or none.
-type group struct {
-	place   int   // among all groups
-	classes []int // by index
-	ends    []int // of each class
-	halves  []*group
-}
-
-// groupOf makes a group of classes, alike ones beside each other.
-func (k *kit) groupOf(classes []int) *group {
-	g := &group{place: k.groups, classes: classes}
-	k.groups++
-	for _, c := range classes {
-		g.ends = append(g.ends, edgesOf(k.classes[c])...)
-	}
-	if len(classes) > fewAtOnce {
-		mid := len(classes) / 2
-		g.halves = []*group{k.groupOf(classes[:mid]), k.groupOf(classes[mid:])}
-	}
-	return g
-}
-
-// group collects the classes that are no yarn, and those that are.
-func (k *kit) group() {
-	for _, bare := range []bool{true, false} {
-		var list []int
-		for c, class := range k.classes {
-			if k.wraps[class[0]].none == bare {
-				list = append(list, c)
-			}
-		}
-		slices.SortStableFunc(list, func(a, b int) int {
-			x, y := &k.wraps[k.classes[a][0]].wrap, &k.wraps[k.classes[b][0]].wrap
-			return cmp.Or(cmp.Compare(x.Yarn.Fibre, y.Yarn.Fibre), cmp.Compare(x.Yarn.Wraps.Plain, y.Yarn.Wraps.Plain))
-		})
-		if len(list) > 0 {
-			k.yarns = append(k.yarns, k.groupOf(list))
-		}
-	}
-}
-
 // edgesOf returns the first and last of the wraps of a class, which bound the rest.
 func edgesOf(class []int) []int {
 	if len(class) == 1 {
@@ -122,60 +82,33 @@ func edgesOf(class []int) []int {
 	return []int{class[0], class[len(class)-1]}
 }
 
-// yarnSpan bounds what some wraps come to over a node.
-type yarnSpan struct {
-	lo, hi           yarnFacts
-	latex, chemicals bool
-	on               *node
-}
-
-// yarnFacts is what yarn comes to.
-type yarnFacts struct {
-	fibre                             string
-	mm, turns, tensionN, grams, cents float64
-}
-
-// add adds the yarn to a head.
-func (y *yarnFacts) add(x *facts.Head) {
-	x.Fibre, x.YarnMM, x.Turns, x.TensionN = y.fibre, y.mm, y.turns, y.tensionN
-	x.MassG += y.grams
-	x.DiameterMM += 2 * y.mm
-	x.CostCents += y.cents
-}
-
-// yarn puts bounds of some wraps over a node into s.
-func (b *box) yarn(s *yarnSpan, n *node, wraps []int) {
-	s.latex, s.chemicals, s.on = false, false, n
-	for i, x := range wraps {
-		o, wd := &b.wraps[x], b.wind(n, x)
-		y := yarnFacts{o.wrap.Yarn.Fibre, wd.Wall.MM(), float64(wd.Turns), wd.TensionN, wd.Mass.Grams(), o.cents * float64(wd.Mass)}
-		s.latex, s.chemicals = s.latex || o.wrap.Fibre.Latex, s.chemicals || o.wrap.Fibre.Chemicals
-		if i == 0 {
-			s.lo, s.hi = y, y
-			continue
-		}
-		l, h := &s.lo, &s.hi
-		if y.fibre != l.fibre {
-			h.fibre = bounds.AnyText
-		}
-		l.mm, h.mm = min(l.mm, y.mm), max(h.mm, y.mm)
-		l.turns, h.turns = min(l.turns, y.turns), max(h.turns, y.turns)
-		l.tensionN, h.tensionN = min(l.tensionN, y.tensionN), max(h.tensionN, y.tensionN)
-		l.grams, h.grams = min(l.grams, y.grams), max(h.grams, y.grams)
-		l.cents, h.cents = min(l.cents, y.cents), max(h.cents, y.cents)
+// wornAs is what a wrap comes to as it was wound.
+func wornAs(o *wrapOption, wd *head.Wound) bounds.Yarn {
+	y := bounds.Yarn{MM: wd.Wall.MM(), Turns: float64(wd.Turns), TensionN: wd.TensionN, Grams: wd.Mass.Grams(), Cents: o.cents * float64(wd.Mass), PackCents: o.pack}
+	if !o.none {
+		y.Fibre, y.Latex, y.Chemicals = o.wrap.Yarn.Fibre, o.wrap.Fibre.Latex, o.wrap.Fibre.Chemicals
 	}
+	return y
 }
 
-// grouped bounds the yarns of a group over a node, and keeps that for the next core.
-func (b *box) grouped(n *node, g *group) *yarnSpan {
-	if b.over == nil {
-		b.over = make([]yarnSpan, b.groups)
-	}
-	s := &b.over[g.place]
-	if s.on != n {
-		b.yarn(s, n, g.ends)
+// yarn bounds some wraps over a node.
+func (b *box) yarn(n *node, wraps []int) (s bounds.Yarns) {
+	for _, i := range wraps {
+		y := wornAs(&b.wraps[i], b.wind(n, i))
+		s.Hold(&y)
 	}
 	return s
+}
+
+// anyYarn bounds no yarn, and all yarns, over a node, and keeps that for the next core.
+func (b *box) anyYarn(n *node) []bounds.Yarns {
+	if b.overOn != n {
+		b.over, b.overOn = b.over[:0], n
+		for _, ends := range b.yarns {
+			b.over = append(b.over, b.yarn(n, ends))
+		}
+	}
+	return b.over
 }
 
 // softYarn is thickest of all wraps, kept for the next core.
@@ -190,8 +123,8 @@ func (b *box) softYarn(n *node) yarnBody {
 // wound, whose softness is between least and most.
 func (w *worker) topHere(n *node, a, b *facts.Head, leastCents, mostCents, least, most, enough float64) float64 {
 	top := math.Inf(-1)
-	for _, g := range w.yarns {
-		w.under(n, a, b, leastCents, mostCents, w.grouped(n, g))
+	for i := range w.yarns {
+		w.under(n, a, b, leastCents, mostCents, &w.anyYarn(n)[i])
 		if top = max(top, w.top(n, least, most, n.depth, enough)); top >= enough {
 			break
 		}
@@ -201,7 +134,7 @@ func (w *worker) topHere(n *node, a, b *facts.Head, leastCents, mostCents, least
 
 // part looks at the heads of a node on a part of the cores, which are no harder than
 // least: first at all of them at once, then at its halves or core by core.
-func (w *worker) part(n *node, p *part, least float64) {
+func (w *worker) part(n *node, p *part, wraps []int, least float64) {
 	if w.spent() {
 		return
 	}
@@ -209,35 +142,18 @@ func (w *worker) part(n *node, p *part, least float64) {
 	if !ok {
 		return
 	}
+	if wraps = w.screen(nil, wraps, n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most); len(wraps) == 0 {
+		return
+	}
 	for _, half := range p.halves {
-		w.part(n, half, least)
+		w.part(n, half, wraps, least)
 	}
 	if p.halves != nil {
 		return
 	}
 	for _, i := range p.cores {
 		w.forget()
-		w.core(n, i, least, most, len(n.root.cores) > 1)
+		w.core(n, i, wraps, least, most, len(n.root.cores) > 1)
 		w.keep()
-	}
-}
-
-// group looks at the wraps of a group of yarns on a node and core.
-func (w *worker) group(n *node, core int, g *group, least, most float64) {
-	for _, half := range g.halves {
-		if w.spent() {
-			return
-		}
-		c := &n.root.cores[core]
-		w.under(n, &c.facts, &c.facts, c.cents, c.cents, w.grouped(n, half))
-		if w.worth(n, least, most, n.depth) {
-			w.group(n, core, half, least, most)
-		}
-	}
-	if g.halves != nil {
-		return
-	}
-	for _, c := range g.classes {
-		w.class(n, core, w.classes[c], least, most)
 	}
 }

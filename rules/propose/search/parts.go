@@ -12,6 +12,7 @@ import (
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search/shafts"
+	"mallow/rules/propose/search/turns"
 	"mallow/rules/stock"
 )
 
@@ -26,12 +27,11 @@ type kit struct {
 	worlds bool // there are parts in inches and in millimetres
 
 	// classes are the wraps, by index, that differ only in how much yarn
-	// there is, least first; ends are the first and last of each, and yarns the
-	// classes in groups: no yarn, and any.
-	classes [][]int
-	ends    []int
-	yarns   []*group
-	groups  int // halves and all
+	// there is, least first; all lists them class by class, ends the first and last of
+	// each, and yarns those of no yarn and those of any.
+	classes   [][]int
+	all, ends []int
+	yarns     [][]int
 
 	usual []int     // wraps of plain heads: none, and a plain one
 	walls []float64 // of the tubing
@@ -76,6 +76,7 @@ type wrapOption struct {
 	cents float64     // per kilogram
 	pack  float64     // cents a pack to buy, zero where there is some
 	most  float64     // kg on hand; +Inf is any amount
+	class int
 }
 
 // kit collects the parts that a request may use.
@@ -113,7 +114,7 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 		if q.Bin.OnHand(y.ID) > 0 {
 			w.cents, w.pack = 0, 0
 		}
-		for _, turns := range turnsTried(y) {
+		for _, turns := range turns.Tried(y) {
 			w.wrap.Yarn.Wraps.Plain = turns // so that the plain wrap, scaled to the head, is this one
 			k.wraps = append(k.wraps, w)
 		}
@@ -157,24 +158,6 @@ func newKit(f *propose.Finder, q propose.Request, j *propose.Judging) *kit {
 	}
 	k.classify()
 	return k
-}
-
-// turnsTried are the turns of a yarn that a search looks at, on a head of the size
-// that its wraps are given for: those wraps, and what is usually wound, where
-// they are far from it. The best are wound exactly once they are found.
-func turnsTried(y knowledge.Yarn) []int {
-	const most, apart = 230, 1.2
-	var list []int
-	for _, n := range []int{y.Wraps.Light, y.Wraps.Plain, y.Wraps.Full, 70, 100, 140, 195} {
-		if n <= most && !slices.ContainsFunc(list, func(x int) bool { return float64(max(n, x)) < apart*float64(min(n, x)) }) {
-			list = append(list, n)
-		}
-	}
-	if len(list) == 0 {
-		list = []int{y.Wraps.Light}
-	}
-	slices.Sort(list)
-	return list
 }
 
 // bothWorlds reports whether balls and tubing are of both worlds of sizes.
@@ -236,16 +219,29 @@ next:
 		}
 		k.classes = append(k.classes, []int{i})
 	}
-	for _, class := range k.classes {
+	var none, some []int
+	for c, class := range k.classes {
 		slices.SortFunc(class, func(a, b int) int {
 			return cmp.Compare(k.wraps[a].wrap.Yarn.Wraps.Plain, k.wraps[b].wrap.Yarn.Wraps.Plain)
 		})
-		k.ends = append(k.ends, edgesOf(class)...)
+		for _, i := range class {
+			k.wraps[i].class = c
+		}
+		k.all, k.ends = append(k.all, class...), append(k.ends, edgesOf(class)...)
+		if k.wraps[class[0]].none {
+			none = append(none, class...)
+		} else {
+			some = append(some, edgesOf(class)...)
+		}
 		if k.wraps[class[0]].none || len(k.usual) == 0 || len(k.usual) == 1 && k.wraps[k.usual[0]].none {
 			k.usual = append(k.usual, class[len(class)/2])
 		}
 	}
-	k.group()
+	for _, ends := range [][]int{none, some} {
+		if len(ends) > 0 {
+			k.yarns = append(k.yarns, ends)
+		}
+	}
 	for i := range k.tubes {
 		if w := float64(k.tubes[i].slice.Tube.Wall); !slices.Contains(k.walls, w) {
 			k.walls = append(k.walls, w)

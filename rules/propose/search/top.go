@@ -18,10 +18,13 @@ func (w *worker) worth(n *node, least, most float64, layers int) bool {
 // What a soft head gains by being as soft as asked, it may lose by the notes
 // that it no longer serves. A bound that takes the best of both would hardly
 // bind, so the softness is cut into bands and each is bound by itself, and cut on by
-// halves where it may hold a head of use.
+// halves where it may hold a head of use. Where a mass was asked for that the rules like
+// less than another, the same holds of mass, and what is left is cut by that as well.
 func (w *worker) top(n *node, least, most float64, layers int, enough float64) float64 {
 	bar := w.bar()
-	c := cut{byLayer: w.likes(n, layers), likes: w.mostHere, bar: bar, enough: enough, top: math.Inf(-1)}
+	grams := [2]float64{w.lo.Head.MassG, w.hi.Head.MassG}
+	defer func() { w.lo.Head.MassG, w.hi.Head.MassG = grams[0], grams[1] }()
+	c := cut{grams: grams, byLayer: w.likes(n, layers), likes: w.mostHere, bar: bar, enough: enough, top: math.Inf(-1)}
 	all, ok := w.over(&c, least, most)
 	if !ok || all < bar {
 		return all
@@ -43,16 +46,21 @@ func (w *worker) top(n *node, least, most float64, layers int, enough float64) f
 // leastBand is how narrow a band of softness is cut, in notches.
 const leastBand = 0.4
 
+// leastGrams is how narrow a band of mass is cut.
+const leastGrams = 0.5
+
 // cut is how far the bound over a box has been cut up by softness.
 type cut struct {
 	byLayer, bar, enough float64
 	likes                float64 // most that the rules on a head add, as far as is known
 	top                  float64 // over what was cut
+	grams                [2]float64
 }
 
 // over bounds the box where its softness is between least and most, and keeps what
 // the rules come to over that; false when there is no head for the goal there.
 func (w *worker) over(c *cut, least, most float64) (float64, bool) {
+	w.lo.Head.MassG, w.hi.Head.MassG = c.grams[0], c.grams[1]
 	w.narrow(least, most)
 	lo, hi := w.clip()
 	if lo == nil {
@@ -78,7 +86,9 @@ func (w *worker) halve(c cut, least, most float64, to *cut) {
 		return
 	}
 	if x < c.bar || most-least <= leastBand || math.IsInf(most-least, 1) {
-		to.top = x
+		if x < c.bar || w.weighs(c, least, most) {
+			to.top = x
+		}
 		return
 	}
 	mid := (least + most) / 2
@@ -86,6 +96,22 @@ func (w *worker) halve(c cut, least, most float64, to *cut) {
 	if to.top < to.enough {
 		w.halve(c, mid, most, to)
 	}
+}
+
+// weighs reports whether a band may hold a head of use, of whatever mass: those that it
+// is cut into have to be worth looking at for the mass and the rules on it at once.
+func (w *worker) weighs(c cut, least, most float64) bool {
+	if w.base.Want.MassG == 0 || c.grams[1]-c.grams[0] <= leastGrams {
+		return true
+	}
+	mid := (c.grams[0] + c.grams[1]) / 2
+	for _, half := range [...][2]float64{{mid, c.grams[1]}, {c.grams[0], mid}} {
+		c.grams = half
+		if x, ok := w.over(&c, least, most); ok && x >= c.bar && w.weighs(c, least, most) {
+			return true
+		}
+	}
+	return false
 }
 
 // bar is the score that a head has to reach to matter: to be among the best, and

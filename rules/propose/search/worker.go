@@ -31,15 +31,16 @@ type box struct {
 	clipLo  facts.Facts
 	clipHi  facts.Facts
 
-	mostG, mostMM float64       // past which the rules refuse any head
-	thick         strike.Rubber // thicker and softer than any tubing of the kit
-	dense         float64       // kg/m3, of the densest of it
-	padded        []padding     // by the diameter under the yarn, in whole mm, worked out when needed
-	few           yarnSpan      // of the wraps in question
-	over          []yarnSpan    // of each group, over the node that it was last asked for
-	soft          yarnBody      // softer than all wraps, over softOn
+	mostG, mostMM float64        // past which the rules refuse any head
+	thick         strike.Rubber  // thicker and softer than any tubing of the kit
+	dense         float64        // kg/m3, of the densest of it
+	padded        []padding      // by the diameter under the yarn, in whole mm, worked out when needed
+	over          []bounds.Yarns // of no yarn and of any, over overOn
+	overOn        *node
+	soft          yarnBody // softer than all wraps, over softOn
 	softOn        *node
 	swing         head.Head // what inertia works on
+	bounded       int64     // boxes that the rules were asked about
 }
 
 // worker is what one processor needs to search without allocating for each
@@ -50,6 +51,7 @@ type worker struct {
 	fitted *rules.Bounder[facts.Facts] // of layers
 	at     facts.Facts
 	edge   [2]int // of the wraps looked at
+	hopes  []int  // the wraps that may be of use on the core looked at
 	layers []facts.Layer
 	local  found // the best so far on one rubber and core
 
@@ -60,9 +62,8 @@ type worker struct {
 	found, plain []found
 
 	tried, buildable int64
-	bounded          int64 // boxes that the rules were asked about
-	from             work  // where the task began
-	cut              bool  // a task was left before its end
+	from             work // where the task began
+	cut              bool // a task was left before its end
 }
 
 func (s *Search) worker() *worker {
@@ -115,7 +116,7 @@ func (w *worker) do(t task) {
 			if w.above(t.n, t.n.depth, t.n.depth); !w.worth(t.n, t.n.least, math.Inf(1), t.n.depth) {
 				return // before any yarn is wound
 			}
-			w.core(t.n, t.core, t.n.least, math.Inf(1), true)
+			w.core(t.n, t.core, w.all, t.n.least, math.Inf(1), true)
 		} else {
 			w.class(t.n, t.core, w.classes[t.class], t.n.least, math.Inf(1))
 		}
@@ -346,13 +347,13 @@ func (w *worker) holds(n *node, p *part, least float64) (most float64, ok bool) 
 // heads looks at the heads of a node, which are no harder than least: part of the cores
 // by part, then core by core, and on each core at the wraps of one fibre.
 func (w *worker) heads(n *node, least float64) {
-	w.part(n, n.root.part, least)
+	w.part(n, n.root.part, w.all, least)
 	w.forget()
 }
 
-// core looks at the heads of a node on a core; narrow says that it is worth
-// finding out how soft those can be.
-func (w *worker) core(n *node, core int, least, most float64, narrow bool) {
+// core looks at the heads of a node on a core under some wraps; narrow says that it is
+// worth finding out how soft those can be.
+func (w *worker) core(n *node, core int, wraps []int, least, most float64, narrow bool) {
 	c := &n.root.cores[core]
 	if narrow {
 		w.set(n, &c.body, c.struck)
@@ -362,9 +363,16 @@ func (w *worker) core(n *node, core int, least, most float64, narrow bool) {
 		if w.topHere(n, &c.facts, &c.facts, c.cents, c.cents, least, most, w.bar()) < w.bar() {
 			return
 		}
+		w.hopes = w.screen(w.hopes[:0], wraps, n, &c.facts, &c.facts, c.cents, c.cents, least, most)
+		wraps = w.hopes
 	}
-	for _, g := range w.yarns {
-		w.group(n, core, g, least, most)
+	for len(wraps) > 0 {
+		k := 1
+		for k < len(wraps) && w.wraps[wraps[k]].class == w.wraps[wraps[0]].class {
+			k++
+		}
+		w.class(n, core, wraps[:k], least, most)
+		wraps = wraps[k:]
 	}
 }
 
@@ -393,6 +401,9 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 	if refused != nil {
 		return
 	}
+	if least, most = w.stretch(n, c, class, likes, least, most); least > most {
+		return
+	}
 	w.mostHere = likes // by any wrap of the class, and so by some of them
 	defer func() { w.mostHere = w.mostHead }()
 	list := w.hopeful(n, core, class, least, most)
@@ -405,6 +416,32 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 	}
 	last := w.look(n, core, list[len(list)-1])
 	w.between(n, core, list[:len(list)-1], first, last)
+}
+
+// stretch narrows the stretch of softness in which the heads of a class lie, which is in the
+// box and whose rules come to likes, by striking its ends; least is above most where
+// none can be of use. What is soft without yarn already is struck under the
+// least of it first, since its being too soft is what likely rules it out.
+func (w *worker) stretch(n *node, c *coreOption, class []int, likes, least, most float64) (float64, float64) {
+	const softAlready = 1 // notches less than asked for
+	order := [2]int{class[0], class[len(class)-1]}
+	for i := range order {
+		first := (least > w.base.Want.Softness-softAlready) == (i == 0)
+		if w.narrow(least, most); likes+n.likes-w.j.LeastOff(&w.lo.Head, &w.hi.Head) < w.bar() {
+			return 1, 0
+		}
+		wrap := order[1]
+		if first {
+			wrap = order[0]
+		}
+		w.put(n, &c.body, c.struck, yarnOf(&w.wraps[wrap], w.wind(n, wrap)))
+		if x := w.notches(); first {
+			least = max(least, x-slackNotches)
+		} else {
+			most = min(most, x+slackNotches)
+		}
+	}
+	return least, max(least, most)
 }
 
 // edges returns the first and last of some wraps of a class, which bound the rest.

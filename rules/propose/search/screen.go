@@ -1,0 +1,44 @@
+package search
+
+import "mallow/rules/facts"
+
+// screen adds to a list which of some wraps may make a head of use on a node, on cores between a and b,
+// of a softness between least and most. Of all wraps at once, the weight of one, the size of
+// another and the turns of a third might make a head that is much liked and that nobody
+// can wind, so each is held against what was asked for by its own.
+func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents, mostCents, least, most float64) []int {
+	const slack = 1e-9 // for sums in another order
+	for i := range w.yarns {
+		yarn := &w.anyYarn(n)[i]
+		none := w.wraps[w.yarns[i][0]].none
+		w.under(n, a, b, leastCents, mostCents, yarn)
+		w.narrow(least, most)
+		lo, hi := w.clip()
+		if lo == nil {
+			continue
+		}
+		w.bounded++
+		likes, refused := w.bound.Bound(lo, hi)
+		if refused != nil {
+			continue
+		}
+		likes += n.likes + slack
+		grams, mm, cents, packs := n.mass*1000, n.bed.Diameter.MM(), leastCents+n.cents, a.PackCents+n.packs
+		for _, k := range wraps {
+			o := &w.wraps[k]
+			if o.none != none {
+				continue
+			}
+			y := wornAs(o, w.wind(n, k))
+			lo.Head.Turns, hi.Head.Turns = y.Turns, y.Turns
+			lo.Head.MassG, hi.Head.MassG = a.MassG+grams+y.Grams, b.MassG+grams+y.Grams
+			lo.Head.DiameterMM = mm + 2*y.MM
+			hi.Head.DiameterMM = lo.Head.DiameterMM
+			lo.Head.CostCents, lo.Head.PackCents = cents+y.Cents, packs+y.PackCents
+			if likes-w.j.LeastOff(&lo.Head, &hi.Head) >= w.bar() {
+				list = append(list, k)
+			}
+		}
+	}
+	return list
+}
