@@ -40,6 +40,8 @@ type box struct {
 	soft          yarnBody // softer than all wraps, over softOn
 	softOn        *node
 	swing         head.Head // what inertia works on
+	edge          [2]int    // of the wraps looked at
+	tried         int64     // heads
 	bounded       int64     // boxes that the rules were asked about
 }
 
@@ -50,7 +52,6 @@ type worker struct {
 	early  *rules.Scorer[facts.Facts]  // of layers, before the head is known
 	fitted *rules.Bounder[facts.Facts] // of layers
 	at     facts.Facts
-	edge   [2]int // of the wraps looked at
 	hopes  []int  // the wraps that may be of use on the core looked at
 	layers []facts.Layer
 	local  found // the best so far on one rubber and core
@@ -61,7 +62,7 @@ type worker struct {
 	next         []task
 	found, plain []found
 
-	tried, buildable int64
+	buildable int64
 	from             work // where the task began
 	cut              bool // a task was left before its end
 }
@@ -182,11 +183,11 @@ func (w *worker) root(r *root) *node {
 }
 
 // measure finds how hard the heads of a node can be.
-func (w *worker) measure(n *node) {
-	w.setRubber(n)
-	w.set(n, &n.root.hardest, n.root.lightest)
-	w.tried++
-	n.least = w.notches() - slackNotches
+func (b *box) measure(n *node) {
+	b.setRubber(n)
+	b.set(n, &n.root.hardest, n.root.lightest)
+	b.tried++
+	n.least = b.notches() - slackNotches
 }
 
 // set makes the body that of a node's rubber on a core, without yarn.
@@ -445,12 +446,12 @@ func (w *worker) stretch(n *node, c *coreOption, class []int, likes, least, most
 }
 
 // edges returns the first and last of some wraps of a class, which bound the rest.
-func (w *worker) edges(list []int) []int {
-	w.edge = [2]int{list[0], list[len(list)-1]}
+func (b *box) edges(list []int) []int {
+	b.edge = [2]int{list[0], list[len(list)-1]}
 	if len(list) == 1 {
-		return w.edge[:1]
+		return b.edge[:1]
 	}
-	return w.edge[:]
+	return b.edge[:]
 }
 
 // hopeful returns the wraps of a list but for those at its ends that are of no use
