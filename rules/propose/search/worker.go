@@ -52,7 +52,7 @@ type worker struct {
 	early  *rules.Scorer[facts.Facts]  // of layers, before the head is known
 	fitted *rules.Bounder[facts.Facts] // of layers
 	at     facts.Facts
-	hopes  []int  // the wraps that may be of use on the core looked at
+	hopes  []int // the wraps that may be of use on the core looked at
 	layers []facts.Layer
 	local  found // the best so far on one rubber and core
 
@@ -63,8 +63,8 @@ type worker struct {
 	found, plain []found
 
 	buildable int64
-	from             work // where the task began
-	cut              bool // a task was left before its end
+	from      work // where the task began
+	cut       bool // a task was left before its end
 }
 
 func (s *Search) worker() *worker {
