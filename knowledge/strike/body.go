@@ -63,7 +63,7 @@ func bodyOf(h head.Head, blow bool) (Body, error) {
 		Radius: float64(h.Diameter) / 2,
 		Core: Core{
 			Radius:  float64(h.Stack.Core.Diameter) / 2,
-			Modulus: coreModulus(core, h.Stack.Core) * impact(core),
+			Modulus: CoreModulus(core, h.Stack.Core) * impact(core),
 			Poisson: cmp.Or(core.Poisson.Value, 0.5),
 			Loss:    core.LossFactor.Value,
 			Rod:     Rod{h.Rod.KgM, h.Rod.Nm2},
@@ -93,9 +93,9 @@ func YarnOf(fibre knowledge.Material, wall, rest, press float64) Yarn {
 	return Yarn{Wall: wall, Rest: rest * fast, Press: press * fast, Loss: fibre.LossFactor.Value}
 }
 
-// coreModulus returns Young's modulus at rest of a ball: that of its material,
-// or what its hardness says where it is a rubber.
-func coreModulus(m knowledge.Material, c knowledge.Core) float64 {
+// CoreModulus returns Young's modulus in Pa of a ball at rest, with no shaft in it:
+// that of its material, or what its hardness says where it is a rubber.
+func CoreModulus(m knowledge.Material, c knowledge.Core) float64 {
 	switch {
 	case c.DurometerD > 0:
 		return rubber.HardD(c.DurometerD)

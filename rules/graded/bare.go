@@ -16,38 +16,58 @@ import (
 	"mallow/rules/propose/search/shafts"
 )
 
+// wanted is what is gone for in a set of bare balls.
+type wanted struct {
+	mass, size ladder.Trend
+	wide       bool
+	firm       bool    // the ends lie where they were asked for
+	rise       float64 // least notches from one to the next
+	even       float64 // most that a gap is off the mean one; zero is any
+	alike      float64 // grams, and millimetres, that count as no difference
+}
+
+// alike is how many grams, or millimetres, no hand tells from none. Common
+// practice, no source.
+const alike = 0.3
+
 // bare chooses a set of bare balls on one kind of shaft.
 func (b *bench) bare(ctx context.Context) (Set, []string, error) {
-	type wanted struct {
-		mass, size ladder.Trend
-		wide, firm bool
-		rise       float64
-	}
 	mass, size := trend(b.opts.Mass, true), trend(b.opts.Size, true)
 	if size == ladder.Free {
 		size = ladder.Level // balls of one size where they can be had
 	}
 	// The ends that were asked for first, however uneven what lies between them; a
 	// figure is met as nearly as balls allow.
-	tries := []wanted{{mass, size, false, true, Heard}, {mass, size, true, true, Heard}, {mass, size, false, true, leastGap},
-		{mass, size, false, false, Heard}, {mass, size, false, false, leastGap}, {mass, size, true, false, leastGap}}
+	tries := []wanted{{mass: mass, size: size, firm: true, rise: Heard}, {mass: mass, size: size, wide: true, firm: true, rise: Heard}, {mass: mass, size: size, firm: true, rise: leastGap},
+		{mass: mass, size: size, rise: Heard}, {mass: mass, size: size, rise: leastGap}, {mass: mass, size: size, wide: true, rise: leastGap}}
 	if b.opts.Words == nil {
 		tries = tries[3:]
 	}
 	if mass == ladder.Grow || size == ladder.Grow {
-		tries = append(tries, wanted{ladder.Free, ladder.Level, false, false, Heard}, wanted{ladder.Free, ladder.Level, true, false, leastGap})
+		tries = append(tries, wanted{mass: ladder.Free, size: ladder.Level, rise: Heard}, wanted{mass: ladder.Free, size: ladder.Level, wide: true, rise: leastGap})
+	}
+	if b.opts.Mass+b.opts.Size == "" && b.measure.Even > 0 {
+		// Nobody said: balls that grow, or are as heavy and large as no hand tells
+		// apart, and lie as evenly as is heard, where there are such.
+		var even []wanted
+		for _, off := range []float64{b.measure.Even, Heard} {
+			for _, by := range []float64{0, alike} {
+				even = append(even, wanted{mass: ladder.Grow, size: ladder.Grow, firm: true, rise: Heard, even: off, alike: by})
+			}
+		}
+		tries = append(even, tries...)
 	}
 	for n := b.opts.Rungs; n >= 2; n-- {
 		for _, w := range tries {
 			b.wide = w.wide
-			set, err := b.balls(ctx, n, w.mass, w.size, w.rise, w.firm)
+			set, err := b.balls(ctx, n, w)
 			if errors.Is(err, ladder.ErrNone) {
 				continue
 			}
 			if err != nil {
 				return Set{}, nil, err
 			}
-			misses := b.misses(&set, w.mass == mass && w.size == size)
+			misses := b.misses(&set, w.even > 0 || w.mass == mass && w.size == size)
 			return set, misses, nil
 		}
 	}
@@ -55,12 +75,22 @@ func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 }
 
 // balls chooses n bare balls.
-func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise float64, firm bool) (Set, error) {
+func (b *bench) balls(ctx context.Context, n int, w wanted) (Set, error) {
 	all := b.parts.Balls()
 	var used []*knowledge.Shaft
 	for _, x := range all {
 		if !slices.ContainsFunc(used, func(s *knowledge.Shaft) bool { return s == x.Shaft || s != nil && x.Shaft != nil && s.ID == x.Shaft.ID }) {
 			used = append(used, x.Shaft)
+		}
+	}
+	ends := b.ends()
+	if w.firm && b.opts.Words == nil {
+		near := usualGap
+		if b.said {
+			near = Heard
+		}
+		for i := range ends {
+			ends[i].From, ends[i].To = ends[i].From-near, ends[i].To+near
 		}
 	}
 	best := ladder.Set{Cost: math.Inf(1)}
@@ -76,13 +106,12 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 			}
 			stacks = append(stacks, x)
 		}
-		o := &ladder.Order{N: n, From: b.ends()[0], To: b.ends()[1], Firm: firm, Rise: rise, Mass: mass, Size: size, Jump: b.measure.Jump,
+		o := &ladder.Order{N: n, From: ends[0], To: ends[1], Firm: w.firm, Rise: w.rise, Mass: w.mass, Size: w.size, Jump: b.measure.Jump, Even: w.even, Alike: w.alike,
 			Weights: ladder.OrderWeights{Notch: b.measure.Notch, End: b.measure.End, MM: b.measure.MM, Gram: b.measure.Gram, Step: b.measure.Step, Cent: b.measure.Cost / 100}}
 		var heads []propose.Candidate
 		top := math.Inf(-1)
 		for _, c := range b.quicks(stacks) {
-			body, err := strike.FromHead(c.Head)
-			if !c.ok || err != nil || !b.fits(&c.Candidate) {
+			if !c.ok || !b.fits(&c.Candidate) {
 				continue
 			}
 			score := b.itself(&c.Candidate)
@@ -91,7 +120,7 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 			}
 			top = max(top, score)
 			h := &c.Facts.Head
-			o.Items = append(o.Items, ladder.Ball{Softness: h.Softness, MassG: h.MassG, DiameterMM: h.DiameterMM, Hardness: body.Core.Modulus,
+			o.Items = append(o.Items, ladder.Ball{Softness: h.Softness, MassG: h.MassG, DiameterMM: h.DiameterMM, Hardness: strike.CoreModulus(c.Stack.Material, c.Stack.Core),
 				Penalty: -score, Cents: b.packs(c.Stack.Core.ID, float64(b.opts.Each), float64(c.Stack.Core.Pack), float64(c.Stack.Core.Price))})
 			heads = append(heads, c.Candidate)
 			looked[c.Stack.String()] = true
@@ -121,9 +150,12 @@ func (b *bench) balls(ctx context.Context, n int, mass, size ladder.Trend, rise 
 	set, err := b.finish(heads)
 	set.Cost, set.Exact, set.Bare, set.Family = best.Cost, best.Exact, true, "bare balls by their hardness"
 	set.Tried = Tried{Families: 1, Heads: len(looked)}
-	set.Firm = fmt.Sprintf("on one kind of shaft, each ball of a softer material than the one before and at least %s softer", notches(rise))
-	if mass == ladder.Grow || size == ladder.Grow {
-		set.Firm += ", in which " + b.grow(true)
+	set.Firm = fmt.Sprintf("on one kind of shaft, each ball of a softer material than the one before and at least %s softer", notches(w.rise))
+	if w.mass == ladder.Grow || w.size == ladder.Grow {
+		set.Firm += ", in which " + grown(w.mass, w.size)
+	}
+	if w.even > 0 {
+		set.Firm += fmt.Sprintf(" and no gap is more than %.2g notches off the mean one", w.even)
 	}
 	return set, err
 }

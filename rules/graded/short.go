@@ -103,11 +103,16 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 const level = 2.0
 
 func (b *bench) grow(bare bool) string {
+	return grown(trend(b.opts.Mass, bare), trend(b.opts.Size, bare))
+}
+
+// grown says what grows.
+func grown(mass, size ladder.Trend) string {
 	var what []string
-	if trend(b.opts.Mass, bare) == ladder.Grow {
+	if mass == ladder.Grow {
 		what = append(what, "mass")
 	}
-	if trend(b.opts.Size, bare) == ladder.Grow {
+	if size == ladder.Grow {
 		what = append(what, "size")
 	}
 	if len(what) == 2 {

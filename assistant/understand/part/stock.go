@@ -162,9 +162,10 @@ func (r *Stock) asHard(c *knowledge.Core, p reading.Part) bool {
 const hardOf = 80
 
 // ballOf reports whether a ball is of what was said. People call hard rubber what is
-// moulded hard as well as what is cured hard.
+// moulded hard as well as what is cured hard, and acrylic the plastic as well as the
+// fibre.
 func (r *Stock) ballOf(c *knowledge.Core, said string) bool {
-	return r.madeOf(c.Material, said) || said == "hard-rubber" && c.Material == "rubber" && c.DurometerA >= hardOf
+	return r.madeOf(c.Material, said) || r.materials[said].Name == r.materials[c.Material].Name || said == "hard-rubber" && c.Material == "rubber" && c.DurometerA >= hardOf
 }
 
 // madeOf reports whether a material is what was said: by id, by the start of

@@ -22,6 +22,8 @@ type Order struct {
 	Mass     Trend   // Grow is firm: none may be lighter than the one before, and no difference over Jump times the mean
 	Size     Trend   // likewise; Level costs MM a millimetre
 	Jump     float64 // zero is any
+	Alike    float64 // grams, and millimetres, that count as no difference
+	Even     float64 // most notches that a gap may differ from the mean one; zero is any
 	Weights  OrderWeights
 	Items    []Ball
 }
@@ -105,7 +107,7 @@ func (o *Order) way(list []int) ([]int, float64) {
 	step := func(i, j int) float64 {
 		a, b := &o.Items[i], &o.Items[j]
 		gap := b.Softness - a.Softness
-		if gap < o.Rise-1e-9 || b.Hardness > a.Hardness*(1-alike) ||
+		if gap < o.Rise-1e-9 || o.Even > 0 && math.Abs(gap-mean) > o.Even+1e-9 || b.Hardness > a.Hardness*(1-alike) ||
 			o.Mass == Grow && !o.grows(b.MassG-a.MassG, grams) || o.Size == Grow && !o.grows(b.DiameterMM-a.DiameterMM, mm) {
 			return math.Inf(1)
 		}
@@ -157,5 +159,5 @@ func (o *Order) way(list []int) ([]int, float64) {
 
 // grows reports whether a difference goes up, and not too far.
 func (o *Order) grows(by, mean float64) bool {
-	return by >= -1e-9 && (o.Jump == 0 || by <= o.Jump*mean+1e-9)
+	return by >= -o.Alike-1e-9 && (o.Jump == 0 || by <= max(o.Jump*mean, o.Alike)+1e-9)
 }

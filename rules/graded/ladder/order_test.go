@@ -27,7 +27,7 @@ func (o *Order) price(pick []int) float64 {
 			continue
 		}
 		gap := at(k).Softness - at(k-1).Softness
-		if gap < o.Rise || at(k).Hardness > at(k-1).Hardness*(1-alike) {
+		if gap < o.Rise || o.Even > 0 && math.Abs(gap-mean(softness)) > o.Even+1e-9 || at(k).Hardness > at(k-1).Hardness*(1-alike) {
 			return math.Inf(1)
 		}
 		for _, x := range []struct {
@@ -35,7 +35,7 @@ func (o *Order) price(pick []int) float64 {
 			of    func(Ball) float64
 		}{{o.Mass, grams}, {o.Size, mm}} {
 			by := x.of(at(k)) - x.of(at(k-1))
-			if x.trend == Grow && (by < 0 || o.Jump > 0 && by > o.Jump*mean(x.of)+1e-9) {
+			if x.trend == Grow && (by < -o.Alike || o.Jump > 0 && by > max(o.Alike, o.Jump*mean(x.of))+1e-9) {
 				return math.Inf(1)
 			}
 		}
@@ -56,6 +56,7 @@ func TestOrderIsOptimal(t *testing.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 3))
 		o := &Order{
 			N: rapid.IntRange(2, 4).Draw(t, "n"), From: Band{-5, -3}, To: Band{3, 5}, Firm: r.IntN(3) == 0, Rise: 0.5, Jump: 2,
+			Even: []float64{0, 1.5}[r.IntN(2)], Alike: []float64{0, 1}[r.IntN(2)],
 			Mass: []Trend{Free, Grow}[r.IntN(2)], Size: []Trend{Free, Grow, Level}[r.IntN(3)],
 			Weights: OrderWeights{Notch: 9, End: 3, MM: 0.5, Gram: 1.2, Step: 0.7, Cent: 0.01},
 		}
