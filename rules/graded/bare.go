@@ -47,15 +47,15 @@ func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 		tries = append(tries, wanted{mass: ladder.Free, size: ladder.Level, rise: Heard}, wanted{mass: ladder.Free, size: ladder.Level, wide: true, rise: leastGap})
 	}
 	if b.opts.Mass+b.opts.Size == "" && b.measure.Even > 0 {
-		// Nobody said: balls that grow, or are as heavy and large as no hand tells
-		// apart, and lie as evenly as is heard, where there are such.
-		var even []wanted
-		for _, off := range []float64{b.measure.Even, Heard} {
-			for _, by := range []float64{0, alike} {
-				even = append(even, wanted{mass: ladder.Grow, size: ladder.Grow, firm: true, rise: Heard, even: off, alike: by})
-			}
-		}
-		tries = append(even, tries...)
+		// Nobody said: balls that lie as evenly as is heard, of these such as grow, or
+		// as no hand tells apart; then such as lie a little less so, and grow.
+		grow := wanted{mass: ladder.Grow, size: ladder.Grow, firm: true, rise: Heard, even: b.measure.Even}
+		near := grow
+		near.alike = alike
+		free := wanted{mass: mass, size: size, firm: true, rise: Heard, even: b.measure.Even}
+		first := []wanted{grow, near, free}
+		grow.even, near.even = Heard, Heard
+		tries = append(append(first, grow, near), tries...)
 	}
 	for n := b.opts.Rungs; n >= 2; n-- {
 		for _, w := range tries {
