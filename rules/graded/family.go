@@ -18,17 +18,24 @@ const (
 	mostClose            = 12
 	mostTubing           = 3
 	mostSlices           = 3
+	mostOver             = 1 // slices where the balls themselves differ in hardness
 )
 
 // family is what the heads of a wound set share.
 type family struct {
-	ball   head.Stack
-	small  *head.Stack // the next smaller ball of the same, for the soft end
-	yarn   head.Wrap
-	tubing []head.Slice
+	ball  head.Stack
+	small *head.Stack // the next smaller ball of the same, for the soft end
+	// hardness are the balls of the same rubber and size in their hardnesses, where
+	// these make the grades; nil where one ball serves all.
+	hardness []head.Stack
+	yarn     head.Wrap
+	tubing   []head.Slice
 }
 
 func (f *family) String() string {
+	if f.hardness != nil {
+		return fmt.Sprintf("%s balls of %s by their hardness under %s", f.ball.Material.Name, f.ball.Core.Diameter.Sold(), f.yarn.Yarn.Name)
+	}
 	return fmt.Sprintf("%s balls of %s under %s", f.ball.Material.Name, f.ball.Core.Diameter.Sold(), f.yarn.Yarn.Name)
 }
 
@@ -60,12 +67,35 @@ func (b *bench) families(usual bool) []family {
 		if less, ok := smaller(x.ball, b.parts.Balls()); ok {
 			x.small = &less
 		}
+		other := x.family
+		other.small, other.hardness = nil, hardnesses(x.ball, b.parts.Balls())
+		tried := slices.ContainsFunc(out, func(f family) bool { return f.hardness != nil && alikeBut(f.ball, x.ball) })
 		for _, yarn := range yarns[:min(mostYarns, len(yarns))] {
-			x.yarn = yarn
+			x.yarn, other.yarn = yarn, yarn
 			out = append(out, x.family)
+			if usual && len(other.hardness) > 1 && !tried {
+				out = append(out, other)
+			}
 		}
 	}
 	return out
+}
+
+// alikeBut reports whether two balls are of one material, size and bore, whatever
+// their hardness.
+func alikeBut(x, y head.Stack) bool {
+	return x.Material.ID == y.Material.ID && x.Core.Diameter == y.Core.Diameter && (x.Core.Bore > 0) == (y.Core.Bore > 0)
+}
+
+// hardnesses lists the balls that are as a rubber ball but for their hardness, and
+// it; none of a ball without a durometer.
+func hardnesses(ball head.Stack, among []head.Stack) (list []head.Stack) {
+	for _, x := range among {
+		if ball.Core.DurometerA > 0 && x.Core.DurometerA > 0 && alikeBut(x, ball) {
+			list = append(list, x)
+		}
+	}
+	return list
 }
 
 // smaller returns the next smaller ball of the same material and hardness.
@@ -231,10 +261,14 @@ func (b *bench) likes(f *family) float64 {
 // rubbers lists what is made of a ball with no slices and with every choice of
 // them, inside out.
 func (f *family) rubbers(ball head.Stack, of func(head.Stack) []head.Stack) (list []head.Stack) {
+	most := mostSlices
+	if f.hardness != nil {
+		most = mostOver
+	}
 	var grow func(s head.Stack)
 	grow = func(s head.Stack) {
 		list = append(list, of(s)...)
-		if len(s.Slices) == mostSlices {
+		if len(s.Slices) == most {
 			return
 		}
 		for _, t := range f.tubing {

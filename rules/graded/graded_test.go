@@ -211,11 +211,18 @@ func judge(s *graded.Set, bare bool, in usual, short *graded.Short) (wrong []str
 	if len(materials) != 1 || len(yarns) != 1 || len(tubes) > 3 {
 		add("%d kinds of core, %d yarns, %d tubings", len(materials), len(yarns), len(tubes))
 	}
-	if len(cores) > 2 {
-		add("%d sizes of ball", len(cores))
+	sizes := map[float64]bool{}
+	for k, r := range s.Rungs {
+		sizes[r.Head.Facts.Head.CoreMM] = true
+		if k > 0 && r.Head.Stack.Core.DurometerA > s.Rungs[k-1].Head.Stack.Core.DurometerA {
+			add("a harder ball on rung %d than on the one before", k+1)
+		}
+	}
+	if len(sizes) > 2 || len(cores) > 2 && first.Head.Stack.Core.DurometerA == 0 {
+		add("%d sizes of ball, %d balls", len(sizes), len(cores))
 	}
 	for k, r := range s.Rungs[:n-1] {
-		if r.Head.Stack.Core.ID != first.Head.Stack.Core.ID {
+		if r.Head.Facts.Head.CoreMM != first.Head.Facts.Head.CoreMM {
 			add("another ball on rung %d, which is not the softest", k+1)
 		}
 	}

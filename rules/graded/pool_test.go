@@ -93,7 +93,7 @@ func firm(p *ladder.Problem, pick []int) float64 {
 			continue
 		}
 		g, d := at(k).MassG-at(k-1).MassG, at(k).DiameterMM-at(k-1).DiameterMM
-		if g < 0 || d < 0 || g > 2*grams+1e-9 || d > 2*mm+1e-9 || at(k).Softness-at(k-1).Softness < p.Rise-1e-9 {
+		if g < 0 || d < 0 || g > 2*grams+1e-9 || d > 2*mm+1e-9 || at(k).Softness-at(k-1).Softness < p.Rise-1e-9 || at(k).Hardness > at(k-1).Hardness {
 			return math.Inf(1)
 		}
 		sum += p.Weights.Step * math.Abs(g-grams)

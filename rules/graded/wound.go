@@ -17,6 +17,10 @@ import (
 // it there, and two of them can't make a gap uneven by a quarter notch.
 const onRung = 0.11
 
+// smooth is the share of the most that a difference may be which is gone for
+// first. Common practice, no source.
+const smooth = 0.8
+
 // making is a family with what its rubber comes to under few and under many
 // turns.
 type making struct {
@@ -38,8 +42,12 @@ type winding struct {
 func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 	mass, size := trend(b.opts.Mass, false), trend(b.opts.Size, false)
 	made := b.makings(b.families(true))
-	for _, rungs := range b.nearer(made) {
-		if b.near(rungs) {
+	jumps := []float64{smooth * b.measure.Jump, b.measure.Jump}
+	for i, rungs := range b.nearer(made) {
+		if !b.near(rungs) {
+			continue
+		}
+		for _, b.jump = range jumps[min(i, 1):] { // evener growth where all that was asked can be had
 			set, err := b.climb(ctx, made, rungs, onRung, true, mass, size)
 			if !errors.Is(err, ladder.ErrNone) {
 				return b.told(set, err, true)
@@ -104,7 +112,12 @@ func (b *bench) makings(fams []family) []making {
 				stacks = append(stacks, f.stacks(s, turns[:])...)
 			}
 		}
-		with(f.ball, false)
+		if f.hardness == nil {
+			with(f.ball, false)
+		}
+		for _, ball := range f.hardness {
+			with(ball, false)
+		}
 		if f.small != nil {
 			with(*f.small, true)
 		}
@@ -165,6 +178,11 @@ func (b *bench) nearer(made []making) [][]float64 {
 	a, z := max(lo, from), min(hi, to)
 	span := to - from
 	var list [][]float64
+	if w := b.opts.Words; w != nil { // as near each other as the words for the ends allow
+		if x, y := max(a, w[0].To-onRung), min(z, w[1].From+onRung); y-x >= leastGap*float64(n-1) && w[1].From > w[0].To {
+			list = append(list, spaced(a, z, n), spaced(x, y, n))
+		}
+	}
 	const step, most = 0.1, 6
 	for p := range most + 1 {
 		pull := step * span * float64(p)
@@ -210,7 +228,7 @@ func (b *bench) climb(ctx context.Context, made []making, rungs []float64, reach
 		p := pools[i].problem
 		p.Mass, p.Size, p.Strict = mass, size, strict
 		if strict {
-			p.Jump = b.measure.Jump
+			p.Jump = b.jump
 		}
 		x, err := p.Solve(ctx)
 		if ctx.Err() != nil && x.Pick == nil {
@@ -232,7 +250,7 @@ func (b *bench) climb(ctx context.Context, made []making, rungs []float64, reach
 	set.Tried = tried(made, heads)
 	set.Firm = fmt.Sprintf("of one family, no head more than %.2g notches off an even ladder", reach)
 	if strict && (mass == ladder.Grow || size == ladder.Grow) {
-		set.Firm += fmt.Sprintf(", in which %s and no difference is over %g times the mean one", b.grow(false), b.measure.Jump)
+		set.Firm += fmt.Sprintf(", in which %s and no difference is over %.2g times the mean one", b.grow(false), b.jump)
 	}
 	return set, err
 }
@@ -247,6 +265,9 @@ func tried(made []making, heads int) Tried {
 	for i := range made {
 		m := &made[i]
 		add(&t.Balls, m.ball.Core.ID)
+		for _, x := range m.hardness {
+			add(&t.Balls, x.Core.ID)
+		}
 		add(&t.Yarns, m.yarn.Yarn.ID)
 		for _, x := range m.tubing {
 			add(&t.Tubing, x.Tube.ID)
@@ -315,6 +336,9 @@ func (b *bench) pools(made []making, reach float64) (list []pool, heads int) {
 		it := ladder.Item{ID: c.Stack.String(), Softness: h.Softness, MassG: h.MassG, DiameterMM: h.DiameterMM, Penalty: top[at.rung] - score[i]}
 		if small[i] {
 			it.Penalty += w.Core
+		}
+		if made[at.family].hardness != nil {
+			it.Hardness = c.Stack.Core.DurometerA
 		}
 		lays[at.family].uses(&it, c)
 		p := &list[at.family]

@@ -20,8 +20,9 @@ type Item struct {
 	Softness   float64 `json:"softness"` // softness
 	MassG      float64 `json:"mass_g"`
 	DiameterMM float64 `json:"diameter_mm"`
-	Penalty    float64 `json:"penalty"` // points that choosing it costs, whatever stands on the other rungs
-	Uses       []Use   `json:"uses"`    // each part at most once
+	Penalty    float64 `json:"penalty"`            // points that choosing it costs, whatever stands on the other rungs
+	Hardness   float64 `json:"hardness,omitempty"` // of its ball; none may follow on a softer one
+	Uses       []Use   `json:"uses"`               // each part at most once
 }
 
 // Use is an amount of a part, in that part's own whole unit.
@@ -176,7 +177,7 @@ func (p *Problem) own(k, i int) float64 {
 // gap is what item j after item i costs, +Inf where it may not follow.
 func (p *Problem) gap(i, j int) float64 {
 	a, b := &p.Items[i], &p.Items[j]
-	if b.Softness-a.Softness < p.Rise-1e-9 {
+	if b.Softness-a.Softness < p.Rise-1e-9 || b.Hardness > a.Hardness {
 		return math.Inf(1)
 	}
 	if p.Strict && (p.Mass == Grow && b.MassG < a.MassG || p.Size == Grow && b.DiameterMM < a.DiameterMM) {
