@@ -6,6 +6,7 @@ import (
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/tune"
 )
 
 // takeAdjust takes orders to move a figure: reduce the diameter by 2 mm, knock
@@ -54,6 +55,27 @@ func (s mover) takeAdjust(i int) int {
 	s.Out.Moves = append(s.Out.Moves, m)
 	s.content, s.changed, s.bound = true, true, ""
 	return end - i
+}
+
+// takeTuned takes an order to have more or less of a quality: roll some treble off.
+func (s mover) takeTuned(i int) int {
+	if s.neg || s.hold == reading.Avoid || s.hold == reading.Have || s.Ctx.Asked != "" {
+		return 0
+	}
+	if !s.verb(i) && !s.Starts(i, "more", "less", "fewer", "extra") {
+		return 0
+	}
+	o := tune.At(s.Chart, i, s.clause.To)
+	if o.Path == "" {
+		return 0
+	}
+	unit := ""
+	if o.Path == "want.softness" {
+		unit, o.By = "notches", 2*o.By
+	}
+	s.move(i, o.Path, o.By, unit)
+	s.changed, s.bound, s.hold = true, "", reading.Named
+	return o.End - i
 }
 
 // adjusts returns which way a verb at item i moves a figure, 0 for none.

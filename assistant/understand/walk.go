@@ -344,7 +344,7 @@ func (w *walk) step(i int) int {
 	named, moves, takes := len(w.Out.Parts), len(w.Out.Moves), len(w.Out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
-		opener{w}.takeTie, replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, mender{w}.takeRevised, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, f.takeCount, p.takePart,
+		opener{w}.takeTie, replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, mender{w}.takeRevised, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, mover{w}.takeTuned, f.takeCount, p.takePart,
 		mover{w}.takeMove, w.takeFact, topics{w}.takeTopic, f.takeQuantity,
 	} {
 		k := take(i)

@@ -191,7 +191,7 @@ func (c *Chart) counts(senses []*lexis.Sense, named []string, defines bool) bool
 			return x.Value == c.Open || slices.Contains(named, x.Value)
 		case "term":
 			return defines
-		case "stroke":
+		case "stroke", "tune", "quality":
 			return false
 		}
 		return true
