@@ -2,6 +2,8 @@ package tell
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"strings"
 
 	"mallow/assistant/along"
@@ -52,8 +54,8 @@ func (t Teller) OfferOne(r *Said, c propose.Candidate, short string) {
 		o = t.Words().Ranged(o, c, serves)
 	}
 	r.Page = append(r.Page, o.Page()...)
-	if total := measure.Money(t.State.TotalCents / float64(max(t.State.Kinds, 1))); total > 0 && e.Buy > total {
-		r.Say("That is more than the %s that is there for it, since parts come in whole packs.", total)
+	if over := t.over(c, e); over != "" {
+		r.Say("%s", over)
 	}
 	if own := t.Words().Own(c.Stack); len(own) > 0 {
 		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
@@ -70,6 +72,26 @@ func (t Teller) job() string {
 		return grip + " on " + job
 	}
 	return job
+}
+
+// over says that what there is to buy comes to more than there is to spend, and
+// why; "" where it does not, or nobody named a sum.
+func (t Teller) over(c propose.Candidate, e reply.Effort) string {
+	if total := measure.Money(t.State.TotalCents / float64(max(t.State.Kinds, 1))); total > 0 {
+		if e.Buy > total {
+			return fmt.Sprintf("That is more than the %s that is there for it, since parts come in whole packs.", total)
+		}
+		return ""
+	}
+	pair := t.State.Facts.Want.BudgetCents
+	if pair <= 0 || float64(e.Buy) <= pair*float64(e.Heads*max(e.Sets, 1))/2 {
+		return ""
+	}
+	parts := math.Round(2 * c.Facts.Head.CostCents)
+	if parts > pair {
+		return fmt.Sprintf("That is more than the %s named for a pair: so are the parts of one alone, at %s.", measure.Money(pair), measure.Money(parts))
+	}
+	return fmt.Sprintf("That is more than the %s named for a pair, since parts come in whole packs; what goes into one is worth %s.", measure.Money(pair), measure.Money(parts))
 }
 
 // Deeper are the screens that go deeper into a proposal, the next one first.
