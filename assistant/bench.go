@@ -108,8 +108,14 @@ func (s building) further(r *Reply, was propose.Candidate) (Reply, bool) {
 		s.remember()
 		s.now.pick(look.Better.Stack)
 		r.Say("Before anything is cut I looked at %d heads, and found one that does better. Say build for this one, or back for the one before.", look.Tried)
+		if r.Broken = look.Broken; r.Broken {
+			r.Say("I was stopped there: that none does better yet is not proven.")
+		}
 		s.revised(r, was, *look.Better)
 		return s.ask(*r), true
+	case look.Broken:
+		r.Broken = true
+		r.Say("Stopped (%d heads looked at): this is the best so far, and it is not proven that none does better.", look.Tried)
 	case look.Tried > 0 && look.Proven:
 		r.Say("Of all heads that can be built, none does better (%d looked at).", look.Tried)
 	case look.Tried > 0:

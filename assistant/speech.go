@@ -23,6 +23,7 @@ type Reply struct {
 	WaitMin     float64              // minutes to wait before the next line
 	Gift        *Gift                // a page or a sound to hand over; nil for none
 	Save, Leave bool                 // the person asked for it
+	Broken      bool                 // a longer look was broken off
 	Told        string               // the catalogue's answer or trouble that was told; or term, why, compare
 }
 

@@ -8,6 +8,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -29,6 +30,10 @@ type Offers struct {
 	// Watch, when not nil, is told now and then how many heads a search has
 	// looked at.
 	Watch func(tried int)
+	// Breaks breaks a longer look off, once for each that it gives; nil never does. Begins, when
+	// not nil, is told that such a look begins.
+	Breaks <-chan os.Signal
+	Begins func()
 
 	cat     *knowledge.Catalogue
 	finder  *propose.Finder
@@ -48,7 +53,7 @@ func New(cat *knowledge.Catalogue, finder *propose.Finder, remember int) *Offers
 // Propose returns the proposal for a state: the best head, or the one picked
 // by hand as long as no rule refuses it.
 func (o *Offers) Propose(st *settled.State) (propose.Proposal, error) {
-	got := o.findUsing(st.Request(), st.Only["tube"])
+	got := o.findUsing(context.Background(), st.Request(), st.Only["tube"])
 	p, err := got.whole()
 	if c, ok := o.picked(st); ok && err == nil {
 		p.Best = c
@@ -74,10 +79,10 @@ func (o *Offers) picked(st *settled.State) (c propose.Candidate, ok bool) {
 // the open questions of safety: to weigh questions by, never to show.
 func (o *Offers) Pool(st *settled.State) ([]propose.Candidate, error) {
 	if tubing := st.Only["tube"]; len(tubing) > 0 {
-		got := o.findUsing(st.Guess(), tubing)
+		got := o.findUsing(context.Background(), st.Guess(), tubing)
 		return got.proposal.Pool, got.err
 	}
-	got := o.look(st.Guess())
+	got := o.look(context.Background(), st.Guess())
 	return got.pool, got.err
 }
 
@@ -86,10 +91,10 @@ func (o *Offers) Pool(st *settled.State) ([]propose.Candidate, error) {
 func (o *Offers) Best(st *settled.State) (propose.Candidate, error) {
 	q, tubing := st.Request(), st.Only["tube"]
 	c, picked := o.picked(st)
-	if picked && len(tubing) == 0 && o.look(q).err == nil {
+	if picked && len(tubing) == 0 && o.look(context.Background(), q).err == nil {
 		return c, nil
 	}
-	got := o.findUsing(q, tubing)
+	got := o.findUsing(context.Background(), q, tubing)
 	if picked && got.err == nil {
 		return c, nil
 	}
@@ -119,7 +124,7 @@ func (o *Offers) Short(st *settled.State) string {
 	if st.Stack != "" {
 		return ""
 	}
-	got := o.findUsing(st.Request(), st.Only["tube"])
+	got := o.findUsing(context.Background(), st.Request(), st.Only["tube"])
 	if got.err != nil || got.short == nil {
 		return ""
 	}
@@ -156,6 +161,7 @@ func (o *Offers) Beside(st *settled.State, c propose.Candidate, end string) (pro
 type Look struct {
 	Tried  int                // heads looked at; zero when there was no need to look
 	Proven bool               // that none can do better
+	Broken bool               // it was broken off
 	Better *propose.Candidate // than the one proposed; nil when there is none
 }
 
@@ -164,16 +170,28 @@ type Look struct {
 const patient, worthwhile = 150_000, 0.1
 
 // Further looks on for a better head than the one proposed for a state, where that
-// was not proven to be the best and not picked by hand.
+// was not proven to be the best and not picked by hand, until that is broken off.
 func (o *Offers) Further(st *settled.State) (look Look) {
 	q := st.Request()
-	was := o.findUsing(q, st.Only["tube"])
+	was := o.findUsing(context.Background(), q, st.Only["tube"])
 	if st.Stack != "" || was.err != nil || was.short != nil || !was.proposal.Partial {
 		return look
 	}
+	ctx, end := context.WithCancel(context.Background())
+	defer end()
+	go func() {
+		select {
+		case <-o.Breaks:
+			end()
+		case <-ctx.Done():
+		}
+	}()
+	if o.Begins != nil {
+		o.Begins()
+	}
 	q.Most = patient
-	more := o.findUsing(q, st.Only["tube"])
-	if more.err != nil {
+	more := o.findUsing(ctx, q, st.Only["tube"])
+	if look.Broken = ctx.Err() != nil; more.err != nil {
 		return look
 	}
 	look.Tried, look.Proven = more.proposal.Tried, !more.proposal.Partial
@@ -234,10 +252,13 @@ type looked struct {
 }
 
 // find returns the proposal for a request.
-func (o *Offers) find(q propose.Request) outcome { return o.look(q).best().under(q.Pass) }
+func (o *Offers) find(ctx context.Context, q propose.Request) outcome {
+	return o.look(ctx, q).best().under(q.Pass)
+}
 
-// look searches for a request. The same request always finds the same.
-func (o *Offers) look(q propose.Request) looked {
+// look searches for a request. The same request always finds the same, but where ctx ends
+// first: that is not remembered.
+func (o *Offers) look(ctx context.Context, q propose.Request) looked {
 	key := o.finder.Key(q)
 	exactly := key + fmt.Sprint(q.Pass) // what stands in the way is told by what was said
 	for _, k := range []string{exactly, key} {
@@ -246,11 +267,11 @@ func (o *Offers) look(q propose.Request) looked {
 		}
 	}
 	q.Progress = o.Watch
-	choice, err := advise.First(context.Background(), o.finder, q)
+	choice, err := advise.First(ctx, o.finder, q)
 	if err != nil {
 		return looked{err: err, best: func() outcome { return outcome{err: err} }}
 	}
-	x, err := search.Look(context.Background(), o.finder, choice.Request)
+	x, err := search.Look(ctx, o.finder, choice.Request)
 	got := looked{pool: x.Pool(), err: err}
 	if err != nil {
 		key = exactly
@@ -264,17 +285,19 @@ func (o *Offers) look(q propose.Request) looked {
 			return best
 		})
 	}
-	o.found.put(key, got)
+	if ctx.Err() == nil {
+		o.found.put(key, got)
+	}
 	return got
 }
 
 // findUsing is find for heads that have some of the tubing in them: whoever
 // names tubing wants to see it used. A few sizes are tried as one layer and as
 // two.
-func (o *Offers) findUsing(q propose.Request, tubing []string) outcome {
+func (o *Offers) findUsing(ctx context.Context, q propose.Request, tubing []string) outcome {
 	const most = 3
 	if len(tubing) == 0 || len(tubing) > most {
-		return o.find(q)
+		return o.find(ctx, q)
 	}
 	var best outcome
 	for _, outer := range append([]string{""}, tubing...) {
@@ -283,7 +306,7 @@ func (o *Offers) findUsing(q propose.Request, tubing []string) outcome {
 			if outer != "" {
 				q.Pin.Tubing = append(q.Pin.Tubing, outer)
 			}
-			got := o.find(q)
+			got := o.find(ctx, q)
 			none := best.proposal.Best.Head.Mass == 0
 			if got.err != nil && none || got.err == nil && (none || got.proposal.Best.Score > best.proposal.Best.Score) {
 				best = got

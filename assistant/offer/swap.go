@@ -1,6 +1,7 @@
 package offer
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -88,7 +89,7 @@ func (o *Offers) With(now *settled.State, p reading.Part) (propose.Candidate, bo
 	q := st.Request()
 	for _, id := range p.IDs {
 		q.Pin.Tubing = []string{id}
-		if got := o.find(q); got.err == nil {
+		if got := o.find(context.Background(), q); got.err == nil {
 			return got.proposal.Best, true
 		}
 	}

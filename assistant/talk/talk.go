@@ -45,9 +45,10 @@ type Config struct {
 	Built func([]correct.Built) error
 	// Desk takes pages and sounds; nil where nothing can be written.
 	Desk *desk.Desk
-	// Patient says that somebody is looking on, and is told when a reply takes
-	// longer than usual, and how far it has come.
+	// Patient says that somebody is looking on. Aside takes what they are told while a reply
+	// takes longer than usual, and how far it has come; nil tells nobody.
 	Patient bool
+	Aside   io.Writer
 }
 
 // Resume is what happens to a conversation that was broken off.
@@ -76,6 +77,7 @@ const prompt = "> "
 func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 	t := &talk{Config: c, ctx: ctx, s: assistant.NewSession(kit), kit: kit}
 	defer t.close()
+	kit.Heed(term.Interrupts(c.In), t.further)
 	r, err := t.begin()
 	if err != nil {
 		return err
@@ -94,7 +96,7 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 		line, err := t.read()
 		switch {
 		case errors.Is(err, term.ErrInterrupt):
-			if interrupts++; interrupts == 2 {
+			if interrupts++; interrupts == 2 || errors.Is(err, term.ErrStopped) {
 				return errors.Join(term.ErrInterrupt, t.farewell())
 			}
 			r = assistant.Reply{Ask: r.Ask, Words: r.Words}
@@ -113,7 +115,9 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 			return fmt.Errorf("reading an answer: %w", err)
 		}
 		interrupts = 0
-		r = t.say(line)
+		if r = t.say(line); r.Broken {
+			interrupts = 1 // the next leaves
+		}
 	}
 }
 
@@ -278,14 +282,14 @@ func (t *talk) takeUp(log *journal.Log) assistant.Reply {
 // progress tells somebody who looks on how far the lines have been gone
 // through.
 func (t *talk) progress() func(done, of int) {
-	if !t.Patient {
+	if t.Aside == nil {
 		return nil
 	}
 	last := time.Now()
 	return func(done, of int) {
 		if now := time.Now(); now.Sub(last) >= often/2 {
 			last = now
-			fmt.Fprintf(t.Out, "Going through what was said: %d of %d lines.\n\n", done, of)
+			fmt.Fprintf(t.Aside, "Going through what was said: %d of %d lines.\n\n", done, of)
 		}
 	}
 }

@@ -18,7 +18,7 @@ const (
 
 // waiting tells somebody who looks on about a reply that takes long.
 type waiting struct {
-	out  io.Writer
+	out  io.Writer // Aside
 	kit  *assistant.Kit
 	late *time.Timer
 
@@ -29,13 +29,20 @@ type waiting struct {
 
 // wait begins to wait for a reply; end ends it. Nothing is told to nobody.
 func (t *talk) wait() *waiting {
-	if !t.Patient {
+	if t.Aside == nil {
 		return nil
 	}
-	w := &waiting{out: t.Out, kit: t.kit}
+	w := &waiting{out: t.Aside, kit: t.kit}
 	w.late = time.AfterFunc(hint, w.begin)
 	t.kit.Watch(w.so)
 	return w
+}
+
+// further tells that a longer look begins, which Ctrl-C breaks off.
+func (t *talk) further() {
+	if t.Aside != nil {
+		fmt.Fprint(t.Aside, "I look further before anything is cut. Ctrl-C goes on with the best so far.\n\n")
+	}
 }
 
 func (w *waiting) begin() {

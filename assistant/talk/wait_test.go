@@ -10,7 +10,7 @@ import (
 // come, but not more often than they can read.
 func TestWait(t *testing.T) {
 	var out strings.Builder
-	talk := &talk{Config: Config{Out: &out, Patient: true}, kit: kit(t)}
+	talk := &talk{Config: Config{Aside: &out}, kit: kit(t)}
 	w := talk.wait()
 	w.so(10)
 	w.begin()
@@ -25,7 +25,7 @@ func TestWait(t *testing.T) {
 	if out.String() != want {
 		t.Errorf("got %q, want %q", out.String(), want)
 	}
-	talk.Patient = false
+	talk.Aside = nil
 	talk.wait().end()
 	if out.String() != want {
 		t.Error("nobody is told something")

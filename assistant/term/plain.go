@@ -30,9 +30,7 @@ type line struct {
 func openPlain(ctx context.Context, in io.Reader, out io.Writer, typed bool) *plain {
 	ctx, stop := context.WithCancel(ctx)
 	p := &plain{out: out, typed: typed, lines: make(chan line), ctx: ctx, stop: stop, signal: make(chan os.Signal, 1)}
-	if typed {
-		signal.Notify(p.signal, os.Interrupt)
-	}
+	signal.Notify(p.signal, os.Interrupt)
 	go p.scan(in)
 	return p
 }
@@ -40,6 +38,11 @@ func openPlain(ctx context.Context, in io.Reader, out io.Writer, typed bool) *pl
 // ReadLine shows prompt and returns the next line.
 func (p *plain) ReadLine(prompt string) (string, error) {
 	fmt.Fprint(p.out, prompt)
+	select {
+	case <-p.signal: // before any line that is there already
+		return "", p.interrupted()
+	default:
+	}
 	select {
 	case l := <-p.lines:
 		switch {
@@ -50,12 +53,19 @@ func (p *plain) ReadLine(prompt string) (string, error) {
 		}
 		return l.text, l.err
 	case <-p.signal:
-		fmt.Fprintln(p.out)
-		return "", ErrInterrupt
+		return "", p.interrupted()
 	case <-p.ctx.Done():
 		fmt.Fprintln(p.out)
 		return "", io.EOF
 	}
+}
+
+func (p *plain) interrupted() error {
+	fmt.Fprintln(p.out)
+	if !p.typed {
+		return ErrStopped
+	}
+	return ErrInterrupt
 }
 
 // Close stops reading. A read that is pending ends with the program.

@@ -19,6 +19,7 @@ package term
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 
@@ -27,6 +28,9 @@ import (
 
 // ErrInterrupt is returned for Ctrl-C.
 var ErrInterrupt = errors.New("interrupted")
+
+// ErrStopped is returned for Ctrl-C where nobody types who could say what is next.
+var ErrStopped = fmt.Errorf("stopped: %w", ErrInterrupt)
 
 // ErrTooLong is returned for a line longer than MaxLine bytes, which is lost.
 var ErrTooLong = errors.New("line too long")
@@ -48,6 +52,27 @@ type Config struct {
 	Simple   bool                       // no cursor movement: a dumb or plain terminal
 	History  string                     // file for the editor's history, in a folder of its owner; empty for none
 	Complete func(line string) []string // what the line's last word may be
+}
+
+// Interrupts returns where a Reader of this package learns of Ctrl-C between prompts: who takes
+// one from there has it instead of the next ReadLine. It is nil for any other.
+func Interrupts(r Reader) <-chan os.Signal {
+	switch r := r.(type) {
+	case *plain:
+		return r.signal
+	case *editor:
+		return r.keys.signal
+	}
+	return nil
+}
+
+// Aside returns w where it is a terminal, on which people may be told what is no answer, and
+// else nil.
+func Aside(w io.Writer) io.Writer {
+	if f, ok := w.(*os.File); ok && IsTerminal(f) {
+		return f
+	}
+	return nil
 }
 
 // Open returns a Reader for c. Cancelling ctx ends a pending ReadLine with

@@ -6,6 +6,7 @@ package toolbox
 import (
 	"cmp"
 	"fmt"
+	"os"
 	"strings"
 	"sync"
 
@@ -126,6 +127,11 @@ func (k *Kit) Afresh() (*Kit, error) {
 
 // Watch has f told how many heads have been looked at, while a reply looks.
 func (k *Kit) Watch(f func(tried int)) { k.Offers.Watch = f }
+
+// Heed has a longer look broken off by what breaks gives, and begins told when there is one.
+func (k *Kit) Heed(breaks <-chan os.Signal, begins func()) {
+	k.Offers.Breaks, k.Offers.Begins = breaks, begins
+}
 
 // Reader reads lines.
 func (k *Kit) Reader() *understand.Reader { return k.reading.get() }

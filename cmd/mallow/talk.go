@@ -59,18 +59,14 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 		}
 		defer in.Close()
 	}
-	// While a person types, Ctrl-C is theirs: it cancels the line.
-	ctx := a.ctx
+	// Ctrl-C is the conversation's own: it cancels a line or a look, before it ends anything.
+	ctx, stop := signal.NotifyContext(context.WithoutCancel(a.ctx), syscall.SIGTERM, syscall.SIGHUP)
+	defer stop()
 	typed := term.IsTerminal(in)
-	if typed {
-		var stop context.CancelFunc
-		ctx, stop = signal.NotifyContext(context.WithoutCancel(a.ctx), syscall.SIGTERM, syscall.SIGHUP)
-		defer stop()
-	}
 	words := new(talk.Words)
 	here := desk.Here(".")
 	config := talk.Config{Out: a.out, Style: a.style, Clock: time.Now, Record: x.record, Name: x.learner, Words: words,
-		Patient: typed, Resume: x.resume, First: x.first, Built: a.learn, Desk: &here, Versions: a.versions()}
+		Patient: typed, Aside: term.Aside(a.err), Resume: x.resume, First: x.first, Built: a.learn, Desk: &here, Versions: a.versions()}
 	if f, ok := a.out.(*os.File); ok {
 		config.Rows = func() int { return term.Rows(f) }
 	}
@@ -92,6 +88,9 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 		return err
 	}
 	defer config.In.Close()
+	if a.ctx.Err() != nil { // it came before anybody could be asked
+		return errors.Join(errSaid, context.Canceled)
+	}
 	err = talk.Run(ctx, kit, config)
 	if errors.Is(err, term.ErrInterrupt) || ctx.Err() != nil {
 		return errors.Join(errSaid, context.Canceled)
