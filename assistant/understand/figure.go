@@ -360,6 +360,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return s.place().Sum(i), to
 	case q.Dim == quantity.Newtons:
 		return "player.tension_n", to
+	case q.Spelt && q.Value == 1 && s.Is(i-1, "that", "this", "which", "usual", "other"): // usually that one
+		return "", to
 	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.place().StandsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
 		if role != nil {
 			to++

@@ -56,6 +56,8 @@ func (s noter) takeNotes(i int) int {
 			lo, n = hz, 2
 		case span(after, "down"):
 			hi, n = hz, 2
+		case bound == "most" && s.HasWord(max(s.clause.From, i-4), i, "down"): // goes down as far as F2
+			lo = hz
 		case bound == "most":
 			hi, hiBound = hz, bound
 		case bound == "least":

@@ -7,6 +7,7 @@ import (
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
 )
 
 // Clause is a stretch of items with one act.
@@ -157,6 +158,9 @@ func (c cutter) inverts(i int) bool {
 		}
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
 			return false
+		}
+		if c.Starts(i, "should", "would", "must", "might", "may") && !c.asked(i) && !c.Subject(i+1) && !c.OfPart(i+1) && c.Item(i+1).To == c.Item(i+1).From+1 && (len(c.Item(i+1).Senses) == 0 || c.Item(i+1).Any(facts.WantOpening, facts.WantColour, facts.WantAttack)) {
+			return false // should blossom when I push
 		}
 		return c.Item(i+1).Mark == ""
 	case c.Starts(i, "dont", "cant", "wont", "isnt", "arent", "doesnt", "wouldnt", "couldnt", "shouldnt", "didnt"):

@@ -84,7 +84,7 @@ func (c *Chart) Named(i int) *lexis.Sense {
 		if x.Slot != "asked" || !slices.Contains(it.Names, x.Value) {
 			continue
 		}
-		if f := it.Fact(); f == nil || f.Slot != x.Path && slices.Contains([]string{"want.softness", "want.register", "want.loudest"}, f.Slot) {
+		if f := it.Fact(); f == nil || f.Slot != x.Path && (x.Value == "winding" || slices.Contains([]string{"want.softness", "want.register", "want.loudest"}, f.Slot)) {
 			return x
 		}
 	}

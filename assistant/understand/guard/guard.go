@@ -136,6 +136,13 @@ func (g Guard) Sour(i int) bool {
 		g.HasWord(g.From, g.To, "find", "sounds", "sound", "sounding", "is", "its", "are", "theyre", "gone", "getting", "feels", "came", "too", "this", "these", "bit", "rather", "quite", "very", "still", "so")
 }
 
+// Report reports whether item i tells how heads were that somebody had: the old ones
+// were rock hard.
+func (g Guard) Report(i int) bool {
+	return g.HasWord(g.From, i, "was", "were", "been") && g.HasWord(g.From, i, "old", "last", "previous", "broken", "borrowed", "schools", "shop", "store", "originals", "original", "first") &&
+		!g.HasWord(g.From, g.To, "want", "wants", "should", "must", "need", "needs", "like", "too", "same", "again", "if", "first time")
+}
+
 // Outcome reports whether item i is how heads come out, and not how they are to:
 // they all end up clicky.
 func (g Guard) Outcome(i int) bool {
@@ -255,12 +262,15 @@ func (g Guard) Foreign(i int, x *lexis.Sense) bool {
 	for j := range g.Items {
 		it := g.Item(j)
 		switch {
-		case j == i:
+		case j == i, it.Has(x.Slot) != nil && it.Has(x.Slot).Value == x.Value:
 		case it.Any("topic", "kind", "material", "move", "wish", "count", "bound", "keep", "withdraw", "mend", "names") || it.Fact() != nil || it.Note != nil || it.Qty != nil && it.Qty.Unit > 0:
 			return false
 		case j >= g.From && j < g.To && g.Unknown(j) && g.At(it.From).To-g.At(it.From).From > 3:
 			strange++
 		}
+	}
+	if g.HasWord(max(g.From, i-3), i, "been", "was", "were") { // it's been hard since she left
+		strange += 2
 	}
 	if strange == 0 || strange == 1 && g.Item(i+1).Has("join") != nil { // dark and worm
 		return false
