@@ -3,6 +3,7 @@ package assistant
 import (
 	"strings"
 
+	"mallow/assistant/inquiry"
 	"mallow/assistant/lesson"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
@@ -84,7 +85,7 @@ func (s *Session) revise(r Reply, before *state) Reply {
 			r.Say("%s", short)
 		}
 		r.Say("The same head stays the best: %s.", s.teller().Words().Brief(c.Stack))
-		if traded := s.teller().Traded(c); traded != "" {
+		if traded := s.teller().Traded(c); traded != "" && traded != reply.Traded(was, before.Facts.Want, inquiry.Gain) { // said before
 			r.Say("%s", traded)
 		}
 		return s.ask(r)
