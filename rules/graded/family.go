@@ -218,7 +218,7 @@ func (b *bench) tubing(ball head.Stack, yarn head.Wrap, usual bool) []head.Slice
 	}
 	list := []head.Slice{first[0].slice}
 	add := func(s head.Slice) {
-		if len(list) < mostTubing && !slices.ContainsFunc(list, func(x head.Slice) bool { return x.Tube.ID == s.Tube.ID }) {
+		if len(list) < mostTubing && s.Tube.Material == list[0].Tube.Material && !slices.ContainsFunc(list, func(x head.Slice) bool { return x.Tube.ID == s.Tube.ID }) {
 			list = append(list, s)
 		}
 	}
