@@ -105,8 +105,11 @@ func newTrades(list []propose.Trade) []Trade {
 // Page is the change for people.
 func (v Change) Page() page.Page {
 	title := Capital(v.Way) + " than " + v.Was
-	if v.Way == "no latex" {
+	switch v.Way {
+	case "no latex":
 		title = v.Was + " without latex"
+	case "without":
+		title = v.Was + ", without what is to be left out"
 	}
 	var edits []string
 	for _, e := range v.Edits {

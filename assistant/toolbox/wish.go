@@ -24,7 +24,7 @@ type Wish struct {
 	Keep       []string       // what is to stay as it is
 	Only       []string       // kinds of part that alone may change; empty is any
 	Limits     []change.Limit // at most and at least
-	Each       int            // heads to build, as said; 0 when nobody said
+	Heads      int            // heads to build: as said, else as many as are held at once
 	Grades     int            // of a graded set that is asked for; 0 for one head
 	Assumed    []string       // of the parts on hand, and what has to be asked about them
 
@@ -58,7 +58,7 @@ func (k *Kit) Wish(text string) Wish {
 		q := other.Request()
 		w.anyBall = &q
 	}
-	w.Request, w.Instrument, w.Heard, w.Each = st.Request(), st.Instrument, st.Answers(), st.Each
+	w.Request, w.Instrument, w.Heard, w.Heads = st.Request(), st.Instrument, st.Answers(), st.Heads()
 	return w
 }
 

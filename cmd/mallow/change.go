@@ -7,7 +7,6 @@ import (
 	"mallow/assistant/reply"
 	"mallow/rules/advise"
 	"mallow/rules/change"
-	"mallow/rules/facts"
 )
 
 type changeCmd struct {
@@ -60,13 +59,13 @@ func (c changeCmd) Run(a *app) error {
 		if err := c.show(a, reply.NewCannot(reply.In(kit.Catalogue), stack, none)); err != nil {
 			return err
 		}
-		if level := &wish.Request.Facts.Player.Level; !wish.Request.Known[facts.PlayerLevel] && *level == "first" {
-			*level = "many"
-			if x, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request, 0); err == nil {
-				fmt.Fprintf(a.err, "mallow: %s\n", reply.In(kit.Catalogue).Binding(advise.Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: x.Head}))
-			}
+		if x := advise.Change(a.ctx, kit.Finder, stack, aims[0], wish.Request); x != nil {
+			fmt.Fprintf(a.err, "mallow: %s\n", reply.In(kit.Catalogue).Binding(*x))
 		}
 		return nothingFits{errSaid}
+	}
+	if errors.Is(err, change.ErrNone) {
+		return usagef("%q: %w", c.Want, err)
 	}
 	if err != nil {
 		return err

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -73,7 +72,7 @@ type sheetCmd struct {
 	Want    string `placeholder:"TEXT" help:"What it is for, in a sentence: instrument, grip, sound, who makes it."`
 	Session bool   `help:"The head that the last conversation came to."`
 	Have    string `placeholder:"FILE|TEXT" help:"Parts on hand, used before anything is bought: a YAML file, or words."`
-	Heads   *int   `placeholder:"N" help:"Heads to build, at most 400 (without it, as many as the wish says, or 2)."`
+	Heads   *int   `placeholder:"N" help:"Heads to build, at most 400 (without it, as many as the wish says, or as are held at once)."`
 	For     string `placeholder:"NAME" help:"Whom the sheet is for."`
 	outputs
 }
@@ -112,7 +111,7 @@ func (c sheetCmd) Run(a *app) error {
 		return err
 	}
 	a.assumed(&wish)
-	heads := cmp.Or(wish.Each, 2)
+	heads := wish.Heads
 	if c.Heads != nil {
 		heads = *c.Heads
 	}

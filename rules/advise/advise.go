@@ -10,7 +10,9 @@ import (
 	"slices"
 
 	"mallow/knowledge/fault"
+	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
+	"mallow/rules/change"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
@@ -186,6 +188,21 @@ func Binds(ctx context.Context, f *propose.Finder, q propose.Request, best *prop
 		list = append(list, Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: *x})
 	}
 	return list, err
+}
+
+// Change returns what was assumed of the maker that keeps a head from being changed
+// as it is to be: a first set, where a practised maker could. It is nil where
+// somebody said how many sets they made, or that is not what stands in the way.
+func Change(ctx context.Context, f *propose.Finder, from head.Stack, aim change.Aim, q propose.Request) *Assumption {
+	if q.Known[facts.PlayerLevel] || f.Settle(q).Player.Level != "first" {
+		return nil
+	}
+	q.Facts.Player.Level = "many"
+	x, err := change.FromStock(ctx, f, from, aim, q, 0)
+	if err != nil {
+		return nil
+	}
+	return &Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: x.Head}
 }
 
 // Assumed lists what nobody said that keeps a request from a head half a notch

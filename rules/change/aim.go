@@ -248,7 +248,7 @@ func (g *goal) reached(is *propose.Candidate) bool {
 	case g.Way == "no latex":
 		return !is.Facts.Head.Latex
 	case g.Way == "without":
-		return true // what is to be left out is a limit
+		return has(is.Stack, g.pin.Without) == ""
 	case g.sound() && g.By == 0 && g.was.Facts.Head.Turns == 0:
 		return move >= leastPlain*g.by // bare balls lie far apart
 	case g.sound() && g.By == 0:

@@ -80,8 +80,14 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 	if err != nil {
 		return Change{}, err
 	}
+	if none := aim.Way == "no latex" && !from.Latex() || aim.Way == "without" && has(from, q.Pin.Without) == ""; none && x.goal.was.Refused() == nil {
+		return Change{}, ErrNone
+	}
 	return x.best(ctx, others)
 }
+
+// ErrNone is the error of a head that is to be made without what is not in it.
+var ErrNone = fault.Errorf("there is nothing to change: none of what is to be left out is in the head")
 
 // start lists all the ways to change a head.
 func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*changing, error) {

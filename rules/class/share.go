@@ -268,6 +268,7 @@ func (s *sharing) widen(ctx context.Context) {
 				w.add(c.Stack)
 			}
 		}
+		w.longer(byHeads)
 		best := w.options[0]
 		slices.SortStableFunc(w.options[1:], func(a, b option) int {
 			switch {
@@ -279,6 +280,24 @@ func (s *sharing) widen(ctx context.Context) {
 			return 0
 		})
 		w.options[0] = best
+	}
+}
+
+// longer gives a wish each of its heads also on the longest shaft of the same kind
+// that the best head of another wish is on: one length to buy does for all.
+func (w *group) longer(others []*group) {
+	for _, o := range slices.Clone(w.options) {
+		long := o.stack.Shaft
+		for _, x := range others {
+			if sh := x.options[0].stack.Shaft; long != nil && sh != nil && sh.Material == long.Material && sh.Diameter == long.Diameter && sh.Length > long.Length {
+				long = sh
+			}
+		}
+		if long != o.stack.Shaft {
+			st := o.stack
+			st.Shaft = long
+			w.add(st)
+		}
 	}
 }
 

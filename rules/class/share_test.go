@@ -3,6 +3,7 @@ package class
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"mallow/knowledge/measure"
@@ -108,5 +109,30 @@ func TestSharingIsExact(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Two wishes whose usual shafts differ only in length are built from one length,
+// where a pack of it does for both.
+func TestOneLengthOfDowel(t *testing.T) {
+	f := proposetest.Finder(t)
+	r := ReadRoster(f, "one.yaml", []byte(`class: invented
+facts: {player.level: some, player.minor: false, player.latex_ok: true}
+students:
+  - {name: A, facts: {instrument.kind: marimba, want.softness: medium}}
+  - {name: B, facts: {instrument.kind: marimba, player.grip: cross, want.softness: medium}, heads: 4}
+`))
+	c, err := Plan(context.Background(), f, r, func(string) (propose.Request, []string, error) { return proposetest.Player(), nil, nil })
+	if err != nil || len(r.Broken) > 0 {
+		t.Fatal(err, r.Broken)
+	}
+	var dowels []string
+	for _, l := range c.Order.Lines {
+		if strings.HasPrefix(l.Part, "birch-1") {
+			dowels = append(dowels, l.Part)
+		}
+	}
+	if len(dowels) != 1 || c.Students[0].Head.Stack.Shaft.ID != c.Students[1].Head.Stack.Shaft.ID {
+		t.Errorf("dowels %v, on %s and %s", dowels, c.Students[0].Stack, c.Students[1].Stack)
 	}
 }
