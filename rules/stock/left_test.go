@@ -106,7 +106,7 @@ func TestLikely(t *testing.T) {
 		{"tubing over large balls", all("tube"), []string{"poly-1-3/8"}, false, "latex-1x1/8", false},
 		{"wool is no lace", all("wool"), nil, false, "wool-medium", false},
 		{"shafts for bored balls", all("shaft"), []string{"maple-1"}, false, "birch-16", true},
-		{"soft rubber balls", []string{"rubber-40a-1", "rubber-50a-1", "rubber-60a-1", "rubber-75a-1"}, nil, false, "rubber-50a-1", true},
+		{"rubber balls", []string{"rubber-40a-1", "rubber-50a-1", "rubber-60a-1", "rubber-75a-1"}, nil, false, "rubber-60a-1", true},
 	} {
 		var with []stock.Item
 		for _, id := range test.with {
