@@ -13,6 +13,7 @@ import (
 	"mallow/knowledge"
 	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
 	"mallow/rules/stock"
 )
 
@@ -158,4 +159,21 @@ func (d *describer) fitting(p reading.Part) []string {
 		least = min(least, off(id))
 	}
 	return slices.DeleteFunc(slices.Clone(ids), func(id string) bool { return off(id) > least })
+}
+
+// Weighed is what a head weighs as its description says, such as "about 26 g"; zero
+// where it says nothing of that.
+func Weighed(text string) measure.Mass {
+	words := strings.Fields(strings.ReplaceAll(text, ",", " "))
+	for i, w := range words {
+		for _, n := range []int{2, 1} { // 26 g, 26g
+			if i+n > len(words) || i+n < len(words) && words[i+n] == "of" || !strings.ContainsAny(w[:1], "0123456789") {
+				continue
+			}
+			if m, err := measure.ParseMass(strings.Join(words[i:i+n], " "), 0); err == nil {
+				return m
+			}
+		}
+	}
+	return 0
 }

@@ -2,6 +2,7 @@ package toolbox
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"mallow/assistant/offer"
@@ -17,6 +18,7 @@ func (w Wish) Aims() ([]change.Aim, error) {
 	if len(rest) > 0 {
 		return nil, fmt.Errorf("%q is not a change this can aim at; %s are", rest[0].Text, strings.Join(change.Ways()[:len(change.Ways())-1], ", "))
 	}
+	aims = together(aims)
 	switch said := w.Request.Pass.Stated(); {
 	case len(aims) > 0:
 	case said.LatexOK == gate.No || said.RubberOK == gate.No:
@@ -31,4 +33,15 @@ func (w Wish) Aims() ([]change.Aim, error) {
 func (w Wish) Keeping(a change.Aim) change.Aim {
 	a.Keep, a.Only, a.Limits = w.Keep, w.Only, w.Limits
 	return a
+}
+
+// together leaves out of several aims what comes with another: who wants a head
+// harder and brighter, or softer and darker, wants one change.
+func together(aims []change.Aim) []change.Aim {
+	with := map[string][]string{"harder": {"brighter", "clearer"}, "softer": {"darker", "more blended"}}
+	var comes []string
+	for _, a := range aims {
+		comes = append(comes, with[a.Way]...)
+	}
+	return slices.DeleteFunc(aims, func(a change.Aim) bool { return slices.Contains(comes, a.Way) })
 }

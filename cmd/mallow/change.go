@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"mallow/assistant/hand"
 	"mallow/assistant/reply"
 	"mallow/rules/advise"
 	"mallow/rules/change"
@@ -46,6 +47,15 @@ func (c changeCmd) Run(a *app) error {
 	}
 	if len(aims) != 1 {
 		return usagef("%q asks for %d changes; one at a time, such as 'two notches softer'", c.Want, len(aims))
+	}
+	if said := hand.Weighed(c.Stack); said > 0 {
+		was, err := kit.Finder.Consider(stack, wish.Request)
+		if err != nil {
+			return err
+		}
+		computed := was.Facts.Head.MassG
+		aims[0], wish.Request = change.Weighed(aims[0], wish.Request, computed, said.Grams())
+		fmt.Fprintf(a.err, "mallow: you say %s; its parts come to %.1f g as computed, so that what comes of it will be %+.1f g off as well: limits of weight are kept to by your scale\n", said, computed, said.Grams()-computed)
 	}
 	if stack.Latex() { // it is theirs as it is
 		wish.Request.Pass = wish.Request.Pass.Given()

@@ -33,6 +33,28 @@ type Limit struct {
 	Value float64
 }
 
+// Weighed is an aim at a head that weighs other grams than its parts come to as they
+// are computed: what it may weigh is moved by the difference, since what comes of it is
+// taken to be off as far, and a little lighter is little of what it weighs.
+func Weighed(aim Aim, q propose.Request, computed, grams float64) (Aim, propose.Request) {
+	more := grams - computed
+	if aim.Fact() == facts.WantMassG && aim.By == 0 {
+		aim.By = tenth * grams * cmp.Or(aim.Times, 1)
+	}
+	aim.Limits = slices.Clone(aim.Limits)
+	for i := range aim.Limits {
+		if l := &aim.Limits[i]; l.Fact == facts.WantMassG || l.Fact == facts.HeadMassG {
+			l.Value = max(0, l.Value-more)
+		}
+	}
+	for _, g := range []*float64{&q.Facts.Want.MassG, &q.Facts.Want.LeastG, &q.Facts.Player.MostG, &q.Facts.Player.EasyG} {
+		if *g > 0 {
+			*g = max(1, *g-more)
+		}
+	}
+	return aim, q
+}
+
 // floors are what a wish wants of a head at least, as limits: what falls short of
 // one is then told by its name, where a rule would only refuse it.
 func floors(w *facts.Want) (list []Limit) {
@@ -269,6 +291,8 @@ func (g *goal) strays() float64 {
 	switch {
 	case g.keepsSoftness():
 		return keptNotches
+	case g.character() && g.was.Facts.Head.Turns == 0:
+		return math.Inf(1) // bare balls lie far apart, and the nearest is the cheapest
 	case g.character():
 		return withColour
 	}
@@ -430,7 +454,18 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	if !same("yarn", g.was.Stack, is.Stack) {
 		sum += yarnCents
 	}
+	if g.Way != "no latex" && g.Way != "without" && otherRubber(g.was.Stack, is.Stack) {
+		sum += rubberCents
+	}
 	return sum
+}
+
+// otherRubber reports whether a stack has slices of a rubber that another has none of,
+// which has some.
+func otherRubber(was, is head.Stack) bool {
+	return len(was.Slices) > 0 && slices.ContainsFunc(is.Slices, func(s head.Slice) bool {
+		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return w.Rubber.ID == s.Rubber.ID })
+	})
 }
 
 func (a Aim) String() string {

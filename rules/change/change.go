@@ -264,8 +264,8 @@ func (x *changing) turns(w *head.Wrap) int {
 }
 
 // What counts when changes are compared, in cents: a piece of work; a notch, a
-// gram and a millimetre that nobody asked to move, and that it is over a notch; each edit, another yarn and
-// another ball; and a point of score other than softness. Common practice, no
+// gram and a millimetre that nobody asked to move, and that it is over a notch; each edit, another yarn, slices
+// of a rubber that the head had none of, and another ball; and a point of score other than softness. Common practice, no
 // source: a layer or a wrap takes a quarter of an hour, and a head on another
 // ball is another head.
 const (
@@ -273,6 +273,7 @@ const (
 	strayCents, gramCents, mmCents  = 500, 60, 60
 	farCents                        = 500
 	editCents, yarnCents, coreCents = 150, 1000, 1500
+	rubberCents                     = 1000
 	pointCents                      = 150
 )
 
