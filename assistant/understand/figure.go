@@ -25,7 +25,7 @@ func (s figures) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
-	if s.Starts(i+1, "more", "less") && s.Item(i+1).Has("bound") == nil && s.bound == "" && (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.ClauseEnds(i+2) && !s.neg { // five grams less
+	if s.Starts(i+1, "more", "less") && s.Item(i+1).Has("bound") == nil && (s.bound == "" || s.bound == "about") && (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.ClauseEnds(i+2) && !s.neg { // five grams less
 		path, by := figure.Of(q.Dim), 1.0
 		if s.Starts(i+1, "less") {
 			by = -1
@@ -208,6 +208,9 @@ func (s figures) takeCount(i int) int {
 				return j + 1 - i
 			}
 			s.add(reading.Take{Path: x.Value, Value: q.Value, Degree: 1, Text: s.Said(i, j+1), Sure: 1})
+			if slices.ContainsFunc(s.Items[i+1:j], func(it cover.Item) bool { return it.Fact() != nil }) { // four soft mallets
+				return 1
+			}
 			return j + 1 - i
 		}
 	}

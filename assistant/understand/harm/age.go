@@ -3,7 +3,6 @@ package harm
 import (
 	"slices"
 	"strings"
-	"unicode"
 
 	"mallow/assistant/understand/harm/role"
 )
@@ -75,9 +74,6 @@ func (l ages) past(i int) bool {
 // was reports whether token i is a was or were, not a we're.
 func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short }
 
-// underage reports whether the number is of years before majority.
-func underage(t token) bool { return t.num < majority }
-
 // ageAt reads a number that is an age.
 func (l ages) ageAt(i int, f *finding) {
 	t := l.at(i)
@@ -87,10 +83,7 @@ func (l ages) ageAt(i int, f *finding) {
 	if l.limit(i, f) || l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
 		return
 	}
-	if least := l.roles().LeastAge(i); least && underage(t) {
-		f.touch(l.line, i, i, false)
-		return
-	} else if least || l.roles().AtAge(i) {
+	if l.roles().AtAge(i) || l.roles().LeastAge(i) {
 		f.add(l.line, false, false, i, i)
 		return
 	}
@@ -105,16 +98,12 @@ func (l ages) ageAt(i int, f *finding) {
 		end++
 	}
 	second := end // 8 to 11
-	if to := l.roles().Range(i); to > 0 && underage(t) && (l.asked == Minor || l.hasWord("mixed", "ages", "aged") || l.inSentence(i, gear|partly) && l.hasWord("group", "class", "ensemble", "choir", "band", "club", "members", "us", "people")) && !l.at(to).hasUnit() {
-		f.add(l.line, true, false, i, to-1) // a mixed group, 12 to 60
-		return
-	}
 	if (l.is(end, "to", "or", "and", "and", "through", "-")) && l.at(end+1).isNum {
 		second = end + 2
 	} else if l.at(end).isNum && !l.at(end).ordinal && l.at(end).num > t.num && l.at(end).num < 20 { // 8-12
 		second = end + 1
 	}
-	underage := underage(t)
+	underage := t.num < majority
 	switch {
 	case l.is(i-1, "under", "below", "u") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(i-1, "u") && t.num >= 8 || strings.HasSuffix(t.text, "s") || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
 		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {
@@ -169,8 +158,6 @@ func (l ages) ageAt(i int, f *finding) {
 	}
 	before := l.at(i - 1)
 	switch {
-	case underage && t.num >= 5 && l.ends(second) && l.is(i-1, "is", "turns") && l.at(i-2).class&(thing|gear|figure) == 0 && unicode.IsUpper(rune(l.text[l.at(i-2).from])) && i > 2 && !strings.HasPrefix(l.asked, "want."): // only Ben is 16
-		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "aged", "ages", "age", "geb") && !l.is(i-2, "at", "since", "from"):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, ":", "-", "=") && l.is(i-2, "age", "aged", "ages") && l.ends(second): // age: 14
@@ -284,7 +271,7 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
 	}
-	if !young && (!l.ownAge(i) || l.measured(i) || l.roles().OfOther(i)) {
+	if !young && (!l.ownAge(i) || l.measured(i) || l.ofOther(i)) {
 		return // how old a helper is says nothing of the maker, nor does a limit
 	}
 	if young && l.deniedAge(i) {
@@ -398,10 +385,7 @@ func (l ages) youngAt(s span, f *finding) {
 		switch {
 		case l.inClause(i, college) && !l.is(s.to, "students"):
 			return
-		case l.is(i-1, "after") && l.is(s.to, "ended") || l.roles().LongAgo(s.to):
-			return
-		case l.is(i-1, "since") || l.roles().Formerly(i):
-			f.touch(l.line, i, s.to-1, true)
+		case l.is(i-1, "after") && l.is(s.to, "ended") || l.longAgo(s.to):
 			return
 		case l.is(s.to, "teacher", "director", "teachers") && l.roles().ForSelf() && !l.has(young|pupil|kin):
 			return // by trade, and not at work
@@ -559,7 +543,7 @@ func (l ages) grownUp(s span) bool {
 	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {
 		return true
 	}
-	if l.is(s.from, "community", "oap", "oaps", "im") || l.is(s.to-1, "pension") || l.is(s.to-1, "something") || strings.HasSuffix(l.at(s.from).text, "something") {
+	if l.is(s.from, "community", "oap", "oaps") || l.is(s.to-1, "something") || strings.HasSuffix(l.at(s.from).text, "something") {
 		return true
 	}
 	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))

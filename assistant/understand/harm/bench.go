@@ -28,9 +28,8 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
-				others := l.own(i) && l.has(kin|pupil) && !slices.ContainsFunc(l.tokens, func(t token) bool { return t.isNum && t.num >= 5 && t.num < majority })
-				told := !others && age != nil && age.Value && !age.Doubt && !adult || !others && !own && !bare || l.ownParent() && !adult
-				f.add(l.line, true, l.asking(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
+				told := age != nil && age.Value && !age.Doubt && !adult || !own && !bare || l.ownParent() && !adult
+				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
 			}
 		case s.class&supervise != 0:
 			if l.is(s.to, "n") && l.is(s.to+1, "a") || l.is(s.to, "not") && l.is(s.to+1, "needed", "required", "applicable") {
@@ -120,9 +119,6 @@ func (l rooms) aloneAt(s span, ofYoung bool) bool {
 	}
 	if l.is(s.from-1, "me", "myself") && l.is(s.from-2, "for") || l.roles().ForSelf() && l.is(s.to-1, "alone") {
 		return false // for me alone
-	}
-	if l.roles().AnswersSign(s.from) || l.is(s.to-1, "and") && (l.is(s.to, "my", "the", "a", "our") && l.at(s.to+1).class&(gear|thing) != 0) {
-		return false // asthma? no one here; just me and my mallets
 	}
 	if l.is(s.from-1, "said", "say", "wrote", "told") { // I said alone, but dad is back
 		return false
@@ -216,16 +212,6 @@ func (l rooms) helperAt(s span, f *finding) {
 		}
 		f.add(l.line, false, l.doubted(i) && l.has(unsure|iffy) && !l.is(i-1, "my", "and", "with"), from, to)
 	}
-}
-
-// asking reports whether the clause of token i is a question, and not what is
-// said of somebody just named: my son, 14, does it on his own.
-func (l rooms) asking(i int) bool {
-	from := i
-	for from > 0 && l.at(from-1).clause == l.at(i).clause && !l.at(from-1).mark {
-		from--
-	}
-	return l.question(i) && (l.asks(i) || !l.is(from-1, ","))
 }
 
 // asks reports whether the clause of token i is the one that asks.
@@ -349,9 +335,6 @@ func (l rooms) air() *Fact {
 		}
 		if l.is(i, "stuffy", "airless", "muggy") && l.hasWord("sound", "sounds", "sounding", "tone", "timbre", "note", "notes", "bass") && !l.hasWord("room", "workshop", "shed", "garage", "place") {
 			continue
-		}
-		if l.asked != Ventilated && s.class&air != 0 && l.is(s.from, "balcony", "porch", "patio", "veranda", "verandah", "terrace", "driveway", "in", "on", "breeze", "breezy", "lean") && !l.roles().At(i) {
-			continue // their kids are out in the yard
 		}
 		place := s.class&noair != 0 && l.is(i, "basement", "cellar", "dorm", "dormitory", "closet", "bedroom", "attic", "loft", "small", "tiny", "studio", "bedsit", "underground", "bunker")
 		switch {

@@ -41,7 +41,7 @@ func (l bodies) skin() [2]*Fact {
 		out[1] = nil // who reacts to one rubber is not said to stand all others
 	}
 	for i := 0; out[0] == nil && i < len(l.tokens); i++ { // all but me can use latex
-		if n := l.roles().Out(i); n > 0 && l.roles().Of(i) && l.takesOut(i+n) && l.inSentence(i, latex) {
+		if n := l.out(i); n > 0 && l.of(i) && l.takesOut(i+n) && l.inSentence(i, latex) {
 			out[0] = &Fact{Path: LatexOK, Doubt: true, Text: l.words(i, i+n)}
 		}
 	}
@@ -159,7 +159,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 		l.fineWith(i, la, ru)
 		return
 	}
-	if l.is(i, "doctor") && l.inClause(i, fine) || s.class&allergy != 0 && (l.is(s.to, "to") && l.disliked(s.to+1) || l.at(i-2).class&taste != 0 && l.is(i-1, "is", "are")) || l.roles().Show(i) { // he cleared me
+	if l.is(i, "doctor") && l.inClause(i, fine) || s.class&allergy != 0 && l.is(s.to, "to") && l.disliked(s.to+1) || l.roles().Show(i) { // he cleared me
 		return
 	}
 	toLatex, toRubber, toOther, toFume := l.objects(s)
@@ -198,10 +198,8 @@ func (l bodies) sign(s span, la, ru *finding) {
 	if toLatex && toRubber && !l.inClause(i, latex) && l.latexFine() { // carbamates positive, latex negative
 		toLatex = false
 	}
-	past := ages(l).past(i) || strong && l.once(i) || l.roles().Formerly(i)
-	general := (l.question(i) && rooms(l).asks(i) || l.roles().Inquires(i)) && !l.roles().Somebody(i) && !l.roles().Answered(i)
-	doubt := l.doubted(i) && !l.firm(i) || past || general
-	la.touched = past || general || l.question(i) && rooms(l).asks(i)
+	doubt := l.doubted(i) && !l.firm(i) || strong && l.once(i)
+	la.touched = ages(l).past(i) || strong && l.once(i) || l.question(i) && rooms(l).asks(i)
 	ru.touched = la.touched
 	defer func() { la.touched, ru.touched = false, false }()
 	switch {
@@ -412,9 +410,8 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	if s.class&latex == 0 {
 		f = ru
 	}
-	general := l.roles().Inquires(i) && !l.roles().Somebody(i) && !l.roles().Answered(i)
-	supposed := l.doubted(i) || l.question(i) || general
-	la.touched = general || l.question(i) && rooms(l).asks(i)
+	supposed := l.doubted(i) || l.question(i)
+	la.touched = l.question(i) && rooms(l).asks(i)
 	ru.touched = la.touched
 	defer func() { la.touched, ru.touched = false, false }()
 	if f == la && l.is(s.to, "?") && (l.is(s.to+1, "no", "never", "nope", "not", "nah") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens) || l.is(s.to+2, "thanks", "way", "please", "for", "a")) || l.is(s.to+1, "absolutely", "definitely", "certainly", "please", "better") && l.is(s.to+2, "not", "no")) { // latex? no!
@@ -422,10 +419,6 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	}
 	if l.is(s.to, "?") && l.fineAt(s.to+1) && !l.doubted(s.to+1) && !l.question(s.to+1) { // latex? no trouble
 		l.add(la, ru, f == la, f == ru, false, false, s)
-		return
-	}
-	if j := s.to + 1; f == la && l.is(s.to, "?") && l.at(j).class&cant != 0 && (j+1 >= len(l.tokens) || l.at(j+1).mark || l.is(j+1, "sorry", "have", "touch", "use", "do")) {
-		l.add(la, ru, true, false, true, false, s) // latex? can't, sorry
 		return
 	}
 	if l.is(s.to, "isnt", "arent", "not", "aint", "isn") && (l.at(s.to+1).mark || s.to+1 == len(l.tokens)) && l.inSentence(i, fine) && !supposed { // rubber's fine, latex isn't
@@ -441,12 +434,12 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		}
 		switch {
 		case x.class&cant != 0 && x.from >= s.to && l.strongBear(x.to, x.to+2) && !l.between(s.to, x.from, not) && !l.touchesOther(x.to): // rubber is something she can't touch
-			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.inClause(i, person) || general, x)
+			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.inClause(i, person), x)
 		case x.class&cant != 0 && x.from < i && (l.between(x.to, i, bear) || x.class&avoid != 0 || i-x.to < 3) && !l.between(x.to, i, not):
 			if f == ru && !l.strongBear(x.to, i) {
 				continue
 			}
-			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.is(i, "latex") || general, x)
+			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.is(i, "latex"), x)
 		case x.class&avoid != 0 && (x.from < i && i-x.to < 4 || x.from >= s.to && x.from-s.to < 3) && x.class&cant == 0 && f == la:
 			passive := l.is(x.to-1, "avoided", "used", "go", "option", "table") // seams must be avoided when winding latex
 			if l.denied(x.from) || passive && (x.from < s.to || !l.at(x.to).mark && !l.is(x.to, "here", "by", "for", "and", "in", "please")) {

@@ -1,7 +1,5 @@
 package harm
 
-import "strings"
-
 // What somebody may not breathe.
 
 // lungs reads who must not breathe solvent.
@@ -22,19 +20,19 @@ func (l bodies) lungs() *Fact {
 		case s.class&lungs != 0:
 			switch {
 			case l.ofMachine(s) || l.roles().Show(i):
-			case !l.denied(i) && (l.once(i) || ages(l).past(i) || l.roles().Had(i)) && l.hasWord("better", "recovered", "fine", "grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
+			case !l.denied(i) && (l.once(i) || ages(l).past(i)) && l.hasWord("grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
 				healed = s
 			case l.denied(i) || l.undone(i):
-				if l.has(undo) || (l.nobody(i) || l.roles().AnswersNo(i) || l.at(i+1).mark) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
+				if l.has(undo) || l.nobody(i) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
 					f.add(l.line, false, false, i, s.to-1)
 				}
 			default:
 				short := l.is(s.to-1, "breath", "gasp", "gasps", "gasping", "puff") && !l.inSentence(i, fume|glue|latex|rubber) // and perhaps no wind
-				if ages(l).past(i) || l.roles().Absent(i) || short || l.once(i) || l.roles().Formerly(i) || (l.roles().Had(i) || strings.HasSuffix(l.text[:l.at(s.to-1).to], "ed")) && !l.inSentence(i, fume|glue|latex|rubber) {
+				if ages(l).past(i) || l.roles().Absent(i) {
 					f.touch(l.line, i, s.to-1, false)
 					continue
 				}
-				f.add(l.line, true, l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
+				f.add(l.line, true, short || l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
 			}
 		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits") && !l.is(s.to, "brother", "sister", "cousin", "brothers", "sisters"):
 			f.add(l.line, true, false, i, s.to-1)

@@ -163,14 +163,14 @@ func (l *line) roles() role.Line {
 		is role.Kind
 	}{
 		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil, role.Young}, {student, role.Student}, {helper, role.Helper}, {grown, role.Grown}, {not, role.Not}, {unit, role.Unit}, {figure, role.Figure}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
-		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Outside}, {aside, role.Away}, {hearer, role.Hearer}, {fume | glue | latex | rubber, role.Fume},
+		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Out}, {aside, role.Away}, {hearer, role.Hearer}, {fume | glue | latex | rubber, role.Fume},
 	}
 	if l.who != nil {
 		return l.who
 	}
 	l.who = make(role.Line, len(l.tokens))
 	for _, s := range l.spans {
-		if s.class&(beside|supervise|alone) != 0 && !l.is(s.to-1, "with", "here", "there", "around", "present", "together", "and") {
+		if s.class&(beside|supervise) != 0 && !l.is(s.to-1, "with", "here", "there", "around", "present", "together", "and") {
 			l.who[s.from].Is |= role.Stay
 		}
 	}

@@ -15,10 +15,6 @@ func (l ages) birthday(i int, f *finding) {
 		l.sayAge(i, i+2, t.num < majority, f) // I blew out sixteen candles
 		return
 	}
-	if t.isNum && t.ordinal && t.num >= 5 && t.num <= majority && l.is(i-1, "my", "his", "her") && l.is(i+1, "is", "comes") && l.is(i+2, "next", "this", "in", "on", "coming", "tomorrow") { // my eighteenth is next year
-		f.add(l.line, t.num < majority, t.num == majority, i, i+1)
-		return
-	}
 	if !t.isNum || !t.ordinal || t.num < 3 || t.num > 110 || !l.is(i+1, "birthday", "bday", "birthdays") && !(l.is(i+1, "b") && l.is(i+2, "day")) {
 		return
 	}
@@ -57,7 +53,7 @@ func (l ages) decade(i int) bool {
 	if l.is(j, "early", "mid", "middle", "late") {
 		j--
 	}
-	return tens && l.is(j, "my", "our", "his", "her", "their") && l.is(j-1, "in") && !l.is(j-2, "man", "woman", "chap", "lady", "bloke", "guy", "fellow", "someone", "somebody", "gentleman")
+	return tens && l.is(j, "my", "our", "his", "her", "their") && l.is(j-1, "in")
 }
 
 // limit takes an age that all of a group are above, or none is: 30 or older,
@@ -89,6 +85,20 @@ func (l ages) limit(i int, f *finding) bool {
 func (l *line) nobody(i int) bool {
 	for j := i - 1; j >= 0 && l.at(j).clause == l.at(i).clause; j-- {
 		if l.is(j, "nobody", "none", "noone", "nobodys", "neither", "no") {
+			return true
+		}
+	}
+	return false
+}
+
+// ofOther reports whether the age at token i is of him or her who stands by:
+// my sister is here, she's 22.
+func (l *line) ofOther(i int) bool {
+	if !l.is(i-1, "hes", "shes") && !(l.is(i-1, "is") && l.is(i-2, "he", "she")) {
+		return false
+	}
+	for j := i - 2; j >= 0; j-- {
+		if l.roles().Another(j) || l.at(j).class&helper != 0 {
 			return true
 		}
 	}
