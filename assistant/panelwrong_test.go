@@ -23,6 +23,7 @@ type wrongHead struct {
 	bare, wound                  bool
 	cord                         string // the yarn that is wound straight on the ball
 	latex, chemicals             bool
+	wool                         bool
 }
 
 var (
@@ -40,7 +41,10 @@ var (
 
 // readWrong takes from a wrong head what comes before its reason.
 func readWrong(text string) wrongHead {
-	text, _, _ = strings.Cut(strings.ToLower(text), ":")
+	text, why, _ := strings.Cut(strings.ToLower(text), ":")
+	if regexp.MustCompile(`^ (?:about )?\d+ g$`).MatchString(why) { // 1 in brass: 70 g
+		text += why
+	}
 	w := wrongHead{coreMM: -1, slices: -1, turns: -1, g: -1, mm: -1}
 	w.latex = regexp.MustCompile(`latex|natural rubber|surgical tubing`).MatchString(text)
 	w.chemicals = w.latex || regexp.MustCompile(`rubber|epdm|neoprene`).MatchString(text)
@@ -71,19 +75,20 @@ func readWrong(text string) wrongHead {
 	case w.slices >= 0:
 	case m != nil:
 		w.slices = wrongCounts[m[1]]
-	case regexp.MustCompile(`tubing.*bare|bare tubing|bare slice`).MatchString(text):
+	case regexp.MustCompile(`tubing.*bare|bare tubing|bare slice|^(?:neoprene|epdm|latex|silicone) slice$`).MatchString(text):
 		w.slices = 1
 	}
 	switch {
-	case regexp.MustCompile(`(thin|hard) cord (on|over)|with thin yarn`).MatchString(text):
+	case regexp.MustCompile(`(thin|hard) cord (on|over)|with thin yarn|thin wrap`).MatchString(text):
 		w.cord = "cotton-fine"
-	case strings.Contains(text, "in loose thick yarn"):
+	case regexp.MustCompile(`in loose thick yarn|in a thick loose wrap`).MatchString(text):
 		w.cord = "wool-bulky"
 	}
-	if strings.HasPrefix(text, "buying") || strings.Contains(text, " all bought") {
+	if strings.HasPrefix(text, "buying") || strings.HasPrefix(text, "a new ") || strings.Contains(text, " all bought") {
 		return wrongHead{coreMM: -1, slices: -1, turns: -1, g: -1, mm: -1} // of an order, not of a head
 	}
 	w.bare = regexp.MustCompile(`\bbare\b|without yarn|no yarn`).MatchString(text)
+	w.wool = strings.Contains(text, "wool")
 	w.wound = regexp.MustCompile(`\b(wound|yarn|wool)\b`).MatchString(text) && !w.bare
 	return w
 }
@@ -104,7 +109,8 @@ func (r *region) out(w *wrongHead) bool {
 	}
 	switch {
 	case w.core != "" && !slices.ContainsFunc(r.Cores, fits),
-		w.bare && r.Yarn == "required", (w.wound || w.turns > 0) && r.Yarn == "none",
+		w.bare && r.Yarn == "required", (w.wound || w.turns > 0) && (r.Yarn == "none" || len(r.Turns) == 2 && r.Turns[1] == 0),
+		w.wool && slices.Contains(r.MaterialNot, "wool"),
 		w.latex && slices.Contains(r.MaterialNot, "latex"), w.core == "rubber" && slices.Contains(r.MaterialNot, "rubber"):
 		return true
 	}
