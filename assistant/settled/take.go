@@ -175,7 +175,7 @@ func (st *State) Parts(list []reading.Part) (troubles []string) {
 			p.IDs = append(slices.Clone(wished[i].IDs), p.IDs...)
 			wished[i] = p
 		}
-		if t := st.part(p); t != "" {
+		if t := part(st, p); t != "" {
 			troubles = append(troubles, t)
 		}
 	}
@@ -183,8 +183,8 @@ func (st *State) Parts(list []reading.Part) (troubles []string) {
 }
 
 // part takes in a part that was named.
-func (st *State) part(p reading.Part) string {
-	if len(p.IDs) == 0 && p.Holding == reading.Avoid && p.Material == "" {
+func part(st *State, p reading.Part) string {
+	if len(p.IDs) == 0 && p.Holding == reading.Avoid && p.Material+p.Made == "" {
 		p.IDs = hand.All(st.Catalogue, p.Kind) // "no yarn"
 	}
 	if p.Holding == reading.Have {

@@ -2,7 +2,6 @@ package understand
 
 import (
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
@@ -19,6 +18,11 @@ type parter struct{ *walk }
 func (s parter) takePart(i int) int {
 	if s.Asked(s.Item(i).Senses) && s.Ctx.Asked != AskParts {
 		return 0
+	}
+	if n := len(s.Out.Parts); s.after == afterPart && n > 0 && s.Out.Parts[n-1].Kind == "yarn" && s.Is(i, "synthetic", "manmade", "artificial") { // wool, not synthetic
+		s.addPart(reading.Part{Kind: "yarn", Material: "acrylic/polyester/nylon", Made: "synthetic", Holding: s.holding(), Text: s.Said(i, i+1), Sure: 1})
+		s.content = true
+		return 1
 	}
 	if amount, end := s.parts.Each(i); end > i {
 		s.takeEach(amount)
@@ -87,6 +91,9 @@ func (s parter) takePart(i int) int {
 		p.Holding = reading.Have
 	}
 	fixed := s.reach.At(i, end)
+	if fixed == reading.Have && p.Amount == 0 && p.Unit != "" { // and zero tubing
+		fixed, p.Unit = reading.Lack, ""
+	}
 	switch {
 	case bare && s.same: // keep the shaft I've got
 		s.Out.Keeps, s.Kept, s.same = append(s.Out.Keeps, p.Kind), append(s.Kept, p.Kind), false
@@ -115,19 +122,30 @@ func (s parter) takeSeries(members [][2]int, next int) int {
 	if len(s.Out.Parts) != named+1 {
 		return end
 	}
-	last := s.Out.Parts[named]
-	shares := last
-	shares.Amount, shares.Unit = s.each.Amount, s.each.Unit
-	for _, m := range members {
-		p := s.parts.Member(last.Kind, m[0], m[1])
-		p.Holding, p.Text, p.Sure = last.Holding, s.Said(m[0], m[1]), last.Sure
-		p = part.Said(p, shares)
-		p.IDs = nil
-		p.IDs = s.parts.Stock.Match(p)
-		s.Out.Parts = append(s.Out.Parts, p)
-	}
+	s.Out.Parts = append(s.Out.Parts, s.parts.Members(members, s.Out.Parts[named], s.each)...)
 	s.skip = end
 	return end
+}
+
+// takeCounted takes a number that only says how many there are of the part named
+// last: six of them; got 11.
+func (s parter) takeCounted(i int) int {
+	n := len(s.Out.Parts) - 1
+	if n < 0 || s.wants || s.neg || s.Out.Parts[n].Amount > 0 {
+		return 0
+	}
+	p := &s.Out.Parts[n]
+	count, end := s.parts.Counted(i, s.clause.From, s.clause.To)
+	if end == i || s.after != afterPart && s.Size() != s.before || p.Holding != reading.Named && p.Holding != reading.Have || p.Kind == "tube" || p.Kind == "glue" {
+		return 0
+	}
+	amount := reading.Part{Amount: count, Unit: "piece"}
+	if p.Kind == "yarn" {
+		amount.Unit = "skein"
+	}
+	part.Share(p, amount, false)
+	s.content, s.changed = true, true
+	return end - i
 }
 
 // takeEach gives each part named so far the amount that there is of each or, where
@@ -141,17 +159,6 @@ func (s parter) takeEach(amount reading.Part) {
 	for i := range s.Out.Parts {
 		part.Share(&s.Out.Parts[i], amount, s.wants)
 	}
-}
-
-// namesKind reports whether the words of a part name its kind, not just what it
-// is made of: one with proper wood.
-func (s parter) namesKind(p reading.Part) bool {
-	for i := s.clause.From; i < s.clause.To; i++ {
-		if x := s.Item(i).Has("kind"); x != nil && x.Value == p.Kind {
-			return true
-		}
-	}
-	return len(p.IDs) == 1 || p.Kind == "yarn" || p.Kind == "shaft" || p.Amount > 1
 }
 
 // ofHarm reports whether the items from..to only say what somebody reacts to,
@@ -170,37 +177,18 @@ func (s parter) ofHarm(from, to int, p reading.Part) bool {
 
 // takeRole takes a size whose name comes first: "if the wall were 1/16".
 func (s parter) takeRole(i int) int {
-	x := s.Item(i).Has("role")
-	if x == nil || x.Value != "wall" && x.Value != "bore" && x.Value != "outer" || s.Item(i-1).Qty != nil || strings.ContainsAny(s.Said(i, i+1), "'’") { // I'd say
+	p, end := s.parts.RoleFirst(i)
+	if end == i {
 		return 0
 	}
-	j := i + 1
-	for s.Filler(j) {
-		j++
-	}
-	q := s.Item(j).Qty
-	if q == nil || q.Dim != quantity.Length && !(q.Dim == quantity.Plain && (q.Frac || !q.Whole)) {
-		return 0
-	}
-	p := reading.Part{Holding: s.holding(), Kind: "tube", Text: s.Said(i, j+1), Sure: 1}
-	if s.reach.Inventory {
-		p.Holding = reading.Have
-	}
-	switch x.Value {
-	case "wall":
-		p.Wall = s.parts.LengthOf(q)
-	case "bore":
-		p.Bore = s.parts.LengthOf(q)
-	default:
-		p.Outer = s.parts.LengthOf(q)
-	}
-	if s.Out.Corrects && p.Holding == reading.Named {
+	p.Holding, p.Text, p.Sure = s.holding(), s.Said(i, end), 1
+	if s.reach.Inventory || s.Out.Corrects && p.Holding == reading.Named {
 		p.Holding = reading.Have
 	}
 	p.IDs = s.parts.Stock.Match(p)
 	s.Out.Parts = append(s.Out.Parts, p)
 	s.content = true
-	return j + 1 - i
+	return end - i
 }
 
 // keepPart adds a part.
@@ -208,7 +196,7 @@ func (s parter) keepPart(p reading.Part) {
 	switch {
 	case p.Amount == 0 && p.Unit != "": // 0 yarn
 		p.Holding, p.Unit = reading.Lack, ""
-	case p.Holding == reading.Named && !s.wants && !s.parts.Priced(s.clause.From, s.clause.To) && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.namesKind(p): // an amount is of what one has
+	case p.Holding == reading.Named && !s.wants && !s.parts.Priced(s.clause.From, s.clause.To) && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.parts.NamesKind(p, s.clause.From, s.clause.To): // an amount is of what one has
 		p.Holding = reading.Have
 	case p.Holding == reading.Named && s.listing(): // a list of what one has goes on
 		p.Holding = reading.Have
@@ -314,7 +302,7 @@ func (s parter) takeMore(i int) int {
 			return 1
 		}
 	}
-	if end == i || s.OfPart(end) || s.Item(end).ID != "" || !s.ClauseEnds(end) && !s.parts.GoesOn(end, s.clause.To) {
+	if end == i || s.OfPart(end) || s.Item(end).ID != "" || !s.ClauseEnds(end) && !s.reach.Whence[end] && !s.parts.GoesOn(end, s.clause.To) {
 		return 0
 	}
 	more, _ := s.parts.DescribeAs(last.Kind, i, end)

@@ -336,6 +336,10 @@ func (w *walk) step(i int) int {
 		w.content = true
 		return 1
 	}
+	if w.reach.Whence[i] {
+		w.UseAll(i, i+1)
+		return 1
+	}
 	if it.Harm && it.Qty != nil && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) {
 		k := max(1, figures{w}.takeCount(i)) // else an age
 		w.UseAll(i, i+k)
@@ -344,7 +348,7 @@ func (w *walk) step(i int) int {
 	named, moves, takes := len(w.Out.Parts), len(w.Out.Moves), len(w.Out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{
-		opener{w}.takeTie, replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, mender{w}.takeRevised, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, mover{w}.takeTuned, f.takeCount, p.takePart,
+		opener{w}.takeTie, replier{w}.takeReply, replier{w}.takeAlone, replier{w}.takeAsked, opener{w}.takeOpening, keeper{w}.takeBack, keeper{w}.takeKeep, mender{w}.takeRevised, n.takeNotes, n.takePitch, n.takeOctaves, f.takePractice, mover{w}.takeAdjust, mover{w}.takeTuned, p.takeCounted, f.takeCount, p.takePart,
 		mover{w}.takeMove, w.takeFact, topics{w}.takeTopic, f.takeQuantity,
 	} {
 		k := take(i)

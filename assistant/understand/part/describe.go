@@ -170,7 +170,7 @@ func (s Describer) anchors(i int) bool {
 	if it.ID != "" || s.OfPart(i) || it.Qty != nil && it.Qty.Dim == quantity.Pair {
 		return true
 	}
-	if it.Has("weight") != nil && s.skeins(i-1) { // a hank of 4-ply
+	if it.Has("weight") != nil && s.skeins(i-1) || it.Qty != nil && it.Qty.Form == "skein" && s.ClauseEnds(i+1) { // a hank of 4-ply
 		return true
 	}
 	if it.Qty != nil && it.Qty.Dim == quantity.Shore && s.Starts(i-1, "the", "my", "our", "those", "these") && !s.Is(i+1, "alone", "out") { // use the 55A
@@ -280,7 +280,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	if p.Kind == "" && p.Durometer > 0 && len(lengths) == 0 {
 		p.Kind = "core"
 	}
-	if p.Kind == "" && p.Weight != "" && p.Unit == "skein" {
+	if p.Kind == "" && p.Unit == "skein" {
 		p.Kind = "yarn"
 	}
 	switch {

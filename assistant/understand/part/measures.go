@@ -1,6 +1,9 @@
 package part
 
 import (
+	"strings"
+
+	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 )
@@ -49,6 +52,40 @@ func (s Describer) GoesOn(i, to int) bool {
 		}
 	}
 	return true
+}
+
+// Counted returns the number at item i, and where it ends, if it counts what was named
+// before and the clause from..to says no more of it: six of them, got 11. The end is i
+// if not.
+func (s Describer) Counted(i, from, to int) (n float64, end int) {
+	it := s.Item(i)
+	for k := it.From; k < it.To; k++ {
+		if t := s.At(k); t.Kind == lexis.Number && t.Whole && t.Value > 0 && s.At(k+1).Is("of") && (s.At(k+2).Is("them") || s.At(k+2).Is("em") || s.At(k+2).Is("those") || s.At(k+2).Is("these")) {
+			for end = i + 1; s.Item(end).From < k+3 && end < to; {
+				end++
+			}
+			return t.Value, end
+		}
+		if it.Qty != nil || !it.Any("player.mallets") {
+			break
+		}
+	}
+	q := it.Qty
+	if q == nil || q.Dim != quantity.Plain || !q.Whole || q.Frac || q.Value < 1 {
+		return 0, i
+	}
+	have := false
+	for j := from; j < to; j++ {
+		x := s.Item(j).Has("holding")
+		if have = have || x != nil && x.Value == string(reading.Have); j == i || x != nil && x.Value == string(reading.Have) || s.Filler(j) || s.HasWord(j, j+1, "counted", "just", "only", "exactly", "about") {
+			continue
+		}
+		return 0, i
+	}
+	if !have {
+		return 0, i
+	}
+	return q.Value, i + 1
 }
 
 // Each reads an amount that there is of each of several parts at item i, two of each,
@@ -126,9 +163,9 @@ func (s Describer) Series(i int) (members [][2]int, next int) {
 	return nil, i
 }
 
-// Member describes one of a series, a part of that kind, by the items from..to. A
+// member describes one of a series, a part of that kind, by the items from..to. A
 // number whose unit stands behind the last is a size as well.
-func (s Describer) Member(kind string, from, to int) reading.Part {
+func (s Describer) member(kind string, from, to int) reading.Part {
 	q := s.Item(from).Qty
 	if to > from+1 || q.Dim != quantity.Plain || q.Frac {
 		p, _ := s.DescribeAs(kind, from, to)
@@ -139,8 +176,61 @@ func (s Describer) Member(kind string, from, to int) reading.Part {
 	return p
 }
 
+// Members describes the members of a series like the last of them; each is how much
+// there is of each, or nothing.
+func (s Describer) Members(members [][2]int, last, each reading.Part) (list []reading.Part) {
+	shares := last
+	shares.Amount, shares.Unit = each.Amount, each.Unit
+	for _, m := range members {
+		p := s.member(last.Kind, m[0], m[1])
+		p.Holding, p.Text, p.Sure = last.Holding, s.Said(m[0], m[1]), last.Sure
+		p = Said(p, shares)
+		p.IDs = s.Stock.Match(p)
+		list = append(list, p)
+	}
+	return list
+}
+
 // size reports whether item i is a size that balls, tubing and shafts come in.
 func (s Describer) size(i int) bool {
 	q := s.Item(i).Qty
 	return q != nil && (q.Dim == quantity.Length && q.Value < 0.08 || q.Dim == quantity.Plain && q.Frac || q.Dim == quantity.Pair)
+}
+
+// RoleFirst describes a part of which the name of a size comes first, at item i, and
+// returns where that ends, i where none does: if the wall were 1/16.
+func (s Describer) RoleFirst(i int) (p reading.Part, end int) {
+	x := s.Item(i).Has("role")
+	if x == nil || x.Value != "wall" && x.Value != "bore" && x.Value != "outer" || s.Item(i-1).Qty != nil || strings.ContainsAny(s.Said(i, i+1), "'’") { // I'd say
+		return p, i
+	}
+	j := i + 1
+	for s.Filler(j) {
+		j++
+	}
+	q := s.Item(j).Qty
+	if q == nil || q.Dim != quantity.Length && !(q.Dim == quantity.Plain && (q.Frac || !q.Whole)) {
+		return p, i
+	}
+	p.Kind = "tube"
+	switch x.Value {
+	case "wall":
+		p.Wall = s.LengthOf(q)
+	case "bore":
+		p.Bore = s.LengthOf(q)
+	default:
+		p.Outer = s.LengthOf(q)
+	}
+	return p, j + 1
+}
+
+// NamesKind reports whether the words of a part, in the clause from..to, name its kind
+// and not just what it is made of: one with proper wood.
+func (s Describer) NamesKind(p reading.Part, from, to int) bool {
+	for i := from; i < to; i++ {
+		if x := s.Item(i).Has("kind"); x != nil && x.Value == p.Kind {
+			return true
+		}
+	}
+	return len(p.IDs) == 1 || p.Kind == "yarn" || p.Kind == "shaft" || p.Amount > 1
 }

@@ -69,7 +69,7 @@ func (r *Stock) Match(p reading.Part) []string {
 	if len(p.IDs) > 0 {
 		return p.IDs
 	}
-	if p.Made != "" && (p.Holding == reading.Lack || p.Holding == reading.Avoid) {
+	if p.Made != "" && !strings.Contains(p.Material, "/") && (p.Holding == reading.Lack || p.Holding == reading.Avoid) {
 		return nil // no mohair is not no wool
 	}
 	// A size in whole millimetres that there is means that size, and not the
@@ -169,7 +169,10 @@ func (r *Stock) ballOf(c *knowledge.Core, said string) bool {
 }
 
 // madeOf reports whether a material is what was said: by id, by the start of
-// its id, or by family.
+// its id, or by family; of several between strokes, one.
 func (r *Stock) madeOf(id, said string) bool {
+	if one, rest, several := strings.Cut(said, "/"); several {
+		return r.madeOf(id, one) || r.madeOf(id, rest)
+	}
 	return said == "" || id == said || strings.HasPrefix(id, said+"-") || r.materials[id].Family == said
 }

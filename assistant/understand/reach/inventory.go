@@ -21,6 +21,9 @@ func (r *reader) inventory(all []clause.Clause) bool {
 	kinds, counted, plural, first := map[string]bool{}, false, false, -1
 	for i := range r.Items {
 		it := r.Item(i)
+		if r.Whence[i] {
+			continue
+		}
 		if it.Any("player.grip", "player.mallets") && r.Starts(i, "only", "just") { // only two
 			counted = true
 			continue

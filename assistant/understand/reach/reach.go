@@ -21,6 +21,8 @@ type Reach struct {
 	// Rest is how the person stands to every kind of part that the line does not
 	// name: everything but the glue, the rest is here.
 	Rest reading.Holding
+	// Whence marks, by item, the words that say where parts came from.
+	Whence []bool
 	// Inventory is set where the line does nothing but list parts.
 	Inventory bool
 }
@@ -72,7 +74,7 @@ type reader struct {
 
 // Read reads the reach of holdings over the clauses of a line.
 func Read(c *cover.Chart, all []clause.Clause) Reach {
-	r := reader{Chart: c, Reach: Reach{Of: make([]reading.Holding, len(c.Items)), Spent: make([]bool, len(c.Items))}}
+	r := reader{Chart: c, Reach: Reach{Of: make([]reading.Holding, len(c.Items)), Spent: make([]bool, len(c.Items)), Whence: whence(c)}}
 	for from := 0; from < len(all); {
 		to := from + 1
 		for to < len(all) && (!all[to].First || r.echoed(&all[to-1], &all[to])) { // contact cement? I'd sooner avoid it
@@ -147,6 +149,9 @@ func (r *reader) tool(i int) bool {
 // and whether only to what stands before it; "" for none.
 func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 	it := r.Item(i)
+	if r.Whence[i] {
+		return "", false
+	}
 	if r.Is(i, "out") && r.Is(i+1, "of") && r.opens(i, s) { // out of cores
 		return reading.Lack, false
 	}
@@ -230,6 +235,9 @@ func (r *reader) segment(k int) {
 	}
 	r.rest(s, hold, holdAt)
 	switch {
+	case holdAt < 0 && first >= 0 && r.cameFrom(first, last, s):
+		r.give(k, reading.Have, s.from, s.to)
+		r.carry = reading.Have
 	case holdAt < 0 && first < 0:
 		if r.states(s) && !r.whole {
 			r.carry = ""
@@ -304,6 +312,25 @@ func (r *reader) segment(k int) {
 			}
 		}
 	}
+}
+
+// cameFrom reports whether a segment says nothing but where the parts that it names
+// came from, so that they are here: bouncy balls from the vending machine.
+func (r *reader) cameFrom(first, last int, s segment) bool {
+	if r.begins(s) || r.none {
+		return false
+	}
+	told := false
+	for i := s.from; i < s.to; i++ {
+		it := r.Item(i)
+		if told = told || i > last && r.Whence[i]; r.Whence[i] {
+			continue
+		}
+		if it.Any("holding", "not", "move", "keep", "withdraw", "mend", "topic", "act", "too", "more") || it.Fact() != nil && it.Has("weak") == nil && !r.tool(i) || r.Is(i, verbs...) {
+			return false
+		}
+	}
+	return told
 }
 
 // begins reports whether a segment begins by saying that there is none of what it
