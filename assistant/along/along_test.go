@@ -178,6 +178,25 @@ func TestDoneGoesOn(t *testing.T) {
 	}
 }
 
+// A figure told too soon is no other head: it is said where it is asked for, and
+// the build stays where it is. A wish with a figure is not taken for one.
+func TestFigureTooSoon(t *testing.T) {
+	for _, line := range []string{"it's 12.1g", "weighs 11.2 g", "12 g", "it is 25.4 mm"} {
+		w := start(t, "", 2)
+		at := w.b.At()
+		said, _ := w.say(line)
+		if !strings.Contains(said, "I ask for that at step ") || w.b.At() != at {
+			t.Errorf("%q at %s, now at %s: %s", line, at, w.b.At(), said)
+		}
+	}
+	w := start(t, "", 2)
+	for _, line := range []string{"make it 24 g", "12", "8 please"} {
+		if r, ok := w.b.Say(line); ok {
+			t.Errorf("%q is taken for a figure: %v", line, r.Page)
+		}
+	}
+}
+
 // Every measurement is off by what parts may be off: the rest of the build
 // follows, and the softness planned is met by other turns.
 func TestMeasured(t *testing.T) {

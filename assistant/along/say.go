@@ -2,6 +2,7 @@ package along
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -24,9 +25,10 @@ var (
 	stopWords  = []string{"stop here", "stop", "pause", "later", "stop for now", "come back later", "tomorrow", "enough for today", "go on later", "take a break", "stop for today", "we stop for today", "lets stop", "lets stop for today", "thats it for today", "thats enough for today", "bye", "goodbye", "done bye"}
 	quitWords  = []string{"cancel", "cancel the build", "another head", "change the head", "other head", "quit the build", "back to the head", "end the build"}
 	skipWords  = []string{"", "skip", "not measured", "cant", "dont know", "i dont know", "next", "no", "pass",
-		"done", "ok", "okay", "go on", "continue", "ready", "all done", "finished", "i didnt measure", "didnt measure", "i did not measure it", "cant measure", "no idea", "not sure"}
+		"done", "ok", "okay", "go on", "continue", "ready", "all done", "finished", "i didnt measure", "didnt measure", "i did not measure it", "cant measure", "no idea", "not sure", "i dont have that", "dont have that", "dont have one", "i dont have one", "havent got one", "i havent got that", "none", "nothing to measure with"}
 	noScale   = []string{"no scale", "we dont have a scale", "we have no scale", "i have no scale", "i dont have a scale", "without a scale"}
 	noCaliper = []string{"no caliper", "we dont have a caliper", "we have no caliper", "i have no caliper", "i dont have a caliper", "without a caliper"}
+	unitWord  = regexp.MustCompile(`(?i)[0-9 ](g|gr|grams?|kg|mm|cm|in|inch(es)?|oz)\b|["”]`)
 	wrapWords = []string{"rewrap", "re wrap", "rewrap it", "new yarn", "wrap it again"}
 )
 
@@ -117,7 +119,31 @@ func (b *Build) Say(line string) (Reply, bool) {
 			return gauging{b}.measure(line, plain)
 		}
 	}
+	if r, ok := b.early(line); ok {
+		return r, true
+	}
 	return b.trouble(plain)
+}
+
+// early answers a figure in g, kg, mm or in that no gauge of the open step asks
+// for: where it is asked for, or that it is not.
+func (b *Build) early(line string) (Reply, bool) {
+	if !strings.ContainsAny(line, "0123456789") || !unitWord.MatchString(line) {
+		return Reply{}, false
+	}
+	var r Reply
+	here := b.at
+	defer func() { b.at = here }()
+	for b.at = max(here, 0); b.at < len(b.steps()); b.at++ {
+		for _, g := range b.gauges() {
+			if _, err := g.values(line); err == nil && g.unit != hold {
+				r.say("I ask for that at step %d, %s: keep it until then.", b.at+1, b.step().Title)
+				b.at = here
+				return b.ask(r), true
+			}
+		}
+	}
+	return r, false
 }
 
 // on goes on to what comes next.
