@@ -12,7 +12,7 @@ import (
 // takeAdjust takes orders to move a figure: reduce the diameter by 2 mm, knock
 // four grams off, add 3 g.
 func (s mover) takeAdjust(i int) int {
-	way := s.adjusts(i)
+	way := tune.Way(s.Chart, s.clause.From, i)
 	if way == 0 {
 		return 0
 	}
@@ -62,7 +62,7 @@ func (s mover) takeTuned(i int) int {
 	if s.neg || s.hold == reading.Avoid || s.hold == reading.Have || s.Ctx.Asked != "" {
 		return 0
 	}
-	if !s.verb(i) && !s.Starts(i, "more", "less", "fewer", "extra") {
+	if !tune.Orders(s.Chart, s.clause.From, i) && !s.Starts(i, "more", "less", "fewer", "extra") {
 		return 0
 	}
 	o := tune.At(s.Chart, i, s.clause.To)
@@ -76,28 +76,4 @@ func (s mover) takeTuned(i int) int {
 	s.move(i, o.Path, o.By, unit)
 	s.changed, s.bound, s.hold = true, "", reading.Named
 	return o.End - i
-}
-
-// adjusts returns which way a verb at item i moves a figure, 0 for none.
-func (s mover) adjusts(i int) float64 {
-	switch {
-	case s.Starts(i, "increase", "raise", "up", "boost", "add", "gain", "enlarge") && s.verb(i):
-		return 1
-	case s.Starts(i, "reduce", "decrease", "lower", "cut", "drop", "knock", "shave", "trim", "lose", "shed", "take", "bring") && s.verb(i):
-		return -1
-	}
-	return 0
-}
-
-// verb reports whether item i stands where the verb of an order stands.
-func (s mover) verb(i int) bool {
-	if s.Filler(i) && !s.Starts(i, "take", "up") {
-		return false
-	}
-	for j := s.clause.From; j < i; j++ {
-		if !s.Filler(j) && !s.Item(j).Any("join", "social", "degree") && !s.Starts(j, "please", "can", "could", "just", "lets", "now", "want", "i", "to", "maybe") {
-			return false
-		}
-	}
-	return true
 }

@@ -17,21 +17,22 @@ func (w opener) begin(x *clause.Clause) {
 		return
 	}
 	from, to := stroke.Sentence(w.Chart, x.From)
+	tie := stroke.Read(w.Chart, from, to)
 	for i := x.From; i < len(w.Items) && w.Item(i).From < to; i++ {
-		if w.Item(i).Has(facts.WantOpening) != nil {
-			return
+		if w.Item(i).Has(facts.WantOpening) != nil && tie.How != stroke.Even {
+			tie.Only = true // the words say it by themselves
 		}
 	}
-	w.tie = stroke.Read(w.Chart, from, to)
+	w.tie = tie
 }
 
 // takeTie takes what a sentence says of sound and force, at the first word that does.
 func (w opener) takeTie(i int) int {
 	it := w.Item(i)
-	if !w.tie.Takes(it) || w.clause.Act != reading.Tell {
+	if !w.tie.Takes(it) || w.clause.Act != reading.Tell || w.tie.Only && it.Has(facts.WantLoudest) == nil {
 		return 0
 	}
-	if !w.Answered(facts.WantOpening) {
+	if !w.Answered(facts.WantOpening) && !w.tie.Only {
 		w.add(reading.Take{Path: facts.WantOpening, Value: w.tie.How, Degree: 1, Text: w.Said(w.clause.From, w.clause.To), Sure: 0.9})
 	}
 	w.neg, w.more, w.degree, w.changed = false, 0, 0, true
@@ -41,7 +42,7 @@ func (w opener) takeTie(i int) int {
 // takeOpening takes a sound that changes, or doesn't, with the force of the
 // stroke: gets brighter when we lay into it, doesn't turn sharp when I hit harder.
 func (w opener) takeOpening(i int) int {
-	if !w.brightens(i) || w.Answered(facts.WantOpening) {
+	if !stroke.Brightens(w.Chart, w.clause.From, i) || w.Answered(facts.WantOpening) {
 		return 0
 	}
 	for j := i + 1; j < w.clause.To && j < i+7; j++ {
@@ -65,22 +66,4 @@ func (w opener) takeOpening(i int) int {
 		}
 	}
 	return 0
-}
-
-// brightens reports whether item i speaks of a sound that turns brighter.
-func (w opener) brightens(i int) bool {
-	for _, x := range w.Item(i).Senses {
-		if x.Slot == "move" && x.Value == facts.WantColour && x.Num > 0 {
-			return true
-		}
-		if x.Slot == facts.WantColour && x.Value == "bright" {
-			return w.turns(i)
-		}
-	}
-	return false
-}
-
-// turns reports whether a word for becoming stands before item i.
-func (w opener) turns(i int) bool {
-	return w.HasWord(max(w.clause.From, i-4), i+1, "get", "gets", "getting", "turn", "turns", "become", "becomes", "go", "goes", "grow", "grows", "gone", "going")
 }

@@ -12,6 +12,11 @@ func (s figures) takePractice(i int) int {
 	if !s.place().Makes(i) || s.clause.Act != reading.Tell || s.Answered(facts.PlayerLevel) && !s.SaidOf(facts.PlayerLevel).Not {
 		return 0
 	}
+	if level := s.place().MadeSoFar(i); level != "" {
+		s.neg = false
+		s.add(reading.Take{Path: facts.PlayerLevel, Value: level, Degree: 1, Text: s.Said(s.clause.From, i+1), Sure: 0.9})
+		return 1
+	}
 	level, end := s.place().HowMany(i + 1)
 	own := s.place().Owner(i)
 	switch {

@@ -230,6 +230,8 @@ func (w *walk) add(a reading.Take) {
 	a.Head = w.head
 	old := w.SaidOf(a.Path)
 	switch {
+	case old != nil && old.Not && a.Not && !w.HasWord(w.clause.From, w.clause.To, "no") && w.opposite(a.Path, old.Value, a.Value): // neither gloomy nor dazzling
+		old.Not, old.Value, old.Text = false, w.Lex.OneOf(a.Path)[1], old.Text+" … "+a.Text
 	case old == nil || old.Not && a.Not:
 		w.Out.Takes = append(w.Out.Takes, a)
 	case old.Not: // not marimba, vibes
@@ -260,6 +262,12 @@ func (w *walk) add(a reading.Take) {
 		w.Doubt(a.Path, old.Text+" … "+a.Text)
 		w.Out.Takes = slices.DeleteFunc(w.Out.Takes, func(t reading.Take) bool { return t.Path == a.Path })
 	}
+}
+
+// opposite reports whether two values are the ends of a scale of three words.
+func (w *walk) opposite(path string, x, y any) bool {
+	words := w.Lex.OneOf(path)
+	return (path == facts.WantColour || path == facts.WantAttack || path == facts.WantOpening) && len(words) == 3 && (x == words[0] && y == words[2] || x == words[2] && y == words[0])
 }
 
 // stretch makes an answer stronger: "as soft as possible".

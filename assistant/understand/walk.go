@@ -140,7 +140,7 @@ func (w *walk) enter(x *clause.Clause) {
 	if x.First {
 		opener{w}.begin(x)
 	}
-	w.weak = w.thin(x)
+	w.weak = w.guard().Thin(w.reach.Of)
 	w.over = w.place().Past()
 }
 
@@ -222,36 +222,6 @@ func (w *walk) atFirst() reading.Holding {
 		return reading.Have
 	}
 	return reading.Named
-}
-
-// thin reports whether most words of a clause are none that mallow knows, so
-// that a word of many meanings in it hardly means a mallet: the tube to work.
-func (w *walk) thin(x *clause.Clause) bool {
-	known, unknown := 0, 0
-	for i := x.From; i < x.To; i++ {
-		it := w.Item(i)
-		if h := it.Has("holding"); h != nil && (h.Value == "want" || h.Value == "need") {
-			if f := w.Item(w.PastFiller(i + 1)).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") {
-				return false // I need hard and brilliant, so that it carries
-			}
-		}
-		switch {
-		case w.reach.Of[i] != "":
-			if known++; it.Any("bench.drill", "bench.scale", "bench.caliper") { // a neighbour would lend us a drill
-				known++
-			}
-		case it.Fact() != nil && w.Is(i+1, "one", "ones", "pair", "pairs") && w.Starts(i+2, "for") && strings.HasPrefix(it.Fact().Slot, "want."): // hard ones for gigs
-			known += 3
-		case it.Has("weak") != nil, w.Filler(i), it.Mark != "":
-		case it.Qty != nil || it.Note != nil || it.ID != "":
-			known++
-		case it.Fact() != nil, it.Any("move", "wish", "kind", "material", "count", "keep"):
-			known += 2
-		case len(it.Senses) == 0, it.Any("plain", "social"):
-			unknown++
-		}
-	}
-	return 2*unknown > known
 }
 
 // take takes a clause by its act.

@@ -218,3 +218,10 @@ func (c cutter) andThen(i int) bool {
 	a := c.Item(i).Has("act")
 	return a != nil && c.Starts(i, "and") && reading.Act(a.Value) == reading.More
 }
+
+// tag reports whether the clause from item i only asks for assent to what was
+// told: isn't it?
+func (c cutter) tag(x *Clause, i int) bool {
+	return !x.First && x.To-i <= 3 && c.Starts(i, "isnt", "arent", "doesnt", "dont", "wont", "wouldnt", "couldnt", "cant", "didnt", "wasnt", "havent", "hasnt", "right", "innit", "is", "does", "do") &&
+		(x.To-i == 1 || c.Is(i+1, "it", "they", "he", "she", "i", "we", "you"))
+}

@@ -372,13 +372,6 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	return true
 }
 
-// tag reports whether the clause from item i only asks for assent to what was
-// told: isn't it?
-func (c cutter) tag(x *Clause, i int) bool {
-	return !x.First && x.To-i <= 3 && c.Starts(i, "isnt", "arent", "doesnt", "dont", "wont", "wouldnt", "couldnt", "cant", "didnt", "wasnt", "havent", "hasnt", "right", "innit", "is", "does", "do") &&
-		(x.To-i == 1 || c.Is(i+1, "it", "they", "he", "she", "i", "we", "you"))
-}
-
 // noSubject reports whether the clause that begins with is or are at item i only
 // leaves out its subject, as people do who think in another language: is total,
 // is not for one pair.

@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/tune"
 )
 
 // wisher settles clauses that are put as questions and wish.
@@ -122,6 +123,9 @@ func (c wisher) requests(x *Clause, i int) bool {
 	if c.HasWord(x.From, x.To, "take", "hurt", "damage", "cost", "break", "last", "matter", "happen", "long", "still", "enough", "use", "instead") && !c.HasWord(x.From, x.To, "make") {
 		return false
 	}
+	if c.tunes(i, x) {
+		return true
+	}
 	if c.HasWord(i, min(i+4, x.To), "make") && c.Is(i+1, "you", "u", "we", "it") {
 		return !c.HasWord(i, x.To, "when", "while", "if", "without") && c.Is(i+1, "you", "u") && c.HasWord(i, min(i+5, x.To), "it", "this", "that", "them", "these", "one")
 	}
@@ -141,6 +145,31 @@ func (c wisher) requests(x *Clause, i int) bool {
 		}
 	}
 	return false
+}
+
+// tunes reports whether what can or could at item i asks for is that the sound or the
+// head be changed: can you make the tone darker, could the sound lose some sparkle.
+func (c wisher) tunes(i int, x *Clause) bool {
+	if c.HasWord(i, x.To, "when", "while", "if", "without", "still", "enough") {
+		return false
+	}
+	head := []string{"head", "heads", "mallets", "sound", "tone", "attack", "pair", "timbre", "colour", "heads", "beaters"}
+	j := i + 1
+	made := c.Is(j, "you", "u", "we") && c.Is(j+1, "make", "get", "have")
+	if made {
+		j += 2
+	}
+	if !c.Is(j, "the", "my", "our", "their") || !c.Is(j+1, head...) {
+		return false
+	}
+	if made {
+		k := j + 2
+		for c.Item(k).Has("degree") != nil || c.Filler(k) {
+			k++
+		}
+		return c.Item(k).Has("move") != nil && c.ends(k+1, x)
+	}
+	return tune.At(c.Chart, j+2, x.To).Path != ""
 }
 
 // keepsSomething reports whether the clause from item i on names what may be kept.

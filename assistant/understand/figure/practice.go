@@ -64,6 +64,34 @@ func (s Place) HowMany(i int) (level string, end int) {
 	return "", i
 }
 
+// MadeSoFar returns the level that the count before item i, a word for having made
+// them, stands for: none made, half a dozen built in total; "" for none.
+func (s Place) MadeSoFar(i int) string {
+	if !s.Starts(i, "made", "built", "wound", "wrapped", "finished", "done") || !s.ClauseEnds(i+1) && !s.HasWord(i+1, i+3, "total", "altogether", "overall", "far", "already", "yet") {
+		return ""
+	}
+	if s.HasWord(s.From, s.To, "want", "need", "like", "get", "be", "to", "should", "please", "must") {
+		return ""
+	}
+	for j := s.From; j < i; j++ {
+		q := s.Item(j).Qty
+		switch {
+		case s.wordIn(j, "none", "zero", "nothing") || s.Is(j, "no"):
+			return "first"
+		case s.wordIn(j, "dozens", "hundreds", "scores", "loads", "lots", "heaps", "countless", "many", "plenty"):
+			return "many"
+		case q != nil && q.Whole && (q.Dim == quantity.Plain || q.Form == "pair"):
+			if q.Value >= hundreds {
+				return "many"
+			}
+			return "some"
+		case s.wordIn(j, "few", "couple", "several", "some", "handful", "dozen"):
+			return "some"
+		}
+	}
+	return ""
+}
+
 // wordIn reports whether one of words is in item j.
 func (s Place) wordIn(j int, words ...string) bool { return s.HasWord(j, j+1, words...) }
 

@@ -53,7 +53,8 @@ func (s spelling) near(t spelling, most int) int {
 // The first letter must be right, or exchanged with the second, or the one
 // slip of a long word. Up to three letters nothing is corrected, up to seven
 // one slip is allowed, then two. When two known words are equally near nothing
-// is corrected, which is what keeps hard from hand and wool from wood.
+// is corrected, which is what keeps hard from hand and wool from wood; but letters that
+// only stand in another order come before any other slip.
 func (l *Lexicon) spell(w string) Token {
 	if meant, ok := l.spelt[w]; ok {
 		w = meant
@@ -69,7 +70,7 @@ func (l *Lexicon) spell(w string) Token {
 	if said.n > 7 {
 		most = 2
 	}
-	best, slips, tied := "", most+1, false
+	best, slips, tied, swapped := "", most+1, false, false
 	for _, initial := range l.long {
 		if initial.letter != said.head[0] && initial.letter != said.head[1] && said.n <= 7 {
 			continue
@@ -81,10 +82,11 @@ func (l *Lexicon) spell(w string) Token {
 					continue
 				}
 			}
+			swaps := v.n == said.n && v.letters == said.letters // hrad is hard and not head
 			switch d := said.near(v, allowed); {
-			case d > allowed:
-			case d < slips:
-				best, slips, tied = v.word, d, false
+			case d > allowed, swapped && !swaps:
+			case d < slips, d == slips && swaps && !swapped:
+				best, slips, tied, swapped = v.word, d, false, swaps
 			case d == slips && v.word != best:
 				tied = tied || !l.synonyms(best, v.word)
 			}

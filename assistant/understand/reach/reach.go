@@ -218,6 +218,10 @@ func (r *reader) segment(k int) {
 	if s.link == "but" || s.link == "yet" || s.link == "though" || s.link == "however" {
 		r.carry = ""
 	}
+	if r.answered(k) {
+		r.carry = ""
+		return
+	}
 	r.none = r.none && (s.link == "or" || s.link == "nor" || s.link == "and") || r.begins(s)
 	first, last, holdAt := -1, -1, -1
 	var hold reading.Holding
@@ -346,6 +350,37 @@ func (r *reader) begins(s segment) bool {
 		}
 	}
 	return false
+}
+
+// answered gives the parts of segment k their holding where each is answered behind it
+// and nothing else is said: yarn yes shafts yes cores no. It reports whether that is so.
+func (r *reader) answered(k int) bool {
+	type answer struct {
+		from, at int
+		hold     reading.Holding
+	}
+	var all []answer
+	s, from := r.segs[k], -1
+	for i := s.from; i < s.to; i++ {
+		switch {
+		case from >= 0 && r.Is(i, "yes", "yep", "yeah", "yup"):
+			all, from = append(all, answer{from, i, reading.Have}), -1
+		case from >= 0 && r.Is(i, "no", "nope", "nah", "none"):
+			all, from = append(all, answer{from, i, reading.Lack}), -1
+		case r.names(i) && from < 0:
+			from = i
+		case !r.names(i) && !r.Filler(i):
+			return false
+		}
+	}
+	if len(all) < 2 || from >= 0 {
+		return false
+	}
+	for _, a := range all {
+		r.give(k, a.hold, a.from, a.at)
+		r.Spent[a.at] = true
+	}
+	return true
 }
 
 // without returns the item of segment s behind item i from which on there is none of

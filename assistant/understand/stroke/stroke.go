@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"mallow/assistant/understand/cover"
+	"mallow/rules/facts"
 )
 
 // How a sound goes with the force of the stroke, as the facts name it.
@@ -21,6 +22,7 @@ const (
 type Tie struct {
 	How    string
 	Tokens []int
+	Only   bool // a phrase of the sentence says so too, and is to be taken
 }
 
 // reader counts what a sentence has.
@@ -99,7 +101,7 @@ func (r *reader) how() string {
 func Sentence(c *cover.Chart, i int) (from, to int) {
 	ends := func(i int) bool {
 		m := c.Item(i).Mark
-		return m == "." || m == ";" || m == "?" || m == "!"
+		return m == "." || m == ";" || m == ":" || m == "?" || m == "!"
 	}
 	first, last := i, i
 	for first > 0 && !ends(first-1) {
@@ -120,6 +122,20 @@ func (t Tie) Takes(it *cover.Item) bool {
 	for i := it.From; i < it.To; i++ {
 		if slices.Contains(t.Tokens, i) {
 			return true
+		}
+	}
+	return false
+}
+
+// Brightens reports whether item i speaks of a sound that turns brighter, in the clause
+// that begins at item from.
+func Brightens(c *cover.Chart, from, i int) bool {
+	for _, x := range c.Item(i).Senses {
+		if x.Slot == "move" && x.Value == facts.WantColour && x.Num > 0 {
+			return true
+		}
+		if x.Slot == facts.WantColour && x.Value == "bright" {
+			return c.HasWord(max(from, i-4), i+1, "get", "gets", "getting", "turn", "turns", "become", "becomes", "go", "goes", "grow", "grows", "gone", "going")
 		}
 	}
 	return false

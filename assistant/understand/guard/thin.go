@@ -1,0 +1,38 @@
+package guard
+
+import (
+	"strings"
+
+	"mallow/assistant/understand/reading"
+)
+
+// Thin reports whether most words of the clause are none that mallow knows, so that
+// a word of many meanings in it hardly means a mallet: the tube to work. Of is how
+// the person stands to what each item names.
+func (g Guard) Thin(of []reading.Holding) bool {
+	known, unknown := 0, 0
+	for i := g.From; i < g.To; i++ {
+		it := g.Item(i)
+		if h := it.Has("holding"); h != nil && (h.Value == "want" || h.Value == "need") {
+			if f := g.Item(g.PastFiller(i + 1)).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") {
+				return false // I need hard and brilliant, so that it carries
+			}
+		}
+		switch {
+		case of[i] != "":
+			if known++; it.Any("bench.drill", "bench.scale", "bench.caliper") { // a neighbour would lend us a drill
+				known++
+			}
+		case it.Fact() != nil && g.Is(i+1, "one", "ones", "pair", "pairs") && g.Starts(i+2, "for") && strings.HasPrefix(it.Fact().Slot, "want."): // hard ones for gigs
+			known += 3
+		case it.Has("weak") != nil, g.Filler(i), it.Mark != "":
+		case it.Qty != nil || it.Note != nil || it.ID != "":
+			known++
+		case it.Fact() != nil, it.Any("move", "wish", "kind", "material", "count", "keep"):
+			known += 2
+		case len(it.Senses) == 0, it.Any("plain", "social"):
+			unknown++
+		}
+	}
+	return 2*unknown > known
+}
