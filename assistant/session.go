@@ -376,7 +376,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if !in.Empty() {
 			break
 		}
-		if in.Act() == reading.Unsure && s.now.asked == "" && s.now.stage == proposed { // a maybe is no yes
+		if in.Act() != reading.Default && s.now.asked == "" && s.now.stage == proposed { // a maybe is no yes, nor is a pass
 			r.Say("No hurry. Ask why, what it costs or what if, change it in your own words, or say build when you like it.")
 			return s.ask(r)
 		}

@@ -23,6 +23,8 @@ func (c cutter) verbs(i int, x *Clause) bool {
 		return false
 	}
 	switch {
+	case c.Is(i, "does") && c.Is(i+1, "a", "some", "any"):
+		return c.HasWord(i+2, x.To, "beat", "sound", "need", "work", "fit", "matter", "feel", "weigh", "cost", "help", "ring", "last", "hurt", "play", "make", "give", "break", "crack", "hold")
 	case c.Is(i, "does", "duz", "dose"):
 		return !c.Is(i+1, "not", "it", "mostly", "a", "some")
 	case c.Is(i, "do"):
@@ -180,6 +182,10 @@ func (c joiner) tail(x *Clause) (strong, weak bool) {
 	}
 	if x.End == "?" && x.To-x.From == 1 && c.Is(i, "yes", "no", "yeah", "huh", "eh", "ok", "okay") {
 		return false, true
+	}
+	w := c.words(x.From, x.To)
+	if n := len(w); n > 4 && (w[n-1] == "it" || w[n-1] == "they") && slices.Contains([]string{"would", "does", "do", "will"}, w[n-2]) && !c.questionWord(x.From) && w[n-3] != "what" && w[n-3] != "how" {
+		return true, false // so fifteen would cover that would it
 	}
 	return c.Is(i, "or") && i > x.From, false
 }

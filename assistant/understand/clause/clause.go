@@ -51,7 +51,7 @@ func (c cutter) clauses() []Clause {
 			}
 			cut(i, end)
 			from = i + 1
-		case i > from && c.opens(i):
+		case i > from && (c.opens(i) || c.runsOn(i, from)):
 			cut(i, "")
 			from = i
 		}
@@ -69,6 +69,7 @@ func (c cutter) clauses() []Clause {
 	joiner{c}.headings(out)
 	joiner{c}.choices(out)
 	joiner{c}.tails(out)
+	joiner{c}.hindsight(out)
 	return out
 }
 
@@ -113,6 +114,9 @@ func (c cutter) opens(i int) bool {
 		}
 		if c.Subject(j) && c.verbish(j+1) || c.questionWord(j) && (!c.Is(j, "which", "who", "where", "when", "how") || c.Is(i, "and")) && c.inverts(j) {
 			return true
+		}
+		if c.asksBy(j) && c.Starts(j, "tell", "explain", "remind", "let", "say", "give") {
+			return true // softer and tell me what it costs
 		}
 		return c.Starts(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare", "quit", "exit", "leave"))
 	case c.Is(i, "if", "when") && i > 0:
@@ -195,7 +199,7 @@ func (c cutter) opener(from, to int) int {
 		it := c.Item(i)
 		switch {
 		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i):
-		case (c.andThen(i) || c.leads(i, "opener")) && i+1 < to:
+		case (c.andThen(i) || c.leads(i, "opener") || c.Item(i).Any("mend") && c.ordersOnly(i+1, to)) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
 			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure", "y"):
 			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to || c.Is(i, "well") && strings.ContainsAny(c.Said(i, i+1), "'’") { // we'll do the marimba
@@ -224,7 +228,7 @@ func (c cutter) opener(from, to int) int {
 func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 	at := c.opener(x.From, x.To)
 	x.TopicAt = at
-	if (wisher{c}).led(x, at, end) || c.command(x, at) || c.asking(x, at, end, last) || c.goesOn(x, before, at) {
+	if (wisher{c}).led(x, at, end) || c.bareAsks(x, at, end) || c.command(x, at) || c.asking(x, at, end, last) || c.goesOn(x, before, at) {
 		return
 	}
 	x.Act = reading.Tell
@@ -443,7 +447,7 @@ func (c cutter) command(x *Clause, i int) bool {
 		if c.Starts(j, "how") {
 			return false
 		}
-		if !c.topicOrEnd(j+1, x) || c.Starts(j, "give") && c.wishIn(j+1, x) {
+		if !c.topicOrEnd(j+1, x) || c.Starts(j, "give") && c.wishIn(j+1, x) || c.Is(j, "show") && c.HasWord(j+1, x.To, "want", "wants", "need", "needs", "like", "likes") {
 			return false
 		}
 	case reading.Change:
@@ -465,8 +469,8 @@ func (c cutter) command(x *Clause, i int) bool {
 		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.noMore(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.HasWord(j, j+1, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}
-		if a == reading.Leave && it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) {
-			return false // leave as before
+		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && j+1 < x.To) {
+			return false // leave as before; twenty pounds, and that's me done until the new year
 		}
 		if j > i && it.To-it.From == 1 && c.Is(i, "i", "im", "we") && !c.Is(i+1, "want", "need", "must", "have", "gotta") && !c.Is(j-1, "to") {
 			return false
@@ -522,7 +526,7 @@ func (c cutter) replies(x *Clause, i int) bool {
 		return false
 	}
 	x.Act, x.TopicAt = reading.Act(r.Value), i+1
-	if x.Act == reading.Skip && c.Open == "" && (c.Is(i, "skip", "pass") || c.Starts(i, "next", "continue", "carry", "go", "move", "later")) {
+	if x.Act == reading.Skip && c.Open == "" && (c.Is(i, "skip") || c.Starts(i, "next", "continue", "carry", "go", "move", "later")) {
 		x.Act = reading.More
 	}
 	return true
@@ -536,27 +540,6 @@ func (c cutter) ends(i int, x *Clause) bool {
 			continue // undo undo
 		}
 		if it.Has("topic") != nil || !c.Filler(i) && !it.Any("social", "reply", "alone") && !c.Is(i, "please", "pls", "plz", "now", "then", "it", "this", "that", "here", "so", "far", "all", "the", "for", "today", "thanks", "and", "lol", "mallow", "a", "me", "again", "instead", "bit", "step", "up") {
-			return false
-		}
-	}
-	return true
-}
-
-// wishIn reports whether the clause from item i on holds a wish for a head.
-func (c cutter) wishIn(i int, x *Clause) bool {
-	for ; i < x.To; i++ {
-		if f := c.Item(i).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") || c.Item(i).Any("move", "wish") || c.Item(i).Qty != nil && c.Item(i).Qty.Unit > 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// polite reports whether no more than politeness follows in the clause from item
-// i on.
-func (c cutter) polite(i int, x *Clause) bool {
-	for ; i < x.To; i++ {
-		if !c.Item(i).Any("social") && !c.Is(i, "please", "pls", "plz", "now", "then", "thanks", "mallow", "here", "and") {
 			return false
 		}
 	}

@@ -49,6 +49,8 @@ func (c wisher) led(x *Clause, i int, end string) bool {
 	switch {
 	case c.Is(i+1, "that", "this", "it") && c.Open != "":
 		x.Act = reading.Unsure
+	case c.HasWord(i, i+1, "wonder", "wondering", "curious") && c.Open == "":
+		x.Act = reading.Ask
 	case c.HasWord(x.To-1, x.To, "is", "are", "means", "mean", "meant", "does"):
 		x.Act = reading.Define
 	case c.Open == "" && c.HasWord(i+1, x.To, "to", "should") && i+1 < x.To:
@@ -110,7 +112,7 @@ func (c wisher) requests(x *Clause, i int) bool {
 	if c.Starts(i, "would", "will", "do") && !c.Is(i+1, "you", "u", "it", "we") {
 		return false
 	}
-	if c.swaps(i, x) || slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool { return it.Has(reading.GradedSet) != nil }) {
+	if c.swaps(i, x) || c.lowers(i, x) || c.spares(i, x) || slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool { return it.Has(reading.GradedSet) != nil }) {
 		return true
 	}
 	if c.Is(i+1, "the", "her", "his", "my", "their", "our") && !c.Item(i+2).Any("kind", "move") &&
@@ -191,6 +193,62 @@ func (c wisher) weighs(i int, x *Clause) bool {
 	for j := i; j < x.To; j++ {
 		if q := c.Item(j).Qty; q != nil && q.Dim == quantity.Mass {
 			return true
+		}
+	}
+	return false
+}
+
+// polite reports whether no more than politeness follows in the clause from item
+// i on.
+func (c cutter) polite(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if !c.Item(i).Any("social") && !c.Is(i, "please", "pls", "plz", "now", "then", "thanks", "mallow", "here", "and") {
+			return false
+		}
+	}
+	return true
+}
+
+// wishIn reports whether the clause from item i on holds a wish for a head.
+func (c cutter) wishIn(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		if f := c.Item(i).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") || c.Item(i).Any("move", "wish") || c.Item(i).Qty != nil && c.Item(i).Qty.Unit > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// ordersOnly reports whether an order and nothing that is told stands in the items
+// from..to: oops, can we go back a step.
+func (c cutter) ordersOnly(from, to int) bool {
+	rest := &Clause{From: from, To: to}
+	for j := from; j < to; j++ {
+		if a := c.Item(j).Has("act"); a != nil && reading.Act(a.Value) == reading.Back {
+			return !c.tellsIn(from, rest)
+		}
+	}
+	return false
+}
+
+// lowers reports whether the clause that begins with can or could at item i asks to
+// bring something down or up that was spoken of: can you bring that down?
+func (c wisher) lowers(i int, x *Clause) bool {
+	return c.Is(i+1, "you", "u", "we") && c.HasWord(i+2, i+3, "bring", "get", "take", "knock", "nudge", "push", "turn", "pull") && c.HasWord(i+2, i+5, "it", "this", "that", "them") &&
+		c.HasWord(i+3, x.To, "down", "up") && !c.HasWord(x.From, x.To, "when", "if", "off", "without")
+}
+
+// spares reports whether the clause that begins with could or might at item i asks to
+// leave out a part of the head, and not to do without a tool: could you do it without
+// the second tube?
+func (c wisher) spares(i int, x *Clause) bool {
+	if !c.Starts(i, "can", "could", "might", "would", "cud") || !c.Is(i+1, "you", "u", "we") || !c.HasWord(i+2, i+3, "try", "do", "make", "build", "have", "go", "get") ||
+		c.HasWord(i, x.To, "glue", "drill", "scale", "caliper") {
+		return false
+	}
+	for j := i + 3; j < x.To; j++ {
+		if c.HasWord(j, j+1, "without") {
+			return c.HasWord(j, j+3, "the", "that", "any", "this") && c.keepsSomething(j, x)
 		}
 	}
 	return false

@@ -1,0 +1,100 @@
+package clause
+
+import "mallow/assistant/understand/reading"
+
+// bareAsks settles a clause that asks though no verb stands before its subject,
+// from item i on: must I own a drill; it matter if they are thin; a bike tube any
+// use; that normal.
+func (c cutter) bareAsks(x *Clause, i int, end string) bool {
+	x.TopicAt = i
+	switch {
+	case c.Is(i, "must") && c.Subject(i+1), c.Is(i, "it") && c.Is(i+1, "matter", "matters"):
+		x.Act = reading.Ask
+		return true
+	case c.Is(i, "meaning") && x.To-i == 1 && c.Open == "" && i > 0:
+		x.Act = reading.Define
+		return true
+	case c.verdict(i, x) && (!x.First || end == "?") && c.Open == "":
+		x.Act = reading.Ask
+		return true
+	case c.HasWord(i, i+1, "anything", "something", "anyone", "anywhere") && c.orElse(i, x):
+		x.Act = reading.Ask
+		return true
+	}
+	for j := i; j+1 < x.To; j++ {
+		switch {
+		case !c.HasWord(j, j+1, "any") || j > i && c.Item(j-1).Any("holding", "not"):
+		case c.HasWord(j, j+2, "reason", "reasons") && c.HasWord(j+1, x.To, "not", "shouldnt", "cant", "couldnt", "wouldnt", "against", "why"):
+			x.Act, x.TopicAt = reading.WhyNot, j+1
+			return true
+		case c.HasWord(j, j+2, "use", "good", "point", "sense", "harm", "reason") && c.HasWord(j+1, x.To, "instead", "in", "for", "to", "at", "with", "if"):
+			x.Act = reading.Ask
+			return true
+		}
+	}
+	return false
+}
+
+// verdict reports whether the clause from item i on only asks whether what was
+// said is so: that normal.
+func (c cutter) verdict(i int, x *Clause) bool {
+	if n := len(c.words(i, x.To)); n < 2 || n > 4 || !c.Starts(i, "that", "this", "it", "those", "these") {
+		return false
+	}
+	last := c.words(i, x.To)
+	switch last[len(last)-1] {
+	case "normal", "usual", "enough", "sensible", "reasonable", "plausible", "realistic", "typical":
+		return last[1] != "is" && last[1] != "was" && last[1] != "seems"
+	}
+	return false
+}
+
+// words are the words of the items from..to.
+func (c cutter) words(from, to int) []string {
+	var list []string
+	for t := c.Item(from).From; to > from && t < c.Item(to-1).To; t++ {
+		list = append(list, c.At(t).Text)
+	}
+	return list
+}
+
+// orElse reports whether the clause from item i on asks for something else: anything
+// else I could use.
+func (c cutter) orElse(i int, x *Clause) bool {
+	for j := i + 1; j+1 < min(x.To, i+5); j++ {
+		if c.Subject(j) && c.Is(j+1, "could", "can", "should", "might", "must", "need") {
+			return true
+		}
+	}
+	return false
+}
+
+// runsOn reports whether item i begins a question that nobody put a mark before:
+// I got balls like these can we use those.
+func (c cutter) runsOn(i, from int) bool {
+	if i-from < 2 || c.Subject(i-1) || c.questionWord(i-1) || c.questionWord(from) || c.Item(i-1).Any("join", "not", "lead") || c.Is(i-1, "so", "as", "nor", "neither", "than", "only", "never", "that") {
+		return false
+	}
+	return c.Is(i, "can", "could", "should", "do", "does", "would", "will") && c.Is(i+1, "i", "we", "you", "it", "they", "these", "those") && c.Item(i+2).Mark == "" && i+2 < len(c.Items) ||
+		c.Is(from, "between", "of", "for", "with", "out", "given") && c.Is(i, "which", "what", "how") && c.Is(i+1, "would", "do", "should", "can", "could") && c.Subject(i+2)
+}
+
+// hindsight makes questions of what somebody says they would have done, just after
+// they asked why: why such a small core? I'd have gone bigger.
+func (c joiner) hindsight(all []Clause) {
+	for k := 1; k < len(all); k++ {
+		x, before := &all[k], all[k-1].Act
+		if x.Act != reading.Tell || before != reading.Why && before != reading.WhyNot {
+			continue
+		}
+		w := c.words(x.From, x.To)
+		for j := range w {
+			if (w[j] == "have" || w[j] == "of") && j > 0 && (w[j-1] == "id" || w[j-1] == "would" || w[j-1] == "wed") && j+1 < len(w) {
+				switch w[j+1] {
+				case "gone", "picked", "chosen", "taken", "used", "put", "made", "guessed", "thought", "expected", "said", "tried":
+					x.Act = before
+				}
+			}
+		}
+	}
+}
