@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"slices"
 	"strings"
 
 	"mallow/assistant/answer"
@@ -37,12 +38,18 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	of, how := s.nearest(line)
 	_, shaped := shape.Read(line)
 	switch {
-	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in):
+	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in) || tells(in):
 		return r, false
 	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true
 	}
 	return r, false
+}
+
+// tells reports whether a line tells something beside what it asks: I have two
+// balls, what can I make. That is taken, and the answer told above it.
+func tells(in reading.Reading) bool {
+	return slices.Contains(in.Acts, reading.Tell) && len(in.Takes)+len(in.Parts) > 0
 }
 
 // urgent answers a line that tells that somebody is hurt, before all else. What
@@ -100,7 +107,7 @@ func (s curious) nearby(line string, least float64) (Reply, bool) {
 // aside answers what is asked in a line that tells something too, if the answer
 // is likely: no caliper, how do I measure it then.
 func (s curious) aside(r *Reply, line string) {
-	if of, how := s.nearest(line); how >= answer.NearLikely && !of.Trouble {
+	if of, how := s.nearest(answer.Asking(line)); how >= answer.NearLikely && !of.Trouble {
 		s.tell(r, of.ID, line)
 	}
 }

@@ -97,10 +97,24 @@ func IsQuestion(line string) bool {
 	if strings.Contains(plain, "asks ") {
 		return true
 	}
-	return slices.ContainsFunc(strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }), func(part string) bool {
-		plain := bare(Plain(part)) + " " // dark or bright, how would I know
-		return slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
-	})
+	return slices.ContainsFunc(strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }), begins)
+}
+
+// Asking is the part of a line that asks, where it stands by itself: of "I have
+// wool and a ball, what can I make" what follows the comma. Else it is the line.
+func Asking(line string) string {
+	for _, part := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }) {
+		if begins(part) {
+			return part
+		}
+	}
+	return line
+}
+
+// begins reports whether a part of a line begins as a question does.
+func begins(part string) bool {
+	plain := bare(Plain(part)) + " " // dark or bright, how would I know
+	return slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
 }
 
 // Follows reports whether a line asks what follows of something done, and not

@@ -27,9 +27,9 @@ func (c wisher) led(x *Clause, i int, end string) bool {
 	}
 	x.TopicAt = i + 1
 	switch lead.Value {
-	case "order":
+	case "order", "commission":
 		switch {
-		case c.changes(i+1, x):
+		case c.changes(i+1, x) || lead.Value == "commission" && c.commissions(i+1, x):
 			x.Act, x.request = reading.Tell, true
 		case c.command(x, i+1):
 		default:
@@ -59,6 +59,21 @@ func (c wisher) led(x *Clause, i int, end string) bool {
 		x.Act = reading.Unsure
 	}
 	return true
+}
+
+// commissions reports whether the clause from item i on names the instrument or
+// how the head shall be, and asks nothing else: can you make me soft ones for
+// vibes; what would you recommend for chorales on marimba.
+func (c wisher) commissions(i int, x *Clause) bool {
+	if c.HasWord(i, x.To, "or", "safe", "without", "too", "when", "while", "if", "cost", "long", "difference", "instead", "child", "kids", "beginner", "beginners", "same") && i < x.To {
+		return false
+	}
+	for j := i; j < x.To; j++ {
+		if f := c.Item(j).Fact(); f != nil && (strings.HasPrefix(f.Slot, "want.") || strings.HasPrefix(f.Slot, "instrument.")) {
+			return true
+		}
+	}
+	return false
 }
 
 // chats reports whether item i begins a question that only chats: are you even
