@@ -473,7 +473,8 @@ func TestYarnWeights(t *testing.T) {
 	for _, tt := range tests {
 		y, ok := cat.Yarn(tt.id)
 		w := weights[tt.weight]
-		if tt.id != "wool-single" && !strings.Contains(y.Name, fmt.Sprintf(", %s (chart %d)", tt.weight, chart[tt.weight])) {
+		in := func(form string) bool { return strings.Contains(y.Name, fmt.Sprintf(form, tt.weight, chart[tt.weight])) }
+		if tt.id != "wool-single" && !in(", %s (chart %d)") && !in(" (%s, chart %d)") {
 			t.Errorf("%s is called %q, the chart has %s as its %d", tt.id, y.Name, tt.weight, chart[tt.weight])
 		}
 		if m := 1e5 / y.Tex.Value; !ok || m < w[0] || m > w[1] {
@@ -542,6 +543,46 @@ func TestDecay(t *testing.T) {
 		in, _ := cat.Instrument(tt.id)
 		if t60 := 2.2 / (in.Low.Hz() * in.LossFactor.Value); math.Abs(t60-tt.want) > tt.give {
 			t.Errorf("%s: %v decays in %.1f s, want %g", tt.id, in.Low, t60, tt.want)
+		}
+	}
+}
+
+// An id says what its part is: of a yarn the word of its name, of a ball its size
+// and hardness, of tubing bore and wall, of a shaft its length.
+func TestIDsAgreeWithNames(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	for _, y := range cat.Yarns {
+		name := strings.FieldsFunc(y.Name, func(r rune) bool { return strings.ContainsRune(" ,()-", r) })
+		for _, word := range strings.Split(y.ID, "-") {
+			if !slices.Contains(name, word) {
+				t.Errorf("yarn %s is called %q", y.ID, y.Name)
+			}
+		}
+	}
+	said := func(l measure.Length) string {
+		if text, exact := l.Fraction(); exact && !l.IsMetric() {
+			return strings.ReplaceAll(text, " ", "-")
+		}
+		return strings.ReplaceAll(l.Mm(), " ", "")
+	}
+	for _, c := range cat.Cores {
+		id := strings.TrimSuffix(c.ID, "-drilled")
+		if !strings.HasSuffix(id, "-"+said(c.Diameter)) || c.ID != id && c.Bore == 0 || c.DurometerA > 0 && !strings.Contains(id, fmt.Sprintf("-%ga-", c.DurometerA)) {
+			t.Errorf("ball %s is %v across, of %g durometer and bored %v: %s", c.ID, c.Diameter, c.DurometerA, c.Bore, c.Name)
+		}
+	}
+	for _, x := range cat.Tubing {
+		size := said(x.Bore) + "x" + said(x.Wall)
+		if x.Supply == "metric" {
+			size = strings.TrimSuffix(said(x.Bore), "mm") + "x" + said(x.Wall)
+		}
+		if !strings.HasSuffix(x.ID, "-"+size) {
+			t.Errorf("tubing %s has a bore of %v and a wall of %v", x.ID, x.Bore, x.Wall)
+		}
+	}
+	for _, x := range cat.Shafts {
+		if !strings.Contains(x.ID+"-", "-"+said(x.Length)+"-") {
+			t.Errorf("shaft %s is %v long", x.ID, x.Length)
 		}
 	}
 }
