@@ -473,7 +473,9 @@ func TestYarnWeights(t *testing.T) {
 	for _, tt := range tests {
 		y, ok := cat.Yarn(tt.id)
 		w := weights[tt.weight]
-		in := func(form string) bool { return strings.Contains(y.Name, fmt.Sprintf(form, tt.weight, chart[tt.weight])) }
+		in := func(form string) bool {
+			return strings.Contains(y.Name, fmt.Sprintf(form, tt.weight, chart[tt.weight]))
+		}
 		if tt.id != "wool-single" && !in(", %s (chart %d)") && !in(" (%s, chart %d)") {
 			t.Errorf("%s is called %q, the chart has %s as its %d", tt.id, y.Name, tt.weight, chart[tt.weight])
 		}
