@@ -54,6 +54,9 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1
 			continue
 		}
+		if w.guard().NoRegister(i, x) {
+			continue
+		}
 		if w.weak && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.guard().Wishing() {
 			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
@@ -66,9 +69,6 @@ func (w *walk) takeFact(i int) int {
 		}
 		if x.Slot == facts.WantSoftness && w.hold == reading.Have && w.after == afterPart && w.Ctx.Asked != x.Slot && !w.wants {
 			w.changed, taken = true, 1 // a ball of one inch, quite hard
-			continue
-		}
-		if w.guard().NoRegister(i, x) {
 			continue
 		}
 		if x.Slot == reading.GradedSet {

@@ -255,7 +255,7 @@ func (g Guard) Refused(i int) bool {
 // or behind words that mallow has no use for. Dark chocolate helps me think; wall to
 // wall rain this week.
 func (g Guard) Foreign(i int, x *lexis.Sense) bool {
-	if it := g.Item(i); g.Asked != "" || it.To-it.From > 2 || !strings.HasPrefix(x.Slot, "want.") && x.Slot != facts.PlayerLevel {
+	if it := g.Item(i); g.Asked != "" || it.To-it.From > 2 && !(it.To-it.From == 3 && g.Unknown(i+1)) || !strings.HasPrefix(x.Slot, "want.") && x.Slot != facts.PlayerLevel {
 		return false
 	}
 	strange := 0
@@ -265,7 +265,7 @@ func (g Guard) Foreign(i int, x *lexis.Sense) bool {
 		case j == i, it.Has(x.Slot) != nil && it.Has(x.Slot).Value == x.Value:
 		case it.Any("topic", "kind", "material", "move", "wish", "count", "bound", "keep", "withdraw", "mend", "names") || it.Fact() != nil || it.Note != nil || it.Qty != nil && it.Qty.Unit > 0:
 			return false
-		case j >= g.From && j < g.To && g.Unknown(j) && g.At(it.From).To-g.At(it.From).From > 3:
+		case j >= g.From && j < g.To && g.Unknown(j) && g.At(it.From).To-g.At(it.From).From > 2:
 			strange++
 		}
 	}
