@@ -95,7 +95,7 @@ func (s figures) takeQuantity(i int) int {
 	} else if b, n := s.place().BoundAfter(to); bound == "" && n > 0 { // 35 mm across max
 		bound, to = b, to+n
 	}
-	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") {
+	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") || bound == "about" && path == "want.budget" && s.HasWord(s.clause.From, i, "have", "weve", "ive", "got", "only") {
 		bound = "most"
 	}
 	a := reading.Take{Path: path, Value: v, Bound: it.Turn(bound), Degree: 1, Text: s.Said(i, i+1), Sure: 1}
@@ -308,7 +308,7 @@ func (s figures) takeRange(i int) int {
 		return 0
 	}
 	answer := reading.Take{Path: path, Value: (a + b) / 2, Bound: "about", Degree: 1, Text: s.Said(i, i+3), Sure: 1}
-	if s.between || between && s.Starts(i-1, "between") || path != "want.softness" && (s.Ctx.Asked != path || !s.ClauseEnds(i+3)) { // both are limits
+	if s.between || between && s.Starts(i-1, "between", "from") || path != "want.softness" && (s.Ctx.Asked != path || !s.ClauseEnds(i+3)) { // both are limits
 		low := answer
 		low.Value, low.Bound = a, "least"
 		s.add(low)
@@ -353,6 +353,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.budget", to
 	case q.Dim == quantity.Money && s.Ctx.Asked == "" && s.topic == "" && (s.parts.Prices(i, s.clause.From, s.clause.To) || s.place().Priced(i)):
 		s.changed = true
+		return "", to
+	case q.Dim == quantity.Money && s.Starts(i-1, "another", "extra"): // she'll throw in another tenner
 		return "", to
 	case q.Dim == quantity.Money:
 		if s.hold == reading.Have && s.Starts(i+1, "for") {

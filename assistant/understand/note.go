@@ -129,6 +129,7 @@ func (s noter) takeOctaves(i int) int {
 	}
 	// "4.3" beside the instrument, or as the answer to which instrument
 	named := s.kindNear(i) != "" && s.Is(i-1, "a", "an") || s.Item(i+1).Has("instrument.kind") != nil || s.Item(i-1).Has("instrument.kind") != nil
+	named = named || s.Is(i-1, "a", "an") && s.ClauseEnds(i+1) && (q.Value == 4.3 || q.Value == 4.33 || q.Value == 4.5 || q.Value == 3.5) && s.Answered("instrument.kind") // it's a 4.5
 	asked := strings.HasPrefix(s.Ctx.Asked, "instrument.") && !strings.HasSuffix(s.Ctx.Asked, "_hz")
 	if q.Dim != quantity.Octaves && !(q.Dim == quantity.Plain && q.Value >= 2 && q.Value <= 6 && (!q.Whole && named || asked)) {
 		return 0

@@ -50,7 +50,7 @@ func (c *Chart) names() [][]string {
 		case x.keys != nil:
 		case k > 0 && all[k-1].head:
 			x.keys = all[k-1].keys
-		case k+1 < len(all) && all[k+1].head:
+		case k+1 < len(all) && all[k+1].head && c.Tokens[x.to].Is(","):
 			x.keys = all[k+1].keys
 		}
 		for i := x.from; i < x.to; i++ {

@@ -13,7 +13,7 @@ func Pairs(c *cover.Chart) int {
 		q := c.Item(i).Qty
 		switch {
 		case q != nil && q.Form == "pair":
-			if !c.Is(i-1, "per") && !c.At(c.Item(i).To-2).Is("a") {
+			if !c.Is(i-1, "per") && !c.At(c.Item(i).To-2).Is("a") && !(Place{Chart: c, To: clauseEnd(c, i)}).Made(i) {
 				n += int(q.Value)
 			}
 		case n > 0 && c.HasWord(i, i+1, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "one's", "half") && joined(c, i),
@@ -25,6 +25,14 @@ func Pairs(c *cover.Chart) int {
 		}
 	}
 	return n
+}
+
+// clauseEnd returns the item that ends the clause in which item i stands.
+func clauseEnd(c *cover.Chart, i int) int {
+	for i < len(c.Items) && (c.Item(i).Mark == "" || c.Item(i).Mark == "-") {
+		i++
+	}
+	return i
 }
 
 // Each returns how many there are of those who get a pair each, or of the things that
