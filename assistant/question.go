@@ -38,7 +38,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	of, how := s.nearest(line)
 	_, shaped := shape.Read(line)
 	switch {
-	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in) || tells(in):
+	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in) || tells(in, line):
 		return r, false
 	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true
@@ -48,8 +48,8 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 
 // tells reports whether a line tells something beside what it asks: I have two
 // balls, what can I make. That is taken, and the answer told above it.
-func tells(in reading.Reading) bool {
-	return slices.Contains(in.Acts, reading.Tell) && len(in.Takes)+len(in.Parts) > 0
+func tells(in reading.Reading, line string) bool {
+	return slices.Contains(in.Acts, reading.Tell) && len(in.Takes)+len(in.Parts) > 0 && answer.Asking(line) != line
 }
 
 // urgent answers a line that tells that somebody is hurt, before all else. What

@@ -100,11 +100,14 @@ func IsQuestion(line string) bool {
 	return slices.ContainsFunc(strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }), begins)
 }
 
+// Of so few words a question hangs on what was said before it: what now?
+const few = 3
+
 // Asking is the part of a line that asks, where it stands by itself: of "I have
 // wool and a ball, what can I make" what follows the comma. Else it is the line.
 func Asking(line string) string {
 	for _, part := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }) {
-		if begins(part) {
+		if begins(part) && len(strings.Fields(part)) > few {
 			return part
 		}
 	}
