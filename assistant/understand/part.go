@@ -136,16 +136,12 @@ func (s parter) takeCounted(i int) int {
 	}
 	p := &s.Out.Parts[n]
 	count, end := s.parts.Counted(i, s.clause.From, s.clause.To)
-	if end == i || s.after != afterPart && s.Size() != s.before || p.Holding != reading.Named && p.Holding != reading.Have || p.Kind == "tube" || p.Kind == "glue" ||
-		s.Item(i).Qty != nil && s.Item(i).Qty.Form == "pair" && p.Holding == reading.Named && !p.Sized() {
+	if end == i || s.after != afterPart && s.Size() != s.before || p.Holding != reading.Named && p.Holding != reading.Have || p.Kind == "tube" || p.Kind == "glue" {
 		return 0
 	}
 	amount := reading.Part{Amount: count, Unit: "piece"}
 	if p.Kind == "yarn" {
 		amount.Unit = "skein"
-	}
-	if q := s.Item(i).Qty; q != nil {
-		q.Form = "piece" // two pairs of sticks are no pairs of mallets
 	}
 	part.Share(p, amount, false)
 	s.content, s.changed = true, true
@@ -170,6 +166,10 @@ func (s parter) takeEach(amount reading.Part) {
 func (s parter) ofHarm(from, to int, p reading.Part) bool {
 	if p.Material != "latex" && p.Material != "rubber" || p.Bore > 0 || p.Diameter > 0 || p.Amount > 0 {
 		return false
+	}
+	bears := s.HasWord(from, s.clause.To, "have") && s.HasWord(from, s.clause.To, "may", "can") && s.HasWord(from, s.clause.To, "she", "he", "they") // other rubber she may have
+	if !s.neg && s.clause.Act == reading.Tell && (bears || s.Item(to).Mark == "," && s.Item(to+1).Harm && s.Item(to+1).Any("material")) {            // rubber, latex no problem
+		return true
 	}
 	for i := from; i < to; i++ {
 		if !s.Item(i).Harm {
