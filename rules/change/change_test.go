@@ -155,3 +155,18 @@ func TestChangesThatCannotBe(t *testing.T) {
 		})
 	}
 }
+
+// A head that was weighed keeps to limits by that weight, and a little lighter is a
+// tenth of it.
+func TestWeighed(t *testing.T) {
+	aim := change.Aim{Way: "lighter", Limits: []change.Limit{{Fact: facts.WantMassG, Most: true, Value: 20}, {Fact: facts.WantDiameterMM, Most: true, Value: 36}}}
+	q := propose.Request{}
+	q.Facts.Want.LeastG = 18
+	got, moved := change.Weighed(aim, q, 17.5, 22)
+	if math.Abs(got.By-2.2) > 1e-9 || got.Limits[0].Value != 15.5 || got.Limits[1].Value != 36 || moved.Facts.Want.LeastG != 13.5 || moved.Facts.Want.MassG != 0 {
+		t.Errorf("by %g, limits %v, least %g g, wanted %g g", got.By, got.Limits, moved.Facts.Want.LeastG, moved.Facts.Want.MassG)
+	}
+	if aim.Limits[0].Value != 20 {
+		t.Errorf("the limit that was given is now %g", aim.Limits[0].Value)
+	}
+}
