@@ -195,25 +195,17 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 			return "nothing", []string{err.Error()}
 		}
 		w := k.Wish(c.Say)
-		aims, err := w.Aims()
-		if err != nil {
-			return "nothing", []string{err.Error()}
-		}
 		was, err := k.Finder.Consider(from, w.Request)
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
-		if aim, off := change.Within(&was.Facts.Head, &w.Request); off && len(aims) == 0 {
-			aims = append(aims, w.Keeping(aim))
+		aim, _, err := w.Aim(was, c.Say, c.From)
+		if err != nil {
+			return "nothing", []string{err.Error()}
 		}
-		if len(aims) == 0 {
-			return "nothing", []string{"no aim"}
-		}
-		// A head told with its weight was put on a scale.
-		aim, more := aims[0], 0.0
-		if said := hand.Weighed(c.From); said > 0 {
-			more = said.Grams() - was.Facts.Head.MassG
-			aim, w.Request = change.Weighed(aim, w.Request, was.Facts.Head.MassG, said.Grams())
+		more := 0.0
+		if said := hand.Weighed(c.From).Grams(); said > 0 {
+			more = said - was.Facts.Head.MassG
 		}
 		x, err := change.Find(context.Background(), k.Finder, from, aim, w.Request, 0)
 		if err != nil {

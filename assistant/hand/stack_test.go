@@ -1,6 +1,7 @@
 package hand_test
 
 import (
+	"math"
 	"testing"
 
 	"mallow/assistant/hand"
@@ -41,6 +42,21 @@ func TestStack(t *testing.T) {
 	for _, text := range []string{"", "moonlight", "a pumpkin + moonlight", "1 in acetal ball + custard"} {
 		if st, err := hand.Stack(cat, r, text); err == nil {
 			t.Errorf("%q is %s", text, st)
+		}
+	}
+}
+
+// What a head weighs is taken from its description, and what a part of it weighs is not.
+func TestWeighed(t *testing.T) {
+	for text, want := range map[string]float64{
+		"1 in acetal ball, no slice, 110 turns of worsted wool, about 18 g": 18,
+		"bare 3/4 in brass ball, 26.5g":                                     26.5,
+		"1 1/8 in rubber ball + 150 turns of wool, about 23 g and 37 mm":    23,
+		"1 in nylon ball, 12 g of wool":                                     0,
+		"nylon-1 + wool-medium*120":                                         0,
+	} {
+		if got := hand.Weighed(text).Grams(); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%q weighs %g g, want %g", text, got, want)
 		}
 	}
 }

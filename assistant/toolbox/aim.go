@@ -5,9 +5,12 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/hand"
 	"mallow/assistant/offer"
+	"mallow/knowledge/fault"
 	"mallow/rules/change"
 	"mallow/rules/gate"
+	"mallow/rules/propose"
 )
 
 // Aims turns relative wishes, such as "two notches softer", into what a change
@@ -27,6 +30,33 @@ func (w Wish) Aims() ([]change.Aim, error) {
 		aims = append(aims, w.Keeping(change.Aim{Way: "without"}))
 	}
 	return aims, nil
+}
+
+// Aim is the one change that a wish wants of a head that exists, or what brings the
+// head within what the wish bounds it by. A head that is described with its weight was
+// put on a scale: the wish goes by that from then on, and the note says so. The error
+// quotes the wish.
+func (w *Wish) Aim(was propose.Candidate, wish, described string) (aim change.Aim, note string, err error) {
+	aims, err := w.Aims()
+	if err != nil {
+		return aim, "", err
+	}
+	h := &was.Facts.Head
+	if within, off := change.Within(h, &w.Request); off && len(aims) == 0 {
+		aims = append(aims, w.Keeping(within))
+	}
+	if want := &w.Request.Facts.Want; len(aims) == 0 && want.LeastG+want.LeastMM > 0 {
+		return aim, "", fault.Errorf("%q leaves nothing to change: the head comes to %.1f g and %.1f mm", wish, h.MassG, h.DiameterMM)
+	}
+	if len(aims) != 1 {
+		return aim, "", fault.Errorf("%q asks for %d changes; one at a time, such as 'two notches softer'", wish, len(aims))
+	}
+	aim = aims[0]
+	if said := hand.Weighed(described).Grams(); said > 0 {
+		note = fmt.Sprintf("you say %.4g g; its parts come to %.1f g as computed, so that what comes of it will be %+.1f g off as well: limits of weight are kept to by your scale", said, h.MassG, said-h.MassG)
+		aim, w.Request = change.Weighed(aim, w.Request, h.MassG, said)
+	}
+	return aim, note, nil
 }
 
 // Keeping adds to an aim what is to stay and what it may come to.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"mallow/assistant/hand"
 	"mallow/assistant/reply"
 	"mallow/rules/advise"
 	"mallow/rules/change"
@@ -30,32 +29,16 @@ func (c changeCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	aims, err := wish.Aims()
+	was, err := kit.Finder.Consider(stack, wish.Request)
+	if err != nil {
+		return err
+	}
+	aim, note, err := wish.Aim(was, c.Want, c.Stack)
 	if err != nil {
 		return usageError{err}
 	}
-	if len(aims) == 0 {
-		was, err := kit.Finder.Consider(stack, wish.Request)
-		if err != nil {
-			return err
-		}
-		if aim, off := change.Within(&was.Facts.Head, &wish.Request); off {
-			aims = append(aims, wish.Keeping(aim))
-		} else if h, w := &was.Facts.Head, &wish.Request.Facts.Want; w.LeastG+w.LeastMM > 0 {
-			return usagef("%q leaves nothing to change: the head comes to %.1f g and %.1f mm", c.Want, h.MassG, h.DiameterMM)
-		}
-	}
-	if len(aims) != 1 {
-		return usagef("%q asks for %d changes; one at a time, such as 'two notches softer'", c.Want, len(aims))
-	}
-	if said := hand.Weighed(c.Stack); said > 0 {
-		was, err := kit.Finder.Consider(stack, wish.Request)
-		if err != nil {
-			return err
-		}
-		computed := was.Facts.Head.MassG
-		aims[0], wish.Request = change.Weighed(aims[0], wish.Request, computed, said.Grams())
-		fmt.Fprintf(a.err, "mallow: you say %s; its parts come to %.1f g as computed, so that what comes of it will be %+.1f g off as well: limits of weight are kept to by your scale\n", said, computed, said.Grams()-computed)
+	if note != "" {
+		fmt.Fprintf(a.err, "mallow: %s\n", note)
 	}
 	if stack.Latex() { // it is theirs as it is
 		wish.Request.Pass = wish.Request.Pass.Given()
@@ -64,12 +47,12 @@ func (c changeCmd) Run(a *app) error {
 		return err
 	}
 	a.assumed(&wish)
-	found, err := change.FromStock(a.ctx, kit.Finder, stack, aims[0], wish.Request, 3)
+	found, err := change.FromStock(a.ctx, kit.Finder, stack, aim, wish.Request, 3)
 	if none := (*change.Cannot)(nil); errors.As(err, &none) {
 		if err := c.show(a, reply.NewCannot(reply.In(kit.Catalogue), stack, none)); err != nil {
 			return err
 		}
-		if x := advise.Change(a.ctx, kit.Finder, stack, aims[0], wish.Request); x != nil {
+		if x := advise.Change(a.ctx, kit.Finder, stack, aim, wish.Request); x != nil {
 			fmt.Fprintf(a.err, "mallow: %s\n", reply.In(kit.Catalogue).Binding(*x))
 		}
 		return nothingFits{errSaid}
@@ -80,7 +63,7 @@ func (c changeCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	v, err := reply.NewChange(reply.Default(kit.Catalogue), stack, aims[0], found)
+	v, err := reply.NewChange(reply.Default(kit.Catalogue), stack, aim, found)
 	if err != nil {
 		return err
 	}
