@@ -47,7 +47,16 @@ func (st *State) Hear(list []harm.Fact, asked string) Heard {
 		was, _ := facts.Get(&st.Facts, f.Path).(bool)
 		held := st.Known[f.Path] && was == careful
 		switch {
-		case f.Value == careful && f.Doubt && f.Path != asked && f.Path != gate.RubberOK:
+		case f.Faint && f.Path != asked && (st.touched[f.Path] || f.Path == harm.Minor && st.Known[f.Path]):
+			// What was said plainly, or asked once, isn't asked again for a word in passing.
+		case f.Value == careful && f.Doubt && f.Path != asked && (f.Path != gate.RubberOK || f.Faint):
+			if f.Faint {
+				st.touched = maps.Clone(st.touched)
+				if st.touched == nil {
+					st.touched = map[string]bool{}
+				}
+				st.touched[f.Path] = true
+			}
 			if !held {
 				st.Reopen(f.Path)
 				h.Open = append(h.Open, f.Path)

@@ -71,10 +71,11 @@ type State struct {
 	Stack      string              // a head picked by hand, as stack text; empty for the best
 	Group
 
-	said   map[string]string // each answer in plain words, by fact
-	order  []string          // the facts of said, in the order they were answered
-	shared bool              // the budget of a pair is its share of a total
-	held   map[string]bool   // careful answers that were stated and stay until they are taken back
+	said    map[string]string // each answer in plain words, by fact
+	order   []string          // the facts of said, in the order they were answered
+	shared  bool              // the budget of a pair is its share of a total
+	touched map[string]bool   // facts of harm that were asked about because of a word in passing
+	held    map[string]bool   // careful answers that were stated and stay until they are taken back
 }
 
 // New returns the state in which nothing has been said.

@@ -162,3 +162,24 @@ func TestTwoLimits(t *testing.T) {
 		}
 	}
 }
+
+// What a line only touches on is asked once, and not at all once a maker said to
+// be of age; plain evidence opens it again.
+func TestTouchedOnce(t *testing.T) {
+	st := begin(t)
+	faint := harm.Fact{Path: gate.Minor, Value: true, Doubt: true, Faint: true}
+	if h := st.Hear([]harm.Fact{faint}, ""); len(h.Open) != 1 {
+		t.Fatalf("not asked: %+v", h)
+	}
+	if h := st.Hear([]harm.Fact{faint}, ""); h.Did() {
+		t.Errorf("asked again: %+v", h)
+	}
+	st = begin(t)
+	st.Hear([]harm.Fact{{Path: gate.Minor}}, "")
+	if h := st.Hear([]harm.Fact{faint}, ""); h.Did() || st.Facts.Player.Minor {
+		t.Errorf("an adult is asked again for a word in passing: %+v", h)
+	}
+	if h := st.Hear([]harm.Fact{{Path: gate.Minor, Value: true}}, ""); len(h.Noted) != 1 || !st.Facts.Player.Minor {
+		t.Errorf("plain evidence is not taken: %+v", h)
+	}
+}

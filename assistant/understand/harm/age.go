@@ -3,6 +3,7 @@ package harm
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"mallow/assistant/understand/harm/role"
 )
@@ -35,7 +36,7 @@ func (l ages) age() *Fact {
 		for _, s := range l.spans {
 			if s.class&helper != 0 && l.at(s.from).class&grown == 0 && l.inSentence(s.from, beside|away|supervise) &&
 				(l.is(s.from-1, "my", "me", "mi", "meine", "with", "and", "n") || l.at(s.from-1).mark && l.inClause(s.from, person)) && !l.is(s.to, "has", "is allergic", "had") && !l.is(s.from-1, "old") {
-				f.add(l.line, true, true, s.from, s.to)
+				f.touch(l.line, s.from, s.to, false)
 			}
 		}
 	}
@@ -68,11 +69,14 @@ func (l ages) past(i int) bool {
 	}
 	return slices.ContainsFunc(l.spans, func(s span) bool {
 		return s.class&once != 0 && l.at(s.from).clause == l.at(i).clause && s.from < i+3
-	}) || l.was(i-1) || l.was(i-2) && !l.is(i-1, "he", "she")
+	}) || l.was(i-1) || l.was(i-2) && !l.is(i-1, "he", "she") && !(l.is(i-1, "both", "all", "only") && !l.is(i-3, "we", "they", "who", "you"))
 }
 
 // was reports whether token i is a was or were, not a we're.
 func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short }
+
+// underage reports whether the number is of years before majority.
+func underage(t token) bool { return t.num < majority }
 
 // ageAt reads a number that is an age.
 func (l ages) ageAt(i int, f *finding) {
@@ -83,7 +87,10 @@ func (l ages) ageAt(i int, f *finding) {
 	if l.limit(i, f) || l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
 		return
 	}
-	if l.roles().AtAge(i) || l.roles().LeastAge(i) {
+	if least := l.roles().LeastAge(i); least && underage(t) {
+		f.touch(l.line, i, i, false)
+		return
+	} else if least || l.roles().AtAge(i) {
 		f.add(l.line, false, false, i, i)
 		return
 	}
@@ -98,12 +105,16 @@ func (l ages) ageAt(i int, f *finding) {
 		end++
 	}
 	second := end // 8 to 11
+	if to := l.roles().Range(i); to > 0 && underage(t) && (l.asked == Minor || l.hasWord("mixed", "ages", "aged") || l.inSentence(i, gear|partly) && l.hasWord("group", "class", "ensemble", "choir", "band", "club", "members", "us", "people")) && !l.at(to).hasUnit() {
+		f.add(l.line, true, false, i, to-1) // a mixed group, 12 to 60
+		return
+	}
 	if (l.is(end, "to", "or", "and", "and", "through", "-")) && l.at(end+1).isNum {
 		second = end + 2
 	} else if l.at(end).isNum && !l.at(end).ordinal && l.at(end).num > t.num && l.at(end).num < 20 { // 8-12
 		second = end + 1
 	}
-	underage := t.num < majority
+	underage := underage(t)
 	switch {
 	case l.is(i-1, "under", "below", "u") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(i-1, "u") && t.num >= 8 || strings.HasSuffix(t.text, "s") || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
 		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {
@@ -158,6 +169,8 @@ func (l ages) ageAt(i int, f *finding) {
 	}
 	before := l.at(i - 1)
 	switch {
+	case underage && t.num >= 5 && l.ends(second) && l.is(i-1, "is", "turns") && l.at(i-2).class&(thing|gear|figure) == 0 && unicode.IsUpper(rune(l.text[l.at(i-2).from])) && i > 2 && !strings.HasPrefix(l.asked, "want."): // only Ben is 16
+		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "aged", "ages", "age", "geb") && !l.is(i-2, "at", "since", "from"):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, ":", "-", "=") && l.is(i-2, "age", "aged", "ages") && l.ends(second): // age: 14
@@ -271,7 +284,7 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
 	}
-	if !young && (!l.ownAge(i) || l.measured(i) || l.ofOther(i)) {
+	if !young && (!l.ownAge(i) || l.measured(i) || l.roles().OfOther(i)) {
 		return // how old a helper is says nothing of the maker, nor does a limit
 	}
 	if young && l.deniedAge(i) {
@@ -347,7 +360,7 @@ func (l ages) ends(i int) bool {
 
 // endsHard is ends without words that may go on with a size.
 func (l ages) endsHard(i int) bool {
-	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum || l.is(i, "next", "this") && l.is(i+1, "week", "month", "birthday", "year", "summer")
+	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "btw", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum || l.is(i, "next", "this") && l.is(i+1, "week", "month", "birthday", "year", "summer")
 }
 
 // introduced reports whether the speaker has just said what they are: I'm a
@@ -385,7 +398,10 @@ func (l ages) youngAt(s span, f *finding) {
 		switch {
 		case l.inClause(i, college) && !l.is(s.to, "students"):
 			return
-		case l.is(i-1, "after") && l.is(s.to, "ended") || l.longAgo(s.to):
+		case l.is(i-1, "after") && l.is(s.to, "ended") || l.roles().LongAgo(s.to):
+			return
+		case l.is(i-1, "since") || l.roles().Formerly(i):
+			f.touch(l.line, i, s.to-1, true)
 			return
 		case l.is(s.to, "teacher", "director", "teachers") && l.roles().ForSelf() && !l.has(young|pupil|kin):
 			return // by trade, and not at work
@@ -418,6 +434,9 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		}
 		if l.stays(s) && f.careless != nil || l.jokes(s) || l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
+			return
+		}
+		if f.careless != nil && l.is(s.to-1, "centre", "center", "club", "hostel", "theatre") { // a group of 19 and up, at the youth centre
 			return
 		}
 		if l.mentioned(s, f) {
@@ -543,7 +562,10 @@ func (l ages) grownUp(s span) bool {
 	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {
 		return true
 	}
-	if l.is(s.from, "community", "oap", "oaps") || l.is(s.to-1, "something") || strings.HasSuffix(l.at(s.from).text, "something") {
+	if l.is(s.from, "community", "oap", "oaps", "im") || l.is(s.to-1, "pension") || l.is(s.to-1, "something") || strings.HasSuffix(l.at(s.from).text, "something") {
+		return true
+	}
+	if (l.at(s.from-1).mark || s.from == 0) && l.is(s.from, "adult", "adults") && s.to == s.from+1 && (l.at(s.to).class&(not|latex|rubber|fume|fine|gear) != 0 || l.is(s.to, "with", "no")) && !l.is(s.to, "not") { // vibes, adult no allergies
 		return true
 	}
 	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))
@@ -553,7 +575,7 @@ func (l ages) grownUp(s span) bool {
 		return false
 	}
 	if l.at(s.from - 1).isNum {
-		return l.is(s.from-2, "of", "for", "with", "are", "all", "just", "only") || l.at(s.from-2).mark && l.at(s.to).mark && l.at(s.from-1).num >= 5 && !l.has(young|kin|pupil|student|school) // 13 adults
+		return l.is(s.from-2, "of", "for", "with", "are", "all", "just", "only") || l.at(s.from-2).mark && (l.at(s.to).mark || l.is(s.to, "round", "around", "at", "and", "no")) && l.at(s.from-1).num >= 5 && !l.has(young|kin|pupil|student|school) // 13 adults
 	}
 	if l.is(s.from-1, "a", "an") && !l.is(s.from-2, "im", "am", "already") {
 		return group

@@ -28,8 +28,9 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
-				told := age != nil && age.Value && !age.Doubt && !adult || !own && !bare || l.ownParent() && !adult
-				f.add(l.line, true, l.question(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
+				others := l.own(i) && l.has(kin|pupil) && !slices.ContainsFunc(l.tokens, func(t token) bool { return t.isNum && t.num >= 5 && t.num < majority })
+				told := !others && age != nil && age.Value && !age.Doubt && !adult || !others && !own && !bare || l.ownParent() && !adult
+				f.add(l.line, true, l.asking(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
 			}
 		case s.class&supervise != 0:
 			if l.is(s.to, "n") && l.is(s.to+1, "a") || l.is(s.to, "not") && l.is(s.to+1, "needed", "required", "applicable") {
@@ -57,12 +58,15 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 
 func (l rooms) askedCompany(f *finding) {
 	switch {
+	case l.roles().NotLeft():
+		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not") || l.is(0, "sometimes", "mostly", "maybe", "partly", "depends", "usually"):
 		f.add(l.line, true, true, 0, 1)
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "of", "sure"):
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "he", "she", "they", "hes", "shes", "theyre") && l.has(away): // he isn't here
 		f.add(l.line, true, false, 0, 1)
+	case l.is(0, "no") && !l.saysNo() && l.at(1).class&(helper|grown|person|supervise|young|kin|pupil|away|alone|beside) == 0: // no drills
 	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
 		f.add(l.line, true, false, 0, 1)
 	}
@@ -103,7 +107,7 @@ func (l rooms) ownParent() bool {
 // aloneAt reports whether a word like alone is of a person at work. Who is said
 // to be young is never taken to be only playing.
 func (l rooms) aloneAt(s span, ofYoung bool) bool {
-	if l.is(s.from-1, "not", "never", "arent", "isnt", "wont", "wouldnt") {
+	if l.is(s.from-1, "not", "never", "arent", "isnt", "wont", "wouldnt") || l.roles().NotLeft() {
 		return false
 	}
 	if l.is(s.to-1, "me") && l.is(s.to, "and", "n", "plus", "with") { // just me and my daughter
@@ -119,6 +123,9 @@ func (l rooms) aloneAt(s span, ofYoung bool) bool {
 	}
 	if l.is(s.from-1, "me", "myself") && l.is(s.from-2, "for") || l.roles().ForSelf() && l.is(s.to-1, "alone") {
 		return false // for me alone
+	}
+	if l.roles().AnswersSign(s.from) || l.is(s.to-1, "and") && (l.is(s.to, "my", "the", "a", "our") && l.at(s.to+1).class&(gear|thing) != 0) {
+		return false // asthma? no one here; just me and my mallets
 	}
 	if l.is(s.from-1, "said", "say", "wrote", "told") { // I said alone, but dad is back
 		return false
@@ -146,7 +153,7 @@ func (l rooms) helperAt(s span, f *finding) {
 	if l.at(i).class&grown != 0 && l.is(i-1, "with") && l.is(i-2, "work", "working", "teach") || l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
 		return
 	}
-	if l.is(i, "teacher") && l.roles().ForSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") { // by trade; a gift
+	if l.is(i, "teacher") && l.roles().ForSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") && !l.is(i-3, "wait", "waiting") { // by trade; a gift
 		return
 	}
 	if next := l.at(s.to); l.at(s.to-1).short && strings.HasSuffix(l.at(s.to-1).text, "s") && !next.mark && !next.isNum && next.class&(beside|away|supervise) == 0 && !l.is(s.to, "in", "not", "a", "always", "right", "sat", "stood", "going", "gonna", "got", "gone", "there", "very", "also", "home", "back") {
@@ -214,6 +221,16 @@ func (l rooms) helperAt(s span, f *finding) {
 	}
 }
 
+// asking reports whether the clause of token i is a question, and not what is
+// said of somebody just named: my son, 14, does it on his own.
+func (l rooms) asking(i int) bool {
+	from := i
+	for from > 0 && l.at(from-1).clause == l.at(i).clause && !l.at(from-1).mark {
+		from--
+	}
+	return l.question(i) && (l.asks(i) || !l.is(from-1, ","))
+}
+
 // asks reports whether the clause of token i is the one that asks.
 func (l rooms) asks(i int) bool {
 	for l.at(i+1).clause == l.at(i).clause {
@@ -265,8 +282,8 @@ func (l rooms) shows(f *finding) {
 		default:
 			continue
 		}
-		end := l.at(last+1).mark || l.is(last+1, "yes", "too", "throughout", "all", "the", "yeah", "and")
-		speaker := l.is(i, "ill") || l.is(i, "i", "we") && j > i+1
+		end := l.at(last+1).mark || l.is(last+1, "of", "obviously", "always", "then", "yes", "too", "throughout", "all", "the", "yeah", "and")
+		speaker := l.is(i, "ill", "id") || l.is(i, "i", "we") && j > i+1
 		other := yes && l.is(i, "shes", "hes", "theyre", "she", "he", "they")
 		if end && !l.denied(j) && !l.question(i) && (speaker || other) {
 			f.add(l.line, false, false, i, last)
@@ -324,6 +341,8 @@ func (l rooms) air() *Fact {
 			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "not"):
 			f.add(l.line, true, false, 0, 1)
+		case l.hasWord("window", "windows", "door", "doors", "fan", "fans", "extractor") && l.hasWord("open", "opens", "opened", "yes", "running", "on", "working") && !l.has(not|cant|noair|broken) && !l.hasWord("dont", "cannot", "shut", "closed"):
+			f.add(l.line, false, false, 0, 1)
 		case l.is(len(l.tokens)-2, "not") && l.is(len(l.tokens)-1, "really", "much"): // it's a cellar so not really
 			f.add(l.line, true, false, len(l.tokens)-2, len(l.tokens)-1)
 		}
@@ -335,6 +354,9 @@ func (l rooms) air() *Fact {
 		}
 		if l.is(i, "stuffy", "airless", "muggy") && l.hasWord("sound", "sounds", "sounding", "tone", "timbre", "note", "notes", "bass") && !l.hasWord("room", "workshop", "shed", "garage", "place") {
 			continue
+		}
+		if l.asked != Ventilated && s.class&air != 0 && l.is(s.from, "balcony", "porch", "patio", "veranda", "verandah", "terrace", "driveway", "in", "on", "breeze", "breezy", "lean") && !l.roles().At(i) {
+			continue // their kids are out in the yard
 		}
 		place := s.class&noair != 0 && l.is(i, "basement", "cellar", "dorm", "dormitory", "closet", "bedroom", "attic", "loft", "small", "tiny", "studio", "bedsit", "underground", "bunker")
 		switch {

@@ -3,6 +3,8 @@ package harm
 import (
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/harm/role"
 )
 
 // bodies reads what skin and lungs of the people of a line can bear.
@@ -41,7 +43,7 @@ func (l bodies) skin() [2]*Fact {
 		out[1] = nil // who reacts to one rubber is not said to stand all others
 	}
 	for i := 0; out[0] == nil && i < len(l.tokens); i++ { // all but me can use latex
-		if n := l.out(i); n > 0 && l.of(i) && l.takesOut(i+n) && l.inSentence(i, latex) {
+		if n := role.Out(l.roles(), i); n > 0 && role.Of(l.roles(), i) && l.takesOut(i+n) && l.inSentence(i, latex) {
 			out[0] = &Fact{Path: LatexOK, Doubt: true, Text: l.words(i, i+n)}
 		}
 	}
@@ -107,16 +109,21 @@ func (l bodies) askedSkin(la, ru *finding) {
 	if l.asked == RubberOK {
 		f = ru
 	}
+	if by := (&finding{path: Supervised}); !l.has(allergy | reaction | weak | latex | rubber) {
+		if rooms(l).stays(by, true); by.careless != nil { // yes, I'll be sitting with them
+			return
+		}
+	}
 	denies := l.has(fine) || l.has(not) && l.has(allergy|reaction|weak)
 	switch {
-	case len(l.tokens) == 0:
+	case len(l.tokens) == 0 || l.is(1, "lets", "build", "go", "start", "show", "make", "next", "continue", "ready", "do") && len(l.tokens) < 6 && !l.has(latex|rubber|allergy|reaction|weak|fine): // yes, let's build
 	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "sadly", "unfortunately"):
 		if denies {
 			f.add(l.line, false, false, 0, 1)
 		} else {
 			f.add(l.line, true, false, 0, 1)
 		}
-	case l.is(0, "no") && l.has(unsure) && !l.at(1).mark: // no idea
+	case l.is(0, "no") && l.has(unsure) && !l.at(1).mark && !l.has(glue|fume): // no idea
 		f.add(l.line, true, true, 0, 1)
 	case l.saysNo():
 		if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(map[bool]int{true: 0, false: 1}[l.is(0, "none", "nobody", "noone")]) {
@@ -130,9 +137,20 @@ func (l bodies) askedSkin(la, ru *finding) {
 		f.add(l.line, true, false, 0, len(l.tokens)-1)
 	case len(l.tokens) <= 2 && l.at(0).class&(latex|rubber) != 0:
 		f.add(l.line, true, false, 0, 1)
-	case l.has(unsure):
+	case l.has(unsure) && !l.has(glue|fume):
 		f.add(l.line, true, true, 0, 1)
+	case l.allFine():
+		f.add(l.line, false, false, 0, len(l.tokens)-1)
 	}
+}
+
+// allFine reports whether the line says no more than that all is well: we're all
+// good on that front.
+func (l bodies) allFine() bool {
+	if l.has(not|cant|avoid|except|allergy|reaction|weak|unsure|iffy|glue|fume) || len(l.tokens) > 9 || len(l.tokens) > 0 && l.question(len(l.tokens)-1) {
+		return false
+	}
+	return slices.ContainsFunc(l.spans, func(s span) bool { return s.class&fine != 0 && s.from > 0 && l.inClause(s.from, person) })
 }
 
 // deniedPast reports whether a word of reaction is denied by another word than
@@ -159,7 +177,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 		l.fineWith(i, la, ru)
 		return
 	}
-	if l.is(i, "doctor") && l.inClause(i, fine) || s.class&allergy != 0 && l.is(s.to, "to") && l.disliked(s.to+1) || l.roles().Show(i) { // he cleared me
+	if l.is(i, "doctor") && l.inClause(i, fine) || s.class&allergy != 0 && (l.is(s.to, "to") && l.disliked(s.to+1) || l.at(i-2).class&taste != 0 && l.is(i-1, "is", "are")) || l.roles().Show(i) { // he cleared me
 		return
 	}
 	toLatex, toRubber, toOther, toFume := l.objects(s)
@@ -189,8 +207,15 @@ func (l bodies) sign(s span, la, ru *finding) {
 		} else if l.is(i, "problem", "problems", "issue", "issues", "trouble", "troubles") && (l.is(i-1, "no") || denied) {
 			denied = true
 		} else if l.is(i, "support", "supports") { // bear badly, in more languages than one
-			denied = !l.inClause(i, weak) || !l.badly(i)
+			denied = !l.inClause(i, weak) || !role.Badly(l.roles(), i)
 		}
+	}
+	if denied && toFume && !l.is(s.to, "to") && l.inClause(i, fine) { // no allergies solvent ok
+		toFume = false
+	}
+	if denied && toOther && role.Anything(l.roles(), s.to) {
+		l.add(la, ru, false, false, false, false, s)
+		return
 	}
 	if toOther && !toLatex && !toRubber || toFume && !toLatex && !toRubber {
 		return
@@ -198,16 +223,18 @@ func (l bodies) sign(s span, la, ru *finding) {
 	if toLatex && toRubber && !l.inClause(i, latex) && l.latexFine() { // carbamates positive, latex negative
 		toLatex = false
 	}
-	doubt := l.doubted(i) && !l.firm(i) || strong && l.once(i)
-	la.touched = ages(l).past(i) || strong && l.once(i) || l.question(i) && rooms(l).asks(i)
+	past := ages(l).past(i) || strong && l.once(i) || l.roles().Formerly(i)
+	general := (l.question(i) && rooms(l).asks(i) || l.roles().Inquires(i)) && !l.roles().Somebody(i) && !l.roles().Answered(i)
+	doubt := l.doubted(i) && !role.Firm(l.roles(), i) || past || general
+	la.touched = past || general || l.question(i) && rooms(l).asks(i)
 	ru.touched = la.touched
 	defer func() { la.touched, ru.touched = false, false }()
 	switch {
 	case denied && l.has(except) && l.excepted(i):
 		l.add(la, ru, toLatex, toRubber, true, false, s)
-	case denied && doubt && !l.knownOf(i):
+	case denied && doubt && !role.KnownOf(l.roles(), i):
 		l.add(la, ru, toLatex, toRubber, true, true, s)
-	case denied && l.knownOf(i) && l.has(unsure):
+	case denied && role.KnownOf(l.roles(), i) && l.has(unsure):
 		l.add(la, ru, toLatex, toRubber, true, true, s)
 	case denied && l.is(i-1, "never") && l.has(unsure):
 		l.add(la, ru, toLatex, toRubber, true, true, s)
@@ -286,16 +313,6 @@ func (l bodies) onBody(s span) bool {
 	return false
 }
 
-// badly reports whether a word like bad stands in the clause of token i.
-func (l bodies) badly(i int) bool {
-	for j := i; j < i+6; j++ {
-		if l.is(j, "bad", "badly", "not", "poorly") {
-			return true
-		}
-	}
-	return false
-}
-
 // add puts what is said of latex, of rubber, or of an allergy to nothing named.
 func (l bodies) add(la, ru *finding, toLatex, toRubber, careful, doubt bool, s span) {
 	if toRubber {
@@ -351,22 +368,6 @@ func (l bodies) overlaps(x span, c class) bool {
 	})
 }
 
-// firm reports whether the doubt before token i is of something else: I don't
-// think it matters but I am allergic.
-func (l bodies) firm(i int) bool {
-	return (l.is(i-1, "im", "am", "is", "shes", "hes") || l.is(i-2, "im", "am")) && !l.is(i-2, "if", "whether", "sure", "think", "maybe") && !l.is(i-3, "if", "whether", "sure", "think") && !l.is(i-4, "if", "sure", "whether", "think")
-}
-
-// knownOf reports whether the clause says "that I know of", "known".
-func (l bodies) knownOf(i int) bool {
-	for j := max(0, i-6); j < i+8; j++ {
-		if l.is(j, "know", "knowledge", "aware", "known") && l.at(j).sentence == l.at(i).sentence {
-			return true
-		}
-	}
-	return false
-}
-
 // excepted reports whether something is taken out of the denial before token i.
 func (l bodies) excepted(i int) bool {
 	return slices.ContainsFunc(l.spans, func(s span) bool {
@@ -410,8 +411,9 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	if s.class&latex == 0 {
 		f = ru
 	}
-	supposed := l.doubted(i) || l.question(i)
-	la.touched = l.question(i) && rooms(l).asks(i)
+	general := l.roles().Inquires(i) && !l.roles().Somebody(i) && !l.roles().Answered(i)
+	supposed := l.doubted(i) || l.question(i) || general
+	la.touched = general || l.question(i) && rooms(l).asks(i)
 	ru.touched = la.touched
 	defer func() { la.touched, ru.touched = false, false }()
 	if f == la && l.is(s.to, "?") && (l.is(s.to+1, "no", "never", "nope", "not", "nah") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens) || l.is(s.to+2, "thanks", "way", "please", "for", "a")) || l.is(s.to+1, "absolutely", "definitely", "certainly", "please", "better") && l.is(s.to+2, "not", "no")) { // latex? no!
@@ -419,6 +421,10 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	}
 	if l.is(s.to, "?") && l.fineAt(s.to+1) && !l.doubted(s.to+1) && !l.question(s.to+1) { // latex? no trouble
 		l.add(la, ru, f == la, f == ru, false, false, s)
+		return
+	}
+	if j := s.to + 1; f == la && l.is(s.to, "?") && l.at(j).class&cant != 0 && (j+1 >= len(l.tokens) || l.at(j+1).mark || l.is(j+1, "sorry", "have", "touch", "use", "do")) {
+		l.add(la, ru, true, false, true, false, s) // latex? can't, sorry
 		return
 	}
 	if l.is(s.to, "isnt", "arent", "not", "aint", "isn") && (l.at(s.to+1).mark || s.to+1 == len(l.tokens)) && l.inSentence(i, fine) && !supposed { // rubber's fine, latex isn't
@@ -433,13 +439,13 @@ func (l bodies) shunned(s span, la, ru *finding) {
 			continue
 		}
 		switch {
-		case x.class&cant != 0 && x.from >= s.to && l.strongBear(x.to, x.to+2) && !l.between(s.to, x.from, not) && !l.touchesOther(x.to): // rubber is something she can't touch
-			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.inClause(i, person), x)
+		case x.class&cant != 0 && x.from >= s.to && role.Bears(l.roles(), x.to, x.to+2) && !l.between(s.to, x.from, not) && !l.touchesOther(x.to): // rubber is something she can't touch
+			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.inClause(i, person) || general, x)
 		case x.class&cant != 0 && x.from < i && (l.between(x.to, i, bear) || x.class&avoid != 0 || i-x.to < 3) && !l.between(x.to, i, not):
-			if f == ru && !l.strongBear(x.to, i) {
+			if f == ru && !role.Bears(l.roles(), x.to, i) {
 				continue
 			}
-			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.is(i, "latex"), x)
+			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.is(i, "latex") || general, x)
 		case x.class&avoid != 0 && (x.from < i && i-x.to < 4 || x.from >= s.to && x.from-s.to < 3) && x.class&cant == 0 && f == la:
 			passive := l.is(x.to-1, "avoided", "used", "go", "option", "table") // seams must be avoided when winding latex
 			if l.denied(x.from) || passive && (x.from < s.to || !l.at(x.to).mark && !l.is(x.to, "here", "by", "for", "and", "in", "please")) {
@@ -510,17 +516,6 @@ func (l bodies) inClauseAfter(i int, c class) bool {
 	})
 }
 
-// strongBear reports whether touch, wear or the like stands in tokens from..to:
-// who may not use rubber may only have none.
-func (l bodies) strongBear(from, to int) bool {
-	for j := from; j < to; j++ {
-		if l.is(j, "touch", "touches", "wear", "wears", "handle", "handles", "tolerate", "tolerates", "stand", "near", "around", "bear", "hold", "contact", "take", "cope") {
-			return true
-		}
-	}
-	return false
-}
-
 // touchesOther reports whether what may not be touched is named after token i,
 // and so is not what stood before it.
 func (l bodies) touchesOther(i int) bool {
@@ -565,7 +560,7 @@ func (l bodies) refuses(j, i int) bool {
 		if l.at(k).class&(not|cant) == 0 || l.is(k, "no", "nobody", "none", "noone") || l.fineAt(k) {
 			continue
 		}
-		if next := l.at(k + 1); next.mark || k+1 >= len(l.tokens) || l.is(k+1, "and", "though", "tho", "sadly") || l.strongBear(k+1, k+2) && !l.touchesOther(k+2) {
+		if next := l.at(k + 1); next.mark || k+1 >= len(l.tokens) || l.is(k+1, "and", "though", "tho", "sadly") || role.Bears(l.roles(), k+1, k+2) && !l.touchesOther(k+2) {
 			return true
 		}
 	}

@@ -1,5 +1,11 @@
 package harm
 
+import (
+	"strings"
+
+	"mallow/assistant/understand/harm/role"
+)
+
 // What somebody may not breathe.
 
 // lungs reads who must not breathe solvent.
@@ -20,19 +26,19 @@ func (l bodies) lungs() *Fact {
 		case s.class&lungs != 0:
 			switch {
 			case l.ofMachine(s) || l.roles().Show(i):
-			case !l.denied(i) && (l.once(i) || ages(l).past(i)) && l.hasWord("grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
+			case !l.denied(i) && (l.once(i) || ages(l).past(i) || l.roles().Had(i)) && l.hasWord("better", "recovered", "fine", "grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
 				healed = s
 			case l.denied(i) || l.undone(i):
-				if l.has(undo) || l.nobody(i) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
+				if l.has(undo) || (l.nobody(i) || l.roles().AnswersNo(i) || l.at(i+1).mark) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
 					f.add(l.line, false, false, i, s.to-1)
 				}
 			default:
 				short := l.is(s.to-1, "breath", "gasp", "gasps", "gasping", "puff") && !l.inSentence(i, fume|glue|latex|rubber) // and perhaps no wind
-				if ages(l).past(i) || l.roles().Absent(i) {
+				if ages(l).past(i) || l.roles().Absent(i) || short || l.once(i) || l.roles().Formerly(i) || (l.roles().Had(i) || strings.HasSuffix(l.text[:l.at(s.to-1).to], "ed")) && !l.inSentence(i, fume|glue|latex|rubber) {
 					f.touch(l.line, i, s.to-1, false)
 					continue
 				}
-				f.add(l.line, true, short || l.doubted(i) && !l.firm(i) && l.has(iffy), i, s.to-1)
+				f.add(l.line, true, l.doubted(i) && !role.Firm(l.roles(), i) && l.has(iffy), i, s.to-1)
 			}
 		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits") && !l.is(s.to, "brother", "sister", "cousin", "brothers", "sisters"):
 			f.add(l.line, true, false, i, s.to-1)
@@ -108,7 +114,7 @@ func (l bodies) breathed(s span, f *finding) {
 			return
 		case x.class&(cant|avoid) != 0 && !isGlue && (x.from < i && i-x.from < 8 || x.from >= s.to) && !water:
 			f.add(l.line, true, question, i, x.to-1)
-		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && l.is(x.from, "no", "without", "not", "never", "dont", "doesnt", "wont", "isnt", "nothing", "zero", "kein", "keine", "pas") && !water:
+		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && !l.between(x.to, i, allergy|reaction|lungs|latex) && l.is(x.from, "no", "without", "not", "never", "dont", "doesnt", "wont", "isnt", "nothing", "zero", "kein", "keine", "pas") && !water:
 			f.add(l.line, true, question, i, x.to-1)
 		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && ages(l).ends(x.to): // solvent glue not
 			f.add(l.line, true, question, i, x.to-1)

@@ -4,6 +4,7 @@ import (
 	"unicode"
 
 	"mallow/assistant/understand/harm/heard"
+	"mallow/assistant/understand/harm/role"
 )
 
 // What is said of a group with somebody taken out of it.
@@ -40,7 +41,7 @@ func (l *line) partial(f *Fact) bool {
 // outs reports whether words at token i take somebody out of what is said: all
 // but one; apart from Jo; nobody is allergic but me; though Ben isn't.
 func (l *line) outs(i int) bool {
-	n := l.out(i)
+	n := role.Out(l.roles(), i)
 	to := i + max(n, 1)
 	if n > 0 && l.is(to, "not") {
 		to++
@@ -53,7 +54,7 @@ func (l *line) outs(i int) bool {
 		to++
 	}
 	last := (l.at(to+1).mark || l.is(to+1, "who")) && (l.cleared(i-1) || l.at(to).class&(kin|pupil|student|young|helper) != 0 || unicode.IsUpper(rune(l.text[l.at(to).from]))) // and not: softer but not heavier
-	return n > 0 && (l.of(i) || last || !l.is(i, "but")) || l.is(to+1, "isnt", "cant", "doesnt", "aint", "mustnt") && l.at(to+2).mark
+	return n > 0 && (role.Of(l.roles(), i) || last || !l.is(i, "but")) || l.is(to+1, "isnt", "cant", "doesnt", "aint", "mustnt") && l.at(to+2).mark
 }
 
 // cleared reports whether what is said to be fine ends at token i.
@@ -62,27 +63,6 @@ func (l *line) cleared(i int) bool {
 		i--
 	}
 	return l.at(i).class&(latex|rubber|allergy) != 0 || heard.Fine(l.at(i).text)
-}
-
-// out returns how many words that take somebody out of a group begin at token
-// i: but, bar, apart from.
-func (l *line) out(i int) int {
-	switch {
-	case l.is(i, "but", "bar", "except", "save", "minus", "excepting", "barring", "excluding", "besides"):
-		return 1
-	case l.is(i, "apart", "aside", "other") && l.is(i+1, "from", "than"):
-		return 2
-	}
-	return 0
-}
-
-// of reports whether a word for the whole of a group stands before token i: all
-// of us but one.
-func (l *line) of(i int) bool {
-	for l.is(i-1, "us", "them", "class", "group", "band", "of", "the", "my", "our") || l.at(i-1).class&(young|pupil|student) != 0 {
-		i--
-	}
-	return l.is(i-1, "all", "everyone", "everybody", "anyone", "anybody", "nobody", "noone", "none", "every", "each") || l.is(i-1, "one") && l.is(i-2, "no", "every", "any")
 }
 
 // takesOut reports whether somebody is named from token i, and not a thing or
@@ -129,19 +109,6 @@ func (l ages) jokes(s span) bool {
 	}
 	return l.is(s.from-1, "a") && l.is(s.from-2, "is") && l.at(s.from-3).class&thing != 0 && !l.is(s.from-3, "it") ||
 		l.is(s.from-1, "theyre") && l.is(s.to, "now") && l.has(thing) && l.hasWord("bought", "built", "dated", "since")
-}
-
-// longAgo reports whether a year of the last century follows from token i: third
-// form, 1961.
-func (l ages) longAgo(i int) bool {
-	for j := i; j < i+4; j++ {
-		if t := l.at(j); t.isNum {
-			return t.num >= 1900 && t.num < 2000
-		} else if !t.mark && !l.is(j, "in", "of", "back", "about", "around") {
-			return false
-		}
-	}
-	return false
 }
 
 // apart reports whether the line blames what is in rubber and clears latex of

@@ -96,12 +96,12 @@ func (l *line) inSentence(i int, c class) bool {
 func (l *line) denied(i int) bool {
 	n := 0
 	for j := i - 1; j >= 0 && l.at(j).clause == l.at(i).clause && l.light(j); j-- {
-		not, beyond := l.notAt(j)
+		denies, beyond := l.notAt(j)
 		if beyond {
 			n = 0
 			break
 		}
-		if not {
+		if denies && !(l.is(j, "nope", "no", "nah") && (j == 0 || l.at(j-1).mark) && l.at(j+1).class&not != 0) { // nope no allergies
 			n++
 		}
 	}
@@ -163,14 +163,14 @@ func (l *line) roles() role.Line {
 		is role.Kind
 	}{
 		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil, role.Young}, {student, role.Student}, {helper, role.Helper}, {grown, role.Grown}, {not, role.Not}, {unit, role.Unit}, {figure, role.Figure}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
-		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Out}, {aside, role.Away}, {hearer, role.Hearer}, {fume | glue | latex | rubber, role.Fume},
+		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Outside}, {aside, role.Away}, {hearer, role.Hearer}, {fume | glue | latex | rubber, role.Fume},
 	}
 	if l.who != nil {
 		return l.who
 	}
 	l.who = make(role.Line, len(l.tokens))
 	for _, s := range l.spans {
-		if s.class&(beside|supervise) != 0 && !l.is(s.to-1, "with", "here", "there", "around", "present", "together", "and") {
+		if s.class&(beside|supervise|alone) != 0 && !l.is(s.to-1, "with", "here", "there", "around", "present", "together", "and") {
 			l.who[s.from].Is |= role.Stay
 		}
 	}
@@ -241,7 +241,7 @@ func (l *line) question(i int) bool {
 func (l *line) facts() []Fact {
 	var out []Fact
 	age := ages{l}.age()
-	if age != nil && !age.Value && !age.Doubt && l.partly() {
+	if age != nil && !age.Value && !age.Doubt && l.partly(age) {
 		age.Value, age.Doubt, age.Faint = true, true, true
 	}
 	adult := age != nil && !age.Value || ages{l}.speaksAsAdult()

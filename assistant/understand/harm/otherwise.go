@@ -15,6 +15,10 @@ func (l ages) birthday(i int, f *finding) {
 		l.sayAge(i, i+2, t.num < majority, f) // I blew out sixteen candles
 		return
 	}
+	if t.isNum && t.ordinal && t.num >= 5 && t.num <= majority && l.is(i-1, "my", "his", "her") && l.is(i+1, "is", "comes") && l.is(i+2, "next", "this", "in", "on", "coming", "tomorrow") { // my eighteenth is next year
+		f.add(l.line, t.num < majority, t.num == majority, i, i+1)
+		return
+	}
 	if !t.isNum || !t.ordinal || t.num < 3 || t.num > 110 || !l.is(i+1, "birthday", "bday", "birthdays") && !(l.is(i+1, "b") && l.is(i+2, "day")) {
 		return
 	}
@@ -53,7 +57,7 @@ func (l ages) decade(i int) bool {
 	if l.is(j, "early", "mid", "middle", "late") {
 		j--
 	}
-	return tens && l.is(j, "my", "our", "his", "her", "their") && l.is(j-1, "in")
+	return tens && l.is(j, "my", "our", "his", "her", "their") && l.is(j-1, "in") && !l.is(j-2, "man", "woman", "chap", "lady", "bloke", "guy", "fellow", "someone", "somebody", "gentleman")
 }
 
 // limit takes an age that all of a group are above, or none is: 30 or older,
@@ -91,24 +95,14 @@ func (l *line) nobody(i int) bool {
 	return false
 }
 
-// ofOther reports whether the age at token i is of him or her who stands by:
-// my sister is here, she's 22.
-func (l *line) ofOther(i int) bool {
-	if !l.is(i-1, "hes", "shes") && !(l.is(i-1, "is") && l.is(i-2, "he", "she")) {
-		return false
-	}
-	for j := i - 2; j >= 0; j-- {
-		if l.roles().Another(j) || l.at(j).class&helper != 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // partly reports whether what is said of all is said of most of them only.
-func (l *line) partly() bool {
+func (l *line) partly(age *Fact) bool {
+	at := slices.IndexFunc(l.tokens, func(t token) bool { return t.to > age.From })
 	return slices.ContainsFunc(l.spans, func(s span) bool {
-		return s.class&partly != 0 || s.class&grown != 0 && l.is(s.from-1, "only") && l.is(s.from-2, "the") || // the only adult
+		if d := l.at(s.from).clause - l.at(at).clause; at >= 0 && (d < -1 || d > 1 || d == 1 && l.at(s.from-1).clause == l.at(s.from).clause) {
+			return false
+		}
+		return s.class&partly != 0 && l.at(s.to).class&(thing|gear) == 0 && l.at(s.to+1).class&(thing|gear) == 0 || s.class&grown != 0 && l.is(s.from-1, "only") && l.is(s.from-2, "the") || // the only adult
 			s.class&except != 0 && l.is(s.from, "except", "apart", "aside", "other") && (l.at(s.to).class|l.at(s.to+1).class)&(thing|latex|rubber|fume|glue|other) == 0
 	})
 }

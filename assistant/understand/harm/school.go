@@ -60,7 +60,10 @@ func (l ages) schoolYear(i int, f *finding) {
 	default:
 		return
 	}
-	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.longAgo(end) || l.is(at-1, "taught") || l.is(at-2, "taught") {
+	if l.is(at, "upper", "lower") && !l.is(at-1, "in", "im") && !l.is(at-2, "in", "im") && (n < 3 || n > 6 || !l.ends(end)) || l.is(at-1, "since") || l.roles().Formerly(at) {
+		return
+	}
+	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.roles().LongAgo(end) || l.is(at-1, "taught") || l.is(at-2, "taught") {
 		return
 	}
 	f.add(l.line, true, l.supposed(at), at, end-1)

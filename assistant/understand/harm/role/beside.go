@@ -2,7 +2,7 @@ package role
 
 // Who stands by, and what is done for others.
 
-// Stays returns where, after the subject at token i, a verb of staying by
+// Stays returns where, after the subject at word i, a verb of staying by
 // or of doing the work stands, -1 where none does.
 func (l Line) Stays(i int) int {
 	for j := i + 1; j <= i+6 && l.at(j).Clause == l.at(i).Clause; j++ {
@@ -20,7 +20,7 @@ func (l Line) Stays(i int) int {
 	return -1
 }
 
-// WithThem returns the last token of words that say whom the verb at token i
+// WithThem returns the last token of words that say whom the verb at word i
 // is done with or for, or that it is the dangerous work; -1 where there are none.
 func (l Line) WithThem(i int, ofYoung bool) int {
 	them := func(j int) bool {
@@ -61,7 +61,7 @@ func (l Line) StandBy() bool {
 	return false
 }
 
-// Makes reports whether the clause of token i is about making.
+// Makes reports whether the clause of word i is about making.
 func (l Line) Makes(i int) bool {
 	for j := max(0, i-8); j < i; j++ {
 		if l.is(j, "making", "make", "building", "build", "doing", "do", "project", "wrapping", "winding", "wind", "working", "work") {
@@ -71,7 +71,7 @@ func (l Line) Makes(i int) bool {
 	return false
 }
 
-// Apart reports whether the verb at token i is done with somebody who need
+// Apart reports whether the verb at word i is done with somebody who need
 // not be there for the work: checked with every parent, lives with.
 func (l Line) Apart(i int) bool {
 	return l.is(i, "live", "living", "lives", "lived", "lesson", "lessons", "study", "studies", "argue", "argued", "spoke", "spoken", "talked", "check", "checked", "confirmed", "agreed", "cleared", "discussed", "chatted")
@@ -81,6 +81,24 @@ func (l Line) Apart(i int) bool {
 func (l Line) AsksNeed(i int) bool {
 	for j := max(0, i-6); j < i; j++ {
 		if l.is(j, "need", "needs", "must", "should", "have", "does", "do") {
+			return true
+		}
+	}
+	return false
+}
+
+// NotLeft reports whether the line says that somebody is not left alone: they
+// won't be left alone.
+func (l Line) NotLeft() bool {
+	for i := range l {
+		if !l.is(i, "left", "leave") {
+			continue
+		}
+		not := false
+		for j := i - 1; j > i-5 && l.at(j).Is&Mark == 0; j-- {
+			not = not || l.at(j).Is&Not != 0 || l.is(j, "wont", "never", "not", "cant", "dont")
+		}
+		if not && (l.is(i+1, "alone", "unattended", "unsupervised") || l.is(i+2, "alone", "unattended", "unsupervised", "own") || l.is(i+3, "own", "alone") || l.at(i+1).Is&Mark != 0) {
 			return true
 		}
 	}

@@ -21,7 +21,7 @@ const (
 	Gear                     // mallets, what they strike, what they are made of, who plays together
 	Sign                     // of what somebody can't bear
 	School                   // a place or a year of school
-	Out                      // somebody from outside: the neighbours, a stranger
+	Outside                  // somebody from outside: the neighbours, a stranger
 	Stay                     // being there with somebody
 	Away                     // having no part in it
 	Hearer                   // an audience
@@ -83,11 +83,14 @@ const (
 func (l Line) Part(from, to int) Part {
 	first := l.first(from)
 	switch {
-	case l.passing(first, from, to):
+	case l.passing(first, from, to) || l.Formerly(from):
 		return Passing
+	case l.is(first-1, "for") && l.is(first-3, "a", "an", "the") && l.at(first-2).Is&(Gear|Work|Person|Mark|Sign) == 0 &&
+		!l.is(first-2, "present", "gift", "surprise", "project", "lesson", "course", "birthday", "bit", "job", "core", "ball", "thing", "treat", "workshop", "hobby", "start", "soft", "medium", "hard", "light"): // left over from a cardigan for my niece
+		return Unsaid
 	case l.is(first-1, "for", "by", "with", "among", "to", "plus", "and", "teach", "have", "run", "lead", "at") && !l.clause(from, Idle),
 		l.is(first-1, "we", "us", "im", "am", "were", "as", "theyre", "are") || l.is(from-1, "every", "each") || l.is(to, "here"),
-		l.clause(from, Work|Sign|Gear), l.clause(l.after(to), Work|Sign|Gear), l.sentence(from, School),
+		l.clause(from, Work|Sign|Gear|Stay), l.clause(l.after(to), Work|Sign|Gear), l.sentence(from, School),
 		l.words(func(w Word) bool { return w.Sentence == l.at(from).Sentence }) < 5:
 		return Takes
 	case l.at(from-1).Is&Number != 0 || l.is(first-1, "is", "shes", "hes") || l.at(first-1).Is&Owner != 0, // twenty children; my brother's a kid
@@ -124,7 +127,7 @@ func (l Line) words(in func(Word) bool) int {
 // first returns where the words begin that go with the noun at word i: my two
 // little ones.
 func (l Line) first(i int) int {
-	for l.at(i-1).Is&(Mark|Work) == 0 && (l.at(i-1).Is&(Number|Owner|Out) != 0 || l.is(i-1, "a", "an", "the", "my", "our", "his", "her", "their", "your", "these", "those", "some", "all", "both",
+	for l.at(i-1).Is&(Mark|Work) == 0 && (l.at(i-1).Is&(Number|Owner|Outside) != 0 || l.is(i-1, "a", "an", "the", "my", "our", "his", "her", "their", "your", "these", "those", "some", "all", "both",
 		"other", "new", "little", "small", "wee", "big", "young", "old", "older", "younger", "whole", "few", "several", "many", "more", "one", "every", "each", "another", "of", "group", "bunch", "crowd", "class", "dear", "beginner")) {
 		i--
 	}
@@ -151,7 +154,7 @@ func (l Line) passing(first, from, to int) bool {
 	}
 	out := false
 	for j := first - 1; j < to; j++ {
-		out = out || l.at(j).Is&Out != 0
+		out = out || l.at(j).Is&Outside != 0
 	}
 	return (out || l.is(to, "next") && l.is(to+1, "door")) && !l.clause(from, Work|Sign) && !l.is(first-1, "for", "with", "to")
 }

@@ -22,7 +22,7 @@ func (l Line) ForSelf() bool {
 	return false
 }
 
-// OfAnother reports whether the sentence of token i is, up to there, about one
+// OfAnother reports whether the sentence of word i is, up to there, about one
 // other person: there's a chap in my class, retired.
 func (l Line) OfAnother(i int) bool {
 	other := false
@@ -37,7 +37,7 @@ func (l Line) OfAnother(i int) bool {
 	return other
 }
 
-// Another reports whether token j is one person other than the speaker.
+// Another reports whether word j is one person other than the speaker.
 func (l Line) Another(j int) bool {
 	return l.is(j, "sister", "brother", "cousin", "friend", "wife", "husband", "partner", "girlfriend", "boyfriend", "neighbour", "neighbor", "colleague", "flatmate", "roommate")
 }
@@ -64,14 +64,14 @@ func (l Line) AtAge(i int) bool {
 
 // stops reports whether a number before word i is complete without a unit.
 func (l Line) stops(i int) bool {
-	return l.at(i).Is&Mark != 0 || l.is(i, "and", "but", "so", "or", "why", "i", "its", "now", "with", "this", "next", "last", "years", "yrs", "year", "yo", "if", "because", "then", "already", "still", "my", "when", "over")
+	return l.at(i).Is&Mark != 0 || l.is(i, "and", "but", "so", "or", "why", "i", "im", "ive", "id", "ill", "we", "were", "its", "now", "with", "this", "next", "last", "years", "yrs", "year", "yo", "if", "because", "then", "already", "still", "my", "when", "over")
 }
 
 // LeastAge reports whether the number at word i is the least age that is let in:
 // the minimum age for our workshop is 21, you have to be 18 to join.
 func (l Line) LeastAge(i int) bool {
 	t, least, age := l.at(i), false, false
-	if t.Num < majority || t.Num > 99 || l.at(i+1).Is&Unit != 0 {
+	if t.Num < 5 || t.Num > 99 || l.at(i+1).Is&Unit != 0 {
 		return false
 	}
 	for j := i - 1; j >= 0 && j > i-12 && l.at(j).Sentence == t.Sentence; j-- {
@@ -91,6 +91,20 @@ func (l Line) Adult() bool {
 				return true
 			}
 		case w.Is&Grown != 0 && w.Is&Not == 0 && (l.is(i, "im") || l.is(l.first(i)-1, "im", "am") || l.is(i-1, "already", "fully", "legally") && l.is(i-2, "im", "am")):
+			return true
+		}
+	}
+	return false
+}
+
+// OfOther reports whether the age at word i is of him or her who stands by:
+// my sister is here, she's 22.
+func (l Line) OfOther(i int) bool {
+	if !l.is(i-1, "hes", "shes") && !(l.is(i-1, "is") && l.is(i-2, "he", "she")) {
+		return false
+	}
+	for j := i - 2; j >= 0; j-- {
+		if l.Another(j) || l.at(j).Is&Helper != 0 {
 			return true
 		}
 	}
