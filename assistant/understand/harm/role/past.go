@@ -43,7 +43,7 @@ func (l Line) Inquires(i int) bool {
 	for i > 0 && l.at(i-1).Clause == l.at(i).Clause && l.at(i-1).Is&Mark == 0 {
 		i--
 	}
-	return l.is(i, "is", "are", "does", "do", "can", "could", "would", "will", "should", "has", "have", "did") && l.at(i+1).Is&(Mark|Not) == 0 && !l.is(i+1, "it", "that", "this", "the", "be") ||
+	return l.is(i, "is", "are", "does", "do", "can", "could", "would", "will", "should", "has", "have", "did") && l.at(i+1).Is&(Mark|Not) == 0 && !l.is(i+1, "it", "that", "this", "the", "be", "you", "u", "ya") ||
 		l.is(i, "what", "whats", "why", "how", "which", "where", "who", "whos", "whose") && l.at(i+1).Is&Mark == 0
 }
 
