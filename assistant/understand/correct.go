@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/revise"
@@ -25,6 +26,9 @@ func (m mender) takeRevised(i int) int {
 		return end - i
 	}
 	f.New = *m.Item(at).Qty
+	if f.Kind == "" && f.New.Dim == quantity.Plain && figure.SumAgain(m.Ctx.Before, f.New.Value) {
+		return 0 // so 800 should be for all four
+	}
 	if f.Kind == "" && f.Old == nil && f.New.Dim != quantity.Plain && f.New.Dim != quantity.Length {
 		return 0 // it names its fact itself
 	}

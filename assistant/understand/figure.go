@@ -174,6 +174,10 @@ func (s figures) takeCount(i int) int {
 	if s.place().ForPair(i) { // 10 a pair
 		return 0
 	}
+	if n, to := s.place().Groups(i); n > 0 {
+		s.add(reading.Take{Path: "class.size", Value: n, Degree: 1, Text: s.Said(i, to), Sure: 1})
+		return to - i
+	}
 	if old := s.SaidOf("want.pairs"); old != nil && s.HasWord(i, i+1, "another") && (s.HasWord(i, i+2, "pair") || s.Item(i+1).Mark == ",") && !s.total {
 		if v, ok := old.Value.(float64); ok { // one pair soft and another pair hard
 			old.Value = v + 1
@@ -334,7 +338,7 @@ func (s figures) beforeMove(i int) int {
 // figureFor returns the fact that the figure at item i settles, or "", and
 // where the words for it end.
 func (s figures) figureFor(i int) (path string, to int) {
-	q := s.Item(i).Qty
+	it, q := s.Item(i), s.Item(i).Qty
 	to = i + 1
 	role := s.Item(to).Has("role")
 	switch {
@@ -361,13 +365,17 @@ func (s figures) figureFor(i int) (path string, to int) {
 			s.walk.hold = reading.Named // I have 25 dollars for everything, shafts too
 		}
 		return s.place().Purse(i), to
+	case q.Dim == quantity.Length && s.Several() && s.Is(to, "one", "ones", "pair", "head") && s.after != afterPart && figure.Likely("want.diameter_mm", q):
+		return "want.diameter_mm", to
+	case q.Dim == quantity.Plain && q.Whole && figure.SumAgain(s.Ctx.Before, q.Value) && s.Ctx.Asked == "":
+		return s.place().Purse(i), to
 	case q.Dim == quantity.Plain && q.Whole && s.place().Sum(i) != "":
 		return s.place().Sum(i), to
 	case q.Dim == quantity.Newtons:
 		return "player.tension_n", to
 	case q.Spelt && q.Value == 1 && s.Is(i-1, "that", "this", "which", "usual", "other"): // usually that one
 		return "", to
-	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && !s.Answered(s.Ctx.Asked) && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.place().StandsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
+	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && (!s.Answered(s.Ctx.Asked) || it.Limit != "" && s.SaidOf(s.Ctx.Asked).Bound != "") && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.place().StandsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
 		if role != nil {
 			to++
 		}

@@ -112,7 +112,7 @@ func (s mover) moveOr(i int, x *lexis.Sense, by float64, enough bool) int {
 
 // than takes "lighter than 30 g", a limit, and "softer than medium", a grade.
 func (s mover) than(i int, x *lexis.Sense, by float64) int {
-	if !s.At(s.Item(i + 1).From).Is("than") {
+	if next := s.At(s.Item(i + 1).From); !next.Is("than") && !next.Is("then") && !next.Is("as") {
 		return 0
 	}
 	to := s.Item(i + 2)

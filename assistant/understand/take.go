@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
@@ -191,7 +192,15 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 		return i
 	}
 	end := i
-	if a.Path == facts.WantSoftness && w.Is(i, "or") {
+	if v, ok := a.Value.(float64); ok && a.Path == facts.WantSoftness && v != 0 && !w.neg && (w.bound == "most" || w.bound == "least") && w.boundAt < i { // at least medium hard
+		if a.Bound, w.bound = w.bound, ""; v < 0 {
+			a.Bound = (&cover.Item{Turned: true}).Turn(a.Bound)
+		}
+		return i
+	}
+	if n := w.place().EvenMore(i, a.Path); n > 0 {
+		a.Bound, end = map[bool]string{true: "least", false: "most"}[w.Item(i+n-2).Has("move").Num > 0], i+n
+	} else if a.Path == facts.WantSoftness && w.Is(i, "or") {
 		if x := w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
 			a.Bound, end = map[bool]string{true: "least", false: "most"}[x.Num > 0], i+2
 		}

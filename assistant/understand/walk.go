@@ -151,7 +151,7 @@ func (w *walk) leave(x *clause.Clause) {
 	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.figured(x.From, x.To) { // softer, no heavier though
 		w.Out.Keeps, w.Kept, w.bound, w.changed = append(w.Out.Keeps, path), append(w.Kept, retell.Name(path)), "", true
 	}
-	if w.bound != "" && last != nil && last.Bound == "" && x.Act == reading.Tell {
+	if w.bound != "" && last != nil && last.Bound == "" && last.Path != "class.size" && x.Act == reading.Tell {
 		if !w.content || w.after == afterAnswer || !w.figured(w.boundAt, x.To) { // and not a cent more for the lot
 			last.Bound = w.bound
 			w.changed = true

@@ -404,7 +404,7 @@ func (c cutter) definable(x *Clause, i int) bool {
 // choiceOfTwo reports whether the clause names two things joined by or.
 func (c cutter) choiceOfTwo(x *Clause) bool {
 	for j := x.From + 1; j < x.To-1; j++ {
-		if c.Is(j, "or") && !c.Item(j-1).Empty() && !c.Item(j+1).Empty() {
+		if c.Is(j, "or") && !c.Item(j-1).Empty() && !c.Item(j+1).Empty() && c.Item(j+1).Has("move") == nil { // medium or harder is a limit
 			return true
 		}
 	}

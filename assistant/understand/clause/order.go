@@ -130,6 +130,12 @@ func (c wisher) requests(x *Clause, i int) bool {
 	if c.swaps(i, x) || c.lowers(i, x) || c.spares(i, x) || slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool { return it.Has(reading.GradedSet) != nil }) {
 		return true
 	}
+	if c.Is(i+1, "you", "u", "we") && (c.HasWord(i+2, min(i+6, x.To), "up", "down") && c.HasWord(i+2, i+3, "bring", "get", "take", "turn", "dial", "tone", "push", "put", "go", "knock") ||
+		c.HasWord(i+2, min(i+4, x.To), "do", "make", "get", "give", "sort", "build", "wrap") && slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool {
+			return it.Qty != nil && it.Qty.Form == "pair" || it.Has("count") != nil && it.Has("count").Value == "want.pairs"
+		})) {
+		return true // can you bring that down; could you do me five pairs
+	}
 	if c.Is(i+1, "the", "her", "his", "my", "their", "our") && !c.Item(i+2).Any("kind", "move") &&
 		!c.Is(i+2, "head", "heads", "mallet", "mallets", "sound", "tone", "attack", "thing", "whole", "pair", "ones", "weight", "size", "price", "core", "ball", "slice", "tubing", "new", "next", "second", "first") {
 		return false // can the grips be thinner?

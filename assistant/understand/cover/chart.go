@@ -110,6 +110,7 @@ func New(lex *lexis.Lexicon, text, open string) *Chart {
 	c := &Chart{Words: quantity.Words{Lex: lex, Text: text, Tokens: lex.Tokens(text)}, Open: open}
 	c.scan()
 	c.contrast()
+	c.results()
 	return c
 }
 

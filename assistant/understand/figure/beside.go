@@ -3,6 +3,7 @@ package figure
 import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/quantity"
 )
 
 // Siblings reports whether the children counted at item i, named at item j, are told
@@ -35,7 +36,7 @@ func (s Place) Calls(i int) bool {
 func (s Place) StandsAlone(i int) bool {
 	for j := s.From; j < s.To; j++ {
 		it := s.Item(j)
-		if j == i || s.Filler(j) || it.Any("bound", "reply", "alone", "social", "mend", "degree", "join", "role", "unit", "asked") || s.Is(j, "maybe", "like", "say", "lets", "um", "uh", "er", "call", "make", "try", "go") {
+		if j == i || s.Filler(j) || it.Any("bound", "span", "reply", "alone", "social", "mend", "degree", "join", "role", "unit", "asked") || s.Is(j, "maybe", "like", "say", "lets", "um", "uh", "er", "call", "make", "try", "go") {
 			continue
 		}
 		return false
@@ -148,4 +149,32 @@ func (s Place) BesideOther(j int) bool {
 // Gone reports whether the figure before item i counts those who came or went.
 func (s Place) Gone(i int) bool {
 	return s.HasWord(i, min(i+3, len(s.Items)), "left", "joined", "dropped", "leaving", "gone") && s.Item(i).Mark == ""
+}
+
+// EvenMore returns how many items from i on say that more of the fact at path, on one
+// side, is as good, 0 where none do: medium soft, softer even.
+func (s Place) EvenMore(i int, path string) int {
+	j := i
+	for s.Item(j).Mark == "," {
+		j++
+	}
+	x := s.Item(j).Has("move")
+	if x == nil || x.Value != path || !s.HasWord(j+1, j+2, "even", "welcome", "fine", "ok", "okay", "good", "great", "better", "too", "also") {
+		return 0
+	}
+	return j + 2 - i
+}
+
+// Groups returns the size of a class that is told by its groups at item i, and where the
+// words for it end: six tables of four children.
+func (s Place) Groups(i int) (n float64, to int) {
+	q, each := s.Item(i).Qty, s.Item(i+3).Qty
+	if q == nil || each == nil || !q.Whole || !each.Whole || each.Dim != quantity.Plain || q.Value < 2 || !s.Is(i+2, "of") ||
+		!s.HasWord(i+1, i+2, "tables", "lots", "groups", "rows", "classes", "sections", "batches", "teams", "bands", "shifts", "sessions", "rounds", "benches") {
+		return 0, i
+	}
+	if x := s.Item(i + 4).Has("count"); x == nil || x.Value != "class.size" {
+		return 0, i
+	}
+	return q.Value * each.Value, i + 5
 }

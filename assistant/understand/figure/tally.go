@@ -1,8 +1,12 @@
 package figure
 
 import (
+	"slices"
+
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
 )
 
 // Pairs counts the pairs that a line tells apart: a soft pair and a hard pair,
@@ -119,4 +123,12 @@ func (s Place) Made(i int) bool {
 		}
 	}
 	return false
+}
+
+// SumAgain reports whether a bare figure is a sum of money that was said before: so 800
+// should be for all four.
+func SumAgain(before reading.Reading, v float64) bool {
+	return v >= 5 && slices.ContainsFunc(before.Takes, func(t reading.Take) bool {
+		return (t.Path == facts.WantBudgetCents || t.Path == "want.total_budget") && t.Value == 100*v
+	})
 }

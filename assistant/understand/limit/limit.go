@@ -216,7 +216,7 @@ func (m marker) after(i int) int {
 		switch it := m.Item(j); {
 		case m.limitable(j):
 			return j
-		case m.Filler(j), it.Any("topic", "role", "share", "kind"), it.Mark == ":", it.Mark == "=", m.Is(j, "at", "on", "of", "is", "=", "to"):
+		case m.Filler(j), it.Any("topic", "role", "share", "kind"), it.Mark == ":", it.Mark == "," && j == i+1 && m.says(i, "limit", "ceiling", "floor", "cap", "maximum", "minimum"), it.Mark == "=", m.Is(j, "at", "on", "of", "is", "=", "to"):
 		case it.Has("bound") != nil && it.Has("bound").Value == "about":
 		default:
 			return -1
@@ -253,6 +253,9 @@ func (m marker) units() {
 		if m.measure(i, m.wordBefore(i)) || m.measure(i, i+1) || q.Frac {
 			continue
 		}
+		if m.spoken(i) {
+			continue
+		}
 		for far := 2; far < 26; far++ {
 			for _, j := range []int{i + far, i - far} {
 				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money) && q.Dim == quantity.Plain && m.limited(j) && alike(q.Value, o.Value/o.Unit) {
@@ -261,6 +264,27 @@ func (m marker) units() {
 			}
 		}
 	}
+}
+
+// spoken gives the bare limit at item i the unit of the one thing that its sentence
+// compares: take some grams off, not below 24. It reports whether it did.
+func (m marker) spoken(i int) bool {
+	at := -1
+	for j := i - 1; j >= 0 && j > i-14 && !m.hard(j); j-- {
+		if m.Item(j).Qty != nil {
+			return false
+		}
+		if at < 0 && m.HasWord(j, j+1, "grams", "gram", "weight", "heavier", "lighter", "mass", "heft") {
+			at = j
+		}
+		if m.OfPart(j) || m.HasWord(j, j+1, "pairs", "students", "kids", "pupils", "softer", "harder", "wider", "bigger", "smaller", "note", "notes", "mm") {
+			return false
+		}
+	}
+	if q := m.Item(i).Qty; at >= 0 && q.Value >= 4 && q.Value <= 100 {
+		return m.inUnit(q, "g")
+	}
+	return false
 }
 
 // alike reports whether two figures may be the two limits of one thing.

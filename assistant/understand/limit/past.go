@@ -12,7 +12,7 @@ import (
 // with fewer than five pairs; it mustn't run past 40; should not cross 2000.
 func (m marker) past() {
 	for i := range m.Items {
-		if m.Item(i).Mark == "." && m.says(i-1, "min", "max", "approx", "ca", "abt") && m.Item(i+1).Qty != nil { // min. 20 g
+		if m.Item(i).Mark == "." && m.says(i-1, "min", "max", "approx", "ca", "abt") && (m.Item(i+1).Qty != nil || m.Item(i+1).Any("topic", "role") && (m.Item(i+2).Qty != nil || m.Item(i+3).Qty != nil)) { // min. 20 g
 			m.Drop(i)
 		}
 	}
@@ -34,7 +34,7 @@ func (m marker) past() {
 				}
 			}
 			side = opposite(side)
-		case crosses && !m.due(at):
+		case crosses && !m.due(at), m.Item(at).Has("bound") != nil:
 			continue
 		}
 		m.measure(i, at)
@@ -112,7 +112,7 @@ func (m marker) side(i int) (at int, side string, crosses bool) {
 			continue
 		case m.crossed(at):
 			return at, Least, true
-		case m.Item(at).Has("bound") != nil && m.Item(at).Has("bound").Value != "about" && !m.says(at, denials...):
+		case m.Item(at).Has("bound") != nil && m.Item(at).Has("bound").Value != "about" && !m.says(at, denials...) && m.says(at, "over", "above", "past", "beyond", "under", "below", "beneath", "than", "then", "as", "short", "shy", "excess", "upwards"):
 			return at, m.Item(at).Has("bound").Value, false
 		}
 		if !m.Filler(at) && !m.Starts(at, "the", "a", "this", "that") || m.Item(at).Mark != "" {

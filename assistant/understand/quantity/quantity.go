@@ -212,7 +212,7 @@ func (s Words) fractionEnd(i int) int {
 // "two third layers" is not two thirds.
 func (s Words) ordinalAt(i int) bool {
 	_, n := s.SlotAt(i, "topic")
-	return n > 1
+	return n > 1 || s.At(i+1).Is("graders") || s.At(i+1).Is("grader") || s.At(i+1).Is("grade") || s.At(i+1).Is("formers") || s.At(i+1).Is("years") || s.At(i+1).Is("form")
 }
 
 // fractionWord reads half, quarter, eighths and the like.

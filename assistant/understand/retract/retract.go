@@ -54,7 +54,7 @@ func (c Clause) At(i int) (paths []string, end int) {
 
 // needless reports whether item i says that what follows need no longer be so.
 func (c Clause) needless(i int) bool {
-	denied := c.HasWord(i, i+1, "neednt") || c.HasWord(i, i+2, "dont", "doesnt", "no") && c.HasWord(i, i+2, "need", "have")
+	denied := c.HasWord(i, i+1, "neednt") || c.HasWord(i, i+2, "dont", "doesnt", "no") && c.HasWord(i, i+2, "need", "have") && c.HasWord(i, i+4, "to")
 	return denied && (c.HasWord(i, c.To, "anymore", "any", "now", "longer") || c.HasWord(i, c.To, "after") && c.HasWord(i, c.To, "all")) && len(c.known(c.objects(i+1, false))) > 0
 }
 
@@ -133,7 +133,7 @@ func (c Clause) quantified(i int) bool {
 func (c Clause) objects(i int, bare bool) (paths []string) {
 	for j := i; j < c.To; j++ {
 		n := c.Item(j)
-		if n.Has("join") != nil && n.Has("join").Value == "but" || bare && n.Qty != nil && !c.Starts(j-1, "the") {
+		if n.Has("join") != nil && n.Has("join").Value == "but" || bare && n.Qty != nil && n.Qty.Form != "pair" && !c.Starts(j-1, "the") {
 			break
 		}
 		for _, path := range c.named(j) {
@@ -180,6 +180,8 @@ func (c Clause) named(j int) (paths []string) {
 		return []string{n.Fact().Slot}
 	case n.Has("kind") != nil:
 		return []string{n.Has("kind").Value}
+	case n.Has("material") != nil && !c.Item(j+1).Any("kind"):
+		return c.known([]string{n.Has("material").Material().Kind})
 	case n.Has("role") != nil && c.HasWord(j, j+1, "wide", "width", "diameter", "across"):
 		return c.said([]string{facts.WantDiameterMM})
 	case n.Has("unit") != nil: // forget the inch

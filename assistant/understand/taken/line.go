@@ -66,7 +66,7 @@ func (l *Line) Doubt(path, text string) {
 func (l *Line) Several() bool {
 	ones := 0
 	for i := range l.Items {
-		if l.Is(i, "one", "1", "other", "others", "another", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.HasWord(i, i+1, "second", "third") || l.Item(i).Has("count") != nil {
+		if l.HasWord(i, i+1, "pair") && l.Item(i).Qty == nil || l.Is(i, "one", "1", "other", "others", "another", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.HasWord(i, i+1, "second", "third") || l.Item(i).Has("count") != nil {
 			ones++
 		}
 		if q := l.Item(i).Qty; q != nil && q.Form == "pair" && q.Value > 1 { // 3 pairs: soft, medium, hard
@@ -76,7 +76,23 @@ func (l *Line) Several() bool {
 			ones++
 		}
 	}
-	return l.Kinds() > 1 || ones > 1 || l.purposes() > 1
+	return l.Kinds() > 1 || ones > 1 || l.purposes() > 1 || l.graded() > 2
+}
+
+// graded counts the grades of hardness that stand in a list, one straight after
+// another: soft, medium soft, medium and hard.
+func (l *Line) graded() (n int) {
+	last := -9
+	for i := range l.Items {
+		if l.Item(i).Has(facts.WantSoftness) == nil || l.Item(i).Qty != nil {
+			continue
+		}
+		if i-last > 3 {
+			n = 0
+		}
+		n, last = n+1, i
+	}
+	return n
 }
 
 // purposes counts the wishes that are told for what or for whom they are: soft for the

@@ -104,6 +104,18 @@ func (l purse) pairs() {
 		}
 		return
 	}
+	if pairs == nil && l.SaidOf("want.total_budget") != nil {
+		for i := range l.Items {
+			if l.HasWord(i, i+2, "both") && l.HasWord(i, i+2, "pairs") { // 50 for both pairs
+				l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: 2.0, Degree: 1, Text: l.Said(i, min(i+2, len(l.Items))), Sure: 1})
+				return
+			}
+		}
+	}
+	if pairs == nil && class != nil && l.HasWord(0, len(l.Items), "gets", "get") && l.HasWord(0, len(l.Items), "every", "each", "everyone", "everybody") && l.HasWord(0, len(l.Items), "pair") { // every kid gets a pair
+		l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: class.Value, Degree: 1, Text: "pair", Sure: 0.9})
+		return
+	}
 	for _, t := range l.Ctx.Before.Takes {
 		if t.Path == "class.size" && class == nil {
 			class = &t
