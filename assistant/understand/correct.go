@@ -18,7 +18,7 @@ func (m mender) takeRevised(i int) int {
 		return 0
 	}
 	f := revise.Figure{Old: m.Denied}
-	end, at := m.reach(i, &f)
+	end, at := f.Reach(m.Chart, i, m.clause.To, func(j int) bool { return m.topic != "" || m.place().BesideOther(j) })
 	if at < 0 {
 		return 0
 	}
@@ -62,50 +62,5 @@ func (m mender) restates() bool {
 	if m.Ctx.Asked != "" || !m.HasWord(m.clause.From, m.clause.From+2, "its", "theyre", "is", "are") || len(m.Out.Takes)+len(m.Out.Parts) > 0 {
 		return false
 	}
-	figures := 0
-	for i := m.clause.From; i < m.clause.To; i++ {
-		switch it := m.Item(i); {
-		case it.Qty != nil:
-			figures++
-		case m.Filler(i), it.Any("join", "mend", "kind", "material", "role"), m.Is(i, "only", "now", "really"):
-		default:
-			return false
-		}
-	}
-	return figures == 1
-}
-
-// reach returns the end of a correction that begins at item i, and the item of its
-// figure, or -1: a part or what a size is of, then a figure, with fillers between.
-func (m mender) reach(i int, f *revise.Figure) (end, at int) {
-	for j := i; j < m.clause.To; j++ {
-		it := m.Item(j)
-		switch {
-		case it.Qty != nil && it.Harm, it.ID != "", it.Note != nil:
-			return i, -1
-		case it.Qty != nil:
-			switch it.Qty.Dim {
-			case quantity.Plain, quantity.Length, quantity.Mass, quantity.Money, quantity.Octaves:
-			default:
-				return i, -1
-			}
-			if f.Kind == "" && (m.topic != "" || m.place().BesideOther(j)) {
-				return i, -1
-			}
-			return j + 1, j
-		case it.Has("role") != nil:
-			f.Role = it.Has("role").Value
-			if f.Kind == "" && (f.Role == "wall" || f.Role == "bore") {
-				f.Kind = "tube"
-			}
-		case it.Has("kind") != nil:
-			f.Kind = it.Has("kind").Value
-		case it.Has("material") != nil:
-			f.Kind = it.Has("material").Material().Kind
-		case m.Filler(j) && j > i, m.Is(j, "=", "is"), it.Mark == "=":
-		default:
-			return i, -1
-		}
-	}
-	return i, -1
+	return figure.OneFigure(m.place())
 }

@@ -174,7 +174,7 @@ func (s figures) takeCount(i int) int {
 	if s.place().ForPair(i) { // 10 a pair
 		return 0
 	}
-	if n, to := s.place().Groups(i); n > 0 {
+	if n, to := figure.Groups(s.place(), i); n > 0 {
 		s.add(reading.Take{Path: "class.size", Value: n, Degree: 1, Text: s.Said(i, to), Sure: 1})
 		return to - i
 	}

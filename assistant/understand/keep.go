@@ -147,26 +147,12 @@ func (w keeper) keepRest(i int) bool {
 
 // restStays takes "everything else constant" at item i.
 func (w keeper) restStays(i int) int {
-	if !w.Starts(i, "everything", "all", "rest") || !w.HasWord(i, i+2, "else", "rest", "other", "others") {
-		return 0
-	}
-	for j := i + 1; j < i+9 && j < w.clause.To; j++ {
-		if w.Item(j).Keeps(true) != nil || w.HasWord(j, j+1, "constant", "same", "unchanged", "equal", "is", "be") && w.ClauseEnds(j+1) {
-			w.keepRest(i)
-			w.content = true
-			return w.clause.To - i
-		}
+	if w.stay().RestStays(i) {
+		w.keepRest(i)
+		w.content = true
+		return w.clause.To - i
 	}
 	return 0
-}
-
-// itemBefore returns the item before the one that is being taken, past fillers.
-func (w keeper) itemBefore() int {
-	j := w.taking - 1
-	for j > w.clause.From && w.Filler(j) && !w.Item(j).Any("not", "reply") {
-		j--
-	}
-	return j
 }
 
 // leavesAsBefore reports whether a wish said before is to stay: leave it dark.

@@ -40,7 +40,7 @@ func (w topics) allTools(x *lexis.Sense) bool {
 			return false
 		}
 	}
-	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper(w).itemBefore()
+	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper(w).stay().ItemBefore(w.taking)
 }
 
 // aboutOnly reports whether item i stands alone in the text.

@@ -167,7 +167,7 @@ func (s Place) EvenMore(i int, path string) int {
 
 // Groups returns the size of a class that is told by its groups at item i, and where the
 // words for it end: six tables of four children.
-func (s Place) Groups(i int) (n float64, to int) {
+func Groups(s Place, i int) (n float64, to int) {
 	q, each := s.Item(i).Qty, s.Item(i+3).Qty
 	if q == nil || each == nil || !q.Whole || !each.Whole || each.Dim != quantity.Plain || q.Value < 2 || !s.Is(i+2, "of") ||
 		!s.HasWord(i+1, i+2, "tables", "lots", "groups", "rows", "classes", "sections", "batches", "teams", "bands", "shifts", "sessions", "rounds", "benches") {
@@ -177,4 +177,19 @@ func (s Place) Groups(i int) (n float64, to int) {
 		return 0, i
 	}
 	return q.Value * each.Value, i + 5
+}
+
+// OneFigure reports whether the clause says one figure and little else.
+func OneFigure(s Place) bool {
+	figures := 0
+	for i := s.From; i < s.To; i++ {
+		switch it := s.Item(i); {
+		case it.Qty != nil:
+			figures++
+		case s.Filler(i), it.Any("join", "mend", "kind", "material", "role"), s.Is(i, "only", "now", "really"):
+		default:
+			return false
+		}
+	}
+	return figures == 1
 }

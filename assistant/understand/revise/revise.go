@@ -4,6 +4,7 @@
 package revise
 
 import (
+	"mallow/assistant/understand/cover"
 	"math"
 
 	"mallow/assistant/understand/quantity"
@@ -152,4 +153,40 @@ func slots(before reading.Reading) []slot {
 		}
 	}
 	return out
+}
+
+// Reach returns the end of a correction that begins at item i and ends before item to,
+// and the item of its figure, or -1: a part or what a size is of, then a figure, with
+// fillers between. Other tells whether the figure at an item may be of something else.
+func (f *Figure) Reach(m *cover.Chart, i, to int, other func(int) bool) (end, at int) {
+	for j := i; j < to; j++ {
+		it := m.Item(j)
+		switch {
+		case it.Qty != nil && it.Harm, it.ID != "", it.Note != nil:
+			return i, -1
+		case it.Qty != nil:
+			switch it.Qty.Dim {
+			case quantity.Plain, quantity.Length, quantity.Mass, quantity.Money, quantity.Octaves:
+			default:
+				return i, -1
+			}
+			if f.Kind == "" && other(j) {
+				return i, -1
+			}
+			return j + 1, j
+		case it.Has("role") != nil:
+			f.Role = it.Has("role").Value
+			if f.Kind == "" && (f.Role == "wall" || f.Role == "bore") {
+				f.Kind = "tube"
+			}
+		case it.Has("kind") != nil:
+			f.Kind = it.Has("kind").Value
+		case it.Has("material") != nil:
+			f.Kind = it.Has("material").Material().Kind
+		case m.Filler(j) && j > i, m.Is(j, "=", "is"), it.Mark == "=":
+		default:
+			return i, -1
+		}
+	}
+	return i, -1
 }

@@ -65,3 +65,24 @@ func (c Clause) Refused(i int) bool {
 	}
 	return c.Is(i+1, "never") && c.ClauseEnds(i+2)
 }
+
+// RestStays reports whether item i begins words for leaving the rest as it is:
+// everything else constant.
+func (c Clause) RestStays(i int) bool {
+	if !c.Starts(i, "everything", "all", "rest") || !c.HasWord(i, i+2, "else", "rest", "other", "others") {
+		return false
+	}
+	for j := i + 1; j < i+9 && j < c.To; j++ {
+		if c.Item(j).Keeps(true) != nil || c.HasWord(j, j+1, "constant", "same", "unchanged", "equal", "is", "be") && c.ClauseEnds(j+1) {
+			return true
+		}
+	}
+	return false
+}
+
+// ItemBefore returns the item before item i, past fillers that deny nothing.
+func (c Clause) ItemBefore(i int) int {
+	for i--; i > c.From && c.Filler(i) && !c.Item(i).Any("not", "reply"); i-- {
+	}
+	return i
+}
