@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
 	"mallow/assistant/shape"
+	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/reading"
 )
 
@@ -28,6 +29,9 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		return s.ask(r), true
 	}
 	id, ok := s.kit.Answers().Find(line)
+	if in.Act() == reading.Compare && !s.kit.Answers().Is(line) {
+		return r, false // compare medium and soft
+	}
 	if ok && s.onlyAsks(in, line) {
 		s.tell(&r, id, line)
 		if answer.Harms(in) && s.now.bench == nil { // no scale: can I do it without
@@ -135,8 +139,8 @@ func (s curious) onlyAsks(in reading.Reading, line string) bool {
 // guess answers a line that nothing else was made of with what is asked nearest
 // to it, and reports whether anything is.
 func (s curious) guess(r *Reply, in reading.Reading, line string) bool {
-	least := answer.NearPlain
-	if answer.IsQuestion(line) || s.now.bench != nil {
+	least := answer.NearTold
+	if answer.IsQuestion(line) || clause.IsQuestion(in.Act()) || s.now.bench != nil {
 		least = answer.NearLikely
 	}
 	of, how := s.nearest(line)

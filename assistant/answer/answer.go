@@ -172,11 +172,12 @@ func (a *Answers) Find(line string) (id string, ok bool) {
 
 // How near a line has to be to a way to ask, to be taken to ask for that: at
 // once, whatever else could be made of it; where it is a question and takes
-// nothing; and where it is no question at all.
+// nothing; where it supposes something; and where it is no question at all.
 const (
 	NearSure   = 0.8
 	NearLikely = 0.5
 	NearPlain  = 0.6
+	NearTold   = 0.7
 	NearHand   = 0.35 // may be named as what can be answered instead
 )
 

@@ -233,10 +233,11 @@ func (n *near) judge(said []string, sum float64, asked asking, best *way, likest
 			of++
 		}
 	}
-	covered := 0.0
+	covered, shared := 0.0, 0
 	for _, s := range said {
 		if slices.Contains(n.said[best.of], s) {
 			covered += n.weight[s]
+			shared++
 		}
 	}
 	x := oneWay*likest[0] + fewWays*all/float64(of) + (1-oneWay-fewWays)*covered/sum
@@ -248,6 +249,8 @@ func (n *near) judge(said []string, sum float64, asked asking, best *way, likest
 	}
 	switch {
 	case x == 1:
+	case shared < enough && shared < len(said), shared <= enough && x < clear:
+		x = min(x, unclear) // of what the line is about, no more than a word
 	case len(said) < enough:
 		x *= doubtful
 	case len(best.words) < enough && (asked != best.asked || covered < sum):
