@@ -542,6 +542,11 @@ func (c *checker) scale(x Scale) {
 	c.quantity("fill_db", x.FillDB, 0, 60)
 	c.need("grades", len(x.Grades) > 0)
 	c.grades("grades", x.Grades)
+	for i, e := range x.Ends {
+		if !slices.ContainsFunc(x.Grades, func(g Grade) bool { return g.ID == e.Grade }) {
+			c.bad(fmt.Sprintf("ends.%d.grade", i+1), "the id of a grade", "%q is none", e.Grade)
+		}
+	}
 	for i, k := range x.Kinds {
 		field := fmt.Sprintf("kinds.%d", i+1)
 		c.oneOf(field+".kind", k.Kind, "marimba", "vibraphone", "xylophone", "bells")

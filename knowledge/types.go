@@ -449,8 +449,17 @@ type Scale struct {
 	Kinds []KindScale `yaml:"kinds"`
 	// Doubt is what the calibration of the model leaves open, as independent
 	// directions: each moves several figures together.
-	Doubt  []Doubt `yaml:"doubt"`
-	Origin Origin  `yaml:"-"`
+	Doubt []Doubt `yaml:"doubt"`
+	// Ends are words for the ends of a set that are no grade themselves, and the
+	// grade that each stands for: from mellow to sharp.
+	Ends   []End  `yaml:"ends"`
+	Origin Origin `yaml:"-"`
+}
+
+// End are words that stand for a grade where they name an end of a set.
+type End struct {
+	Grade string   `yaml:"grade"`
+	Say   []string `yaml:"say"`
 }
 
 // Doubt is one direction in which the model's figures may all be off at once,

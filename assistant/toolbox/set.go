@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/knowledge"
 	"mallow/rules/advise"
 	"mallow/rules/graded"
 	"mallow/rules/graded/ladder"
@@ -71,6 +72,9 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 		}
 	}
 	if len(named) < 2 {
+		named = k.qualities(words, grades)
+	}
+	if len(named) < 2 {
 		return
 	}
 	first, last := slices.Min(named), slices.Max(named)
@@ -91,6 +95,26 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 		hardest, softest = max(hardest-near/2, o.Words[0].From), min(softest+near/2, o.Words[1].To)
 	}
 	o.Hardest, o.Softest = &hardest, &softest
+}
+
+// qualities returns the grades that words for the ends of a set stand for, where one
+// leads to the next: from mellow to sharp; dark, normal, brilliant.
+func (k *Kit) qualities(words []string, grades []knowledge.Grade) (named []int) {
+	at := -1
+	for i, word := range words {
+		word = strings.Trim(word, ".,;:!?")
+		end := slices.IndexFunc(k.Catalogue.Scale.Ends, func(e knowledge.End) bool { return slices.Contains(e.Say, word) })
+		if end < 0 {
+			continue
+		}
+		if at >= 0 && !strings.HasSuffix(words[at], ",") && !slices.ContainsFunc(words[at+1:i], func(w string) bool { return w == "to" || w == "through" }) {
+			named = nil
+		}
+		at = i
+		named = append(named, slices.IndexFunc(grades, func(g knowledge.Grade) bool { return g.ID == k.Catalogue.Scale.Ends[end].Grade }))
+	}
+	slices.Sort(named)
+	return slices.Compact(named)
 }
 
 // inWord is how far into the stretch of its word an end of a set lies: a quarter
