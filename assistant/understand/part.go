@@ -136,12 +136,16 @@ func (s parter) takeCounted(i int) int {
 	}
 	p := &s.Out.Parts[n]
 	count, end := s.parts.Counted(i, s.clause.From, s.clause.To)
-	if end == i || s.after != afterPart && s.Size() != s.before || p.Holding != reading.Named && p.Holding != reading.Have || p.Kind == "tube" || p.Kind == "glue" {
+	if end == i || s.after != afterPart && s.Size() != s.before || p.Holding != reading.Named && p.Holding != reading.Have || p.Kind == "tube" || p.Kind == "glue" ||
+		s.Item(i).Qty != nil && s.Item(i).Qty.Form == "pair" && p.Holding == reading.Named && !p.Sized() {
 		return 0
 	}
 	amount := reading.Part{Amount: count, Unit: "piece"}
 	if p.Kind == "yarn" {
 		amount.Unit = "skein"
+	}
+	if q := s.Item(i).Qty; q != nil {
+		q.Form = "piece" // two pairs of sticks are no pairs of mallets
 	}
 	part.Share(p, amount, false)
 	s.content, s.changed = true, true

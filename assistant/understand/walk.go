@@ -310,7 +310,7 @@ func (w *walk) step(i int) int {
 		w.UseAll(i, i+1)
 		return 1
 	}
-	if it.Harm && it.Qty != nil && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) {
+	if it.Harm && it.Qty != nil && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) && w.parts.Run(i) < i+2 {
 		k := max(1, figures{w}.takeCount(i)) // else an age
 		w.UseAll(i, i+k)
 		return k

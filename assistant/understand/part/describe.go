@@ -170,6 +170,9 @@ func (s Describer) anchors(i int) bool {
 	if it.ID != "" || s.OfPart(i) || it.Qty != nil && it.Qty.Dim == quantity.Pair {
 		return true
 	}
+	if s.ofWeight(i-2, i+1) { // 45 m of lace weight
+		return true
+	}
 	if it.Has("weight") != nil && s.skeins(i-1) || it.Qty != nil && it.Qty.Form == "skein" && s.ClauseEnds(i+1) { // a hank of 4-ply
 		return true
 	}
@@ -178,6 +181,20 @@ func (s Describer) anchors(i int) bool {
 	}
 	x := it.Has("role")
 	return x != nil && (x.Value == "bore" || x.Value == "wall") && s.Item(i-1).Qty != nil
+}
+
+// ofWeight reports whether the items from..to are an amount of a weight of yarn.
+func (s Describer) ofWeight(from, to int) bool {
+	for i := from + 1; i < to; i++ {
+		j := i - 1
+		if s.Is(j, "of") {
+			j--
+		}
+		if q := s.Item(j).Qty; s.Item(i).Has("weight") != nil && s.Item(i).Has("role") == nil && s.At(s.Item(i).From-1).Is("of") && q != nil && (q.Dim == quantity.Mass || q.Dim == quantity.Length && q.Value > 1) {
+			return true
+		}
+	}
+	return false
 }
 
 // skeins reports whether item i is a form that only yarn comes in, or an amount of it.
@@ -280,7 +297,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	if p.Kind == "" && p.Durometer > 0 && len(lengths) == 0 {
 		p.Kind = "core"
 	}
-	if p.Kind == "" && p.Unit == "skein" {
+	if p.Kind == "" && (p.Unit == "skein" || p.Weight != "" && s.ofWeight(from, to)) {
 		p.Kind = "yarn"
 	}
 	switch {
@@ -302,6 +319,9 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	}
 	if p.Kind != "yarn" {
 		p.Weight = ""
+	}
+	if p.Unit == "bottle" && p.Kind != "glue" { // two jars of beads
+		p.Amount, p.Unit = 0, ""
 	}
 	for _, i := range lengths {
 		s.place(&p, i, from, to)
@@ -356,6 +376,8 @@ func form(p *reading.Part, form string, n float64) {
 		p.Amount *= 12
 	case "skein":
 		p.Unit = "skein"
+	case "vessel":
+		p.Unit = "bottle"
 	}
 }
 
@@ -463,10 +485,24 @@ func (s Describer) role(i, from, to int) string {
 	if x := s.Item(j).Has("role"); x != nil && j >= from {
 		before = x.Value
 	}
+	if after != "" && first < 0 && s.rolesBehind(from, to) {
+		return after
+	}
 	if after == "" || before != "" && (first >= 0 || s.Item(s.past(k+1)).Qty != nil && k+1 < to) { // ID 16 wall 2
 		return before
 	}
 	return after
+}
+
+// rolesBehind reports whether the last size of the items from..to has its name behind
+// it, so that the others have as well: 20 mm bore 3 mm thick 40 cm long.
+func (s Describer) rolesBehind(from, to int) bool {
+	for i := to - 1; i >= from; i-- {
+		if q := s.Item(i).Qty; q != nil {
+			return i+1 < to && s.Item(i+1).Has("role") != nil
+		}
+	}
+	return false
 }
 
 // bored reports whether item i, or the to before it, says that a ball is drilled.
@@ -521,7 +557,7 @@ func placeTube(p *reading.Part, l measure.Length, role string, of bool) {
 		p.Bore = l
 	case role == "outer", role == "across" && p.Bore > 0:
 		p.Outer = l
-	case of, role == "long", l >= 100*measure.Millimetre, p.Bore > 0 && p.Wall > 0:
+	case of, role == "long", l >= 45*measure.Millimetre, p.Bore > 0 && p.Wall > 0:
 		if p.Unit == "piece" {
 			p.Length = l
 		} else {

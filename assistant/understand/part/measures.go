@@ -71,6 +71,9 @@ func (s Describer) Counted(i, from, to int) (n float64, end int) {
 		}
 	}
 	q := it.Qty
+	if q != nil && q.Form == "pair" && s.alone(i, from, to) { // sticks, two pairs
+		return 2 * q.Value, i + 1
+	}
 	if q == nil || q.Dim != quantity.Plain || !q.Whole || q.Frac || q.Value < 1 {
 		return 0, i
 	}
@@ -86,6 +89,16 @@ func (s Describer) Counted(i, from, to int) (n float64, end int) {
 		return 0, i
 	}
 	return q.Value, i + 1
+}
+
+// alone reports whether the clause from..to holds nothing that counts but item i.
+func (s Describer) alone(i, from, to int) bool {
+	for j := from; j < to; j++ {
+		if j != i && !s.Filler(j) {
+			return false
+		}
+	}
+	return true
 }
 
 // Each reads an amount that there is of each of several parts at item i, two of each,

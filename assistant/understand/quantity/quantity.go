@@ -226,7 +226,7 @@ func (s Words) fractionWord(i int) (den float64, n int) {
 // andFraction reads "and an eighth" or "and 1/8" at i.
 func (s Words) andFraction(i int) (v float64, n int) {
 	j := s.skip(i, "-")
-	if !s.At(j).Is("and") {
+	if !s.At(j).Is("and") && !s.At(j).Is("&") {
 		return 0, 0
 	}
 	j = s.skip(j+1, "-", "a", "an", "-")
@@ -277,7 +277,7 @@ func (s Words) unitAt(i int, q Quantity) (unit string, n int) {
 		scale, k := s.shoreScale(i, n)
 		return scale, k
 	}
-	if t.Is("in") && s.At(i+1).Is(".") && s.At(i+1).Near && i+2 < len(s.Tokens) {
+	if t.Is("in") && s.At(i+1).Is(".") && s.At(i+1).Near && i+2 < len(s.Tokens) && !s.At(i+3).Is(":") {
 		n++ // "in." within a sentence
 	}
 	return x.Value, n
@@ -394,7 +394,7 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		q.Dim, q.Form = Pieces, "piece"
 		return q, n + 1
 	}
-	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && (!q.Frac || x.Value == "skein") && (x.Value != "skein" || !s.At(s.skip(i+n, "-")).Is("balls") || s.ofYarn(s.skip(i+n, "-")+m)) {
+	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && (!q.Frac || x.Value == "skein" || x.Value == "vessel") && (x.Value != "skein" || !s.At(s.skip(i+n, "-")).Is("balls") || s.ofYarn(s.skip(i+n, "-")+m)) {
 		q.Dim, q.Form = Pieces, x.Value
 		return q, s.skip(i+n, "-") + m - i
 	}

@@ -152,6 +152,9 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 	if r.Whence[i] {
 		return "", false
 	}
+	if r.Is(i, "than") && r.names(r.PastFiller(i+1)) && r.HasWord(s.from, i, "rather", "sooner", "prefer") { // rather wool than any acrylic
+		return reading.Avoid, false
+	}
 	if r.Is(i, "out") && r.Is(i+1, "of") && r.opens(i, s) { // out of cores
 		return reading.Lack, false
 	}
@@ -287,6 +290,12 @@ func (r *reader) segment(k int) {
 		r.give(k, reading.Lack, at, s.to)
 		r.Spent[holdAt] = true
 		r.carry = reading.Lack
+	case hold == reading.Lack && r.exceptIn(first, s) < s.to: // no glue except a glue stick
+		at := r.exceptIn(first, s)
+		r.give(k, hold, s.from, at)
+		r.give(k, reading.Have, at, s.to)
+		r.Spent[at] = true
+		r.carry = reading.Have
 	case first < holdAt && hold != reading.Have && r.Starts(holdAt, "is", "are", "isnt", "arent"): // latex is out so silicone it is
 		r.give(k, hold, s.from, holdAt)
 		r.carry = ""

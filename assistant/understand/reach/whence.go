@@ -45,3 +45,14 @@ func whenceWord(c *cover.Chart, i int) bool {
 	}
 	return c.Filler(i) || c.Unknown(i) || it.Any("held", "plain", "paint", "social") || it.Has("wish") != nil && !c.ClauseEnds(i+1) || c.Is(i, "mallet", "mallets", "old", "school", "shop", "store")
 }
+
+// exceptIn returns the item of segment s behind item i from which on there is what it
+// names, though nothing else, or the end of s.
+func (r *reader) exceptIn(i int, s segment) int {
+	for i++; i < s.to; i++ {
+		if r.Starts(i, "except", "besides", "bar", "apart", "save", "barring") && r.Item(i).Any("holding") {
+			return i
+		}
+	}
+	return s.to
+}

@@ -224,7 +224,7 @@ type Part struct {
 	Weight     string         // of a yarn: lace, fine, light, medium, bulky
 	// IDs are the catalogue's parts that fit the description, in its order.
 	IDs []string
-	// Amount is in Unit: piece, skein, m or kg. Both are zero when the text
+	// Amount is in Unit: piece, skein, bottle, m or kg. Both are zero when the text
 	// doesn't say how much. A number written below zero is kept as it is.
 	Amount float64
 	Unit   string
