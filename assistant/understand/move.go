@@ -22,6 +22,10 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}
+	if x := it.Has("move"); x != nil && x.Value == "head.rubber_mm" && s.parts.OtherKind(i, s.clause.From, s.clause.To) { // a thinner dowel
+		it.Lost, s.content = true, true
+		return 1
+	}
 	if x := it.Has("move"); x != nil {
 		switch {
 		case !denied:

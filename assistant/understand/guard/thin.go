@@ -20,9 +20,7 @@ func (g Guard) Thin(of []reading.Holding) bool {
 		}
 		switch {
 		case of[i] != "":
-			if known++; it.Any("bench.drill", "bench.scale", "bench.caliper") { // a neighbour would lend us a drill
-				known++
-			}
+			known += 2 // a neighbour would lend us a drill
 		case it.Fact() != nil && g.Is(i+1, "one", "ones", "pair", "pairs") && g.Starts(i+2, "for") && strings.HasPrefix(it.Fact().Slot, "want."): // hard ones for gigs
 			known += 3
 		case it.Has("weak") != nil, g.Filler(i), it.Mark != "":

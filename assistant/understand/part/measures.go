@@ -101,6 +101,23 @@ func (s Describer) alone(i, from, to int) bool {
 	return true
 }
 
+// OtherKind reports whether item i, a word such as thinner, is said of a shaft or of
+// yarn that is named in the clause from..to, and no tubing is.
+func (s Describer) OtherKind(i, from, to int) bool {
+	other := false
+	for j := from; j < to; j++ {
+		x := s.Item(j).Has("kind")
+		if x == nil || j == i {
+			continue
+		}
+		if x.Value == "tube" {
+			return false
+		}
+		other = other || x.Value == "shaft" || x.Value == "yarn"
+	}
+	return other
+}
+
 // Each reads an amount that there is of each of several parts at item i, two of each,
 // a foot each of, and returns where it ends, i where there is none.
 func (s Describer) Each(i int) (amount reading.Part, end int) {

@@ -85,11 +85,25 @@ func (r *Stock) Match(p reading.Part) []string {
 		return ids
 	}
 	exact = false
-	if ids := r.match(p, near); len(ids) > 0 || p.Bored == "" {
+	ids := r.match(p, near)
+	if len(ids) == 0 && p.Kind == "shaft" && p.Length > 0 {
+		ids = r.match(p, cutFrom(p.Length))
+	}
+	if len(ids) > 0 || p.Bored == "" {
 		return ids
 	}
 	p.Bored = "" // none is sold so, but a ball can be drilled
 	return r.Match(p)
+}
+
+// cutFrom compares sizes for a shaft of that length, of which a shorter one is cut.
+func cutFrom(length measure.Length) func(said, is, slack measure.Length) bool {
+	return func(said, is, slack measure.Length) bool {
+		if said == length {
+			return is <= said
+		}
+		return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
+	}
 }
 
 // match returns the ids of the parts that fit a description, sizes as near as near
