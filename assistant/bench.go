@@ -1,7 +1,6 @@
 package assistant
 
 import (
-	"mallow/assistant/tell"
 	"slices"
 	"strings"
 
@@ -9,6 +8,7 @@ import (
 	"mallow/assistant/answer"
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
+	"mallow/assistant/tell"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/propose"
 )
@@ -246,13 +246,7 @@ func (s building) idle(line string) (Reply, bool) {
 
 // onlyBuild begins to build where a line says no more than that.
 func (s building) onlyBuild(line string) (Reply, bool) {
-	plain := answer.Plain(line)
-	for _, lead := range []string{"ok ", "okay ", "right ", "yes ", "so ", "then ", "just "} {
-		plain = strings.TrimPrefix(plain, lead)
-	}
-	if s.now.stage == inviting || s.now.bench != nil || !slices.Contains([]string{
-		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build it", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
-	}, plain) {
+	if s.now.stage == inviting || s.now.bench != nil || !answer.Begin(line) {
 		return Reply{}, false
 	}
 	var r Reply

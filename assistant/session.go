@@ -380,7 +380,11 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 			r.Say("No hurry. Ask why, what it costs or what if, change it in your own words, or say build when you like it.")
 			return s.ask(r)
 		}
-		return s.enter()
+		if in.Act() != reading.Unsure || !in.Elsewhere(s.now.asked) {
+			return s.enter()
+		}
+		r.Say("That may stay open: I ask about it when it matters.")
+		return s.ask(r)
 	case reading.Yes, reading.No:
 		if len(in.Takes)+len(in.Moves)+len(in.Parts) == 0 {
 			return s.yesNo(r, in.Act() == reading.Yes, in)
@@ -397,10 +401,10 @@ func (s *Session) wanted(r Reply, in reading.Reading, line string) (Reply, bool)
 	if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 {
 		return r, false
 	}
-	makes := strings.Contains(strings.ToLower(line), "build") || strings.Contains(strings.ToLower(line), "make")
+	lower := strings.ToLower(line)
+	makes := strings.Contains(lower, "build") || strings.Contains(lower, "make")
 	if s.now.stage == asking && makes && slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "sheet" || t.Kind == "stack" }) {
-		// In a hurry: only what nobody may guess is still asked.
-		s.remember()
+		s.remember() // in a hurry: only what nobody may guess is still asked
 		s.now.seen = true
 		r.Say("What you have not said is taken as most players have it.")
 		return building{s}.build(r), true
@@ -411,7 +415,7 @@ func (s *Session) wanted(r Reply, in reading.Reading, line string) (Reply, bool)
 	for _, t := range in.About {
 		switch t.Kind {
 		case "sheet":
-			if !strings.Contains(strings.ToLower(line), "sheet") {
+			if !strings.Contains(lower, "sheet") {
 				return building{s}.build(r), true
 			}
 			return s.whole(r), true

@@ -159,6 +159,20 @@ func Done(line string) bool {
 	return slices.Contains([]string{"done", "done now", "its done", "all done", "did it", "im done", "i am done", "finish", "finished", "im finished", "ready", "end"}, plain)
 }
 
+// assents are words of assent that a line may begin with.
+var assents = []string{"looks good ", "sounds good ", "that looks good ", "thats good ", "great ", "perfect ", "good ", "nice ", "cool ", "alright ", "ok ", "okay ", "right ", "yes ", "so ", "then ", "just "}
+
+// Begin reports whether a line says that building shall begin, and nothing else.
+func Begin(line string) bool {
+	plain := Plain(line)
+	for _, lead := range assents {
+		plain = strings.TrimPrefix(plain, lead)
+	}
+	return slices.Contains([]string{
+		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build it", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
+	}, plain)
+}
+
 // Harms reports whether something is to be taken of a line that is settled
 // first, whatever else it says.
 func Harms(in reading.Reading) bool {

@@ -81,6 +81,15 @@ type Reading struct {
 	Said, Noted []string
 }
 
+// Elsewhere reports whether the text speaks of something else than the wish or
+// the instrument that is asked for by its path: no idea about latex, at how soft.
+func (r Reading) Elsewhere(asked string) bool {
+	of, what, _ := strings.Cut(asked, ".")
+	return of != "player" && of != "bench" && len(r.About) > 0 && !slices.ContainsFunc(r.About, func(t Topic) bool {
+		return t.Kind != "part" && (t.Kind != "fact" || strings.HasSuffix(t.ID, "."+what))
+	})
+}
+
 // Supposed is what a question is put about.
 type Supposed struct {
 	Takes []Take
