@@ -1,7 +1,6 @@
 package assistant
 
 import (
-	"slices"
 	"strings"
 
 	"mallow/assistant/answer"
@@ -42,18 +41,12 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	of, how := s.nearest(line)
 	_, shaped := shape.Read(line)
 	switch {
-	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in) || tells(in, line):
+	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in) || answer.Tells(in, line):
 		return r, false
 	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true
 	}
 	return r, false
-}
-
-// tells reports whether a line tells something beside what it asks: I have two
-// balls, what can I make. That is taken, and the answer told above it.
-func tells(in reading.Reading, line string) bool {
-	return slices.Contains(in.Acts, reading.Tell) && len(in.Takes)+len(in.Parts) > 0 && answer.Asking(line) != line
 }
 
 // urgent answers a line that tells that somebody is hurt, before all else. What

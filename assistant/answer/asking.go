@@ -173,6 +173,12 @@ func Begin(line string) bool {
 	}, plain)
 }
 
+// Tells reports whether a line tells something beside what it asks: I have two
+// balls, what can I make. That is taken, and the answer told above it.
+func Tells(in reading.Reading, line string) bool {
+	return slices.Contains(in.Acts, reading.Tell) && len(in.Takes)+len(in.Parts) > 0 && Asking(line) != line
+}
+
 // Harms reports whether something is to be taken of a line that is settled
 // first, whatever else it says.
 func Harms(in reading.Reading) bool {
