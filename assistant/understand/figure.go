@@ -25,7 +25,7 @@ func (s figures) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
-	if s.Starts(i+1, "more", "less") && s.Item(i+1).Has("bound") == nil && (s.bound == "" || s.bound == "about") && (q.Dim == quantity.Mass || q.Dim == quantity.Length) && s.ClauseEnds(i+2) && !s.neg { // five grams less
+	if s.Starts(i+1, "more", "less") && s.Item(i+1).Has("bound") == nil && (s.bound == "" || s.bound == "about") && (q.Dim == quantity.Mass || q.Dim == quantity.Length) && (s.ClauseEnds(i+2) || s.Is(i+2, "and", "but")) && !s.neg { // five grams less
 		path, by := figure.Of(q.Dim), 1.0
 		if s.Starts(i+1, "less") {
 			by = -1
