@@ -17,7 +17,7 @@ func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents
 		if lo == nil {
 			continue
 		}
-		w.bounded++
+		w.bounded += 1 + int64(len(wraps))/wrapsABox
 		likes, refused := w.bound.Bound(lo, hi)
 		if refused != nil {
 			continue

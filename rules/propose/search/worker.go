@@ -436,10 +436,16 @@ func (w *worker) stretch(n *node, c *coreOption, class []int, likes, least, most
 			wrap = order[0]
 		}
 		w.put(n, &c.body, c.struck, yarnOf(&w.wraps[wrap], w.wind(n, wrap)))
-		if x := w.notches(); first {
+		w.bounded += strokeBoxes
+		x := w.notches()
+		if first || len(class) == 1 {
 			least = max(least, x-slackNotches)
-		} else {
+		}
+		if !first || len(class) == 1 {
 			most = min(most, x+slackNotches)
+		}
+		if len(class) == 1 {
+			break
 		}
 	}
 	return least, max(least, most)
