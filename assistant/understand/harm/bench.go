@@ -3,6 +3,8 @@ package harm
 import (
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/harm/role"
 )
 
 // rooms reads who is about, and what the air does.
@@ -23,14 +25,14 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		i := s.from
 		switch {
 		case ages(l).past(i) || s.class&helper != 0 && (l.before(i) || l.roles().Asked(i) && !l.inSentence(i, away)):
-		case s.class&alone != 0 && l.roles().Adult() && !l.inClause(i, young|kin|pupil|student) && l.own(i):
+		case s.class&alone != 0 && l.roles().Adult() && !l.inClause(i, young|kin|pupil|student) && role.Own(l.roles(), i):
 		case s.class&alone != 0:
 			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
-				others := l.own(i) && l.has(kin|pupil) && !slices.ContainsFunc(l.tokens, func(t token) bool { return t.isNum && t.num >= 5 && t.num < majority })
+				others := role.Own(l.roles(), i) && l.has(kin|pupil) && !slices.ContainsFunc(l.tokens, func(t token) bool { return t.isNum && t.num >= 5 && t.num < majority })
 				told := !others && age != nil && age.Value && !age.Doubt && !adult || !others && !own && !bare || l.ownParent() && !adult
-				f.add(l.line, true, l.asking(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
+				f.add(l.line, true, l.asking(i) || l.roles().Inquires(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
 			}
 		case s.class&supervise != 0:
 			if l.is(s.to, "n") && l.is(s.to+1, "a") || l.is(s.to, "not") && l.is(s.to+1, "needed", "required", "applicable") {
@@ -67,19 +69,10 @@ func (l rooms) askedCompany(f *finding) {
 	case l.is(0, "he", "she", "they", "hes", "shes", "theyre") && l.has(away): // he isn't here
 		f.add(l.line, true, false, 0, 1)
 	case l.is(0, "no") && !l.saysNo() && l.at(1).class&(helper|grown|person|supervise|young|kin|pupil|away|alone|beside) == 0: // no drills
+	case l.roles().Adult() && !l.has(young|kin|pupil|student): // no need, I'm 40
 	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
 		f.add(l.line, true, false, 0, 1)
 	}
-}
-
-// own reports whether the clause of token i is about the speaker.
-func (l rooms) own(i int) bool {
-	for j, t := range l.tokens {
-		if t.clause == l.at(i).clause && l.is(j, "i", "im", "ill", "id", "ive", "me", "my", "myself") {
-			return true
-		}
-	}
-	return false
 }
 
 // before reports whether the clause of token i tells of an earlier time: I made
@@ -186,6 +179,12 @@ func (l rooms) helperAt(s span, f *finding) {
 			}
 			if l.is(x.from, "with") && l.roles().Apart(x.from-1) {
 				continue
+			}
+			if x.from > i && role.Elsewhere(l.roles(), s.to, x.from, x.to) {
+				continue // mum watches telly, dad stands next to the vibes
+			}
+			if l.is(x.from, "here") && l.is(s.to-1, "teacher", "director", "tutor", "instructor", "coach", "leader", "professor") && !l.is(role.First(l.roles(), i), "my", "our", "the", "a", "his", "her", "their") {
+				continue // music teacher here: the speaker
 			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
 				continue

@@ -135,6 +135,8 @@ func (l bodies) askedSkin(la, ru *finding) {
 		}
 	case l.has(cant) && l.hasWord("near") && !l.has(fine): // she can't have it anywhere near her
 		f.add(l.line, true, false, 0, len(l.tokens)-1)
+	case l.asked == RubberOK && l.has(rubber) && l.hasWord("any", "all", "every") && !l.has(fine|not|unsure) && !l.question(0): // it's any rubber at all
+		f.add(l.line, true, false, 0, 1)
 	case len(l.tokens) <= 2 && l.at(0).class&(latex|rubber) != 0:
 		f.add(l.line, true, false, 0, 1)
 	case l.has(unsure) && !l.has(glue|fume):

@@ -25,7 +25,7 @@ func (l bodies) lungs() *Fact {
 		switch {
 		case s.class&lungs != 0:
 			switch {
-			case l.ofMachine(s) || l.roles().Show(i):
+			case l.ofMachine(s) || l.roles().Show(i) || l.is(s.to-1, "expecting") && l.at(s.to).isNum: // expecting twelve people
 			case !l.denied(i) && (l.once(i) || ages(l).past(i) || l.roles().Had(i)) && l.hasWord("better", "recovered", "fine", "grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
 				healed = s
 			case l.denied(i) || l.undone(i):

@@ -32,6 +32,8 @@ func (l Line) WithThem(i int, ofYoung bool) int {
 			return j + 1
 		case l.is(j, "next", "close") && l.is(j+1, "to") && (them(j+2) || l.is(j+2, "it") && l.has(Young|School)):
 			return j + 2
+		case l.is(j, "elbow", "side", "shoulder") && l.is(j-1, "her", "his", "their"):
+			return j
 		case !ofYoung:
 		case j == i && l.is(j, "help", "helping", "assist", "assisting") && (l.at(j+1).Is&Mark != 0 || them(j+1)):
 			return j
@@ -74,7 +76,7 @@ func (l Line) Makes(i int) bool {
 // Apart reports whether the verb at word i is done with somebody who need
 // not be there for the work: checked with every parent, lives with.
 func (l Line) Apart(i int) bool {
-	return l.is(i, "live", "living", "lives", "lived", "lesson", "lessons", "study", "studies", "argue", "argued", "spoke", "spoken", "talked", "check", "checked", "confirmed", "agreed", "cleared", "discussed", "chatted")
+	return l.is(i, "live", "living", "lives", "lived", "play", "plays", "playing", "played", "perform", "performing", "sing", "singing", "jam", "gig", "tour", "duet", "lesson", "lessons", "study", "studies", "argue", "argued", "spoke", "spoken", "talked", "check", "checked", "confirmed", "agreed", "cleared", "discussed", "chatted")
 }
 
 // AsksNeed reports whether the clause asks whether an adult is needed.
@@ -103,4 +105,25 @@ func (l Line) NotLeft() bool {
 		}
 	}
 	return false
+}
+
+// Elsewhere reports whether what is said at words from..to-1 of somebody named
+// before word after is not being there for the work: watches telly, sounds dull
+// next to me, stands next to the vibes.
+func Elsewhere(l Line, after, from, to int) bool {
+	for j := after; j < from; j++ {
+		if l.is(j, "sound", "sounds", "sounding", "plays", "played", "sings") {
+			return true
+		}
+	}
+	next := to
+	for l.is(next, "next", "to", "beside", "by", "alongside") {
+		next++
+	}
+	beside := next > to || l.is(to-1, "to", "beside", "alongside", "by")
+	if l.is(next, "the", "a", "my", "his", "her", "their", "our", "some") {
+		next++
+	}
+	return l.is(to-1, "watch", "watches", "watching") && l.is(next, "telly", "tv", "television", "football", "match", "game", "films", "film", "videos", "series", "rugby", "cricket", "news", "netball") ||
+		beside && l.at(next).Is&Gear != 0 && !l.is(next, "bench", "workshop", "group", "class")
 }

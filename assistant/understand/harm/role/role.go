@@ -124,6 +124,9 @@ func (l Line) words(in func(Word) bool) int {
 	return n
 }
 
+// First returns where the words begin that go with the noun at word i.
+func First(l Line, i int) int { return l.first(i) }
+
 // first returns where the words begin that go with the noun at word i: my two
 // little ones.
 func (l Line) first(i int) int {

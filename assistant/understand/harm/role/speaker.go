@@ -110,3 +110,13 @@ func (l Line) OfOther(i int) bool {
 	}
 	return false
 }
+
+// Own reports whether the clause of word i is about the speaker.
+func Own(l Line, i int) bool {
+	for j, w := range l {
+		if w.Clause == l.at(i).Clause && l.is(j, "i", "im", "ill", "id", "ive", "me", "my", "myself") {
+			return true
+		}
+	}
+	return false
+}
