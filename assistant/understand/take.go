@@ -84,7 +84,7 @@ func (w *walk) takeFact(i int) int {
 			taken = 1
 			continue
 		}
-		if told := strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && (g.Outcome(i) || g.Report(i)); told || g.Doubtful(i, x) {
+		if told := strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && (g.Outcome(i) || g.Report(i) || x.Slot != facts.WantRegister && x.Slot != facts.WantLoudest && g.OfThing(i)); told || g.Doubtful(i, x) {
 			if !told && !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
 				w.Doubt(x.Slot, w.Said(i, i+1))
 			}

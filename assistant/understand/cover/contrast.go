@@ -18,6 +18,8 @@ func (c *Chart) contrast() {
 			c.replaces(i)
 		case c.Is(i, "so") && c.Item(i-1).Mark == "," && c.ClauseEnds(i+2):
 			c.sums(i)
+		case c.Item(i).Mark == "." && c.Item(i+1).Qty != nil && c.Item(i+2).Mark != "": // 24 pair, plus one for me. 25.
+			c.sums(i)
 		case c.Starts(i, "replace", "change", "swap", "switch"):
 			c.swaps(i)
 		case c.Item(i).Has("withdraw") != nil:
@@ -87,12 +89,22 @@ func (c *Chart) replaces(i int) {
 	}
 }
 
-// sums drops the number that somebody counts on from to the one after item i, a so:
-// twenty-six, plus the new lad, so 27.
+// sums drops the number that somebody counts on from to the one after item i, a so or
+// the end of a sentence: twenty-six, plus the new lad, so 27; 24 pair, plus one. 25.
 func (c *Chart) sums(i int) {
-	x, y := i+1, c.figureBefore(i-1)
-	if y < 0 || c.Item(x).Qty == nil || c.Item(y).Qty == nil || c.Item(x).Qty.Dim != quantity.Plain || c.Item(y).Qty.Dim != quantity.Plain || !c.HasWord(y, i, "plus", "and", "more", "another", "minus", "less", "without", "joined", "left") {
+	x, y := i+1, c.figureBefore(i)
+	if y > 0 && c.HasWord(y-2, y, "plus", "minus", "another") {
+		y = c.figureBefore(y)
+	}
+	if y < 0 || c.Item(x).Qty == nil || c.Item(y).Qty == nil || !c.HasWord(y, i, "plus", "and", "more", "another", "minus", "less", "without", "joined", "left") {
 		return
+	}
+	a, b := c.Item(x).Qty, c.Item(y).Qty
+	if a.Dim != quantity.Plain || !a.Whole || b.Dim != quantity.Plain && b.Dim != quantity.Pieces || c.Item(i).Mark == "." && !c.HasWord(y, i, "plus", "minus") {
+		return
+	}
+	if b.Dim == quantity.Pieces {
+		a.Dim, a.Form = b.Dim, b.Form
 	}
 	c.yield(x, y)
 	for j := y; j <= i; j++ {

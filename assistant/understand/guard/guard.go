@@ -143,6 +143,20 @@ func (g Guard) Report(i int) bool {
 		!g.HasWord(g.From, g.To, "want", "wants", "should", "must", "need", "needs", "like", "too", "same", "again", "if", "first time")
 }
 
+// OfThing reports whether item i describes an instrument or some other thing that there
+// is, and no head: tinny little thing.
+func (g Guard) OfThing(i int) bool {
+	for j := i + 1; j < g.To && j < i+4; j++ {
+		if g.Is(j, "thing", "instrument", "contraption", "affair") || g.Starts(j, "thing", "instrument") {
+			return !g.HasWord(0, len(g.Items), "want", "wants", "need", "needs", "like", "make", "please", "should", "must", "mallet", "mallets", "head", "heads", "sound", "prefer", "give")
+		}
+		if !g.Filler(j) && !g.Item(j).Any("degree", "wish", "weak") {
+			return false
+		}
+	}
+	return false
+}
+
 // Outcome reports whether item i is how heads come out, and not how they are to:
 // they all end up clicky.
 func (g Guard) Outcome(i int) bool {
