@@ -345,7 +345,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	case reading.WhatIf:
 		return supposing{s}.whatIf(r, in, line)
 	case reading.Compare:
-		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && len(in.Supposed.Said) == 0 && !slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "choice" }) {
+		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && !strings.HasPrefix(answer.Plain(line), "compare ") && len(in.Supposed.Said) == 0 && !slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "choice" }) {
 			return r
 		}
 		r.Told = "compare"
