@@ -522,5 +522,8 @@ func (w *walk) turned(bound string) string {
 	if w.hold == reading.Avoid {
 		w.hold = reading.Named
 	}
+	if w.Starts(w.taking, "no", "nothing", "nae", "nowt", "never", "none") { // there ain't no more: denied once, and said twice
+		return bound
+	}
 	return (&cover.Item{Turned: true}).Turn(bound)
 }
