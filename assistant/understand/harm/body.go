@@ -109,7 +109,10 @@ func (l bodies) askedSkin(la, ru *finding) {
 	if l.asked == RubberOK {
 		f = ru
 	}
-	if by := (&finding{path: Supervised}); !l.has(allergy | reaction | weak | latex | rubber) {
+	skin := func(s span) bool {
+		return s.class&(allergy|reaction|weak|latex|rubber) != 0 && !l.is(s.from, "ill")
+	}
+	if by := (&finding{path: Supervised}); !slices.ContainsFunc(l.spans, skin) {
 		if rooms(l).stays(by, true); by.careless != nil { // yes, I'll be sitting with them
 			return
 		}
