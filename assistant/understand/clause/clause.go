@@ -228,7 +228,7 @@ func (c cutter) opener(from, to int) int {
 func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 	at := c.opener(x.From, x.To)
 	x.TopicAt = at
-	if (wisher{c}).led(x, at, end) || c.bareAsks(x, at, end) || c.command(x, at) || c.asking(x, at, end, last) || c.goesOn(x, before, at) {
+	if (wisher{c}).led(x, at, end) || c.bareAsks(x, at, end) || (commander{c}).command(x, at) || c.asking(x, at, end, last) || c.goesOn(x, before, at) {
 		return
 	}
 	x.Act = reading.Tell
@@ -411,9 +411,12 @@ func (c cutter) choiceOfTwo(x *Clause) bool {
 	return false
 }
 
+// commander settles clauses that order something: back, undo, show the sheet.
+type commander struct{ cutter }
+
 // strongCommand lists single words that are commands wherever they begin a
 // clause by themselves, with no more than politeness after them.
-func (c cutter) command(x *Clause, i int) bool {
+func (c commander) command(x *Clause, i int) bool {
 	j := i
 	for k := 0; k < 4; k++ { // could we, let's, I want to
 		switch {
@@ -485,7 +488,7 @@ func (c cutter) command(x *Clause, i int) bool {
 
 // wanted returns the item that names what is wanted of mallow where a clause asks
 // for it by name, else 0: can I have that as a lesson plan.
-func (c cutter) wanted(x *Clause, j int) int {
+func (c commander) wanted(x *Clause, j int) int {
 	if !c.Is(j, "have", "get", "do", "see", "run", "make", "turn", "a", "the", "start") && !c.Starts(j, "have", "get", "need a", "want a", "make") {
 		return 0
 	}
@@ -548,13 +551,13 @@ func (c cutter) ends(i int, x *Clause) bool {
 
 // noMore reports whether what follows a command of several words from item i on
 // doesn't make it another sentence.
-func (c cutter) noMore(i int, x *Clause) bool {
+func (c commander) noMore(i int, x *Clause) bool {
 	return !c.tellsIn(i, x)
 }
 
 // topicOrEnd reports whether nothing follows, or something that can be shown or
 // gone back to.
-func (c cutter) topicOrEnd(i int, x *Clause) bool { return c.ends(i, x) || c.hasTopic(i, x) }
+func (c commander) topicOrEnd(i int, x *Clause) bool { return c.ends(i, x) || c.hasTopic(i, x) }
 
 // hasTopic reports whether something that can be asked about or changed stands
 // in the clause from item i on.

@@ -31,7 +31,7 @@ func (c wisher) led(x *Clause, i int, end string) bool {
 		switch {
 		case c.changes(i+1, x) || lead.Value == "commission" && c.commissions(i+1, x):
 			x.Act, x.request = reading.Tell, true
-		case c.command(x, i+1):
+		case (commander{c.cutter}).command(x, i+1):
 		default:
 			x.Act = reading.Ask
 		}
@@ -221,7 +221,7 @@ func (c wisher) weighs(i int, x *Clause) bool {
 
 // polite reports whether no more than politeness follows in the clause from item
 // i on.
-func (c cutter) polite(i int, x *Clause) bool {
+func (c commander) polite(i int, x *Clause) bool {
 	for ; i < x.To; i++ {
 		if !c.Item(i).Any("social") && !c.Is(i, "please", "pls", "plz", "now", "then", "thanks", "mallow", "here", "and") {
 			return false
