@@ -1,6 +1,10 @@
 package clause
 
-import "mallow/assistant/understand/reading"
+import (
+	"slices"
+
+	"mallow/assistant/understand/reading"
+)
 
 // bareAsks settles a clause that asks though no verb stands before its subject,
 // from item i on: must I own a drill; it matter if they are thin; a bike tube any
@@ -13,6 +17,9 @@ func (c cutter) bareAsks(x *Clause, i int, end string) bool {
 		return true
 	case c.Is(i, "meaning") && x.To-i == 1 && c.Open == "" && i > 0:
 		x.Act = reading.Define
+		return true
+	case c.orIsIt(x):
+		x.Act = reading.Ask
 		return true
 	case c.verdict(i, x) && (!x.First || end == "?") && c.Open == "":
 		x.Act = reading.Ask
@@ -49,6 +56,13 @@ func (c cutter) verdict(i int, x *Clause) bool {
 	return false
 }
 
+// orIsIt reports whether a clause doubts what was said before it: or is that silly;
+// or has it got to be a finer one.
+func (c cutter) orIsIt(x *Clause) bool {
+	w := c.words(x.From, x.To)
+	return len(w) > 3 && w[0] == "or" && slices.Contains([]string{"is", "has", "does", "would", "will"}, w[1]) && slices.Contains([]string{"it", "that", "this"}, w[2])
+}
+
 // words are the words of the items from..to.
 func (c cutter) words(from, to int) []string {
 	var list []string
@@ -79,11 +93,19 @@ func (c cutter) runsOn(i, from int) bool {
 		c.Is(from, "between", "of", "for", "with", "out", "given") && c.Is(i, "which", "what", "how") && c.Is(i+1, "would", "do", "should", "can", "could") && c.Subject(i+2)
 }
 
-// hindsight makes questions of what somebody says they would have done, just after
-// they asked why: why such a small core? I'd have gone bigger.
+// hindsight makes questions of what only goes with the question beside it: why such
+// a small core? I'd have gone bigger.
 func (c joiner) hindsight(all []Clause) {
 	for k := 1; k < len(all); k++ {
 		x, before := &all[k], all[k-1].Act
+		named := c.words(all[k-1].From, all[k-1].To)
+		switch {
+		case before != reading.Tell || !IsQuestion(x.Act):
+		case x.Act == reading.Define && c.Is(x.To-1, "meaning") && x.To-x.From == 1 && len(named) < 3:
+			all[k-1].Act = reading.Define // articulate. meaning?
+		case c.orIsIt(x) && len(named) > 2 && slices.Contains([]string{"enough", "ok", "okay", "fine", "alright", "normal"}, named[len(named)-1]):
+			all[k-1].Act = reading.Ask // kitchen scale good enough or has it got to be a finer one
+		}
 		if x.Act != reading.Tell || before != reading.Why && before != reading.WhyNot {
 			continue
 		}

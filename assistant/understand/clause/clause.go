@@ -157,7 +157,7 @@ func (c cutter) inverts(i int) bool {
 		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
 			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness")
 		}
-		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !(c.Starts(i, "does") && c.OfPart(i+1)) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both") {
+		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !(c.Starts(i, "does") && c.OfPart(i+1)) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both", "anyone", "anybody", "everyone", "everybody", "people") {
 			return false
 		}
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
@@ -472,7 +472,7 @@ func (c commander) command(x *Clause, i int) bool {
 		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.noMore(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.HasWord(j, j+1, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}
-		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && j+1 < x.To) {
+		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && c.HasWord(j+1, x.To, "until", "till")) {
 			return false // leave as before; twenty pounds, and that's me done until the new year
 		}
 		if j > i && it.To-it.From == 1 && c.Is(i, "i", "im", "we") && !c.Is(i+1, "want", "need", "must", "have", "gotta") && !c.Is(j-1, "to") {
