@@ -5,6 +5,7 @@ import (
 
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
@@ -22,7 +23,7 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}
-	if x := it.Has("move"); x != nil && x.Value == "head.rubber_mm" && s.parts.OtherKind(i, s.clause.From, s.clause.To) { // a thinner dowel
+	if x := it.Has("move"); x != nil && x.Value == "head.rubber_mm" && part.OtherKind(s.Chart, i, s.clause.From, s.clause.To) { // a thinner dowel
 		it.Lost, s.content = true, true
 		return 1
 	}

@@ -204,7 +204,7 @@ func (s parter) keepPart(p reading.Part) {
 	switch {
 	case p.Amount == 0 && p.Unit != "": // 0 yarn
 		p.Holding, p.Unit = reading.Lack, ""
-	case p.Holding == reading.Named && !s.wants && !s.parts.Priced(s.clause.From, s.clause.To) && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && s.parts.NamesKind(p, s.clause.From, s.clause.To): // an amount is of what one has
+	case p.Holding == reading.Named && !s.wants && !s.parts.Priced(s.clause.From, s.clause.To) && s.clause.Act == reading.Tell && (p.Amount > 0 || s.Out.Corrects && p.Sized()) && part.NamesKind(s.Chart, p, s.clause.From, s.clause.To): // an amount is of what one has
 		p.Holding = reading.Have
 	case p.Holding == reading.Named && s.listing(): // a list of what one has goes on
 		p.Holding = reading.Have

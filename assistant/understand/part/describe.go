@@ -485,7 +485,7 @@ func (s Describer) role(i, from, to int) string {
 	if x := s.Item(j).Has("role"); x != nil && j >= from {
 		before = x.Value
 	}
-	if after != "" && first < 0 && s.rolesBehind(from, to) {
+	if after != "" && first < 0 && rolesBehind(s.Chart, from, to) {
 		return after
 	}
 	if after == "" || before != "" && (first >= 0 || s.Item(s.past(k+1)).Qty != nil && k+1 < to) { // ID 16 wall 2
@@ -496,7 +496,7 @@ func (s Describer) role(i, from, to int) string {
 
 // rolesBehind reports whether the last size of the items from..to has its name behind
 // it, so that the others have as well: 20 mm bore 3 mm thick 40 cm long.
-func (s Describer) rolesBehind(from, to int) bool {
+func rolesBehind(s *cover.Chart, from, to int) bool {
 	for i := to - 1; i >= from; i-- {
 		if q := s.Item(i).Qty; q != nil {
 			return i+1 < to && s.Item(i+1).Has("role") != nil

@@ -3,6 +3,7 @@ package part
 import (
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
@@ -71,7 +72,7 @@ func (s Describer) Counted(i, from, to int) (n float64, end int) {
 		}
 	}
 	q := it.Qty
-	if q != nil && q.Form == "pair" && s.alone(i, from, to) { // sticks, two pairs
+	if q != nil && q.Form == "pair" && alone(s.Chart, i, from, to) { // sticks, two pairs
 		return 2 * q.Value, i + 1
 	}
 	if q == nil || q.Dim != quantity.Plain || !q.Whole || q.Frac || q.Value < 1 {
@@ -92,7 +93,7 @@ func (s Describer) Counted(i, from, to int) (n float64, end int) {
 }
 
 // alone reports whether the clause from..to holds nothing that counts but item i.
-func (s Describer) alone(i, from, to int) bool {
+func alone(s *cover.Chart, i, from, to int) bool {
 	for j := from; j < to; j++ {
 		if j != i && !s.Filler(j) {
 			return false
@@ -103,7 +104,7 @@ func (s Describer) alone(i, from, to int) bool {
 
 // OtherKind reports whether item i, a word such as thinner, is said of a shaft or of
 // yarn that is named in the clause from..to, and no tubing is.
-func (s Describer) OtherKind(i, from, to int) bool {
+func OtherKind(s *cover.Chart, i, from, to int) bool {
 	other := false
 	for j := from; j < to; j++ {
 		x := s.Item(j).Has("kind")
@@ -256,7 +257,7 @@ func (s Describer) RoleFirst(i int) (p reading.Part, end int) {
 
 // NamesKind reports whether the words of a part, in the clause from..to, name its kind
 // and not just what it is made of: one with proper wood.
-func (s Describer) NamesKind(p reading.Part, from, to int) bool {
+func NamesKind(s *cover.Chart, p reading.Part, from, to int) bool {
 	for i := from; i < to; i++ {
 		if x := s.Item(i).Has("kind"); x != nil && x.Value == p.Kind {
 			return true
