@@ -1,6 +1,9 @@
 package search
 
-import "mallow/rules/facts"
+import (
+	"mallow/rules/facts"
+	"mallow/rules/propose/search/effort"
+)
 
 // screen adds to a list which of some wraps may make a head of use on a node, on cores between a and b,
 // of a softness between least and most. Of all wraps at once, the weight of one, the size of
@@ -17,7 +20,7 @@ func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents
 		if lo == nil {
 			continue
 		}
-		w.bounded += 1 + int64(len(wraps))/wrapsABox
+		w.bounded += 1 + int64(len(wraps))/effort.WrapsABox
 		likes, refused := w.bound.Bound(lo, hi)
 		if refused != nil {
 			continue

@@ -28,6 +28,7 @@ import (
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/effort"
 )
 
 // slackNotches is how much harder, in notches, a layer may make a head before the
@@ -129,20 +130,20 @@ func (s *Search) workers() []*worker {
 // at as many as it may at all. It is asked between batches only, so that where
 // it stops does not depend on which processor was first.
 func (s *Search) enough(ctx context.Context, workers []*worker) {
-	var done work
+	var done effort.Done
 	cut := ctx.Err() != nil
 	for _, w := range workers {
-		done.tried += w.tried
-		done.bounded += w.bounded
+		done.Tried += w.tried
+		done.Bounded += w.bounded
 	}
 	if s.q.Progress != nil {
-		s.q.Progress(int(done.tried))
+		s.q.Progress(int(done.Tried))
 	}
 	if s.q.Most > 0 && len(s.goal.best) > 0 {
-		cut = cut || done.reaches(mostWork(s.q.Most))
+		cut = cut || done.Reaches(effort.Most(s.q.Most))
 	}
 	if s.Limit > 0 {
-		cut = cut || done.reaches(mostWork(s.Limit))
+		cut = cut || done.Reaches(effort.Most(s.Limit))
 	}
 	if cut {
 		s.stopped.Store(true)

@@ -12,6 +12,7 @@ import (
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search/bounds"
+	"mallow/rules/propose/search/effort"
 	"mallow/rules/stock"
 )
 
@@ -63,8 +64,8 @@ type worker struct {
 	found, plain []found
 
 	buildable int64
-	from      work // where the task began
-	cut       bool // a task was left before its end
+	from      effort.Done // where the task began
+	cut       bool        // a task was left before its end
 }
 
 func (s *Search) worker() *worker {
@@ -108,7 +109,7 @@ func (s *Search) worker() *worker {
 
 // do does a task.
 func (w *worker) do(t task) {
-	w.from = work{w.tried, w.bounded}
+	w.from = effort.Done{Tried: w.tried, Bounded: w.bounded}
 	switch t.what {
 	case probe:
 		w.setRubber(t.n)
@@ -436,7 +437,7 @@ func (w *worker) stretch(n *node, c *coreOption, class []int, likes, least, most
 			wrap = order[0]
 		}
 		w.put(n, &c.body, c.struck, yarnOf(&w.wraps[wrap], w.wind(n, wrap)))
-		w.bounded += strokeBoxes
+		w.bounded += effort.StrokeBoxes
 		x := w.notches()
 		if first || len(class) == 1 {
 			least = max(least, x-slackNotches)
