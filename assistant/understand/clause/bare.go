@@ -24,7 +24,7 @@ func (c cutter) bareAsks(x *Clause, i int, end string) bool {
 	case c.verdict(i, x) && (!x.First || end == "?") && c.Open == "":
 		x.Act = reading.Ask
 		return true
-	case c.HasWord(i, i+1, "anything", "something", "anyone", "anywhere") && c.orElse(i, x):
+	case c.HasWord(i, i+1, "anything", "something", "anyone", "anywhere") && (joiner{c}).orElse(i, x):
 		x.Act = reading.Ask
 		return true
 	}
@@ -74,7 +74,7 @@ func (c cutter) words(from, to int) []string {
 
 // orElse reports whether the clause from item i on asks for something else: anything
 // else I could use.
-func (c cutter) orElse(i int, x *Clause) bool {
+func (c joiner) orElse(i int, x *Clause) bool {
 	for j := i + 1; j+1 < min(x.To, i+5); j++ {
 		if c.Subject(j) && c.Is(j+1, "could", "can", "should", "might", "must", "need") {
 			return true
@@ -85,7 +85,7 @@ func (c cutter) orElse(i int, x *Clause) bool {
 
 // runsOn reports whether item i begins a question that nobody put a mark before:
 // I got balls like these can we use those.
-func (c cutter) runsOn(i, from int) bool {
+func (c joiner) runsOn(i, from int) bool {
 	if i-from < 2 || c.Subject(i-1) || c.questionWord(i-1) || c.questionWord(from) || c.Item(i-1).Any("join", "not", "lead") || c.Is(i-1, "so", "as", "nor", "neither", "than", "only", "never", "that") {
 		return false
 	}

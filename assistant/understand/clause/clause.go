@@ -51,7 +51,7 @@ func (c cutter) clauses() []Clause {
 			}
 			cut(i, end)
 			from = i + 1
-		case i > from && (c.opens(i) || c.runsOn(i, from)):
+		case i > from && (c.opens(i) || (joiner{c}).runsOn(i, from)):
 			cut(i, "")
 			from = i
 		}
@@ -199,7 +199,7 @@ func (c cutter) opener(from, to int) int {
 		it := c.Item(i)
 		switch {
 		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i):
-		case (c.andThen(i) || c.leads(i, "opener") || c.Item(i).Any("mend") && c.ordersOnly(i+1, to)) && i+1 < to:
+		case (c.andThen(i) || c.leads(i, "opener") || c.Item(i).Any("mend") && (wisher{c}).ordersOnly(i+1, to)) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
 			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure", "y"):
 			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to || c.Is(i, "well") && strings.ContainsAny(c.Said(i, i+1), "'’") { // we'll do the marimba

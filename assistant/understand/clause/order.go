@@ -242,7 +242,7 @@ func (c cutter) wishIn(i int, x *Clause) bool {
 
 // ordersOnly reports whether an order and nothing that is told stands in the items
 // from..to: oops, can we go back a step.
-func (c cutter) ordersOnly(from, to int) bool {
+func (c wisher) ordersOnly(from, to int) bool {
 	rest := &Clause{From: from, To: to}
 	for j := from; j < to; j++ {
 		if a := c.Item(j).Has("act"); a != nil && reading.Act(a.Value) == reading.Back {
