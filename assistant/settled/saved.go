@@ -25,6 +25,7 @@ type saved struct {
 	Said       map[string]string
 	Order      []string
 	Shared     bool
+	Touched    map[string]bool
 	Held       map[string]bool
 }
 
@@ -32,7 +33,7 @@ type saved struct {
 func (st State) MarshalJSON() ([]byte, error) {
 	f := st.Facts
 	return json.Marshal(saved{f.Player, f.Want, f.Instrument, f.Bench, st.Known, st.Instrument, st.Only, st.Have, st.Without, st.Stack, st.Group,
-		st.said, st.order, st.shared, st.held})
+		st.said, st.order, st.shared, st.touched, st.held})
 }
 
 // UnmarshalJSON reads what MarshalJSON wrote. The ground stays as it is.
@@ -44,7 +45,7 @@ func (st *State) UnmarshalJSON(data []byte) error {
 	*st = State{
 		Ground: st.Ground, Facts: facts.Facts{Player: x.Player, Want: x.Want, Instrument: x.Instrument, Bench: x.Bench},
 		Known: x.Known, Instrument: x.ID, Only: x.Only, Have: x.Have, Without: x.Without, Stack: x.Stack, Group: x.Group,
-		said: x.Said, order: x.Order, shared: x.Shared, held: x.Held,
+		said: x.Said, order: x.Order, shared: x.Shared, touched: x.Touched, held: x.Held,
 	}
 	if st.Known == nil {
 		st.Known = rules.Known{}
