@@ -27,7 +27,7 @@ func read(r *understand.Reader, rec readingtest.Record) reading.Reading {
 // What was reached on the lines of testdata/reading, in percent.
 const (
 	leastRight = 84.1
-	mostWrong  = 8.5
+	mostWrong  = 8.6
 )
 
 // TestCorpus reads the corpus and prints, with -v, the table of right, asked,

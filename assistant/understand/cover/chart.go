@@ -139,9 +139,10 @@ func (c *Chart) scan() {
 		}
 		return names[i]
 	}
+	line := c.Lex.Over(c.Tokens)
 	for i := len(c.Tokens) - 1; i >= 0; i-- {
 		b := cut{score: 1 + best[i+1].score, n: 1}
-		c.Lex.Phrases(c.Tokens, i, func(senses []*lexis.Sense, n int) {
+		line.Phrases(i, func(senses []*lexis.Sense, n int) {
 			if !c.counts(senses, named(i), defines) {
 				return
 			}

@@ -5,6 +5,7 @@ package lexis
 
 import (
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 	"strconv"
@@ -425,10 +426,58 @@ func (l *Lexicon) enter(at *node, say string, meant bool) *node {
 // Phrases calls found with every phrase at tokens[i], shorter ones first: its
 // senses and the tokens it takes. Hyphens inside a phrase count for nothing.
 func (l *Lexicon) Phrases(tokens []Token, i int, found func(senses []*Sense, n int)) {
+	l.Over(tokens).Phrases(i, found)
+}
+
+// Line is a line whose phrases are looked for at every token.
+type Line struct {
+	lex    *Lexicon
+	tokens []Token
+	words  []string          // its tokens, each once; nil where the line is too short for it to pay
+	may    map[*pattern]bool // whether a pattern may stand in it, by what words there are
+}
+
+// manyTokens is how many tokens a line has to have for what may stand in it to be
+// worked out once and not at each of them.
+const manyTokens = 60
+
+// Over returns tokens as a line.
+func (l *Lexicon) Over(tokens []Token) *Line {
+	x := &Line{lex: l, tokens: tokens}
+	if len(tokens) < manyTokens {
+		return x
+	}
+	words := map[string]bool{}
+	for i := range tokens {
+		words[tokens[i].Text] = true
+	}
+	x.words, x.may = slices.Collect(maps.Keys(words)), map[*pattern]bool{}
+	return x
+}
+
+// stands reports whether a pattern may stand in the line: some token begins each
+// place of it that can't be left out.
+func (x *Line) stands(p *pattern) bool {
+	if x.words == nil {
+		return true
+	}
+	may, known := x.may[p]
+	if !known {
+		may = !slices.ContainsFunc(p.compiled(x.lex), func(g group) bool {
+			return !g.optional && !slices.ContainsFunc(x.words, func(w string) bool { return g.step(w) != nil })
+		})
+		x.may[p] = may
+	}
+	return may
+}
+
+// Phrases calls found with every phrase at token i, as those of a Lexicon.
+func (x *Line) Phrases(i int, found func(senses []*Sense, n int)) {
+	l, tokens := x.lex, x.tokens
 	if i >= len(tokens) {
 		return
 	}
-	made := l.patterned(tokens, i)
+	made := x.patterned(i)
 	l.listed(tokens, i, func(senses []*Sense, n int) {
 		for len(made) > 0 && made[0].n <= n {
 			if made[0].n < n {
@@ -467,14 +516,18 @@ type match struct {
 	senses []*Sense
 }
 
-// patterned returns what patterns make of tokens[i] on, shorter ones first.
-func (l *Lexicon) patterned(tokens []Token, i int) []match {
+// patterned returns what patterns make of token i on, shorter ones first.
+func (x *Line) patterned(i int) []match {
 	var out []match
+	l, tokens := x.lex, x.tokens
 	first := tokens[i].Text
 	if l.patterns[first] == nil {
 		first = strings.TrimSuffix(first, "s")
 	}
 	for _, p := range l.patterns[first] {
+		if !x.stands(p) {
+			continue
+		}
 		for _, end := range ends(p.compiled(l), tokens, i, nil) {
 			k := slices.IndexFunc(out, func(m match) bool { return m.n == end-i })
 			if k < 0 {
