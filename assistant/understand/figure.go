@@ -95,7 +95,7 @@ func (s figures) takeQuantity(i int) int {
 	} else if b, n := s.place().BoundAfter(to); bound == "" && n > 0 { // 35 mm across max
 		bound, to = b, to+n
 	}
-	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") || bound == "about" && path == "want.budget" && s.HasWord(s.clause.From, i, "have", "weve", "ive", "got", "only") {
+	if bound == "" && (path == "want.budget" || path == "want.total_budget") && s.HasWord(s.clause.From, s.clause.To, "only", "just") || bound == "about" && path == "want.budget" && s.HasWord(s.clause.From, i, "have", "weve", "ive", "got", "only", "spare", "afford", "scrape", "manage", "stretch") {
 		bound = "most"
 	}
 	a := reading.Take{Path: path, Value: v, Bound: it.Turn(bound), Degree: 1, Text: s.Said(i, i+1), Sure: 1}
@@ -187,6 +187,9 @@ func (s figures) takeCount(i int) int {
 	}
 	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.place().BeforePart(i+1) && !s.neg && s.Ctx.Asked != "want.budget" {
 		return s.pairs(i, q.Value)
+	}
+	if n := s.place().Ones(i); n > 0 && len(s.Out.Parts)+len(s.Ctx.Before.Parts) == 0 && s.Ctx.Asked != AskParts { // need 4 hard ones
+		return s.pairs(i, n)
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 1 && !s.neg {
 		for j := i + 1; j <= i+3 && j < s.clause.To; j++ {
@@ -399,6 +402,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.after != afterPart && s.Several() && figure.Likely("want.diameter_mm", q) && (s.Is(i-1, "one", "other", "others", "second", "pair", "about", "at") || s.Is(i-2, "other", "one")):
 		return "want.diameter_mm", to
+	case q.Dim == quantity.Length && s.wantsSize(i):
+		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.place().HeadBeside(i):
 		return "want.diameter_mm", to
 	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.place().StandsAlone(i) && figure.Likely("want.diameter_mm", q) && s.Ctx.Asked == "" && s.spoken():
@@ -407,6 +412,20 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return s.corrected(q), to
 	}
 	return "", to
+}
+
+// wantsSize reports whether the length at item i is all that the clause wishes for, and
+// nothing else has a size: I'd want 30 mm; I want them 30 mm.
+func (s figures) wantsSize(i int) bool {
+	if !s.wants || s.Ctx.Asked == AskParts || !s.ClauseEnds(i+1) || !figure.Likely("want.diameter_mm", s.Item(i).Qty) || s.neg {
+		return false
+	}
+	for j := s.clause.From; j < i; j++ {
+		if it := s.Item(j); it.Has("holding") == nil && !s.Filler(j) && !it.Any("bound", "degree", "social", "join") && !s.Is(j, "them", "it", "i", "we") {
+			return false
+		}
+	}
+	return len(s.Out.Parts) == 0 && !s.partsBefore()
 }
 
 // partsBefore reports whether parts were spoken of before.

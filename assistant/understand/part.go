@@ -168,6 +168,9 @@ func (s parter) takeEach(amount reading.Part) {
 // ofHarm reports whether the items from..to only say what somebody reacts to,
 // or doesn't: noone is allergic to latex. "No latex" says what to avoid as well.
 func (s parter) ofHarm(from, to int, p reading.Part) bool {
+	if s.Item(to).Mark == "-" && s.HasWord(to+1, to+2, "allergic", "allergy", "intolerant", "intolerance", "sensitive", "sensitised") { // two are latex-allergic
+		return true
+	}
 	if p.Material != "latex" && p.Material != "rubber" || p.Bore > 0 || p.Diameter > 0 || p.Amount > 0 {
 		return false
 	}

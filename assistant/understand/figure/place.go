@@ -178,6 +178,23 @@ func (s Place) Past() bool {
 	return s.HasWord(s.From, s.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch") || s.HasWord(s.From, s.To, "did", "once") && s.HasWord(s.From, s.To, "wrap", "make", "wind", "build")
 }
 
+// Ones returns how many pairs the heads counted at item i make, 0 for none: need 4 hard
+// ones. An odd number makes no pairs.
+func (s Place) Ones(i int) float64 {
+	q := s.Item(i).Qty
+	if q == nil || q.Dim != quantity.Plain || !q.Whole || int(q.Value)%2 != 0 || q.Value < 2 || !s.HasWord(s.From, i, "need", "want", "needs", "wants", "make", "making", "order", "after", "take") {
+		return 0
+	}
+	j := i + 1
+	for s.Item(j).Has("want.softness") != nil || s.Item(j).Any("degree", "want.colour", "want.attack") {
+		j++
+	}
+	if j == i+1 || !s.Is(j, "ones") || !s.ClauseEnds(j+1) {
+		return 0
+	}
+	return q.Value / 2
+}
+
 // ForPair reports whether item i is a price: 10 a pair.
 func (s Place) ForPair(i int) bool {
 	it := s.Item(i)

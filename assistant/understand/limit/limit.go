@@ -29,6 +29,7 @@ func Mark(c *cover.Chart) {
 	m.sharp()
 	m.past()
 	m.within()
+	m.through()
 	m.open()
 	m.pairs()
 	m.spans()
@@ -100,6 +101,7 @@ func (m marker) pairs() {
 		if q == nil || q.Dim != quantity.Pieces || q.Form != "pair" || !q.Whole {
 			continue
 		}
+		m.another(i)
 		link := func(j int) bool {
 			x := m.Item(j).Has("span")
 			return m.Item(j).Mark == "-" || m.Is(j, "or") || x != nil && x.Value == "to" || m.Is(j, "and") && m.Item(j-2).Has("span") != nil
@@ -118,6 +120,22 @@ func (m marker) pairs() {
 		}
 		m.Item(low).Limit, m.Item(high).Limit = Least, Most
 		m.Drop(low + 1)
+	}
+}
+
+// another makes a pair of the one told apart from the pairs at item i: a pair for me and
+// one for my sister.
+func (m marker) another(i int) {
+	if !m.Starts(i+1, "for") {
+		return
+	}
+	for j := i + 2; j < i+8 && j < len(m.Items) && !m.hard(j); j++ {
+		if one := m.Item(j).Qty; one != nil {
+			if one.Dim == quantity.Plain && one.Value == 1 && (m.Is(j-1, "and", "&", "plus") || m.Item(j-1).Mark == ",") && m.Starts(j+1, "for") {
+				one.Dim, one.Form = quantity.Pieces, "pair"
+			}
+			return
+		}
 	}
 }
 

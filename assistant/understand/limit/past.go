@@ -181,6 +181,31 @@ func opposite(bound string) string {
 	return Most
 }
 
+// through makes a limit of the opening that something has to fit: has to fit through a
+// 38 mm hole, must go in a 40 mm tube.
+func (m marker) through() {
+	for i := range m.Items {
+		q := m.Item(i).Qty
+		if q == nil || q.Dim != quantity.Length || m.limited(i) || !m.HasWord(i+1, i+2, "hole", "holes", "gap", "slot", "opening", "mouth", "ring", "hoop", "loop", "case", "pouch", "box", "drawer", "sleeve") {
+			continue
+		}
+		j := i - 1
+		for m.Filler(j) {
+			j--
+		}
+		if !m.HasWord(j, i, "through", "thru", "into", "in", "inside") || !m.HasWord(j-2, j+1, "fit", "fits", "fitting", "pass", "passes", "go", "goes", "slide", "slip", "get", "squeeze") {
+			continue
+		}
+		for k := j - 2; k < i; k++ {
+			if m.HasWord(k, k+1, "fit", "fits", "fitting", "pass", "passes", "go", "goes", "slide", "slip", "get", "squeeze", "through", "thru", "into", "in", "inside") {
+				m.Drop(k)
+			}
+		}
+		m.Item(i).Limit = Most
+		m.Drop(i + 1)
+	}
+}
+
 // within makes a range of two figures that one word says to lie between: within 28
 // and 33 mm.
 func (m marker) within() {

@@ -67,11 +67,21 @@ func (s Describer) pound(i int) bool {
 // after it: a hard ball, grey wool.
 func (s Describer) partAdjective(i int) bool {
 	it := s.Item(i)
-	if it.Has("want.softness") == nil && it.Has("wish") == nil && it.Has("paint") == nil && it.Has("want.colour") == nil && !(s.Unknown(i) && s.Item(i-1).Qty != nil) {
+	if it.Has("want.softness") == nil && it.Has("wish") == nil && it.Has("paint") == nil && it.Has("want.colour") == nil && !(s.Unknown(i) && (s.Item(i-1).Qty != nil || s.ofThat(i))) {
 		return false
 	}
 	next := s.Item(i + 1)
 	return next.ID != "" || s.OfPart(i+1) || next.Has("weight") != nil && s.OfPart(i+2) || s.partAdjective(i+1)
+}
+
+// ofThat reports whether item i follows an amount of something pointed at: 50 g of
+// that shiny cotton.
+func (s Describer) ofThat(i int) bool {
+	j := i - 1
+	for s.Filler(j) && s.linkWord(j) {
+		j--
+	}
+	return j < i-1 && s.Item(j).Qty != nil && s.At(s.Item(j).To).Is("of")
 }
 
 // Run returns the end of the stretch of items from i that describes one
@@ -153,7 +163,7 @@ func (s Describer) linked(j int) bool {
 			return true
 		}
 		about := s.Item(k).Has("bound") != nil && s.Item(k).Has("bound").Value == "about"
-		if s.Item(k).Has("paint") != nil && k > j {
+		if k > j && (s.Item(k).Has("paint") != nil || s.partAdjective(k)) {
 			continue
 		}
 		if !s.Filler(k) && !about || !about && !s.linkWord(k) {

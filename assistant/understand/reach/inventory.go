@@ -37,7 +37,7 @@ func (r *reader) inventory(all []clause.Clause) bool {
 		if h := it.Has("holding"); h != nil && (h.Value == "want" || h.Value == "avoid" || h.Value == "allow" || h.Value == "need") {
 			return false
 		}
-		if r.Is(i, verbs...) || r.Subject(i) && r.Item(i).Has("role") == nil && !r.Starts(i, "the", "my", "our", "one", "that", "this") {
+		if r.Is(i, verbs...) || r.Subject(i) && !r.Filler(i) && r.Item(i).Has("role") == nil && !r.Starts(i, "the", "my", "our", "one", "that", "this") {
 			return false
 		}
 		if r.names(i) && !r.tool(i) && it.Slips == 0 {

@@ -177,6 +177,20 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 	return "", false
 }
 
+// rather reports whether segment k begins a list of what there is to be instead: no
+// plastic, wood or rubber only.
+func (r *reader) rather(k int) bool {
+	for ; k < len(r.segs); k++ {
+		if s := r.segs[k]; r.Is(s.to-1, "only", "please") && r.HasWord(s.from, s.to, "only") && !r.begins(s) {
+			return true
+		}
+		if k+1 < len(r.segs) && r.segs[k+1].link != "or" && r.segs[k+1].link != "and" {
+			return false
+		}
+	}
+	return false
+}
+
 // opens reports whether nothing that counts stands before item i in its segment.
 func (r *reader) opens(i int, s segment) bool {
 	for j := s.from; j < i; j++ {
@@ -221,6 +235,9 @@ func (r *reader) segment(k int) {
 	if s.link == "but" || s.link == "yet" || s.link == "though" || s.link == "however" {
 		r.carry = ""
 	}
+	if (r.carry == reading.Avoid || r.carry == reading.Lack) && r.rather(k) {
+		r.carry = ""
+	}
 	if r.answered(k) {
 		r.carry = ""
 		return
@@ -255,6 +272,9 @@ func (r *reader) segment(k int) {
 	case holdAt < 0 && s.link == "but" && k > 0 && last == s.to-1 && r.HasWord(r.segs[k-1].from, r.segs[k-1].to, "any", "every", "whatever"): // any yarn but acrylic
 		r.give(k, reading.Avoid, s.from, s.to)
 	case holdAt < 0 && first >= 0 && r.begins(s) && r.HasWord(s.from, s.to, "left", "remaining", "whatsoever", "anymore", "yet", "more"): // no mohair left
+		r.give(k, reading.Lack, s.from, s.to)
+		r.carry = reading.Lack
+	case holdAt < 0 && first >= 0 && r.begins(s) && k+1 < len(r.segs) && r.HasWord(r.segs[k+1].from, r.segs[k+1].to, "none"): // no tubing, the shop had none
 		r.give(k, reading.Lack, s.from, s.to)
 		r.carry = reading.Lack
 	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.alsoNone(k) || r.HasWord(s.from, s.to, "anywhere", "nearby", "left", "here", "around") || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube

@@ -30,7 +30,7 @@ func whence(c *cover.Chart) []bool {
 // follows reports whether item i ends the description of a part.
 func follows(c *cover.Chart, i int) bool {
 	it := c.Item(i)
-	return it.Any("kind", "material", "role", "form") || it.ID != "" || it.Qty != nil || Sticks(c, i) || c.Is(i, "ones")
+	return it.Any("kind", "material", "role", "form") || it.ID != "" || it.Qty != nil || Sticks(c, i) || c.Is(i, "ones", "left", "leftover", "remaining")
 }
 
 // whenceWord reports whether item i may stand among the words for where a part came

@@ -38,6 +38,8 @@ func (c Clause) At(i int) (paths []string, end int) {
 		return c.known(c.sentenceTo(i)), c.To
 	case c.needless(i): // it needn't be under 30 g any more
 		return c.known(c.objects(i+1, false)), c.To
+	case i == c.From && c.allows():
+		return c.kept(c.objects(i+1, false)), c.To
 	case i == c.From && c.limitsOff(): // both limits off please
 		return c.bounded(c.HasWord(c.From, c.To, "both", "all", "limits", "bounds", "caps")), c.To
 	case c.splits(i):
@@ -56,6 +58,25 @@ func (c Clause) At(i int) (paths []string, end int) {
 func (c Clause) needless(i int) bool {
 	denied := c.HasWord(i, i+1, "neednt") || c.HasWord(i, i+2, "dont", "doesnt", "no") && c.HasWord(i, i+2, "need", "have") && c.HasWord(i, i+4, "to")
 	return denied && (c.HasWord(i, c.To, "anymore", "any", "now", "longer") || c.HasWord(i, c.To, "after") && c.HasWord(i, c.To, "all")) && len(c.known(c.objects(i+1, false))) > 0
+}
+
+// allows reports whether the clause says that what was to stay may change after all:
+// you can touch the core after all; the yarn may change now.
+func (c Clause) allows() bool {
+	if len(c.Before.Keeps) == 0 || !c.HasWord(c.From, c.To, "can", "may", "could", "ok", "okay", "fine", "free", "allowed") || c.HasWord(c.From, c.To, "not", "cant", "dont", "only") {
+		return false
+	}
+	return c.HasWord(c.From, c.To, "touch", "change", "swap", "alter", "replace", "go", "vary", "move") && (c.HasWord(c.From, c.To, "now") || c.HasWord(c.From, c.To, "after") && c.HasWord(c.From, c.To, "all"))
+}
+
+// kept returns those of facts and kinds of part that were to stay.
+func (c Clause) kept(paths []string) (out []string) {
+	for _, path := range paths {
+		if slices.Contains(c.Before.Keeps, path) {
+			out = append(out, path)
+		}
+	}
+	return out
 }
 
 // limitsOff reports whether the clause takes a limit off and says nothing else.
