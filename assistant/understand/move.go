@@ -34,6 +34,9 @@ func (s mover) takeMove(i int) int {
 			s.degree = 0.5
 		case s.At(s.Item(i+1).From).Is("than") && s.than(i, x, x.Num) > 0:
 			return 3
+		case s.limitedTo(x.Value, x.Num) && s.ClauseEnds(i+1): // as small as 22 mm but no smaller
+			s.content, s.changed = true, true
+			return 1
 		default: // but not lighter
 			s.Out.Keeps = append(s.Out.Keeps, x.Value)
 			s.Kept = append(s.Kept, retell.Name(x.Value))
@@ -85,6 +88,13 @@ func (s mover) takeMove(i int) int {
 		return s.moveOr(i, &y, wanted*side, enough)
 	}
 	return 0
+}
+
+// limitedTo reports whether the last figure is a limit on path that a move of by would
+// cross.
+func (s mover) limitedTo(path string, by float64) bool {
+	last := s.lastFigure()
+	return last != nil && last.Path == path && last.Bound == map[bool]string{true: "most", false: "least"}[by > 0]
 }
 
 // reply reports whether the word before item i is no.

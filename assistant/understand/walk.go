@@ -148,9 +148,7 @@ func (w *walk) enter(x *clause.Clause) {
 // it: 20 grams; ideally under.
 func (w *walk) leave(x *clause.Clause) {
 	last := mover{w}.lastFigure()
-	if path := limit.Compared(w.Chart, w.boundAt); path != "" && last != nil && last.Path == path && last.Bound == w.bound && !w.figured(w.boundAt, x.To) { // as small as 22 mm but no smaller
-		w.bound, w.changed = "", true
-	} else if path != "" && w.bound != "" && !w.figured(x.From, x.To) { // softer, no heavier though
+	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.figured(x.From, x.To) { // softer, no heavier though
 		w.Out.Keeps, w.Kept, w.bound, w.changed = append(w.Out.Keeps, path), append(w.Kept, retell.Name(path)), "", true
 	}
 	if w.bound != "" && last != nil && last.Bound == "" && last.Path != "class.size" && x.Act == reading.Tell {

@@ -189,7 +189,14 @@ func (s Place) Ones(i int) float64 {
 	for s.Item(j).Has("want.softness") != nil || s.Item(j).Any("degree", "want.colour", "want.attack") {
 		j++
 	}
-	if j == i+1 || !s.Is(j, "ones") || !s.ClauseEnds(j+1) {
+	switch {
+	case j > i+1 && s.Is(j, "ones"):
+	case s.HasWord(j-1, j, "ones"): // one phrase: soft ones
+		j--
+	default:
+		return 0
+	}
+	if !s.ClauseEnds(j+1) && s.Item(j+1).Has("join") == nil {
 		return 0
 	}
 	return q.Value / 2

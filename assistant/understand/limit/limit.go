@@ -97,11 +97,13 @@ func (m marker) pairs() {
 				m.Drop(j)
 			}
 		}
+		if m.another(i) {
+			continue
+		}
 		q := m.Item(i).Qty
 		if q == nil || q.Dim != quantity.Pieces || q.Form != "pair" || !q.Whole {
 			continue
 		}
-		m.another(i)
 		link := func(j int) bool {
 			x := m.Item(j).Has("span")
 			return m.Item(j).Mark == "-" || m.Is(j, "or") || x != nil && x.Value == "to" || m.Is(j, "and") && m.Item(j-2).Has("span") != nil
@@ -123,20 +125,25 @@ func (m marker) pairs() {
 	}
 }
 
-// another makes a pair of the one told apart from the pairs at item i: a pair for me and
-// one for my sister.
-func (m marker) another(i int) {
-	if !m.Starts(i+1, "for") {
-		return
+// another counts the one that is told apart from the pair at item i, and reports whether
+// there is one: a pair for me and one for my sister.
+func (m marker) another(i int) bool {
+	if !m.HasWord(i, i+1, "pair") || m.Item(i).Fact() != nil || m.Item(i).Qty != nil && m.Item(i).Qty.Value != 1 || !m.Starts(i+1, "for") {
+		return false
 	}
 	for j := i + 2; j < i+8 && j < len(m.Items) && !m.hard(j); j++ {
-		if one := m.Item(j).Qty; one != nil {
-			if one.Dim == quantity.Plain && one.Value == 1 && (m.Is(j-1, "and", "&", "plus") || m.Item(j-1).Mark == ",") && m.Starts(j+1, "for") {
-				one.Dim, one.Form = quantity.Pieces, "pair"
-			}
-			return
+		one := m.Item(j).Qty
+		if one == nil {
+			continue
 		}
+		if one.Dim != quantity.Plain || one.Value != 1 || !m.Is(j-1, "and", "&", "plus") || !m.Starts(j+1, "for") {
+			return false
+		}
+		m.Item(i).Qty = &quantity.Quantity{Dim: quantity.Pieces, Value: 2, Form: "pair", Whole: true, Spelt: true}
+		m.Drop(j)
+		return true
 	}
+	return false
 }
 
 // spans marks two figures of a kind with up to between them: 20 g up to 30 g.
