@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
 	"mallow/assistant/understand/retract"
@@ -41,6 +42,9 @@ func (w keeper) takeBack(i int) int {
 // the weight stays.
 func (w keeper) takeKeep(i int) int {
 	it := w.Item(i)
+	if n := w.alone(i); n > 0 {
+		return n
+	}
 	if n := w.restStays(i); n > 0 {
 		return n
 	}
@@ -90,7 +94,13 @@ func (w keeper) takeKeep(i int) int {
 			w.content = true
 			return n
 		}
-		return 0
+		if !w.ClauseEnds(i + 1) {
+			return 0
+		}
+	}
+	if it.Has("topic") != nil && w.stay().Liked(i) && (len(w.Out.Moves) > 0 || len(w.Out.Takes) > 0) && w.keep(i) { // but I love how soft they are
+		w.content = true
+		return 1
 	}
 	if j := w.stay().Referent(i); j >= 0 && (it.Keeps(true) != nil || it.Keeps(false) != nil && w.ClauseEnds(i+1)) && w.keep(j) { // I love the sticks, they're staying
 		for k := j; k < i; k++ {
@@ -120,6 +130,28 @@ func (w keeper) takeKeep(i int) int {
 		return 1
 	}
 	return 0
+}
+
+// alone takes the kinds of part from item i on that alone may change, beside a wish
+// that moves the head: every other kind stays.
+func (w keeper) alone(i int) int {
+	if w.Item(i).Has("kind") == nil || w.neg || w.hold == reading.Have ||
+		len(w.Ctx.Before.Moves) == 0 && !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Any("move") }) {
+		return 0
+	}
+	may, end := w.stay().Alone(i)
+	if len(may) == 0 {
+		return 0
+	}
+	for _, id := range []string{"core", "tube", "yarn", "shaft"} {
+		if !slices.Contains(may, id) && !slices.Contains(w.Out.Keeps, id) {
+			w.Out.Keeps = append(w.Out.Keeps, id)
+		}
+	}
+	w.Kept = append(w.Kept, "rest")
+	w.UseAll(w.clause.From, end)
+	w.bound, w.content, w.changed = "", true, true
+	return end - i
 }
 
 // keepRest takes "keep everything else" from item i on: the facts, where one of

@@ -31,6 +31,9 @@ func (w *walk) takeFact(i int) int {
 		if x.Fact == nil || x.Slot == "asked" {
 			continue
 		}
+		if x.Slot == facts.BenchUnits && it.To == it.From+1 && (it.Slips > 0 || !(topics{w}).aboutOnly(i)) {
+			continue // the one word is an answer alone; metric is what I hold
+		}
 		if harm.Settles(x.Slot) {
 			avoided := slices.ContainsFunc(w.Out.Harm, func(f harm.Fact) bool { return f.Path == x.Slot && !f.Value })
 			kind, material := map[string]string{harm.LatexOK: "tube", harm.SolventOK: "glue"}[x.Slot], map[string]string{harm.LatexOK: "latex"}[x.Slot]

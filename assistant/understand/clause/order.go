@@ -127,7 +127,7 @@ func (c wisher) requests(x *Clause, i int) bool {
 	if c.Starts(i, "would", "will", "do") && !c.Is(i+1, "you", "u", "it", "we") {
 		return false
 	}
-	if c.swaps(i, x) || c.lowers(i, x) || c.spares(i, x) || slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool { return it.Has(reading.GradedSet) != nil }) {
+	if c.swaps(i, x) || c.sheds(i, x) || c.lowers(i, x) || c.spares(i, x) || slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool { return it.Has(reading.GradedSet) != nil }) {
 		return true
 	}
 	if c.Is(i+1, "you", "u", "we") && (c.HasWord(i+2, min(i+6, x.To), "up", "down") && c.HasWord(i+2, i+3, "bring", "get", "take", "turn", "dial", "tone", "push", "put", "go", "knock") ||
@@ -257,6 +257,21 @@ func (c wisher) ordersOnly(from, to int) bool {
 func (c wisher) lowers(i int, x *Clause) bool {
 	return c.Is(i+1, "you", "u", "we") && c.HasWord(i+2, i+3, "bring", "get", "take", "knock", "nudge", "push", "turn", "pull") && c.HasWord(i+2, i+5, "it", "this", "that", "them") &&
 		c.HasWord(i+3, x.To, "down", "up") && !c.HasWord(x.From, x.To, "when", "if", "off", "without")
+}
+
+// sheds reports whether the clause that begins with can or could at item i asks that
+// the head comes to so much less or more: can it lose three grams?
+func (c wisher) sheds(i int, x *Clause) bool {
+	if !c.Starts(i, "can", "could", "cud") || !c.Is(i+1, "it", "they", "these", "you", "we") || c.HasWord(x.From, x.To, "when", "if", "while", "without") ||
+		!c.HasWord(i+2, i+3, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take") {
+		return false
+	}
+	for j := i + 3; j < min(i+7, x.To); j++ {
+		if q := c.Item(j).Qty; q != nil && (q.Dim == quantity.Mass || q.Dim == quantity.Length) {
+			return c.ClauseEnds(j+1) || c.HasWord(j+1, j+2, "off")
+		}
+	}
+	return false
 }
 
 // spares reports whether the clause that begins with could or might at item i asks to

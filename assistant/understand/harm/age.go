@@ -123,6 +123,8 @@ func (l ages) ageAt(i int, f *finding) {
 			f.add(l.line, true, false, i-1, i)
 		}
 		return
+	case l.is(i-1, "over", "above", "past") && l.at(i-2).hasUnit() && !l.is(i-2, "year", "years", "yrs", "month", "months"): // not a gram past 20
+		return
 	case l.is(i-1, "over", "above", "past") && t.num >= majority && t.num < 100 && !l.at(end).hasUnit() &&
 		(t.num <= 21 || l.ends(end) && (l.is(i-2, "all", "both", "well", "way", "is", "are", "im", "am", "everyone", "everybody", "now", "were", "just") || l.is(i-2, "bit") && l.inClause(i, person))):
 		if l.denied(i-1) || l.is(i-2, "not", "isnt", "arent", "just") {

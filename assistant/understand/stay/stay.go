@@ -32,6 +32,13 @@ func (c Clause) Referent(i int) int {
 	return -1
 }
 
+// Liked reports whether item i is a measure that is liked as it is: I love how soft
+// they are.
+func (c Clause) Liked(i int) bool {
+	return c.Starts(i, "how") && i > c.From && c.HasWord(i-1, i, "like", "love", "adore", "enjoy", "treasure") &&
+		!c.HasWord(c.From, i, "dont", "not", "never", "would", "id", "didnt", "if")
+}
+
 // thing reports whether item j names something that can stay.
 func (c Clause) thing(j int) bool {
 	return c.Item(j).Any("topic", "kind", "material")
@@ -63,7 +70,53 @@ func (c Clause) Refused(i int) bool {
 	case c.Is(i+1, "by") && c.Is(i+2, "no") && c.Is(i+3, "means"):
 		return c.ClauseEnds(i + 4)
 	}
-	return c.Is(i+1, "never") && c.ClauseEnds(i+2)
+	return c.Is(i+1, "never", "not") && c.ClauseEnds(i+2)
+}
+
+// Alone returns the kinds of part that alone may change, where item i is the first of
+// them, and where the words for that end: softer by the yarn alone; only the yarn and
+// the tubing may change. It returns none where more or less may.
+func (c Clause) Alone(i int) (kinds []string, end int) {
+	only := c.onlyBefore(i)
+	for end = i; end < c.To; end++ {
+		switch it := c.Item(end); {
+		case it.Has("kind") != nil:
+			kinds = append(kinds, it.Has("kind").Value)
+		case only && c.mayChange(end):
+			return kinds, c.To
+		case c.Filler(end) || c.Is(end, "and", "or", "the") || it.Has("join") != nil && it.Has("join").Value != "but":
+		case only && c.ClauseEnds(end):
+			return kinds, c.To
+		case c.Is(end, "alone", "only") && (c.ClauseEnds(end+1) || c.mayChange(end+1)):
+			return kinds, c.To
+		default:
+			return nil, i
+		}
+	}
+	if only {
+		return kinds, end
+	}
+	return nil, i
+}
+
+// onlyBefore reports whether "only" stands before item i, or "nothing but".
+func (c Clause) onlyBefore(i int) bool {
+	for i--; i >= c.From; i-- {
+		switch {
+		case c.HasWord(i, i+1, "only", "just", "solely", "purely") || c.Is(i, "but") && c.Is(i-1, "nothing"):
+			return true
+		case c.Filler(i) || c.Is(i, "but", "the", "by", "with", "through", "in", "change", "changing", "via"):
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// mayChange reports whether item i begins leave to change, or an order to.
+func (c Clause) mayChange(i int) bool {
+	return c.HasWord(i, i+1, "may", "can", "could", "might", "should", "is", "are", "to") &&
+		c.HasWord(i, c.To, "change", "changed", "changes", "move", "moved", "vary", "altered", "differ", "touched")
 }
 
 // RestStays reports whether item i begins words for leaving the rest as it is:
