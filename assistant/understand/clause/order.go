@@ -262,11 +262,15 @@ func (c wisher) lowers(i int, x *Clause) bool {
 // sheds reports whether the clause that begins with can or could at item i asks that
 // the head comes to so much less or more: can it lose three grams?
 func (c wisher) sheds(i int, x *Clause) bool {
-	if !c.Starts(i, "can", "could", "cud") || !c.Is(i+1, "it", "they", "these", "you", "we") || c.HasWord(x.From, x.To, "when", "if", "while", "without") ||
-		!c.HasWord(i+2, i+3, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take") {
+	verb := i + 1
+	if c.Is(verb, "it", "they", "these", "you", "we") {
+		verb++ // else they are one with can
+	}
+	if !c.Starts(i, "can", "could", "cud") || c.HasWord(x.From, x.To, "when", "if", "while", "without") ||
+		!c.Is(verb, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take") || !c.HasWord(i, verb, "it", "they", "these", "you", "we") {
 		return false
 	}
-	for j := i + 3; j < min(i+7, x.To); j++ {
+	for j := verb + 1; j < min(verb+5, x.To); j++ {
 		if q := c.Item(j).Qty; q != nil && (q.Dim == quantity.Mass || q.Dim == quantity.Length) {
 			return c.ClauseEnds(j+1) || c.HasWord(j+1, j+2, "off")
 		}

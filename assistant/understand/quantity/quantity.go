@@ -255,6 +255,8 @@ func (s Words) unitAt(i int, q Quantity) (unit string, n int) {
 		return "", 0
 	case t.Is("n") && s.Text[t.From] == 'N' && !q.Spelt:
 		return "newton", 1
+	case s.gradeOn(i):
+		return "notch", 1
 	case t.Is("a") && q.Whole && (t.Near || s.Text[t.From] == 'A' && q.Value >= 20 && q.Value <= 100):
 		return "shore A", 1
 	case t.Is("d") && q.Whole && (t.Near || s.Text[t.From] == 'D') && q.Value >= 20 && q.Value <= 100:
@@ -438,6 +440,13 @@ func (s Words) ofYarn(i int) bool {
 	return false
 }
 
+// gradeOn reports whether token i is a grade to go on by, and no grade at school: one
+// grade softer.
+func (s Words) gradeOn(i int) bool {
+	x, _ := s.SlotAt(i+1, "move")
+	return x != nil && s.At(i).Is("grade")
+}
+
 // unitFirst reads "inch and an eighth", "an inch", "a foot", "a notch".
 func (s Words) unitFirst(i int) (Quantity, int) {
 	j := s.skip(i, "a", "an")
@@ -448,6 +457,9 @@ func (s Words) unitFirst(i int) (Quantity, int) {
 	t := s.At(j)
 	if t.Kind != lexis.Word || t.Is("in") || len(t.Text) < 2 {
 		return Quantity{}, 0
+	}
+	if article && s.gradeOn(j) {
+		return Quantity{Dim: Notches, Value: 1, Whole: true, Spelt: true}, j + 1 - i
 	}
 	x, n := s.SlotAt(j, "unit")
 	if x == nil || x.Value == "shore" || x.Value == "year" || x.Value == "money" && !(t.Is("pound") && s.At(s.skip(j+1, "or", "so")).Is("of")) {
