@@ -47,7 +47,7 @@ func (s Shape) String() string {
 	case s.Turns >= 0:
 		return fmt.Sprintf("%d turns", s.Turns)
 	}
-	return "a ball of " + s.Core.In()
+	return "a ball of " + s.Core.Sold()
 }
 
 // Sizes that a ball of a mallet can have.

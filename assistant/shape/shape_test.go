@@ -19,7 +19,8 @@ func TestRead(t *testing.T) {
 		"what if the core is 40 A":                 "",
 		"why 1 1/8":                                "a ball of 1 1/8 in",
 		"why not 1 inch":                           "a ball of 1 in",
-		"what if the core were 25 mm":              "a ball of 63/64 in",
+		"what if the core were 25 mm":              "a ball of 25 mm",
+		"what if 30 mm balls":                      "a ball of 30 mm",
 		"what if one more layer":                   "two rubber layers", // than one
 		"what if one layer less":                   "no rubber layer",
 		"what if 20 turns more":                    "148 turns", // than 128

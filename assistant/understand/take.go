@@ -31,7 +31,7 @@ func (w *walk) takeFact(i int) int {
 		if x.Fact == nil || x.Slot == "asked" {
 			continue
 		}
-		if x.Slot == facts.BenchUnits && it.To == it.From+1 && (it.Slips > 0 || !(topics{w}).aboutOnly(i)) {
+		if x.Slot == facts.BenchUnits && it.To == it.From+1 && (it.Slips > 0 || i > 0 && w.Item(i-1).Mark == "" || !w.ClauseEnds(i+1)) {
 			continue // the one word is an answer alone; metric is what I hold
 		}
 		if harm.Settles(x.Slot) {
