@@ -31,7 +31,7 @@ func (c wisher) led(x *Clause, i int, end string) bool {
 		switch {
 		case c.changes(i+1, x) || lead.Value == "commission" && c.commissions(i+1, x):
 			x.Act, x.request = reading.Tell, true
-		case (commander{c.cutter}).command(x, i+1):
+		case commander(c).command(x, i+1):
 		default:
 			x.Act = reading.Ask
 		}
