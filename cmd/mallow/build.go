@@ -86,7 +86,7 @@ const unnamed = "(no name)"
 
 // builds lists the builds under way.
 func (a *app) builds() error {
-	dir, err := journal.Dir(os.Getenv)
+	dir, err := journal.Dir(a.getenv)
 	if err != nil {
 		return err
 	}
@@ -142,7 +142,7 @@ func (a *app) learn(heads []correct.Built) error {
 	if err != nil {
 		return err
 	}
-	path, err := built.Path(os.Getenv)
+	path, err := built.Path(a.getenv)
 	if err != nil {
 		return err
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"unicode"
 
@@ -38,7 +37,7 @@ func (c builtCmd) Run(a *app) error {
 	if err != nil {
 		return err
 	}
-	path, err := built.Path(os.Getenv)
+	path, err := built.Path(a.getenv)
 	if err != nil {
 		return err
 	}
@@ -68,7 +67,7 @@ func (c builtCmd) Run(a *app) error {
 		return err
 	}
 	if c.Stack != "" && !a.flags.NoShelf {
-		if path, err := shelf.Path(os.Getenv); err == nil {
+		if path, err := shelf.Path(a.getenv); err == nil {
 			if s, err := shelf.Read(cat, path); err == nil && len(s.Bin.Items) > 0 {
 				fmt.Fprintf(a.err, "mallow: mallow shelf take --built takes off your shelf what such heads used\n")
 			}

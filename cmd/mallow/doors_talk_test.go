@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -10,18 +8,6 @@ import (
 	"strings"
 	"testing"
 )
-
-// in runs a command with a state folder of its own, on one that may have been
-// talked in before.
-func in(t *testing.T, state string, args ...string) (code int, out, errs string) {
-	t.Helper()
-	t.Setenv("XDG_STATE_HOME", state)
-	t.Setenv("XDG_CONFIG_HOME", filepath.Join(state, "none"))
-	t.Setenv("XDG_DATA_HOME", filepath.Join(state, "none"))
-	var stdout, stderr bytes.Buffer
-	code = run(context.Background(), args, printing(&stdout, &stderr))
-	return code, stdout.String(), stderr.String()
-}
 
 // talkIn holds a conversation over lines.
 func talkIn(t *testing.T, state string, lines []string, args ...string) string {
@@ -41,22 +27,23 @@ func talkIn(t *testing.T, state string, lines []string, args ...string) string {
 // edited after the head was there; and what is printed of it, or built along,
 // by --session. So are parts of one's own.
 func TestDoorsOfTheConversation(t *testing.T) {
+	t.Parallel()
 	const wish = "marimba, two mallets, medium"
 	enters := slices.Repeat([]string{""}, 4)
 	for _, s := range situations() {
 		if s.words == "" {
 			s.words = "for somebody"
 		}
-		ways := map[string]func(state string){
-			"at once": func(state string) {
+		ways := map[string]func(t *testing.T, state string){
+			"at once": func(t *testing.T, state string) {
 				talkIn(t, state, slices.Concat([]string{wish + ", " + s.words}, enters, []string{"another head", "the sheet"}), "--new")
 			},
-			"taken up again": func(state string) {
+			"taken up again": func(t *testing.T, state string) {
 				talkIn(t, state, []string{s.words}, "--new")
 				talkIn(t, state, []string{wish}, "--resume")
 				talkIn(t, state, slices.Concat(enters, []string{"another head", "the sheet"}), "--resume")
 			},
-			"taken up without its state": func(state string) {
+			"taken up without its state": func(t *testing.T, state string) {
 				talkIn(t, state, []string{wish, s.words}, "--new")
 				kept, err := filepath.Glob(filepath.Join(state, "mallow", "*.state"))
 				if err != nil || len(kept) != 1 {
@@ -69,14 +56,15 @@ func TestDoorsOfTheConversation(t *testing.T) {
 			},
 		}
 		if !strings.HasPrefix(s.name, "nothing") && !strings.HasPrefix(s.name, "taken back") {
-			ways["edited"] = func(state string) {
+			ways["edited"] = func(t *testing.T, state string) {
 				talkIn(t, state, slices.Concat([]string{wish + ", we are all adults, latex is fine, no solvents"}, enters[:2], []string{s.words}, enters, []string{"another head", "the sheet"}), "--new")
 			}
 		}
 		for name, way := range ways {
 			t.Run(s.name+"/"+name, func(t *testing.T) {
+				t.Parallel()
 				state := t.TempDir()
-				way(state)
+				way(t, state)
 				code, out, errs := in(t, state, "sheet", "--session", "--json")
 				if code != exitDone {
 					if !strings.Contains(errs, "has not come to a head") || s.allowed {
@@ -134,6 +122,7 @@ func sheetKeeps(t *testing.T, s situation, out string, edited bool) {
 // Parts of one's own go through the same gate: tubing of latex by another name,
 // and a bench where nothing else is left.
 func TestDoorsWithPartsOfOnesOwn(t *testing.T) {
+	t.Parallel()
 	mine := filepath.Join(t.TempDir(), "mine.yaml")
 	text := `tubing:
   - {id: soft-3/4x1/8, material: latex, bore: 3/4 in, wall: 1/8 in, bore_tol: 0.020 in, wall_tol: 0.015 in, pack: 2 ft, price: 0.10, price_source: demo, source: demo}

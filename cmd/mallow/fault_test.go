@@ -91,6 +91,7 @@ func swelling(key string) string {
 // Whatever stands on the command line, it is told in one sentence, with the
 // exit code that the manual page gives.
 func TestBadCommandLines(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	file := func(name, text string) string {
 		path := filepath.Join(dir, name)
@@ -192,6 +193,7 @@ func TestBadCommandLines(t *testing.T) {
 
 // A file that exists is replaced when that was asked for, and only then.
 func TestForce(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "sheet.html")
 	if err := os.WriteFile(path, []byte("old"), 0o600); err != nil {
 		t.Fatal(err)
@@ -206,6 +208,7 @@ func TestForce(t *testing.T) {
 
 // Names and wishes may be any bytes; what is printed of them steers nothing.
 func TestAnyBytesComeBackClean(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	const wild = "\x1b[2J\u202e\u009b31m\x07\xff"
 	for _, args := range [][]string{
@@ -234,6 +237,7 @@ func TestAnyBytesComeBackClean(t *testing.T) {
 // A reader that has seen enough closes the pipe: the program ends without a
 // word about it.
 func TestClosedPipe(t *testing.T) {
+	t.Parallel()
 	for _, args := range [][]string{
 		{"rules", "facts"}, {"rules", "list", "--json"}, {"sheet", stackText, "--json"}, {"man"}, {"talk", "--new"},
 	} {
@@ -270,6 +274,7 @@ func TestClosedPipe(t *testing.T) {
 // Without standard input there is nobody to ask, and with a full standard
 // output nobody is told: neither makes it crash.
 func TestStandardFilesClosed(t *testing.T) {
+	t.Parallel()
 	sh, err := exec.LookPath("sh")
 	if err != nil {
 		t.Skip("sh is not installed")
@@ -549,6 +554,7 @@ func TestNowhereToSave(t *testing.T) {
 // Without a home there is nothing to read and nowhere to save, and everything
 // else works.
 func TestNoHome(t *testing.T) {
+	t.Parallel()
 	homeless := func(args ...string) *exec.Cmd {
 		cmd := program(t, t.TempDir(), args...)
 		cmd.Env = []string{"PATH=" + os.Getenv("PATH")}
@@ -569,6 +575,7 @@ func TestNoHome(t *testing.T) {
 // Session files that are none are named and left alone; the conversation goes
 // on from the last good one, or afresh.
 func TestForeignSessions(t *testing.T) {
+	t.Parallel()
 	good := `{"version": 1, "started": "2030-01-01T00:00:00Z", "lines": [{"at": "2030-01-01T00:00:00Z", "said": "bells"}]}`
 	for name, data := range map[string]string{
 		"cut short": good[:len(good)/2], "empty": "", "another program's": `{"cells": []}`, "picture": "\x89PNG\r\n\x1a\n\x00\x00",
@@ -605,6 +612,7 @@ func TestForeignSessions(t *testing.T) {
 
 // The clock may stand anywhere: sessions go by their number.
 func TestClockSetBack(t *testing.T) {
+	t.Parallel()
 	state := t.TempDir()
 	dir := filepath.Join(state, "mallow")
 	if err := os.Mkdir(dir, 0o700); err != nil {
@@ -627,15 +635,13 @@ func TestClockSetBack(t *testing.T) {
 func TestInterruptedAtOnce(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	t.Setenv("XDG_STATE_HOME", t.TempDir())
-	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	null, err := os.Open(os.DevNull)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer null.Close()
 	var out, errs bytes.Buffer
-	if code := run(ctx, nil, stdio{in: null, out: &out, err: &errs}); code != exitInterrupted || errs.Len() > 0 {
+	if code := run(ctx, nil, stdio{in: null, out: &out, err: &errs, getenv: home(t.TempDir())}); code != exitInterrupted || errs.Len() > 0 {
 		t.Errorf("exit code %d: %s", code, errs.String())
 	}
 }

@@ -97,8 +97,8 @@ func (a *app) style() page.Style {
 	f, _ := a.out.(*os.File) // nil when it is no file, and then no terminal
 	return page.Style{
 		Width: term.Width(f),
-		Plain: a.flags.Plain || plainLocale(os.Getenv),
-		Bold:  !a.flags.Plain && term.Colour(os.Getenv, f),
+		Plain: a.flags.Plain || plainLocale(a.getenv),
+		Bold:  !a.flags.Plain && term.Colour(a.getenv, f),
 	}
 }
 

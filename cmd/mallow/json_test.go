@@ -92,6 +92,7 @@ func ungrounded(path string, v any) (list []string) {
 // what `mallow head --json` writes of that text. Numbers are numbers, under
 // names that carry the unit.
 func TestJSON(t *testing.T) {
+	t.Parallel()
 	for _, a := range answers(t) {
 		t.Run(strings.Join(a.args, " "), func(t *testing.T) {
 			code, out, errs := mallow(t, append(a.args, "--json")...)

@@ -34,11 +34,11 @@ var shipped = sync.OnceValues(func() (*assistant.Kit, error) {
 func reused(a *app) (*assistant.Kit, error) {
 	anew := *a
 	anew.load = nil
-	path, err := built.Path(os.Getenv)
+	path, err := built.Path(a.getenv)
 	if err != nil {
 		return anew.bareKit()
 	}
-	dir, _ := configDir()
+	dir, _ := a.configDir()
 	_, err = os.Stat(path)
 	switch built := !errors.Is(err, fs.ErrNotExist); {
 	case built, len(a.flags.Rules) > 0, holdsYAML(dir), holdsYAML(filepath.Join(dir, "rules")):
@@ -85,5 +85,20 @@ func (l *lately) kit(a *app) (*assistant.Kit, error) {
 	return l.last.Afresh()
 }
 
-// printing is where a command of a test writes.
-func printing(out, errs io.Writer) stdio { return stdio{out: out, err: errs, load: reused} }
+// home is the environment of somebody who keeps all that is theirs in a folder.
+func home(dir string) func(string) string {
+	return func(name string) string {
+		switch name {
+		case "XDG_STATE_HOME", "XDG_DATA_HOME":
+			return dir
+		case "XDG_CONFIG_HOME":
+			return filepath.Join(dir, "config")
+		}
+		return os.Getenv(name)
+	}
+}
+
+// printing is where a command of a test writes, with a home in dir.
+func printing(dir string, out, errs io.Writer) stdio {
+	return stdio{out: out, err: errs, getenv: home(dir), load: reused}
+}

@@ -26,7 +26,7 @@ func (a *app) catalogue() (*knowledge.Catalogue, error) {
 	if err != nil {
 		return nil, err
 	}
-	path, err := built.Path(os.Getenv)
+	path, err := built.Path(a.getenv)
 	if err != nil { // nowhere to have kept any
 		return cat, nil
 	}
@@ -44,7 +44,7 @@ func (a *app) catalogue() (*knowledge.Catalogue, error) {
 // shipped loads the shipped knowledge with the user's own over it.
 func (a *app) shipped() (*knowledge.Catalogue, error) {
 	var overlays []knowledge.Overlay
-	if dir, ok := configDir(); ok && holdsYAML(dir) {
+	if dir, ok := a.configDir(); ok && holdsYAML(dir) {
 		overlays = append(overlays, knowledge.Overlay{Name: dir, FS: os.DirFS(dir)})
 	}
 	for _, f := range a.flags.Parts {
@@ -81,7 +81,7 @@ func (a *app) stack(cat *knowledge.Catalogue, text string) (head.Stack, error) {
 // book loads the shipped rules with the user's own over them.
 func (a *app) book() (*rules.Book[facts.Facts], error) {
 	var sources []yamlfile.Source
-	if dir, ok := configDir(); ok {
+	if dir, ok := a.configDir(); ok {
 		more, err := yamlfile.Sources(os.DirFS(filepath.Join(dir, "rules")), filepath.Join(dir, "rules"))
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return nil, err
@@ -99,9 +99,12 @@ func (a *app) book() (*rules.Book[facts.Facts], error) {
 }
 
 // configDir is the user's own knowledge, and whether there is any.
-func configDir() (string, bool) {
-	base, err := os.UserConfigDir() // fails without HOME; then there is nothing of the user's to read
-	if err != nil {
+func (a *app) configDir() (string, bool) {
+	base := a.getenv("XDG_CONFIG_HOME")
+	if base == "" {
+		base, _ = os.UserConfigDir() // fails without HOME; then there is nothing of the user's to read
+	}
+	if !filepath.IsAbs(base) {
 		return "", false
 	}
 	dir := filepath.Join(base, "mallow")
@@ -111,7 +114,7 @@ func configDir() (string, bool) {
 
 // own reports whether the user has knowledge or rules of their own.
 func (a *app) own() bool {
-	dir, ok := configDir()
+	dir, ok := a.configDir()
 	return len(a.flags.Parts)+len(a.flags.Rules) > 0 || ok && (holdsYAML(dir) || holdsYAML(filepath.Join(dir, "rules")))
 }
 

@@ -26,7 +26,7 @@ func main() {
 		debug.SetMemoryLimit(enough)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	code := run(ctx, os.Args[1:], stdio{in: os.Stdin, out: os.Stdout, err: os.Stderr})
+	code := run(ctx, os.Args[1:], stdio{in: os.Stdin, out: os.Stdout, err: os.Stderr, getenv: os.Getenv})
 	stop()
 	os.Exit(code)
 }

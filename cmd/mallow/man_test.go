@@ -9,6 +9,7 @@ import (
 
 // What the manual says can be said is understood, line by line.
 func TestManualConversation(t *testing.T) {
+	t.Parallel()
 	var said []string
 	for _, l := range conversation() {
 		if l.say == "3/4 in" { // the caution and the first step are gone through first

@@ -148,20 +148,17 @@ func TestRandomCommands(t *testing.T) {
 		n = 60
 	}
 	first := many(t, "MALLOW_SEED", 1)
-	dir, top := t.TempDir(), t.TempDir()
-	t.Setenv("XDG_CONFIG_HOME", filepath.Join(top, "none"))
+	dir, top, theirs := t.TempDir(), t.TempDir(), ""
 	codes := map[int]int{}
 	took := map[string][]time.Duration{} // by command
 	for seed := first; seed < first+many(t, "MALLOW_COMMANDS", n); seed++ {
 		if (seed-first)%100 == 0 { // a shelf and a record as people have them, not of thousands of entries
-			state := filepath.Join(top, fmt.Sprint(seed))
-			t.Setenv("XDG_STATE_HOME", state)
-			t.Setenv("XDG_DATA_HOME", state)
+			theirs = filepath.Join(top, fmt.Sprint(seed))
 		}
 		args := commandLine{rand.New(rand.NewPCG(uint64(seed), 3))}.line(dir)
 		var out, errs bytes.Buffer
 		began := spent(t)
-		code := run(context.Background(), args, printing(&out, &errs))
+		code := run(context.Background(), args, printing(theirs, &out, &errs))
 		took[args[0]] = append(took[args[0]], spent(t)-began)
 		codes[code]++
 		fail := func(format string, more ...any) {
@@ -208,6 +205,7 @@ func TestRandomCommands(t *testing.T) {
 //
 // MALLOW_DOORS sets how many are tried, MALLOW_SEED the number of the first.
 func TestRandomDoors(t *testing.T) {
+	t.Parallel()
 	n := 24
 	if testing.Short() {
 		n = 8

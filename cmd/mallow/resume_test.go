@@ -80,10 +80,7 @@ func TestComingBack(t *testing.T) {
 
 // Whatever an answer follows from, another of it is another version.
 func TestVersions(t *testing.T) {
-	state, data, config := t.TempDir(), t.TempDir(), t.TempDir()
-	t.Setenv("XDG_STATE_HOME", state)
-	t.Setenv("XDG_DATA_HOME", data)
-	t.Setenv("XDG_CONFIG_HOME", config)
+	dir := t.TempDir()
 	write := func(path string) func() {
 		return func() {
 			if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
@@ -94,7 +91,7 @@ func TestVersions(t *testing.T) {
 			}
 		}
 	}
-	a := &app{flags: &commands{}}
+	a := &app{stdio: stdio{getenv: home(dir)}, flags: &commands{}}
 	mine := filepath.Join(t.TempDir(), "mine.yaml")
 	seen := map[string]string{}
 	for _, step := range []struct {
@@ -102,10 +99,10 @@ func TestVersions(t *testing.T) {
 		do   func()
 	}{
 		{"as shipped", func() {}},
-		{"a part of one's own", write(filepath.Join(config, "mallow", "mine.yaml"))},
-		{"a rule of one's own", write(filepath.Join(config, "mallow", "rules", "mine.yaml"))},
-		{"heads measured", write(filepath.Join(state, "mallow", "built.yaml"))},
-		{"a shelf", write(filepath.Join(data, "mallow", "shelf.yaml"))},
+		{"a part of one's own", write(filepath.Join(dir, "config", "mallow", "mine.yaml"))},
+		{"a rule of one's own", write(filepath.Join(dir, "config", "mallow", "rules", "mine.yaml"))},
+		{"heads measured", write(filepath.Join(dir, "mallow", "built.yaml"))},
+		{"a shelf", write(filepath.Join(dir, "mallow", "shelf.yaml"))},
 		{"no shelf", func() { a.flags.NoShelf = true }},
 		{"a file of parts", func() { a.flags.Parts = []string{mine} }},
 		{"with something in it", write(mine)},

@@ -29,10 +29,11 @@ const (
 	exitInterrupted = 130
 )
 
-// stdio is where a command reads and writes, and what it draws on.
+// stdio is where a command reads and writes, the environment it runs in, and what it draws on.
 type stdio struct {
 	in       *os.File
 	out, err io.Writer
+	getenv   func(string) string
 	load     func(*app) (*assistant.Kit, error) // instead of loading anew
 }
 

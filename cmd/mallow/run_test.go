@@ -11,14 +11,19 @@ import (
 // mallow runs a command line in this process and returns what it printed.
 func mallow(t *testing.T, args ...string) (code int, out, errs string) {
 	t.Helper()
-	t.Setenv("XDG_STATE_HOME", t.TempDir())
-	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	return in(t, t.TempDir(), args...)
+}
+
+// in is mallow with a home that may have been talked in before.
+func in(t *testing.T, home string, args ...string) (code int, out, errs string) {
+	t.Helper()
 	var stdout, stderr bytes.Buffer
-	code = run(context.Background(), args, printing(&stdout, &stderr))
+	code = run(context.Background(), args, printing(home, &stdout, &stderr))
 	return code, stdout.String(), stderr.String()
 }
 
 func TestExitCodes(t *testing.T) {
+	t.Parallel()
 	const stack = "poly-1-1/8 + 3/4x1/8@1 + wool-medium"
 	tests := []struct {
 		name string
@@ -62,6 +67,7 @@ func TestExitCodes(t *testing.T) {
 // The manual page and the completion scripts are made from the command table,
 // so every command has to turn up in them.
 func TestEveryCommandIsDocumented(t *testing.T) {
+	t.Parallel()
 	_, help, _ := mallow(t, "--help")
 	for _, args := range [][]string{{"man"}, {"completion", "bash"}, {"completion", "zsh"}, {"completion", "fish"}} {
 		_, out, _ := mallow(t, args...)
@@ -74,6 +80,7 @@ func TestEveryCommandIsDocumented(t *testing.T) {
 }
 
 func TestManualRenders(t *testing.T) {
+	t.Parallel()
 	man, err := exec.LookPath("man")
 	if err != nil {
 		t.Skip("man is not installed; Debian's man-db has it")

@@ -18,6 +18,7 @@ var latexPart = regexp.MustCompile(`\blatex-\d`)
 // Whoever rules latex out, in whatever words, gets none from any command that
 // chooses parts, though it lies on the bench.
 func TestNoLatexFromAnyCommand(t *testing.T) {
+	t.Parallel()
 	const (
 		latex = "poly-1-1/8-drilled + latex-3/4x1/8 + wool-medium + birch-16"
 		bench = "four 1 1/8 plastic balls, 3 feet of 3/4 by 1/8 latex, 3 feet of 3/4 by 1/8 silicone, 100 g of medium wool, four birch dowels"
@@ -64,6 +65,7 @@ func TestNoLatexFromAnyCommand(t *testing.T) {
 // gets it with its cautions; a young maker gets no sheet, whatever else was
 // said.
 func TestNoSolventForAMinor(t *testing.T) {
+	t.Parallel()
 	cat := knowledgetest.Catalogue(t)
 	var hide strings.Builder
 	hide.WriteString("adhesives:\n")
@@ -119,6 +121,7 @@ func TestNoSolventForAMinor(t *testing.T) {
 
 // In a class, each student's own limits hold, whatever the class allows.
 func TestClassKeepsEveryLimit(t *testing.T) {
+	t.Parallel()
 	roster := filepath.Join(t.TempDir(), "roster.yaml")
 	if err := os.WriteFile(roster, []byte(`class: invented
 facts: {instrument.kind: marimba, player.latex_ok: true, player.solvent_ok: true, bench.drill: true, bench.ventilated: true}
@@ -169,6 +172,7 @@ func ids(list []sheet.Caution) string {
 // printout with the reason, and the exit code says so; a fault in a field of
 // safety stops the class.
 func TestClassLosesNobody(t *testing.T) {
+	t.Parallel()
 	const head = "facts: {instrument.kind: marimba, player.latex_ok: true, player.minor: false, bench.drill: true, want.softness: medium}\nstudents:\n  - {name: Ann}\n"
 	tests := []struct {
 		name, more string

@@ -3,14 +3,18 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
 // TestMain also is mallow itself, for the scripts and the tests on a
-// terminal.
+// terminal. What tests run in this process collects garbage as rarely as mallow does.
 func TestMain(m *testing.M) {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(lazyGC)
+	}
 	testscript.Main(m, map[string]func(){"mallow": main})
 }
 
@@ -18,6 +22,7 @@ func TestMain(m *testing.M) {
 // testdata/script with the real program. See the documentation of
 // github.com/rogpeppe/go-internal/testscript for their language.
 func TestScript(t *testing.T) {
+	t.Parallel()
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("..", "..", "testdata", "script"),
 		Setup: func(env *testscript.Env) error {

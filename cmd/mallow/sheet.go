@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
 
@@ -201,7 +200,7 @@ func (a *app) lastSheet(kit *assistant.Kit) (sheet.Sheet, error) {
 
 // last is the last conversation in which something was said.
 func (a *app) last() (*journal.Log, error) {
-	dir, err := journal.Dir(os.Getenv)
+	dir, err := journal.Dir(a.getenv)
 	if err != nil {
 		return nil, err
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -57,7 +56,7 @@ func (a *app) owned() (*assistant.Kit, string, error) {
 	if err != nil {
 		return nil, "", err
 	}
-	path, err := shelf.Path(os.Getenv)
+	path, err := shelf.Path(a.getenv)
 	return kit, path, err
 }
 
@@ -251,7 +250,7 @@ func (a *app) withShelf(kit *assistant.Kit) error {
 	if a.flags.NoShelf {
 		return nil
 	}
-	path, err := shelf.Path(os.Getenv)
+	path, err := shelf.Path(a.getenv)
 	if err != nil {
 		return nil // nowhere to have kept one
 	}

@@ -11,16 +11,15 @@ import (
 // conversation in which nothing is said, in this process: what is loaded, put
 // together and said before the first prompt.
 func BenchmarkStart(b *testing.B) {
-	b.Setenv("XDG_STATE_HOME", b.TempDir())
-	b.Setenv("XDG_CONFIG_HOME", b.TempDir())
 	null, err := os.Open(os.DevNull)
 	if err != nil {
 		b.Fatal(err)
 	}
 	defer null.Close()
 	b.ReportAllocs()
+	io := stdio{in: null, out: io.Discard, err: io.Discard, getenv: home(b.TempDir())}
 	for b.Loop() {
-		if code := run(context.Background(), []string{"talk", "--new"}, stdio{in: null, out: io.Discard, err: io.Discard}); code != exitDone {
+		if code := run(context.Background(), []string{"talk", "--new"}, io); code != exitDone {
 			b.Fatalf("exit code %d", code)
 		}
 	}

@@ -74,7 +74,7 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 		config.Resume = talk.Never
 	}
 	history := ""
-	if dir, err := journal.Dir(os.Getenv); err != nil {
+	if dir, err := journal.Dir(a.getenv); err != nil {
 		config.Unsafe = err.Error()
 	} else if shelf, err := journal.Open(filepath.Join(dir, x.room)); err != nil {
 		config.Unsafe = err.Error()
@@ -82,7 +82,7 @@ func (a *app) sit(kit *assistant.Kit, x sitting) (err error) {
 		config.Shelf, history = &shelf, shelf.Path("history")
 	}
 	config.In, err = term.Open(ctx, term.Config{
-		In: in, Out: a.out, Simple: a.flags.Plain || term.Dumb(os.Getenv), History: history, Complete: words.Complete,
+		In: in, Out: a.out, Simple: a.flags.Plain || term.Dumb(a.getenv), History: history, Complete: words.Complete,
 	})
 	if err != nil {
 		return err

@@ -25,7 +25,7 @@ func (a *app) versions() string {
 		return ""
 	}
 	files := slices.Concat(a.flags.Parts, []string{"rules:"}, a.flags.Rules)
-	if dir, ok := configDir(); ok {
+	if dir, ok := a.configDir(); ok {
 		for _, pattern := range []string{"*.yaml", "rules/*.yaml"} {
 			more, err := filepath.Glob(filepath.Join(dir, pattern))
 			if err != nil {
@@ -35,7 +35,7 @@ func (a *app) versions() string {
 		}
 	}
 	for _, path := range []func(func(string) string) (string, error){built.Path, shelf.Path} {
-		if file, err := path(os.Getenv); err == nil {
+		if file, err := path(a.getenv); err == nil {
 			files = append(files, file)
 		}
 	}
