@@ -425,7 +425,7 @@ func (s figures) wantsSize(i int) bool {
 			return false
 		}
 	}
-	return len(s.Out.Parts) == 0 && !s.partsBefore()
+	return !s.partsBefore() && !slices.ContainsFunc(s.Out.Parts, func(p reading.Part) bool { return p.Holding != reading.Avoid && p.Holding != reading.Lack })
 }
 
 // partsBefore reports whether parts were spoken of before.

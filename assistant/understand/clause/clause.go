@@ -166,6 +166,9 @@ func (c cutter) inverts(i int) bool {
 		if c.Starts(i, "should", "would", "must", "might", "may") && !c.asked(i) && !c.Subject(i+1) && !c.OfPart(i+1) && c.Item(i+1).To == c.Item(i+1).From+1 && (len(c.Item(i+1).Senses) == 0 || c.Item(i+1).Any(facts.WantOpening, facts.WantColour, facts.WantAttack)) {
 			return false // should blossom when I push
 		}
+		if c.Starts(i, "can", "could", "would", "will", "might", "may") && !c.asked(i) && c.Starts(i+1, "cut", "buy", "hate", "love", "prefer", "borrow", "order", "bring", "spare", "lend", "find", "ask", "measure", "weigh", "saw", "sand", "unravel", "part", "rather") {
+			return false // can cut rings from it; would hate to buy more
+		}
 		return c.Item(i+1).Mark == ""
 	case c.Starts(i, "dont", "cant", "wont", "isnt", "arent", "doesnt", "wouldnt", "couldnt", "shouldnt", "didnt"):
 		return c.Item(i).To-c.Item(i).From == 1 && c.Is(i+1, "you", "they", "we", "it", "that", "this", "the", "i", "he", "she")

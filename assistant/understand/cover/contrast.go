@@ -24,6 +24,10 @@ func (c *Chart) contrast() {
 			c.swaps(i)
 		case c.Item(i).Has("withdraw") != nil:
 			c.withdraws(i)
+		case c.HasWord(i, i+1, "typed", "said", "wrote", "put", "entered"):
+			c.slipped(i)
+		case c.Starts(i, "was", "were"):
+			c.boasts(i)
 		}
 	}
 }
@@ -140,6 +144,37 @@ func (c *Chart) withdraws(i int) {
 			c.Drop(j)
 		}
 	}
+}
+
+// slipped drops the figure after item i, a verb for saying, that another was meant for:
+// I typed 300 g, I wanted 30.
+func (c *Chart) slipped(i int) {
+	y := c.PastFiller(i + 1)
+	if !c.figure(y) || c.Item(y).Qty == nil {
+		return
+	}
+	x := y + 1
+	for x < y+6 && (c.Item(x).Mark == "," || c.Filler(x) || c.Is(x, "i", "but", "we", "and") || c.HasWord(x, x+1, "wanted", "meant", "ment")) {
+		x++
+	}
+	if !c.figure(x) || c.Item(x).Qty == nil || !c.HasWord(y+1, x, "wanted", "meant", "ment") || !c.alike(x, y) {
+		return
+	}
+	c.yield(x, y)
+	for j := i; j < x; j++ {
+		c.Drop(j)
+	}
+}
+
+// boasts drops the wish before item i, a was, that was not meant: ff was me showing off.
+func (c *Chart) boasts(i int) {
+	if c.Item(i-1).Fact() == nil || !c.At(c.Item(i).From+1).Is("me") && !c.HasWord(i, i+3, "joke", "joking", "typo", "mistake", "slip", "dreaming") {
+		return
+	}
+	for j := i - 1; j == i-1 || j < len(c.Items) && c.Item(j).Mark == ""; j++ {
+		c.Drop(j)
+	}
+	c.Contrasts = true
 }
 
 // yield lets the figure at item x stand for that at item y.

@@ -114,7 +114,7 @@ func (s Place) Made(i int) bool {
 	for from > 0 && s.Item(from-1).Mark != "." && s.Item(from-1).Mark != ";" && s.Item(from-1).Mark != "!" && s.Item(from-1).Mark != "?" {
 		from--
 	}
-	if s.HasWord(from, s.To, "want", "wants", "need", "needs", "like", "please", "make", "get", "should", "would", "id", "so", "now", "order", "looking") {
+	if s.HasWord(from, s.To, "want", "wants", "need", "needs", "like", "please", "make", "get", "should", "would", "id", "now", "order", "looking") || s.HasWord(from, s.To, "so") && !s.HasWord(i, s.To, "years") {
 		return false
 	}
 	for j := from; j < s.To; j++ {
