@@ -23,6 +23,11 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}
+	if x := it.Has("move"); x != nil && s.secondPair(i) { // and a harder pair: of another head, or of this one
+		s.Doubt(x.Value, s.Said(i, i+2))
+		s.content, s.changed = true, true
+		return 2
+	}
 	if x := it.Has("move"); x != nil && x.Value == "head.rubber_mm" && part.OtherKind(s.Chart, i, s.clause.From, s.clause.To) { // a thinner dowel
 		it.Lost, s.content = true, true
 		return 1
@@ -95,6 +100,13 @@ func (s mover) takeMove(i int) int {
 func (s mover) limitedTo(path string, by float64) bool {
 	last := s.lastFigure()
 	return last != nil && last.Path == path && last.Bound == map[bool]string{true: "most", false: "least"}[by > 0]
+}
+
+// secondPair reports whether the comparative at item i is of a pair beside the first: and
+// a harder pair.
+func (s mover) secondPair(i int) bool {
+	return len(s.Out.Takes)+len(s.Out.Moves) == 0 && len(s.Ctx.Before.Takes) > 0 && s.HasWord(i+1, i+2, "pair", "set") && s.HasWord(i-1, i, "a", "another", "second") &&
+		(s.HasWord(i-3, i, "and", "also", "plus", "another", "second") || s.HasWord(i+2, s.clause.To, "too", "also", "same"))
 }
 
 // reply reports whether the word before item i is no.

@@ -28,6 +28,7 @@ func Mark(c *cover.Chart) {
 	m := marker{c}
 	m.sharp()
 	m.past()
+	m.trailing()
 	m.within()
 	m.through()
 	m.open()

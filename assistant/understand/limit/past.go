@@ -181,6 +181,30 @@ func opposite(bound string) string {
 	return Most
 }
 
+// trailing gives a bare figure the unit that is told after it: 20 to 29, grams I mean.
+func (m marker) trailing() {
+	for i := range m.Items {
+		q := m.Item(i).Qty
+		if q == nil || q.Dim != quantity.Plain || m.Item(i).Harm || m.Item(i+1).Mark != "," || !m.HasWord(i+3, i+4, "mean") && !m.says(i+2, "mean") {
+			continue
+		}
+		unit := ""
+		switch {
+		case m.says(i+2, "grams", "gram", "g", "grammes"):
+			unit = "g"
+		case m.says(i+2, "mm", "millimetres", "millimeters", "millimetre", "millimeter"):
+			unit = "mm"
+		default:
+			continue
+		}
+		if m.inUnit(q, unit) {
+			for j := i + 1; j < i+4 && (j < i+3 || m.says(j, "mean")); j++ {
+				m.Drop(j)
+			}
+		}
+	}
+}
+
 // through makes a limit of the opening that something has to fit: has to fit through a
 // 38 mm hole, must go in a 40 mm tube.
 func (m marker) through() {
