@@ -171,6 +171,9 @@ func (s parter) ofHarm(from, to int, p reading.Part) bool {
 	if s.Item(to).Mark == "-" && s.HasWord(to+1, to+2, "allergic", "allergy", "intolerant", "intolerance", "sensitive", "sensitised") { // two are latex-allergic
 		return true
 	}
+	if q := s.Item(from).Qty; q != nil && q.Dim == quantity.Plain && (s.Is(from+1, "are", "is", "cant", "react") || s.HasWord(from+1, from+3, "them", "us")) && len(s.Out.Harm) > 0 {
+		return true // three of them are latex allergic
+	}
 	if p.Material != "latex" && p.Material != "rubber" || p.Bore > 0 || p.Diameter > 0 || p.Amount > 0 {
 		return false
 	}

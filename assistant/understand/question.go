@@ -20,6 +20,9 @@ func (w asker) question(x *clause.Clause) {
 		w.Topic(i, x.Act, true)
 		f := figures(w)
 		f.pairsAsked(i)
+		if x := w.Item(i).Fact(); x != nil && (x.Slot == facts.InstrumentKind || x.Slot == facts.InstrumentBars) && w.mine(i) {
+			w.answer(i, i+1, x, x.Slot)
+		}
 		if x := w.Item(i).Has("player.level"); x != nil && w.Is(i-1, "for", "a") {
 			w.answer(i, i+1, x, x.Slot)
 		}
@@ -41,6 +44,15 @@ func (w asker) question(x *clause.Clause) {
 			w.Item(i).Used = true
 		}
 	}
+}
+
+// mine reports whether the instrument at item i is said to be the speaker's own:
+// would it hurt the bars of my rosewood marimba?
+func (w asker) mine(i int) bool {
+	for w.Item(i-1).Any(facts.InstrumentKind, facts.InstrumentBars) {
+		i--
+	}
+	return w.Starts(i-1, "my", "our") || w.Starts(i, "my", "our")
 }
 
 // purpose returns where a question says what is to be made, or -1: what else do I

@@ -122,7 +122,18 @@ func (c joiner) headings(all []Clause) {
 		if IsQuestion(x.Act) && x.First && (next.Act == reading.Tell || next.Act == reading.Yes || next.Act == reading.No) && c.Heading(x.From, x.To) != "" {
 			x.Act, x.Heading, next.Act = reading.Tell, true, reading.Tell
 		}
+		if x.Act == reading.Tell && x.First && IsQuestion(next.Act) && c.isThatWhere(next) && !c.HasWord(x.From, x.To, "i", "im", "we", "my", "our", "want", "need", "please") {
+			x.Act, next.Act = reading.Define, reading.Define
+		}
 	}
+}
+
+// isThatWhere reports whether a clause asks whether what was named just before is
+// what somebody takes it for: is that the one where they cross?
+func (c joiner) isThatWhere(x *Clause) bool {
+	w := c.words(x.From, x.To)
+	return len(w) > 3 && slices.Contains([]string{"is", "isnt"}, w[0]) && slices.Contains([]string{"that", "it", "this"}, w[1]) &&
+		slices.ContainsFunc(w[2:], func(s string) bool { return s == "where" || s == "when" || s == "called" || s == "meaning" })
 }
 
 // tails makes questions of clauses that end in words that ask whether they are

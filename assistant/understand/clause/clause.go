@@ -160,6 +160,9 @@ func (c cutter) inverts(i int) bool {
 		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !(c.Starts(i, "does") && c.OfPart(i+1)) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both", "anyone", "anybody", "everyone", "everybody", "people") {
 			return false
 		}
+		if c.Starts(i, "would", "wud") && c.Is(i+1, "hate", "love", "like", "prefer", "rather", "appreciate", "welcome", "suit") {
+			return false // would hate to buy more
+		}
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
 			return false
 		}
@@ -201,7 +204,7 @@ func (c cutter) opener(from, to int) int {
 	for i < to {
 		it := c.Item(i)
 		switch {
-		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i):
+		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i) && !c.Starts(i, "my", "our", "his", "her", "the"): // my cat is …
 		case (c.andThen(i) || c.leads(i, "opener") || c.Item(i).Any("mend") && (wisher{c}).ordersOnly(i+1, to)) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
 			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure", "y"):
@@ -477,6 +480,9 @@ func (c commander) command(x *Clause, i int) bool {
 		}
 		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && c.HasWord(j+1, x.To, "until", "till")) {
 			return false // leave as before; twenty pounds, and that's me done until the new year
+		}
+		if a == reading.Leave && c.Starts(j, "thats") && c.Subject(j+1) {
+			return false // peanuts, that's all I react to
 		}
 		if j > i && it.To-it.From == 1 && c.Is(i, "i", "im", "we") && !c.Is(i+1, "want", "need", "must", "have", "gotta") && !c.Is(j-1, "to") {
 			return false

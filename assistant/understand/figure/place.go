@@ -170,7 +170,7 @@ func (s Place) PlusMinus(i int) int {
 
 // Group reports whether the line speaks of people who learn together.
 func (s Place) Group() bool {
-	return s.HasWord(0, len(s.Items), "class", "kids", "students", "pupils", "children", "camp", "club", "band", "ensemble", "section", "graders", "boys", "girls", "year", "school", "reception", "lot", "learners", "teach")
+	return s.HasWord(0, len(s.Items), "class", "kids", "students", "pupils", "children", "camp", "club", "band", "ensemble", "section", "graders", "boys", "girls", "year", "school", "reception", "lot", "learners", "teach", "scouts", "guides", "cubs", "brownies", "troop", "beginners", "choir", "orchestra", "workshop", "members", "residents", "players")
 }
 
 // Past reports whether the clause tells of what is over: sold 8 pairs last year.

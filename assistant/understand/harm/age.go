@@ -126,7 +126,7 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, "over", "above", "past") && l.at(i-2).hasUnit() && !l.is(i-2, "year", "years", "yrs", "month", "months"): // not a gram past 20
 		return
 	case l.is(i-1, "over", "above", "past") && t.num >= majority && t.num < 100 && !l.at(end).hasUnit() &&
-		(t.num <= 21 || l.ends(end) && (l.is(i-2, "all", "both", "well", "way", "is", "are", "im", "am", "everyone", "everybody", "now", "were", "just") || l.is(i-2, "bit") && l.inClause(i, person))):
+		(t.num <= 21 || l.ends(end) && (l.is(i-2, "all", "both", "well", "way", "is", "are", "im", "am", "everyone", "everybody", "now", "were", "just", "residents", "people", "members", "adults", "players", "ladies", "men", "women", "folk", "folks", "participants", "singers", "pensioners") || l.is(i-2, "bit") && l.inClause(i, person))):
 		if l.denied(i-1) || l.is(i-2, "not", "isnt", "arent", "just") {
 			f.add(l.line, true, false, i-1, i)
 		} else {
@@ -372,7 +372,7 @@ func (l ages) introduced(i int) bool {
 		if l.at(j).mark {
 			return false
 		}
-		if l.is(j, "im", "am") && l.is(j+1, "a", "an", "the") && l.at(i-2).class&thing == 0 {
+		if l.is(j, "im", "am") && l.is(j+1, "a", "an", "the") && l.at(i-2).class&thing == 0 || l.is(j, "grew") && l.is(j+1, "up") && j+2 == i-1 || l.is(j, "retired", "widowed", "divorced") && j == i-2 {
 			return true
 		}
 	}
@@ -413,6 +413,10 @@ func (l ages) youngAt(s span, f *finding) {
 		}
 		f.add(l.line, true, l.supposed(i) || l.looseSchool(s), i, s.to-1)
 	case s.class&(young|pupil) != 0:
+		if l.is(s.to, ":", "-", "=", "?") && l.is(s.to+1, "none", "no", "zero", "nil", "nope") && l.ends(s.to+2) { // kids: none
+			f.add(l.line, false, false, i, s.to+1)
+			return
+		}
 		if l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
 			f.add(l.line, false, false, i-1, s.to-1)
 			return
