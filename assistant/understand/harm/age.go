@@ -413,12 +413,8 @@ func (l ages) youngAt(s span, f *finding) {
 		}
 		f.add(l.line, true, l.supposed(i) || l.looseSchool(s), i, s.to-1)
 	case s.class&(young|pupil) != 0:
-		if l.is(s.to, ":", "-", "=", "?") && l.is(s.to+1, "none", "no", "zero", "nil", "nope") && l.ends(s.to+2) { // kids: none
-			f.add(l.line, false, false, i, s.to+1)
-			return
-		}
-		if l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
-			f.add(l.line, false, false, i-1, s.to-1)
+		if role.NoneSuch(l.roles(), s.to) || l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
+			f.add(l.line, false, false, max(i-1, 0), s.to-1)
 			return
 		}
 		if l.is(i, "child") && l.is(i-1, "with") && l.is(i-2, "is", "am", "im", "shes") { // expecting one

@@ -358,8 +358,8 @@ func (l bodies) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
 	c := l.at(s.from)
 	if look(func(x span) bool { return l.at(x.from).clause == c.clause }) ||
 		look(func(x span) bool {
-			return l.at(x.from).sentence == c.sentence && !(x.class&other != 0 && l.denied(s.from)) // no allergies, bright heads
-		}) {
+			return l.at(x.from).sentence == c.sentence && !(x.class&other != 0 && l.denied(s.from))
+		}) { // no allergies, bright heads
 		return
 	}
 	if s.class&(allergy|reaction) != 0 {

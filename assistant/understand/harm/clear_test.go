@@ -76,3 +76,39 @@ func said1(r *harm.Reader, line string) string {
 	}
 	return "nothing of latex"
 }
+
+// TestOfWhom reads facts that stand, or don't, by the word they are said of.
+func TestOfWhom(t *testing.T) {
+	r := newReader(t)
+	for _, tt := range []struct {
+		asked, say, path string
+		want             string // true, false, or none where nothing is to be settled
+	}{
+		{"", "Kid: none.", harm.Minor, "false"},
+		{"", "Kids: none. My son is 12.", harm.Minor, "true"},
+		{"", "Care home, all residents over 70.", harm.Minor, "false"},
+		{"", "kids over 7, no allergies", harm.Minor, "true"},
+		{"", "grew up, 44, have done a few", harm.Minor, "false"},
+		{harm.Minor, "no", harm.Minor, "false"},
+		{harm.Minor, "no, put that back", harm.Minor, "none"},
+		{harm.Minor, "no, I'm 30", harm.Minor, "false"},
+		{"", "no allergies, bright heads", harm.LatexOK, "true"},
+		{"", "no allergies to wool", harm.LatexOK, "none"},
+		{"", "kids are 9, we want bells, I'll be in the room", harm.Supervised, "true"},
+		{"", "kids are 9, we want bells, I won't be in the room", harm.Supervised, "none"},
+		{"", "kids are 9, I can't be in the room", harm.Supervised, "none"},
+		{"", "you can skip the baby talk", harm.SolventOK, "none"},
+		{"", "the baby yarn is nice", harm.SolventOK, "none"},
+		{"", "my baby is due in June", harm.SolventOK, "false"},
+	} {
+		got := "none"
+		for _, f := range r.Read(tt.say, tt.asked) {
+			if f.Path == tt.path && !f.Doubt {
+				got = map[bool]string{true: "true", false: "false"}[f.Value]
+			}
+		}
+		if got != tt.want {
+			t.Errorf("%q, asked %q: %s is %s, want %s", tt.say, tt.asked, tt.path, got, tt.want)
+		}
+	}
+}

@@ -275,9 +275,6 @@ func (l *line) takenBack(f Fact) Fact {
 // saysNo reports whether the line begins with a no to the open question, and not
 // with what somebody wants none of: no, we don't; no glue please.
 func (l *line) saysNo() bool {
-	if l.is(0, "no") && l.at(1).mark && (l.is(2, "put", "undo", "revert", "restore", "wait") || l.is(2, "go", "take", "change", "bring") && (l.is(3, "back") || l.is(4, "back"))) {
-		return false // no, put that back
-	}
-	return heard.No(l.at(0).text, l.at(1).text, l.at(1).mark || len(l.tokens) == 1) || l.is(0, "no") && l.at(1).class&(allergy|reaction|weak|fine|person|not) != 0 ||
+	return heard.No(l.at(0).text, l.at(1).text, l.at(1).mark || len(l.tokens) == 1) && !role.PutsBack(l.roles()) || l.is(0, "no") && l.at(1).class&(allergy|reaction|weak|fine|person|not) != 0 ||
 		l.is(0, "no") && l.asked == Minor && l.at(1).class&(kin|young|pupil|student|grown) != 0
 }

@@ -13,7 +13,7 @@ func (l Line) Stays(i int) int {
 			return j
 		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage", "help", "helping", "assist", "assisting", "hold", "guide", "teach", "show", "on", "in", "within", "right"):
 			return j
-		case l.at(j).Is&Not != 0 || l.is(j, "want", "like", "think", "need", "have", "must", "cant"):
+		case l.at(j).Is&Not != 0 || l.is(j, "want", "like", "think", "need", "have", "must", "cant", "wont", "wouldnt", "dont", "cannot", "couldnt"):
 			return -1
 		}
 	}
@@ -45,6 +45,8 @@ func (l Line) WithThem(i int, ofYoung bool) int {
 			return j + 1
 		case l.is(j, "there", "around") && l.is(i, "be", "am", "stay", "sit", "stand", "sat", "stood") && l.is(j+1, "all", "the", "throughout", "every", "with", "beside", "watching"):
 			return j
+		case j == i+1 && l.is(i, "be", "am", "stay", "sit") && l.is(j, "in") && l.is(j+1, "the") && l.is(j+2, "room", "classroom", "workshop") && (l.at(j+3).Text == "" || l.at(j+3).Is&Mark != 0):
+			return j + 2 // kids are 9, I'll be in the room
 		case l.is(j, "whole", "entire") && l.is(j+1, "time"):
 			return j + 1
 		}

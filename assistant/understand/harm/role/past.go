@@ -121,3 +121,16 @@ func (l Line) LongAgo(i int) bool {
 	}
 	return false
 }
+
+// PutsBack reports whether the no that begins the line undoes what was done and
+// answers nothing: no, put that back.
+func PutsBack(l Line) bool {
+	return l.is(0, "no") && l.at(1).Is&Mark != 0 && (l.is(2, "put", "undo", "revert", "restore", "wait") ||
+		l.is(2, "go", "take", "change", "bring") && (l.is(3, "back") || l.is(4, "back")))
+}
+
+// NoneSuch reports whether what was named before word i is said not to be there, as
+// on a form: kids: none.
+func NoneSuch(l Line, i int) bool {
+	return l.is(i, ":", "-", "=", "?") && l.is(i+1, "none", "no", "zero", "nil", "nope") && (i+2 >= len(l) || l.at(i+2).Is&Mark != 0)
+}
