@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
@@ -20,7 +21,7 @@ func (w asker) question(x *clause.Clause) {
 		w.Topic(i, x.Act, true)
 		f := figures(w)
 		f.pairsAsked(i)
-		if x := w.Item(i).Fact(); x != nil && (x.Slot == facts.InstrumentKind || x.Slot == facts.InstrumentBars) && w.mine(i) {
+		if x := w.Item(i).Fact(); x != nil && (x.Slot == facts.InstrumentKind || x.Slot == facts.InstrumentBars) && figure.Mine(w.place(), i) {
 			w.answer(i, i+1, x, x.Slot)
 		}
 		if x := w.Item(i).Has("player.level"); x != nil && w.Is(i-1, "for", "a") {
@@ -36,7 +37,7 @@ func (w asker) question(x *clause.Clause) {
 	if (x.Act == reading.Why || x.Act == reading.WhyNot) && len(w.Out.About) == 0 && len(w.Out.Supposed.Takes)+len(w.Out.Supposed.Parts)+len(w.Out.Supposed.Moves) == 0 {
 		w.Out.About = []reading.Topic{{Kind: "question"}}
 	}
-	if at := w.purpose(x); at >= 0 {
+	if at := figure.Purpose(w.place()); at >= 0 && (x.Act == reading.Ask || x.Act == reading.WhatIf) {
 		w.tell(at, x.To)
 	}
 	for i := x.From; i < x.To; i++ {
@@ -44,33 +45,6 @@ func (w asker) question(x *clause.Clause) {
 			w.Item(i).Used = true
 		}
 	}
-}
-
-// mine reports whether the instrument at item i is said to be the speaker's own:
-// would it hurt the bars of my rosewood marimba?
-func (w asker) mine(i int) bool {
-	for w.Item(i-1).Any(facts.InstrumentKind, facts.InstrumentBars) {
-		i--
-	}
-	return w.Starts(i-1, "my", "our") || w.Starts(i, "my", "our")
-}
-
-// purpose returns where a question says what is to be made, or -1: what else do I
-// need to make soft vibraphone mallets? What marimba pair comes out of that?
-func (w asker) purpose(x *clause.Clause) int {
-	if x.Act != reading.Ask && x.Act != reading.WhatIf || !w.has(x, facts.InstrumentKind) {
-		return -1
-	}
-	of := w.HasWord(x.From, x.To, "these", "those", "that", "this", "them", "it", "they")
-	for i := x.From; i < x.To; i++ {
-		switch {
-		case w.Is(i, "make", "build", "become") && w.Is(i-1, "to") && w.HasWord(x.From, x.To, "need", "buy", "add", "get", "order"):
-			return i + 1
-		case of && w.HasWord(i, i+1, "make", "makes", "build", "comes", "become"):
-			return x.From
-		}
-	}
-	return -1
 }
 
 // suppose reads what a question supposes, and keeps it apart.

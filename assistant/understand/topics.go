@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
 )
@@ -26,7 +27,7 @@ func (w topics) takeTopic(i int) int {
 	case x.Topic[0].Kind == "fact":
 		w.topic = x.Topic[0].ID
 		w.Passed = append(w.Passed, x.Topic...)
-	case w.aboutOnly(i):
+	case figure.Alone(w.place(), i):
 		w.Topic(i, w.clause.Act, false)
 	}
 	return 1
@@ -41,14 +42,4 @@ func (w topics) allTools(x *lexis.Sense) bool {
 		}
 	}
 	return w.hold == reading.Have || w.hold == reading.Lack || w.neg && w.deniedAt == keeper(w).stay().ItemBefore(w.taking)
-}
-
-// aboutOnly reports whether item i stands alone in the text.
-func (w topics) aboutOnly(i int) bool {
-	for j := range w.Items {
-		if j != i && !w.Items[j].Empty() {
-			return false
-		}
-	}
-	return true
 }

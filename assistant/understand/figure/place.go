@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"slices"
 	"strings"
 
 	"mallow/assistant/understand/cover"
@@ -232,4 +233,41 @@ func (s Place) OfMine(i int) bool {
 	return s.HasWord(max(s.From, i-1), i+1, "my", "our", "the", "these", "those") &&
 		(s.HasWord(i, s.To, "is", "are", "measure", "measures", "says", "reads", "has", "came", "come") || strings.Contains(s.Said(i, min(i+2, s.To)), "'s")) &&
 		!s.HasWord(s.From, s.To, "make", "change", "swap", "use", "keep", "should", "can", "want", "must", "if", "better", "too", "would", "be")
+}
+
+// Mine reports whether the instrument at item i is said to be the speaker's own:
+// would it hurt the bars of my rosewood marimba?
+func Mine(s Place, i int) bool {
+	for s.Item(i-1).Any(facts.InstrumentKind, facts.InstrumentBars) {
+		i--
+	}
+	return s.Starts(i-1, "my", "our") || s.Starts(i, "my", "our")
+}
+
+// Alone reports whether item i stands alone in the text.
+func Alone(s Place, i int) bool {
+	for j := range s.Items {
+		if j != i && !s.Items[j].Empty() {
+			return false
+		}
+	}
+	return true
+}
+
+// Purpose returns where a question says what is to be made, or -1: what else do I
+// need to make soft vibraphone mallets? What marimba pair comes out of that?
+func Purpose(s Place) int {
+	if !slices.ContainsFunc(s.Items[s.From:s.To], func(it cover.Item) bool { return it.Has(facts.InstrumentKind) != nil }) {
+		return -1
+	}
+	of := s.HasWord(s.From, s.To, "these", "those", "that", "this", "them", "it", "they")
+	for i := s.From; i < s.To; i++ {
+		switch {
+		case s.Is(i, "make", "build", "become") && s.Is(i-1, "to") && s.HasWord(s.From, s.To, "need", "buy", "add", "get", "order"):
+			return i + 1
+		case of && s.HasWord(i, i+1, "make", "makes", "build", "comes", "become"):
+			return s.From
+		}
+	}
+	return -1
 }
