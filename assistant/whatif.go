@@ -121,7 +121,7 @@ func (s supposing) changed(r Reply, what string, before propose.Candidate, c off
 		r.Say("Changing one more part does not help either.")
 		return s.ask(r)
 	case !ok:
-		r.Say("%s: no parts in the catalogue make this head so.", what)
+		r.Say("%s: no parts in the catalogue make this head so.%s", what, s.teller().Words().Sizes(c.Sizes))
 		return s.ask(r)
 	}
 	var shown Reply

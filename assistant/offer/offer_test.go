@@ -1,6 +1,7 @@
 package offer_test
 
 import (
+	"slices"
 	"math"
 	"sync"
 	"testing"
@@ -83,6 +84,11 @@ func TestShaped(t *testing.T) {
 	}
 	if x, ok := o.Shaped(&st, c, shape.Shape{Layers: -1, Turns: -1, Core: 55 * measure.Millimetre}); ok {
 		t.Errorf("a ball that nobody sells: %s", x.Stack)
+	} else if len(x.Sizes) < 3 || !slices.IsSorted(x.Sizes) || slices.ContainsFunc(x.Sizes, func(l measure.Length) bool { return !l.IsMetric() }) {
+		t.Errorf("in place of 55 mm there is %v, want sizes in whole millimetres", x.Sizes)
+	}
+	if x, ok := o.Shaped(&st, c, shape.Shape{Layers: -1, Turns: -1, Core: 1.5 * measure.Inch}); ok || len(x.Sizes) < 3 || slices.ContainsFunc(x.Sizes, measure.Length.IsMetric) {
+		t.Errorf("in place of 1 1/2 in there is %v, want sizes in inches", x.Sizes)
 	}
 }
 

@@ -6,7 +6,9 @@ import (
 
 	"mallow/assistant/settled"
 	"mallow/assistant/shape"
+	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/propose"
 )
@@ -17,13 +19,32 @@ type Changed struct {
 	// Refused is why the head with nothing else changed can't be; nil where it
 	// can, so that nothing had to follow.
 	Refused *rules.Firing
+	// Sizes are those that balls of the head's material are there in, smallest first,
+	// where the one supposed is none of them.
+	Sizes []measure.Length
 }
 
 // Shaped returns the head with a ball, layers or turns as supposed and all else
 // as it is; where no rule allows that, with one other part changed too. It
 // returns false when no such head can be.
 func (o *Offers) Shaped(st *settled.State, c propose.Candidate, s shape.Shape) (Changed, bool) {
-	return o.one(st, o.shaped(st, c.Stack, s))
+	ways := o.shaped(st, c.Stack, s)
+	x, ok := o.one(st, ways)
+	if len(ways) == 0 && s.Core > 0 {
+		x.Sizes = o.sizes(c.Stack.Core, s.Core.IsMetric())
+	}
+	return x, ok
+}
+
+// sizes are those that a ball's like is there in, as sold in millimetres or in inches.
+func (o *Offers) sizes(like knowledge.Core, metric bool) (list []measure.Length) {
+	for _, core := range o.cat.Cores {
+		if core.Material == like.Material && core.DurometerA == like.DurometerA && (core.Supply == propose.Metric) == metric {
+			list = append(list, core.Diameter)
+		}
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
 }
 
 // Replaced is Shaped for one of some parts in place of its own kind.
@@ -44,7 +65,7 @@ const mostWays = 1
 func (o *Offers) one(st *settled.State, ways []head.Stack) (Changed, bool) {
 	fit := o.fitting(ways)
 	if c, ok := o.bestOf(st, fit); ok {
-		return Changed{wound(c), nil}, true
+		return Changed{Candidate: wound(c)}, true
 	}
 	if len(fit) > 0 {
 		ways = fit // what is said against these is more to the point
@@ -77,7 +98,7 @@ func (o *Offers) one(st *settled.State, ways []head.Stack) (Changed, bool) {
 		}
 	}
 	c, ok := o.bestOf(st, o.fitting(further))
-	return Changed{wound(c), refused}, ok && refused != nil
+	return Changed{Candidate: wound(c), Refused: refused}, ok && refused != nil
 }
 
 // fitting are the heads whose slices grip and go on, by their fit alone, which

@@ -81,6 +81,19 @@ func sold(l measure.Length) string {
 	return short(l)
 }
 
+// Sizes are the sizes that balls like the one of a head come in, as a sentence that
+// follows another; empty for none.
+func (w Words) Sizes(list []measure.Length) string {
+	if len(list) == 0 {
+		return ""
+	}
+	var texts []string
+	for _, l := range list {
+		texts = append(texts, l.Sold())
+	}
+	return " Balls like this one come in " + strings.Join(texts, ", ") + "."
+}
+
 // Turns is the yarn of a wound head in few words, with its turns.
 func (w Words) Turns(st head.Stack) string {
 	if st.Wrap.Turns == 0 {
