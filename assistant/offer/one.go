@@ -36,15 +36,26 @@ func (o *Offers) Shaped(st *settled.State, c propose.Candidate, s shape.Shape) (
 	return x, ok
 }
 
-// sizes are those that a ball's like is there in, as sold in millimetres or in inches.
-func (o *Offers) sizes(like knowledge.Core, metric bool) (list []measure.Length) {
+// sizes are those that a ball's like is there in: as sold in millimetres or in inches,
+// else in the other.
+func (o *Offers) sizes(like knowledge.Core, metric bool) []measure.Length {
+	var list [2][]measure.Length // in the units asked for, and in the other
 	for _, core := range o.cat.Cores {
-		if core.Material == like.Material && core.DurometerA == like.DurometerA && (core.Supply == propose.Metric) == metric {
-			list = append(list, core.Diameter)
+		if core.Material != like.Material || core.DurometerA != like.DurometerA {
+			continue
 		}
+		other := 0
+		if (core.Supply == propose.Metric) != metric {
+			other = 1
+		}
+		list[other] = append(list[other], core.Diameter)
 	}
-	slices.Sort(list)
-	return slices.Compact(list)
+	sizes := list[0]
+	if len(sizes) == 0 {
+		sizes = list[1]
+	}
+	slices.Sort(sizes)
+	return slices.Compact(sizes)
 }
 
 // Replaced is Shaped for one of some parts in place of its own kind.
