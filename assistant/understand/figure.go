@@ -56,7 +56,7 @@ func (s figures) takeQuantity(i int) int {
 		s.changed = true
 		return 1
 	}
-	if last := mover(s).lastFigure(); s.bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
+	if last := s.LastFigure(); s.bound == "" && last != nil && (last.Bound == "most" || last.Bound == "least") && s.Is(i-1, "nor", "or", "and") && s.Item(i-2).Qty != nil {
 		s.bound = last.Bound // not past 30 g nor 42 mm
 	}
 	if s.neg && s.bound == "" && s.place().Beside(s.deniedAt, i) { // 28, not 82

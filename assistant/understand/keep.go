@@ -68,7 +68,7 @@ func (w keeper) takeKeep(i int) int {
 			w.content, w.changed = true, true
 			return w.clause.To - i
 		}
-		if x.Value == "leave" && !w.place().LeftAlone(i) && !w.leavesAsBefore(i) && !w.leavesQuality(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
+		if x.Value == "leave" && !w.place().LeftAlone(i) && !w.leavesAsBefore(i) && !w.stay().LeavesQuality(i) || x.Value == "keep" && w.HasWord(i, w.clause.To, "away") {
 			return 0
 		}
 		if w.keepRest(i + 1) {
@@ -198,16 +198,6 @@ func (w keeper) leavesAsBefore(i int) bool {
 		}
 	}
 	return false
-}
-
-// leavesQuality reports whether a clause ends with a quality that is left: leave the
-// softness.
-func (w keeper) leavesQuality(i int) bool {
-	n := w.clause.To - 1
-	for n > i && w.Filler(n) {
-		n--
-	}
-	return n > i && n <= i+2 && w.Item(n).Has("topic") != nil
 }
 
 // staysAfter reports whether words for staying follow item i.

@@ -58,7 +58,7 @@ func (s mover) takeMove(i int) int {
 			s.Item(i).Lost = true // quite tiny bars, nobody big
 			return 1
 		}
-		if last := s.lastFigure(); s.tooMuch && last != nil && last.Path == x.Value && last.Bound != "" { // under 20 g is too light
+		if last := s.LastFigure(); s.tooMuch && last != nil && last.Path == x.Value && last.Bound != "" { // under 20 g is too light
 			last.Bound = map[bool]string{true: "most", false: "least"}[x.Num > 0]
 			s.tooMuch = false
 			return 1
@@ -98,7 +98,7 @@ func (s mover) takeMove(i int) int {
 // limitedTo reports whether the last figure is a limit on path that a move of by would
 // cross.
 func (s mover) limitedTo(path string, by float64) bool {
-	last := s.lastFigure()
+	last := s.LastFigure()
 	return last != nil && last.Path == path && last.Bound == map[bool]string{true: "most", false: "least"}[by > 0]
 }
 
@@ -204,14 +204,4 @@ func (s mover) move(i int, path string, by float64, unit string) (end int) {
 	}
 	s.Out.Moves = append(s.Out.Moves, m)
 	return end
-}
-
-// lastFigure returns the last answer when it is a number, else nil.
-func (s mover) lastFigure() *reading.Take {
-	if n := len(s.Out.Takes); n > 0 {
-		if _, ok := s.Out.Takes[n-1].Value.(float64); ok {
-			return &s.Out.Takes[n-1]
-		}
-	}
-	return nil
 }

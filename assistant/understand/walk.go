@@ -147,7 +147,7 @@ func (w *walk) enter(x *clause.Clause) {
 // leave ends a clause: a bound that nothing followed is of the figure before
 // it: 20 grams; ideally under.
 func (w *walk) leave(x *clause.Clause) {
-	last := mover{w}.lastFigure()
+	last := w.LastFigure()
 	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.figured(x.From, x.To) { // softer, no heavier though
 		w.Out.Keeps, w.Kept, w.bound, w.changed = append(w.Out.Keeps, path), append(w.Kept, retell.Name(path)), "", true
 	}

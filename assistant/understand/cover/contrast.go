@@ -27,7 +27,7 @@ func (c *Chart) contrast() {
 		case c.HasWord(i, i+1, "typed", "said", "wrote", "put", "entered"):
 			c.slipped(i)
 		case c.Starts(i, "was", "were"):
-			c.boasts(i)
+			boasts(c, i)
 		}
 	}
 }
@@ -167,7 +167,7 @@ func (c *Chart) slipped(i int) {
 }
 
 // boasts drops the wish before item i, a was, that was not meant: ff was me showing off.
-func (c *Chart) boasts(i int) {
+func boasts(c *Chart, i int) {
 	if c.Item(i-1).Fact() == nil || !c.At(c.Item(i).From+1).Is("me") && !c.HasWord(i, i+3, "joke", "joking", "typo", "mistake", "slip", "dreaming") {
 		return
 	}

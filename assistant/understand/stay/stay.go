@@ -39,6 +39,16 @@ func (c Clause) Liked(i int) bool {
 		!c.HasWord(c.From, i, "dont", "not", "never", "would", "id", "didnt", "if")
 }
 
+// LeavesQuality reports whether the clause ends with a quality that is left: leave the
+// softness.
+func (c Clause) LeavesQuality(i int) bool {
+	n := c.To - 1
+	for n > i && c.Filler(n) {
+		n--
+	}
+	return n > i && n <= i+2 && c.Item(n).Has("topic") != nil
+}
+
 // thing reports whether item j names something that can stay.
 func (c Clause) thing(j int) bool {
 	return c.Item(j).Any("topic", "kind", "material")

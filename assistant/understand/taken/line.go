@@ -162,3 +162,13 @@ func (l *Line) Withdraw(path string) {
 		l.Out.Withdraws = append(l.Out.Withdraws, path)
 	}
 }
+
+// LastFigure returns the last answer when it is a number, else nil.
+func (l *Line) LastFigure() *reading.Take {
+	if n := len(l.Out.Takes); n > 0 {
+		if _, ok := l.Out.Takes[n-1].Value.(float64); ok {
+			return &l.Out.Takes[n-1]
+		}
+	}
+	return nil
+}
