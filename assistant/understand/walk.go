@@ -177,16 +177,6 @@ func (w *walk) figured(from, to int) bool {
 	return false
 }
 
-// has reports whether a word of slot stands in a clause.
-func (w *walk) has(x *clause.Clause, slot string) bool {
-	for i := x.From; i < x.To; i++ {
-		if w.Item(i).Has(slot) != nil {
-			return true
-		}
-	}
-	return false
-}
-
 // says reports whether a clause that nothing was made of holds words that may
 // have said something.
 func (w *walk) says(x *clause.Clause) bool {
