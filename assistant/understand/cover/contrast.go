@@ -25,7 +25,7 @@ func (c *Chart) contrast() {
 		case c.Item(i).Has("withdraw") != nil:
 			c.withdraws(i)
 		case c.HasWord(i, i+1, "typed", "said", "wrote", "put", "entered"):
-			c.slipped(i)
+			slipped(c, i)
 		case c.Starts(i, "was", "were"):
 			boasts(c, i)
 		}
@@ -148,7 +148,7 @@ func (c *Chart) withdraws(i int) {
 
 // slipped drops the figure after item i, a verb for saying, that another was meant for:
 // I typed 300 g, I wanted 30.
-func (c *Chart) slipped(i int) {
+func slipped(c *Chart, i int) {
 	y := c.PastFiller(i + 1)
 	if !c.figure(y) || c.Item(y).Qty == nil {
 		return
