@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/taken"
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 )
@@ -402,7 +403,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.after != afterPart && s.Several() && figure.Likely("want.diameter_mm", q) && (s.Is(i-1, "one", "other", "others", "second", "pair", "about", "at") || s.Is(i-2, "other", "one")):
 		return "want.diameter_mm", to
-	case q.Dim == quantity.Length && s.wantsSize(i):
+	case q.Dim == quantity.Length && s.wants && !s.neg && s.Ctx.Asked != AskParts && taken.SizeAlone(s.Line, s.clause.From, i):
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.place().HeadBeside(i):
 		return "want.diameter_mm", to
@@ -412,20 +413,6 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return s.corrected(q), to
 	}
 	return "", to
-}
-
-// wantsSize reports whether the length at item i is all that the clause wishes for, and
-// nothing else has a size: I'd want 30 mm; I want them 30 mm.
-func (s figures) wantsSize(i int) bool {
-	if !s.wants || s.Ctx.Asked == AskParts || !s.ClauseEnds(i+1) || !figure.Likely("want.diameter_mm", s.Item(i).Qty) || s.neg {
-		return false
-	}
-	for j := s.clause.From; j < i; j++ {
-		if it := s.Item(j); it.Has("holding") == nil && !s.Filler(j) && !it.Any("bound", "degree", "social", "join") && !s.Is(j, "them", "it", "i", "we") {
-			return false
-		}
-	}
-	return !s.partsBefore() && !slices.ContainsFunc(s.Out.Parts, func(p reading.Part) bool { return p.Holding != reading.Avoid && p.Holding != reading.Lack })
 }
 
 // partsBefore reports whether parts were spoken of before.

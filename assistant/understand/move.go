@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
+	"mallow/assistant/understand/taken"
 	"mallow/rules/facts"
 )
 
@@ -23,7 +24,7 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}
-	if x := it.Has("move"); x != nil && s.secondPair(i) { // and a harder pair: of another head, or of this one
+	if x := it.Has("move"); x != nil && taken.SecondPair(s.Line, i, s.clause.To) { // and a harder pair: of another head, or of this one
 		s.Doubt(x.Value, s.Said(i, i+2))
 		s.content, s.changed = true, true
 		return 2
@@ -39,7 +40,7 @@ func (s mover) takeMove(i int) int {
 			s.degree = 0.5
 		case s.At(s.Item(i+1).From).Is("than") && s.than(i, x, x.Num) > 0:
 			return 3
-		case s.limitedTo(x.Value, x.Num) && s.ClauseEnds(i+1): // as small as 22 mm but no smaller
+		case taken.LimitedTo(s.Line, x.Value, x.Num) && s.ClauseEnds(i+1): // as small as 22 mm but no smaller
 			s.content, s.changed = true, true
 			return 1
 		default: // but not lighter
@@ -93,20 +94,6 @@ func (s mover) takeMove(i int) int {
 		return s.moveOr(i, &y, wanted*side, enough)
 	}
 	return 0
-}
-
-// limitedTo reports whether the last figure is a limit on path that a move of by would
-// cross.
-func (s mover) limitedTo(path string, by float64) bool {
-	last := s.LastFigure()
-	return last != nil && last.Path == path && last.Bound == map[bool]string{true: "most", false: "least"}[by > 0]
-}
-
-// secondPair reports whether the comparative at item i is of a pair beside the first: and
-// a harder pair.
-func (s mover) secondPair(i int) bool {
-	return len(s.Out.Takes)+len(s.Out.Moves) == 0 && len(s.Ctx.Before.Takes) > 0 && s.HasWord(i+1, i+2, "pair", "set") && s.HasWord(i-1, i, "a", "another", "second") &&
-		(s.HasWord(i-3, i, "and", "also", "plus", "another", "second") || s.HasWord(i+2, s.clause.To, "too", "also", "same"))
 }
 
 // reply reports whether the word before item i is no.
