@@ -115,7 +115,11 @@ func (l Look) ink() ink {
 // NewAxis returns an axis that holds values, with about five round ticks.
 func NewAxis(title string, values ...float64) Axis {
 	low, high := bounds(values)
-	pad := cmp.Or((high-low)*0.06, math.Abs(high)*0.1, 1)
+	span := high - low
+	if span <= 1e-9*max(math.Abs(low), math.Abs(high)) { // one value, but for rounding
+		span = 0
+	}
+	pad := cmp.Or(span*0.06, math.Abs(high)*0.1, 1)
 	low, high = low-pad, high+pad
 	step := roundStep((high - low) / 5)
 	a := Axis{Title: title, Min: low, Max: high}

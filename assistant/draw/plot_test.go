@@ -2,6 +2,7 @@ package draw_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -71,6 +72,17 @@ func TestAxes(t *testing.T) {
 				t.Errorf("ticks %s, want %s", s, test.want)
 			}
 		})
+	}
+}
+
+// Values that are one but for rounding have an axis like one value, and no
+// ticks without end.
+func TestAxisOfOneValue(t *testing.T) {
+	for _, v := range []float64{21, -0.8, 1e6, 1e-6} {
+		one, near := draw.NewAxis("g", v), draw.NewAxis("g", v, math.Nextafter(v, math.Inf(1)))
+		if len(near.Ticks) < 2 || len(near.Ticks) > 12 || len(near.Ticks) != len(one.Ticks) {
+			t.Errorf("%g: %d ticks, %d for the one value", v, len(near.Ticks), len(one.Ticks))
+		}
 	}
 }
 
