@@ -106,6 +106,9 @@ func ReadRoster(f *propose.Finder, file string, data []byte) Roster {
 	for i := range r.roster.Students {
 		r.roster.Students[i].Line = min(r.roster.Students[i].Line, last)
 	}
+	for _, e := range r.broken {
+		e.Line = min(e.Line, last)
+	}
 	slices.SortStableFunc(r.broken, func(a, b *fault.Error) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
 	})

@@ -17,7 +17,7 @@ func FuzzReadRoster(f *testing.F) {
 		"students:\n  - {name: 1, facts: {want.softness: 2}}\n",
 		"budget: 400.00\nfacts: {instrument.kind: marimba, player.level: first}\nbin: {poly-1: 3, latex-3/4x1/8: [1 ft, 2 ft]}\nstudents:\n  - name: 2\n    facts: {player.latex_ok: false}\n# none\n\n  - {name: 3, age: 12, heads: 2, facts: {want.softness: soft}}\n",
 		"students:\n  - {name: \"A}\n  - {name: B, want: soft}\nbudget: 3\n",
-		"students: [{name: A}, {name: A}]\n",
+		"students: [{name: A}, {name: A}]\n", "students:\n  - {name: A,\rfacts: {want.sofXness: soft}}",
 		"students: [1, 2]\n", "students:\n", "students:\n  nobody\n", "facts: &a [*a]\nstudents:\n  - *a\n",
 		"students:\n  - {\n  - name: \"\\x1b[31m\"\n    age: 3\n", "budget: -4\nbudget: 1e99\nstudents:\n- {}\n",
 	} {
