@@ -47,7 +47,7 @@ func askedBy(plain string) asking {
 			return o.is
 		}
 	}
-	if slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") }) {
+	if beginsWith(plain, askers) >= 0 {
 		return whether
 	}
 	padded := plain + " "
@@ -97,7 +97,12 @@ func IsQuestion(line string) bool {
 	if strings.Contains(plain, "asks ") {
 		return true
 	}
-	return slices.ContainsFunc(strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }), begins)
+	return slices.ContainsFunc(stretches(line), begins)
+}
+
+// stretches are what stands between the marks of a line.
+func stretches(line string) []string {
+	return strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) })
 }
 
 // Of so few words a question hangs on what was said before it: what now?
@@ -106,7 +111,7 @@ const few = 3
 // Asking is the part of a line that asks, where it stands by itself: of "I have
 // wool and a ball, what can I make" what follows the comma. Else it is the line.
 func Asking(line string) string {
-	for _, part := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }) {
+	for _, part := range stretches(line) {
 		if begins(part) && len(strings.Fields(part)) > few {
 			return part
 		}
@@ -114,10 +119,14 @@ func Asking(line string) string {
 	return line
 }
 
-// begins reports whether a part of a line begins as a question does.
-func begins(part string) bool {
-	plain := bare(Plain(part)) + " " // dark or bright, how would I know
-	return slices.ContainsFunc(askers, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
+// begins reports whether a part of a line begins as a question does: dark or bright,
+// how would I know.
+func begins(part string) bool { return beginsWith(bare(Plain(part))+" ", askers) >= 0 }
+
+// beginsWith returns which of these a plain line begins with and goes on after, -1
+// for none.
+func beginsWith(plain string, list []string) int {
+	return slices.IndexFunc(list, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
 }
 
 // Follows reports whether a line asks what follows of something done, and not
@@ -130,7 +139,7 @@ func Follows(line string) bool {
 // bare is a plain line without what people put before a question.
 func bare(plain string) string {
 	for {
-		i := slices.IndexFunc(leads, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
+		i := beginsWith(plain, leads)
 		if i < 0 {
 			return plain
 		}
@@ -152,25 +161,28 @@ func Confused(line string) bool {
 
 // Done reports whether a line says that something is done, and nothing else.
 func Done(line string) bool {
-	plain := Plain(line)
-	for _, lead := range []string{"ok ", "okay ", "right "} {
-		plain = strings.TrimPrefix(plain, lead)
+	return slices.Contains([]string{
+		"done", "done now", "its done", "all done", "did it", "im done", "i am done", "finish", "finished", "im finished", "ready", "end",
+	}, after(Plain(line), "ok", "okay", "right"))
+}
+
+// after is a plain line without these, each once and in this order, where it begins
+// with them.
+func after(plain string, leads ...string) string {
+	for _, lead := range leads {
+		plain = strings.TrimPrefix(plain, lead+" ")
 	}
-	return slices.Contains([]string{"done", "done now", "its done", "all done", "did it", "im done", "i am done", "finish", "finished", "im finished", "ready", "end"}, plain)
+	return plain
 }
 
 // assents are words of assent that a line may begin with.
-var assents = []string{"looks good ", "sounds good ", "that looks good ", "thats good ", "great ", "perfect ", "good ", "nice ", "cool ", "alright ", "ok ", "okay ", "right ", "yes ", "so ", "then ", "just "}
+var assents = []string{"looks good", "sounds good", "that looks good", "thats good", "great", "perfect", "good", "nice", "cool", "alright", "ok", "okay", "right", "yes", "so", "then", "just"}
 
 // Begin reports whether a line says that building shall begin, and nothing else.
 func Begin(line string) bool {
-	plain := Plain(line)
-	for _, lead := range assents {
-		plain = strings.TrimPrefix(plain, lead)
-	}
 	return slices.Contains([]string{
 		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build it", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
-	}, plain)
+	}, after(Plain(line), assents...))
 }
 
 // Tells reports whether a line tells something beside what it asks: I have two

@@ -133,11 +133,9 @@ func (n *near) sum(list []string) float64 {
 	return sum
 }
 
-// to returns what has the way to ask nearest to a plain line, and how near that
-// is: the share of what both say in what either says, and of the line's words
-// those that stand in any way to ask for it. Of equally near ones the first
-// wins. home reports whether something is likelier asked where the line is
-// said.
+// to returns what has the ways to ask nearest to a plain line, and how near that
+// is. Of equally near ones the first wins. home reports whether something is
+// likelier asked where the line is said.
 func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
 	second := 0.0
 	n.each(plain, home, func(x Found, near float64) {
@@ -165,7 +163,8 @@ const (
 // mark ends a plain line that ended with a question mark.
 const mark = " ?"
 
-// each calls yield with how near a plain line is to each way to ask.
+// each calls yield once for each thing that may be asked for, in the order they
+// stand, with how near a plain line is to that.
 func (n *near) each(plain string, home func(Found) bool, yield func(Found, float64)) {
 	marked := strings.HasSuffix(plain, mark)
 	plain = strings.TrimSuffix(plain, mark)
@@ -224,8 +223,9 @@ func (n *near) like(said []string, sum float64, asked asking, w *way) float64 {
 	return x
 }
 
-// judge is how near a line is to what has a way to ask that is best, of its
-// likest.
+// judge is how near a line is to the thing that best is a way to ask for: by how
+// alike it is to that and to the few likest, and by how much of its words stands in
+// any way to ask for the thing.
 func (n *near) judge(said []string, sum float64, asked asking, best *way, likest []float64, home bool) float64 {
 	all, of := 0.0, 0
 	for _, x := range likest {
@@ -331,21 +331,15 @@ func stem(w string) string {
 // among returns the answers whose ways to ask are nearest to a plain line, no
 // more than most of them and none less near than least.
 func (n *near) among(plain string, home func(Found) bool, least float64, most int) []Found {
-	best := map[Found]float64{}
+	how := map[Found]float64{}
 	var list []Found
-	n.each(plain, home, func(of Found, how float64) {
-		if how >= least && !of.Trouble {
-			if best[of] == 0 {
-				list = append(list, of)
-			}
-			best[of] = max(best[of], how)
+	n.each(plain, home, func(of Found, near float64) {
+		if near >= least && !of.Trouble {
+			list = append(list, of)
+			how[of] = near
 		}
 	})
-	top := 0.0
-	for _, how := range best {
-		top = max(top, how)
-	}
-	list = slices.DeleteFunc(list, func(of Found) bool { return best[of] < beside*top })
-	slices.SortStableFunc(list, func(a, b Found) int { return cmp.Compare(best[b], best[a]) })
-	return list[:min(most, len(list))]
+	slices.SortStableFunc(list, func(a, b Found) int { return cmp.Compare(how[b], how[a]) })
+	list = list[:min(most, len(list))]
+	return slices.DeleteFunc(list, func(of Found) bool { return how[of] < beside*how[list[0]] })
 }
