@@ -341,8 +341,11 @@ func (b *Build) steps() []sheet.Step { return b.heads[0].steps }
 
 func (b *Build) step() sheet.Step { return b.steps()[b.at] }
 
-// gauges are those of the open step, for each layer those that are asked so.
-func (b *Build) gauges() []gauge {
+// gauges are those of the open step.
+func (b *Build) gauges() []gauge { return gauging{b}.of(b.step()) }
+
+// of are the gauges of a step, for each layer those that are asked so.
+func (b gauging) of(step sheet.Step) []gauge {
 	h := b.heads[0].now.Head
 	var list []gauge
 	add := func(x gauge, layer int) {
@@ -357,11 +360,11 @@ func (b *Build) gauges() []gauge {
 		}
 	}
 	for _, x := range b.g.gauges {
-		if x.Step != b.step().ID {
+		if x.Step != step.ID {
 			continue
 		}
 		if !x.each {
-			add(x, b.step().Layer)
+			add(x, step.Layer)
 			continue
 		}
 		for layer := range h.Layers {

@@ -181,6 +181,15 @@ func (g gauge) words() []string {
 	return list
 }
 
+// reads reports whether a line is a figure that the gauge asks for.
+func (g gauge) reads(line string) bool {
+	if g.unit == hold || !strings.ContainsAny(line, "0123456789") {
+		return false
+	}
+	_, err := g.values(line)
+	return err == nil
+}
+
 // values reads the figures of a line, in SI.
 func (q quantity) values(line string) ([]float64, error) {
 	parts := strings.FieldsFunc(strings.NewReplacer(" and ", ";", ", ", ";").Replace(strings.TrimSpace(line)), func(r rune) bool { return r == ';' || r == '&' })

@@ -53,7 +53,7 @@ func (b *Build) Show() Reply {
 // settledOn is a line without the word of assent that it begins with: ok done.
 func settledOn(plain string) string {
 	for _, lead := range []string{"ok ", "okay ", "right ", "yes ", "yep ", "alright ", "so "} {
-		if rest, ok := strings.CutPrefix(plain, lead); ok && rest != "" {
+		if rest, ok := strings.CutPrefix(plain, lead); ok {
 			return rest
 		}
 	}
@@ -113,8 +113,8 @@ func (b *Build) Say(line string) (Reply, bool) {
 	case is(offWords), is(undoWords):
 		return b.off(is(undoWords)), true
 	}
-	if b.mode == doing && len(b.gauges()) > 0 && strings.ContainsAny(line, "0123456789") { // a figure before it was asked for
-		if _, err := b.gauges()[0].values(line); err == nil && b.gauges()[0].unit != hold {
+	if b.mode == doing {
+		if list := b.gauges(); len(list) > 0 && list[0].reads(line) { // a figure before it was asked for
 			b.mode, b.gauge, b.head = measuring, 0, 0
 			return gauging{b}.measure(line, plain)
 		}
@@ -125,22 +125,17 @@ func (b *Build) Say(line string) (Reply, bool) {
 	return b.trouble(plain)
 }
 
-// early answers a figure in g, kg, mm or in that no gauge of the open step asks
-// for: where it is asked for, or that it is not.
-func (b *Build) early(line string) (Reply, bool) {
-	if !strings.ContainsAny(line, "0123456789") || !unitWord.MatchString(line) {
-		return Reply{}, false
+// early says of a figure in g, kg, mm or in at which step it is asked for, if one
+// that is still to come does.
+func (b *Build) early(line string) (r Reply, ok bool) {
+	if !unitWord.MatchString(line) {
+		return r, false
 	}
-	var r Reply
-	here := b.at
-	defer func() { b.at = here }()
-	for b.at = max(here, 0); b.at < len(b.steps()); b.at++ {
-		for _, g := range b.gauges() {
-			if _, err := g.values(line); err == nil && g.unit != hold {
-				r.say("I ask for that at step %d, %s: keep it until then.", b.at+1, b.step().Title)
-				b.at = here
-				return b.ask(r), true
-			}
+	for i := max(b.at, 0); i < len(b.steps()); i++ {
+		step := b.steps()[i]
+		if slices.ContainsFunc(gauging{b}.of(step), func(g gauge) bool { return g.reads(line) }) {
+			r.say("I ask for that at step %d, %s: keep it until then.", i+1, step.Title)
+			return b.ask(r), true
 		}
 	}
 	return r, false
