@@ -243,7 +243,7 @@ func (s parter) again(p reading.Part) bool {
 	if !p.Sized() || p.Amount > 0 || p.Holding != reading.Have && p.Holding != reading.Named || !s.Starts(i-1, "the", "that", "this", "its", "my") || s.Out.Corrects {
 		return false
 	}
-	ok := s.parts.Stock.Complete(s.Out.Parts, p)
+	ok := s.parts.Stock.Add(s.Out.Parts, p)
 	s.changed = s.changed || ok
 	return ok
 }

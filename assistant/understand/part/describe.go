@@ -136,10 +136,16 @@ func (s Describer) named(i int) bool {
 
 // past returns i past words that may stand between a role and its figure.
 func (s Describer) past(i int) int {
-	for s.Filler(i) || s.Item(i).Mark == ":" || s.Item(i).Has("bound") != nil && s.Item(i).Has("bound").Value == "about" {
+	for s.Filler(i) || s.Item(i).Mark == ":" || about(s.Item(i)) {
 		i++
 	}
 	return i
+}
+
+// about reports whether an item says that a figure is a rough one.
+func about(it *cover.Item) bool {
+	x := it.Has("bound")
+	return x != nil && x.Value == "about"
 }
 
 // sameThing reports whether two words for a kind of part name one part: cotton
@@ -162,11 +168,10 @@ func (s Describer) linked(j int) bool {
 		if k > j && s.partItem(k) {
 			return true
 		}
-		about := s.Item(k).Has("bound") != nil && s.Item(k).Has("bound").Value == "about"
 		if k > j && (s.Item(k).Has("paint") != nil || s.partAdjective(k)) {
 			continue
 		}
-		if !s.Filler(k) && !about || !about && !s.linkWord(k) {
+		if !about(s.Item(k)) && !(s.Filler(k) && s.linkWord(k)) {
 			return false
 		}
 	}

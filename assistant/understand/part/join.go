@@ -121,9 +121,9 @@ func Fill(p *reading.Part, before []reading.Part) {
 	}
 }
 
-// Complete adds what p says to the part of its kind that was named last, and reports
+// Add adds what p says to the part of its kind that was named last, and reports
 // whether both can be of one.
-func (s *Stock) Complete(list []reading.Part, p reading.Part) bool {
+func (s *Stock) Add(list []reading.Part, p reading.Part) bool {
 	for k, was := range slices.Backward(list) {
 		if was.Kind != p.Kind {
 			continue

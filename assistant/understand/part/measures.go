@@ -15,7 +15,6 @@ func (s Describer) Measures(i, to int) int {
 	end, found := i, false
 	for j := i; j < to; j++ {
 		it := s.Item(j)
-		about := it.Has("bound") != nil && it.Has("bound").Value == "about"
 		switch {
 		case it.Qty != nil && !it.Harm:
 			end, found = j+1, true
@@ -26,7 +25,7 @@ func (s Describer) Measures(i, to int) int {
 		case found && (it.Has("share") != nil || s.Is(j, "of", "them", "each")):
 			end = j + 1
 		case found && s.By(it.From) && it.To == it.From+1:
-		case about, s.Filler(j) && (found || j > i):
+		case about(it), s.Filler(j) && (found || j > i):
 		default:
 			if found {
 				return end
@@ -244,14 +243,7 @@ func (s Describer) RoleFirst(i int) (p reading.Part, end int) {
 		return p, i
 	}
 	p.Kind = "tube"
-	switch x.Value {
-	case "wall":
-		p.Wall = s.LengthOf(q)
-	case "bore":
-		p.Bore = s.LengthOf(q)
-	default:
-		p.Outer = s.LengthOf(q)
-	}
+	placeTube(&p, s.LengthOf(q), x.Value, false)
 	return p, j + 1
 }
 

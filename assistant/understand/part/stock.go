@@ -79,7 +79,7 @@ func (r *Stock) Match(p reading.Part) []string {
 		if exact {
 			slack = exactSlack
 		}
-		return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
+		return fits(said, is, slack)
 	}
 	if ids := r.match(p, near); len(ids) > 0 {
 		return ids
@@ -102,8 +102,13 @@ func cutFrom(length measure.Length) func(said, is, slack measure.Length) bool {
 		if said == length {
 			return is <= said
 		}
-		return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
+		return fits(said, is, slack)
 	}
+}
+
+// fits reports whether a size is what was said, to within slack, or nothing was said.
+func fits(said, is, slack measure.Length) bool {
+	return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
 }
 
 // match returns the ids of the parts that fit a description, sizes as near as near
