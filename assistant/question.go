@@ -27,11 +27,10 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		r.Say("%s", means)
 		return s.ask(r), true
 	}
-	id, ok := s.kit.Answers().Find(line)
 	if in.Act() == reading.Compare && !s.kit.Answers().Is(line) {
 		return r, false // compare medium and soft
 	}
-	if ok && s.onlyAsks(in, line) {
+	if id, ok := s.kit.Answers().Find(line); ok && s.onlyAsks(in, line) {
 		s.tell(&r, id, line)
 		if answer.Harms(in) && s.now.bench == nil { // no scale: can I do it without
 			return s.Session.tell(r, in, line), true
