@@ -9,9 +9,9 @@ import (
 	"mallow/assistant/understand/reading"
 )
 
-// Said returns what is left open of a part taken from was, which says the same of
+// filled returns a part with what it leaves open taken from was, which says the same of
 // one part: the tubing and, later, its bore.
-func Said(p, was reading.Part) reading.Part {
+func filled(p, was reading.Part) reading.Part {
 	if p.Material+p.Made == "" {
 		p.Material, p.Made = was.Material, was.Made
 	}
@@ -48,14 +48,14 @@ func Sizes(p, more reading.Part) reading.Part {
 	return p
 }
 
-// Join returns what two descriptions of a part on hand say together, if they can be
+// join returns what two descriptions of a part on hand say together, if they can be
 // of one: two feet of tubing; the tube says 1/2 in.
-func Join(was, p reading.Part) (reading.Part, bool) {
+func join(was, p reading.Part) (reading.Part, bool) {
 	if was.Holding != reading.Have || was.Sized() && was.Unit != "m" || Clash(was, p) || was.Material != "" && p.Material != "" && was.Material != p.Material {
 		return was, false
 	}
 	text := was.Text
-	was = Said(was, p)
+	was = filled(was, p)
 	was.Outer, was.Text, was.IDs = cmp.Or(was.Outer, p.Outer), text, nil
 	Complete(&was)
 	return was, true
@@ -112,7 +112,7 @@ func Fill(p *reading.Part, before []reading.Part) {
 		}
 		p.Was = was.Text
 		length := p.Length
-		*p = Said(*p, was)
+		*p = filled(*p, was)
 		p.Length = length
 		if p.Holding == reading.Named {
 			p.Holding = was.Holding
@@ -128,7 +128,7 @@ func (s *Stock) Add(list []reading.Part, p reading.Part) bool {
 		if was.Kind != p.Kind {
 			continue
 		}
-		was, ok := Join(was, p)
+		was, ok := join(was, p)
 		if ok {
 			was.IDs = s.Match(was)
 			list[k] = was

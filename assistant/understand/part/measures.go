@@ -214,7 +214,7 @@ func (s Describer) Members(members [][2]int, last, each reading.Part) (list []re
 	for _, m := range members {
 		p := s.member(last.Kind, m[0], m[1])
 		p.Holding, p.Text, p.Sure = last.Holding, s.Said(m[0], m[1]), last.Sure
-		p = Said(p, shares)
+		p = filled(p, shares)
 		p.IDs = s.Stock.Match(p)
 		list = append(list, p)
 	}
