@@ -166,6 +166,9 @@ func Traded(c propose.Candidate, want facts.Want, weight float64) string {
 	return "Traded off: " + strings.Join(off, "; ") + "."
 }
 
+// PairCost is what goes into two heads, packs shared out.
+func PairCost(h facts.Head) measure.Money { return measure.Money(math.Round(2 * h.CostCents)) }
+
 // SideBySide are the facts of two heads in rows of name, first, second.
 func (w Words) SideBySide(a, b propose.Candidate) [][]string {
 	x, y := a.Facts.Head, b.Facts.Head
@@ -174,7 +177,6 @@ func (w Words) SideBySide(a, b propose.Candidate) [][]string {
 	num := func(name, form string, now, then float64) {
 		row(name, fmt.Sprintf(form, now+0), fmt.Sprintf(form, then+0))
 	}
-	money := func(cents float64) string { return measure.Money(math.Round(2 * cents)).String() }
 	row("core", w.Short(a.Stack.Core.ID), w.Short(b.Stack.Core.ID))
 	for i := range max(len(a.Stack.Slices), len(b.Stack.Slices)) {
 		row(fmt.Sprintf("layer %d", i+1), w.Layer(a.Stack, i), w.Layer(b.Stack, i))
@@ -186,7 +188,7 @@ func (w Words) SideBySide(a, b propose.Candidate) [][]string {
 	num("size, mm", "%.1f", x.DiameterMM, y.DiameterMM)
 	num("brighter when loud, octaves", "%.1f", x.OpensUp, y.OpensUp)
 	num("hardest pull, N", "%.0f", x.HandN, y.HandN)
-	row("cost of a pair", money(x.CostCents), money(y.CostCents))
+	row("cost of a pair", PairCost(x).String(), PairCost(y).String())
 	return rows
 }
 

@@ -2,7 +2,6 @@ package tell
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -13,7 +12,6 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
-	"mallow/knowledge/measure"
 	"mallow/rules/propose"
 )
 
@@ -54,7 +52,7 @@ func (t Teller) Compare(r *Said, in reading.Reading, line string, before *settle
 		table.Head = append(table.Head, x.name)
 		for j, cell := range []string{
 			x.head.Report.Grade, fmt.Sprintf("%+.1f", reply.Round(h.Softness, 1)+0), fmt.Sprintf("%.1f", h.MassG), fmt.Sprintf("%.1f", h.DiameterMM),
-			fmt.Sprintf("%.1f", reply.Round(h.OpensUp, 1)+0), fmt.Sprintf("%.0f", h.HandN), measure.Money(math.Round(2 * h.CostCents)).String(),
+			fmt.Sprintf("%.1f", reply.Round(h.OpensUp, 1)+0), fmt.Sprintf("%.0f", h.HandN), reply.PairCost(h).String(),
 		} {
 			table.Rows[j] = append(table.Rows[j], cell)
 		}

@@ -3,7 +3,6 @@ package tell
 import (
 	"context"
 	"fmt"
-	"math"
 	"strings"
 
 	"mallow/assistant/along"
@@ -87,11 +86,11 @@ func (t Teller) over(c propose.Candidate, e reply.Effort) string {
 	if pair <= 0 || float64(e.Buy) <= pair*float64(e.Heads*max(e.Sets, 1))/2 {
 		return ""
 	}
-	parts := math.Round(2 * c.Facts.Head.CostCents)
-	if parts > pair {
-		return fmt.Sprintf("That is more than the %s named for a pair: so are the parts of one alone, at %s.", measure.Money(pair), measure.Money(parts))
+	parts := reply.PairCost(c.Facts.Head)
+	if float64(parts) > pair {
+		return fmt.Sprintf("That is more than the %s named for a pair: so are the parts of one alone, at %s.", measure.Money(pair), parts)
 	}
-	return fmt.Sprintf("That is more than the %s named for a pair, since parts come in whole packs; what goes into one is worth %s.", measure.Money(pair), measure.Money(parts))
+	return fmt.Sprintf("That is more than the %s named for a pair, since parts come in whole packs; what goes into one is worth %s.", measure.Money(pair), parts)
 }
 
 // Deeper are the screens that go deeper into a proposal, the next one first.

@@ -2,7 +2,6 @@ package tell
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -12,7 +11,6 @@ import (
 	"mallow/assistant/several"
 	"mallow/assistant/shape"
 	"mallow/assistant/understand/reading"
-	"mallow/knowledge/measure"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -369,7 +367,7 @@ func (t Teller) ShowFact(r *Said, path string) bool {
 	case "want.diameter_mm", "head.diameter_mm":
 		r.Say("The head is %s over everything, ± %.1f mm.", c.Head.Diameter, c.Head.DiameterTol.MM())
 	case "want.budget", "head.cost":
-		r.Say("The parts of a pair come to %s by the prices built in, which are invented.", measure.Money(math.Round(2*h.CostCents)))
+		r.Say("The parts of a pair come to %s by the prices built in, which are invented.", reply.PairCost(h))
 	case "head.hand_n":
 		if len(c.Head.Layers) == 0 {
 			r.Say("There is no slice to pull on.")
