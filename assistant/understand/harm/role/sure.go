@@ -32,7 +32,7 @@ func Bears(l Line, from, to int) bool {
 // Badly reports whether a word like bad stands in the clause of word i.
 func Badly(l Line, i int) bool {
 	for j := i; j < i+6; j++ {
-		if l.is(j, "bad", "Badly", "not", "poorly") {
+		if l.is(j, "bad", "badly", "not", "poorly") {
 			return true
 		}
 	}
