@@ -51,11 +51,7 @@ func (st *State) Hear(list []harm.Fact, asked string) Heard {
 			// What was said plainly, or asked once, isn't asked again for a word in passing.
 		case f.Value == careful && f.Doubt && f.Path != asked && (f.Path != gate.RubberOK || f.Faint):
 			if f.Faint {
-				st.touched = maps.Clone(st.touched)
-				if st.touched == nil {
-					st.touched = map[string]bool{}
-				}
-				st.touched[f.Path] = true
+				st.touched = with(st.touched, f.Path)
 			}
 			if !held {
 				st.Reopen(f.Path)
@@ -63,7 +59,7 @@ func (st *State) Hear(list []harm.Fact, asked string) Heard {
 			}
 		case f.Value == careful:
 			h.Noted = append(h.Noted, st.settle(f.Path, careful))
-			st.hold(f.Path)
+			st.held = with(st.held, f.Path)
 		case held && (st.held[f.Path] || f.TakesBack):
 			h.Back = append(h.Back, f)
 		case f.TakesBack: // there is nothing to take back: the question stays open
@@ -95,7 +91,7 @@ func (st *State) Keep(o State) []string {
 		if v, _ := facts.Get(&st.Facts, path).(bool); !st.Known[path] || v != harm.Careful(path) {
 			list = append(list, st.settle(path, harm.Careful(path)))
 		}
-		st.hold(path)
+		st.held = with(st.held, path)
 	}
 	st.Settle()
 	return list
@@ -105,12 +101,14 @@ func (st *State) Keep(o State) []string {
 // taken back.
 func (st *State) Holds(path string) bool { return st.held[path] }
 
-func (st *State) hold(path string) {
-	st.held = maps.Clone(st.held)
-	if st.held == nil {
-		st.held = map[string]bool{}
+// with returns a set with path in it, and leaves the one it is given as it was.
+func with(set map[string]bool, path string) map[string]bool {
+	set = maps.Clone(set)
+	if set == nil {
+		set = map[string]bool{}
 	}
-	st.held[path] = true
+	set[path] = true
+	return set
 }
 
 // settle puts the answer to a fact of harm, and returns how it reads.
