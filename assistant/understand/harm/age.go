@@ -11,9 +11,8 @@ import (
 // ages reads how old the people of a line are.
 type ages struct{ *line }
 
-// majority is the age from which one answers for oneself. Local rules may draw
-// the line elsewhere.
-const majority = 18
+// majority is the age from which one answers for oneself.
+const majority = role.Majority
 
 // age reads whether somebody is under age.
 func (l ages) age() *Fact {

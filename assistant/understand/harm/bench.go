@@ -183,7 +183,7 @@ func (l rooms) helperAt(s span, f *finding) {
 			if x.from > i && role.Elsewhere(l.roles(), s.to, x.from, x.to) {
 				continue // mum watches telly, dad stands next to the vibes
 			}
-			if l.is(x.from, "here") && l.is(s.to-1, "teacher", "director", "tutor", "instructor", "coach", "leader", "professor") && !l.is(role.First(l.roles(), i), "my", "our", "the", "a", "his", "her", "their") {
+			if l.is(x.from, "here") && l.is(s.to-1, "teacher", "director", "tutor", "instructor", "coach", "leader", "professor") && !l.is(l.roles().First(i), "my", "our", "the", "a", "his", "her", "their") {
 				continue // music teacher here: the speaker
 			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {

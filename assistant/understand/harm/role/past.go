@@ -13,7 +13,7 @@ func (l Line) Formerly(i int) bool {
 			continue
 		}
 		switch {
-		case l.is(j, "used") && l.is(j+1, "to") && !l.is(j-1, "is", "are", "am", "im", "get", "got", "gets", "getting", "be", "be") && j < i && w.Clause == l.at(i).Clause,
+		case l.is(j, "used") && l.is(j+1, "to") && !l.is(j-1, "is", "are", "am", "im", "get", "got", "gets", "getting", "be") && j < i && w.Clause == l.at(i).Clause,
 			l.is(j, "decades", "ages") && l.is(j+1, "ago", "back"), l.is(j, "back") && l.is(j+1, "then"), l.is(j, "long") && l.is(j+1, "ago"),
 			l.is(j, "years") && l.is(j+1, "ago", "back") && (l.at(j-1).Is&Number == 0 || l.at(j-1).Num >= 10) && !l.is(j-1, "few", "couple"),
 			l.is(j, "in") && l.is(j+1, "the") && l.is(j+2, "fifties", "sixties", "seventies", "eighties", "nineties"),
@@ -83,7 +83,7 @@ func (l Line) Range(i int) int {
 	for l.is(j, "to", "up", "through", "till", "about", "around", "until", "years") {
 		j++
 	}
-	if j > i+1 && l.at(j).Is&Number != 0 && l.at(j).Num > l.at(i).Num && l.at(j).Num >= majority && l.at(j).Num < 100 && l.stops(j+1) {
+	if j > i+1 && l.at(j).Is&Number != 0 && l.at(j).Num > l.at(i).Num && l.at(j).Num >= Majority && l.at(j).Num < 100 && l.stops(j+1) {
 		return j + 1
 	}
 	return 0

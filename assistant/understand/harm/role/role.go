@@ -81,7 +81,7 @@ const (
 
 // Part returns what whoever stands at words from..to-1 has to do with the work.
 func (l Line) Part(from, to int) Part {
-	first := l.first(from)
+	first := l.First(from)
 	switch {
 	case l.passing(first, from, to) || l.Formerly(from):
 		return Passing
@@ -124,12 +124,9 @@ func (l Line) words(in func(Word) bool) int {
 	return n
 }
 
-// First returns where the words begin that go with the noun at word i.
-func First(l Line, i int) int { return l.first(i) }
-
-// first returns where the words begin that go with the noun at word i: my two
+// First returns where the words begin that go with the noun at word i: my two
 // little ones.
-func (l Line) first(i int) int {
+func (l Line) First(i int) int {
 	for l.at(i-1).Is&(Mark|Work) == 0 && (l.at(i-1).Is&(Number|Owner|Outside) != 0 || l.is(i-1, "a", "an", "the", "my", "our", "his", "her", "their", "your", "these", "those", "some", "all", "both",
 		"other", "new", "little", "small", "wee", "big", "young", "old", "older", "younger", "whole", "few", "several", "many", "more", "one", "every", "each", "another", "of", "group", "bunch", "crowd", "class", "dear", "beginner")) {
 		i--
@@ -149,7 +146,7 @@ func (l Line) passing(first, from, to int) bool {
 	}
 	verb := l.after(to)
 	for l.at(verb).Is&(Idle|Work) == 0 && l.is(verb, "who", "that", "also", "always", "all", "both", "just", "will", "would", "is", "are", "do", "does", "can", "may", "might", "often", "keep", "keeps",
-		"never", "dont", "doesnt", "wont", "didnt", "cant", "have", "has", "had", "were", "was", "still", "only", "even", "over", "next", "door", "there", "then", "have", "already", "long", "usually") {
+		"never", "dont", "doesnt", "wont", "didnt", "cant", "have", "has", "had", "were", "was", "still", "only", "even", "over", "next", "door", "there", "then", "already", "long", "usually") {
 		verb++
 	}
 	if l.at(verb).Is&Idle != 0 {
@@ -166,7 +163,7 @@ func (l Line) passing(first, from, to int) bool {
 // the speaker: got it off a retired bandmaster. I'm a retired teacher is not, nor
 // is a retired teacher, at the head of a line.
 func (l Line) Other(i int) bool {
-	j := l.first(i)
+	j := l.First(i)
 	if j == i || !l.is(j, "a", "an", "the", "my", "our", "his", "her", "their", "this", "that", "some", "another", "one") || l.is(j-1, "im", "am", "as", "being", "me", "i", "is", "are", "all", "were", "only", "just", "both", "of") || l.at(i-1).Is&Number != 0 {
 		return false
 	}

@@ -2,9 +2,9 @@ package role
 
 // What the speakers say of themselves.
 
-// majority is the age from which one answers for oneself. Local rules may draw
+// Majority is the age from which one answers for oneself. Local rules may draw
 // the line elsewhere.
-const majority = 18
+const Majority = 18
 
 // ForSelf reports whether the line says that what is made is for the speaker
 // alone: these are just mine.
@@ -86,11 +86,11 @@ func (l Line) LeastAge(i int) bool {
 func (l Line) Adult() bool {
 	for i, w := range l {
 		switch {
-		case w.Is&Number != 0 && w.Num >= majority && w.Num < 100 && l.stops(i+1):
+		case w.Is&Number != 0 && w.Num >= Majority && w.Num < 100 && l.stops(i+1):
 			if l.is(i-1, "im", "tengo", "tenho", "bin", "me", "myself") || l.is(i-1, "am") && l.is(i-2, "i") || l.is(i-1, "turned") && l.is(i-2, "i", "ive", "just") || l.AtAge(i) {
 				return true
 			}
-		case w.Is&Grown != 0 && w.Is&Not == 0 && (l.is(i, "im") || l.is(l.first(i)-1, "im", "am") || l.is(i-1, "already", "fully", "legally") && l.is(i-2, "im", "am")):
+		case w.Is&Grown != 0 && w.Is&Not == 0 && (l.is(i, "im") || l.is(l.First(i)-1, "im", "am") || l.is(i-1, "already", "fully", "legally") && l.is(i-2, "im", "am")):
 			return true
 		}
 	}
