@@ -1,5 +1,7 @@
 package harm
 
+import "cmp"
+
 // finding gathers what the parts of a line say about one fact. The careful
 // answer stated anywhere wins, then a doubt, then what the line only touches on,
 // then the careless one, then what it mentions in passing.
@@ -11,52 +13,44 @@ type finding struct {
 	touched           bool // doubts that are added now are faint
 }
 
-func (f *finding) add(l *line, careful, doubt bool, from, to int) {
-	fact := &Fact{Path: f.path, Value: careful == Careful(f.path), Doubt: doubt, Text: l.words(from, to)}
+// fact is the answer that tokens from..to give.
+func (f *finding) fact(l *line, careful bool, from, to int) *Fact {
+	fact := &Fact{Path: f.path, Value: careful == Careful(f.path), Text: l.words(from, to)}
 	if len(l.tokens) > 0 {
 		fact.From, fact.To = l.tokens[max(from, 0)].from, l.tokens[min(max(to, 0), len(l.tokens)-1)].to
 	}
-	switch {
-	case doubt:
-		fact.Value = Careful(f.path)
-		if fact.Faint = f.touched; fact.Faint && f.faint == nil {
-			f.faint = fact
-		} else if !fact.Faint && f.doubt == nil {
-			f.doubt = fact
-		}
-	case careful:
-		if f.careful == nil {
-			f.careful = fact
-		}
-	case f.careless == nil:
-		f.careless = fact
-	}
+	return fact
 }
 
-func (f *finding) result() *Fact {
-	switch {
-	case f.careful != nil:
-		return f.careful
-	case f.doubt != nil:
-		return f.doubt
-	case f.faint != nil:
-		return f.faint
-	case f.careless != nil:
-		return f.careless
+// add adds what tokens from..to say. A doubt holds the careful answer meanwhile.
+func (f *finding) add(l *line, careful, doubt bool, from, to int) {
+	if doubt && f.touched {
+		f.touch(l, from, to, false)
+		return
 	}
-	return f.passing
+	switch fact := f.fact(l, careful || doubt, from, to); {
+	case doubt:
+		fact.Doubt = true
+		f.doubt = cmp.Or(f.doubt, fact)
+	case careful:
+		f.careful = cmp.Or(f.careful, fact)
+	default:
+		f.careless = cmp.Or(f.careless, fact)
+	}
 }
 
 // touch adds a doubt of what the line only touches on at tokens from..to, or
 // mentions in passing.
 func (f *finding) touch(l *line, from, to int, passing bool) {
-	was := f.faint
-	f.touched = true
+	fact := f.fact(l, true, from, to)
+	fact.Doubt, fact.Faint = true, true
 	if passing {
-		f.faint = nil
+		f.passing = fact
+	} else {
+		f.faint = cmp.Or(f.faint, fact)
 	}
-	f.add(l, true, true, from, to)
-	if f.touched = false; passing {
-		f.passing, f.faint = f.faint, was
-	}
+}
+
+func (f *finding) result() *Fact {
+	return cmp.Or(f.careful, f.doubt, f.faint, f.careless, f.passing)
 }
