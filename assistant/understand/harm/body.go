@@ -19,6 +19,7 @@ func (l bodies) skin() [2]*Fact {
 		return [2]*Fact{{Path: LatexOK, Value: true, TakesBack: true, Text: l.words(0, 0)}, nil}
 	}
 	for _, s := range l.spans {
+		la.touched, ru.touched = false, false // until the span is read
 		switch {
 		case s.class&(allergy|reaction|weak) != 0:
 			l.sign(s, la, ru)
@@ -229,11 +230,11 @@ func (l bodies) sign(s span, la, ru *finding) {
 		toLatex = false
 	}
 	past := ages(l).past(i) || strong && l.once(i) || l.roles().Formerly(i)
-	general := (l.question(i) && rooms(l).asks(i) || l.roles().Inquires(i)) && !l.roles().Somebody(i) && !l.roles().Answered(i)
+	asks := l.question(i) && rooms(l).asks(i)
+	general := (asks || l.roles().Inquires(i)) && !l.roles().Somebody(i) && !l.roles().Answered(i)
 	doubt := l.doubted(i) && !role.Firm(l.roles(), i) || past || general
-	la.touched = past || general || l.question(i) && rooms(l).asks(i)
+	la.touched = past || general || asks
 	ru.touched = la.touched
-	defer func() { la.touched, ru.touched = false, false }()
 	switch {
 	case denied && l.has(except) && l.excepted(i):
 		l.add(la, ru, toLatex, toRubber, true, false, s)
@@ -422,7 +423,6 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	supposed := l.doubted(i) || l.question(i) || general
 	la.touched = general || l.question(i) && rooms(l).asks(i)
 	ru.touched = la.touched
-	defer func() { la.touched, ru.touched = false, false }()
 	if f == la && l.is(s.to, "?") && (l.is(s.to+1, "no", "never", "nope", "not", "nah") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens) || l.is(s.to+2, "thanks", "way", "please", "for", "a")) || l.is(s.to+1, "absolutely", "definitely", "certainly", "please", "better") && l.is(s.to+2, "not", "no")) { // latex? no!
 		l.add(la, ru, true, false, true, false, s)
 	}

@@ -158,15 +158,15 @@ func (l *line) light(j int) bool {
 // roles returns the words of the line, each with what tells of the part that
 // somebody plays.
 func (l *line) roles() role.Line {
+	if l.who != nil {
+		return l.who
+	}
 	kinds := []struct {
 		of class
 		is role.Kind
 	}{
 		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil, role.Young}, {student, role.Student}, {helper, role.Helper}, {grown, role.Grown}, {not, role.Not}, {unit, role.Unit}, {figure, role.Figure}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
 		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Outside}, {aside, role.Away}, {hearer, role.Hearer}, {fume | glue | latex | rubber, role.Fume},
-	}
-	if l.who != nil {
-		return l.who
 	}
 	l.who = make(role.Line, len(l.tokens))
 	for _, s := range l.spans {
