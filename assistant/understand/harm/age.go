@@ -3,7 +3,6 @@ package harm
 import (
 	"slices"
 	"strings"
-	"unicode"
 
 	"mallow/assistant/understand/harm/role"
 )
@@ -49,9 +48,10 @@ func (l ages) answerAge(f *finding) {
 		f.add(l.line, first.num < majority, false, 0, 1)
 	case l.saysNo():
 		f.add(l.line, false, false, 0, 1)
-	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y") && l.roles().Adult() && !l.has(young|kin|pupil|student|school): // yes, I'm an adult
-	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y"):
-		f.add(l.line, true, false, 0, 1)
+	case l.saysYes():
+		if !l.roles().Adult() || l.has(young|kin|pupil|student|school) { // and not: yes, I'm an adult
+			f.add(l.line, true, false, 0, 1)
+		}
 	case l.is(0, "n") && len(l.tokens) == 1:
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not", "just") && l.is(1, "me", "sure", "really"):
@@ -170,7 +170,7 @@ func (l ages) ageAt(i int, f *finding) {
 	}
 	before := l.at(i - 1)
 	switch {
-	case underage && t.num >= 5 && l.ends(second) && l.is(i-1, "is", "turns") && l.at(i-2).class&(thing|gear|figure) == 0 && unicode.IsUpper(rune(l.text[l.at(i-2).from])) && i > 2 && !strings.HasPrefix(l.asked, "want."): // only Ben is 16
+	case underage && t.num >= 5 && l.ends(second) && l.is(i-1, "is", "turns") && l.at(i-2).class&(thing|gear|figure) == 0 && l.capital(i-2) && i > 2 && !strings.HasPrefix(l.asked, "want."): // only Ben is 16
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "aged", "ages", "age", "geb") && !l.is(i-2, "at", "since", "from"):
 		l.sayAge(i, second, underage, f)

@@ -64,7 +64,7 @@ func (l rooms) askedCompany(f *finding) {
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not") || l.is(0, "sometimes", "mostly", "maybe", "partly", "depends", "usually"):
 		f.add(l.line, true, true, 0, 1)
-	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "of", "sure"):
+	case l.saysYes() || l.is(0, "of", "sure"):
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "he", "she", "they", "hes", "shes", "theyre") && l.has(away): // he isn't here
 		f.add(l.line, true, false, 0, 1)
@@ -336,7 +336,7 @@ func (l rooms) air() *Fact {
 	f := &finding{path: Ventilated}
 	if l.asked == Ventilated {
 		switch {
-		case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y"):
+		case l.saysYes():
 			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "not"):
 			f.add(l.line, true, false, 0, 1)

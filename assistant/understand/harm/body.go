@@ -121,7 +121,7 @@ func (l bodies) askedSkin(la, ru *finding) {
 	denies := l.has(fine) || l.has(not) && l.has(allergy|reaction|weak)
 	switch {
 	case len(l.tokens) == 0 || l.is(1, "lets", "build", "go", "start", "show", "make", "next", "continue", "ready", "do") && len(l.tokens) < 6 && !l.has(latex|rubber|allergy|reaction|weak|fine): // yes, let's build
-	case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "sadly", "unfortunately"):
+	case l.saysYes() || l.is(0, "sadly", "unfortunately"):
 		if denies {
 			f.add(l.line, false, false, 0, 1)
 		} else {

@@ -13,7 +13,7 @@ func (l bodies) lungs() *Fact {
 	f := &finding{path: SolventOK}
 	if l.asked == SolventOK {
 		switch {
-		case l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y", "sure", "ok", "okay"):
+		case l.saysYes() || l.is(0, "sure", "ok", "okay"):
 			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "rather", "never", "not") && !l.is(1, "problem"):
 			f.add(l.line, true, false, 0, 1)

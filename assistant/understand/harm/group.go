@@ -1,8 +1,6 @@
 package harm
 
 import (
-	"unicode"
-
 	"mallow/assistant/understand/harm/heard"
 	"mallow/assistant/understand/harm/role"
 )
@@ -53,7 +51,7 @@ func (l *line) outs(i int) bool {
 	if l.is(to, "the", "my", "our", "a", "an", "for") {
 		to++
 	}
-	last := (l.at(to+1).mark || l.is(to+1, "who")) && (l.cleared(i-1) || l.at(to).class&(kin|pupil|student|young|helper) != 0 || unicode.IsUpper(rune(l.text[l.at(to).from]))) // and not: softer but not heavier
+	last := (l.at(to+1).mark || l.is(to+1, "who")) && (l.cleared(i-1) || l.at(to).class&(kin|pupil|student|young|helper) != 0 || l.capital(to)) // and not: softer but not heavier
 	return n > 0 && (role.Of(l.roles(), i) || last || !l.is(i, "but")) || l.is(to+1, "isnt", "cant", "doesnt", "aint", "mustnt") && l.at(to+2).mark
 }
 

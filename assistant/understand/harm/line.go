@@ -3,6 +3,7 @@ package harm
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"mallow/assistant/understand/harm/heard"
 	"mallow/assistant/understand/harm/role"
@@ -68,6 +69,9 @@ func (l *line) at(i int) token {
 func (l *line) is(i int, words ...string) bool {
 	return slices.Contains(words, l.at(i).text)
 }
+
+// capital reports whether token i is written with a capital, as a name is.
+func (l *line) capital(i int) bool { return unicode.IsUpper(rune(l.text[l.at(i).from])) }
 
 // has returns whether any word of the line has one of the classes.
 func (l *line) has(c class) bool {
@@ -277,4 +281,9 @@ func (l *line) takenBack(f Fact) Fact {
 func (l *line) saysNo() bool {
 	return heard.No(l.at(0).text, l.at(1).text, l.at(1).mark || len(l.tokens) == 1) && !role.PutsBack(l.roles()) || l.is(0, "no") && l.at(1).class&(allergy|reaction|weak|fine|person|not) != 0 ||
 		l.is(0, "no") && l.asked == Minor && l.at(1).class&(kin|young|pupil|student|grown) != 0
+}
+
+// saysYes reports whether the line begins with a yes.
+func (l *line) saysYes() bool {
+	return l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y")
 }
