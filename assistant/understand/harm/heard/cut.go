@@ -26,9 +26,9 @@ func Cut(text string) []Word {
 		r, n := utf8.DecodeRuneInString(text[i:])
 		switch {
 		case unicode.IsDigit(r):
-			d, to, end := Digits(text, i)
-			if end > i && d.Text != "" {
-				out = append(out, Word{Text: d.Text, From: i, To: to, Num: d.Value, IsNum: d.Whole, Ordinal: d.Ordinal})
+			w, end := digits(text, i)
+			if w.Text != "" {
+				out = append(out, w)
 			}
 			i = end
 		case unicode.IsLetter(r):
@@ -50,9 +50,9 @@ func Cut(text string) []Word {
 
 // letters reads a word.
 func letters(text string, i int, out *[]Word) int {
-	w, j := Letters(text, i)
+	w, j := word(text, i)
 	t := Word{Text: w, From: i, To: j, Short: strings.ContainsAny(text[i:j], "'’`")}
-	if n, ordinal, ok := Number(w); ok {
+	if n, ordinal, ok := number(w); ok {
 		t.Num, t.IsNum, t.Ordinal = n, true, ordinal
 	}
 	if w == "one" && len(*out) > 0 && (*out)[len(*out)-1].tens() {

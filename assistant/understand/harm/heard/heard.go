@@ -89,8 +89,8 @@ func (l *Words) Spell(w string) string {
 	return best
 }
 
-// Number reads the words for numbers up to nineteen, and for their order.
-func Number(w string) (n float64, ordinal, ok bool) {
+// number reads the words for numbers up to nineteen, and for their order.
+func number(w string) (n float64, ordinal, ok bool) {
 	cardinals := [...]string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
 		"thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"}
 	ordinals := [...]string{"", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth"}
@@ -168,48 +168,41 @@ func sound(w string) string {
 	return b.String()
 }
 
-// Figure is a number in digits.
-type Figure struct {
-	Text    string // as it is written, a plus sign after it included; empty for digits of another script
-	Value   float64
-	Whole   bool // not of the form 3/4
-	Ordinal bool // 6th
-}
-
-// Digits reads the digits at byte i of text, with decimals. To is where the
-// figure ends, end where its ending does: 6th.
-func Digits(text string, i int) (f Figure, to, end int) {
+// digits reads the digits at byte i of text, with decimals and a plus sign after
+// them, and where their ending does end: 6th. 3/4 is no number; digits of another
+// script have no text.
+func digits(text string, i int) (w Word, end int) {
 	j := i
 	for j < len(text) && digit(text[j]) {
 		j++
 	}
 	if j == i { // digits of another script
 		_, n := utf8.DecodeRuneInString(text[i:])
-		return Figure{}, i, i + n
+		return Word{}, i + n
 	}
 	if j+1 < len(text) && text[j] == '.' && digit(text[j+1]) {
 		for j++; j < len(text) && digit(text[j]); j++ {
 		}
 	}
 	v, err := strconv.ParseFloat(text[i:j], 64)
-	f, to = Figure{Text: text[i:j], Value: v, Whole: err == nil}, j
+	w = Word{Text: text[i:j], From: i, To: j, Num: v, IsNum: err == nil}
 	if j < len(text) && text[j] == '/' {
-		f.Whole = false // 3/4
+		w.IsNum = false // 3/4
 		for j++; j < len(text) && digit(text[j]); j++ {
 		}
-		to = j
+		w.To = j
 	}
 	for _, ending := range [...]string{"st", "nd", "rd", "th", "eme", "e", "ème", "º", "ª", "°"} {
 		if r, _ := utf8.DecodeRuneInString(text[min(j+len(ending), len(text)):]); strings.HasPrefix(text[j:], ending) && !unicode.IsLetter(r) {
-			f.Ordinal, j = true, j+len(ending)
+			w.Ordinal, j = true, j+len(ending)
 			break
 		}
 	}
 	if j < len(text) && text[j] == '+' {
-		f.Text += "+"
+		w.Text += "+"
 		j++
 	}
-	return f, to, j
+	return w, j
 }
 
 func digit(b byte) bool { return b >= '0' && b <= '9' }
@@ -224,9 +217,9 @@ func Split(say string) iter.Seq[string] {
 	return strings.FieldsFuncSeq(strings.ReplaceAll(strings.ToLower(say), "'", ""), func(r rune) bool { return !unicode.IsLetter(r) })
 }
 
-// Letters reads the word that begins at text[i], in lower case, and where it ends;
+// word reads the word that begins at text[i], in lower case, and where it ends;
 // an apostrophe within it is dropped.
-func Letters(text string, i int) (w string, end int) {
+func word(text string, i int) (w string, end int) {
 	letter := func(j int) bool {
 		r, _ := utf8.DecodeRuneInString(text[j:])
 		return unicode.IsLetter(r)
