@@ -9,16 +9,20 @@ import (
 	"mallow/assistant/understand/harm"
 )
 
-// said writes what a line says about harm: minor, !latex, a doubt with a
-// question mark, what is taken back with a tilde.
-func said(r *harm.Reader, text, asked string) string {
-	short := map[string]string{
+// shorts are the short names of the facts of harm, by path.
+func shorts() map[string]string {
+	return map[string]string{
 		harm.Minor: "minor", harm.LatexOK: "latex", harm.RubberOK: "rubber", harm.SolventOK: "solvent",
 		harm.Supervised: "adult by", harm.Ventilated: "air",
 	}
+}
+
+// said writes what a line says about harm: minor, !latex, a doubt with a
+// question mark, what is taken back with a tilde.
+func said(r *harm.Reader, text, asked string) string {
 	var out []string
 	for _, f := range r.Read(text, asked) {
-		s := short[f.Path]
+		s := shorts()[f.Path]
 		if !f.Value {
 			s = "!" + s
 		}

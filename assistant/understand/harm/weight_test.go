@@ -11,10 +11,9 @@ import (
 // weighed is what a line says, as said returns it, with "ask minor" for what it
 // only touches on.
 func weighed(r *harm.Reader, text, asked string) []string {
-	short := map[string]string{harm.Minor: "minor", harm.LatexOK: "latex", harm.RubberOK: "rubber", harm.SolventOK: "solvent", harm.Supervised: "adult by", harm.Ventilated: "air"}
 	var out []string
 	for _, f := range r.Read(text, asked) {
-		s := short[f.Path]
+		s := shorts()[f.Path]
 		switch {
 		case f.Faint || f.Doubt && (f.Path == harm.Supervised || f.Path == harm.Ventilated) || f.TakesBack:
 			s = "ask " + s
