@@ -50,12 +50,12 @@ func (b *bench) bare(ctx context.Context) (Set, []string, error) {
 		// Nobody said: balls that lie as evenly as is heard, of these such as grow, or
 		// as no hand tells apart; then such as lie a little less so, and grow.
 		grow := wanted{mass: ladder.Grow, size: ladder.Grow, firm: true, rise: Heard, even: b.measure.Even}
-		near := grow
+		near, free := grow, grow
 		near.alike = alike
-		free := wanted{mass: mass, size: size, firm: true, rise: Heard, even: b.measure.Even}
-		first := []wanted{grow, near, free}
-		grow.even, near.even = Heard, Heard
-		tries = append(append(first, grow, near), tries...)
+		free.mass, free.size = mass, size
+		less, lessNear := grow, near
+		less.even, lessNear.even = Heard, Heard
+		tries = append([]wanted{grow, near, free, less, lessNear}, tries...)
 	}
 	for n := b.opts.Rungs; n >= 2; n-- {
 		for _, w := range tries {

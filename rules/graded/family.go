@@ -33,10 +33,19 @@ type family struct {
 }
 
 func (f *family) String() string {
+	by := ""
 	if f.hardness != nil {
-		return fmt.Sprintf("%s balls of %s by their hardness under %s", f.ball.Material.Name, f.ball.Core.Diameter.Sold(), f.yarn.Yarn.Name)
+		by = " by their hardness"
 	}
-	return fmt.Sprintf("%s balls of %s under %s", f.ball.Material.Name, f.ball.Core.Diameter.Sold(), f.yarn.Yarn.Name)
+	return fmt.Sprintf("%s balls of %s%s under %s", f.ball.Material.Name, f.ball.Core.Diameter.Sold(), by, f.yarn.Yarn.Name)
+}
+
+// balls are those that may stand on any rung.
+func (f *family) balls() []head.Stack {
+	if f.hardness != nil {
+		return f.hardness
+	}
+	return []head.Stack{f.ball}
 }
 
 // families lists the families to try, those that the rules like best first: of

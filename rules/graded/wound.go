@@ -112,10 +112,7 @@ func (b *bench) makings(fams []family) []making {
 				stacks = append(stacks, f.stacks(s, turns[:])...)
 			}
 		}
-		if f.hardness == nil {
-			with(f.ball, false)
-		}
-		for _, ball := range f.hardness {
+		for _, ball := range f.balls() {
 			with(ball, false)
 		}
 		if f.small != nil {
@@ -264,8 +261,7 @@ func tried(made []making, heads int) Tried {
 	}
 	for i := range made {
 		m := &made[i]
-		add(&t.Balls, m.ball.Core.ID)
-		for _, x := range m.hardness {
+		for _, x := range m.balls() {
 			add(&t.Balls, x.Core.ID)
 		}
 		add(&t.Yarns, m.yarn.Yarn.ID)
