@@ -281,6 +281,9 @@ func (g *goal) reached(is *propose.Candidate) bool {
 	return move >= g.by-1e-9
 }
 
+// without reports whether something is to be left out of the head, and no more.
+func (g *goal) without() bool { return g.Way == "no latex" || g.Way == "without" }
+
 // keepsSoftness reports whether the softness is to stay.
 func (g *goal) keepsSoftness() bool {
 	return slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness)
@@ -454,7 +457,7 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	if !same("yarn", g.was.Stack, is.Stack) {
 		sum += yarnCents
 	}
-	if g.Way != "no latex" && g.Way != "without" && otherRubber(g.was.Stack, is.Stack) {
+	if !g.without() && otherRubber(g.was.Stack, is.Stack) {
 		sum += rubberCents
 	}
 	return sum

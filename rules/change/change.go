@@ -80,7 +80,7 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 	if err != nil {
 		return Change{}, err
 	}
-	if none := aim.Way == "no latex" && !from.Latex() || aim.Way == "without" && has(from, q.Pin.Without) == ""; none && x.goal.was.Refused() == nil {
+	if g := &x.goal; g.without() && g.reached(&g.was) && g.was.Refused() == nil {
 		return Change{}, ErrNone
 	}
 	return x.best(ctx, others)
