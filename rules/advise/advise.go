@@ -179,30 +179,44 @@ func Binds(ctx context.Context, f *propose.Finder, q propose.Request, best *prop
 		return nil, err
 	}
 	list, err := Assumed(ctx, f, c.Request, best)
-	if err != nil || len(list) > 0 || best == nil || bought(best) == 0 || q.Known[facts.PlayerLevel] || f.Settle(q).Player.Level != "first" {
+	if err != nil || len(list) > 0 || best == nil || bought(best) == 0 || !practised(f, &q) {
 		return list, err
 	}
-	q.Facts.Player.Level = "many"
 	other, err := First(ctx, f, q)
 	if x := other.Best; err == nil && x != nil && bought(x) < bought(best) && off(x) < off(best)+nearer {
-		list = append(list, Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: *x})
+		list = append(list, firstSet(*x))
 	}
 	return list, err
+}
+
+// practised makes a request that of a practised maker, where a first set was only
+// assumed; else it leaves it and returns false.
+func practised(f *propose.Finder, q *propose.Request) bool {
+	if q.Known[facts.PlayerLevel] || f.Settle(*q).Player.Level != "first" {
+		return false
+	}
+	q.Facts.Player.Level = "many"
+	return true
+}
+
+// firstSet is that a first set was assumed, and what a practised maker could have.
+func firstSet(other propose.Candidate) Assumption {
+	return Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: other}
 }
 
 // Change returns what was assumed of the maker that keeps a head from being changed
 // as it is to be: a first set, where a practised maker could. It is nil where
 // somebody said how many sets they made, or that is not what stands in the way.
 func Change(ctx context.Context, f *propose.Finder, from head.Stack, aim change.Aim, q propose.Request) *Assumption {
-	if q.Known[facts.PlayerLevel] || f.Settle(q).Player.Level != "first" {
+	if !practised(f, &q) {
 		return nil
 	}
-	q.Facts.Player.Level = "many"
 	x, err := change.FromStock(ctx, f, from, aim, q, 0)
 	if err != nil {
 		return nil
 	}
-	return &Assumption{Fact: facts.PlayerLevel, Text: "a first set", Else: x.Head}
+	a := firstSet(x.Head)
+	return &a
 }
 
 // Assumed lists what nobody said that keeps a request from a head half a notch
