@@ -78,7 +78,7 @@ func (s *Search) worker() *worker {
 	j := s.f.Judging(s.q)
 	w := &worker{
 		box: box{
-			Search: s, j: j, sound: bounds.New(j, s.base.Want.Colour),
+			Search: s, j: j, sound: bounds.New(j),
 			wound:   make([]head.Wound, len(s.wraps)),
 			woundOn: make([]*node, len(s.wraps)),
 		},
@@ -426,28 +426,25 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 // least of it first, since its being too soft is what likely rules it out.
 func (w *worker) stretch(n *node, c *coreOption, class []int, likes, least, most float64) (float64, float64) {
 	const softAlready = 1 // notches less than asked for
-	order := [2]int{class[0], class[len(class)-1]}
-	for i := range order {
-		first := (least > w.base.Want.Softness-softAlready) == (i == 0)
+	one, first := len(class) == 1, least > w.base.Want.Softness-softAlready
+	for range min(2, len(class)) {
 		if w.narrow(least, most); likes+n.likes-w.j.LeastOff(&w.lo.Head, &w.hi.Head) < w.bar() {
 			return 1, 0
 		}
-		wrap := order[1]
+		wrap := class[len(class)-1]
 		if first {
-			wrap = order[0]
+			wrap = class[0]
 		}
 		w.put(n, &c.body, c.struck, yarnOf(&w.wraps[wrap], w.wind(n, wrap)))
 		w.bounded += effort.StrokeBoxes
 		x := w.notches()
-		if first || len(class) == 1 {
+		if first || one {
 			least = max(least, x-slackNotches)
 		}
-		if !first || len(class) == 1 {
+		if !first || one {
 			most = min(most, x+slackNotches)
 		}
-		if len(class) == 1 {
-			break
-		}
+		first = !first
 	}
 	return least, max(least, most)
 }

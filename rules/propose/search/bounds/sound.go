@@ -10,13 +10,12 @@ import (
 
 // Sound bounds what strokes would tell of the heads in a box. It is for one goroutine.
 type Sound struct {
-	j      *propose.Judging
-	colour string // that is asked for
-	bands  [mostBands]kept
+	j     *propose.Judging
+	bands [mostBands]kept
 }
 
-// New bounds what a request judges that asks for a colour.
-func New(j *propose.Judging, colour string) *Sound { return &Sound{j: j, colour: colour} }
+// New bounds what a request judges.
+func New(j *propose.Judging) *Sound { return &Sound{j: j} }
 
 // BeforeStroke opens a box to all that is not known before a stroke.
 func (s *Sound) BeforeStroke(lo, hi *facts.Head) {
@@ -123,7 +122,7 @@ func (x *stroke) tell(h *facts.Head) {
 // the register.
 func (s *Sound) Bright(lo, hi *facts.Head, least, most float64) {
 	lo.BrightDB, hi.BrightDB = s.j.Sound.Bright(least), s.j.Sound.Bright(most)
-	if c := s.colour; s.j.Bright || c != "" && c != "even" {
+	if c := s.j.Base.Want.Colour; s.j.Bright || c != "" && c != "even" {
 		lo.BrightDB, _ = stray.Bright(lo.BrightDB, Cover(lo, hi) != stray.Under || hi.CutoffMFHz > stray.HardHz/1.5)
 		_, hi.BrightDB = stray.Bright(hi.BrightDB, false)
 	}
