@@ -190,10 +190,10 @@ func part(st *State, p reading.Part) string {
 	if p.Holding == reading.Have {
 		return st.have(p)
 	}
-	if said := p.Material+p.Made+p.Weight != "" || p.Sized(); len(p.IDs) == 0 && (p.Kind == "glue" || p.Holding == reading.Lack || !said) {
-		return "" // the bench asks for a glue when it needs one; what is lacked or wanted in general is bought
-	}
 	if len(p.IDs) == 0 {
+		if described := p.Material+p.Made+p.Weight != "" || p.Sized(); p.Kind == "glue" || p.Holding == reading.Lack || !described {
+			return "" // the bench asks for a glue when it needs one; what is lacked or wanted in general is bought
+		}
 		return fmt.Sprintf("Nothing in the catalogue fits “%s”.", p.Text)
 	}
 	switch p.Holding {
