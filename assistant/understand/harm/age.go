@@ -74,9 +74,6 @@ func (l ages) past(i int) bool {
 // was reports whether token i is a was or were, not a we're.
 func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short }
 
-// underage reports whether the number is of years before majority.
-func underage(t token) bool { return t.num < majority }
-
 // ageAt reads a number that is an age.
 func (l ages) ageAt(i int, f *finding) {
 	t := l.at(i)
@@ -86,10 +83,12 @@ func (l ages) ageAt(i int, f *finding) {
 	if l.limit(i, f) || l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
 		return
 	}
-	if least := l.roles().LeastAge(i); least && underage(t) {
+	underage := t.num < majority
+	switch least := l.roles().LeastAge(i); {
+	case least && underage:
 		f.touch(l.line, i, i, false)
 		return
-	} else if least || l.roles().AtAge(i) {
+	case least || l.roles().AtAge(i):
 		f.add(l.line, false, false, i, i)
 		return
 	}
@@ -104,16 +103,15 @@ func (l ages) ageAt(i int, f *finding) {
 		end++
 	}
 	second := end // 8 to 11
-	if to := l.roles().Range(i); to > 0 && underage(t) && (l.asked == Minor || l.hasWord("mixed", "ages", "aged") || l.inSentence(i, gear|partly) && l.hasWord("group", "class", "ensemble", "choir", "band", "club", "members", "us", "people")) && !l.at(to).hasUnit() {
+	if to := l.roles().Range(i); to > 0 && underage && (l.asked == Minor || l.hasWord("mixed", "ages", "aged") || l.inSentence(i, gear|partly) && l.hasWord("group", "class", "ensemble", "choir", "band", "club", "members", "us", "people")) && !l.at(to).hasUnit() {
 		f.add(l.line, true, false, i, to-1) // a mixed group, 12 to 60
 		return
 	}
-	if (l.is(end, "to", "or", "and", "and", "through", "-")) && l.at(end+1).isNum {
+	if (l.is(end, "to", "or", "and", "through", "-")) && l.at(end+1).isNum {
 		second = end + 2
 	} else if l.at(end).isNum && !l.at(end).ordinal && l.at(end).num > t.num && l.at(end).num < 20 { // 8-12
 		second = end + 1
 	}
-	underage := underage(t)
 	switch {
 	case l.is(i-1, "under", "below", "u") && (t.num == majority || t.num == 16 || t.num == 21 || l.is(i-1, "u") && t.num >= 8 || strings.HasSuffix(t.text, "s") || l.is(end, "years", "year", "s")) && !l.at(end).hasUnit():
 		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {

@@ -274,7 +274,7 @@ func (l bodies) disliked(i int) bool {
 // once reports whether the allergy at token i is said to have been: I used to
 // be allergic, my ex was. Whether it still is has to be asked.
 func (l bodies) once(i int) bool {
-	return (ages(l)).was(i-1) || l.is(i-1, "be") && l.is(i-2, "to") && l.is(i-3, "used")
+	return ages(l).was(i-1) || l.is(i-1, "be") && l.is(i-2, "to") && l.is(i-3, "used")
 }
 
 // negative reports whether the test at span s found nothing: patch-tested negative.
