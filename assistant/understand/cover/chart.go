@@ -100,6 +100,8 @@ type Chart struct {
 	quantity.Words // tokens, and the sizes they spell
 	Items          []Item
 
+	line *lexis.Line // the tokens, as their phrases are looked for
+
 	Open      string             // the path of the fact that was asked about, or ""
 	Contrasts bool               // a figure or a word was denied in favour of another
 	Denied    *quantity.Quantity // the figure that was
@@ -108,6 +110,7 @@ type Chart struct {
 // New covers a text that answers to the open question.
 func New(lex *lexis.Lexicon, text, open string) *Chart {
 	c := &Chart{Words: quantity.Words{Lex: lex, Text: text, Tokens: lex.Tokens(text)}, Open: open}
+	c.line = lex.Over(c.Tokens)
 	c.scan()
 	c.contrast()
 	c.results()
@@ -139,10 +142,9 @@ func (c *Chart) scan() {
 		}
 		return names[i]
 	}
-	line := c.Lex.Over(c.Tokens)
 	for i := len(c.Tokens) - 1; i >= 0; i-- {
 		b := cut{score: 1 + best[i+1].score, n: 1}
-		line.Phrases(i, func(senses []*lexis.Sense, n int) {
+		c.Phrases(i, func(senses []*lexis.Sense, n int) {
 			if !c.counts(senses, named(i), defines) {
 				return
 			}
@@ -182,6 +184,9 @@ func (c *Chart) scan() {
 		c.Items = append(c.Items, it)
 	}
 }
+
+// Phrases calls found with every phrase at token i, as a lexis.Line does.
+func (c *Chart) Phrases(i int, found func(senses []*lexis.Sense, n int)) { c.line.Phrases(i, found) }
 
 // counts reports whether a phrase has a sense beside answers to questions that
 // are neither open nor named beside it and, unless the text asks what words mean, terms of the

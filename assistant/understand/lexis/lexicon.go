@@ -423,12 +423,6 @@ func (l *Lexicon) enter(at *node, say string, meant bool) *node {
 	return at
 }
 
-// Phrases calls found with every phrase at tokens[i], shorter ones first: its
-// senses and the tokens it takes. Hyphens inside a phrase count for nothing.
-func (l *Lexicon) Phrases(tokens []Token, i int, found func(senses []*Sense, n int)) {
-	l.Over(tokens).Phrases(i, found)
-}
-
 // Line is a line whose phrases are looked for at every token.
 type Line struct {
 	lex    *Lexicon
@@ -471,7 +465,8 @@ func (x *Line) stands(p *pattern) bool {
 	return may
 }
 
-// Phrases calls found with every phrase at token i, as those of a Lexicon.
+// Phrases calls found with every phrase at token i, shorter ones first: its senses
+// and the tokens it takes. Hyphens inside a phrase count for nothing.
 func (x *Line) Phrases(i int, found func(senses []*Sense, n int)) {
 	l, tokens := x.lex, x.tokens
 	if i >= len(tokens) {
@@ -494,7 +489,7 @@ func (x *Line) Phrases(i int, found func(senses []*Sense, n int)) {
 	}
 }
 
-// listed is Phrases of the phrases that are no patterns.
+// listed is a line's Phrases of the phrases that are no patterns.
 func (l *Lexicon) listed(tokens []Token, i int, found func(senses []*Sense, n int)) {
 	at := &l.root
 	for j := i; j < len(tokens); j++ {

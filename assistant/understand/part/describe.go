@@ -370,7 +370,7 @@ func (s Describer) small(items []int) bool {
 func (s Describer) within(it *cover.Item, slot string) *lexis.Sense {
 	var out *lexis.Sense
 	for k := it.From; k < it.To && out == nil; k++ {
-		s.Lex.Phrases(s.Tokens, k, func(senses []*lexis.Sense, n int) {
+		s.Phrases(k, func(senses []*lexis.Sense, n int) {
 			for _, x := range senses {
 				if x.Slot == slot && k+n <= it.To {
 					out = x
