@@ -190,8 +190,8 @@ func (c cutter) inverts(i int) bool {
 // asked reports whether the sentence of item i ends in a question mark.
 func (c cutter) asked(i int) bool {
 	for ; i < len(c.Items); i++ {
-		if m := c.Item(i).Mark; m != "" && strings.Contains(".;!?", m) {
-			return m == "?"
+		if c.SentenceEnds(i) {
+			return c.Item(i).Mark == "?"
 		}
 	}
 	return false

@@ -5,6 +5,7 @@ package cover
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -268,6 +269,13 @@ func (c *Chart) ClauseEnds(i int) bool {
 	}
 	it := c.Item(i)
 	return it.Mark != "" && it.Mark != "-" || it.Has("join") != nil && it.Has("join").Value == "but"
+}
+
+// SentenceEnds reports whether item i is a mark that ends a sentence, or stands past
+// either end.
+func (c *Chart) SentenceEnds(i int) bool {
+	mark := c.Item(i).Mark
+	return mark != "" && strings.Contains(".;!?", mark)
 }
 
 // PastFiller returns i past fillers and commas.

@@ -1,11 +1,6 @@
 package cover
 
-import (
-	"cmp"
-	"strings"
-
-	"mallow/assistant/understand/quantity"
-)
+import "mallow/assistant/understand/quantity"
 
 // contrast drops what something else of its kind replaces: 28, not 82; not 18, 80;
 // 30? no, 28; I meant 20 mm no 20 cm; replace 30 with 26.
@@ -207,7 +202,7 @@ func (c *Chart) alike(x, y int) bool {
 
 // figureBefore returns the figure that stands before item i in its sentence, or -1.
 func (c *Chart) figureBefore(i int) int {
-	for j := i - 1; j >= 0 && j > i-8 && !strings.Contains(".;?!", cmp.Or(c.Item(j).Mark, " ")); j-- {
+	for j := i - 1; j >= 0 && j > i-8 && !c.SentenceEnds(j); j-- {
 		if c.figure(j) {
 			return j
 		}

@@ -97,7 +97,7 @@ func (s Place) Sum(i int) string {
 func (s Place) sumSpan(i int) (from, to int) {
 	stop := func(j int) bool {
 		q := s.Item(j).Qty
-		return j < 0 || j >= len(s.Items) || s.Item(j).Mark != "" && strings.Contains(".;!?", s.Item(j).Mark) || q != nil && q.Dim == quantity.Money
+		return s.SentenceEnds(j) || q != nil && q.Dim == quantity.Money
 	}
 	from, to = i, i+1
 	for from > s.From && !stop(from-1) {

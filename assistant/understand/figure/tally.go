@@ -111,7 +111,7 @@ func (s Place) People(i int) (to int) {
 // are none to build: I've wound some two hundred pairs; made a few, maybe six pairs.
 func (s Place) Made(i int) bool {
 	from := i
-	for from > 0 && s.Item(from-1).Mark != "." && s.Item(from-1).Mark != ";" && s.Item(from-1).Mark != "!" && s.Item(from-1).Mark != "?" {
+	for from > 0 && !s.SentenceEnds(from-1) {
 		from--
 	}
 	if s.HasWord(from, s.To, "want", "wants", "need", "needs", "like", "please", "make", "get", "should", "would", "id", "now", "order", "looking") || s.HasWord(from, s.To, "so") && !s.HasWord(i, s.To, "years") {

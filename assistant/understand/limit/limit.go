@@ -5,7 +5,6 @@ package limit
 
 import (
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
@@ -132,7 +131,7 @@ func (m marker) another(i int) bool {
 	if !m.HasWord(i, i+1, "pair") || m.Item(i).Fact() != nil || m.Item(i).Qty != nil && m.Item(i).Qty.Value != 1 || !m.Starts(i+1, "for") {
 		return false
 	}
-	for j := i + 2; j < i+8 && j < len(m.Items) && !m.hard(j); j++ {
+	for j := i + 2; j < i+8 && j < len(m.Items) && !m.SentenceEnds(j); j++ {
 		one := m.Item(j).Qty
 		if one == nil {
 			continue
@@ -296,7 +295,7 @@ func (m marker) units() {
 // compares: take some grams off, not below 24. It reports whether it did.
 func (m marker) spoken(i int) bool {
 	at := -1
-	for j := i - 1; j >= 0 && j > i-14 && !m.hard(j); j-- {
+	for j := i - 1; j >= 0 && j > i-14 && !m.SentenceEnds(j); j-- {
 		if m.Item(j).Qty != nil {
 			return false
 		}
@@ -389,10 +388,4 @@ func Compared(c *cover.Chart, i int) string {
 		}
 	}
 	return ""
-}
-
-// hard reports whether item i is a mark that ends what is said of a figure.
-func (m marker) hard(i int) bool {
-	mark := m.Item(i).Mark
-	return mark != "" && strings.Contains(".;!?", mark)
 }

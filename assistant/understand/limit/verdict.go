@@ -74,7 +74,7 @@ func (m marker) bad(i int) int {
 // between that makes it one on something else, or -1: at least 20 g, or it hurts.
 func (m marker) badAfter(i int) int {
 	commas := 0
-	for j := i + 1; j < len(m.Items) && j < i+16 && !m.hard(j); j++ {
+	for j := i + 1; j < len(m.Items) && j < i+16 && !m.SentenceEnds(j); j++ {
 		it := m.Item(j)
 		switch {
 		case it.Has("bad") != nil:

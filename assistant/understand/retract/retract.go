@@ -5,7 +5,6 @@ package retract
 
 import (
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
@@ -108,7 +107,7 @@ func (c Clause) bounded(all bool) (paths []string) {
 // sentenceTo returns what the sentence of item i names before it.
 func (c Clause) sentenceTo(i int) []string {
 	from := i
-	for from > 0 && !(c.Item(from-1).Mark != "" && strings.Contains(".;!?", c.Item(from-1).Mark)) {
+	for from > 0 && !c.SentenceEnds(from-1) {
 		from--
 	}
 	return Clause{c.Chart, from, i, c.Before}.objects(from, false)

@@ -99,10 +99,7 @@ func (r *reader) how() string {
 
 // Sentence returns the tokens of the sentence in which item i stands.
 func Sentence(c *cover.Chart, i int) (from, to int) {
-	ends := func(i int) bool {
-		m := c.Item(i).Mark
-		return m == "." || m == ";" || m == ":" || m == "?" || m == "!"
-	}
+	ends := func(i int) bool { return c.SentenceEnds(i) || c.Item(i).Mark == ":" }
 	first, last := i, i
 	for first > 0 && !ends(first-1) {
 		first--
