@@ -179,7 +179,7 @@ func (s figures) takeCount(i int) int {
 		s.add(reading.Take{Path: "class.size", Value: n, Degree: 1, Text: s.Said(i, to), Sure: 1})
 		return to - i
 	}
-	if old := s.SaidOf("want.pairs"); old != nil && s.HasWord(i, i+1, "another") && (s.HasWord(i, i+2, "pair") || s.Item(i+1).Mark == ",") && !s.total {
+	if old := s.SaidOf("want.pairs"); old != nil && s.Says(i, "another") && (s.HasWord(i, i+2, "pair") || s.Item(i+1).Mark == ",") && !s.total {
 		if v, ok := old.Value.(float64); ok { // one pair soft and another pair hard
 			old.Value = v + 1
 			s.changed = true
@@ -226,7 +226,7 @@ func (s figures) takeCount(i int) int {
 		s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, min(to, len(s.Items))), Sure: 1})
 		return min(to, s.clause.To) - i
 	}
-	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 2 && s.Is(i+1, "of") && s.Is(i+2, "them", "us") || q != nil && q.Whole && q.Value >= 2 && s.Starts(i+1, "of") && s.HasWord(i+1, i+2, "them", "us") {
+	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 2 && s.Is(i+1, "of") && s.Is(i+2, "them", "us") || q != nil && q.Whole && q.Value >= 2 && s.Starts(i+1, "of") && s.Says(i+1, "them", "us") {
 		if s.place().Group() && !s.Answered("class.size") && s.after != afterPart {
 			s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 			return 2

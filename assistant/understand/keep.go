@@ -121,7 +121,7 @@ func (w keeper) takeKeep(i int) int {
 		w.content = true
 		return 1
 	}
-	if p := len(w.Passed); p > 0 && it.Keeps(true) != nil && w.HasWord(i, i+1, "it", "that", "them") { // I like how hard it is, so leave that be
+	if p := len(w.Passed); p > 0 && it.Keeps(true) != nil && w.Says(i, "it", "that", "them") { // I like how hard it is, so leave that be
 		w.Out.Keeps, w.Kept, w.content = append(w.Out.Keeps, w.Passed[p-1].ID), append(w.Kept, retell.Name(w.Passed[p-1].ID)), true
 		return 1
 	}
@@ -210,7 +210,7 @@ func (w keeper) staysAfter(i int) bool {
 			w.Item(j).Used = true
 			return true
 		}
-		if w.HasWord(j, j+1, "middle", "centre", "center") && w.Item(i).Has("kind") != nil && w.Item(i).Has("kind").Value == "core" { // the ball in the middle should remain
+		if w.Says(j, "middle", "centre", "center") && w.Item(i).Has("kind") != nil && w.Item(i).Has("kind").Value == "core" { // the ball in the middle should remain
 			w.Item(j).Used = true
 			continue
 		}

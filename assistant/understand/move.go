@@ -101,7 +101,7 @@ func (s mover) reply(i int) bool { return s.Is(i-1, "no") }
 
 // thatMuch reports whether item i is denied as it stands: not that soft.
 func (s mover) thatMuch(i int) bool {
-	return s.neg && (s.Is(i-1, "that", "this") || s.HasWord(i-1, i, "so", "as", "quite") && s.HasWord(i+1, i+6, "as") || s.Is(i-2, "that") && s.Item(i-1).Has("degree") != nil)
+	return s.neg && (s.Is(i-1, "that", "this") || s.Says(i-1, "so", "as", "quite") && s.HasWord(i+1, i+6, "as") || s.Is(i-2, "that") && s.Item(i-1).Has("degree") != nil)
 }
 
 // lessened returns by, turned round after "less".

@@ -46,7 +46,7 @@ func (w opener) takeOpening(i int) int {
 		return 0
 	}
 	for j := i + 1; j < w.clause.To && j < i+7; j++ {
-		if !w.HasWord(j, j+1, "when", "as", "if", "once", "at", "whenever") {
+		if !w.Says(j, "when", "as", "if", "once", "at", "whenever") {
 			continue
 		}
 		if w.HasWord(j, min(j+7, w.clause.To), "hit", "lay", "dig", "lean", "push", "hard", "harder", "louder", "loud", "loudly", "strike", "stronger", "strong", "forte", "fortissimo", "force", "pushed", "ff") {

@@ -168,7 +168,7 @@ func (s parter) takeEach(amount reading.Part) {
 // ofHarm reports whether the items from..to only say what somebody reacts to,
 // or doesn't: noone is allergic to latex. "No latex" says what to avoid as well.
 func (s parter) ofHarm(from, to int, p reading.Part) bool {
-	if s.Item(to).Mark == "-" && s.HasWord(to+1, to+2, "allergic", "allergy", "intolerant", "intolerance", "sensitive", "sensitised") { // two are latex-allergic
+	if s.Item(to).Mark == "-" && s.Says(to+1, "allergic", "allergy", "intolerant", "intolerance", "sensitive", "sensitised") { // two are latex-allergic
 		return true
 	}
 	if q := s.Item(from).Qty; q != nil && q.Dim == quantity.Plain && (s.Is(from+1, "are", "is", "cant", "react") || s.HasWord(from+1, from+3, "them", "us")) && len(s.Out.Harm) > 0 {

@@ -45,7 +45,7 @@ func (w *walk) takeFact(i int) int {
 			}
 			continue
 		}
-		if x.Slot == facts.PlayerLevel && w.Ctx.Asked != x.Slot && w.HasWord(i, i+1, "first", "second", "third", "another") && w.HasWord(i, min(i+2, len(w.Items)), "pair", "one", "set") && (figure.Pairs(w.Chart) > 1 || w.HasWord(0, len(w.Items), "first", "one") && w.HasWord(0, len(w.Items), "second", "other", "another")) {
+		if x.Slot == facts.PlayerLevel && w.Ctx.Asked != x.Slot && w.Says(i, "first", "second", "third", "another") && w.HasWord(i, min(i+2, len(w.Items)), "pair", "one", "set") && (figure.Pairs(w.Chart) > 1 || w.HasWord(0, len(w.Items), "first", "one") && w.HasWord(0, len(w.Items), "second", "other", "another")) {
 			w.changed, taken = true, 1 // the first pair soft, the second hard
 			continue
 		}
@@ -207,7 +207,7 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 		if x := w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
 			a.Bound, end = map[bool]string{true: "least", false: "most"}[x.Num > 0], i+2
 		}
-	} else if x := w.Item(i).Has("bound"); x != nil && x.Value != "about" && (a.Path == facts.WantLoudest || w.HasWord(i, i+1, "softest", "hardest", "hard", "soft")) {
+	} else if x := w.Item(i).Has("bound"); x != nil && x.Value != "about" && (a.Path == facts.WantLoudest || w.Says(i, "softest", "hardest", "hard", "soft")) {
 		a.Bound, end = x.Value, i+1
 	}
 	w.UseAll(i, end)

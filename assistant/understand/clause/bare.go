@@ -24,13 +24,13 @@ func (c cutter) bareAsks(x *Clause, i int, end string) bool {
 	case c.verdict(i, x) && (!x.First || end == "?") && c.Open == "":
 		x.Act = reading.Ask
 		return true
-	case c.HasWord(i, i+1, "anything", "something", "anyone", "anywhere") && (joiner{c}).orElse(i, x):
+	case c.Says(i, "anything", "something", "anyone", "anywhere") && (joiner{c}).orElse(i, x):
 		x.Act = reading.Ask
 		return true
 	}
 	for j := i; j+1 < x.To; j++ {
 		switch {
-		case !c.HasWord(j, j+1, "any") || j > i && c.Item(j-1).Any("holding", "not"):
+		case !c.Says(j, "any") || j > i && c.Item(j-1).Any("holding", "not"):
 		case c.HasWord(j, j+2, "reason", "reasons") && c.HasWord(j+1, x.To, "not", "shouldnt", "cant", "couldnt", "wouldnt", "against", "why"):
 			x.Act, x.TopicAt = reading.WhyNot, j+1
 			return true

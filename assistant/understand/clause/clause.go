@@ -130,7 +130,7 @@ func (c cutter) opens(i int) bool {
 func (c cutter) between(i int) bool {
 	const near = 7
 	for j := i - 1; j >= max(0, i-near) && c.Item(j).Mark == "" && !c.Is(j, "and"); j-- {
-		if c.HasWord(j, j+1, "between") {
+		if c.Says(j, "between") {
 			return true
 		}
 	}
@@ -475,7 +475,7 @@ func (c commander) command(x *Clause, i int) bool {
 		if a == reading.Save && c.Is(j+1, "much", "many", "possible") {
 			return false // save as much as you can
 		}
-		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.noMore(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.HasWord(j, j+1, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
+		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.noMore(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.Says(j, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}
 		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && c.HasWord(j+1, x.To, "until", "till")) {

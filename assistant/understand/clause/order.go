@@ -49,7 +49,7 @@ func (c wisher) led(x *Clause, i int, end string) bool {
 	switch {
 	case c.Is(i+1, "that", "this", "it") && c.Open != "":
 		x.Act = reading.Unsure
-	case c.HasWord(i, i+1, "wonder", "wondering", "curious") && c.Open == "":
+	case c.Says(i, "wonder", "wondering", "curious") && c.Open == "":
 		x.Act = reading.Ask
 	case c.HasWord(x.To-1, x.To, "is", "are", "means", "mean", "meant", "does"):
 		x.Act = reading.Define
@@ -111,7 +111,7 @@ func (c wisher) swaps(i int, x *Clause) bool {
 		return false
 	}
 	for j := i + 1; j < min(i+5, x.To); j++ {
-		if c.HasWord(j, j+1, "lose", "drop", "ditch", "bin", "swap", "replace", "scrap", "dump", "chuck", "remove") && c.keepsSomething(j, x) {
+		if c.Says(j, "lose", "drop", "ditch", "bin", "swap", "replace", "scrap", "dump", "chuck", "remove") && c.keepsSomething(j, x) {
 			return true
 		}
 	}
@@ -130,7 +130,7 @@ func (c wisher) requests(x *Clause, i int) bool {
 	if c.swaps(i, x) || c.sheds(i, x) || c.lowers(i, x) || c.spares(i, x) || slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool { return it.Has(reading.GradedSet) != nil }) {
 		return true
 	}
-	if c.Is(i+1, "you", "u", "we") && (c.HasWord(i+2, min(i+6, x.To), "up", "down") && c.HasWord(i+2, i+3, "bring", "get", "take", "turn", "dial", "tone", "push", "put", "go", "knock") ||
+	if c.Is(i+1, "you", "u", "we") && (c.HasWord(i+2, min(i+6, x.To), "up", "down") && c.Says(i+2, "bring", "get", "take", "turn", "dial", "tone", "push", "put", "go", "knock") ||
 		c.HasWord(i+2, min(i+4, x.To), "do", "make", "get", "give", "sort", "build", "wrap") && slices.ContainsFunc(c.Items[i:x.To], func(it cover.Item) bool {
 			return it.Qty != nil && it.Qty.Form == "pair" || it.Has("count") != nil && it.Has("count").Value == "want.pairs"
 		})) {
@@ -154,7 +154,7 @@ func (c wisher) requests(x *Clause, i int) bool {
 	}
 	for j := i; j < x.To; j++ {
 		it := c.Item(j)
-		if c.HasWord(j, j+1, "without") && it.Has("keep") == nil {
+		if c.Says(j, "without") && it.Has("keep") == nil {
 			return false
 		}
 		if y := it.Has("move"); y != nil || it.Any("keep") && j > i+1 && c.keepsSomething(i+1, x) {
@@ -255,7 +255,7 @@ func (c wisher) ordersOnly(from, to int) bool {
 // lowers reports whether the clause that begins with can or could at item i asks to
 // bring something down or up that was spoken of: can you bring that down?
 func (c wisher) lowers(i int, x *Clause) bool {
-	return c.Is(i+1, "you", "u", "we") && c.HasWord(i+2, i+3, "bring", "get", "take", "knock", "nudge", "push", "turn", "pull") && c.HasWord(i+2, i+5, "it", "this", "that", "them") &&
+	return c.Is(i+1, "you", "u", "we") && c.Says(i+2, "bring", "get", "take", "knock", "nudge", "push", "turn", "pull") && c.HasWord(i+2, i+5, "it", "this", "that", "them") &&
 		c.HasWord(i+3, x.To, "down", "up") && !c.HasWord(x.From, x.To, "when", "if", "off", "without")
 }
 
@@ -272,7 +272,7 @@ func (c wisher) sheds(i int, x *Clause) bool {
 	}
 	for j := verb + 1; j < min(verb+5, x.To); j++ {
 		if q := c.Item(j).Qty; q != nil && (q.Dim == quantity.Mass || q.Dim == quantity.Length) {
-			return c.ClauseEnds(j+1) || c.HasWord(j+1, j+2, "off")
+			return c.ClauseEnds(j+1) || c.Says(j+1, "off")
 		}
 	}
 	return false
@@ -282,12 +282,12 @@ func (c wisher) sheds(i int, x *Clause) bool {
 // leave out a part of the head, and not to do without a tool: could you do it without
 // the second tube?
 func (c wisher) spares(i int, x *Clause) bool {
-	if !c.Starts(i, "can", "could", "might", "would", "cud") || !c.Is(i+1, "you", "u", "we") || !c.HasWord(i+2, i+3, "try", "do", "make", "build", "have", "go", "get") ||
+	if !c.Starts(i, "can", "could", "might", "would", "cud") || !c.Is(i+1, "you", "u", "we") || !c.Says(i+2, "try", "do", "make", "build", "have", "go", "get") ||
 		c.HasWord(i, x.To, "glue", "drill", "scale", "caliper") {
 		return false
 	}
 	for j := i + 3; j < x.To; j++ {
-		if c.HasWord(j, j+1, "without") {
+		if c.Says(j, "without") {
 			return c.HasWord(j, j+3, "the", "that", "any", "this") && c.keepsSomething(j, x)
 		}
 	}

@@ -318,6 +318,9 @@ func (c *Chart) HasWord(from, to int, words ...string) bool {
 	return false
 }
 
+// Says reports whether one of words stands in item i.
+func (c *Chart) Says(i int, words ...string) bool { return c.HasWord(i, i+1, words...) }
+
 // Unknown reports whether item i is a word that the word list gives no use for.
 func (c *Chart) Unknown(i int) bool {
 	it := c.Item(i)

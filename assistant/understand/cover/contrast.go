@@ -19,7 +19,7 @@ func (c *Chart) contrast() {
 			c.swaps(i)
 		case c.Item(i).Has("withdraw") != nil:
 			c.withdraws(i)
-		case c.HasWord(i, i+1, "typed", "said", "wrote", "put", "entered"):
+		case c.Says(i, "typed", "said", "wrote", "put", "entered"):
 			slipped(c, i)
 		case c.Starts(i, "was", "were"):
 			boasts(c, i)
@@ -72,7 +72,7 @@ func (c *Chart) replaces(i int) {
 	if y < 0 || x >= len(c.Items) || !(c.figure(x) && c.figure(y) && c.alike(x, y) || c.sameFact(x, y)) {
 		return
 	}
-	if c.figure(x) && y == i-1 && (c.Is(y-1, "meant", "ment") || c.HasWord(y-1, y, "meant", "ment")) {
+	if c.figure(x) && y == i-1 && (c.Is(y-1, "meant", "ment") || c.Says(y-1, "meant", "ment")) {
 		c.yield(y, x)
 		for j := i; j <= x; j++ {
 			c.Drop(j)
@@ -149,7 +149,7 @@ func slipped(c *Chart, i int) {
 		return
 	}
 	x := y + 1
-	for x < y+6 && (c.Item(x).Mark == "," || c.Filler(x) || c.Is(x, "i", "but", "we", "and") || c.HasWord(x, x+1, "wanted", "meant", "ment")) {
+	for x < y+6 && (c.Item(x).Mark == "," || c.Filler(x) || c.Is(x, "i", "but", "we", "and") || c.Says(x, "wanted", "meant", "ment")) {
 		x++
 	}
 	if !c.figure(x) || c.Item(x).Qty == nil || !c.HasWord(y+1, x, "wanted", "meant", "ment") || !c.alike(x, y) {

@@ -4,7 +4,7 @@ package cover
 // twenty-six, plus the new lad, so 27; we lost two, so 18; she throws in a tenner, so 25.
 func (c *Chart) results() {
 	for i := range c.Items {
-		if !c.Is(i, "so", "makes", "making", "thats", "leaves", "leaving", "equals", "totals") && !c.HasWord(i, i+1, "makes", "leaves") {
+		if !c.Is(i, "so", "makes", "making", "thats", "leaves", "leaving", "equals", "totals") && !c.Says(i, "makes", "leaves") {
 			continue
 		}
 		x := c.PastFiller(i + 1)

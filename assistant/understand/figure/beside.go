@@ -50,9 +50,9 @@ func (s Place) Edge(i int) int {
 	for _, step := range []int{-1, 1} {
 		for j := i + step; j >= s.From && j < s.To && j >= i-6 && j <= i+3; j += step {
 			switch {
-			case s.HasWord(j, j+1, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest"):
+			case s.Says(j, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest"):
 				return -1
-			case s.HasWord(j, j+1, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes"):
+			case s.Says(j, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes"):
 				return 1
 			}
 		}
@@ -64,7 +64,7 @@ func (s Place) Edge(i int) int {
 // diameter at 1 3/8.
 func (s Place) Valued(j int) bool {
 	for k := j + 1; k < j+4 && k < s.To; k++ {
-		if s.HasWord(k, k+1, "within") {
+		if s.Says(k, "within") {
 			return false // hold mass within half a gram
 		}
 		if s.Item(k).Qty != nil {
@@ -159,7 +159,7 @@ func (s Place) EvenMore(i int, path string) int {
 		j++
 	}
 	x := s.Item(j).Has("move")
-	if x == nil || x.Value != path || !s.HasWord(j+1, j+2, "even", "welcome", "fine", "ok", "okay", "good", "great", "better", "too", "also") {
+	if x == nil || x.Value != path || !s.Says(j+1, "even", "welcome", "fine", "ok", "okay", "good", "great", "better", "too", "also") {
 		return 0
 	}
 	return j + 2 - i
@@ -170,7 +170,7 @@ func (s Place) EvenMore(i int, path string) int {
 func Groups(s Place, i int) (n float64, to int) {
 	q, each := s.Item(i).Qty, s.Item(i+3).Qty
 	if q == nil || each == nil || !q.Whole || !each.Whole || each.Dim != quantity.Plain || q.Value < 2 || !s.Is(i+2, "of") ||
-		!s.HasWord(i+1, i+2, "tables", "lots", "groups", "rows", "classes", "sections", "batches", "teams", "bands", "shifts", "sessions", "rounds", "benches") {
+		!s.Says(i+1, "tables", "lots", "groups", "rows", "classes", "sections", "batches", "teams", "bands", "shifts", "sessions", "rounds", "benches") {
 		return 0, i
 	}
 	if x := s.Item(i + 4).Has("count"); x == nil || x.Value != "class.size" {

@@ -57,7 +57,7 @@ func (s Place) Purse(i int) string {
 // ones cost 40 a pair; the sticks they want are 60.
 func (s Place) Priced(i int) bool {
 	for j := i - 1; j >= s.From && j > i-4; j-- {
-		if s.HasWord(j, j+1, "are", "were", "cost", "costs", "charge", "charges", "sell", "sells", "cost") {
+		if s.Says(j, "are", "were", "cost", "costs", "charge", "charges", "sell", "sells", "cost") {
 			return s.HasWord(s.From, j, "ones", "sticks", "shop", "shops", "store", "stores", "mallets", "beaters", "they", "online", "pairs") &&
 				!s.HasWord(s.From, i, "must", "should", "can", "may", "not", "cant", "shouldnt", "mustnt", "max", "want to", "if", "keep", "under", "below", "no")
 		}
@@ -86,7 +86,7 @@ func (s Place) Sum(i int) string {
 		return "want.total_budget"
 	case x.Value == "each" && s.Item(i-1).Has("bound") != nil && (s.Starts(j, "for", "the", "pair") || s.Starts(j, "for", "a", "pair")): // at most 20 for the pair
 		return "want.budget"
-	case x.Value == "each" && (s.Is(i-1, "at", "for", "@") || s.HasWord(j, j+1, "per", "each", "apiece") && Pairs(s.Chart) > 1):
+	case x.Value == "each" && (s.Is(i-1, "at", "for", "@") || s.Says(j, "per", "each", "apiece") && Pairs(s.Chart) > 1):
 		return "want.budget"
 	}
 	return ""
@@ -112,11 +112,11 @@ func (s Place) sumSpan(i int) (from, to int) {
 // forAll reports whether item i begins words for all of them: for all six, between
 // the two, for the six of us.
 func (s Place) forAll(i int) bool {
-	if !s.HasWord(i, i+1, "for", "between", "among", "amongst") {
+	if !s.Says(i, "for", "between", "among", "amongst") {
 		return false
 	}
 	for j := i; j < i+3; j++ {
-		if s.HasWord(j, j+1, "all", "us", "them", "both") {
+		if s.Says(j, "all", "us", "them", "both") {
 			return true
 		}
 		if q := s.Item(j).Qty; q != nil {
@@ -156,7 +156,7 @@ func (s Place) boundEnds(i int) bool {
 // PlusMinus returns how many items from i on say plus or minus.
 func (s Place) PlusMinus(i int) int {
 	switch {
-	case s.HasWord(i, i+1, "±", "+/-") || s.Starts(i, "plus") && s.Starts(i+1, "minus"), s.Starts(i, "give") && s.HasWord(i, i+1, "take"):
+	case s.Says(i, "±", "+/-") || s.Starts(i, "plus") && s.Starts(i+1, "minus"), s.Starts(i, "give") && s.Says(i, "take"):
 		if s.Starts(i, "plus") {
 			return 2
 		}
@@ -192,7 +192,7 @@ func (s Place) Ones(i int) float64 {
 	}
 	switch {
 	case j > i+1 && s.Is(j, "ones"):
-	case s.HasWord(j-1, j, "ones"): // one phrase: soft ones
+	case s.Says(j-1, "ones"): // one phrase: soft ones
 		j--
 	default:
 		return 0
@@ -265,7 +265,7 @@ func Purpose(s Place) int {
 		switch {
 		case s.Is(i, "make", "build", "become") && s.Is(i-1, "to") && s.HasWord(s.From, s.To, "need", "buy", "add", "get", "order"):
 			return i + 1
-		case of && s.HasWord(i, i+1, "make", "makes", "build", "comes", "become"):
+		case of && s.Says(i, "make", "makes", "build", "comes", "become"):
 			return s.From
 		}
 	}

@@ -44,9 +44,9 @@ func (s Place) HowMany(i int) (level string, end int) {
 		switch {
 		case q != nil && (q.Dim == quantity.Plain && q.Whole || q.Dim == quantity.Pieces):
 			n = q.Value
-		case s.Starts(j, "some"), s.wordIn(j, "few", "couple", "several"):
+		case s.Starts(j, "some"), s.Says(j, "few", "couple", "several"):
 			n = 3
-		case s.wordIn(j, "hundreds", "dozens", "lots", "loads", "many", "plenty", "tons", "countless", "thousands", "heaps"):
+		case s.Says(j, "hundreds", "dozens", "lots", "loads", "many", "plenty", "tons", "countless", "thousands", "heaps"):
 			n = hundreds
 		case s.Filler(j), s.Is(j, "like", "about", "maybe", "roughly", "around"), s.Item(j).Has("bound") != nil, s.Item(j).Has("degree") != nil:
 			continue
@@ -76,29 +76,26 @@ func (s Place) MadeSoFar(i int) string {
 	for j := s.From; j < i; j++ {
 		q := s.Item(j).Qty
 		switch {
-		case s.wordIn(j, "none", "zero", "nothing") || s.Is(j, "no"):
+		case s.Says(j, "none", "zero", "nothing") || s.Is(j, "no"):
 			return "first"
-		case s.wordIn(j, "dozens", "hundreds", "scores", "loads", "lots", "heaps", "countless", "many", "plenty"):
+		case s.Says(j, "dozens", "hundreds", "scores", "loads", "lots", "heaps", "countless", "many", "plenty"):
 			return "many"
 		case q != nil && q.Whole && (q.Dim == quantity.Plain || q.Form == "pair"):
 			if q.Value >= hundreds {
 				return "many"
 			}
 			return "some"
-		case s.wordIn(j, "few", "couple", "several", "some", "handful", "dozen"):
+		case s.Says(j, "few", "couple", "several", "some", "handful", "dozen"):
 			return "some"
 		}
 	}
 	return ""
 }
 
-// wordIn reports whether one of words is in item j.
-func (s Place) wordIn(j int, words ...string) bool { return s.HasWord(j, j+1, words...) }
-
 // heads reports whether what was counted before item i may be mallets.
 func (s Place) heads(i int) bool {
 	for j := i; j < i+3; j++ {
-		if s.wordIn(j, "pair", "pairs", "set", "sets", "head", "heads", "mallets", "mallet", "ones", "them", "before", "already", "b4", "beaters") {
+		if s.Says(j, "pair", "pairs", "set", "sets", "head", "heads", "mallets", "mallet", "ones", "them", "before", "already", "b4", "beaters") {
 			return true
 		}
 		if j >= s.To || s.Item(j).Mark != "" {

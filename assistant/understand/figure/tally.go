@@ -20,11 +20,11 @@ func Pairs(c *cover.Chart) int {
 			if !c.Is(i-1, "per") && !c.At(c.Item(i).To-2).Is("a") && !(Place{Chart: c, To: clauseEnd(c, i)}).Made(i) {
 				n += int(q.Value)
 			}
-		case n > 0 && c.HasWord(i, i+1, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "one's", "half") && joined(c, i),
+		case n > 0 && c.Says(i, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "one's", "half") && joined(c, i),
 			n > 0 && q != nil && q.Value == 1 && q.Spelt && joined(c, i) && (c.Starts(i+1, "for") || c.Item(i+1).Fact() != nil && !c.HasWord(i+1, i+5, "pair")),
-			n > 0 && q == nil && c.HasWord(i, i+1, "second", "third", "fourth") && !c.HasWord(i, min(i+3, len(c.Items)), "time", "hand", "go", "try", "thoughts", "thought", "layer", "slice"):
+			n > 0 && q == nil && c.Says(i, "second", "third", "fourth") && !c.HasWord(i, min(i+3, len(c.Items)), "time", "hand", "go", "try", "thoughts", "thought", "layer", "slice"):
 			n++
-		case c.HasWord(i, i+1, "pair") && q == nil && !c.HasWord(i-1, i+1, "second", "third", "fourth", "per", "each", "every", "this", "that", "the", "my", "last", "old") && one(c, i):
+		case c.Says(i, "pair") && q == nil && !c.HasWord(i-1, i+1, "second", "third", "fourth", "per", "each", "every", "this", "that", "the", "my", "last", "old") && one(c, i):
 			n++
 		}
 	}
@@ -45,7 +45,7 @@ func clauseEnd(c *cover.Chart, i int) int {
 func Each(c *cover.Chart) int {
 	pair := false
 	for i := range c.Items {
-		pair = pair || c.HasWord(i, i+1, "pair") && (c.HasWord(i, min(i+4, len(c.Items)), "each", "apiece") || c.HasWord(max(0, i-2), i, "each"))
+		pair = pair || c.Says(i, "pair") && (c.HasWord(i, min(i+4, len(c.Items)), "each", "apiece") || c.HasWord(max(0, i-2), i, "each"))
 	}
 	if !pair {
 		return 0
@@ -55,7 +55,7 @@ func Each(c *cover.Chart) int {
 		switch {
 		case q != nil && q.Whole && q.Value > 1 && q.Value < 40 && c.HasWord(i+1, min(i+3, len(c.Items)), "us", "them", "people", "friends", "players"):
 			return int(q.Value)
-		case c.HasWord(i, i+1, "both"), c.Is(i, "me") && c.Is(i+1, "and") && c.Starts(i+2, "my", "the", "a"), c.Is(i, "i") && c.Is(i+1, "and"):
+		case c.Says(i, "both"), c.Is(i, "me") && c.Is(i+1, "and") && c.Starts(i+2, "my", "the", "a"), c.Is(i, "i") && c.Is(i+1, "and"):
 			return 2
 		}
 	}
@@ -77,7 +77,7 @@ func one(c *cover.Chart, i int) bool {
 	for j := i - 1; j >= max(0, i-5); j-- {
 		it := c.Item(j)
 		switch {
-		case c.HasWord(j, j+1, "a", "one", "another", "1") || it.Has("instrument.kind") != nil && j == i-1:
+		case c.Says(j, "a", "one", "another", "1") || it.Has("instrument.kind") != nil && j == i-1:
 			return it.Qty == nil || it.Qty.Dim == quantity.Plain
 		case it.Mark != "" || it.Has("join") != nil || it.Qty != nil:
 			return false
@@ -95,13 +95,13 @@ func (s Place) People(i int) (to int) {
 		return 0
 	}
 	switch {
-	case s.Starts(i+1, "of") && (s.Is(i+2, "us") || s.HasWord(i+1, i+2, "us")):
+	case s.Starts(i+1, "of") && (s.Is(i+2, "us") || s.Says(i+1, "us")):
 		return i + 2
 	case s.Is(i+1, "strong"):
 		return i + 2
 	case s.Is(i+1, "year", "yr", "grade") && s.Item(i+2).Qty != nil && s.At(s.Item(i+2).To).Is("s"):
 		return i + 4
-	case s.HasWord(i-1, i, "were", "are") && s.HasWord(s.From, i, "we", "were") && (i+1 >= s.To || s.HasWord(i+1, s.To, "group", "class", "band", "section", "club", "ensemble", "all", "altogether", "total", "people")):
+	case s.Says(i-1, "were", "are") && s.HasWord(s.From, i, "we", "were") && (i+1 >= s.To || s.HasWord(i+1, s.To, "group", "class", "band", "section", "club", "ensemble", "all", "altogether", "total", "people")):
 		return i + 1
 	}
 	return 0
@@ -118,7 +118,7 @@ func (s Place) Made(i int) bool {
 		return false
 	}
 	for j := from; j < s.To; j++ {
-		if s.HasWord(j, j+1, "made", "wound", "wrapped", "built", "did", "done", "turned") && (s.HasWord(from, j+1, "i", "ive", "we", "weve", "already", "have", "id") || j == i+1 && s.ClauseEnds(j+1)) {
+		if s.Says(j, "made", "wound", "wrapped", "built", "did", "done", "turned") && (s.HasWord(from, j+1, "i", "ive", "we", "weve", "already", "have", "id") || j == i+1 && s.ClauseEnds(j+1)) {
 			return true
 		}
 	}

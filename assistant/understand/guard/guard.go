@@ -40,12 +40,12 @@ func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
 	switch {
 	case g.endNote(i):
 		return true
-	case g.HasWord(i, i+1, "middle", "middles", "centre", "center"):
+	case g.Says(i, "middle", "middles", "centre", "center"):
 		return slices.ContainsFunc(g.Items, func(it cover.Item) bool {
 			k := it.Has("kind")
 			return k != nil && (k.Value == "core" || k.Value == "tube")
 		}) && !g.HasWord(0, len(g.Items), "note", "notes", "range", "register", "keyboard", "octave", "octaves", "play", "plays", "playing", "part", "bars")
-	case g.HasWord(i, i+1, "note", "notes") && g.HasWord(i, i+1, "every", "each"):
+	case g.Says(i, "note", "notes") && g.Says(i, "every", "each"):
 		return g.HasWord(g.From, g.To, "speak", "speaks", "heard", "hear", "clear", "clearly", "crisp", "marked", "articulated", "articulate", "separate", "distinct", "pop", "start", "count", "counts", "clean", "defined", "ring", "must", "has")
 	}
 	return false
@@ -73,13 +73,13 @@ func (g Guard) endNote(i int) bool {
 // one mallet in a hand, one that is heavier, or just one pair or slice.
 func (g Guard) OneHead(i int) bool {
 	return !g.HasWord(max(0, i-4), i, "hand", "hands", "hold") && !g.HasWord(g.From, g.To, "hand", "hands", "hold", "never", "each", "other", "made", "have", "broke", "broken", "lost", "is", "has") &&
-		!g.HasWord(i+1, i+2, "pair", "set", "slice", "layer", "ball", "core", "kind", "sort", "type", "thing", "cut", "of", "more", "or", "turn", "at", "notch", "step", "size", "inch", "colour", "color")
+		!g.Says(i+1, "pair", "set", "slice", "layer", "ball", "core", "kind", "sort", "type", "thing", "cut", "of", "more", "or", "turn", "at", "notch", "step", "size", "inch", "colour", "color")
 }
 
 // ofRange reports whether the clause of item i speaks of notes, so that middle or
 // top is a part of the keyboard.
 func (g Guard) ofRange(i int) bool {
-	if g.Item(i).To-g.Item(i).From > 1 && !g.HasWord(i, i+1, "middle", "bottom", "top") {
+	if g.Item(i).To-g.Item(i).From > 1 && !g.Says(i, "middle", "bottom", "top") {
 		return true
 	}
 	for j := g.From; j < g.To; j++ {
@@ -90,7 +90,7 @@ func (g Guard) ofRange(i int) bool {
 			return true
 		}
 	}
-	alone := g.short() && (!g.SoftnessSaid() || !g.HasWord(i, i+1, "middle"))
+	alone := g.short() && (!g.SoftnessSaid() || !g.Says(i, "middle"))
 	return alone || g.HasWord(g.From, g.To, "note", "notes", "range", "register", "registers", "end", "octave", "octaves", "bars", "keys", "keyboard", "half", "play", "plays", "playing",
 		"stuff", "part", "parts", "line", "lines", "melody", "only", "mostly", "mainly", "treble", "bass", "down", "up", "reach", "voice", "half", "hi", "for", "lows", "highs")
 }
@@ -121,7 +121,7 @@ func (g Guard) NoteSaid() bool {
 func (g Guard) ofPeople(i int) bool {
 	people := false
 	for j := max(0, i-8); j <= i+2; j++ {
-		if g.Item(j).From >= 0 && g.HasWord(j, j+1, "kids", "kid", "students", "student", "pupils", "pupil", "children", "child", "shes", "hes", "theyre", "boy", "girl", "workers", "worker", "daughter", "son", "teacher", "people", "lads", "bunch") {
+		if g.Item(j).From >= 0 && g.Says(j, "kids", "kid", "students", "student", "pupils", "pupil", "children", "child", "shes", "hes", "theyre", "boy", "girl", "workers", "worker", "daughter", "son", "teacher", "people", "lads", "bunch") {
 			people = true
 		}
 	}
@@ -164,7 +164,7 @@ func (g Guard) Outcome(i int) bool {
 		return false
 	}
 	for j := max(g.From, i-6); j < i; j++ {
-		if g.HasWord(j, j+1, "end", "ends", "ended", "come", "comes", "came", "turn", "turns", "turned", "wind", "coming", "turning", "ending") && g.HasWord(j, min(j+2, g.To), "up", "out") {
+		if g.Says(j, "end", "ends", "ended", "come", "comes", "came", "turn", "turns", "turned", "wind", "coming", "turning", "ending") && g.HasWord(j, min(j+2, g.To), "up", "out") {
 			return true
 		}
 	}

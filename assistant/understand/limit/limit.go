@@ -92,7 +92,7 @@ func (m marker) pairs() {
 			for m.Is(j, "of") {
 				j--
 			}
-			if m.Item(j).Qty == nil && (m.HasWord(j, j+1, "couple") || m.Is(j, "pair")) {
+			if m.Item(j).Qty == nil && (m.Says(j, "couple") || m.Is(j, "pair")) {
 				m.Item(i).Qty = &quantity.Quantity{Dim: quantity.Pieces, Value: 2, Form: "pair", Whole: true, Spelt: true}
 				m.Drop(j)
 			}
@@ -128,7 +128,7 @@ func (m marker) pairs() {
 // another counts the one that is told apart from the pair at item i, and reports whether
 // there is one: a pair for me and one for my sister.
 func (m marker) another(i int) bool {
-	if !m.HasWord(i, i+1, "pair") || m.Item(i).Fact() != nil || m.Item(i).Qty != nil && m.Item(i).Qty.Value != 1 || !m.Starts(i+1, "for") {
+	if !m.Says(i, "pair") || m.Item(i).Fact() != nil || m.Item(i).Qty != nil && m.Item(i).Qty.Value != 1 || !m.Starts(i+1, "for") {
 		return false
 	}
 	for j := i + 2; j < i+8 && j < len(m.Items) && !m.SentenceEnds(j); j++ {
@@ -150,7 +150,7 @@ func (m marker) another(i int) bool {
 func (m marker) spans() {
 	for i := range m.Items {
 		q, high := m.Item(i).Qty, m.Item(i+2).Qty
-		if q != nil && high != nil && m.Item(i+1).Has("bound") != nil && m.Starts(i+1, "up") && m.HasWord(i+1, i+2, "to") && q.Value < high.Value && (q.Dim == high.Dim || q.Dim == quantity.Plain) && m.limitable(i) && !m.limited(i-2) {
+		if q != nil && high != nil && m.Item(i+1).Has("bound") != nil && m.Starts(i+1, "up") && m.Says(i+1, "to") && q.Value < high.Value && (q.Dim == high.Dim || q.Dim == quantity.Plain) && m.limitable(i) && !m.limited(i-2) {
 			m.Share(i, i+2)
 			m.Item(i).Limit, m.Item(i+2).Limit = Least, Most
 			m.Drop(i + 1)
@@ -241,7 +241,7 @@ func (m marker) after(i int) int {
 		switch it := m.Item(j); {
 		case m.limitable(j):
 			return j
-		case m.Filler(j), it.Any("topic", "role", "share", "kind"), it.Mark == ":", it.Mark == "," && j == i+1 && m.says(i, "limit", "ceiling", "floor", "cap", "maximum", "minimum"), it.Mark == "=", m.Is(j, "at", "on", "of", "is", "=", "to"):
+		case m.Filler(j), it.Any("topic", "role", "share", "kind"), it.Mark == ":", it.Mark == "," && j == i+1 && m.Says(i, "limit", "ceiling", "floor", "cap", "maximum", "minimum"), it.Mark == "=", m.Is(j, "at", "on", "of", "is", "=", "to"):
 		case it.Has("bound") != nil && it.Has("bound").Value == "about":
 		default:
 			return -1
@@ -299,10 +299,10 @@ func (m marker) spoken(i int) bool {
 		if m.Item(j).Qty != nil {
 			return false
 		}
-		if at < 0 && m.HasWord(j, j+1, "grams", "gram", "weight", "heavier", "lighter", "mass", "heft") {
+		if at < 0 && m.Says(j, "grams", "gram", "weight", "heavier", "lighter", "mass", "heft") {
 			at = j
 		}
-		if m.OfPart(j) || m.HasWord(j, j+1, "pairs", "students", "kids", "pupils", "softer", "harder", "wider", "bigger", "smaller", "note", "notes", "mm") {
+		if m.OfPart(j) || m.Says(j, "pairs", "students", "kids", "pupils", "softer", "harder", "wider", "bigger", "smaller", "note", "notes", "mm") {
 			return false
 		}
 	}
@@ -366,7 +366,7 @@ func (m marker) measure(i, j int) bool {
 		return false
 	}
 	for _, x := range all() {
-		if !m.HasWord(j, j+1, x.compares...) && !m.HasWord(j, j+1, x.says...) {
+		if !m.Says(j, x.compares...) && !m.Says(j, x.says...) {
 			continue
 		}
 		unit := map[quantity.Dim]float64{quantity.Mass: float64(measure.Gram), quantity.Length: quantity.GuessUnit(*q), quantity.Money: 100}[x.dim]
@@ -379,11 +379,11 @@ func (m marker) measure(i, j int) bool {
 // Compared returns the fact that the words for a limit at item i compare with what
 // there is, or "": no heavier.
 func Compared(c *cover.Chart, i int) string {
-	if !c.HasWord(i, i+1, "no", "not", "any", "nor") || c.HasWord(i, i+1, "than") {
+	if !c.Says(i, "no", "not", "any", "nor") || c.Says(i, "than") {
 		return ""
 	}
 	for _, x := range all() {
-		if c.HasWord(i, i+1, x.compares...) {
+		if c.Says(i, x.compares...) {
 			return x.path
 		}
 	}

@@ -1,8 +1,6 @@
 package limit
 
 import (
-	"slices"
-
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 )
@@ -12,7 +10,7 @@ import (
 // with fewer than five pairs; it mustn't run past 40; should not cross 2000.
 func (m marker) past() {
 	for i := range m.Items {
-		if m.Item(i).Mark == "." && m.says(i-1, "min", "max", "approx", "ca", "abt") && (m.Item(i+1).Qty != nil || m.Item(i+1).Any("topic", "role") && (m.Item(i+2).Qty != nil || m.Item(i+3).Qty != nil)) { // min. 20 g
+		if m.Item(i).Mark == "." && m.Says(i-1, "min", "max", "approx", "ca", "abt") && (m.Item(i+1).Qty != nil || m.Item(i+1).Any("topic", "role") && (m.Item(i+2).Qty != nil || m.Item(i+3).Qty != nil)) { // min. 20 g
 			m.Drop(i)
 		}
 	}
@@ -68,7 +66,7 @@ func (m marker) welcome(i int) {
 		switch {
 		case it.Mark == "," || it.Mark == "-" || it.Mark == ";":
 			apart = true
-		case m.says(j, "or", "likely", "maybe", "perhaps", "possibly", "probably", "even"):
+		case m.Says(j, "or", "likely", "maybe", "perhaps", "possibly", "probably", "even"):
 			apart, free = true, true
 		case it.Any("role", "share", "degree", "filler", "join", "more", "unit"), m.Starts(j, "anything"):
 		default:
@@ -81,9 +79,9 @@ func (m marker) welcome(i int) {
 	}
 	k := j + 1
 	for ; m.Filler(k) || m.Starts(k, "is", "are", "would", "be", "also", "even", "if"); k++ {
-		free = free || m.says(k, "welcome", "fine", "ok", "okay", "good", "great", "lovely", "nice", "better")
+		free = free || m.Says(k, "welcome", "fine", "ok", "okay", "good", "great", "lovely", "nice", "better")
 	}
-	for ; m.says(k, "welcome", "fine", "ok", "okay", "good", "great", "lovely", "nice", "better", "allowed", "acceptable", "possible", "preferred", "preferable", "appreciated"); k++ {
+	for ; m.Says(k, "welcome", "fine", "ok", "okay", "good", "great", "lovely", "nice", "better", "allowed", "acceptable", "possible", "preferred", "preferable", "appreciated"); k++ {
 		free = true
 	}
 	if !free || !m.ClauseEnds(k) {
@@ -112,7 +110,7 @@ func (m marker) side(i int) (at int, side string, crosses bool) {
 			continue
 		case m.crossed(at):
 			return at, Least, true
-		case m.Item(at).Has("bound") != nil && m.Item(at).Has("bound").Value != "about" && !m.says(at, denials...) && m.says(at, "over", "above", "past", "beyond", "under", "below", "beneath", "than", "then", "as", "short", "shy", "excess", "upwards"):
+		case m.Item(at).Has("bound") != nil && m.Item(at).Has("bound").Value != "about" && !m.Says(at, denials...) && m.Says(at, "over", "above", "past", "beyond", "under", "below", "beneath", "than", "then", "as", "short", "shy", "excess", "upwards"):
 			return at, m.Item(at).Has("bound").Value, false
 		}
 		if !m.Filler(at) && !m.Starts(at, "the", "a", "this", "that") || m.Item(at).Mark != "" {
@@ -140,7 +138,7 @@ var denials = []string{"not", "no", "nor", "never", "nothing", "none", "nobody",
 // denial returns the item that denies what lies past the figure at item i, with
 // nothing but verbs between it and the word for that at item at, or -1.
 func (m marker) denial(at, i int) int {
-	if m.crossed(at) && m.says(at, denials...) {
+	if m.crossed(at) && m.Says(at, denials...) {
 		return at
 	}
 	for k := at - 1; k >= 0 && k > at-7; k-- {
@@ -148,9 +146,9 @@ func (m marker) denial(at, i int) int {
 		switch {
 		case it.Mark != "", it.Qty != nil && !(it.Qty.Spelt && it.Qty.Value == 1), it.Has("bound") != nil, m.OfPart(k):
 			return -1
-		case m.says(k, "know", "mind", "care", "sure", "matter", "understand", "remember", "problem", "but", "if", "only", "just", "neednt", "need", "worry"):
+		case m.Says(k, "know", "mind", "care", "sure", "matter", "understand", "remember", "problem", "but", "if", "only", "just", "neednt", "need", "worry"):
 			return -1
-		case m.says(k, denials...):
+		case m.Says(k, denials...):
 			return k
 		}
 	}
@@ -161,16 +159,6 @@ func (m marker) denial(at, i int) int {
 // reach 30 g.
 func (m marker) due(at int) bool {
 	return m.HasWord(max(0, at-3), at, "must", "should", "ought", "needs", "need", "has", "have", "shall", "to", "let", "make") && !m.HasWord(max(0, at-3), at, "if", "when", "would", "will")
-}
-
-// says reports whether item k holds one of words.
-func (m marker) says(k int, words ...string) bool {
-	for t := m.Item(k).From; t >= 0 && t < m.Item(k).To; t++ {
-		if slices.Contains(words, m.At(t).Text) {
-			return true
-		}
-	}
-	return false
 }
 
 // opposite returns the other limit.
@@ -185,20 +173,20 @@ func opposite(bound string) string {
 func (m marker) trailing() {
 	for i := range m.Items {
 		q := m.Item(i).Qty
-		if q == nil || q.Dim != quantity.Plain || m.Item(i).Harm || m.Item(i+1).Mark != "," || !m.HasWord(i+3, i+4, "mean") && !m.says(i+2, "mean") {
+		if q == nil || q.Dim != quantity.Plain || m.Item(i).Harm || m.Item(i+1).Mark != "," || !m.Says(i+3, "mean") && !m.Says(i+2, "mean") {
 			continue
 		}
 		unit := ""
 		switch {
-		case m.says(i+2, "grams", "gram", "g", "grammes"):
+		case m.Says(i+2, "grams", "gram", "g", "grammes"):
 			unit = "g"
-		case m.says(i+2, "mm", "millimetres", "millimeters", "millimetre", "millimeter"):
+		case m.Says(i+2, "mm", "millimetres", "millimeters", "millimetre", "millimeter"):
 			unit = "mm"
 		default:
 			continue
 		}
 		if m.inUnit(q, unit) {
-			for j := i + 1; j < i+4 && (j < i+3 || m.says(j, "mean")); j++ {
+			for j := i + 1; j < i+4 && (j < i+3 || m.Says(j, "mean")); j++ {
 				m.Drop(j)
 			}
 		}
@@ -210,7 +198,7 @@ func (m marker) trailing() {
 func (m marker) through() {
 	for i := range m.Items {
 		q := m.Item(i).Qty
-		if q == nil || q.Dim != quantity.Length || m.limited(i) || !m.HasWord(i+1, i+2, "hole", "holes", "gap", "slot", "opening", "mouth", "ring", "hoop", "loop", "case", "pouch", "box", "drawer", "sleeve") {
+		if q == nil || q.Dim != quantity.Length || m.limited(i) || !m.Says(i+1, "hole", "holes", "gap", "slot", "opening", "mouth", "ring", "hoop", "loop", "case", "pouch", "box", "drawer", "sleeve") {
 			continue
 		}
 		j := i - 1
@@ -221,7 +209,7 @@ func (m marker) through() {
 			continue
 		}
 		for k := j - 2; k < i; k++ {
-			if m.HasWord(k, k+1, "fit", "fits", "fitting", "pass", "passes", "go", "goes", "slide", "slip", "get", "squeeze", "through", "thru", "into", "in", "inside") {
+			if m.Says(k, "fit", "fits", "fitting", "pass", "passes", "go", "goes", "slide", "slip", "get", "squeeze", "through", "thru", "into", "in", "inside") {
 				m.Drop(k)
 			}
 		}
@@ -235,7 +223,7 @@ func (m marker) through() {
 func (m marker) within() {
 	for i := range m.Items {
 		q, high := m.Item(i).Qty, m.Item(i+2).Qty
-		if q == nil || high == nil || !m.limitable(i+2) || !m.Is(i+1, "and", "to", "till", "&") || !m.says(i-1, "within", "inside", "betwixt", "anywhere", "somewhere") {
+		if q == nil || high == nil || !m.limitable(i+2) || !m.Is(i+1, "and", "to", "till", "&") || !m.Says(i-1, "within", "inside", "betwixt", "anywhere", "somewhere") {
 			continue
 		}
 		if q.Dim != high.Dim && q.Dim != quantity.Plain {

@@ -14,14 +14,14 @@ func (m marker) sharp() {
 			if m.Starts(j, "a", "an", "one", "single", "even") && m.Item(j).Qty == nil && m.Item(j).To-m.Item(j).From == 1 {
 				continue
 			}
-			if q := m.Item(j).Qty; q != nil && q.Value <= 1 || m.HasWord(j, j+1, "penny", "cent", "gram", "gramme", "g", "mm", "millimetre", "millimeter", "dollar", "pound", "euro", "hair", "dime", "buck", "quid", "rupee", "ounce", "bit", "notch", "jot", "farthing") {
+			if q := m.Item(j).Qty; q != nil && q.Value <= 1 || m.Says(j, "penny", "cent", "gram", "gramme", "g", "mm", "millimetre", "millimeter", "dollar", "pound", "euro", "hair", "dime", "buck", "quid", "rupee", "ounce", "bit", "notch", "jot", "farthing") {
 				small = true
 				continue
 			}
 			break
 		}
-		less := small && m.HasWord(j, j+1, "less", "under", "below", "lighter", "short", "shy", "smaller", "narrower")
-		if !less && !small || !less && !m.HasWord(j, j+1, "more", "mor", "over", "past", "further", "above", "beyond", "extra", "dearer") && !(m.HasWord(j, j+1, "heavier", "bigger", "wider", "larger", "higher") && m.Starts(j+1, "than")) {
+		less := small && m.Says(j, "less", "under", "below", "lighter", "short", "shy", "smaller", "narrower")
+		if !less && !small || !less && !m.Says(j, "more", "mor", "over", "past", "further", "above", "beyond", "extra", "dearer") && !(m.Says(j, "heavier", "bigger", "wider", "larger", "higher") && m.Starts(j+1, "than")) {
 			continue
 		}
 		if m.Starts(j+1, "than") {

@@ -46,7 +46,7 @@ func (m marker) lies(i int) bool {
 	if b.Any("move", "wish") && m.Starts(j+1, "than") {
 		return !m.denied(j)
 	}
-	return b.Has("bound") != nil && !m.HasWord(j, j+1, "no", "not", "never", "nothing", "at", "max", "must", "nor", "dont", "cant", "keep", "to", "may", "shouldnt", "nae", "nowt", "limit", "maximum", "minimum") && !m.denied(j)
+	return b.Has("bound") != nil && !m.Says(j, "no", "not", "never", "nothing", "at", "max", "must", "nor", "dont", "cant", "keep", "to", "may", "shouldnt", "nae", "nowt", "limit", "maximum", "minimum") && !m.denied(j)
 }
 
 // denied reports whether a word like not stands just before item j.

@@ -575,12 +575,12 @@ func (r *reader) rest(s segment, h reading.Holding, at int) {
 		return
 	}
 	for i := s.from; i < s.to; i++ {
-		all := r.HasWord(i, i+1, "rest", "remainder") || r.HasWord(i, i+1, "everything", "anything", "nothing", "all") && r.HasWord(i, min(i+2, s.to), "else")
+		all := r.Says(i, "rest", "remainder") || r.Says(i, "everything", "anything", "nothing", "all") && r.HasWord(i, min(i+2, s.to), "else")
 		if !all || r.Item(i).Any("keep") {
 			continue
 		}
 		switch {
-		case r.HasWord(i, i+1, "nothing"), h == reading.Lack:
+		case r.Says(i, "nothing"), h == reading.Lack:
 			r.Rest = reading.Lack
 		case h == reading.Have || h == reading.Need:
 			r.Rest = h

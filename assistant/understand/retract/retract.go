@@ -55,7 +55,7 @@ func (c Clause) At(i int) (paths []string, end int) {
 
 // needless reports whether item i says that what follows need no longer be so.
 func (c Clause) needless(i int) bool {
-	denied := c.HasWord(i, i+1, "neednt") || c.HasWord(i, i+2, "dont", "doesnt", "no") && c.HasWord(i, i+2, "need", "have") && c.HasWord(i, i+4, "to")
+	denied := c.Says(i, "neednt") || c.HasWord(i, i+2, "dont", "doesnt", "no") && c.HasWord(i, i+2, "need", "have") && c.HasWord(i, i+4, "to")
 	return denied && (c.HasWord(i, c.To, "anymore", "any", "now", "longer") || c.HasWord(i, c.To, "after") && c.HasWord(i, c.To, "all")) && len(c.known(c.objects(i+1, false))) > 0
 }
 
@@ -85,9 +85,9 @@ func (c Clause) limitsOff() bool {
 		switch {
 		case c.Item(j).Qty != nil || c.OfPart(j):
 			return false
-		case c.HasWord(j, j+1, "limit", "limits", "bounds", "ceiling", "cap", "caps", "floor"):
+		case c.Says(j, "limit", "limits", "bounds", "ceiling", "cap", "caps", "floor"):
 			limit = true
-		case limit && c.HasWord(j, j+1, "off", "gone", "away", "lifted", "out"):
+		case limit && c.Says(j, "off", "gone", "away", "lifted", "out"):
 			off = true
 		}
 	}
@@ -174,15 +174,15 @@ func (c Clause) objects(i int, bare bool) (paths []string) {
 func (c Clause) named(j int) (paths []string) {
 	n := c.Item(j)
 	switch {
-	case c.Is(j, "total") || c.HasWord(j, j+1, "total") && n.Has("share") != nil:
+	case c.Is(j, "total") || c.Says(j, "total") && n.Has("share") != nil:
 		return c.said([]string{"want.total_budget"})
-	case c.HasWord(j, j+1, "pairs"):
+	case c.Says(j, "pairs"):
 		return c.said([]string{"want.pairs"})
-	case c.HasWord(j, j+1, "last", "latest") && c.HasWord(j, min(j+3, c.To), "one", "thing", "bit", "answer", "wish", "part", "item", "limit", "figure", "number", "condition", "request"), c.ClauseEnds(j+1) && c.HasWord(j, j+1, "last"):
+	case c.Says(j, "last", "latest") && c.HasWord(j, min(j+3, c.To), "one", "thing", "bit", "answer", "wish", "part", "item", "limit", "figure", "number", "condition", "request"), c.ClauseEnds(j+1) && c.Says(j, "last"):
 		return c.last(func(reading.Take) bool { return true })
-	case n.Any("edge", "bound") && c.HasWord(j, j+1, "ceiling", "cap", "lid", "roof", "max", "maximum", "upper", "most"):
+	case n.Any("edge", "bound") && c.Says(j, "ceiling", "cap", "lid", "roof", "max", "maximum", "upper", "most"):
 		return c.last(func(t reading.Take) bool { return t.Bound == "most" })
-	case n.Any("edge", "bound") && c.HasWord(j, j+1, "floor", "minimum", "min", "lower", "least"):
+	case n.Any("edge", "bound") && c.Says(j, "floor", "minimum", "min", "lower", "least"):
 		return c.last(func(t reading.Take) bool { return t.Bound == "least" })
 	case n.Has("topic") != nil:
 		for _, t := range n.Has("topic").Topic {
@@ -202,11 +202,11 @@ func (c Clause) named(j int) (paths []string) {
 		return []string{n.Has("kind").Value}
 	case n.Has("material") != nil && !c.Item(j+1).Any("kind"):
 		return c.known([]string{n.Has("material").Material().Kind})
-	case n.Has("role") != nil && c.HasWord(j, j+1, "wide", "width", "diameter", "across"):
+	case n.Has("role") != nil && c.Says(j, "wide", "width", "diameter", "across"):
 		return c.said([]string{facts.WantDiameterMM})
 	case n.Has("unit") != nil: // forget the inch
 		return c.said([]string{map[string]string{"in": facts.WantDiameterMM, "mm": facts.WantDiameterMM, "cm": facts.WantDiameterMM, "g": facts.WantMassG, "oz": facts.WantMassG}[n.Has("unit").Value]})
-	case n.Any("edge", "bound") && c.HasWord(j, j+1, "limit") && !c.names(j+1):
+	case n.Any("edge", "bound") && c.Says(j, "limit") && !c.names(j+1):
 		return c.last(func(t reading.Take) bool { return t.Bound == "most" || t.Bound == "least" })
 	case n.Qty == nil:
 		return nil

@@ -35,7 +35,7 @@ func (c Clause) Referent(i int) int {
 // Liked reports whether item i is a measure that is liked as it is: I love how soft
 // they are.
 func (c Clause) Liked(i int) bool {
-	return c.Starts(i, "how") && i > c.From && c.HasWord(i-1, i, "like", "love", "adore", "enjoy", "treasure") &&
+	return c.Starts(i, "how") && i > c.From && c.Says(i-1, "like", "love", "adore", "enjoy", "treasure") &&
 		!c.HasWord(c.From, i, "dont", "not", "never", "would", "id", "didnt", "if")
 }
 
@@ -57,7 +57,7 @@ func (c Clause) thing(j int) bool {
 // Excepted reports whether all but what is named after item i may change: everything
 // except the yarn may change.
 func (c Clause) Excepted(i int) bool {
-	if !c.Starts(i, "everything", "anything", "all", "whatever", "any") || c.Item(i).Has("holding") == nil || !c.HasWord(i, i+1, "but", "except", "bar", "save", "apart", "other", "aside", "excluding", "minus") {
+	if !c.Starts(i, "everything", "anything", "all", "whatever", "any") || c.Item(i).Has("holding") == nil || !c.Says(i, "but", "except", "bar", "save", "apart", "other", "aside", "excluding", "minus") {
 		return false
 	}
 	return c.HasWord(i+1, c.To, "may", "can", "could", "might", "is", "will", "are", "has") &&
@@ -75,7 +75,7 @@ func (c Clause) Denied(j int) bool {
 // it: harder by no means; heavier never.
 func (c Clause) Refused(i int) bool {
 	switch {
-	case c.HasWord(i+1, i+2, "means") && c.HasWord(i+1, i+2, "no"):
+	case c.Says(i+1, "means") && c.Says(i+1, "no"):
 		return c.ClauseEnds(i + 2)
 	case c.Is(i+1, "by") && c.Is(i+2, "no") && c.Is(i+3, "means"):
 		return c.ClauseEnds(i + 4)
@@ -113,7 +113,7 @@ func (c Clause) Alone(i int) (kinds []string, end int) {
 func (c Clause) onlyBefore(i int) bool {
 	for i--; i >= c.From; i-- {
 		switch {
-		case c.HasWord(i, i+1, "only", "just", "solely", "purely") || c.Is(i, "but") && c.Is(i-1, "nothing"):
+		case c.Says(i, "only", "just", "solely", "purely") || c.Is(i, "but") && c.Is(i-1, "nothing"):
 			return true
 		case c.Filler(i) || c.Is(i, "but", "the", "by", "with", "through", "in", "change", "changing", "via"):
 		default:
@@ -125,7 +125,7 @@ func (c Clause) onlyBefore(i int) bool {
 
 // mayChange reports whether item i begins leave to change, or an order to.
 func (c Clause) mayChange(i int) bool {
-	return c.HasWord(i, i+1, "may", "can", "could", "might", "should", "is", "are", "to") &&
+	return c.Says(i, "may", "can", "could", "might", "should", "is", "are", "to") &&
 		c.HasWord(i, c.To, "change", "changed", "changes", "move", "moved", "vary", "altered", "differ", "touched")
 }
 
@@ -136,7 +136,7 @@ func (c Clause) RestStays(i int) bool {
 		return false
 	}
 	for j := i + 1; j < i+9 && j < c.To; j++ {
-		if c.Item(j).Keeps(true) != nil || c.HasWord(j, j+1, "constant", "same", "unchanged", "equal", "is", "be") && c.ClauseEnds(j+1) {
+		if c.Item(j).Keeps(true) != nil || c.Says(j, "constant", "same", "unchanged", "equal", "is", "be") && c.ClauseEnds(j+1) {
 			return true
 		}
 	}

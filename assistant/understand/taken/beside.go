@@ -17,7 +17,7 @@ func LimitedTo(l *Line, path string, by float64) bool {
 // SecondPair reports whether the comparative at item i, in a clause that ends at item to,
 // is of a pair beside the first: and a harder pair.
 func SecondPair(l *Line, i, to int) bool {
-	return len(l.Out.Takes)+len(l.Out.Moves) == 0 && len(l.Ctx.Before.Takes) > 0 && l.HasWord(i+1, i+2, "pair", "set") && l.HasWord(i-1, i, "a", "another", "second") &&
+	return len(l.Out.Takes)+len(l.Out.Moves) == 0 && len(l.Ctx.Before.Takes) > 0 && l.Says(i+1, "pair", "set") && l.Says(i-1, "a", "another", "second") &&
 		(l.HasWord(i-3, i, "and", "also", "plus", "another", "second") || l.HasWord(i+2, to, "too", "also", "same"))
 }
 

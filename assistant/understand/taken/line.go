@@ -66,7 +66,7 @@ func (l *Line) Doubt(path, text string) {
 func (l *Line) Several() bool {
 	ones := 0
 	for i := range l.Items {
-		if l.HasWord(i, i+1, "pair") && l.Item(i).Qty == nil || l.Is(i, "one", "1", "other", "others", "another", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.HasWord(i, i+1, "second", "third") || l.Item(i).Has("count") != nil {
+		if l.Says(i, "pair") && l.Item(i).Qty == nil || l.Is(i, "one", "1", "other", "others", "another", "both", "ones", "pair", "pairs", "set", "sets", "/") || l.Says(i, "second", "third") || l.Item(i).Has("count") != nil {
 			ones++
 		}
 		if q := l.Item(i).Qty; q != nil && q.Form == "pair" && q.Value > 1 { // 3 pairs: soft, medium, hard

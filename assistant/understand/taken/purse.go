@@ -64,7 +64,7 @@ func (l purse) pooled() {
 				return
 			}
 		}
-		if x := l.Item(i).Has("share"); x != nil && x.Value == "each" && !l.Is(i, "pair", "pr") || l.HasWord(i, i+1, "per", "each", "apiece", "every") {
+		if x := l.Item(i).Has("share"); x != nil && x.Value == "each" && !l.Is(i, "pair", "pr") || l.Says(i, "per", "each", "apiece", "every") {
 			return
 		}
 		if q := l.Item(i).Qty; q != nil && q.Form == "pair" && l.At(l.Item(i).To-2).Is("a") {
@@ -132,7 +132,7 @@ func (l purse) pairs() {
 // ofEach counts the instruments that a pair of each is wanted for.
 func (l purse) ofEach() int {
 	for i := range l.Items {
-		if to := min(i+3, len(l.Items)); l.HasWord(i, i+1, "pair") && l.HasWord(i, to, "each") && l.HasWord(i, to, "of", "for") {
+		if to := min(i+3, len(l.Items)); l.Says(i, "pair") && l.HasWord(i, to, "each") && l.HasWord(i, to, "of", "for") {
 			return l.Kinds()
 		}
 	}
