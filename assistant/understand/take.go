@@ -197,7 +197,7 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 	end := i
 	if v, ok := a.Value.(float64); ok && a.Path == facts.WantSoftness && v != 0 && !w.neg && (w.bound == "most" || w.bound == "least") && w.boundAt < i { // at least medium hard
 		if a.Bound, w.bound = w.bound, ""; v < 0 {
-			a.Bound = (&cover.Item{Turned: true}).Turn(a.Bound)
+			a.Bound = cover.Opposite(a.Bound)
 		}
 		return i
 	}

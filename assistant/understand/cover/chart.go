@@ -71,12 +71,18 @@ func (it *Item) Keeps(behind bool) *lexis.Sense {
 // round where a verdict on what lies past it does that.
 func (it *Item) Turn(bound string) string {
 	if it.Turned {
-		switch bound {
-		case "most":
-			return "least"
-		case "least":
-			return "most"
-		}
+		return Opposite(bound)
+	}
+	return bound
+}
+
+// Opposite returns the other limit for most or least, and what is no limit as it is.
+func Opposite(bound string) string {
+	switch bound {
+	case "most":
+		return "least"
+	case "least":
+		return "most"
 	}
 	return bound
 }

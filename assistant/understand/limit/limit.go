@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
@@ -47,22 +48,21 @@ func (m marker) open() {
 			continue
 		}
 		unit := m.Item(i + 2)
-		switch {
-		case m.Is(i+1, "ish") && m.Item(i).Limit == "": // 28ish, 30ish grams
-			m.Item(i).Limit = "about"
+		mark := func(bound string) {
+			m.Item(i).Limit = bound
 			if x := unit.Has("unit"); x != nil && q.Dim == quantity.Plain && m.inUnit(q, x.Value) {
 				m.Drop(i + 2)
 			}
 			m.Drop(i + 1)
+		}
+		switch {
+		case m.Is(i+1, "ish") && m.Item(i).Limit == "": // 28ish, 30ish grams
+			mark("about")
 		case next.Mark == "+" || m.Is(i+1, "plus") && (m.ClauseEnds(i+2) || unit.Has("role") != nil):
 			if unit.Qty != nil || unit.Mark == "/" {
 				continue // 20 + 5, 20 +/- 2
 			}
-			m.Item(i).Limit = Least
-			if x := unit.Has("unit"); x != nil && q.Dim == quantity.Plain && m.inUnit(q, x.Value) {
-				m.Drop(i + 2)
-			}
-			m.Drop(i + 1)
+			mark(Least)
 		case next.Has("bound") != nil && m.Starts(i+1, "or") && q.Dim == quantity.Plain:
 			switch x := unit.Has("unit"); {
 			case x != nil && m.inUnit(q, x.Value):
@@ -210,13 +210,7 @@ func (m marker) takesBack() bool {
 // forget leaves item i without its senses of slot, of which nothing was made.
 func (m marker) forget(i int, slot string) {
 	it := m.Item(i)
-	rest := it.Senses[:0:0]
-	for _, x := range it.Senses {
-		if x.Slot != slot {
-			rest = append(rest, x)
-		}
-	}
-	it.Senses = rest
+	it.Senses = slices.DeleteFunc(slices.Clone(it.Senses), func(x *lexis.Sense) bool { return x.Slot == slot })
 }
 
 // before returns the figure that stands before item i, with no more between than

@@ -1,6 +1,7 @@
 package limit
 
 import (
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 )
@@ -31,7 +32,7 @@ func (m marker) past() {
 					m.Drop(k)
 				}
 			}
-			side = opposite(side)
+			side = cover.Opposite(side)
 		case crosses && !m.due(at), m.Item(at).Has("bound") != nil:
 			continue
 		}
@@ -161,14 +162,6 @@ func (m marker) due(at int) bool {
 	return m.HasWord(max(0, at-3), at, "must", "should", "ought", "needs", "need", "has", "have", "shall", "to", "let", "make") && !m.HasWord(max(0, at-3), at, "if", "when", "would", "will")
 }
 
-// opposite returns the other limit.
-func opposite(bound string) string {
-	if bound == Most {
-		return Least
-	}
-	return Most
-}
-
 // trailing gives a bare figure the unit that is told after it: 20 to 29, grams I mean.
 func (m marker) trailing() {
 	for i := range m.Items {
@@ -196,6 +189,8 @@ func (m marker) trailing() {
 // through makes a limit of the opening that something has to fit: has to fit through a
 // 38 mm hole, must go in a 40 mm tube.
 func (m marker) through() {
+	fits := []string{"fit", "fits", "fitting", "pass", "passes", "go", "goes", "slide", "slip", "get", "squeeze"}
+	into := []string{"through", "thru", "into", "in", "inside"}
 	for i := range m.Items {
 		q := m.Item(i).Qty
 		if q == nil || q.Dim != quantity.Length || m.limited(i) || !m.Says(i+1, "hole", "holes", "gap", "slot", "opening", "mouth", "ring", "hoop", "loop", "case", "pouch", "box", "drawer", "sleeve") {
@@ -205,11 +200,11 @@ func (m marker) through() {
 		for m.Filler(j) {
 			j--
 		}
-		if !m.HasWord(j, i, "through", "thru", "into", "in", "inside") || !m.HasWord(j-2, j+1, "fit", "fits", "fitting", "pass", "passes", "go", "goes", "slide", "slip", "get", "squeeze") {
+		if !m.HasWord(j, i, into...) || !m.HasWord(j-2, j+1, fits...) {
 			continue
 		}
 		for k := j - 2; k < i; k++ {
-			if m.Says(k, "fit", "fits", "fitting", "pass", "passes", "go", "goes", "slide", "slip", "get", "squeeze", "through", "thru", "into", "in", "inside") {
+			if m.Says(k, fits...) || m.Says(k, into...) {
 				m.Drop(k)
 			}
 		}
