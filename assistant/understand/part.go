@@ -340,7 +340,7 @@ func (s parter) takeMore(i int) int {
 			return end - i
 		}
 		if more.Unit == "kg" && last.Kind != "yarn" && last.Kind != "glue" {
-			if s.Item(end).Has("share") != nil && s.Starts(end, "apiece", "each", "a piece") && !s.wants && (s.reach.Inventory || last.Kind == "core" && last.Sized()) { // what each ball weighs
+			if s.Item(end).Has("share") != nil && s.Starts(end, "apiece", "each") && !s.wants && (s.reach.Inventory || last.Kind == "core" && last.Sized()) { // what each ball weighs
 				s.changed = true
 				return end + 1 - i
 			}

@@ -107,7 +107,7 @@ func (c cutter) opens(i int) bool {
 		return c.Item(i).Any("join", "filler", "plain") || len(c.Item(i).Senses) == 0
 	case c.Is(i, "and") && c.between(i):
 		return false
-	case c.Is(i, "and", "or", "n", "then", "or,"), c.andThen(i):
+	case c.Is(i, "and", "or", "n", "then"), c.andThen(i):
 		j := i + 1
 		for c.Is(j, "then", "also", "please", "just") {
 			j++
@@ -207,14 +207,8 @@ func (c cutter) opener(from, to int) int {
 		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i) && !c.Starts(i, "my", "our", "his", "her", "the"): // my cat is …
 		case (c.andThen(i) || c.leads(i, "opener") || c.Item(i).Any("mend") && (wisher{c}).ordersOnly(i+1, to)) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
-			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure", "y"):
+			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure"):
 			if c.Is(i, "good", "like", "really", "about", "just") && i+1 >= to || c.Is(i, "well") && strings.ContainsAny(c.Said(i, i+1), "'’") { // we'll do the marimba
-				return i
-			}
-			if c.Is(i, "y") && !c.Is(i+1, "not", "is", "are", "do") {
-				return i
-			}
-			if c.Is(i, "y") {
 				return i
 			}
 			if c.Is(i, "yes", "no", "nah", "nope", "yep", "yeah", "sure", "right") && i+1 >= to {
@@ -420,8 +414,8 @@ func (c cutter) choiceOfTwo(x *Clause) bool {
 // commander settles clauses that order something: back, undo, show the sheet.
 type commander struct{ cutter }
 
-// strongCommand lists single words that are commands wherever they begin a
-// clause by themselves, with no more than politeness after them.
+// command settles whether a clause that begins at item i orders something, and what;
+// a yes, a no or the like counts as that.
 func (c commander) command(x *Clause, i int) bool {
 	j := i
 	for k := 0; k < 4; k++ { // could we, let's, I want to
@@ -475,7 +469,7 @@ func (c commander) command(x *Clause, i int) bool {
 		if a == reading.Save && c.Is(j+1, "much", "many", "possible") {
 			return false // save as much as you can
 		}
-		if !c.ends(j+1, x) && !(it.To-it.From > 1 && c.noMore(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.Says(j, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
+		if !c.ends(j+1, x) && !(it.To-it.From > 1 && !c.tellsIn(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.Says(j, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}
 		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && c.HasWord(j+1, x.To, "until", "till")) {
@@ -498,7 +492,7 @@ func (c commander) command(x *Clause, i int) bool {
 // wanted returns the item that names what is wanted of mallow where a clause asks
 // for it by name, else 0: can I have that as a lesson plan.
 func (c commander) wanted(x *Clause, j int) int {
-	if !c.Is(j, "have", "get", "do", "see", "run", "make", "turn", "a", "the", "start") && !c.Starts(j, "have", "get", "need a", "want a", "make") {
+	if !c.Is(j, "have", "get", "do", "see", "run", "make", "turn", "a", "the", "start") && !c.Starts(j, "have", "get", "make") {
 		return 0
 	}
 	for k := j + 1; k < x.To && k < j+6; k++ {
@@ -556,12 +550,6 @@ func (c cutter) ends(i int, x *Clause) bool {
 		}
 	}
 	return true
-}
-
-// noMore reports whether what follows a command of several words from item i on
-// doesn't make it another sentence.
-func (c commander) noMore(i int, x *Clause) bool {
-	return !c.tellsIn(i, x)
 }
 
 // topicOrEnd reports whether nothing follows, or something that can be shown or

@@ -102,6 +102,9 @@ func (c *Chart) Answers(i int, path string) bool {
 	return it.Has(path) != nil || x != nil && x.Path == path
 }
 
+// quality returns the path of the quality that a sense of slot names is of.
+func quality(x *lexis.Sense) string { return x.Value[strings.LastIndex(x.Value, " ")+1:] }
+
 // Heading returns the path of the quality that items from..to name, where they do
 // nothing else and item to+1 is in a stretch that says how it is to be; else "".
 func (c *Chart) Heading(from, to int) string {
@@ -109,7 +112,7 @@ func (c *Chart) Heading(from, to int) string {
 	for i := from; i < to; i++ {
 		switch x := c.Item(i).Has("names"); {
 		case x != nil:
-			path = x.Value[strings.LastIndex(x.Value, " ")+1:]
+			path = quality(x)
 		case !c.leading(c.Item(i).From):
 			return ""
 		}
@@ -129,7 +132,7 @@ func (c *Chart) OnlyNames(i int) bool {
 	if x == nil {
 		return false
 	}
-	path := x.Value[strings.LastIndex(x.Value, " ")+1:]
+	path := quality(x)
 	near := func(step int) bool {
 		for j := i + step; j >= 0 && j < len(c.Items) && j-i < 12 && i-j < 12; j += step {
 			if c.Answers(j, path) {

@@ -57,9 +57,9 @@ func (s Place) Purse(i int) string {
 // ones cost 40 a pair; the sticks they want are 60.
 func (s Place) Priced(i int) bool {
 	for j := i - 1; j >= s.From && j > i-4; j-- {
-		if s.Says(j, "are", "were", "cost", "costs", "charge", "charges", "sell", "sells", "cost") {
+		if s.Says(j, "are", "were", "cost", "costs", "charge", "charges", "sell", "sells") {
 			return s.HasWord(s.From, j, "ones", "sticks", "shop", "shops", "store", "stores", "mallets", "beaters", "they", "online", "pairs") &&
-				!s.HasWord(s.From, i, "must", "should", "can", "may", "not", "cant", "shouldnt", "mustnt", "max", "want to", "if", "keep", "under", "below", "no")
+				!s.HasWord(s.From, i, "must", "should", "can", "may", "not", "cant", "shouldnt", "mustnt", "max", "if", "keep", "under", "below", "no")
 		}
 	}
 	return false

@@ -140,7 +140,7 @@ func (g Guard) Sour(i int) bool {
 // were rock hard.
 func (g Guard) Report(i int) bool {
 	return g.HasWord(g.From, i, "was", "were", "been") && g.HasWord(g.From, i, "old", "last", "previous", "broken", "borrowed", "schools", "shop", "store", "originals", "original", "first") &&
-		!g.HasWord(g.From, g.To, "want", "wants", "should", "must", "need", "needs", "like", "too", "same", "again", "if", "first time")
+		!g.HasWord(g.From, g.To, "want", "wants", "should", "must", "need", "needs", "like", "too", "same", "again", "if")
 }
 
 // OfThing reports whether item i describes an instrument or some other thing that there
@@ -190,7 +190,7 @@ func (g Guard) Predicate(i int) bool {
 	return g.ClauseEnds(i+1) || g.Starts(i+1, "for", "and", "please", "to", "with", "but") && g.Asked == "" || g.Item(i+1).Any("enough", "after") || g.Starts(i+1, "head", "heads", "mallet", "mallets", "beater", "beaters", "ones", "one")
 }
 
-// OfHead reports whether the size that item i speaks of is a head'g.
+// OfHead reports whether the size that item i speaks of is a head's.
 func (g Guard) OfHead(i int) bool {
 	return g.To-g.From <= 2 && len(g.Items) <= 3 || g.adjectives() || g.besideWish(i) || g.HasWord(g.From, min(g.To+1, len(g.Items)), "head", "heads", "mallet", "mallets", "beater", "beaters", "them", "ones", "something", "make", "pair", "want", "fat", "enough")
 }

@@ -134,7 +134,7 @@ func (m marker) crossed(at int) bool {
 
 // denials are the words that turn a side round.
 var denials = []string{"not", "no", "nor", "never", "nothing", "none", "nobody", "neither", "without", "dont", "doesnt", "didnt", "cant", "cannot", "couldnt", "mustnt", "shouldnt",
-	"shant", "wont", "wouldnt", "isnt", "arent", "aint", "maynt", "neednt", "nowt", "nae", "naw", "nope", "needn't", "avoid", "prevent", "stop", "refuse"}
+	"shant", "wont", "wouldnt", "isnt", "arent", "aint", "maynt", "neednt", "nowt", "nae", "naw", "nope", "avoid", "prevent", "stop", "refuse"}
 
 // denial returns the item that denies what lies past the figure at item i, with
 // nothing but verbs between it and the word for that at item at, or -1.

@@ -4,9 +4,9 @@
 package revise
 
 import (
-	"mallow/assistant/understand/cover"
 	"math"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"

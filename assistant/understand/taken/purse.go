@@ -13,8 +13,9 @@ import (
 // purse settles what a line says of money and of how many pairs that is for.
 type purse struct{ *Line }
 
-// settle makes a sum to spend the most there is, counts the pairs that it is for all of, and takes back the sum for a pair where it
-// is said to be for all: that was for everything, not per pair.
+// settle makes a sum to spend the most there is, counts the pairs that it is for all
+// of, and takes back the sum for a pair where it is said to be for all: that was for
+// everything, not per pair.
 func (l purse) settle() {
 	for i := range l.Out.Takes {
 		if t := &l.Out.Takes[i]; (t.Path == facts.WantBudgetCents || t.Path == "want.total_budget") && t.Bound == "" && !t.Not {

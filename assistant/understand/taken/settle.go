@@ -242,7 +242,7 @@ func (l *Line) settleTalk(all []clause.Clause) {
 	l.Act(reading.Tell)
 }
 
-// withdrawn drops from what is taken back what is told anel.
+// withdrawn drops from what is taken back what is told anew.
 func (l *Line) withdrawn() {
 	l.Out.Withdraws = slices.DeleteFunc(l.Out.Withdraws, func(path string) bool { return l.Answered(path) })
 	if len(l.Out.Withdraws) == 0 {
