@@ -122,7 +122,8 @@ func (w keeper) takeKeep(i int) int {
 		return 1
 	}
 	if p := len(w.Passed); p > 0 && it.Keeps(true) != nil && w.Says(i, "it", "that", "them") { // I like how hard it is, so leave that be
-		w.Out.Keeps, w.Kept, w.content = append(w.Out.Keeps, w.Passed[p-1].ID), append(w.Kept, retell.Name(w.Passed[p-1].ID)), true
+		w.Keep(w.Passed[p-1].ID, retell.Name(w.Passed[p-1].ID))
+		w.content = true
 		return 1
 	}
 	if w.staysAfter(i) && w.keep(i) { // the core stays
@@ -144,8 +145,8 @@ func (w keeper) alone(i int) int {
 		return 0
 	}
 	for _, id := range []string{"core", "tube", "yarn", "shaft"} {
-		if !slices.Contains(may, id) && !slices.Contains(w.Out.Keeps, id) {
-			w.Out.Keeps = append(w.Out.Keeps, id)
+		if !slices.Contains(may, id) {
+			w.Keep(id, "")
 		}
 	}
 	w.Kept = append(w.Kept, "rest")
@@ -169,8 +170,8 @@ func (w keeper) keepRest(i int) bool {
 	}
 	for _, id := range list {
 		moved := slices.ContainsFunc(w.Out.Moves, func(m reading.Move) bool { return m.Path == id })
-		if !moved && !slices.ContainsFunc(w.Out.Parts, func(p reading.Part) bool { return p.Kind == id }) && !slices.Contains(w.Out.Keeps, id) {
-			w.Out.Keeps = append(w.Out.Keeps, id)
+		if !moved && !slices.ContainsFunc(w.Out.Parts, func(p reading.Part) bool { return p.Kind == id }) {
+			w.Keep(id, "")
 		}
 	}
 	w.Kept = append(w.Kept, "rest")
@@ -265,12 +266,7 @@ func (w keeper) keep(j int) bool {
 		ids = []string{facts.HeadCoreMM}
 	}
 	for _, id := range ids {
-		if !slices.Contains(w.Out.Keeps, id) {
-			w.Out.Keeps = append(w.Out.Keeps, id)
-			if !slices.Contains(w.Kept, say) {
-				w.Kept = append(w.Kept, say)
-			}
-		}
+		w.Keep(id, say)
 	}
 	return len(ids) > 0
 }

@@ -44,8 +44,7 @@ func (s mover) takeMove(i int) int {
 			s.content, s.changed = true, true
 			return 1
 		default: // but not lighter
-			s.Out.Keeps = append(s.Out.Keeps, x.Value)
-			s.Kept = append(s.Kept, retell.Name(x.Value))
+			s.Keep(x.Value, retell.Name(x.Value))
 			s.content = true
 			return 1
 		}

@@ -96,7 +96,8 @@ func (s parter) takePart(i int) int {
 	}
 	switch {
 	case bare && s.same: // keep the shaft I've got
-		s.Out.Keeps, s.Kept, s.same = append(s.Out.Keeps, p.Kind), append(s.Kept, p.Kind), false
+		s.Keep(p.Kind, p.Kind)
+		s.same = false
 	case fixed != "" && !(bare && fixed != reading.Lack && s.Item(end).Mark == ":" && !s.reach.Spent[min(end+1, len(s.Items)-1)]):
 		p.Holding = fixed
 		s.addPart(p)

@@ -1,8 +1,6 @@
 package understand
 
 import (
-	"slices"
-
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/reading"
@@ -71,8 +69,6 @@ func (w asker) suppose(x *clause.Clause) {
 		return
 	}
 	for _, k := range v.Out.Keeps {
-		if !slices.Contains(w.Out.Keeps, k) {
-			w.Out.Keeps = append(w.Out.Keeps, k)
-		}
+		w.Keep(k, "")
 	}
 }

@@ -149,7 +149,8 @@ func (w *walk) enter(x *clause.Clause) {
 func (w *walk) leave(x *clause.Clause) {
 	last := w.LastFigure()
 	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.figured(x.From, x.To) { // softer, no heavier though
-		w.Out.Keeps, w.Kept, w.bound, w.changed = append(w.Out.Keeps, path), append(w.Kept, retell.Name(path)), "", true
+		w.Keep(path, retell.Name(path))
+		w.bound, w.changed = "", true
 	}
 	if w.bound != "" && last != nil && last.Bound == "" && last.Path != "class.size" && x.Act == reading.Tell {
 		if !w.content || w.after == afterAnswer || !w.figured(w.boundAt, x.To) { // and not a cent more for the lot

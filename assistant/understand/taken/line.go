@@ -156,6 +156,18 @@ func (l *Line) Size() int {
 	return len(l.Out.Takes) + len(l.Out.Parts) + len(l.Out.Moves) + len(l.Out.Keeps) + len(l.Out.Withdraws) + l.Out.Grades
 }
 
+// Keep notes that a fact or a kind of part is to stay, said back as say, or not where
+// that is "".
+func (l *Line) Keep(id, say string) {
+	if slices.Contains(l.Out.Keeps, id) {
+		return
+	}
+	l.Out.Keeps = append(l.Out.Keeps, id)
+	if say != "" && !slices.Contains(l.Kept, say) {
+		l.Kept = append(l.Kept, say)
+	}
+}
+
 // Withdraw notes that a fact or a kind of part is taken back.
 func (l *Line) Withdraw(path string) {
 	if !slices.Contains(l.Out.Withdraws, path) {
