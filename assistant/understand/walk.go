@@ -148,12 +148,12 @@ func (w *walk) enter(x *clause.Clause) {
 // it: 20 grams; ideally under.
 func (w *walk) leave(x *clause.Clause) {
 	last := w.LastFigure()
-	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.figured(x.From, x.To) { // softer, no heavier though
+	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.Figured(x.From, x.To) { // softer, no heavier though
 		w.Keep(path, retell.Name(path))
 		w.bound, w.changed = "", true
 	}
 	if w.bound != "" && last != nil && last.Bound == "" && last.Path != "class.size" && x.Act == reading.Tell {
-		if !w.content || w.after == afterAnswer || !w.figured(w.boundAt, x.To) { // and not a cent more for the lot
+		if !w.content || w.after == afterAnswer || !w.Figured(w.boundAt, x.To) { // and not a cent more for the lot
 			last.Bound = w.bound
 			w.changed = true
 		}
@@ -166,16 +166,6 @@ func (w *walk) leave(x *clause.Clause) {
 			}
 		}
 	}
-}
-
-// figured reports whether a figure stands among the items from..to.
-func (w *walk) figured(from, to int) bool {
-	for i := from; i < to; i++ {
-		if w.Item(i).Qty != nil {
-			return true
-		}
-	}
-	return false
 }
 
 // says reports whether a clause that nothing was made of holds words that may

@@ -324,6 +324,16 @@ func (c *Chart) HasWord(from, to int, words ...string) bool {
 	return false
 }
 
+// Figured reports whether a quantity stands among the items from..to.
+func (c *Chart) Figured(from, to int) bool {
+	for i := from; i < to; i++ {
+		if c.Item(i).Qty != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // Says reports whether one of words stands in item i.
 func (c *Chart) Says(i int, words ...string) bool { return c.HasWord(i, i+1, words...) }
 

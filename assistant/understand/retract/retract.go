@@ -122,27 +122,18 @@ func (c Clause) over(i int) bool {
 }
 
 // splits reports whether a verb at item i and the last word of the clause say together
-// that something is taken back: I take the ceiling back; strike the hardness off.
+// that something is taken back: I take the ceiling back; strike the hardness off; but
+// not take 5 g off.
 func (c Clause) splits(i int) bool {
 	if !c.Starts(i, "take", "taking", "strike", "cross", "leave", "scratch", "knock", "wipe", "call", "leaving") || c.Item(i).Has("act") != nil {
 		return false
 	}
 	for j := c.To - 1; j > i+1; j-- {
-		if (c.Is(j, "back", "off", "out") || c.Starts(i, "leave", "leaving") && c.Is(j, "open", "undecided", "blank", "empty", "unset", "unsaid")) && !c.quantified(i) {
+		if (c.Is(j, "back", "off", "out") || c.Starts(i, "leave", "leaving") && c.Is(j, "open", "undecided", "blank", "empty", "unset", "unsaid")) && !c.Figured(i, c.To) {
 			return true
 		}
 		if !c.Filler(j) && !c.Is(j, "again", "please", "now", "list", "the") {
 			break
-		}
-	}
-	return false
-}
-
-// quantified reports whether a figure stands in the clause from item i on: take 5 g off.
-func (c Clause) quantified(i int) bool {
-	for ; i < c.To; i++ {
-		if c.Item(i).Qty != nil {
-			return true
 		}
 	}
 	return false

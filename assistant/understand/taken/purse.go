@@ -88,22 +88,24 @@ func (l purse) pairs() {
 		return
 	}
 	class, pairs := l.SaidOf("class.size"), l.SaidOf("want.pairs")
-	if n := float64(max(figure.Each(l.Chart), l.ofEach())); n > 1 && slices.Contains(l.Out.Acts, reading.Tell) && (pairs == nil || pairs.Value == 1.0) {
-		if pairs == nil {
-			l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: "pair", Sure: 0.9})
+	count := func(n any) {
+		if pairs != nil {
+			pairs.Value = n
 			return
 		}
-		pairs.Value = n
-		return
+		l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: "pair", Sure: 0.9})
 	}
-	if n := float64(figure.Pairs(l.Chart)); n > 1 && slices.Contains(l.Out.Acts, reading.Tell) {
-		switch {
-		case pairs == nil:
-			l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: "pair", Sure: 0.9})
-		case pairs.Value == 1.0 && pairs.Bound == "":
-			pairs.Value = n
+	if slices.Contains(l.Out.Acts, reading.Tell) {
+		if n := float64(max(figure.Each(l.Chart), l.ofEach())); n > 1 && (pairs == nil || pairs.Value == 1.0) {
+			count(n)
+			return
 		}
-		return
+		if n := float64(figure.Pairs(l.Chart)); n > 1 {
+			if pairs == nil || pairs.Value == 1.0 && pairs.Bound == "" {
+				count(n)
+			}
+			return
+		}
 	}
 	if pairs == nil && l.SaidOf("want.total_budget") != nil {
 		for i := range l.Items {
@@ -114,7 +116,7 @@ func (l purse) pairs() {
 		}
 	}
 	if pairs == nil && class != nil && l.HasWord(0, len(l.Items), "gets", "get") && l.HasWord(0, len(l.Items), "every", "each", "everyone", "everybody") && l.HasWord(0, len(l.Items), "pair") { // every kid gets a pair
-		l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: class.Value, Degree: 1, Text: "pair", Sure: 0.9})
+		count(class.Value)
 		return
 	}
 	for _, t := range l.Ctx.Before.Takes {
