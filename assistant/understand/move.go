@@ -5,6 +5,7 @@ import (
 
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
@@ -59,7 +60,7 @@ func (s mover) takeMove(i int) int {
 			return 1
 		}
 		if last := s.LastFigure(); s.tooMuch && last != nil && last.Path == x.Value && last.Bound != "" { // under 20 g is too light
-			last.Bound = map[bool]string{true: "most", false: "least"}[x.Num > 0]
+			last.Bound = limit.Against(x.Num)
 			s.tooMuch = false
 			return 1
 		}
@@ -134,7 +135,7 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 		v, _ := g.Fact.(float64)
 		a.Value = s.Lex.Beyond(v, by)
 		if s.neg || s.hold == reading.Avoid || s.reply(i) { // no softer than medium
-			a.Value, a.Bound = v, map[bool]string{true: "most", false: "least"}[by > 0]
+			a.Value, a.Bound = v, limit.Against(by)
 		}
 	} else if to.Qty != nil && figure.Moves(x.Value, to.Qty) {
 		a.Value, _ = figure.In(x.Value, to.Qty)

@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
@@ -202,10 +203,10 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 		return i
 	}
 	if n := w.place().EvenMore(i, a.Path); n > 0 {
-		a.Bound, end = map[bool]string{true: "least", false: "most"}[w.Item(i+n-2).Has("move").Num > 0], i+n
+		a.Bound, end = cover.Opposite(limit.Against(w.Item(i+n-2).Has("move").Num)), i+n
 	} else if a.Path == facts.WantSoftness && w.Is(i, "or") {
 		if x := w.Item(i + 1).Has("move"); x != nil && x.Value == a.Path {
-			a.Bound, end = map[bool]string{true: "least", false: "most"}[x.Num > 0], i+2
+			a.Bound, end = cover.Opposite(limit.Against(x.Num)), i+2
 		}
 	} else if x := w.Item(i).Has("bound"); x != nil && x.Value != "about" && (a.Path == facts.WantLoudest || w.Says(i, "softest", "hardest", "hard", "soft")) {
 		a.Bound, end = x.Value, i+1

@@ -19,6 +19,14 @@ const (
 	Least = "least"
 )
 
+// Against returns the limit that stands against a move by, most against one up.
+func Against(by float64) string {
+	if by > 0 {
+		return Most
+	}
+	return Least
+}
+
 // marker marks the figures of one chart.
 type marker struct{ *cover.Chart }
 

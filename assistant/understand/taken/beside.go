@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"mallow/assistant/understand/figure"
+	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/reading"
 )
 
@@ -11,7 +12,7 @@ import (
 // would cross.
 func LimitedTo(l *Line, path string, by float64) bool {
 	n := len(l.Out.Takes)
-	return n > 0 && l.Out.Takes[n-1].Path == path && l.Out.Takes[n-1].Bound == map[bool]string{true: "most", false: "least"}[by > 0]
+	return n > 0 && l.Out.Takes[n-1].Path == path && l.Out.Takes[n-1].Bound == limit.Against(by)
 }
 
 // SecondPair reports whether the comparative at item i, in a clause that ends at item to,
