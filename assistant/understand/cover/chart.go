@@ -119,8 +119,8 @@ func New(lex *lexis.Lexicon, text, open string) *Chart {
 	c := &Chart{Words: quantity.Words{Lex: lex, Text: text, Tokens: lex.Tokens(text)}, Open: open}
 	c.line = lex.Over(c.Tokens)
 	c.scan()
-	c.contrast()
-	c.results()
+	chooser{c}.contrast()
+	chooser{c}.results()
 	return c
 }
 

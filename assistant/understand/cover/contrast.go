@@ -2,9 +2,12 @@ package cover
 
 import "mallow/assistant/understand/quantity"
 
+// chooser drops figures and words of a chart that others of their kind stand for.
+type chooser struct{ *Chart }
+
 // contrast drops what something else of its kind replaces: 28, not 82; not 18, 80;
 // 30? no, 28; I meant 20 mm no 20 cm; replace 30 with 26.
-func (c *Chart) contrast() {
+func (c chooser) contrast() {
 	for i := range c.Items {
 		switch {
 		case c.Is(i, "not", "instead", "nae") || c.Starts(i, "not", "instead", "rather") && c.Item(i).Any("not", "holding", "mend", "about"):
@@ -20,15 +23,15 @@ func (c *Chart) contrast() {
 		case c.Item(i).Has("withdraw") != nil:
 			c.withdraws(i)
 		case c.Says(i, "typed", "said", "wrote", "put", "entered"):
-			slipped(c, i)
+			c.slipped(i)
 		case c.Starts(i, "was", "were"):
-			boasts(c, i)
+			c.boasts(i)
 		}
 	}
 }
 
 // denies drops the figure after item i, a not, where another stands for it.
-func (c *Chart) denies(i int) {
+func (c chooser) denies(i int) {
 	y := c.PastFiller(i + 1)
 	if c.Starts(y, "of", "than") {
 		y++
@@ -61,7 +64,7 @@ func (c *Chart) denies(i int) {
 
 // replaces drops the figure or the word before item i, a no, that the one after it
 // stands for: 30? no, 28. After meant the first one holds: I meant 20 mm no 20 cm.
-func (c *Chart) replaces(i int) {
+func (c chooser) replaces(i int) {
 	y, x := i-1, i+1
 	for c.Item(y).Mark == "?" || c.Item(y).Mark == "," {
 		y--
@@ -90,7 +93,7 @@ func (c *Chart) replaces(i int) {
 
 // sums drops the number that somebody counts on from to the one after item i, a so or
 // the end of a sentence: twenty-six, plus the new lad, so 27; 24 pair, plus one. 25.
-func (c *Chart) sums(i int) {
+func (c chooser) sums(i int) {
 	x, y := i+1, c.figureBefore(i)
 	if y > 0 && c.HasWord(y-2, y, "plus", "minus", "another") {
 		y = c.figureBefore(y)
@@ -112,7 +115,7 @@ func (c *Chart) sums(i int) {
 }
 
 // swaps drops the first of two figures that is to become the second: change 30 to 26.
-func (c *Chart) swaps(i int) {
+func (c chooser) swaps(i int) {
 	y := c.PastFiller(i + 1)
 	x := c.PastFiller(y + 1)
 	if c.Starts(x, "to", "with", "by", "for", "into") && c.Item(x).Qty == nil {
@@ -128,7 +131,7 @@ func (c *Chart) swaps(i int) {
 
 // withdraws drops the figure that is taken back in favour of one that follows:
 // ignore the 16, it's three quarters of an inch; cancel medium, soft.
-func (c *Chart) withdraws(i int) {
+func (c chooser) withdraws(i int) {
 	y := c.PastFiller(i + 1)
 	if !c.figure(y) || c.Item(y).Note != nil {
 		return
@@ -143,7 +146,7 @@ func (c *Chart) withdraws(i int) {
 
 // slipped drops the figure after item i, a verb for saying, that another was meant for:
 // I typed 300 g, I wanted 30.
-func slipped(c *Chart, i int) {
+func (c chooser) slipped(i int) {
 	y := c.PastFiller(i + 1)
 	if !c.figure(y) || c.Item(y).Qty == nil {
 		return
@@ -162,7 +165,7 @@ func slipped(c *Chart, i int) {
 }
 
 // boasts drops the wish before item i, a was, that was not meant: ff was me showing off.
-func boasts(c *Chart, i int) {
+func (c chooser) boasts(i int) {
 	if c.Item(i-1).Fact() == nil || !c.At(c.Item(i).From+1).Is("me") && !c.HasWord(i, i+3, "joke", "joking", "typo", "mistake", "slip", "dreaming") {
 		return
 	}
@@ -173,7 +176,7 @@ func boasts(c *Chart, i int) {
 }
 
 // yield lets the figure at item x stand for that at item y.
-func (c *Chart) yield(x, y int) {
+func (c chooser) yield(x, y int) {
 	c.Contrasts = true
 	if old := c.Item(y).Qty; old != nil {
 		was := *old
@@ -183,16 +186,16 @@ func (c *Chart) yield(x, y int) {
 }
 
 // sameFact reports whether items x and y answer the same fact in two ways.
-func (c *Chart) sameFact(x, y int) bool {
+func (c chooser) sameFact(x, y int) bool {
 	a, b := c.Item(x).Fact(), c.Item(y).Fact()
 	return a != nil && b != nil && a.Slot == b.Slot && a.Value != b.Value
 }
 
 // figure reports whether item i is a quantity or a note.
-func (c *Chart) figure(i int) bool { return c.Item(i).Qty != nil || c.Item(i).Note != nil }
+func (c chooser) figure(i int) bool { return c.Item(i).Qty != nil || c.Item(i).Note != nil }
 
 // alike reports whether the figures at items x and y can stand for one another.
-func (c *Chart) alike(x, y int) bool {
+func (c chooser) alike(x, y int) bool {
 	a, b := c.Item(x).Qty, c.Item(y).Qty
 	if a == nil || b == nil {
 		return a == b
@@ -201,7 +204,7 @@ func (c *Chart) alike(x, y int) bool {
 }
 
 // figureBefore returns the figure that stands before item i in its sentence, or -1.
-func (c *Chart) figureBefore(i int) int {
+func (c chooser) figureBefore(i int) int {
 	for j := i - 1; j >= 0 && j > i-8 && !c.SentenceEnds(j); j-- {
 		if c.figure(j) {
 			return j
@@ -212,7 +215,7 @@ func (c *Chart) figureBefore(i int) int {
 
 // figureAfter returns the figure that replaces that at item y and follows it,
 // with nothing between but a comma, but, or "it is"; or -1.
-func (c *Chart) figureAfter(y int) int {
+func (c chooser) figureAfter(y int) int {
 	for j := y + 1; j < len(c.Items) && j < y+5; j++ {
 		switch {
 		case c.figure(j) && c.alike(y, j):

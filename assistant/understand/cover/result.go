@@ -2,7 +2,7 @@ package cover
 
 // results drops the figures that a sum is done with, of which the outcome is said last:
 // twenty-six, plus the new lad, so 27; we lost two, so 18; she throws in a tenner, so 25.
-func (c *Chart) results() {
+func (c chooser) results() {
 	for i := range c.Items {
 		if !c.Is(i, "so", "makes", "making", "thats", "leaves", "leaving", "equals", "totals") && !c.Says(i, "makes", "leaves") {
 			continue
