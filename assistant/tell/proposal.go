@@ -3,12 +3,14 @@ package tell
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"mallow/assistant/along"
 	"mallow/assistant/answer"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
 	"mallow/rules/graded"
 	"mallow/rules/propose"
@@ -56,6 +58,9 @@ func (t Teller) OfferOne(r *Said, c propose.Candidate, short string) {
 	if over := t.over(c, e); over != "" {
 		r.Say("%s", over)
 	}
+	if out := t.leftOut(c); out != "" {
+		r.Say("%s", out)
+	}
 	if own := t.Words().Own(c.Stack); len(own) > 0 {
 		r.Say("Of your own knowledge it uses %s.", strings.Join(own, "; "))
 	}
@@ -71,6 +76,21 @@ func (t Teller) job() string {
 		return grip + " on " + job
 	}
 	return job
+}
+
+// leftOut says why a ball is bought where there is one on hand that a rule
+// refuses in the head; "" where it does not come to that.
+func (t Teller) leftOut(c propose.Candidate) string {
+	balls := slices.DeleteFunc(slices.Clone(t.State.Have), func(p reading.Part) bool { return p.Kind != "core" })
+	if slices.ContainsFunc(balls, func(p reading.Part) bool { return slices.Contains(p.IDs, c.Stack.Core.ID) }) {
+		return ""
+	}
+	for _, p := range balls {
+		if refused, with := t.Kit.Offers.Swapped(t.State, c.Stack, p.IDs); refused != nil {
+			return fmt.Sprintf("On hand and not used: %s. %s", t.Words().Short(with), reply.Reason(*refused))
+		}
+	}
+	return ""
 }
 
 // over says that what there is to buy comes to more than there is to spend, and
