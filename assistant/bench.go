@@ -192,8 +192,10 @@ func (s building) atBench(in reading.Reading, line string, h settled.Heard) Repl
 			return s.along(r, a)
 		}
 		return s.act(in, line)
-	case slices.Contains([]reading.Act{reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Ask, reading.Show, reading.Unsure}, act) && !s.replaying:
+	case slices.Contains([]reading.Act{reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Ask, reading.Show}, act) && !s.replaying:
 		return s.act(in, line)
+	case act == reading.Unsure && in.Empty() && len(in.About) == 0:
+		r.Say("No hurry: why says what this is for. Else say done, back, what you see (it slipped, it tore), or stop here.")
 	case in.Act() == reading.Leave && !along.Goes(line):
 		return Reply{Leave: true}
 	case in.Act() == reading.Save:

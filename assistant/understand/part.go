@@ -178,6 +178,9 @@ func (s parter) ofHarm(from, to int, p reading.Part) bool {
 	if p.Material != "latex" && p.Material != "rubber" || p.Bore > 0 || p.Diameter > 0 || p.Amount > 0 {
 		return false
 	}
+	if len(s.Out.Harm) > 0 && (s.Is(to-1, "fine") || s.Is(to, "fine", "ok", "okay", "alright") && (to+1 >= s.clause.To || s.Item(to+1).Mark != "")) {
+		return true // nobody allergic, latex fine: rubber has no fineness
+	}
 	bears := s.HasWord(from, s.clause.To, "have") && s.HasWord(from, s.clause.To, "may", "can") && s.HasWord(from, s.clause.To, "she", "he", "they") // other rubber she may have
 	if !s.neg && s.clause.Act == reading.Tell && (bears || s.Item(to).Mark == "," && s.Item(to+1).Harm && s.Item(to+1).Any("material")) {            // rubber, latex no problem
 		return true
