@@ -105,7 +105,7 @@ func (l *line) denied(i int) bool {
 			n = 0
 			break
 		}
-		if denies && !(l.is(j, "nope", "no", "nah") && (j == 0 || l.at(j-1).mark) && l.at(j+1).class&not != 0) { // nope no allergies
+		if denies && !(l.is(j, "nope", "no", "nah") && (j == 0 || l.at(j-1).mark) && l.at(j+1).class&not != 0) && !(l.is(j, "no") && l.is(j+2, "no") && j+2 < i && !l.is(j+1, "one", "body")) { // nope no allergies; no kids no allergies
 			n++
 		}
 	}

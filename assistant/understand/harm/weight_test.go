@@ -339,6 +339,7 @@ func weights() map[string][]string {
 		},
 		"plain all-clears and none": {
 			"nope no allergies => latex",
+			"no kids no allergies => !minor, latex",
 			"vibes, adult no allergies, medium => !minor, latex",
 			"player.latex_ok | we're all good on that front => latex",
 			"player.latex_ok | im not alergic 2 anything xcept cats => latex",
