@@ -152,7 +152,7 @@ func (b *bench) balls(ctx context.Context, n int, w wanted) (Set, error) {
 	set.Tried = Tried{Families: 1, Heads: len(looked)}
 	set.Firm = fmt.Sprintf("on one kind of shaft, each ball of a softer material than the one before and at least %s softer", notches(w.rise))
 	if w.mass == ladder.Grow || w.size == ladder.Grow {
-		set.Firm += ", in which " + grown(w.mass, w.size)
+		set.Firm += ", in which " + growing(w.mass, w.size)
 	}
 	if w.even > 0 {
 		set.Firm += fmt.Sprintf(" and no gap is more than %.2g notches off the mean one", w.even)

@@ -27,7 +27,6 @@ type bench struct {
 	rungs   []float64          // and gone for
 	parts   *search.Search
 	measure Measure
-	jump    float64          // times the mean difference that one may be, for now
 	wide    bool             // also heads past the usual weight and size of the instrument
 	kept    map[aim]*brought // wound already
 

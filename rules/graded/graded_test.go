@@ -289,6 +289,9 @@ func TestOutOfReach(t *testing.T) {
 			if len(set.Rungs) < 2 || len(e.Misses) == 0 || len(e.Opens) == 0 || strings.Contains(e.Error(), "Inf") || strings.Contains(e.Error(), "NaN") {
 				t.Errorf("%s %v: %v", in.kind, ends, e)
 			}
+			if strings.Contains(set.Firm, "over 0 times") {
+				t.Errorf("%s %v: %s", in.kind, ends, set.Firm)
+			}
 		}
 	}
 }

@@ -68,7 +68,7 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 		b.opens = append(b.opens, "fewer grades, or a smaller span")
 	}
 	if !grown {
-		list = append(list, fmt.Sprintf("%s in even steps from hard to soft in no set of these heads", b.grow(set.Bare)))
+		list = append(list, fmt.Sprintf("%s in even steps from hard to soft in no set of these heads", growing(trend(b.opts.Mass, set.Bare), trend(b.opts.Size, set.Bare))))
 		if set.Bare {
 			b.opens = append(b.opens, "balls that are larger as they are softer, or --mass free and --size free")
 		} else {
@@ -102,12 +102,8 @@ func (b *bench) misses(set *Set, grown bool) (list []string) {
 // level is how many grams or millimetres a set that is to stay level may move.
 const level = 2.0
 
-func (b *bench) grow(bare bool) string {
-	return grown(trend(b.opts.Mass, bare), trend(b.opts.Size, bare))
-}
-
-// grown says what grows.
-func grown(mass, size ladder.Trend) string {
+// growing says what grows.
+func growing(mass, size ladder.Trend) string {
 	var what []string
 	if mass == ladder.Grow {
 		what = append(what, "mass")

@@ -47,8 +47,8 @@ func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 		if !b.near(rungs) {
 			continue
 		}
-		for _, b.jump = range jumps[min(i, 1):] { // evener growth where all that was asked can be had
-			set, err := b.climb(ctx, made, rungs, onRung, true, mass, size)
+		for _, jump := range jumps[min(i, 1):] { // evener growth where all that was asked can be had
+			set, err := b.climb(ctx, made, rungs, onRung, growth{mass, size, true, jump})
 			if !errors.Is(err, ladder.ErrNone) {
 				return b.told(set, err, true)
 			}
@@ -63,7 +63,7 @@ func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 		for _, wide := range []bool{false, true} {
 			b.wide = wide
 			for _, rungs := range ladders {
-				set, err := b.climb(ctx, made, rungs, onRung, true, mass, size)
+				set, err := b.climb(ctx, made, rungs, onRung, growth{mass, size, true, b.measure.Jump})
 				if !errors.Is(err, ladder.ErrNone) {
 					return b.told(set, err, true)
 				}
@@ -72,7 +72,7 @@ func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 		b.wide = false
 		for _, reach := range []float64{onRung, 0.5, max(0.6, 0.75*b.opts.Gap)} {
 			for _, rungs := range ladders[:min(1, len(ladders))] {
-				set, err := b.climb(ctx, made, rungs, reach, false, mass, size)
+				set, err := b.climb(ctx, made, rungs, reach, growth{mass: mass, size: size})
 				if !errors.Is(err, ladder.ErrNone) {
 					return b.told(set, err, false)
 				}
@@ -213,8 +213,15 @@ func (b *bench) nearer(made []making) [][]float64 {
 	return list
 }
 
+// growth is what mass and size are to do up a ladder.
+type growth struct {
+	mass, size ladder.Trend
+	strict     bool    // what grows never falls
+	jump       float64 // where strict, times the mean difference that one may be; zero is any
+}
+
 // climb makes the best set on some rungs, over all families.
-func (b *bench) climb(ctx context.Context, made []making, rungs []float64, reach float64, strict bool, mass, size ladder.Trend) (Set, error) {
+func (b *bench) climb(ctx context.Context, made []making, rungs []float64, reach float64, g growth) (Set, error) {
 	if err := ctx.Err(); err != nil {
 		return Set{}, err
 	}
@@ -223,10 +230,7 @@ func (b *bench) climb(ctx context.Context, made []making, rungs []float64, reach
 	best, from := ladder.Set{Cost: math.Inf(1)}, -1
 	for i := range pools {
 		p := pools[i].problem
-		p.Mass, p.Size, p.Strict = mass, size, strict
-		if strict {
-			p.Jump = b.jump
-		}
+		p.Mass, p.Size, p.Strict, p.Jump = g.mass, g.size, g.strict, g.jump
 		x, err := p.Solve(ctx)
 		if ctx.Err() != nil && x.Pick == nil {
 			return Set{}, ctx.Err()
@@ -246,8 +250,8 @@ func (b *bench) climb(ctx context.Context, made []making, rungs []float64, reach
 	set.Cost, set.Exact, set.Family = best.Cost, best.Exact, made[from].family.String()
 	set.Tried = tried(made, heads)
 	set.Firm = fmt.Sprintf("of one family, no head more than %.2g notches off an even ladder", reach)
-	if strict && (mass == ladder.Grow || size == ladder.Grow) {
-		set.Firm += fmt.Sprintf(", in which %s and no difference is over %.2g times the mean one", b.grow(false), b.jump)
+	if g.strict && (g.mass == ladder.Grow || g.size == ladder.Grow) {
+		set.Firm += fmt.Sprintf(", in which %s and no difference is over %.2g times the mean one", growing(g.mass, g.size), g.jump)
 	}
 	return set, err
 }
