@@ -106,8 +106,9 @@ func (w *worker) weighs(c cut, least, most float64) bool {
 	}
 	mid := (c.grams[0] + c.grams[1]) / 2
 	for _, half := range [...][2]float64{{mid, c.grams[1]}, {c.grams[0], mid}} {
-		c.grams = half
-		if x, ok := w.over(&c, least, most); ok && x >= c.bar && w.weighs(c, least, most) {
+		part := c // what the rules come to over one half says nothing of the other
+		part.grams = half
+		if x, ok := w.over(&part, least, most); ok && x >= c.bar && w.weighs(part, least, most) {
 			return true
 		}
 	}
