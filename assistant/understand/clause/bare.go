@@ -45,13 +45,16 @@ func (c cutter) bareAsks(x *Clause, i int, end string) bool {
 // verdict reports whether the clause from item i on only asks whether what was
 // said is so: that normal.
 func (c cutter) verdict(i int, x *Clause) bool {
-	if n := len(c.words(i, x.To)); n < 2 || n > 4 || !c.Starts(i, "that", "this", "it", "those", "these") {
+	if !c.Starts(i, "that", "this", "it", "those", "these") {
 		return false
 	}
-	last := c.words(i, x.To)
-	switch last[len(last)-1] {
+	w := c.words(i, x.To)
+	if len(w) < 2 || len(w) > 4 {
+		return false
+	}
+	switch w[len(w)-1] {
 	case "normal", "usual", "enough", "sensible", "reasonable", "plausible", "realistic", "typical":
-		return last[1] != "is" && last[1] != "was" && last[1] != "seems"
+		return w[1] != "is" && w[1] != "was" && w[1] != "seems"
 	}
 	return false
 }
@@ -59,8 +62,11 @@ func (c cutter) verdict(i int, x *Clause) bool {
 // orIsIt reports whether a clause doubts what was said before it: or is that silly;
 // or has it got to be a finer one.
 func (c cutter) orIsIt(x *Clause) bool {
+	if !c.Starts(x.From, "or") {
+		return false
+	}
 	w := c.words(x.From, x.To)
-	return len(w) > 3 && w[0] == "or" && slices.Contains([]string{"is", "has", "does", "would", "will"}, w[1]) && slices.Contains([]string{"it", "that", "this"}, w[2])
+	return len(w) > 3 && slices.Contains([]string{"is", "has", "does", "would", "will"}, w[1]) && slices.Contains([]string{"it", "that", "this"}, w[2])
 }
 
 // words are the words of the items from..to.
@@ -98,13 +104,14 @@ func (c joiner) runsOn(i, from int) bool {
 func (c joiner) hindsight(all []Clause) {
 	for k := 1; k < len(all); k++ {
 		x, before := &all[k], all[k-1].Act
-		named := c.words(all[k-1].From, all[k-1].To)
-		switch {
-		case before != reading.Tell || !IsQuestion(x.Act):
-		case x.Act == reading.Define && c.Is(x.To-1, "meaning") && x.To-x.From == 1 && len(named) < 3:
-			all[k-1].Act = reading.Define // articulate. meaning?
-		case c.orIsIt(x) && len(named) > 2 && slices.Contains([]string{"enough", "ok", "okay", "fine", "alright", "normal"}, named[len(named)-1]):
-			all[k-1].Act = reading.Ask // kitchen scale good enough or has it got to be a finer one
+		if before == reading.Tell && IsQuestion(x.Act) {
+			named := c.words(all[k-1].From, all[k-1].To)
+			switch {
+			case x.Act == reading.Define && c.Is(x.To-1, "meaning") && x.To-x.From == 1 && len(named) < 3:
+				all[k-1].Act = reading.Define // articulate. meaning?
+			case c.orIsIt(x) && len(named) > 2 && slices.Contains([]string{"enough", "ok", "okay", "fine", "alright", "normal"}, named[len(named)-1]):
+				all[k-1].Act = reading.Ask // kitchen scale good enough or has it got to be a finer one
+			}
 		}
 		if x.Act != reading.Tell || before != reading.Why && before != reading.WhyNot {
 			continue
