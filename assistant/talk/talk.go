@@ -115,7 +115,11 @@ func Run(ctx context.Context, kit *assistant.Kit, c Config) error {
 			return fmt.Errorf("reading an answer: %w", err)
 		}
 		interrupts = 0
-		if r = t.say(line); r.Broken {
+		switch r = t.say(line); {
+		case r.Broken && t.Aside == nil:
+			// Nobody was told that a look began: who pressed Ctrl-C meant to end it.
+			return errors.Join(t.render(r), term.ErrInterrupt, t.farewell())
+		case r.Broken:
 			interrupts = 1 // the next leaves
 		}
 	}

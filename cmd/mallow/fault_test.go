@@ -334,7 +334,9 @@ func converse(t *testing.T, cmd *exec.Cmd) *dialogue {
 		t.Fatal(err)
 	}
 	d.in = in
-	cmd.Stderr = &d.errs
+	if cmd.Stderr == nil {
+		cmd.Stderr = &d.errs
+	}
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}

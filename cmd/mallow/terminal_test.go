@@ -83,35 +83,6 @@ func TestTerminalTwiceLeaves(t *testing.T) {
 	}
 }
 
-// Ctrl-C while a longer look is on, before anything is cut, stops the look and not the program:
-// the build goes on with the best so far, which is said not to be proven. Once more at the
-// next prompt leaves.
-func TestTerminalStopsALook(t *testing.T) {
-	for _, how := range [][]string{nil, {"--plain"}} {
-		s := termtest.Start(t, 100, 200, program(t, t.TempDir(), how...))
-		prompt := func() {
-			t.Helper()
-			s.Until("the next prompt", func() bool { return strings.HasSuffix(s.Text(), "\n>") })
-		}
-		s.Wait(invitation)
-		s.Type("four mallets independent grip on a marimba, low end, soft, bright, clear, quiet playing, latex is fine, no solvents, all of us are adults, an ordinary winding, I have made many sets and have a drill\r")
-		s.Wait("Shall we build it?")
-		prompt()
-		s.Type("build\r")
-		s.Wait("I look further before anything is cut. Ctrl-C goes on with the best so far.")
-		s.Signal(syscall.SIGINT)
-		s.Wait("it is not proven that none does better")
-		s.Wait("Building four heads")
-		s.Wait("Shall we begin?")
-		prompt()
-		s.Signal(syscall.SIGINT)
-		s.Wait("Goodbye. All you said is kept")
-		if code := s.Exit(); code != exitInterrupted {
-			t.Errorf("%q: exit code %d, want %d", how, code, exitInterrupted)
-		}
-	}
-}
-
 // Told to end, it ends, and keeps what was said but not the half-typed line.
 func TestTerminalSignals(t *testing.T) {
 	for _, sig := range []syscall.Signal{syscall.SIGTERM, syscall.SIGHUP} {
