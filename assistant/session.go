@@ -345,6 +345,9 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	case reading.WhatIf:
 		return supposing{s}.whatIf(r, in, line)
 	case reading.Compare:
+		if s.now.stage == asking && s.now.asked != "" && len(in.About) == 0 && len(in.Supposed.Said) == 0 { // of what was asked
+			return curious{s}.again()
+		}
 		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && !strings.HasPrefix(answer.Plain(line), "compare ") && len(in.Supposed.Said) == 0 && !slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "choice" }) {
 			return r
 		}
@@ -352,7 +355,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		s.teller().Compare(&r.Said, in, line, s.earlier())
 		return s.ask(r)
 	case reading.Change:
-		if len(in.Takes)+len(in.Moves)+len(in.Parts) > 0 {
+		if len(in.Takes)+len(in.Moves)+len(in.Parts)+len(in.Withdraws) > 0 {
 			break
 		}
 		return s.change(r, in)
@@ -386,7 +389,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		r.Say("That may stay open: I ask about it when it matters.")
 		return s.ask(r)
 	case reading.Yes, reading.No:
-		if len(in.Takes)+len(in.Moves)+len(in.Parts) == 0 {
+		if in.Empty() {
 			return s.yesNo(r, in.Act() == reading.Yes, in)
 		}
 	}
@@ -528,6 +531,7 @@ func (s *Session) yesNo(r Reply, yes bool, in reading.Reading) Reply {
 	case s.now.asked == "" && s.now.stage == asking && yes:
 		return s.enter()
 	case s.now.asked != "" && yes: // I see
+		s.teller().Missed(&r.Said, in)
 		return s.ask(r)
 	case s.now.asked != "":
 		return s.unclear(r, in, "")

@@ -24,8 +24,13 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		r.Say("Taken: two heads to build.")
 		return s.onward(r, &now)
 	}
+	var back []string
 	for _, path := range in.Withdraws {
-		if withdraw(&s.now, path, in) {
+		if slices.ContainsFunc(in.Harm, func(f harm.Fact) bool { return f.Path == path }) {
+			continue // what may hurt somebody is not taken back by that: it is asked again
+		}
+		if words := s.now.Unsay(path); words != "" {
+			back = append(back, words)
 			took++
 		}
 	}
@@ -56,6 +61,9 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		return s.unclear(r, in, line)
 	}
 	s.past = append(s.past, before)
+	if len(back) > 0 {
+		r.Say("Taken back: %s.", strings.Join(back, "; "))
+	}
 	if len(later) > 0 {
 		queue{s}.keep(&r, in, later)
 	} else if len(in.Said) > 0 {
@@ -76,17 +84,4 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		return s.revise(r, &before)
 	}
 	return s.next(r)
-}
-
-// withdraw takes an answer back, and reports whether there was one. What may
-// hurt somebody is not taken back by that: it is asked again.
-func withdraw(now *state, path string, in reading.Reading) bool {
-	if slices.ContainsFunc(in.Harm, func(f harm.Fact) bool { return f.Path == path }) {
-		return false
-	}
-	_, said := now.Said(path)
-	if said {
-		now.Reopen(path)
-	}
-	return said
 }

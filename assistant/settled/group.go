@@ -169,6 +169,63 @@ func (st *State) GiveUp(path string) bool {
 	return true
 }
 
+// Unsay takes back what was said of a fact, with its limits, or which part of a
+// kind it was to be, as though nobody had, and returns how it read; empty for
+// nothing. What keeps somebody from harm is taken back by TakeBack alone.
+func (st *State) Unsay(path string) string {
+	paths := []string{path}
+	switch path {
+	case "core", "tube", "yarn", "shaft":
+		paths = []string{"with " + path}
+		delete(st.Only, path)
+	case facts.WantMassG:
+		paths = append(paths, facts.PlayerMostG, facts.WantLeastG)
+	case facts.WantDiameterMM:
+		paths = append(paths, facts.PlayerMostMM, facts.WantLeastMM)
+	}
+	var words []string
+	for _, p := range paths {
+		said, ok := st.said[p]
+		if !ok {
+			continue
+		}
+		words = append(words, said)
+		reset(st, p)
+		st.Reopen(p)
+		st.forget(p)
+	}
+	if len(words) > 0 {
+		st.Stack = ""
+	}
+	return strings.Join(words, "; ")
+}
+
+// reset puts a fact, or a figure of a group, back to what it is when nothing is
+// said.
+func reset(st *State, path string) {
+	switch path {
+	case heads:
+		st.Each = 0
+	case pairs:
+		st.Pairs = 0
+	case students:
+		st.Students = 0
+	case total:
+		st.TotalCents = 0
+		if st.shared {
+			st.GiveUp(facts.WantBudgetCents)
+			st.TotalGiven = false
+		}
+	case facts.PlayerMostG:
+		st.Facts.Player.MostG, st.Facts.Player.EasyG = st.Ground.Facts.Player.MostG, st.Ground.Facts.Player.EasyG
+	default:
+		if strings.Contains(path, ".") {
+			_ = facts.Set(&st.Facts, path, facts.Get(&st.Ground.Facts, path)) // of one type
+		}
+	}
+	st.share()
+}
+
 // forget takes an answer back.
 func (st *State) forget(path string) {
 	delete(st.Known, path)

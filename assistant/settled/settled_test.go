@@ -183,3 +183,26 @@ func TestTouchedOnce(t *testing.T) {
 		t.Errorf("plain evidence is not taken: %+v", h)
 	}
 }
+
+// What is taken back is as though nobody had said it: its limits and what
+// followed from it go too.
+func TestUnsay(t *testing.T) {
+	st := begin(t)
+	fresh := st.Clone()
+	answer(t, &st, facts.WantBudgetCents, 1500.0)
+	answer(t, &st, facts.WantSoftness, 3.0)
+	st.Answer(reading.Take{Path: facts.WantMassG, Value: 24.0, Bound: "most"})
+	answer(t, &st, "want.pairs", 4.0)
+	answer(t, &st, "want.total_budget", 30000.0)
+	for _, path := range []string{facts.WantBudgetCents, facts.WantSoftness, facts.WantMassG, "want.pairs", "want.total_budget"} {
+		if words := st.Unsay(path); words == "" {
+			t.Errorf("%s: nothing is said to be taken back", path)
+		}
+		if words := st.Unsay(path); words != "" {
+			t.Errorf("%s is taken back twice: %s", path, words)
+		}
+	}
+	if st.Facts != fresh.Facts || st.Sets() != fresh.Sets() || len(st.Answers()) > 0 {
+		t.Errorf("something stays: %+v, %v; not %+v", st.Facts.Want, st.Answers(), fresh.Facts.Want)
+	}
+}

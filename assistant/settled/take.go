@@ -223,7 +223,7 @@ func part(st *State, p reading.Part) string {
 // counts.
 func (st *State) have(p reading.Part) string {
 	if _, err := hand.Of(st.Catalogue, []reading.Part{p}, false); err != nil {
-		return reply.Sentence(err) + "."
+		return reply.Told(err)
 	}
 	st.Have = slices.DeleteFunc(slices.Clone(st.Have), func(old reading.Part) bool {
 		return old.Kind == p.Kind && (slices.Equal(old.IDs, p.IDs) || p.Was != "" && p.Was == old.Text)

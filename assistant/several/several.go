@@ -11,6 +11,7 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
+	"mallow/rules/facts"
 )
 
 // Head is a head that is wanted after the one at hand.
@@ -52,10 +53,27 @@ func Apart(st *settled.State, in reading.Reading) (first reading.Reading, later 
 	}
 	first = in
 	first.Takes = heads[0]
-	for _, takes := range heads[1:] {
-		later = append(later, New(st, takes))
+	for i, takes := range heads[1:] {
+		switch {
+		case slices.ContainsFunc(heads[:i+1], func(o []reading.Take) bool { return slices.EqualFunc(o, takes, alike) }):
+		case !slices.ContainsFunc(takes, shapes):
+			first.Takes = append(first.Takes, takes...) // 30 tops, 4 a pair
+		default:
+			later = append(later, New(st, takes))
+		}
 	}
 	return first, later
+}
+
+// alike reports whether two answers say the same of one fact.
+func alike(a, b reading.Take) bool {
+	return a.Path == b.Path && a.Value == b.Value && a.Not == b.Not && a.Bound == b.Bound
+}
+
+// shapes reports whether an answer tells one head from another: what it is for, or
+// how it shall be, and not what it may cost.
+func shapes(t reading.Take) bool {
+	return ofHead(t.Path) && t.Path != facts.WantBudgetCents
 }
 
 // New returns a head of which some is said, named for what would then be

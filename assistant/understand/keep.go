@@ -254,13 +254,13 @@ func (w keeper) keep(j int) bool {
 	case w.asBefore(j), w.named(j):
 		ids, say = []string{it.Fact().Slot}, w.Said(j, j+1)
 	case it.Has("kind") != nil:
-		ids, say = []string{it.Has("kind").Value}, it.Has("kind").Say
+		ids, say = []string{it.Has("kind").Value}, retell.Name(it.Has("kind").Value)
 	case it.Has("material") != nil && !w.Item(j+1).Any("kind"):
 		kind := it.Has("material").Material().Kind
 		if w.Is(j, "rubber") {
 			kind = "tube"
 		}
-		ids, say = []string{kind}, kind
+		ids, say = []string{kind}, retell.Name(kind)
 	}
 	if slices.Equal(ids, []string{"core"}) && (w.place().SizeOf(j+1) || w.Is(j-1, "size")) {
 		ids = []string{facts.HeadCoreMM}

@@ -387,7 +387,10 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		case facts.HeadTurns:
 			x, unit = h.Turns, "turns"
 		case facts.WantBudgetCents:
-			x, unit = 2*h.CostCents, "cents a pair"
+			if x = 2 * h.CostCents; l.Most && x > l.Value+1e-6 || !l.Most && x < l.Value-1e-6 {
+				list = append(list, fmt.Sprintf("%s %.2f a pair", map[bool]string{true: "at most", false: "at least"}[l.Most], l.Value/100))
+			}
+			continue
 		default:
 			continue
 		}
@@ -480,6 +483,9 @@ func (a Aim) String() string {
 		return "without latex"
 	case a.By == 0 || unit == "":
 		return a.Way
+	}
+	if unit == "cents" {
+		return fmt.Sprintf("%.2f %s", a.By/100, a.Way)
 	}
 	return fmt.Sprintf("%g %s %s", a.By, unit, a.Way)
 }

@@ -118,7 +118,7 @@ func many(n float64, thing string) string {
 
 // Name names a fact without its unit: mass of want.mass_g.
 func Name(path string) string {
-	_, name, _ := strings.Cut(path, ".")
+	name := path[strings.Index(path, ".")+1:]
 	switch name {
 	case "mass_g":
 		return "weight"
@@ -126,6 +126,8 @@ func Name(path string) string {
 		return map[string]string{"diameter_mm": "size", "core_mm": "core", "rubber_mm": "rubber"}[name]
 	case "notches":
 		return "softness"
+	case "tube":
+		return "tubing"
 	}
 	return strings.ReplaceAll(name, "_", " ")
 }
