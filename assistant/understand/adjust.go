@@ -3,14 +3,13 @@ package understand
 import (
 	"math"
 
-	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/tune"
 )
 
-// takeAdjust takes orders to move a figure: reduce the diameter by 2 mm, knock
-// four grams off, add 3 g.
+// takeAdjust takes orders to move something that name no figure, or one that says
+// nothing: reduce the diameter, bring the size up. Package shift knows the rest.
 func (s mover) takeAdjust(i int) int {
 	way := tune.Way(s.Chart, s.clause.From, i)
 	if way == 0 {
@@ -20,23 +19,16 @@ func (s mover) takeAdjust(i int) int {
 		way = 1
 	}
 	path, end := "", i+1
-	var by *quantity.Quantity
-	off := false
 	for j := i + 1; j < s.clause.To && j < i+8; j++ {
 		it := s.Item(j)
 		switch {
 		case it.Has("topic") != nil && it.Has("topic").Topic[0].Kind == "fact" && path == "":
 			path, end = it.Has("topic").Topic[0].ID, j+1
-		case it.Qty != nil && by == nil && (it.Qty.Dim == quantity.Mass || it.Qty.Dim == quantity.Length || it.Qty.Dim == quantity.Notches || it.Qty.Frac || path != "" && it.Qty.Dim == quantity.Plain):
-			by, end = it.Qty, j+1
-		case s.Starts(j, "off"):
-			off, end = true, j+1
+		case s.Starts(j, "off") && path != "":
+			end = j + 1
 		case s.Starts(j, "to", "at"), s.OfPart(j), it.Has("holding") != nil, it.Has("keep") != nil, it.Has("same") != nil:
 			j = s.clause.To
 		}
-	}
-	if path == "" && by != nil && (off || s.Starts(i, "add", "gain", "shave", "lose", "trim", "shed")) {
-		path = figure.Of(by.Dim)
 	}
 	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.softness" && path != "want.budget" {
 		return 0
@@ -47,10 +39,13 @@ func (s mover) takeAdjust(i int) int {
 		if s.HasWord(i, end, "hardness") {
 			m.By = -m.By
 		}
-	}
-	if by != nil && figure.Moves(path, by) {
-		m.By = math.Copysign(figure.Amount(path, by), m.By)
-		m.Unit = figure.Unit(by.Dim)
+		at := end
+		for s.Filler(at) {
+			at++ // reduce the hardness by two notches
+		}
+		if q := s.Item(at).Qty; q != nil && q.Dim == quantity.Notches {
+			m.By, end = math.Copysign(q.Value, m.By), at+1
+		}
 	}
 	s.Out.Moves = append(s.Out.Moves, m)
 	s.content, s.changed, s.bound = true, true, ""

@@ -26,15 +26,6 @@ func (s figures) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
-	if s.Starts(i+1, "more", "less") && s.Item(i+1).Has("bound") == nil && (s.bound == "" || s.bound == "about") && (q.Dim == quantity.Mass || q.Dim == quantity.Length) && (s.ClauseEnds(i+2) || s.Is(i+2, "and", "but")) && !s.neg { // five grams less
-		path, by := figure.Of(q.Dim), 1.0
-		if s.Starts(i+1, "less") {
-			by = -1
-		}
-		s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: by * figure.Amount(path, q), Unit: figure.Unit(q.Dim), Text: s.Said(i, i+2)})
-		s.content, s.changed = true, true
-		return 2
-	}
 	if it.Limit != "" {
 		s.bound, s.boundAt = it.Limit, i
 	}

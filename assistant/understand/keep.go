@@ -169,6 +169,9 @@ func (w keeper) keepRest(i int) bool {
 		list = []string{facts.WantMassG, facts.WantDiameterMM, facts.WantSoftness}
 	}
 	for _, id := range list {
+		if w.stay().Except(i, id) {
+			continue
+		}
 		moved := slices.ContainsFunc(w.Out.Moves, func(m reading.Move) bool { return m.Path == id })
 		if !moved && !slices.ContainsFunc(w.Out.Parts, func(p reading.Part) bool { return p.Kind == id }) {
 			w.Keep(id, "")

@@ -20,6 +20,7 @@ import (
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
+	"mallow/assistant/understand/shift"
 	"mallow/assistant/understand/taken"
 )
 
@@ -48,6 +49,7 @@ func (r *Reader) Read(text string, ctx Context) reading.Reading {
 		return reading.Reading{Missed: []string{refused}}
 	}
 	c := cover.New(r.words, clean, ctx.Asked)
+	shift.Mark(c)
 	limit.Mark(c)
 	w := &walk{Line: r.line(c, ctx), r: r, parts: part.Describer{Chart: c, Stock: r.stock}}
 	w.line()

@@ -131,6 +131,12 @@ func (c *Chart) Drop(i int) {
 	it.Senses = []*lexis.Sense{{Slot: "filler"}}
 }
 
+// Dropped reports whether item i was made to carry nothing.
+func (c *Chart) Dropped(i int) bool {
+	senses := c.Item(i).Senses
+	return len(senses) == 1 && senses[0].Slot == "filler" && senses[0].Value == ""
+}
+
 // scan cuts the tokens into items, phrases and quantities, so that the sum of
 // the squares of their lengths is greatest: "I can't use latex" holds "can't
 // use latex", not "I can't".
@@ -205,7 +211,7 @@ func (c *Chart) counts(senses []*lexis.Sense, named []string, defines bool) bool
 			return x.Value == c.Open || slices.Contains(named, x.Value)
 		case "term":
 			return defines
-		case "stroke", "tune", "quality":
+		case "stroke", "tune", "quality", "shift", "shifted", "extra":
 			return false
 		}
 		return true

@@ -108,6 +108,9 @@ func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
 	if v, n := s.dozens(i); n > 0 {
 		return Quantity{Value: v, Whole: true, Spelt: true}, n, false
 	}
+	if n := s.couple(i); n > 0 {
+		return Quantity{Value: 2, Whole: true, Spelt: true}, n, false
+	}
 	t := s.At(i)
 	switch t.Kind {
 	case lexis.Fraction:
@@ -169,6 +172,19 @@ func (s Words) dozens(i int) (v float64, n int) {
 		return 0, 0
 	}
 	return 12 * v, j + 1 - i
+}
+
+// couple returns how many tokens at i say two of a unit: a couple of grams.
+func (s Words) couple(i int) int {
+	j := s.skip(i, "a")
+	if !s.At(j).Is("couple") {
+		return 0
+	}
+	j = s.skip(j+1, "of")
+	if x, _ := s.SlotAt(j, "unit"); x == nil || x.Value == "year" || x.Value == "time" {
+		return 0
+	}
+	return j - i
 }
 
 // hundreds reads a spelt number of hundreds: two hundred, a hundred and fifty.
@@ -392,7 +408,7 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		}
 		return q, j + m - i
 	}
-	if s.At(i+n).Is("off") && q.Whole && !q.Frac && s.At(i+n+1).Kind != lexis.Mark { // 6 off nylon balls
+	if t := s.At(i + n + 1); s.At(i+n).Is("off") && q.Whole && !q.Frac && t.Kind != lexis.Mark && !t.Is("the") && !t.Is("it") && !t.Is("its") && !t.Is("my") { // 6 off nylon balls
 		q.Dim, q.Form = Pieces, "piece"
 		return q, n + 1
 	}

@@ -132,11 +132,28 @@ func (c Clause) mayChange(i int) bool {
 // RestStays reports whether item i begins words for leaving the rest as it is:
 // everything else constant.
 func (c Clause) RestStays(i int) bool {
+	if c.Starts(i, "everything", "all") && c.Item(i+1).Keeps(true) != nil && (c.ClauseEnds(i+2) || c.Says(i+2, "except", "but", "bar", "save", "apart")) {
+		return true // everything stays except the weight
+	}
 	if !c.Starts(i, "everything", "all", "rest") || !c.HasWord(i, i+2, "else", "rest", "other", "others") {
 		return false
 	}
 	for j := i + 1; j < i+9 && j < c.To; j++ {
 		if c.Item(j).Keeps(true) != nil || c.Says(j, "constant", "same", "unchanged", "equal", "is", "be") && c.ClauseEnds(j+1) {
+			return true
+		}
+	}
+	return false
+}
+
+// Except reports whether the fact or the kind of part called id is named as what may
+// change, behind item i: everything stays but the yarn.
+func (c Clause) Except(i int, id string) bool {
+	for but := false; i < len(c.Items) && !c.SentenceEnds(i); i++ {
+		it := c.Item(i)
+		but = but || c.Says(i, "except", "but", "bar", "save", "apart")
+		if but && (it.Has("topic") != nil && it.Has("topic").Topic[0].ID == id || it.Has("kind") != nil && it.Has("kind").Value == id) {
+			it.Used = true
 			return true
 		}
 	}

@@ -22,7 +22,7 @@ const far = 5
 // At reads an order that begins at item i and ends before item to.
 func At(c *cover.Chart, i, to int) Order {
 	it := c.Item(i)
-	if it.Qty != nil || it.Mark != "" || it.From < 0 || it.Fact() != nil || it.Any("move", "wish") {
+	if it.Qty != nil || it.Mark != "" || it.From < 0 || c.Dropped(i) || it.Fact() != nil || it.Any("move", "wish") {
 		return Order{}
 	}
 	x, n := c.Lex.Longest(c.Tokens, it.From, "tune")

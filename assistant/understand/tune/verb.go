@@ -16,6 +16,7 @@ func Orders(c *cover.Chart, from, i int) bool {
 // begins at item from.
 func Way(c *cover.Chart, from, i int) float64 {
 	switch {
+	case c.Dropped(i):
 	case c.Starts(i, "increase", "raise", "up", "boost", "add", "gain", "enlarge") && verb(c, from, i):
 		return 1
 	case c.Starts(i, "reduce", "decrease", "lower", "cut", "drop", "knock", "shave", "trim", "lose", "shed", "take", "bring") && verb(c, from, i):
