@@ -3,6 +3,7 @@ package harm
 import (
 	"strings"
 
+	"mallow/assistant/understand/harm/heard"
 	"mallow/assistant/understand/harm/role"
 )
 
@@ -13,7 +14,7 @@ func (l bodies) lungs() *Fact {
 	f := &finding{path: SolventOK}
 	if l.asked == SolventOK {
 		switch {
-		case l.saysYes() || l.is(0, "sure", "ok", "okay"):
+		case l.saysYes() || heard.Assents(l.text):
 			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "rather", "never", "not") && !l.is(1, "problem"):
 			f.add(l.line, true, false, 0, 1)

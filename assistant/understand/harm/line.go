@@ -283,7 +283,8 @@ func (l *line) saysNo() bool {
 		l.is(0, "no") && l.asked == Minor && l.at(1).class&(kin|young|pupil|student|grown) != 0
 }
 
-// saysYes reports whether the line begins with a yes.
+// saysYes reports whether the line begins with a yes to the open question, and not
+// with one to go on by: yes, let's build it.
 func (l *line) saysYes() bool {
-	return l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y")
+	return l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y") && !heard.GoesOn(l.text)
 }
