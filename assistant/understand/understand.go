@@ -12,6 +12,8 @@
 package understand
 
 import (
+	"strings"
+
 	"mallow/assistant/understand/bars"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
@@ -44,6 +46,9 @@ type Reader struct {
 // Read reads one line of free text. Of a text longer than 2000 characters, and
 // of one that is no text, it takes nothing.
 func (r *Reader) Read(text string, ctx Context) reading.Reading {
+	if strings.HasPrefix(ctx.Asked, AskParts+".") || ctx.Asked == "bench."+AskParts { // of one kind, or by the room it is of
+		ctx.Asked = AskParts
+	}
 	clean, refused := lexis.Tidy(text)
 	if refused != "" {
 		return reading.Reading{Missed: []string{refused}}
