@@ -162,6 +162,7 @@ func (h *Hand) take(cat *knowledge.Catalogue, p *reading.Part) {
 	amounts := []float64{p.Amount}
 	yarn, isYarn := cat.Yarn(id)
 	tube, isTube := cat.Tube(id)
+	shaft, isShaft := cat.Shaft(id)
 	switch {
 	case p.Amount == 0:
 		amounts[0] = stock.Enough()
@@ -177,6 +178,8 @@ func (h *Hand) take(cat *knowledge.Catalogue, p *reading.Part) {
 		amounts[0] *= yarn.Tex.Value * 1e-6 // tex is grams a kilometre
 	case isYarn && p.Unit != "kg":
 		amounts = slices.Repeat([]float64{float64(yarn.Pack)}, int(min(max(p.Amount, 1), 1000)))
+	case isShaft && p.Unit == "m": // to be cut
+		amounts[0] = math.Floor(p.Amount / float64(shaft.Length))
 	case !isYarn && !isTube:
 		amounts[0] = math.Floor(p.Amount)
 	}

@@ -337,6 +337,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 	to = i + 1
 	role := s.Item(to).Has("role")
 	switch {
+	case s.listed && q.Dim != quantity.Money && q.Dim != quantity.Newtons:
+		return "", to
 	case s.topic == facts.WantSoftness && q.Dim == quantity.Plain && !s.ClauseEnds(to): // any softness but the two extremes
 		return "", to
 	case s.topic != "" && figure.Fits(s.topic, q):

@@ -21,6 +21,10 @@ type mover struct{ *walk }
 func (s mover) takeMove(i int) int {
 	it := s.Item(i)
 	enough := s.Item(i+1).Has("enough") != nil
+	if s.listed && it.Any("move", "wish") { // a ball, very light
+		it.Lost, s.content = true, true
+		return 1
+	}
 	denied := s.neg || s.hold == reading.Avoid || keeper(s).stay().Refused(i)
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use

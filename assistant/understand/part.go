@@ -252,6 +252,26 @@ func (s parter) again(p reading.Part) bool {
 	return ok
 }
 
+// named lets the part that an earlier clause only named be had where this one says so of
+// it, with the word for having at item i: would floss do? I have that. It reports
+// whether it did.
+func (s parter) named(i int) bool {
+	if s.hold != reading.Have || s.neg || len(s.Out.Parts) > s.partsBefore || s.clause.Act != reading.Tell || !part.Pointed(s.Chart, s.clause.From, s.clause.To) {
+		return false
+	}
+	if n := len(s.Out.Supposed.Parts); n > 0 && s.Out.Supposed.Parts[n-1].Holding == reading.Named {
+		p := s.Out.Supposed.Parts[n-1]
+		s.Out.Supposed.Parts, p.Holding = s.Out.Supposed.Parts[:n-1], reading.Have
+		s.Out.Parts = append(s.Out.Parts, p)
+	} else if n := len(s.Out.Parts); n > 0 && s.Out.Parts[n-1].Holding == reading.Named {
+		s.Out.Parts[n-1].Holding = reading.Have
+	} else {
+		return false
+	}
+	s.content, s.changed, s.after = true, true, afterPart
+	return true
+}
+
 // takeRest takes the kinds of part that were not named: all but the glue is here.
 func (s parter) takeRest() {
 	if s.reach.Rest == "" {
@@ -282,7 +302,7 @@ func (s parter) listing() bool {
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
 	n := len(s.Out.Parts)
-	if s.after != afterPart && s.heading.Kind == "" || s.place().HeadBeside(i) || s.Item(i).Limit != "" {
+	if s.after != afterPart && s.heading.Kind == "" || s.place().HeadBeside(i) || s.Item(i).Limit != "" && !s.listed {
 		return 0
 	}
 	last := s.heading
@@ -320,6 +340,14 @@ func (s parter) takeMore(i int) int {
 			return 1
 		}
 	}
+	if p, to, ok := s.parts.Completes(last, i, s.clause.To); ok && last.Holding != reading.Lack && last.Holding != reading.Avoid && s.clause.Act == reading.Tell { // dowels (9 mm beech)
+		if p.Holding == reading.Named && (p.Amount > 0 && !s.wants || s.reach.Of[i] == reading.Have) {
+			p.Holding = reading.Have
+		}
+		s.Out.Parts = append(s.Out.Parts[:n], p)
+		s.useHeading()
+		return to - i
+	}
 	if end == i || s.OfPart(end) || s.Item(end).ID != "" || !s.ClauseEnds(end) && !s.reach.Whence[end] && !s.parts.GoesOn(end, s.clause.To) {
 		return 0
 	}
@@ -344,9 +372,9 @@ func (s parter) takeMore(i int) int {
 			return end - i
 		}
 		if more.Unit == "kg" && last.Kind != "yarn" && last.Kind != "glue" {
-			if s.Item(end).Has("share") != nil && s.Starts(end, "apiece", "each") && !s.wants && (s.reach.Inventory || last.Kind == "core" && last.Sized()) { // what each ball weighs
+			if s.HasWord(i, end+1, "apiece", "each", "ea") && !s.wants && (s.listed || s.reach.Inventory || last.Kind == "core" && last.Sized()) { // what each ball weighs
 				s.changed = true
-				return end + 1 - i
+				return max(end, i+1) - i
 			}
 			return 0 // the weight of a head
 		}

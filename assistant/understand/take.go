@@ -62,6 +62,10 @@ func (w *walk) takeFact(i int) int {
 		if w.guard().NoRegister(i, x) {
 			continue
 		}
+		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) { // balls, unvarnished
+			it.Lost, w.content, taken = true, true, 1
+			continue
+		}
 		if w.weak && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.guard().Wishing() {
 			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1

@@ -12,8 +12,6 @@
 package understand
 
 import (
-	"strings"
-
 	"mallow/assistant/understand/bars"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
@@ -46,7 +44,7 @@ type Reader struct {
 // Read reads one line of free text. Of a text longer than 2000 characters, and
 // of one that is no text, it takes nothing.
 func (r *Reader) Read(text string, ctx Context) reading.Reading {
-	if strings.HasPrefix(ctx.Asked, AskParts+".") || ctx.Asked == "bench."+AskParts { // of one kind, or by the room it is of
+	if ctx.Asked == "bench."+AskParts { // by the bench that they lie on
 		ctx.Asked = AskParts
 	}
 	clean, refused := lexis.Tidy(text)

@@ -69,6 +69,7 @@ type walk struct {
 	over        bool    // the clause tells of what is over
 	wants       bool    // parts that follow are wished for or to be bought
 	weak        bool    // the clause says too little of mallets for words of many meanings
+	listed      bool    // the clause lists the parts that there are, and its words describe those
 	octaves     []octaveSpan
 	heading     reading.Part // a kind of part that was named and nothing said of: tubing: 4 pieces
 	headAt      int          // where
@@ -142,6 +143,7 @@ func (w *walk) enter(x *clause.Clause) {
 	}
 	w.weak = w.guard().Thin(w.reach.Of)
 	w.over = w.place().Past()
+	w.listed = w.guard().Listing(w.Ctx.Asked == AskParts)
 }
 
 // leave ends a clause: a bound that nothing followed is of the figure before
@@ -383,6 +385,7 @@ func (w *walk) takeGrammar(i int) int {
 	for _, x := range it.Senses {
 		switch x.Slot {
 		case "held":
+			w.changed = w.changed || w.reach.Spent[i] // and keeps them
 		case "not":
 			w.neg, w.deniedAt, w.spent = true, i, false
 		case "too":
@@ -414,7 +417,7 @@ func (w *walk) takeGrammar(i int) int {
 			if w.hold == "want" {
 				w.hold = reading.Named
 			}
-			if !w.reach.Spent[i] {
+			if !w.reach.Spent[i] && !(parter{w}).named(i) {
 				w.holdBefore(i)
 			}
 		case "join":

@@ -344,6 +344,9 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 		x.Act, x.TopicAt = reading.Define, i+1
 		return true // what it means, blended?
 	}
+	if h := c.Item(i).Has("holding"); h != nil && h.Value == "have" && c.Item(i).To-c.Item(i).From > 2 && c.Starts(i, "what") {
+		return false // what I have is a rubber ball
+	}
 	if !c.questionWord(i) || !c.inverts(i) && !c.verbs(i, x) && !(end == "?" && last && c.Starts(i, "how", "what", "which", "who", "when", "where")) {
 		return false
 	}

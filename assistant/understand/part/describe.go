@@ -529,6 +529,9 @@ func (s Describer) bored(i, from int) bool {
 	return i >= from && x != nil && x.Value == "bored"
 }
 
+// longest is the length from which rod is no shaft yet, but what shafts are cut from.
+const longest = 1.2 * measure.Metre
+
 // place takes the length at item i as a dimension or as an amount of the part.
 func (s Describer) place(p *reading.Part, i, from, to int) {
 	l := s.LengthOf(s.Item(i).Qty)
@@ -546,7 +549,9 @@ func (s Describer) place(p *reading.Part, i, from, to int) {
 			p.Amount, p.Unit = float64(l), "m"
 		}
 	case "shaft":
-		if role != "wall" && role != "across" && l >= 100*measure.Millimetre || role == "long" {
+		if role == "" && p.Amount == 0 && l > longest {
+			p.Amount, p.Unit = float64(l), "m"
+		} else if role != "wall" && role != "across" && l >= 100*measure.Millimetre || role == "long" {
 			p.Length = l
 		} else {
 			p.Diameter = l

@@ -257,3 +257,42 @@ func NamesKind(s *cover.Chart, p reading.Part, from, to int) bool {
 	}
 	return len(p.IDs) == 1 || p.Kind == "yarn" || p.Kind == "shaft" || p.Amount > 1
 }
+
+// Completes returns a part with what the items from i to the end of the clause, before
+// item to, say of it, and where that ends, if they are nothing but what it is made of
+// and its sizes, and by itself would be of another kind: the dowels (9 mm beech).
+func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end int, ok bool) {
+	end = s.Run(i)
+	if was.Material+was.Made != "" || end == i || end > to || !s.ClauseEnds(end) {
+		return p, i, false
+	}
+	made := false
+	for j := i; j < end; j++ {
+		it := s.Item(j)
+		x := it.Has("material")
+		if it.Any("kind", "purpose") || it.ID != "" || x != nil && !s.Stock.canBe(x.Material().ID, x.Material().Kind, was.Kind) {
+			return p, i, false
+		}
+		made = made || x != nil
+	}
+	more, _ := s.DescribeAs(was.Kind, i, end)
+	if other, _ := s.Describe(i, end); !made || other.Kind == was.Kind || Clash(was, more) || was.Amount > 0 && more.Amount > 0 {
+		return p, i, false
+	}
+	p = filled(was, more)
+	p.Outer, p.IDs = max(p.Outer, more.Outer), nil
+	Complete(&p)
+	p.IDs = s.Stock.Match(p)
+	return p, end, true
+}
+
+// Pointed reports whether the clause from..to names no part and points at one that was
+// named before: that I do have, there is a coil of it here.
+func Pointed(s *cover.Chart, from, to int) bool {
+	for i := from; i < to; i++ {
+		if s.OfPart(i) || s.Item(i).ID != "" || s.Item(i).Fact() != nil {
+			return false
+		}
+	}
+	return s.HasWord(from, to, "it", "them", "those", "these", "that", "one", "some", "em")
+}

@@ -195,3 +195,9 @@ func (r *Stock) madeOf(id, said string) bool {
 	}
 	return said == "" || id == said || strings.HasPrefix(id, said+"-") || r.materials[id].Family == said
 }
+
+// canBe reports whether a part of a kind can be made of a material that makes another
+// kind, or that one, likely: a rod of beech, a ball of maple.
+func (r *Stock) canBe(material, likely, kind string) bool {
+	return likely == kind || kind == "shaft" && likely == "core" && (material == "wood" || r.materials[material].Family == "wood") || kind == "core" && likely == "shaft"
+}

@@ -84,6 +84,7 @@ func Read(c *cover.Chart, all []clause.Clause) Reach {
 		r.all = append(r.all, r.segs...)
 		from = to
 	}
+	r.kept()
 	r.Inventory = r.inventory(all)
 	return r.Reach
 }
@@ -168,7 +169,7 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 		}
 		return h, false
 	}
-	if x := it.Has("held"); x != nil && r.ends(i+1, s) {
+	if x := it.Has("held"); x != nil && x.Value != theirs && r.ends(i+1, s) {
 		if h = reading.Holding(x.Value); h == reading.Have && (r.none || r.denied(i, s)) { // zero tubing here
 			h = reading.Lack
 		}
