@@ -51,6 +51,9 @@ func (s noter) takeNotes(i int) int {
 	} else {
 		n = 1
 		bound := s.bound
+		if it.Limit != "" {
+			bound = it.Limit
+		}
 		switch {
 		case span(after, "up"):
 			lo, n = hz, 2

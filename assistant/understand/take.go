@@ -199,6 +199,10 @@ func (w *walk) limitAnswer(i int, a *reading.Take) int {
 		a.Bound, w.bound, w.neg = "most", "", false
 		return i
 	}
+	if said := w.Item(i - 1).Limit; said != "" {
+		a.Bound = said
+		return i
+	}
 	end := i
 	if v, ok := a.Value.(float64); ok && a.Path == facts.WantSoftness && v != 0 && !w.neg && (w.bound == "most" || w.bound == "least") && w.boundAt < i { // at least medium hard
 		if a.Bound, w.bound = w.bound, ""; v < 0 {

@@ -34,6 +34,8 @@ type marker struct{ *cover.Chart }
 // that of another limit nearby.
 func Mark(c *cover.Chart) {
 	m := marker{c}
+	m.that()
+	m.levels()
 	m.sharp()
 	m.past()
 	m.trailing()
@@ -45,6 +47,7 @@ func Mark(c *cover.Chart) {
 	m.edges()
 	m.verdicts()
 	m.units()
+	m.pushed()
 }
 
 // open marks the figures that are written with an open end, and joins a unit that
@@ -285,12 +288,26 @@ func (m marker) units() {
 		}
 		for far := 2; far < 26; far++ {
 			for _, j := range []int{i + far, i - far} {
-				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money) && q.Dim == quantity.Plain && m.limited(j) && alike(q.Value, o.Value/o.Unit) {
+				if o := m.Item(j).Qty; o != nil && (o.Dim == quantity.Mass || o.Dim == quantity.Length || o.Dim == quantity.Money) && q.Dim == quantity.Plain && (m.limited(j) || j < i && m.beside(j, i)) && alike(q.Value, o.Value/o.Unit) {
 					m.Share(i, j)
 				}
 			}
 		}
 	}
+}
+
+// beside reports whether the figures at items j and i follow each other closely and
+// nothing else is spoken of between: about 30 g, not over 32.
+func (m marker) beside(j, i int) bool {
+	if m.OfPart(j+1) || m.Starts(j+1, "of") || i-j > 9 {
+		return false
+	}
+	for k := j + 1; k < i; k++ {
+		if m.Item(k).Qty != nil || m.OfPart(k) || m.Item(k).Any("count", "instrument.kind", "topic") {
+			return false
+		}
+	}
+	return true
 }
 
 // spoken gives the bare limit at item i the unit of the one thing that its sentence

@@ -106,7 +106,7 @@ func (m marker) side(i int) (at int, side string, crosses bool) {
 			return at, Least, true
 		case x != nil && than:
 			return at, x.Value, false
-		case m.Is(at, "than", "then", "as", "to"):
+		case m.Is(at, "than", "then", "as", "to"), m.Is(at, "of") && m.Is(at-1, "less", "more"): // less of 30 g
 			than = true
 			continue
 		case m.crossed(at):

@@ -17,6 +17,8 @@ func (m marker) verdicts() {
 		if at := m.bad(i); at >= 0 && m.lies(i) {
 			m.Item(i).Turned = true
 			m.Drop(at)
+		} else if m.lies(i) && m.premise(i) {
+			m.Item(i).Turned = true
 		}
 		m.tooMuch(i)
 	}
@@ -117,11 +119,13 @@ func (m marker) tooMuch(i int) {
 		return
 	}
 	x := m.Item(j + 1).Has("wish")
-	if x == nil || x.Value == facts.WantBudgetCents && m.Item(i).Qty.Dim != quantity.Money {
+	much := m.Says(j+1, "much", "many") && m.ClauseEnds(j+2)
+	little := m.Says(j+1, "little", "few") && m.ClauseEnds(j+2)
+	if !much && !little && (x == nil || x.Value == facts.WantBudgetCents && m.Item(i).Qty.Dim != quantity.Money) {
 		return
 	}
 	m.Item(i).Limit = Least
-	if x.Num > 0 {
+	if much || !little && x.Num > 0 {
 		m.Item(i).Limit = Most
 	}
 	m.Drop(j)

@@ -1,0 +1,237 @@
+package limit
+
+import (
+	"strings"
+
+	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/quantity"
+	"mallow/rules/facts"
+)
+
+// premise reports whether what lies past the figure or grade at item i is a condition
+// under which something happens that nobody praises: anything over 35 g and my tendons
+// start shouting; if it comes out wider than 40 mm I hit two bars.
+func (m marker) premise(i int) bool {
+	from, to := i, i+1
+	for from > 0 && !m.SentenceEnds(from-1) && m.Item(from-1).Mark != "," {
+		from--
+	}
+	for to < len(m.Items) && !m.SentenceEnds(to) {
+		to++
+	}
+	if m.Item(to).Mark == "?" || m.HasWord(from, i, "want", "wants", "need", "needs", "please", "make", "like", "should", "must", "has", "have", "keep", "id", "prefer", "only") {
+		return false
+	}
+	j := i + 1
+	for m.Filler(j) && !m.Subject(j) || m.Item(j).Any("role", "unit") || m.Item(j).Mark == "," {
+		j++
+	}
+	switch when := m.HasWord(from, i, "if", "when", "whenever", "once"); {
+	case j+1 >= to, m.praised(j, to):
+		return false
+	case when && m.HasWord(from, from+2, "if", "when", "whenever", "once", "and", "but"):
+		return !m.Says(j, "then", "so", "but", "or", "and") || m.Says(j, "then")
+	case when: // my wrist swells if it's over 30 g
+		return false
+	}
+	return m.Is(j, "and") && (m.Subject(j+1) || m.OfPart(j+1) || strings.HasSuffix(m.At(m.Item(j+1).To-1).Text, "s") && m.Unknown(j+1)) && m.pastWord(from, i)
+}
+
+// pastWord reports whether a word for what lies past something begins the items from..to.
+func (m marker) pastWord(from, to int) bool {
+	for j := from; j < to && j < from+3; j++ {
+		if m.Item(j).Any("bound", "past", "move", "wish") || m.Starts(j, "anything", "go", "get", "over", "above", "past") {
+			return true
+		}
+		if !m.Filler(j) {
+			return false
+		}
+	}
+	return false
+}
+
+// praised reports whether the items from..to say that something is well.
+func (m marker) praised(from, to int) bool {
+	return m.HasWord(from, to, "fine", "ok", "okay", "good", "great", "better", "happy", "happier", "love", "perfect", "welcome", "nice", "well", "works", "lovely", "comfortable", "easier", "suits", "pleased", "delighted", "alright", "ideal", "best", "up", "more", "less") &&
+		!m.HasWord(from, to, "not", "no", "never", "cant", "isnt", "wont", "arent", "dont", "too", "hardly")
+}
+
+// that puts a limit on the figure that is only pointed at: I ran out of patience at 40 g,
+// so lighter than that.
+func (m marker) that() {
+	for i := range m.Items {
+		x := m.Item(i).Has("past")
+		if x == nil || x.Value == "crosses" || !m.Starts(i+1, "than", "then") || !m.Is(i+2, "that", "this") || !m.ClauseEnds(i+3) {
+			continue
+		}
+		at := -1
+		for j := i - 1; j >= 0 && at < 0 && j > i-16; j-- {
+			if m.Item(j).Qty != nil {
+				at = j
+			}
+		}
+		if at < 0 || !m.limitable(at) || m.limited(at) {
+			continue
+		}
+		side := x.Value
+		if d := m.denial(i, i+3); d >= 0 {
+			m.Drop(d)
+			if side == Most {
+				side = Least
+			} else {
+				side = Most
+			}
+		}
+		if x.Value == Most == (side == Most) && m.OfPart(at+1) {
+			continue
+		}
+		m.Item(at).Limit = side
+		for j := i; j < i+3; j++ {
+			m.Drop(j)
+		}
+	}
+}
+
+// pushed makes the most of the second of two figures that one could go to if one had to:
+// 12 quid, 13 at a push. The first is then about what is wanted, or nothing to spend up to.
+func (m marker) pushed() {
+	for i := range m.Items {
+		q := m.Item(i).Qty
+		if q == nil || m.Item(i).Limit != Most {
+			continue
+		}
+		for j := i - 1; j > 0 && j > i-6; j-- {
+			o := m.Item(j).Qty
+			if o == nil {
+				if m.Item(j).Mark == "" && !m.Filler(j) && !m.Is(j, "or", "but", "maybe", "and", "together") && !m.Unknown(j) {
+					break
+				}
+				continue
+			}
+			if q.Dim == quantity.Plain && alike(q.Value, o.Value/max(o.Unit, 1e-9)) && o.Dim != quantity.Plain && m.limitable(j) {
+				m.Share(i, j)
+			}
+			if q.Dim != o.Dim || q.Value <= o.Value || m.Item(j).Limit == Least || q.Value > 2*o.Value {
+				break
+			}
+			if o.Dim == quantity.Money {
+				m.Drop(j)
+			} else if !m.limited(j) {
+				m.Item(j).Limit = "about"
+			}
+			break
+		}
+	}
+}
+
+// level reports whether item i is a grade of softness, a loudness or a note, on which
+// limits are put as on figures.
+func (m marker) level(i int) bool {
+	it := m.Item(i)
+	return it.Note != nil || it.Any(facts.WantLoudest, facts.WantSoftness) && it.Qty == nil
+}
+
+// levels marks the grades of softness, the loudnesses and the notes that are limits: hard
+// is the limit; medium is as hard as I go; nothing higher than C7.
+func (m marker) levels() {
+	for i := range m.Items {
+		if !m.level(i) || m.Item(i).Limit != "" {
+			continue
+		}
+		m.passed(i)
+		if m.Item(i).Limit == "" && m.Item(i).Any(facts.WantSoftness) {
+			m.graded(i)
+		}
+	}
+}
+
+// passed marks the note or loudness at item i that is not gone past, and the grade that
+// has a bad end if it is.
+func (m marker) passed(i int) {
+	at := i - 1
+	for m.Filler(at) && !m.Says(at, "than") {
+		at--
+	}
+	if m.Says(at, "than") && !m.Says(at, "higher", "lower", "louder", "quieter", "softer", "harder", "above", "deeper") {
+		at--
+	}
+	side := ""
+	switch {
+	case m.Says(at, "higher", "above", "past", "beyond", "over", "louder", "harder"):
+		side = Most
+	case m.Says(at, "lower", "below", "under", "beneath", "deeper", "quieter", "softer"):
+		side = Least
+	default:
+		return
+	}
+	if m.Item(i).Any(facts.WantSoftness) {
+		if x := m.Item(at).Has("move"); x != nil && x.Value == facts.WantSoftness && m.premise(i) {
+			m.Item(i).Limit = Against(x.Num)
+			m.dropFrom(at, i)
+		}
+		return
+	}
+	d := m.denial(at, i)
+	if d < 0 || m.Item(at).Has("bound") != nil && m.Item(i).Note == nil || m.Says(at, "softer") {
+		return
+	}
+	m.Item(i).Limit = side
+	m.dropFrom(d, i)
+}
+
+// dropFrom makes the items from..to carry nothing, but for figures and notes.
+func (m marker) dropFrom(from, to int) {
+	for k := from; k < to; k++ {
+		if m.Item(k).Qty == nil && m.Item(k).Note == nil {
+			m.Drop(k)
+		}
+	}
+}
+
+// graded marks the grade at item i that an edge is said of. On the hard side an edge is
+// one of hardness: hard is the ceiling.
+func (m marker) graded(i int) {
+	x := m.Item(i).Has(facts.WantSoftness)
+	v, ok := x.Fact.(float64)
+	if !ok {
+		return
+	}
+	j := i + 1
+	for m.Filler(j) && !m.Is(j, "as") || m.Is(j, "absolute", "very") {
+		j++
+	}
+	var say *lexis.Sense
+	for _, slot := range []string{"edge", "bound"} {
+		if y := m.Item(j).Has(slot); y != nil && say == nil && (y.Value == Most || y.Value == Least) && m.Says(j, "limit", "ceiling", "max", "maximum", "cap", "tops", "floor", "min", "minimum", "roof", "lid", "top", "hard", "soft", "hardest", "softest") {
+			say = y
+		}
+	}
+	switch {
+	case m.Is(j, "as") && m.Says(j+1, "hard", "soft") && m.Is(j+2, "as") && m.Subject(j+3): // as hard as I go
+		m.Item(i).Limit = Against(1)
+		if m.Says(j+1, "hard") {
+			m.Item(i).Limit = Against(-1)
+		}
+		end := j + 4
+		for end < len(m.Items) && m.Filler(end) {
+			end++
+		}
+		m.dropFrom(j, end)
+	case say == nil || m.OfPart(i+1):
+	case m.Says(j, "hardest"), m.Says(j, "softest"):
+		m.Item(i).Limit = Most
+		if m.Says(j, "hardest") {
+			m.Item(i).Limit = Least
+		}
+		m.Drop(j)
+	default:
+		side := say.Value
+		if v <= 0 {
+			if side = Least; say.Value == Least {
+				side = Most
+			}
+		}
+		m.Item(i).Limit = side
+		m.Drop(j)
+	}
+}
