@@ -52,7 +52,7 @@ func (s Place) Edge(i int) int {
 			switch {
 			case s.Says(j, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest"):
 				return -1
-			case s.Says(j, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes"):
+			case s.Says(j, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes", "runs", "stops", "stop", "tops"):
 				return 1
 			}
 		}

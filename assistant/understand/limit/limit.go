@@ -265,7 +265,8 @@ func (m marker) limitable(i int) bool {
 	case quantity.Mass, quantity.Length, quantity.Money, quantity.Notches:
 		return true
 	case quantity.Plain:
-		return !m.Item(i).Harm
+		t := m.At(m.Item(i).To)
+		return !m.Item(i).Harm && !(t.Near && (t.Is("th") || t.Is("st") || t.Is("nd") || t.Is("rd"))) // until the 28th
 	case quantity.Pieces:
 		return q.Form == "pair"
 	}
@@ -277,10 +278,18 @@ func (m marker) limitable(i int) bool {
 func (m marker) units() {
 	for i := range m.Items {
 		q := m.Item(i).Qty
-		if q == nil || q.Dim != quantity.Plain || !m.limited(i) || m.Item(i+1).Any("role", "count", "topic", "kind", "form", "share") {
+		if q == nil || q.Dim != quantity.Plain || !m.limitable(i) || !m.limited(i) || m.Item(i+1).Any("role", "count", "topic", "kind", "form", "share") {
 			continue
 		}
-		if m.measure(i, m.wordBefore(i)) || m.measure(i, i+1) || q.Frac {
+		if m.measure(i, m.wordBefore(i)) || m.measure(i, i+1) {
+			continue
+		}
+		if q.Frac {
+			for j := i - 1; j > i-8; j-- {
+				if o := m.Item(j).Qty; o != nil && o.Dim == quantity.Length && o.Frac && m.beside(j, i) && alike(q.Value, o.Value/o.Unit) {
+					m.Share(i, j) // roughly 1 1/4 in, never above 1 3/8
+				}
+			}
 			continue
 		}
 		if m.spoken(i) {

@@ -109,6 +109,8 @@ func (m marker) side(i int) (at int, side string, crosses bool) {
 		case m.Is(at, "than", "then", "as", "to"), m.Is(at, "of") && m.Is(at-1, "less", "more"): // less of 30 g
 			than = true
 			continue
+		case than && m.Is(at+1, "of") && m.Says(at, "less"): // cost less of 2 euro
+			return at, Most, false
 		case m.crossed(at):
 			return at, Least, true
 		case m.Item(at).Has("bound") != nil && m.Item(at).Has("bound").Value != "about" && !m.Says(at, denials...) && m.Says(at, "over", "above", "past", "beyond", "under", "below", "beneath", "than", "then", "as", "short", "shy", "excess", "upwards"):
@@ -166,6 +168,12 @@ func (m marker) due(at int) bool {
 func (m marker) trailing() {
 	for i := range m.Items {
 		q := m.Item(i).Qty
+		if q != nil && q.Dim == quantity.Plain && m.Item(i+1).Mark == "." && m.SentenceEnds(i+3) && m.Is(i+2, "g", "grams", "gram", "grammes", "mm", "millimetres", "millimeters") { // thirty. grams.
+			m.inUnit(q, m.Item(i+2).Has("unit").Value)
+			m.Drop(i + 1)
+			m.Drop(i + 2)
+			continue
+		}
 		if q == nil || q.Dim != quantity.Plain || m.Item(i).Harm || m.Item(i+1).Mark != "," || !m.Says(i+3, "mean") && !m.Says(i+2, "mean") {
 			continue
 		}

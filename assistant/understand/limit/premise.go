@@ -96,11 +96,11 @@ func (m marker) that() {
 // 12 quid, 13 at a push. The first is then about what is wanted, or nothing to spend up to.
 func (m marker) pushed() {
 	for i := range m.Items {
-		q := m.Item(i).Qty
-		if q == nil || m.Item(i).Limit != Most {
+		q, end := m.Item(i).Qty, m.Item(i+1).Has("bound")
+		if q == nil || m.Item(i).Limit != Most && (m.Item(i).Limit != "" || end == nil || end.Value != Most || !m.ClauseEnds(i+2)) {
 			continue
 		}
-		for j := i - 1; j > 0 && j > i-6; j-- {
+		for j := i - 1; j >= 0 && j > i-6; j-- {
 			o := m.Item(j).Qty
 			if o == nil {
 				if m.Item(j).Mark == "" && !m.Filler(j) && !m.Is(j, "or", "but", "maybe", "and", "together") && !m.Unknown(j) {
@@ -116,7 +116,7 @@ func (m marker) pushed() {
 			}
 			if o.Dim == quantity.Money {
 				m.Drop(j)
-			} else if !m.limited(j) {
+			} else if !m.limited(j) && m.Item(j).Limit == "" {
 				m.Item(j).Limit = "about"
 			}
 			break

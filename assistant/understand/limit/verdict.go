@@ -118,9 +118,12 @@ func (m marker) tooMuch(i int) {
 	if m.Item(j).Has("too") == nil || m.Item(i).Limit != "" || m.limited(i) && !m.lies(i) {
 		return
 	}
-	x := m.Item(j + 1).Has("wish")
-	much := m.Says(j+1, "much", "many") && m.ClauseEnds(j+2)
-	little := m.Says(j+1, "little", "few") && m.ClauseEnds(j+2)
+	if !m.Says(j, "much", "many", "little", "few") { // too much, one phrase
+		j++
+	}
+	x := m.Item(j).Has("wish")
+	much := m.Says(j, "much", "many") && m.ClauseEnds(j+1)
+	little := m.Says(j, "little", "few") && m.ClauseEnds(j+1)
 	if !much && !little && (x == nil || x.Value == facts.WantBudgetCents && m.Item(i).Qty.Dim != quantity.Money) {
 		return
 	}
@@ -128,6 +131,6 @@ func (m marker) tooMuch(i int) {
 	if much || !little && x.Num > 0 {
 		m.Item(i).Limit = Most
 	}
+	m.Drop(j - 1)
 	m.Drop(j)
-	m.Drop(j + 1)
 }
