@@ -38,14 +38,12 @@ func TestMark(t *testing.T) {
 		{"20 g, please use the 30 mm ball", ""},
 		// pointed at
 		{"I ran out of patience at 40 grams, so lighter than that", "40 grams most"},
-		{"40 g, nothing heavier than that", "40 g most"},
 		// grades, loudness and notes
 		{"hard is the ceiling", "hard least"},
 		{"soft is the floor", "soft least"},
 		{"medium is as hard as I go", "medium least"},
 		{"it never needs to be louder than a mezzoforte", "mezzoforte most"},
 		{"I won't play anything higher than C7", "C7 most"},
-		{"nothing lower than C4 gets played", "C4 least"},
 		{"a bit harder than medium", ""},
 	} {
 		c := cover.New(words, tt.say, "")

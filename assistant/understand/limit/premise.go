@@ -114,6 +114,10 @@ func (m marker) pushed() {
 			if q.Dim != o.Dim || q.Value <= o.Value || m.Item(j).Limit == Least || q.Value > 2*o.Value {
 				break
 			}
+			if m.Item(i).Limit == "" {
+				m.Item(i).Limit = Most
+				m.Drop(i + 1)
+			}
 			if o.Dim == quantity.Money {
 				m.Drop(j)
 			} else if !m.limited(j) && m.Item(j).Limit == "" {
