@@ -238,7 +238,7 @@ func (s figures) takeCount(i int) int {
 
 // pairs takes a number of pairs, and adds it to those of another head.
 func (s figures) pairs(i int, n float64) int {
-	if s.Ctx.Asked != "want.pairs" && s.place().Made(i) {
+	if s.Ctx.Asked != "want.pairs" && s.place().Made(i) || n == 1 && (s.Ctx.Asked == facts.PlayerMallets || s.Ctx.Asked == facts.PlayerGrip) { // just the pair, one each hand
 		s.changed = true
 		return 1
 	}

@@ -59,7 +59,7 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1
 			continue
 		}
-		if w.guard().NoRegister(i, x) {
+		if g := w.guard(); g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) {
 			continue
 		}
 		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) { // balls, unvarnished
@@ -257,7 +257,7 @@ func (w *walk) add(a reading.Take) {
 		w.Out.Takes = append(w.Out.Takes, a)
 	case old.Not: // not marimba, vibes
 		*old = a
-	case a.Path == facts.PlayerLevel && !a.Not && a.Value == "first" && !w.Out.Corrects: // my second go; the first was a disaster
+	case a.Path == facts.PlayerLevel && !a.Not && a.Value == "first" && !w.Out.Corrects && !strings.HasPrefix(strings.ToLower(a.Text), "never built"): // my second go; the first was a disaster
 	case a.Path == "want.loudest" && !a.Not && w.Louder(old.Value, a.Value) && figure.Pairs(w.Chart) < 2: // the loudest it must serve
 	case w.replied && a.Path == w.Ctx.Asked:
 		*old, w.replied = a, false

@@ -293,7 +293,7 @@ func (w *walk) step(i int) int {
 		w.UseAll(i, i+1)
 		return 1
 	}
-	if it.Harm && it.Qty != nil && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) && w.parts.Run(i) < i+2 {
+	if it.Harm && it.Qty != nil && w.aged() && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) && w.parts.Run(i) < i+2 {
 		k := max(1, figures{w}.takeCount(i)) // else an age
 		w.UseAll(i, i+k)
 		return k
@@ -335,6 +335,12 @@ func (w *walk) step(i int) int {
 		}
 	}
 	return 1
+}
+
+// aged reports whether the line was found to say somebody's age, which a bare number
+// among words of harm may be.
+func (w *walk) aged() bool {
+	return slices.ContainsFunc(w.Out.Harm, func(f harm.Fact) bool { return f.Path == harm.Minor || f.Path == harm.Supervised })
 }
 
 // changedNothing reports whether as many parts, moves and answers were taken as before.

@@ -154,6 +154,9 @@ func (c cutter) questionWord(i int) bool {
 func (c cutter) inverts(i int) bool {
 	switch {
 	case c.Starts(i, "is", "are", "am", "was", "do", "does", "did", "can", "could", "would", "will", "should", "shud", "cud", "wud", "shall", "may", "might", "has"):
+		if c.goesOnVerb(i) {
+			return false
+		}
 		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
 			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness")
 		}
@@ -204,7 +207,7 @@ func (c cutter) opener(from, to int) int {
 	for i < to {
 		it := c.Item(i)
 		switch {
-		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i) && !c.Starts(i, "my", "our", "his", "her", "the"): // my cat is …
+		case it.Has("social") != nil && i+1 < to && !c.Subject(i+1) && !c.chats(i) && !c.Starts(i, "my", "our", "his", "her", "the") && !(c.Is(i, "wife", "husband", "grandkids", "kids", "mum", "dad") && c.Starts(i+1, "is", "are", "was", "has", "will", "can", "does")): // my cat is …
 		case (c.andThen(i) || c.leads(i, "opener") || c.Item(i).Any("mend") && (wisher{c}).ordersOnly(i+1, to)) && i+1 < to:
 		case c.Is(i, "and", "but", "so", "or", "well", "um", "uh", "er", "erm", "ok", "okay", "oh", "ooh", "hi", "hello", "hey", "please", "pls", "plz", "also", "then", "now", "hmm", "hm",
 			"right", "anyway", "yo", "actually", "actualy", "just", "maybe", "perhaps", "lol", "kindly", "ah", "aha", "n", "roughly", "sir", "madam", "mallow", "precisely", "because", "cos", "though", "however", "wait", "sorry", "quick", "question", "like", "really", "about", "dear", "good", "day", "yes", "no", "nah", "nope", "yep", "yeah", "sure"):
@@ -236,7 +239,7 @@ func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 		x.Act = before.Act // how long, realistically?
 		return
 	}
-	if last && end == "?" && !x.request && !c.tells(at) && c.Open == "" && before == nil && !c.echoes(x) {
+	if last && end == "?" && !x.request && (!c.tells(at) || c.Is(at, "one") && c.Open != "") && (c.Open == "" || !c.mayAnswer(x)) && before == nil && !c.echoes(x) {
 		x.Act = reading.Ask
 	}
 }

@@ -92,6 +92,10 @@ func (l ages) ageAt(i int, f *finding) {
 		f.add(l.line, false, false, i, i)
 		return
 	}
+	if !underage && !strings.HasPrefix(l.asked, "want.") && role.AdultRange(l.roles(), i) && !l.measured(i) {
+		f.add(l.line, false, false, i, i) // all leaders, thirty to sixty
+		return
+	}
 	if l.past(i) || l.is(i-1, "since", "for", "over") && l.is(i+1, "years", "year", "yrs") && !l.is(i+2, "old") {
 		return
 	}
@@ -202,6 +206,8 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, ",") && l.is(i-2, "i", "me", "myself") && l.is(i-3, "(") && l.is(second, ")"): // (me, seventy-three)
 		l.sayAge(i, second, underage, f)
+	case underage && l.asked == Minor && t.num >= 5 && l.at(second).mark && l.is(i-1, "a", "young", "tall", "big", "mature", "old", "grown", "strapping", "sensible"): // do you count a tall fifteen
+		f.add(l.line, true, true, i, i)
 	case l.ends(second) && l.is(i-1, "tengo", "tenho") && (l.asked == Minor || l.has(grown)):
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && t.num >= 4 && l.lives(i):
@@ -213,7 +219,7 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case t.num >= majority && t.num < 100 && l.is(i-1, "at") && (l.at(i-2).mark && l.is(i-3, "i", "im", "me") || l.is(i-2, "i", "im", "me", "and")) && l.ends(second): // while I, at 78, look on
 		l.sayAge(i, second, underage, f)
-	case before.mark && l.at(second).mark && t.num >= majority && t.num < 100 && l.introduced(i):
+	case before.mark && l.at(second).mark && t.num >= majority && t.num < 100 && (l.introduced(i) || role.Introduces(l.roles(), i-2)):
 		l.sayAge(i, second, false, f)
 	case before.mark && l.at(second).mark && t.num >= 5 && t.num < 100 && (l.is(i-3, "im", "am") || l.is(i-2, "here") && l.at(i-4).mark) && l.at(i-2).class&thing == 0: // I'm Priya, 12, Leo here, 9
 		l.sayAge(i, second, underage, f)
@@ -286,20 +292,14 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if !young && (!l.ownAge(i) || l.measured(i) || l.roles().OfOther(i)) {
 		return // how old a helper is says nothing of the maker, nor does a limit
 	}
-	if young && l.deniedAge(i) {
-		return
+	if young && l.at(i-1).class&not != 0 {
+		return // not 13, 31
 	}
 	doubt = doubt || young && !l.ownAge(i) && l.aside()
 	if doubt && !l.has(iffy) && !l.aside() {
 		doubt = false
 	}
 	f.add(l.line, young, doubt, i, end-1)
-}
-
-// deniedAge reports whether the age at i is one that somebody has not: not 13,
-// 31.
-func (l ages) deniedAge(i int) bool {
-	return l.at(i-1).class&not != 0
 }
 
 // ownAge reports whether the age at i is of the speaker or of all.
@@ -354,7 +354,7 @@ func (t token) hasUnit() bool { return t.class&unit != 0 }
 func (l ages) ends(i int) bool {
 	return l.at(i).mark || l.is(i, "and", "but", "so", "or", "with", "next", "this", "who", "now", "too", "lol", "haha", "if", "because",
 		"cos", "making", "my", "i", "we", "home", "then", "btw", "tho", "though", "going", "at", "in", "today", "years", "yrs", "yo", "year",
-		"today", "soon", "already", "still", "is", "my", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "not", "n", "when", "on", "wrists", "already", "und", "et", "y", "och", "og", "aber", "pero", "mais")
+		"today", "yesterday", "tomorrow", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "soon", "already", "still", "is", "my", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "not", "n", "when", "on", "wrists", "already", "und", "et", "y", "och", "og", "aber", "pero", "mais")
 }
 
 // endsHard is ends without words that may go on with a size.
@@ -398,6 +398,9 @@ func (l ages) youngAt(s span, f *finding) {
 		case l.inClause(i, college) && !l.is(s.to, "students"):
 			return
 		case l.is(i-1, "after") && l.is(s.to, "ended") || l.roles().LongAgo(s.to):
+			if l.is(l.roles().First(i)-1, "sat", "left", "finished", "did", "took", "passed", "from") && role.Own(l.roles(), i) {
+				f.add(l.line, false, false, i, s.to-1) // we sat our A levels in 1979
+			}
 			return
 		case l.is(i-1, "since") || l.roles().Formerly(i):
 			f.touch(l.line, i, s.to-1, true)
@@ -408,10 +411,17 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, true, true, i, s.to-1)
 			return
 		}
-		f.add(l.line, true, l.supposed(i) || l.looseSchool(s), i, s.to-1)
+		f.add(l.line, true, l.supposed(i) || role.LooseSchool(l.roles(), s.from, s.to), i, s.to-1)
 	case s.class&(young|pupil) != 0:
+		if role.KeptOff(l.roles(), i, s.to) { // no kids with the glue
+			f.touch(l.line, i, s.to-1, true)
+			return
+		}
 		if role.NoneSuch(l.roles(), s.to) || l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
 			f.add(l.line, false, false, max(i-1, 0), s.to-1)
+			return
+		}
+		if role.NotFor(l.roles(), i) || f.careless != nil && l.is(s.to-1, "troop", "troops") && l.hasWord("leaders", "parents", "adults") {
 			return
 		}
 		if l.is(i, "child") && l.is(i-1, "with") && l.is(i-2, "is", "am", "im", "shes") { // expecting one
@@ -432,7 +442,7 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, false, false, i, s.to)
 			return
 		}
-		if l.stays(s) && f.careless != nil || l.jokes(s) || l.gives(s) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
+		if l.stays(s) && f.careless != nil || l.jokes(s) || role.Gives(l.roles(), s.from, s.to) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
 		if f.careless != nil && l.is(s.to-1, "centre", "center", "club", "hostel", "theatre") { // a group of 19 and up, at the youth centre
@@ -441,19 +451,23 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.mentioned(s, f) {
 			return
 		}
-		f.add(l.line, true, l.aside() || l.opines(s) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		f.add(l.line, true, l.aside() || role.Opines(l.roles(), s.to) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
 			return
 		}
-		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || l.gives(s) || l.inClause(i, college) || l.namedAdult(s) {
+		if role.Trade(l.roles(), s.to) { // my daughter who is a surgeon
+			f.touch(l.line, i, s.to-1, true)
+			return
+		}
+		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || role.Gives(l.roles(), s.from, s.to) || l.inClause(i, college) || l.namedAdult(s) {
 			return
 		}
 		if l.mentioned(s, f) {
 			return
 		}
-		f.add(l.line, true, l.aside() || l.opines(s), i, s.to-1)
+		f.add(l.line, true, l.aside() || role.Opines(l.roles(), s.to), i, s.to-1)
 	case s.class&student != 0 && (l.agedAdult(s) || l.nearGrown(s)):
 		f.add(l.line, false, false, i, s.to-1)
 	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
@@ -478,28 +492,6 @@ func (l ages) mentioned(s span, f *finding) bool {
 // it safe for a child? Whose child is named is somebody in the room.
 func (l ages) supposed(i int) bool {
 	return l.question(i) && !l.is(i-1, "my", "our", "his", "her", "im", "am", "meine", "mein", "these", "this", "the", "those", "some") && !l.is(i, "my", "our", "im") && !l.is(i-2, "my", "our", "im", "am")
-}
-
-// looseSchool reports whether the span is a word of school that is as often one
-// of something else: primary, reception.
-func (l ages) looseSchool(s span) bool {
-	next := l.at(s.to)
-	return s.to-s.from == 1 && l.is(s.from, "primary", "elementary", "nursery", "reception", "comprehensive", "secondary") && !next.mark && !next.isNum &&
-		next.class&(young|kin|pupil|student|school|helper) == 0 && !l.is(s.from-1, "in", "at", "from", "to", "teach", "teaching") &&
-		!l.is(s.to, "and", "music", "band", "class", "kids", "orchestra", "general", "one", "group")
-}
-
-// opines reports whether somebody of the family is there only with an opinion
-// or a favour: my son drew the plan.
-func (l ages) opines(s span) bool {
-	return l.is(s.to, "told", "thinks", "think", "drew", "reckons", "laughs", "hates", "lent", "paid", "pays", "ordered", "sent", "recommended", "suggested", "complains", "complained", "showed", "introduced", "typed", "mocks", "calls")
-}
-
-// gives reports whether the span is somebody who only gave a thing: calipers my
-// son gave me.
-func (l ages) gives(s span) bool {
-	return l.is(s.to, "pressed", "spilled", "spilt", "typed", "knocked") || l.is(s.to, "gave", "bought", "sent", "lent", "left", "got", "made", "found", "printed") && l.is(s.to+1, "me", "us", "it", "them") ||
-		l.is(s.from-3, "present", "gift", "hand") && l.is(s.from-2, "from")
 }
 
 // nearGrown reports whether a child of the span is said to be grown: my kids

@@ -143,6 +143,8 @@ func (l bodies) askedSkin(la, ru *finding) {
 		f.add(l.line, true, false, 0, 1)
 	case len(l.tokens) <= 2 && l.at(0).class&(latex|rubber) != 0:
 		f.add(l.line, true, false, 0, 1)
+	case l.is(0, "not") && l.has(unsure) && role.KnownOf(l.roles(), 0): // not as far as I've heard
+		f.touch(l.line, 0, 1, false)
 	case l.has(unsure) && !l.has(glue|fume):
 		f.add(l.line, true, true, 0, 1)
 	case l.allFine():
@@ -473,7 +475,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 			}
 		case x.class&avoid != 0 && f == ru && x.from >= s.to && x.from-s.to < 3 && l.is(x.to, "for", "to") && l.is(x.to+1, "me", "us", "her", "him", "them", "my"): // rubber is out for me
 			l.add(la, ru, false, true, true, supposed, x)
-		case x.class&not != 0 && f == ru && x.from < i && i-x.to < 3 && l.is(x.from, "no", "nothing", "without") && l.inClause(i, body) && l.between(i, len(l.tokens), body): // no rubber next to my skin
+		case x.class&not != 0 && f == ru && x.from < i && i-x.to < 3 && l.is(x.from, "no", "nothing", "without", "none") && (l.inClause(i, body) && l.between(i, len(l.tokens), body) || role.Near(l.roles(), s.to)): // no rubber next to my skin
 			l.add(la, ru, false, true, true, supposed, x)
 		case x.class&not != 0 && l.is(x.from-1, "why"):
 		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont", "nothing") && !l.is(x.to, "but", "except") && !stock && x.class&cant == 0:

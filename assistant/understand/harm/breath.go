@@ -43,6 +43,8 @@ func (l bodies) lungs() *Fact {
 			}
 		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits") && !l.is(s.to, "brother", "sister", "cousin", "brothers", "sisters"):
 			f.add(l.line, true, false, i, s.to-1)
+		case s.class&bird != 0 && !l.has(fume|glue|air|noair) && !l.hasWord("room", "workshop", "kitchen", "indoors", "here", "cage", "house"):
+			f.touch(l.line, i, s.to-1, false)
 		case s.class&bird != 0:
 			f.add(l.line, true, true, i, s.to-1)
 		case s.class&(fume|glue) != 0:

@@ -583,6 +583,7 @@ func (r *reader) rest(s segment, h reading.Holding, at int) {
 		switch {
 		case r.Says(i, "nothing"), h == reading.Lack:
 			r.Rest = reading.Lack
+		case !slices.ContainsFunc(r.Items, func(it cover.Item) bool { return it.Any("kind", "material") || it.ID != "" }): // all but a drill
 		case h == reading.Have || h == reading.Need:
 			r.Rest = h
 		default:

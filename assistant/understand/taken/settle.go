@@ -111,6 +111,9 @@ func (l *Line) settleHarm() {
 			l.Doubt(f.Path, f.Text)
 			l.Out.Corrects = true
 			continue
+		case f.Path == harm.Minor && !f.Value && slices.ContainsFunc(l.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == f.Path && t.Value == true }):
+			l.Doubt(f.Path, f.Text) // an adult about does not make the young ones of before grown
+			continue
 		case f.Doubt:
 			l.Doubt(f.Path, f.Text)
 			if f.Faint || f.Path == harm.Supervised || f.Path == harm.Ventilated {

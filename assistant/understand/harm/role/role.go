@@ -93,6 +93,8 @@ func (l Line) Part(from, to int) Part {
 		l.clause(from, Work|Sign|Gear|Stay), l.clause(l.after(to), Work|Sign|Gear), l.sentence(from, School),
 		l.words(func(w Word) bool { return w.Sentence == l.at(from).Sentence }) < 5:
 		return Takes
+	case l.at(from-1).Is&Number != 0 && l.is(to, "in") && l.is(to+1, "there", "here", "my", "our", "the", "this"): // 29 kids in there
+		return Takes
 	case l.at(from-1).Is&Number != 0 || l.is(first-1, "is", "shes", "hes") || l.at(first-1).Is&Owner != 0, // twenty children; my brother's a kid
 		l.words(func(w Word) bool { return w.Clause == l.at(from).Clause }) < 5: // the little ones, eight of them, wind
 		if l.sentence(from, Work|Gear|Sign|Stay) {

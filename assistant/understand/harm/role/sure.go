@@ -5,7 +5,7 @@ package role
 // KnownOf reports whether the clause says "that I know of", "known".
 func KnownOf(l Line, i int) bool {
 	for j := max(0, i-6); j < i+8; j++ {
-		if l.is(j, "know", "knowledge", "aware", "known") && l.at(j).Sentence == l.at(i).Sentence {
+		if l.is(j, "know", "knowledge", "aware", "known", "heard") && l.at(j).Sentence == l.at(i).Sentence {
 			return true
 		}
 	}
@@ -46,6 +46,17 @@ func Anything(l Line, i int) bool {
 	for j := i; j < i+7 && l.at(j).Sentence == l.at(i).Sentence; j++ {
 		any = any || l.is(j, "anything")
 		if any && l.is(j, "except", "xcept", "but", "bar", "besides") && l.at(j+1).Is&(Person|Fume) == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Near reports whether words from i say that something is to be kept off somebody: near
+// me, anywhere near her, on my hands.
+func Near(l Line, i int) bool {
+	for j := i; j < i+5 && l.at(j).Clause == l.at(i).Clause; j++ {
+		if l.is(j, "near", "around", "touching") && l.is(j+1, "me", "him", "her", "us", "them", "my") {
 			return true
 		}
 	}

@@ -1,0 +1,48 @@
+package guard
+
+import (
+	"mallow/assistant/understand/lexis"
+	"mallow/rules/facts"
+)
+
+// OfOther reports whether what sense x of item i tells of practice or grip is
+// said of somebody who has no part in the making: my flatmate builds loads, a
+// professional band.
+func (g Guard) OfOther(i int, x *lexis.Sense) bool {
+	if x.Slot == facts.PlayerGrip && g.Says(i, "touch") && g.HasWord(g.From, i, "she", "he", "who", "will", "kids", "children", "i", "ill", "we", "you") {
+		return true // she will never touch these
+	}
+	if x.Slot != facts.PlayerLevel || x.Value == "first" {
+		return false
+	}
+	if g.Starts(i+1, "band", "bands", "orchestra", "orchestras", "ensemble", "ensembles", "player", "players", "musician", "musicians", "percussionist", "percussionists", "sound", "quality", "grade", "instrument", "hall", "venue", "gig", "gigs", "theatre") {
+		return true // of those who play
+	}
+	if end := g.Item(i).To - 1; x.Value == "some" && g.At(end).Is("a") && !g.ClauseEnds(i+1) && !g.OfPart(i+1) && !g.Filler(i+1) && g.Item(i+1).Fact() == nil &&
+		!g.Starts(i+1, "mallet", "mallets", "beater", "pair", "set", "few", "couple", "head", "bunch", "lot", "handful", "dozen", "batch", "bit", "good", "nice", "decent", "proper", "marimba", "vibraphone", "xylophone") {
+		return true // made a girl faint
+	}
+	for j := i; j >= g.From && j > i-7; j-- {
+		switch {
+		case g.Says(j, "i", "im", "ive", "id", "me", "myself", "we", "weve", "us", "both", "im"):
+			return false
+		case g.Says(j, "he", "hes", "shes", "she", "flatmate", "flatmates", "roommate", "roomie", "cousin", "cousins", "friend", "friends", "mate", "mates", "pal", "buddy", "brother", "brothers",
+			"sister", "sisters", "dad", "dads", "mum", "mums", "mom", "moms", "father", "mother", "uncle", "aunt", "auntie", "grandad", "grandpa", "grandma", "granny", "nan", "husband", "husbands", "wife", "wifes",
+			"partner", "partners", "boyfriend", "girlfriend", "teacher", "teachers", "colleague", "colleagues", "neighbour", "neighbours", "neighbor", "neighbors", "boss", "tutor", "instructor", "landlord", "someone", "somebody"):
+			return true
+		}
+	}
+	return false
+}
+
+// OfCount reports whether a word for a sound at item i stands before a figure and
+// means about: lost count round 2011.
+func (g Guard) OfCount(i int, x *lexis.Sense) bool {
+	return x.Slot == facts.WantColour && g.Is(i, "round") && g.Item(i+1).Qty != nil
+}
+
+// OfBody reports whether a word for a sound at item i is said of somebody's body: makes
+// my mouth tingle.
+func (g Guard) OfBody(i int, x *lexis.Sense) bool {
+	return (x.Slot == facts.WantColour || x.Slot == facts.WantAttack) && g.HasWord(max(g.From, i-3), i, "mouth", "lips", "tongue", "throat", "eyes", "nose", "skin", "face", "arms", "ears")
+}
