@@ -1,6 +1,8 @@
 package understand
 
 import (
+	"slices"
+
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/reading"
@@ -35,7 +37,17 @@ func (w asker) question(x *clause.Clause) {
 	if (x.Act == reading.Why || x.Act == reading.WhyNot) && len(w.Out.About) == 0 && len(w.Out.Supposed.Takes)+len(w.Out.Supposed.Parts)+len(w.Out.Supposed.Moves) == 0 {
 		w.Out.About = []reading.Topic{{Kind: "question"}}
 	}
-	if at := figure.Purpose(w.place()); at >= 0 && (x.Act == reading.Ask || x.Act == reading.WhatIf) {
+	at := figure.Purpose(w.place())
+	if w.purpose && !x.First { // … for a soft, blended colour?
+		at = x.From
+	}
+	said := slices.ContainsFunc(w.Ctx.Before.Takes, func(a reading.Take) bool { return a.Path == facts.InstrumentKind })
+	w.purpose = at >= 0 && !said && (x.Act == reading.Ask || x.Act == reading.WhatIf)
+	if w.purpose {
+		w.hold, w.after, w.weak = reading.Named, afterOther, false
+		for i := at; i < x.To; i++ {
+			w.Item(i).Used = false // by what was supposed
+		}
 		w.tell(at, x.To)
 	}
 	for i := x.From; i < x.To; i++ {

@@ -67,6 +67,7 @@ type walk struct {
 	counted     float64 // pairs told apart since
 	skip        int     // items before it are taken already
 	over        bool    // the clause tells of what is over
+	purpose     bool    // the clause asks, and says what is to be made
 	wants       bool    // parts that follow are wished for or to be bought
 	weak        bool    // the clause says too little of mallets for words of many meanings
 	listed      bool    // the clause lists the parts that there are, and its words describe those
@@ -211,6 +212,9 @@ func (w *walk) atFirst() reading.Holding {
 func (w *walk) take(x *clause.Clause) {
 	switch {
 	case x.Heading:
+		w.UseAll(x.From, x.To)
+		w.changed = true
+	case x.Act == reading.Tell && w.place().Practised():
 		w.UseAll(x.From, x.To)
 		w.changed = true
 	case x.Act == reading.Tell:

@@ -179,6 +179,14 @@ func (s Place) Past() bool {
 	return s.HasWord(s.From, s.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch") || s.HasWord(s.From, s.To, "did", "once") && s.HasWord(s.From, s.To, "wrap", "make", "wind", "build")
 }
 
+// Practised reports whether the clause only tells what somebody has done with parts:
+// I've drilled balls before.
+func (s Place) Practised() bool {
+	return s.Is(s.To-1, "before", "already", "once", "yet") && s.HasWord(s.From, s.To, "ive", "weve", "have", "has", "had", "hes", "shes", "never", "'ve") &&
+		s.HasWord(s.From, s.To, "drilled", "turned", "sawn", "cut", "wrapped", "wound", "used", "glued", "stretched", "bored", "sanded", "tried", "worked", "handled") &&
+		!slices.ContainsFunc(s.Items[s.From:s.To], func(it cover.Item) bool { return it.Qty != nil || it.Any("player.level", "bound") })
+}
+
 // Ones returns how many pairs the heads counted at item i make, 0 for none: need 4 hard
 // ones. An odd number makes no pairs.
 func (s Place) Ones(i int) float64 {
@@ -255,11 +263,14 @@ func Alone(s Place, i int) bool {
 }
 
 // Purpose returns where a question says what is to be made, or -1: what else do I
-// need to make soft vibraphone mallets? What marimba pair comes out of that?
+// need to make soft vibraphone mallets? What marimba pair comes out of that? Is hard
+// possible on a xylophone?
 func Purpose(s Place) int {
-	if !slices.ContainsFunc(s.Items[s.From:s.To], func(it cover.Item) bool { return it.Has(facts.InstrumentKind) != nil }) {
+	kind := slices.IndexFunc(s.Items[s.From:s.To], func(it cover.Item) bool { return it.Has(facts.InstrumentKind) != nil })
+	if kind < 0 {
 		return -1
 	}
+	kind += s.From
 	of := s.HasWord(s.From, s.To, "these", "those", "that", "this", "them", "it", "they")
 	for i := s.From; i < s.To; i++ {
 		switch {
@@ -267,7 +278,18 @@ func Purpose(s Place) int {
 			return i + 1
 		case of && s.Says(i, "make", "makes", "build", "comes", "become"):
 			return s.From
+		case i > kind:
+		case s.Is(i, "wrap", "wind", "make", "build", "cover", "use", "need", "choose", "pick", "buy") && s.Says(i-1, "i", "we") && !s.HasWord(s.From, i, "can", "could", "if", "when"):
+			return i + 1 // what do I wrap hard vibraphone heads with?
+		case s.Says(i, "go", "goes", "belong", "belongs") && s.Says(i, "on", "in", "under") && s.Starts(s.From, "which", "what"):
+			return i + 1 // which should go on glockenspiel sticks?
 		}
+	}
+	switch {
+	case s.Starts(s.From, "something", "anything") && s.HasWord(s.From, kind, "for"): // something for the glockenspiel from this box?
+		return s.From
+	case s.HasWord(s.From, s.To, "possible", "doable", "feasible", "achievable") && s.HasWord(s.From, kind, "is"):
+		return s.From
 	}
 	return -1
 }

@@ -31,7 +31,7 @@ func (l bodies) skin() [2]*Fact {
 			l.shunned(s, la, ru)
 		}
 	}
-	if s, ok := l.apart(); ok {
+	if s, ok := l.anyKind(); ok {
 		ru.add(l.line, true, false, s.from, s.to-1)
 	}
 	out := [2]*Fact{la.result(), ru.result()}
@@ -451,7 +451,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		case x.class&cant != 0 && x.from >= s.to && role.Bears(l.roles(), x.to, x.to+2) && !l.between(s.to, x.from, not) && !l.touchesOther(x.to): // rubber is something she can't touch
 			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.inClause(i, person) || general, x)
 		case x.class&cant != 0 && x.from < i && (l.between(x.to, i, bear) || x.class&avoid != 0 || i-x.to < 3) && !l.between(x.to, i, not):
-			if f == ru && !role.Bears(l.roles(), x.to, i) {
+			if f == ru && !role.Bears(l.roles(), x.to, i) && !role.Beside(l.roles(), s.to) {
 				continue
 			}
 			l.add(la, ru, f == la, f == ru, true, l.question(i) && !l.is(i, "latex") || general, x)

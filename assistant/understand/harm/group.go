@@ -109,9 +109,9 @@ func (l ages) jokes(s span) bool {
 		l.is(s.from-1, "theyre") && l.is(s.to, "now") && l.has(thing) && l.hasWord("bought", "built", "dated", "since")
 }
 
-// apart reports whether the line blames what is in rubber and clears latex of
-// it: the chemicals in rubber, not the latex itself.
-func (l bodies) apart() (span, bool) {
+// anyKind reports whether the line blames what is in rubber and clears latex of
+// it, or shuns both kinds: the chemicals, not the latex; neither natural nor synthetic.
+func (l bodies) anyKind() (span, bool) {
 	for _, s := range l.spans {
 		if s.class&latex == 0 || !l.has(rubber) || !l.hasWord("chemicals", "chemical", "accelerators", "accelerator", "additives", "additive") {
 			continue
@@ -124,5 +124,6 @@ func (l bodies) apart() (span, bool) {
 			return s, true
 		}
 	}
-	return span{}, false
+	i := role.BothKinds(l.roles())
+	return span{i, i + 1, rubber}, i >= 0
 }

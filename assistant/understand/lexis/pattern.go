@@ -122,10 +122,11 @@ func (p *pattern) compiled(l *Lexicon) []group {
 	return p.groups
 }
 
-// ends adds to out where the groups of a pattern may end that go on at tokens[i].
+// ends adds to out where the groups of a pattern may end that go on at tokens[i]. None
+// ends with a comma, which parts it from what follows.
 func ends(groups []group, tokens []Token, i int, out []int) []int {
 	if len(groups) == 0 {
-		if !slices.Contains(out, i) {
+		if !slices.Contains(out, i) && !(i > 0 && tokens[i-1].Is(",")) {
 			out = append(out, i)
 		}
 		return out

@@ -29,6 +29,50 @@ func Bears(l Line, from, to int) bool {
 	return false
 }
 
+// Beside reports whether words from i say that somebody or somewhere people live
+// has it about: who can't have rubber near her, or in the house.
+func Beside(l Line, i int) bool {
+	for l.is(i, "anywhere", "at", "all", "of", "any", "kind", "sort") {
+		i++
+	}
+	switch {
+	case l.is(i, "near", "around", "about", "against", "on"):
+		return l.is(i+1, "me", "us", "him", "her", "them", "my", "our", "his", "their", "skin")
+	case l.is(i, "in", "inside"):
+		return l.is(i+1, "the", "our", "my", "this", "her", "his") && l.is(i+2, "house", "home", "room", "classroom", "flat", "building", "school", "workshop", "ward", "hospital")
+	}
+	return false
+}
+
+// BothKinds returns the word rubber of a sentence that shuns it and names both of
+// its kinds, natural and synthetic, -1 where there is none. Who shuns one kind alone
+// does not shun the other.
+func BothKinds(l Line) int {
+	for i := range l {
+		if !l.is(i, "rubber", "rubbers") {
+			continue
+		}
+		natural, other, shuns := false, false, false
+		for j := range l {
+			switch {
+			case l[j].Sentence != l[i].Sentence:
+			case l.is(j, "natural"):
+				natural = true
+			case l.is(j, "synthetic", "synthetics", "artificial", "manmade") || l.is(j, "man") && l.is(j+1, "made"):
+				other = true
+			case l[j].Is&Not != 0, l.is(j, "no", "not", "cant", "cannot", "neither", "never", "avoid", "avoids", "away", "off", "out", "without", "allergic", "allergy", "reacts", "react"):
+				shuns = true
+			case l.is(j, "fine", "ok", "okay", "but", "only", "just", "except", "problem", "problems", "trouble", "issue", "bars", "?") || l.is(j, "can") && l.is(j+1, "handle", "touch", "use", "take", "bear", "stand", "wear"):
+				return -1
+			}
+		}
+		if natural && other && shuns {
+			return i
+		}
+	}
+	return -1
+}
+
 // Badly reports whether a word like bad stands in the clause of word i.
 func Badly(l Line, i int) bool {
 	for j := i; j < i+6; j++ {
