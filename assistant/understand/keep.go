@@ -98,6 +98,10 @@ func (w keeper) takeKeep(i int) int {
 			return 0
 		}
 	}
+	if w.stay().AsNow(i) && w.keep(i) {
+		w.content = true
+		return 3
+	}
 	if it.Has("topic") != nil && w.stay().Liked(i) && (len(w.Out.Moves) > 0 || len(w.Out.Takes) > 0) && w.keep(i) { // but I love how soft they are
 		w.content = true
 		return 1

@@ -38,6 +38,10 @@ func (s mover) takeMove(i int) int {
 		it.Lost, s.content = true, true
 		return 1
 	}
+	if x := it.Has("move"); x != nil && keeper(s).stay().Allowed(i) {
+		s.degree, s.content, s.changed = 0, true, true
+		return s.clause.To - i
+	}
 	if x := it.Has("move"); x != nil {
 		switch {
 		case !denied:

@@ -3,6 +3,7 @@ package understand
 import (
 	"slices"
 
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
@@ -89,6 +90,9 @@ func (s parter) takePart(i int) int {
 	s.content = true
 	if p.Holding == reading.Named && p.Sized() && s.clause.Act == reading.Tell && !s.wants && s.place().OfMine(i) {
 		p.Holding = reading.Have
+	}
+	if p.Amount == 1 && p.Kind != "core" && s.Item(i).Qty != nil && s.Item(i).Qty.Spelt && figure.Pairs(s.Chart) > 1 && (s.ClauseEnds(end) || s.Starts(end, "for", "throughout", "on", "all", "over")) { // one cord for all
+		return end - i
 	}
 	fixed := s.reach.At(i, end)
 	if fixed == reading.Have && p.Amount == 0 && p.Unit != "" { // and zero tubing

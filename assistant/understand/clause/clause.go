@@ -475,6 +475,9 @@ func (c commander) command(x *Clause, i int) bool {
 		if a == reading.Save && c.Is(j+1, "much", "many", "possible") {
 			return false // save as much as you can
 		}
+		if a == reading.Save && c.Starts(j, "keep") && (c.Item(j+1).Fact() != nil || c.Item(j+1).Any("move")) && c.HasWord(j+2, x.To, "as") {
+			return false // keep it as soft as it is now
+		}
 		if !c.ends(j+1, x) && !(it.To-it.From > 1 && !c.tellsIn(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.Says(j, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}

@@ -121,7 +121,33 @@ func New(lex *lexis.Lexicon, text, open string) *Chart {
 	c.scan()
 	chooser{c}.contrast()
 	chooser{c}.results()
+	c.pairs()
 	return c
+}
+
+// pairs makes a number one of pairs where what they are for or like stands between
+// the two: four vibraphone pairs, three soft marimba pairs.
+func (c *Chart) pairs() {
+	const between = 3
+	for i := range c.Items {
+		q := c.Item(i).Qty
+		if q == nil || q.Dim != quantity.Plain || !q.Whole || q.Value < 2 {
+			continue
+		}
+		j := i + 1
+		for j <= i+between && (c.Item(j).Fact() != nil || c.Item(j).Has("degree") != nil) && c.Item(j).Qty == nil {
+			j++
+		}
+		said := j > i+1 && c.Is(j, "pairs", "pair")
+		if said || j > i+1 && c.At(c.Item(j-1).To-1).Is("pairs") { // of one phrase: soft pairs
+			of := *q
+			of.Dim, of.Form = quantity.Pieces, "pair"
+			c.Item(i).Qty = &of
+		}
+		if said {
+			c.Drop(j)
+		}
+	}
 }
 
 // Drop makes item i carry nothing.

@@ -32,6 +32,22 @@ func (c Clause) Referent(i int) int {
 	return -1
 }
 
+// AsNow reports whether the quality at item i is to be as it is: as soft as now.
+func (c Clause) AsNow(i int) bool {
+	return c.Is(i-1, "as") && c.Is(i+1, "as") && c.Is(i+2, "now", "before", "today", "ever", "currently")
+}
+
+// Allowed reports whether the comparative at item i only may come about: a little
+// lighter is ok, bigger would be fine.
+func (c Clause) Allowed(i int) bool {
+	j := i + 1
+	for c.Is(j, "is", "would", "be", "are", "will", "its", "thats", "quite", "also", "perfectly") || c.Filler(j) && c.Says(j, "is", "be") {
+		j++
+	}
+	return j > i+1 && (c.Is(j, "ok", "okay", "fine", "alright", "acceptable", "allowed") || c.Is(j, "no") && c.Is(j+1, "problem", "matter", "trouble")) &&
+		(c.ClauseEnds(j+1) || c.ClauseEnds(j+2)) && !c.HasWord(c.From, i, "not", "if", "why", "isnt")
+}
+
 // Liked reports whether item i is a measure that is liked as it is: I love how soft
 // they are.
 func (c Clause) Liked(i int) bool {

@@ -41,7 +41,7 @@ func Read(c *cover.Chart, from, to int) Tie {
 	lastNot := -10
 	for i := from; i < to; {
 		x, n := c.Lex.Longest(c.Tokens, i, "stroke")
-		if x == nil || (x.Value == "soft" || x.Value == "loud") && r.part(i+n) {
+		if x == nil || (x.Value == "soft" || x.Value == "loud") && r.part(i+n) || x.Value == "grow" && r.compared(i, n) {
 			i++
 			continue
 		}
@@ -75,6 +75,19 @@ func (r *reader) mark(i, n int) {
 // part reports whether token i is a thing that the word before it describes: soft heads.
 func (r *reader) part(i int) bool {
 	return slices.Contains([]string{"head", "heads", "mallet", "mallets", "ones", "one", "pair", "pairs", "beater", "beaters", "stick", "sticks", "yarn", "core", "cores", "ball", "balls", "rubber", "set"}, r.At(i).Text)
+}
+
+// compared reports whether the n tokens at i are a wish beside another or held against
+// a head: brighter and harder, harder than that.
+func (r *reader) compared(i, n int) bool {
+	if !r.At(i).Is("harder") || n > 1 {
+		return false
+	}
+	if i < 2 || !r.At(i-1).Is("and") {
+		return r.At(i + 1).Is("than")
+	}
+	x, _ := r.Lex.Longest(r.Tokens, i-2, "stroke")
+	return r.At(i+1).Is("than") || x != nil && x.Value == "brighten"
 }
 
 // how weighs what was found.
