@@ -266,13 +266,24 @@ func (c wisher) sheds(i int, x *Clause) bool {
 	if c.Is(verb, "it", "they", "these", "you", "we") {
 		verb++ // else they are one with can
 	}
-	if !c.Starts(i, "can", "could", "cud") || c.HasWord(x.From, x.To, "when", "if", "while", "without") ||
+	if !c.Starts(i, "can", "could", "cud") || c.HasWord(x.From, x.To, "when", "if", "while") || c.HasWord(x.From, x.To, "without") && !c.unmoved(x) ||
 		!c.Is(verb, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take") || !c.HasWord(i, verb, "it", "they", "these", "you", "we") {
 		return false
 	}
 	for j := verb + 1; j < min(verb+5, x.To); j++ {
 		if q := c.Item(j).Qty; q != nil && (q.Dim == quantity.Mass || q.Dim == quantity.Length) {
-			return c.ClauseEnds(j+1) || c.Says(j+1, "off")
+			return c.ClauseEnds(j+1) || c.Says(j+1, "off", "so") || c.Starts(j+1, "without")
+		}
+	}
+	return false
+}
+
+// unmoved reports whether what follows without in a clause is a comparative: without
+// getting harder or softer.
+func (c wisher) unmoved(x *Clause) bool {
+	for j := x.From; j < x.To; j++ {
+		if c.Says(j, "without") {
+			return c.Item(j+1).Has("move") != nil || c.Is(j+1, "getting", "going", "becoming", "turning", "growing", "being", "making") && (c.Item(j+2).Has("move") != nil || c.Item(j+3).Has("move") != nil)
 		}
 	}
 	return false
