@@ -113,6 +113,9 @@ const GradedSet = "want.grades"
 // Act returns the act that decides what is done with the text: the first that
 // is no telling and no small talk, else Tell.
 func (r Reading) Act() Act {
+	if slices.Contains(r.Acts, WhatIf) && len(r.Takes)+len(r.Moves)+len(r.Parts) == 0 { // you said medium hard; what if I wrap more
+		return WhatIf
+	}
 	for _, weak := range [][]Act{{Tell, Social, Yes, No, Default, Unsure, Skip}, {Tell, Social}} {
 		for _, a := range r.Acts {
 			if !slices.Contains(weak, a) {

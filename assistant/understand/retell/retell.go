@@ -126,6 +126,8 @@ func Name(path string) string {
 		return map[string]string{"diameter_mm": "size", "core_mm": "core", "rubber_mm": "rubber"}[name]
 	case "notches":
 		return "softness"
+	case "core_a":
+		return "hardness of the core"
 	case "tube":
 		return "tubing"
 	}
