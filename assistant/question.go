@@ -27,8 +27,8 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		r.Say("%s", means)
 		return s.ask(r), true
 	}
-	if in.Act() == reading.Compare && !s.kit.Answers().Is(line) {
-		return r, false // compare medium and soft
+	if act := in.Act(); (act == reading.Compare || act == reading.Restart && len(in.Missed) == 0) && !s.kit.Answers().Is(line) {
+		return r, false // compare medium and soft; can we start over
 	}
 	if id, ok := s.kit.Answers().Find(line); ok && s.onlyAsks(in, line) {
 		s.tell(&r, id, line)
@@ -40,7 +40,14 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	of, how := s.nearest(line)
 	_, shaped := shape.Read(line)
 	switch {
-	case !answer.IsQuestion(line) || how < answer.NearLikely || answer.Harms(in) || answer.Tells(in, line):
+	case how < answer.NearLikely || answer.Harms(in):
+		return r, false
+	case !answer.IsQuestion(line):
+		if how >= answer.NearTold && in.Act() == reading.Tell && s.kit.Answers().Reports(of, line) {
+			return s.found(of, line), true
+		}
+		return r, false
+	case answer.Tells(in, line):
 		return r, false
 	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true
@@ -103,7 +110,11 @@ func (s curious) nearby(line string, least float64) (Reply, bool) {
 // aside answers what is asked in a line that tells something too, if the answer
 // is likely: no caliper, how do I measure it then.
 func (s curious) aside(r *Reply, line string) {
-	if of, how := s.nearest(answer.Asking(line)); how >= answer.NearLikely && !of.Trouble {
+	of, how := s.nearest(answer.Asking(line))
+	if all, near := s.nearest(line); near > how {
+		of, how = all, near
+	}
+	if how >= answer.NearLikely && !of.Trouble {
 		s.tell(r, of.ID, line)
 	}
 }

@@ -302,6 +302,9 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		help(&r)
 		return s.ask(r)
 	case reading.Restart:
+		if answer.IsQuestion(line) && len(in.Missed) > 0 { // the hole is off, start over?
+			return curious{s}.unanswered(r, in, line)
+		}
 		s.remember()
 		gone := s.now
 		s.restart()
@@ -329,6 +332,9 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Why:
+		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && len(in.Parts)+len(in.Supposed.Parts) == 0 {
+			return r
+		}
 		r.Told = "why"
 		s.teller().Why(&r.Said, in, line)
 		return s.ask(r)
@@ -375,9 +381,16 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 			return curious{s}.unanswered(r, in, line)
 		}
 		curious{s}.aside(&r, line)
+	case reading.Tell:
+		if answer.IsQuestion(line) && len(in.Takes)+len(in.Parts) > 0 { // no drill here, now what
+			curious{s}.aside(&r, line)
+		}
 	case reading.Default, reading.Unsure, reading.Skip:
 		if !in.Empty() {
 			break
+		}
+		if answer.IsQuestion(line) && in.Act() == reading.Unsure { // how do I know which
+			return curious{s}.unanswered(r, in, line)
 		}
 		if in.Act() != reading.Default && s.now.asked == "" && s.now.stage == proposed { // a maybe is no yes, nor is a pass
 			r.Say("No hurry. Ask why, what it costs or what if, change it in your own words, or say build when you like it.")
@@ -390,6 +403,9 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		return s.ask(r)
 	case reading.Yes, reading.No:
 		if in.Empty() {
+			if r, ok := (curious{s}).nearby(line, answer.NearLikely); ok && answer.IsQuestion(line) {
+				return r // ok if it's a golf ball
+			}
 			return s.yesNo(r, in.Act() == reading.Yes, in)
 		}
 	}

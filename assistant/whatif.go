@@ -11,7 +11,6 @@ import (
 	"mallow/assistant/reply"
 	"mallow/assistant/shape"
 	"mallow/assistant/understand/reading"
-	"mallow/knowledge/head"
 	"mallow/rules/propose"
 )
 
@@ -78,7 +77,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	}
 	var shown Reply
 	s.teller().Moved(&shown.Said, "If "+strings.Join(in.Supposed.Said, "; "), before, after)
-	if also := partsMoved(before.Stack, after.Stack); len(also) > 0 {
+	if also := offer.PartsMoved(before.Stack, after.Stack); len(also) > 0 {
 		f := same.Refused()
 		switch {
 		case sameErr == nil && f != nil:
@@ -127,7 +126,7 @@ func (s supposing) changed(r Reply, what string, before propose.Candidate, c off
 	var shown Reply
 	s.teller().Moved(&shown.Said, what, before, c.Candidate)
 	if c.Refused != nil {
-		also := partsMoved(before.Stack, c.Stack)
+		also := offer.PartsMoved(before.Stack, c.Stack)
 		if before.Stack.Core.Material != c.Stack.Core.Material {
 			also = append(also, "what the ball is made of")
 		}
@@ -164,29 +163,4 @@ func (s supposing) supposed(r Reply, what string, before, after propose.Candidat
 		s.now.pair = [2]string{before.Stack.String(), after.Stack.String()}
 	}
 	return s.ask(r)
-}
-
-// partsMoved are the kinds of part that are others in b than in a.
-func partsMoved(a, b head.Stack) []string {
-	var list []string
-	if a.Core.ID != b.Core.ID {
-		list = append(list, "the ball")
-	}
-	tubes := func(st head.Stack) (ids []string) {
-		for _, x := range st.Slices {
-			ids = append(ids, x.Tube.ID)
-		}
-		return ids
-	}
-	if !slices.Equal(tubes(a), tubes(b)) {
-		list = append(list, "the rubber over it")
-	}
-	switch {
-	case a.Wrap == nil && b.Wrap == nil:
-	case a.Wrap == nil || b.Wrap == nil || a.Wrap.Yarn.ID != b.Wrap.Yarn.ID:
-		list = append(list, "the yarn")
-	case a.Wrap.Turns != b.Wrap.Turns:
-		list = append(list, "the turns")
-	}
-	return list
 }

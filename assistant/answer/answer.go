@@ -255,6 +255,15 @@ func (a *Answers) About(thing string) (id string, ok bool) {
 	return "", false
 }
 
+// Reports reports whether a line tells of a mishap or a worry that an answer is for:
+// some ways to ask for it are no questions either, and nothing is wished for.
+func (a *Answers) Reports(of Found, line string) bool {
+	const some = 3 // words that tell something
+	wishes := func(w string) bool { return slices.Contains(wishing, w) }
+	return len(a.near.split(Plain(line))) >= some && !slices.ContainsFunc(strings.Fields(Plain(line)), wishes) &&
+		slices.ContainsFunc(a.near.ways, func(w way) bool { return w.of == of && w.asked == says && len(w.words) > 1 })
+}
+
 // Do is what an answer shows instead of a text, or nothing.
 func (a *Answers) Do(id string) string {
 	for _, x := range a.list {

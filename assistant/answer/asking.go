@@ -86,7 +86,7 @@ var leads = []string{
 }
 
 // askers are the words that a question begins with.
-var askers = []string{"what", "whats", "how", "why", "which", "when", "where", "wheres", "who", "whose", "is", "are", "am", "do", "does", "did", "can", "could", "will", "would", "should", "shall", "may", "must", "has", "have you", "any", "isnt", "arent", "dont i", "wont", "cant i", "need i", "cant we", "can we", "have we", "do we", "best way", "quickest way", "easiest way", "explain"}
+var askers = []string{"what", "whats", "how", "why", "which", "when", "where", "wheres", "who", "whose", "is", "are", "am", "do", "does", "did", "can", "could", "will", "would", "should", "shall", "may", "must", "has", "was", "were", "had", "hows", "whos", "wich", "anyone", "anybody", "ok if", "okay if", "ok to", "alright to", "fine to", "safe to", "worth", "have you", "any", "isnt", "arent", "dont i", "wont", "cant i", "need i", "cant we", "can we", "have we", "do we", "best way", "quickest way", "easiest way", "explain"}
 
 // IsQuestion reports whether a line asks, by its mark or by how it begins.
 func IsQuestion(line string) bool {
@@ -94,15 +94,49 @@ func IsQuestion(line string) bool {
 		return true
 	}
 	plain := Plain(line)
-	if strings.Contains(plain, "asks ") {
+	if strings.Contains(plain, "asks ") || slices.ContainsFunc(closers, func(w string) bool { return strings.HasSuffix(plain, " "+w) }) {
 		return true
 	}
 	return slices.ContainsFunc(stretches(line), begins)
 }
 
-// stretches are what stands between the marks of a line.
+// wishing are words of those who want something, or say what they have.
+var wishing = []string{"want", "wants", "need", "needs", "have", "has", "got", "prefer", "please", "make", "give", "id", "for", "let"}
+
+// closers are words that make a question of what stands before them: just one
+// number, which.
+var closers = []string{"which", "which one", "now what", "what now", "what then", "what gives", "of what", "how come", "or not", "any ideas", "any idea", "any tips", "any thoughts"}
+
+// turns are words by which a line that told something turns to asking, with no
+// mark between: she has a rash is that the latex.
+var turns = []string{" does that ", " does it ", " is that ", " is it ", " is this ", " do i ", " can i ", " could i ", " should i ", " will it ", " what do i ", " how do i ", " why does ", " why is "}
+
+// stretches are what stands between the marks of a line, and before and after where
+// it turns to asking.
 func stretches(line string) []string {
-	return strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) })
+	var list []string
+	for _, part := range strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.!", r) }) {
+		if at := turn(part); at > 0 {
+			list, part = append(list, part[:at]), part[at+1:]
+		}
+		list = append(list, part)
+	}
+	return list
+}
+
+// turn is where a line without marks turns to asking, -1 where it doesn't.
+func turn(part string) int {
+	lower := strings.ToLower(part)
+	if beginsWith(bare(Plain(part))+" ", askers) >= 0 || len(lower) != len(part) {
+		return -1
+	}
+	first := -1
+	for _, w := range turns {
+		if at := strings.Index(lower, w); at > 0 && (first < 0 || at < first) {
+			first = at
+		}
+	}
+	return first
 }
 
 // Of so few words a question hangs on what was said before it: what now?
@@ -121,7 +155,10 @@ func Asking(line string) string {
 
 // begins reports whether a part of a line begins as a question does: dark or bright,
 // how would I know.
-func begins(part string) bool { return beginsWith(bare(Plain(part))+" ", askers) >= 0 }
+func begins(part string) bool {
+	plain := Plain(part) + " "
+	return beginsWith(plain, askers) >= 0 || beginsWith(bare(plain), askers) >= 0
+}
 
 // beginsWith returns which of these a plain line begins with and goes on after, -1
 // for none.
@@ -188,7 +225,8 @@ func Begin(line string) bool {
 // Tells reports whether a line tells something beside what it asks: I have two
 // balls, what can I make. That is taken, and the answer told above it.
 func Tells(in reading.Reading, line string) bool {
-	return slices.Contains(in.Acts, reading.Tell) && len(in.Takes)+len(in.Parts) > 0 && Asking(line) != line
+	has := func(p reading.Part) bool { return p.Holding == reading.Have }
+	return slices.Contains(in.Acts, reading.Tell) && (len(in.Takes)+len(in.Parts) > 0 && Asking(line) != line || slices.ContainsFunc(in.Parts, has))
 }
 
 // Harms reports whether something is to be taken of a line that is settled

@@ -230,3 +230,28 @@ func nearest(st head.Stack, ways []head.Stack) []head.Stack {
 	}
 	return slices.DeleteFunc(ways, func(w head.Stack) bool { return off(w) > least })
 }
+
+// PartsMoved are the kinds of part that are others in b than in a.
+func PartsMoved(a, b head.Stack) []string {
+	var list []string
+	if a.Core.ID != b.Core.ID {
+		list = append(list, "the ball")
+	}
+	tubes := func(st head.Stack) (ids []string) {
+		for _, x := range st.Slices {
+			ids = append(ids, x.Tube.ID)
+		}
+		return ids
+	}
+	if !slices.Equal(tubes(a), tubes(b)) {
+		list = append(list, "the rubber over it")
+	}
+	switch {
+	case a.Wrap == nil && b.Wrap == nil:
+	case a.Wrap == nil || b.Wrap == nil || a.Wrap.Yarn.ID != b.Wrap.Yarn.ID:
+		list = append(list, "the yarn")
+	case a.Wrap.Turns != b.Wrap.Turns:
+		list = append(list, "the turns")
+	}
+	return list
+}
