@@ -42,12 +42,9 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	switch {
 	case how < answer.NearLikely || answer.Harms(in):
 		return r, false
-	case !answer.IsQuestion(line):
-		if how >= answer.NearTold && in.Act() == reading.Tell && s.kit.Answers().Reports(of, line) {
-			return s.found(of, line), true
-		}
-		return r, false
-	case answer.Tells(in, line):
+	case !answer.IsQuestion(line) && how >= answer.NearTold && in.Act() == reading.Tell && s.kit.Answers().Reports(of, line):
+		return s.found(of, line), true
+	case !answer.IsQuestion(line) || answer.Tells(in, line):
 		return r, false
 	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true

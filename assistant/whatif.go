@@ -47,6 +47,9 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	}
 	if shaped {
 		c, ok := s.kit.Offers.Shaped(&s.now.State, before, sh)
+		if told, near := curious(s).nearby(line, answer.NearPlain); !ok && c.Refused == nil && near { // three slices
+			return told
+		}
 		return s.changed(r, "If "+sh.String(), before, c, ok)
 	}
 	if p := in.Supposed.Parts; len(p) == 1 && len(in.Supposed.Takes)+len(in.Supposed.Moves) == 0 && p[0].Holding != reading.Avoid && p[0].Holding != reading.Lack && len(p[0].IDs) > 0 {

@@ -32,6 +32,9 @@ type Facts struct {
 type Asked struct {
 	MassG float64 `expr:"mass_g" unit:"g" doc:"the weight that was asked about, 0 for none"`
 	Mass  string  `expr:"mass" doc:"that weight in words; empty for none"`
+	Heads float64 `expr:"heads" doc:"the heads that were asked about, 0 for none"`
+	PullN float64 `expr:"pull_n" unit:"N" doc:"the force that was asked about, 0 for none"`
+	Pull  string  `expr:"pull" doc:"that force in words; empty for none"`
 }
 
 // Offer is what building takes. Most of it is zero before there is a head.
@@ -259,8 +262,7 @@ func (a *Answers) About(thing string) (id string, ok bool) {
 // some ways to ask for it are no questions either, and nothing is wished for.
 func (a *Answers) Reports(of Found, line string) bool {
 	const some = 3 // words that tell something
-	wishes := func(w string) bool { return slices.Contains(wishing, w) }
-	return len(a.near.split(Plain(line))) >= some && !slices.ContainsFunc(strings.Fields(Plain(line)), wishes) &&
+	return len(a.near.split(Plain(line))) >= some && !wishes(line) &&
 		slices.ContainsFunc(a.near.ways, func(w way) bool { return w.of == of && w.asked == says && len(w.words) > 1 })
 }
 

@@ -103,13 +103,18 @@ func IsQuestion(line string) bool {
 // wishing are words of those who want something, or say what they have.
 var wishing = []string{"want", "wants", "need", "needs", "have", "has", "got", "prefer", "please", "make", "give", "id", "for", "let"}
 
+// wishes reports whether a line wants something, or says what somebody has.
+func wishes(line string) bool {
+	return slices.ContainsFunc(strings.Fields(Plain(line)), func(w string) bool { return slices.Contains(wishing, w) })
+}
+
 // closers are words that make a question of what stands before them: just one
 // number, which.
-var closers = []string{"which", "which one", "now what", "what now", "what then", "what gives", "of what", "how come", "or not", "any ideas", "any idea", "any tips", "any thoughts"}
+var closers = []string{"which", "which one", "now what", "what now", "what then", "what gives", "of what", "how come", "or not", "which not", "what not", "any ideas", "any idea", "any tips", "any thoughts"}
 
 // turns are words by which a line that told something turns to asking, with no
 // mark between: she has a rash is that the latex.
-var turns = []string{" does that ", " does it ", " is that ", " is it ", " is this ", " do i ", " can i ", " could i ", " should i ", " will it ", " what do i ", " how do i ", " why does ", " why is "}
+var turns = []string{" does that ", " does it ", " is that ", " is it ", " is this ", " do i ", " can i ", " could i ", " should i ", " will it ", " what do i ", " how do i ", " why does ", " why is ", " which bit ", " which part ", " which of "}
 
 // stretches are what stands between the marks of a line, and before and after where
 // it turns to asking.
@@ -223,10 +228,20 @@ func Begin(line string) bool {
 }
 
 // Tells reports whether a line tells something beside what it asks: I have two
-// balls, what can I make. That is taken, and the answer told above it.
+// balls, what can I make. That is taken, and the answer told above it. A part that
+// a question only names, and nobody wishes for or has, is what the question is about.
 func Tells(in reading.Reading, line string) bool {
-	has := func(p reading.Part) bool { return p.Holding == reading.Have }
-	return slices.Contains(in.Acts, reading.Tell) && (len(in.Takes)+len(in.Parts) > 0 && Asking(line) != line || slices.ContainsFunc(in.Parts, has))
+	if !slices.Contains(in.Acts, reading.Tell) {
+		return false
+	}
+	held := func(p reading.Part) bool { return p.Holding != reading.Named }
+	switch {
+	case slices.ContainsFunc(in.Parts, held):
+		return true
+	case len(in.Takes) == 0 && (len(in.Parts) == 0 || !wishes(line)):
+		return false
+	}
+	return Asking(line) != line
 }
 
 // Harms reports whether something is to be taken of a line that is settled

@@ -17,6 +17,12 @@ import (
 // grams is a weight that somebody asks about.
 var grams = regexp.MustCompile(`(?i)\b(\d{1,4}(?:\.\d+)?)\s*-?\s*g(?:rams?|r)?\b`)
 
+// newtons is a force that somebody asks about.
+var newtons = regexp.MustCompile(`(?i)\b(\d{1,4}(?:\.\d+)?)\s*-?\s*n(?:ewtons?)?\b`)
+
+// heads are so many heads that somebody asks about: for 4 of these.
+var heads = regexp.MustCompile(`(?i)\b(\d{1,3})\s+(?:of (?:these|them|those)|mallets|heads|sticks|beaters)\b`)
+
 // Answer is the text of one of the catalogue's answers, for the head at hand
 // or before there is one.
 func (t Teller) Answer(id, line string) string {
@@ -24,6 +30,13 @@ func (t Teller) Answer(id, line string) string {
 	if m := grams.FindStringSubmatch(line); m != nil {
 		f.Asked.MassG, _ = strconv.ParseFloat(m[1], 64) // digits
 		f.Asked.Mass = m[1] + " g"
+	}
+	if m := newtons.FindStringSubmatch(line); m != nil {
+		f.Asked.PullN, _ = strconv.ParseFloat(m[1], 64) // digits
+		f.Asked.Pull = m[1] + " N"
+	}
+	if m := heads.FindStringSubmatch(line); m != nil {
+		f.Asked.Heads, _ = strconv.ParseFloat(m[1], 64) // digits
 	}
 	stage := answer.Choosing
 	switch {
