@@ -381,10 +381,6 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 			return curious{s}.unanswered(r, in, line)
 		}
 		curious{s}.aside(&r, line)
-	case reading.Tell:
-		if answer.IsQuestion(line) && len(in.Takes)+len(in.Parts) > 0 { // no drill here, now what
-			curious{s}.aside(&r, line)
-		}
 	case reading.Default, reading.Unsure, reading.Skip:
 		if !in.Empty() {
 			break
@@ -408,6 +404,9 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 			}
 			return s.yesNo(r, in.Act() == reading.Yes, in)
 		}
+	}
+	if in.Act() != reading.Ask && answer.IsQuestion(line) && len(in.Takes)+len(in.Parts) > 0 { // no drill here, now what
+		curious{s}.aside(&r, line)
 	}
 	if reply, ok := s.wanted(r, in, line); ok {
 		return reply

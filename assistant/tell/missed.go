@@ -17,8 +17,7 @@ func (t Teller) Missed(r *Said, in reading.Reading) {
 		if slices.Contains(filler, answer.Plain(m)) {
 			continue
 		}
-		n := len(strings.Fields(m))
-		asks := answer.IsQuestion(m) && n > 2 || n > 3 // drilled is no question, nor is which not
+		asks := len(strings.Fields(m)) > 3 // drilled is no question, nor is and which not
 		if of, how := t.Kit.Answers().Nearest(m); asks && how >= answer.NearSure && !of.Trouble && t.Kit.Answers().Do(of.ID) == "" {
 			r.Once(t.Answer(of.ID, m))
 			continue
