@@ -57,7 +57,7 @@ func (s mover) takeTuned(i int) int {
 	if s.neg || s.hold == reading.Avoid || s.hold == reading.Have || s.Ctx.Asked != "" {
 		return 0
 	}
-	if !tune.Orders(s.Chart, s.clause.From, i) && !s.Starts(i, "more", "less", "fewer", "extra") {
+	if !tune.Orders(s.Chart, s.clause.From, i) && !s.Starts(i, "more", "less", "fewer", "extra") && !(s.Starts(i, "too") && s.At(s.Item(i).From+1).Is("much")) {
 		return 0
 	}
 	o := tune.At(s.Chart, i, s.clause.To)

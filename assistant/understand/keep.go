@@ -42,6 +42,11 @@ func (w keeper) takeBack(i int) int {
 // the weight stays.
 func (w keeper) takeKeep(i int) int {
 	it := w.Item(i)
+	if path, end := w.stay().AsNow(i); path != "" { // as soft as it is
+		w.Keep(path, retell.Name(path))
+		w.content, w.changed = true, true
+		return end - i
+	}
 	if n := w.alone(i); n > 0 {
 		return n
 	}
@@ -77,6 +82,9 @@ func (w keeper) takeKeep(i int) int {
 		}
 		n := 0
 		for j := i + 1; j < w.clause.To; j++ {
+			if path, _ := w.stay().AsNow(j); path != "" {
+				return 0 // keep it as soft as it is
+			}
 			if w.Item(j).Any("holding", "not") && !w.Item(j).Any("keep") || w.Item(j).Has("move") != nil {
 				break
 			}

@@ -25,7 +25,7 @@ func (s mover) takeMove(i int) int {
 		it.Lost, s.content = true, true
 		return 1
 	}
-	denied := s.neg || s.hold == reading.Avoid || keeper(s).stay().Refused(i)
+	denied := s.neg || s.hold == reading.Avoid || keeper(s).stay().Refused(i) || it.Has("move") != nil && s.guard().Refused(i+1)
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}

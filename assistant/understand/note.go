@@ -38,10 +38,10 @@ func (s noter) takeNotes(i int) int {
 		x := it.Has("span")
 		return x != nil && slices.Contains(values, x.Value)
 	}
-	joins := after.Mark == "-" || span(after, "to") || after.Has("join") != nil && (span(before, "from") || s.between)
+	joins := after.Has("bound") != nil && s.Says(i+1, "up", "down") && s.Item(i+2).Note != nil || after.Mark == "-" || span(after, "to") || after.Has("join") != nil && (span(before, "from") || s.between)
 	hz := it.Note.Hz()
 	second := s.Item(i + 2)
-	if k := i + 2; joins && second.Note == nil && s.Filler(k) {
+	if k := i + 2; joins && second.Note == nil && (s.Filler(k) || second.Has("bound") != nil && second.Has("bound").Value == "about") {
 		second = s.Item(k + 1)
 		n++
 	}

@@ -441,7 +441,7 @@ func (w *walk) takeGrammar(i int) int {
 				}
 			}
 		case "alone":
-			if x.Value != "no" || !w.Says(i, "not") || w.ClauseEnds(i+1) {
+			if x.Value != "no" || !w.Says(i, "not", "isnt", "arent", "aint") || w.ClauseEnds(i+1) {
 				continue
 			}
 			w.neg, w.deniedAt, w.spent = true, i, false // definitely not for vibes

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
@@ -43,7 +44,7 @@ func (c cutter) bareAbout(i int, x *Clause) bool {
 	named := false
 	for j := i; j < x.To; j++ {
 		switch it := c.Item(j); {
-		case c.Is(j, "no", "not", "without") || it.Any("wish", "move"):
+		case c.Is(j, "no", "not", "without") || c.Starts(j, "something", "anything", "sth") || it.Any("wish", "move"): // please something easy
 			return false
 		case it.Has("about") != nil && !strings.Contains(it.Has("about").Value, "."):
 			named = true
@@ -59,6 +60,24 @@ func (c cutter) bareAbout(i int, x *Clause) bool {
 // stands before it: which tubing then; my grandson, which is six.
 func (c cutter) whichOf(i int, x *Clause) bool {
 	return c.Starts(i, "which") && (c.Item(i+1).Any("kind", "topic", "material") || c.Is(i+1, "one", "ones", "should", "would", "do", "size", "way", "sort", "kind", "type") || c.choiceBefore(x))
+}
+
+// leavesOutSubject reports whether item i, behind should or may, is a verb and no
+// subject: should wake up when I dig in.
+func (c cutter) leavesOutSubject(i int) bool {
+	w := c.Word(i)
+	plural := strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss")
+	return !plural && !c.Subject(i) && !c.OfPart(i) && !c.Item(i).Any("topic", "instrument.kind", "instrument.bars", "bench.drill", "bench.scale", "bench.caliper") &&
+		!c.Starts(i, "u", "me", "us", "people", "children", "both", "all", "any", "anyone", "anybody", "everyone", "everybody", "somebody", "someone", "each", "every", "these", "those", "a", "an", "what", "glue", "epoxy")
+}
+
+// hedges reports whether a clause with a question mark gives an answer that somebody is
+// not sure of, and asks nothing: medium hard i guess?
+func (c cutter) hedges(x *Clause) bool {
+	if !c.HasWord(x.From, x.To, "guess", "suppose", "maybe", "perhaps", "probably", "prob", "think", "dunno", "ish", "reckon", "please", "pls") || c.questionWord(x.From) {
+		return false
+	}
+	return slices.ContainsFunc(c.Items[x.From:x.To], func(it cover.Item) bool { f := it.Fact(); return f != nil })
 }
 
 // choiceBefore reports whether the clause just before names two things joined by

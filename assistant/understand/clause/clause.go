@@ -7,7 +7,6 @@ import (
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/reading"
-	"mallow/rules/facts"
 )
 
 // Clause is a stretch of items with one act.
@@ -158,7 +157,7 @@ func (c cutter) inverts(i int) bool {
 			return false
 		}
 		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
-			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness")
+			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness", "too")
 		}
 		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !(c.Starts(i, "does") && c.OfPart(i+1)) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both", "anyone", "anybody", "everyone", "everybody", "people") {
 			return false
@@ -169,7 +168,7 @@ func (c cutter) inverts(i int) bool {
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
 			return false
 		}
-		if c.Starts(i, "should", "would", "must", "might", "may") && !c.asked(i) && !c.Subject(i+1) && !c.OfPart(i+1) && c.Item(i+1).To == c.Item(i+1).From+1 && (len(c.Item(i+1).Senses) == 0 || c.Item(i+1).Any(facts.WantOpening, facts.WantColour, facts.WantAttack)) {
+		if c.Starts(i, "should", "must", "might", "may") && !c.asked(i) && c.leavesOutSubject(i+1) {
 			return false // should blossom when I push
 		}
 		if c.Starts(i, "can", "could", "would", "will", "might", "may") && !c.asked(i) && c.Starts(i+1, "cut", "buy", "hate", "love", "prefer", "borrow", "order", "bring", "spare", "lend", "find", "ask", "measure", "weigh", "saw", "sand", "unravel", "part", "rather") {
@@ -239,7 +238,7 @@ func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 		x.Act = before.Act // how long, realistically?
 		return
 	}
-	if last && end == "?" && !x.request && (!c.tells(at) || c.Is(at, "one") && c.Open != "") && (c.Open == "" || !c.mayAnswer(x)) && before == nil && !c.echoes(x) {
+	if last && end == "?" && !x.request && (!c.tells(at) || c.Is(at, "one") && c.Open != "") && (c.Open == "" || !c.mayAnswer(x)) && before == nil && !c.echoes(x) && !c.hedges(x) {
 		x.Act = reading.Ask
 	}
 }
@@ -443,7 +442,7 @@ func (c commander) command(x *Clause, i int) bool {
 			x.Act, x.TopicAt = reading.Act(c.Item(k).Has("act").Value), k+1
 			return true
 		}
-		return c.replies(x, i)
+		return !c.neither(x) && c.replies(x, i)
 	}
 	a := reading.Act(act.Value)
 	if it.Slips > 0 && it.To-it.From == 1 && !c.ends(j+1, x) {
@@ -472,8 +471,8 @@ func (c commander) command(x *Clause, i int) bool {
 			return false
 		}
 	case reading.Undo, reading.Help, reading.Lesson, reading.Save, reading.Leave, reading.Skip, reading.More:
-		if a == reading.Save && c.Is(j+1, "much", "many", "possible") {
-			return false // save as much as you can
+		if a == reading.Save && (c.Is(j+1, "much", "many", "possible") || c.Starts(j, "keep") && c.Says(j, "as") && c.HasWord(j+1, x.To, "as")) {
+			return false // save as much as you can; keep it as soft as it is
 		}
 		if a == reading.Save && c.Starts(j, "keep") && (c.Item(j+1).Fact() != nil || c.Item(j+1).Any("move")) && c.HasWord(j+2, x.To, "as") {
 			return false // keep it as soft as it is now
@@ -484,7 +483,7 @@ func (c commander) command(x *Clause, i int) bool {
 		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && c.HasWord(j+1, x.To, "until", "till")) {
 			return false // leave as before; twenty pounds, and that's me done until the new year
 		}
-		if a == reading.Leave && c.Starts(j, "thats") && c.Subject(j+1) {
+		if a == reading.Leave && c.Starts(j, "thats") && (c.Subject(j+1) || c.Says(j, "me") && !c.ends(j+1, x) && !c.HasWord(j, j+2, "done", "finished", "off", "sorted", "away")) {
 			return false // peanuts, that's all I react to
 		}
 		if j > i && it.To-it.From == 1 && c.Is(i, "i", "im", "we") && !c.Is(i+1, "want", "need", "must", "have", "gotta") && !c.Is(j-1, "to") {
@@ -496,6 +495,12 @@ func (c commander) command(x *Clause, i int) bool {
 	}
 	x.Act, x.TopicAt = a, j+1
 	return true
+}
+
+// neither reports whether the either that ends a clause only goes with its denial: and no
+// bigger either.
+func (c commander) neither(x *Clause) bool {
+	return c.Is(x.To-1, "either") && x.To-x.From > 2 && c.HasWord(x.From, x.To, "no", "not", "nor", "never")
 }
 
 // wanted returns the item that names what is wanted of mallow where a clause asks

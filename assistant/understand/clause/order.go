@@ -265,9 +265,13 @@ func (c wisher) sheds(i int, x *Clause) bool {
 	verb := i + 1
 	if c.Is(verb, "it", "they", "these", "you", "we") {
 		verb++ // else they are one with can
+	} else if c.Starts(verb, "the") { // could the head go down by 2 mm
+		for verb < i+4 && c.HasWord(verb, verb+1, "the", "head", "heads", "mallet", "mallets", "weight", "size", "mass", "diameter", "whole", "thing", "pair", "both") {
+			verb++
+		}
 	}
 	if !c.Starts(i, "can", "could", "cud") || c.HasWord(x.From, x.To, "when", "if", "while") || c.HasWord(x.From, x.To, "without") && !c.unmoved(x) ||
-		!c.Is(verb, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take") || !c.HasWord(i, verb, "it", "they", "these", "you", "we") {
+		!c.Starts(verb, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take", "go", "come") || !c.HasWord(i, verb, "it", "they", "these", "you", "we", "head", "heads", "mallet", "mallets", "weight", "size", "mass", "diameter", "thing", "pair", "both") {
 		return false
 	}
 	for j := verb + 1; j < min(verb+5, x.To); j++ {

@@ -38,7 +38,7 @@ func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
 		return false
 	}
 	switch {
-	case g.endNote(i):
+	case g.endNote(i), g.HasWord(g.From, i, "too") && g.HasWord(g.From, i, "those", "these", "theyre", "its", "it", "they", "are"): // those are too clacky up top
 		return true
 	case g.Says(i, "middle", "middles", "centre", "center"):
 		return slices.ContainsFunc(g.Items, func(it cover.Item) bool {
@@ -273,13 +273,17 @@ func (g Guard) Foreign(i int, x *lexis.Sense) bool {
 		return false
 	}
 	strange := 0
+	end := g.To
+	if g.simile(i + 1) {
+		end = i + 1
+	}
 	for j := range g.Items {
 		it := g.Item(j)
 		switch {
 		case j == i, it.Has(x.Slot) != nil && it.Has(x.Slot).Value == x.Value:
 		case it.Any("topic", "kind", "material", "move", "wish", "count", "bound", "keep", "withdraw", "mend", "names") || it.Fact() != nil || it.Note != nil || it.Qty != nil && it.Qty.Unit > 0:
 			return false
-		case j >= g.From && j < g.To && g.Unknown(j) && g.At(it.From).To-g.At(it.From).From > 2:
+		case j >= g.From && j < end && g.Unknown(j) && g.At(it.From).To-g.At(it.From).From > 2:
 			strange++
 		}
 	}

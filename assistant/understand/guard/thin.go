@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
 )
 
 // Thin reports whether most words of the clause are none that mallow knows, so that
@@ -13,6 +14,10 @@ func (g Guard) Thin(of []reading.Holding) bool {
 	known, unknown := 0, 0
 	for i := g.From; i < g.To; i++ {
 		it := g.Item(i)
+		if g.simile(i) {
+			known += 2
+			break
+		}
 		if h := it.Has("holding"); h != nil && (h.Value == "want" || h.Value == "need") {
 			if f := g.Item(g.PastFiller(i + 1)).Fact(); f != nil && strings.HasPrefix(f.Slot, "want.") {
 				return false // I need hard and brilliant, so that it carries
@@ -33,4 +38,12 @@ func (g Guard) Thin(of []reading.Holding) bool {
 		}
 	}
 	return 2*unknown > known
+}
+
+// simile reports whether the words from item i on only liken what stands before them: dark
+// like a cello; dull as an old penny.
+func (g Guard) simile(i int) bool {
+	f := g.Item(i - 1).Fact()
+	return i > g.From && g.Starts(i, "like", "as") && f != nil && (f.Slot == facts.WantColour || f.Slot == facts.WantAttack || f.Slot == facts.WantSoftness) &&
+		!g.HasWord(i, g.To, "in", "outside", "here", "outdoors", "ever", "soon", "long", "far", "much", "before")
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"mallow/knowledge"
+	"mallow/rules/facts"
 )
 
 // Grade is a word for a softness, and its notches.
@@ -75,3 +76,21 @@ func (l *Lexicon) Middle(a, b float64) float64 {
 func (l *Lexicon) Grades() []Grade { return l.grades }
 
 func sign(v float64) int { return cmp.Compare(v, 0) }
+
+// Flip returns the value of the fact at path that lies on the other side of its middle,
+// and whether there is one.
+func (l *Lexicon) Flip(path string, v any) (other any, ok bool) {
+	if path == facts.WantSoftness {
+		x, ok := v.(float64)
+		return -x, ok && x != 0
+	}
+	if words := l.OneOf(path); len(words) == 3 {
+		switch v {
+		case words[0]:
+			return words[2], true
+		case words[2]:
+			return words[0], true
+		}
+	}
+	return nil, false
+}

@@ -34,7 +34,7 @@ func (m marker) ofWish(i int) bool {
 	for i--; m.Filler(i); i-- {
 	}
 	f := m.Item(i).Fact()
-	return f != nil && strings.HasPrefix(f.Slot, "want.")
+	return f != nil && strings.HasPrefix(f.Slot, "want.") || m.Item(i).Has("move") != nil
 }
 
 // lies reports whether the figure at item i only says on which side something lies,

@@ -3,7 +3,11 @@
 // It knows items of a line, and keeps nothing.
 package stay
 
-import "mallow/assistant/understand/cover"
+import (
+	"strings"
+
+	"mallow/assistant/understand/cover"
+)
 
 // Clause is a clause of a text, From..To.
 type Clause struct {
@@ -181,4 +185,25 @@ func (c Clause) ItemBefore(i int) int {
 	for i--; i > c.From && c.Filler(i) && !c.Item(i).Any("not", "reply"); i-- {
 	}
 	return i
+}
+
+// AsNow returns the fact that item i begins to keep as it is, "" for none, and where the
+// words for that end: as soft as it is; just as heavy as now.
+func (c Clause) AsNow(i int) (path string, end int) {
+	if !c.At(c.Item(i).To-1).Is("as") || !c.Starts(i+2, "as") || c.HasWord(c.From, i, "not", "never", "isnt", "no", "nothing", "twice", "half") {
+		return "", i
+	}
+	x := c.Item(i + 1)
+	switch f := x.Fact(); {
+	case f != nil && strings.HasPrefix(f.Slot, "want."):
+		path = f.Slot
+	case x.Has("wish") != nil:
+		path = x.Has("wish").Value
+	case x.Has("move") != nil:
+		path = x.Has("move").Value
+	}
+	if path == "" || !c.Says(i+2, "is", "are", "was", "now") && !c.Starts(i+3, "it", "its", "they", "theyre", "now", "before", "this", "these", "is", "at") || c.HasWord(i+2, c.To, "possible", "can", "gets", "get", "goes", "go", "come", "comes", "likes", "like") {
+		return "", i
+	}
+	return path, c.To
 }

@@ -41,7 +41,7 @@ func Read(c *cover.Chart, from, to int) Tie {
 	lastNot := -10
 	for i := from; i < to; {
 		x, n := c.Lex.Longest(c.Tokens, i, "stroke")
-		if x == nil || (x.Value == "soft" || x.Value == "loud") && r.part(i+n) || x.Value == "grow" && r.compared(i, n) {
+		if x == nil || (x.Value == "soft" || x.Value == "loud") && r.part(i+n) || x.Value == "grow" && r.compared(i, n) || x.Value == "slight" && r.calm(i, from, to) {
 			i++
 			continue
 		}
@@ -63,6 +63,33 @@ func Read(c *cover.Chart, from, to int) Tie {
 		i += n
 	}
 	return Tie{How: r.how(), Tokens: r.tokens}
+}
+
+// calm reports whether token i stands among words of soft strokes alone, that are to be
+// tame while loud ones are not: but quiet strokes should stay tame.
+func (r *reader) calm(i, from, to int) bool {
+	ends := func(i int) bool {
+		return slices.Contains([]string{",", ";", "but", "and", "yet", "while", "though"}, r.At(i).Text)
+	}
+	first, last := i, i+1
+	for first > from && !ends(first-1) {
+		first--
+	}
+	for last < to && !ends(last) {
+		last++
+	}
+	soft := false
+	for k := first; k < last; k++ {
+		x, _ := r.Lex.Longest(r.Tokens, k, "stroke")
+		switch {
+		case x == nil:
+		case x.Value == "soft" && !r.part(k+1):
+			soft = true
+		case x.Value == "brighten", x.Value == "change", x.Value == "loud", x.Value == "grow":
+			return false
+		}
+	}
+	return soft
 }
 
 // mark takes the n tokens at i for the tie.

@@ -1,0 +1,73 @@
+package guard
+
+import (
+	"mallow/assistant/understand/lexis"
+	"mallow/rules/facts"
+)
+
+// Describes reports whether the word at item i, said by itself a wish, describes a
+// thing that is no head: a bright room, a really hard piece, a dark brown frame.
+func (g Guard) Describes(i int, x *lexis.Sense) bool {
+	if x.Slot == facts.WantSoftness && g.how(i) {
+		return true
+	}
+	kind := "any"
+	switch x.Slot {
+	case facts.WantSoftness, facts.WantColour, facts.WantAttack, facts.WantOpening:
+	case facts.WantRegister:
+		kind = "register"
+	case facts.WantLoudest:
+		kind = "loud"
+	default:
+		return false
+	}
+	for j := i + 1; j < len(g.Items); j++ {
+		it := g.Item(j)
+		if t, _ := g.Lex.Longest(g.Tokens, it.From, "thing"); t != nil && t.Value == kind {
+			return true
+		}
+		if it.Mark != "" || !it.Any("wish", "paint", facts.WantSoftness, facts.WantColour) { // a big dark room
+			return false
+		}
+	}
+	return false
+}
+
+// how reports whether item i says how somebody strikes or works: they hit hard.
+func (g Guard) how(i int) bool {
+	j := i - 1
+	for g.Starts(j, "it", "them", "very", "really", "pretty", "so", "too", "quite", "rather", "the", "bars", "pretty") && j > g.From {
+		j--
+	}
+	return g.Is(i, "hard", "soft") && g.Says(j, "hit", "hits", "hitting", "strike", "strikes", "whack", "bash", "bashes", "work", "works", "worked", "working", "try", "tried", "trying", "practise", "practice", "study", "studied", "train", "lean", "leans", "push", "pushes", "think", "thought", "rained", "raining")
+}
+
+// Opposed reports whether the word at item i is named as what is not wanted but its
+// opposite: the very opposite of dull.
+func (g Guard) Opposed(i int) bool {
+	j := i - 1
+	for j > g.From && (g.Filler(j) || g.Starts(j, "of", "to", "from", "a", "the")) && !opposite(g, j) {
+		j--
+	}
+	return opposite(g, j)
+}
+
+// Existing reports whether the word at item i tells how heads are that somebody has, and
+// not how they are to be: everything I own is hard; mine are like rocks; my colleague's
+// mallets are bright.
+func (g Guard) Existing(i int) bool {
+	j := g.From
+	for j < i && (g.Filler(j) && !g.Starts(j, "my", "mine", "our", "the", "everything", "all", "his", "her", "their", "most") || g.Item(j).Has("join") != nil || g.Item(j).Any("social", "reply", "mend")) {
+		j++
+	}
+	owned := g.Starts(j, "mine", "ours", "his", "hers", "theirs") ||
+		g.Starts(j, "everything", "all", "most", "the") && g.HasWord(j, i, "own", "have", "ive", "got", "borrowed", "bought", "inherited", "use", "used", "had") ||
+		g.Starts(j, "my", "our", "his", "her", "their", "the") && g.HasWord(j, i, "colleagues", "friends", "teachers", "neighbours", "schools", "schools", "shops", "current", "existing", "present", "old", "last", "previous", "shop", "store", "bought")
+	return owned && g.HasWord(j, i, "are", "is", "sound", "sounds", "feel", "feels", "were", "was", "play", "come", "came", "seem") &&
+		!g.HasWord(g.From, g.To, "too", "want", "should", "must", "need", "needs", "would", "could", "may", "can", "like", "id", "please", "if", "prefer", "for", "than", "to", "not", "isnt", "arent")
+}
+
+// opposite reports whether item i says that the opposite is meant.
+func opposite(g Guard, i int) bool {
+	return g.Says(i, "opposite", "reverse", "contrary", "antithesis", "inverse")
+}
