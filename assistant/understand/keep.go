@@ -42,7 +42,7 @@ func (w keeper) takeBack(i int) int {
 // the weight stays.
 func (w keeper) takeKeep(i int) int {
 	it := w.Item(i)
-	if path, end := w.stay().AsNow(i); path != "" { // as soft as it is
+	if path, end := w.stay().AsItIs(i); path != "" { // as soft as it is
 		w.Keep(path, retell.Name(path))
 		w.content, w.changed = true, true
 		return end - i
@@ -82,7 +82,7 @@ func (w keeper) takeKeep(i int) int {
 		}
 		n := 0
 		for j := i + 1; j < w.clause.To; j++ {
-			if path, _ := w.stay().AsNow(j); path != "" {
+			if path, _ := w.stay().AsItIs(j); path != "" {
 				return 0 // keep it as soft as it is
 			}
 			if w.Item(j).Any("holding", "not") && !w.Item(j).Any("keep") || w.Item(j).Has("move") != nil {

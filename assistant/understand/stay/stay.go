@@ -187,9 +187,9 @@ func (c Clause) ItemBefore(i int) int {
 	return i
 }
 
-// AsNow returns the fact that item i begins to keep as it is, "" for none, and where the
-// words for that end: as soft as it is; just as heavy as now.
-func (c Clause) AsNow(i int) (path string, end int) {
+// AsItIs returns the fact that item i begins to keep as it is, "" for none, and where the
+// words for that end: as soft as it is; just as heavy as they are now.
+func (c Clause) AsItIs(i int) (path string, end int) {
 	if !c.At(c.Item(i).To-1).Is("as") || !c.Starts(i+2, "as") || c.HasWord(c.From, i, "not", "never", "isnt", "no", "nothing", "twice", "half") {
 		return "", i
 	}
