@@ -1,6 +1,8 @@
 package understand
 
 import (
+	"math"
+
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
@@ -63,4 +65,21 @@ func (m mender) restates() bool {
 		return false
 	}
 	return figure.OneFigure(m.place())
+}
+
+// end returns the end of the keyboard that was said before and that a bare note puts
+// right, or "": whichever lies nearer.
+func (m mender) end(hz float64) (path string) {
+	if !m.Out.Corrects {
+		return ""
+	}
+	nearest := math.Inf(1)
+	for _, t := range m.Ctx.Before.Takes {
+		if v, ok := t.Value.(float64); ok && (t.Path == "instrument.low_hz" || t.Path == "instrument.high_hz") {
+			if d := math.Abs(math.Log(v / hz)); d < nearest {
+				path, nearest = t.Path, d
+			}
+		}
+	}
+	return path
 }

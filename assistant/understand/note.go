@@ -77,6 +77,10 @@ func (s noter) takeNotes(i int) int {
 			hi = hz
 		case bound == "about":
 			lo, hi, conf = hz/math.Sqrt2, hz*math.Sqrt2, 0.6
+		case mender(s).end(hz) == "instrument.low_hz":
+			lo = hz
+		case mender(s).end(hz) == "instrument.high_hz":
+			hi = hz
 		default:
 			s.Item(i).Lost = true
 			return 1

@@ -15,6 +15,7 @@ import (
 	"mallow/assistant/understand/reach"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
+	"mallow/assistant/understand/slip"
 	"mallow/assistant/understand/stroke"
 	"mallow/assistant/understand/taken"
 )
@@ -71,6 +72,7 @@ type walk struct {
 	wants       bool    // parts that follow are wished for or to be bought
 	weak        bool    // the clause says too little of mallets for words of many meanings
 	listed      bool    // the clause lists the parts that there are, and its words describe those
+	replaces    bool    // something is told in place of what was told before
 	octaves     []octaveSpan
 	heading     reading.Part // a kind of part that was named and nothing said of: tubing: 4 pieces
 	headAt      int          // where
@@ -93,6 +95,11 @@ func (w *walk) line() {
 			w.Out.Acts = []reading.Act{reading.Unsure}
 		}
 	}
+	slips := slip.Read(slip.Line{Chart: w.Chart, Clauses: all, Before: w.Ctx.Before, Several: w.Several()})
+	w.Out.Corrects, w.replaces = w.Out.Corrects || slips.Corrects, slips.Replaces
+	for _, path := range slips.Withdraws {
+		w.Withdraw(path)
+	}
 	w.reach = reach.Read(w.Chart, all)
 	w.hold = w.atFirst()
 	for _, f := range w.Out.Harm {
@@ -103,6 +110,9 @@ func (w *walk) line() {
 	}
 	for k := range all {
 		w.enter(&all[k])
+		if slips.Aside[k] {
+			all[k].Act, all[k].Heading = reading.Tell, true // it only names what was wrong, or why
+		}
 		w.take(&all[k])
 		w.leave(&all[k])
 	}
@@ -142,7 +152,7 @@ func (w *walk) enter(x *clause.Clause) {
 	if x.First {
 		opener{w}.begin(x)
 	}
-	w.weak = w.guard().Thin(w.reach.Of)
+	w.weak = !w.replaces && w.guard().Thin(w.reach.Of)
 	w.over = w.place().Past()
 	w.listed = w.guard().Listing(w.Ctx.Asked == AskParts)
 }

@@ -152,6 +152,8 @@ func (c cutter) questionWord(i int) bool {
 // it one: does the winding change, how long. "Can be had" is no question.
 func (c cutter) inverts(i int) bool {
 	switch {
+	case c.Item(i).Has("mend") != nil && !c.asked(i):
+		return false // should read 28
 	case c.Starts(i, "is", "are", "am", "was", "do", "does", "did", "can", "could", "would", "will", "should", "shud", "cud", "wud", "shall", "may", "might", "has"):
 		if c.goesOnVerb(i) {
 			return false
@@ -161,6 +163,9 @@ func (c cutter) inverts(i int) bool {
 		}
 		if c.Starts(i, "do", "does", "did", "has") && !c.asked(i) && !c.Subject(i+1) && !(c.Starts(i, "does") && c.OfPart(i+1)) && !c.Is(i+1, "these", "those", "mallets", "u", "yarn", "all", "both", "anyone", "anybody", "everyone", "everybody", "people") {
 			return false
+		}
+		if c.Is(i, "do") && c.Is(i+1, "that", "this", "it", "them", "so") && c.ClauseEnds(i+2) {
+			return false // so do that
 		}
 		if c.Starts(i, "would", "wud") && c.Is(i+1, "hate", "love", "like", "prefer", "rather", "appreciate", "welcome", "suit") {
 			return false // would hate to buy more

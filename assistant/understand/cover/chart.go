@@ -237,7 +237,7 @@ func (c *Chart) counts(senses []*lexis.Sense, named []string, defines bool) bool
 			return x.Value == c.Open || slices.Contains(named, x.Value)
 		case "term":
 			return defines
-		case "stroke", "tune", "quality", "shift", "shifted", "extra", "thing":
+		case "stroke", "tune", "quality", "shift", "shifted", "extra", "thing", "slip":
 			return false
 		}
 		return true

@@ -164,7 +164,7 @@ func (g Guard) Outcome(i int) bool {
 		return false
 	}
 	for j := max(g.From, i-6); j < i; j++ {
-		if g.Says(j, "end", "ends", "ended", "come", "comes", "came", "turn", "turns", "turned", "wind", "coming", "turning", "ending") && g.HasWord(j, min(j+2, g.To), "up", "out") {
+		if g.Item(j).Has("mend") == nil && g.Says(j, "end", "ends", "ended", "come", "comes", "came", "turn", "turns", "turned", "wind", "coming", "turning", "ending") && g.HasWord(j, min(j+2, g.To), "up", "out") {
 			return true
 		}
 	}
