@@ -277,6 +277,7 @@ func (w *walk) add(a reading.Take) {
 		w.Out.Takes = append(w.Out.Takes, a) // from 20 to 30 g
 	case w.Is(w.clause.From, "but") && strings.HasPrefix(a.Path, "bench."): // no drill, but a neighbour lends us one
 		*old = a
+	case w.Out.Corrects && w.repeats(a) && !w.repeats(*old): // it's a vibraphone, I said marimba before
 	case w.Out.Corrects, a.Path == "want.loudest" && figure.Pairs(w.Chart) < 2, old.Degree == 0.5:
 		*old = a
 	case w.Several():
@@ -289,6 +290,11 @@ func (w *walk) add(a reading.Take) {
 		w.Doubt(a.Path, old.Text+" … "+a.Text)
 		w.Out.Takes = slices.DeleteFunc(w.Out.Takes, func(t reading.Take) bool { return t.Path == a.Path })
 	}
+}
+
+// repeats reports whether an answer was given before, as it is.
+func (w *walk) repeats(a reading.Take) bool {
+	return slices.ContainsFunc(w.Ctx.Before.Takes, func(b reading.Take) bool { return b.Path == a.Path && b.Value == a.Value && b.Not == a.Not })
 }
 
 // opposite reports whether two values are the ends of a scale of three words.
