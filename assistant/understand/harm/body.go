@@ -34,6 +34,9 @@ func (l bodies) skin() [2]*Fact {
 	if s, ok := l.anyKind(); ok {
 		ru.add(l.line, true, false, s.from, s.to-1)
 	}
+	if i := role.Barred(l.roles()); i >= 0 { // nobody in the house may touch rubber
+		l.add(la, ru, l.at(i).class&latex != 0, l.at(i).class&latex == 0, true, false, span{i, i + 1, 0})
+	}
 	out := [2]*Fact{la.result(), ru.result()}
 	for _, f := range out {
 		if f != nil && f.Value && l.partial(f) {
@@ -122,11 +125,7 @@ func (l bodies) askedSkin(la, ru *finding) {
 	switch {
 	case len(l.tokens) == 0 || l.is(1, "lets", "build", "go", "start", "show", "make", "next", "continue", "ready", "do") && len(l.tokens) < 6 && !l.has(latex|rubber|allergy|reaction|weak|fine): // yes, let's build
 	case l.saysYes() || l.is(0, "sadly", "unfortunately"):
-		if denies {
-			f.add(l.line, false, false, 0, 1)
-		} else {
-			f.add(l.line, true, false, 0, 1)
-		}
+		f.add(l.line, !denies, false, 0, 1)
 	case l.is(0, "no") && l.has(unsure) && !l.at(1).mark && !l.has(glue|fume): // no idea
 		f.add(l.line, true, true, 0, 1)
 	case l.saysNo():

@@ -98,15 +98,15 @@ func (l *line) inSentence(i int, c class) bool {
 // denied reports whether what stands at token i is denied: an odd number of
 // words like not before it in its clause, with nothing but light words between.
 func (l *line) denied(i int) bool {
-	n := 0
+	n, nor := 0, false
 	for j := i - 1; j >= 0 && l.at(j).clause == l.at(i).clause && l.light(j); j-- {
 		denies, beyond := l.notAt(j)
 		if beyond {
 			n = 0
 			break
 		}
-		if denies && !(l.is(j, "nope", "no", "nah") && (j == 0 || l.at(j-1).mark) && l.at(j+1).class&not != 0) && !(l.is(j, "no") && l.is(j+2, "no") && j+2 < i && !l.is(j+1, "one", "body")) { // nope no allergies; no kids no allergies
-			n++
+		if denies && !nor && !(l.is(j, "nope", "no", "nah") && (j == 0 || l.at(j-1).mark) && l.at(j+1).class&not != 0) && !(l.is(j, "no") && l.is(j+2, "no") && j+2 < i && !l.is(j+1, "one", "body")) { // nope no allergies; no kids no allergies
+			n, nor = n+1, l.is(j, "nor") // no one of them nor me
 		}
 	}
 	if n == 0 { // allergies: none; asthma? no

@@ -44,6 +44,29 @@ func Beside(l Line, i int) bool {
 	return false
 }
 
+// Barred returns the word latex or rubber that nobody of a sentence may touch, -1
+// where there is none: nobody in the house may touch rubber.
+func Barred(l Line) int {
+	for i := range l {
+		if !l.is(i, "latex", "rubber", "rubbers") {
+			continue
+		}
+		nobody, may := false, false
+		for j := i - 1; j >= 0 && l[j].Is&Mark == 0; j-- {
+			switch {
+			case l.is(j, "touch", "handle", "wear") && i-j < 4:
+				may = l.is(j-1, "may", "can", "should", "must", "could") || l.is(j-1, "to") && l.is(j-2, "allowed")
+			case l.is(j, "nobody", "noone") || l.is(j, "none") && l.is(j+1, "of") || l.is(j, "no") && l.is(j+1, "one"):
+				nobody = true
+			}
+		}
+		if nobody && may {
+			return i
+		}
+	}
+	return -1
+}
+
 // BothKinds returns the word rubber of a sentence that shuns it and names both of
 // its kinds, natural and synthetic, -1 where there is none. Who shuns one kind alone
 // does not shun the other.
