@@ -138,7 +138,7 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 		return 0
 	}
 	to := s.Item(i + 2)
-	a := reading.Take{Path: x.Value, Degree: 1, Text: s.Said(i, min(i+3, len(s.Items))), Sure: s.sure(s.Item(i))}
+	a := reading.Take{Path: x.Value, Degree: 1, Text: s.Said(i, min(i+3, len(s.Items))), Sure: s.Item(i).Sure()}
 	if g := to.Has("want.softness"); g != nil && x.Value == "want.softness" {
 		v, _ := g.Fact.(float64)
 		a.Value = s.Lex.Beyond(v, by)

@@ -147,9 +147,9 @@ func (s noter) takeOctaves(i int) int {
 	if id == "" && (q.Dim != quantity.Octaves || q.Value < 1 || q.Value > 9) {
 		return 0
 	}
-	s.add(reading.Take{Path: "instrument.octaves", Value: q.Value, Degree: 1, Text: text, Sure: s.sure(it)})
+	s.add(reading.Take{Path: "instrument.octaves", Value: q.Value, Degree: 1, Text: text, Sure: it.Sure()})
 	if id != "" && kind != "" {
-		s.add(reading.Take{Path: "instrument.id", Value: id, Degree: 1, Text: text, Sure: s.sure(it)})
+		s.add(reading.Take{Path: "instrument.id", Value: id, Degree: 1, Text: text, Sure: it.Sure()})
 	}
 	return 1
 }

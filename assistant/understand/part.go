@@ -82,7 +82,7 @@ func (s parter) takePart(i int) int {
 	}
 	for j := i; j < end; j++ {
 		it := s.Item(j)
-		p.Sure = min(p.Sure, s.sure(it))
+		p.Sure = min(p.Sure, it.Sure())
 		if it.Qty != nil && it.Qty.Guess {
 			p.Sure *= 0.9
 		}

@@ -42,7 +42,7 @@ func (w replier) takeReply(i int) int {
 		}
 	}
 	if v, ok := w.r.reply(w.Ctx.Asked, x.Value == "yes"); ok && !harm.Settles(w.Ctx.Asked) {
-		w.add(reading.Take{Path: w.Ctx.Asked, Value: v, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
+		w.add(reading.Take{Path: w.Ctx.Asked, Value: v, Degree: 1, Text: w.Said(i, i+1), Sure: it.Sure()})
 		w.content, w.replied = false, true
 	}
 	w.Act(reading.Act(x.Value))

@@ -121,7 +121,7 @@ func (w *walk) takeFact(i int) int {
 // answer adds the answer that a sense gives to the fact at path, denied or
 // strengthened by what came before it.
 func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
-	a := reading.Take{Path: path, Value: x.Fact, Bound: x.Bound, Degree: 1, Text: w.Said(from, to), Sure: w.sure(w.Item(from))}
+	a := reading.Take{Path: path, Value: x.Fact, Bound: x.Bound, Degree: 1, Text: w.Said(from, to), Sure: w.Item(from).Sure()}
 	if w.degree != 0 {
 		a.Degree = w.degree
 	}

@@ -22,7 +22,7 @@ func (w topics) takeTopic(i int) int {
 		w.same, w.content = false, true
 	case w.allTools(x):
 		for _, t := range x.Topic {
-			w.add(reading.Take{Path: t.ID, Value: w.holding() == reading.Have, Degree: 1, Text: w.Said(i, i+1), Sure: w.sure(it)})
+			w.add(reading.Take{Path: t.ID, Value: w.holding() == reading.Have, Degree: 1, Text: w.Said(i, i+1), Sure: it.Sure()})
 		}
 	case x.Topic[0].Kind == "fact":
 		w.topic = x.Topic[0].ID

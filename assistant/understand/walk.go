@@ -172,29 +172,13 @@ func (w *walk) leave(x *clause.Clause) {
 		}
 		w.bound = ""
 	}
-	if x.Act == reading.Tell && w.skip < x.To && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && w.says(x) {
+	if x.Act == reading.Tell && w.skip < x.To && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && w.SaysMore(x.From, x.To) {
 		for i := x.From; i < x.To; i++ {
 			if !w.Harmed(i) {
 				w.Item(i).Lost = true
 			}
 		}
 	}
-}
-
-// says reports whether a clause that nothing was made of holds words that may
-// have said something.
-func (w *walk) says(x *clause.Clause) bool {
-	for i := x.From; i < x.To; i++ {
-		it := w.Item(i)
-		if w.Harmed(i) || len(w.Out.Harm) > 0 && w.HarmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree", "lead") && it.Qty == nil && it.Fact() == nil {
-			continue
-		}
-		if it.Qty != nil && it.Qty.Spelt && it.Qty.Value == 1 {
-			continue
-		}
-		return true
-	}
-	return false
 }
 
 // clear forgets what waits for a word, at item i. A denial or a limit that has
@@ -236,7 +220,7 @@ func (w *walk) take(x *clause.Clause) {
 		w.tell(x.From, x.To)
 	case (x.Act == reading.Yes || x.Act == reading.No || x.Act == reading.Default || x.Act == reading.Leave) && w.reach.AllSpent(w.Chart, x.From, x.To):
 		w.UseAll(x.From, x.To) // scale: yes
-	case (x.Act == reading.Yes || x.Act == reading.No) && w.Item(x.From-1).Mark == ":" && w.tells(x.Act == reading.Yes):
+	case (x.Act == reading.Yes || x.Act == reading.No) && w.Item(x.From-1).Mark == ":" && w.Truth(x.Act == reading.Yes):
 		w.UseAll(x.From, x.To)
 	case x.Act == reading.Yes || x.Act == reading.No:
 		w.Out.Corrects = w.Out.Corrects || x.Act == reading.No && w.Ctx.Asked == "" && len(w.Ctx.Before.Takes)+len(w.Ctx.Before.Parts) > 0
@@ -259,21 +243,6 @@ func (w *walk) take(x *clause.Clause) {
 		}
 		w.UseAll(x.From, x.To)
 	}
-}
-
-// tells gives the truth that was named last the value that stands behind a colon:
-// drill: yes; scale: no. It reports whether there was one.
-func (w *walk) tells(v bool) bool {
-	n := len(w.Out.Takes)
-	if n == 0 {
-		return false
-	}
-	a := &w.Out.Takes[n-1]
-	if _, ok := a.Value.(bool); ok {
-		a.Value = v
-		return true
-	}
-	return false
 }
 
 // tell takes the items from..to as telling something.
@@ -385,17 +354,6 @@ func (w *walk) holding() reading.Holding {
 		return reading.Avoid
 	}
 	return w.hold
-}
-
-// sure returns the confidence that the item's spelling leaves.
-func (w *walk) sure(it *cover.Item) float64 {
-	switch it.Slips {
-	case 0:
-		return 1
-	case 1:
-		return 0.9
-	}
-	return 0.75
 }
 
 // takeGrammar takes words that change the meaning of what follows.

@@ -56,6 +56,17 @@ func (it *Item) Fact() *lexis.Sense {
 	return nil
 }
 
+// Sure returns the confidence that the item's spelling leaves.
+func (it *Item) Sure() float64 {
+	switch it.Slips {
+	case 0:
+		return 1
+	case 1:
+		return 0.9
+	}
+	return 0.75
+}
+
 // Keeps returns the item's sense of keeping what it stands before or, with
 // behind, what it stands behind; nil when it has none.
 func (it *Item) Keeps(behind bool) *lexis.Sense {

@@ -54,3 +54,18 @@ func (l *Line) saidBefore(i int) bool {
 	m := l.Item(i).Has("material").Material()
 	return slices.ContainsFunc(l.Ctx.Before.Parts, func(p reading.Part) bool { return p.Kind == m.Kind && p.Material == m.ID && p.Made == m.Made })
 }
+
+// Truth gives the truth that was named last the value that stands behind a colon:
+// drill: yes; scale: no. It reports whether there was one.
+func (l *Line) Truth(v bool) bool {
+	n := len(l.Out.Takes)
+	if n == 0 {
+		return false
+	}
+	a := &l.Out.Takes[n-1]
+	if _, ok := a.Value.(bool); ok {
+		a.Value = v
+		return true
+	}
+	return false
+}
