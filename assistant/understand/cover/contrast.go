@@ -1,6 +1,10 @@
 package cover
 
-import "mallow/assistant/understand/quantity"
+import (
+	"strings"
+
+	"mallow/assistant/understand/quantity"
+)
 
 // chooser drops figures and words of a chart that others of their kind stand for.
 type chooser struct{ *Chart }
@@ -12,6 +16,7 @@ func (c chooser) contrast() {
 		switch {
 		case c.Is(i, "not", "instead", "nae") || c.Starts(i, "not", "instead", "rather") && c.Item(i).Any("not", "holding", "mend", "about"):
 			c.denies(i)
+		case c.amends(i):
 		case c.Is(i, "no", "nope", "nah", "naw"):
 			c.replaces(i)
 		case c.Is(i, "so") && c.Item(i-1).Mark == "," && c.ClauseEnds(i+2):
@@ -89,6 +94,37 @@ func (c chooser) replaces(i int) {
 	for j := y; j <= i; j++ {
 		c.Drop(j)
 	}
+}
+
+// amends drops the figure before item i, a word for mending with nothing but marks on
+// either side, that the figure after it stands for: thirty, no wait, thirty-four; 30.
+// I mean 34. It reports whether it did.
+func (c chooser) amends(i int) bool {
+	mends := func(j int) bool {
+		return c.Item(j).Has("mend") != nil || c.Is(j, "no", "nope", "er", "erm", "um", "uh", "well", "sorry", "wait", "actually", "rather", "correction") || c.Says(j, "scratch", "rather") && c.Item(j).Qty == nil
+	}
+	marks := func(j int) bool { return c.Item(j).From >= 0 && strings.Contains(".,-;", c.Item(j).Mark) && c.Item(j).Mark != "" }
+	if !mends(i) || c.Item(i).Has("not") != nil && c.Item(i).Has("mend") == nil {
+		return false
+	}
+	y, x := i-1, i+1
+	for marks(y) || c.Is(y, "or", "er", "um") {
+		y--
+	}
+	if !c.figure(y) || mends(i-1) || y == i-1 && c.Is(i, "no", "nope", "actually") {
+		return false // 28 no 30 is not plain
+	}
+	for marks(x) || mends(x) || c.Is(x, "that", "make", "it", "its", "is") {
+		x++
+	}
+	if !c.figure(x) || !c.alike(x, y) || c.OfPart(x+1) || c.OfPart(y+1) || c.Item(x+1).Has("count") != nil || c.Item(x).Qty != nil && c.Item(x).Qty.Form == "pair" != (c.Item(y).Qty.Form == "pair") {
+		return false
+	}
+	c.yield(x, y)
+	for j := y; j < x; j++ {
+		c.Drop(j)
+	}
+	return true
 }
 
 // sums drops the number that somebody counts on from to the one after item i, a so or

@@ -137,6 +137,9 @@ func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
 	if !t.Whole {
 		return q, 1, false
 	}
+	if u := s.At(i + 2); s.At(i+1).Is("point") && u.Kind == lexis.Number && u.Whole && u.Value < 10 { // four point three
+		return Quantity{Value: t.Value + u.Value/10}, 3, false
+	}
 	if v, n := s.hundreds(i); n > 0 {
 		q.Value = v
 		return q, n, false
@@ -242,10 +245,11 @@ func (s Words) fractionWord(i int) (den float64, n int) {
 // andFraction reads "and an eighth" or "and 1/8" at i.
 func (s Words) andFraction(i int) (v float64, n int) {
 	j := s.skip(i, "-")
-	if !s.At(j).Is("and") && !s.At(j).Is("&") {
+	j = s.skip(j, ",")
+	if !s.At(j).Is("and") && !s.At(j).Is("&") && !s.At(j).Is("plus") || s.At(j-1).Is(",") && !s.At(j).Is("plus") {
 		return 0, 0
 	}
-	j = s.skip(j+1, "-", "a", "an", "-")
+	j = s.skip(j+1, "then", "-", "a", "an", "another", "-")
 	if t := s.At(j); t.Kind == lexis.Fraction && t.Value < 1 {
 		return t.Value, j + 1 - i
 	}
