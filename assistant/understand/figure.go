@@ -3,6 +3,7 @@ package understand
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
@@ -65,6 +66,10 @@ func (s figures) takeQuantity(i int) int {
 			return 1 // one the pronoun, 2 the preposition
 		}
 		return 0
+	}
+	if (strings.HasPrefix(path, "want.") || path == "class.size") && it.Limit == "" && (s.guard().Report(i) || s.place().Others(i)) { // the old ones were 31 g
+		it.Lost, s.content = true, true
+		return 1
 	}
 	v, guess := figure.In(path, q)
 	if math.IsNaN(v) {
@@ -201,6 +206,11 @@ func (s figures) takeCount(i int) int {
 			}
 			if q.Value < 2 && x.Value == "class.size" {
 				return 0
+			}
+			if old := s.SaidOf(x.Value); old != nil && x.Value == "class.size" && s.Says(j, "girls", "boys") && s.HasWord(s.clause.From, i, "girls", "boys") { // 14 girls and 12 boys
+				n, _ := old.Value.(float64)
+				old.Value, s.changed = n+q.Value, true
+				return j + 1 - i
 			}
 			if x.Value == "class.size" && s.place().Siblings(i, j) {
 				s.content, s.changed = true, true

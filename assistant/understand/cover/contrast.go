@@ -103,7 +103,9 @@ func (c chooser) amends(i int) bool {
 	mends := func(j int) bool {
 		return c.Item(j).Has("mend") != nil || c.Is(j, "no", "nope", "er", "erm", "um", "uh", "well", "sorry", "wait", "actually", "rather", "correction") || c.Says(j, "scratch", "rather") && c.Item(j).Qty == nil
 	}
-	marks := func(j int) bool { return c.Item(j).From >= 0 && strings.Contains(".,-;", c.Item(j).Mark) && c.Item(j).Mark != "" }
+	marks := func(j int) bool {
+		return c.Item(j).From >= 0 && strings.Contains(".,-;", c.Item(j).Mark) && c.Item(j).Mark != ""
+	}
 	if !mends(i) || c.Item(i).Has("not") != nil && c.Item(i).Has("mend") == nil {
 		return false
 	}

@@ -65,6 +65,23 @@ func (s Place) Priced(i int) bool {
 	return false
 }
 
+// Others reports whether the figure at item i is told of mallets that others have or sell:
+// hers are 31 g; my teacher spends 80 a pair.
+func (s Place) Others(i int) bool {
+	if s.HasWord(s.From, i, "want", "like", "should", "must", "make", "need", "please", "keep", "under", "than", "max", "most") {
+		return false
+	}
+	for j := i - 1; j >= s.From && j > i-5; j-- {
+		if s.Says(j, "spends", "spent", "charges", "charge", "sells", "sell", "paid") {
+			return !s.HasWord(s.From, j, "i", "we", "ive", "weve", "school", "band")
+		}
+		if s.Says(j, "are", "is", "weigh", "weighs", "cost", "costs", "measure", "measures") {
+			return s.HasWord(s.From, j, "hers", "theirs", "friends", "teachers", "shop", "store", "factory", "bought") && s.HasWord(s.From, j, "hers", "theirs", "ones", "mallets", "sticks", "beaters", "friends", "teachers")
+		}
+	}
+	return false
+}
+
 // Sum returns what the bare number at item i is a sum for, if it is one: 90 in the
 // kitty, at 20 each; else "".
 func (s Place) Sum(i int) string {
@@ -191,7 +208,13 @@ func (s Place) Practised() bool {
 // ones. An odd number makes no pairs.
 func (s Place) Ones(i int) float64 {
 	q := s.Item(i).Qty
-	if q == nil || q.Dim != quantity.Plain || !q.Whole || int(q.Value)%2 != 0 || q.Value < 2 || !s.HasWord(s.From, i, "need", "want", "needs", "wants", "make", "making", "order", "after", "take") {
+	if q == nil || q.Dim != quantity.Plain || !q.Whole || int(q.Value)%2 != 0 || q.Value < 2 {
+		return 0
+	}
+	if s.Open == "want.pairs" && s.Says(i+1, "sticks", "mallets", "beaters", "heads") { // eight sticks altogether
+		return q.Value / 2
+	}
+	if !s.HasWord(s.From, i, "need", "want", "needs", "wants", "make", "making", "order", "after", "take") {
 		return 0
 	}
 	j := i + 1

@@ -47,6 +47,7 @@ func Mark(c *cover.Chart) {
 	m.edges()
 	m.verdicts()
 	m.units()
+	m.called()
 	m.pushed()
 }
 
@@ -66,7 +67,15 @@ func (m marker) open() {
 			}
 			m.Drop(i + 1)
 		}
+		if next.Mark == "-" && m.Is(i+2, "ish") { // thirty-ish
+			m.Drop(i + 1)
+			m.Drop(i + 2)
+			m.Item(i).Limit = "about"
+			continue
+		}
 		switch {
+		case q.Form == "decade" && m.Item(i).Limit == "": // in the twenties
+			m.Item(i).Limit = "about"
 		case m.Is(i+1, "ish") && m.Item(i).Limit == "": // 28ish, 30ish grams
 			mark("about")
 		case next.Mark == "+" || m.Is(i+1, "plus") && (m.ClauseEnds(i+2) || unit.Has("role") != nil):
@@ -305,18 +314,34 @@ func (m marker) units() {
 	}
 }
 
-// beside reports whether the figures at items j and i follow each other closely and
-// nothing else is spoken of between: about 30 g, not over 32.
+// beside reports whether the figure at item j is the last before that at item i, and no
+// part is spoken of between: about 30 g, not over 32.
 func (m marker) beside(j, i int) bool {
-	if m.OfPart(j+1) || m.Starts(j+1, "of") || i-j > 9 {
+	if m.Starts(j+1, "of") || m.Item(j).Qty.Dim != quantity.Money && m.Item(j).Qty.Unit > 0.03 {
 		return false
 	}
 	for k := j + 1; k < i; k++ {
-		if m.Item(k).Qty != nil || m.OfPart(k) || m.Item(k).Any("count", "instrument.kind", "topic") {
+		if m.Item(k).Qty != nil || m.OfPart(k) || m.Item(k).Any("count", "instrument.kind") {
 			return false
 		}
 	}
 	return true
+}
+
+// called gives a figure that is only called the one meant the unit of the one before it:
+// mine were 30 g, call it 22.
+func (m marker) called() {
+	for i := range m.Items {
+		q := m.Item(i).Qty
+		if q == nil || q.Dim != quantity.Plain || !m.limitable(i) || !m.Starts(i-1, "call", "make") && !(m.Is(i-1, "it") && m.Says(i-2, "call", "make")) {
+			continue
+		}
+		for j := i - 1; j >= 0 && j > i-20; j-- {
+			if o := m.Item(j).Qty; o != nil && o.Dim != quantity.Plain && m.limitable(j) && m.beside(j, i) && alike(q.Value, o.Value/max(o.Unit, 1e-9)) {
+				m.Share(i, j)
+			}
+		}
+	}
 }
 
 // spoken gives the bare limit at item i the unit of the one thing that its sentence

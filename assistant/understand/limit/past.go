@@ -1,6 +1,8 @@
 package limit
 
 import (
+	"strings"
+
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -164,31 +166,39 @@ func (m marker) due(at int) bool {
 	return m.HasWord(max(0, at-3), at, "must", "should", "ought", "needs", "need", "has", "have", "shall", "to", "let", "make") && !m.HasWord(max(0, at-3), at, "if", "when", "would", "will")
 }
 
-// trailing gives a bare figure the unit that is told after it: 20 to 29, grams I mean.
+// trailing gives bare figures the unit that is told after them, in a sentence or brackets
+// of its own: 20 to 29, grams I mean; thirty. grams.; 1 3/8 (inches obviously).
 func (m marker) trailing() {
-	for i := range m.Items {
-		q := m.Item(i).Qty
-		if q != nil && q.Dim == quantity.Plain && m.Item(i+1).Mark == "." && m.SentenceEnds(i+3) && m.Is(i+2, "g", "grams", "gram", "grammes", "mm", "millimetres", "millimeters") { // thirty. grams.
-			m.inUnit(q, m.Item(i+2).Has("unit").Value)
-			m.Drop(i + 1)
-			m.Drop(i + 2)
+	for j := range m.Items {
+		x := m.Item(j).Has("unit")
+		if x == nil || m.Item(j).Qty != nil || !strings.Contains(",.;:(-", m.Item(j-1).Mark) || m.Item(j-1).Mark == "" || m.Item(j).To != m.Item(j).From+1 {
 			continue
 		}
-		if q == nil || q.Dim != quantity.Plain || m.Item(i).Harm || m.Item(i+1).Mark != "," || !m.Says(i+3, "mean") && !m.Says(i+2, "mean") {
+		if dim, _ := quantity.Unit(x.Value); dim != quantity.Mass && dim != quantity.Length && dim != quantity.Money {
 			continue
 		}
-		unit := ""
-		switch {
-		case m.Says(i+2, "grams", "gram", "g", "grammes"):
-			unit = "g"
-		case m.Says(i+2, "mm", "millimetres", "millimeters", "millimetre", "millimeter"):
-			unit = "mm"
-		default:
+		end := j + 1
+		for m.Filler(end) || m.Is(end, "i", "mean", "that", "is", "obviously", "naturally", "mind", "of", "course", "please") || m.Item(end).Has("mend") != nil {
+			end++
+		}
+		if m.Item(end).Mark == "" {
 			continue
 		}
-		if m.inUnit(q, unit) {
-			for j := i + 1; j < i+4 && (j < i+3 || m.Says(j, "mean")); j++ {
-				m.Drop(j)
+		given := false
+		for i := j - 2; i >= 0; i-- {
+			q := m.Item(i).Qty
+			if q == nil || q.Dim != quantity.Plain || !m.limitable(i) || m.OfPart(i+1) || m.Item(i+1).Any("count", "instrument.kind", "unit") {
+				continue
+			}
+			dim, size := quantity.Unit(x.Value)
+			if dim == quantity.Length && size > 0.02 && q.Value > 4 { // inches
+				continue
+			}
+			q.Dim, q.Value, q.Unit, given = dim, q.Value*size, size, true
+		}
+		for k := j - 1; given && k < end; k++ {
+			if k >= j || m.Item(k).Mark != "." || m.Item(j-2).Qty != nil {
+				m.Drop(k)
 			}
 		}
 	}

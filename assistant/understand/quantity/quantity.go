@@ -5,6 +5,7 @@ package quantity
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"mallow/assistant/understand/lexis"
@@ -108,6 +109,9 @@ func (s Words) numberAt(i int) (q Quantity, n int, loose bool) {
 	if v, n := s.dozens(i); n > 0 {
 		return Quantity{Value: v, Whole: true, Spelt: true}, n, false
 	}
+	if v, n := s.decade(i); n > 0 {
+		return Quantity{Value: v, Whole: true, Spelt: true, Form: "decade"}, n, false
+	}
 	if n := s.couple(i); n > 0 {
 		return Quantity{Value: 2, Whole: true, Spelt: true}, n, false
 	}
@@ -175,6 +179,30 @@ func (s Words) dozens(i int) (v float64, n int) {
 		return 0, 0
 	}
 	return 12 * v, j + 1 - i
+}
+
+// decade reads ten numbers as about their middle, or where in them it says: the twenties,
+// low thirties.
+func (s Words) decade(i int) (v float64, n int) {
+	j, add := i, 5.0
+	switch t := s.At(j); {
+	case t.Is("low"), t.Is("lower"), t.Is("early"):
+		j, add = j+1, 2
+	case t.Is("mid"), t.Is("middle"):
+		j++
+	case t.Is("high"), t.Is("upper"), t.Is("late"):
+		j, add = j+1, 8
+	}
+	j = s.skip(j, "-")
+	at := slices.Index([]string{"twenties", "thirties", "forties"}, s.At(j).Text)
+	if at < 0 {
+		return 0, 0
+	}
+	j++
+	if x, _ := s.SlotAt(j+1, "unit"); s.At(j).Is("of") && x != nil {
+		j++
+	}
+	return float64(20+10*at) + add, j - i
 }
 
 // couple returns how many tokens at i say two of a unit: a couple of grams.
@@ -372,6 +400,13 @@ func (s Words) singleAt(i int) (Quantity, int) {
 	}
 	j := i + n
 	if q.Frac { // half an inch, a quarter of an inch
+		if s.At(j).Is("of") && q.Value < 1 {
+			k := s.skip(j+1, "a")
+			if of, m, _ := s.numberAt(k); m > 0 && of.Whole && of.Value >= 10 { // a quarter of a hundred
+				q.Value, q.Frac, n = q.Value*of.Value, false, k+m-i
+				j = k + m
+			}
+		}
 		j = s.skip(j, "of", "a", "an")
 	}
 	if unit, m := s.unitAt(j, q); m > 0 && !(s.At(j-1).Is("dozen") && unit == "in") { // a dozen inch balls
