@@ -519,7 +519,7 @@ func (l ages) agedAdult(s span) bool {
 		if l.decade(j) {
 			return true
 		}
-		if t.isNum && !t.ordinal && t.num >= majority && t.num < 100 && !l.at(j+1).hasUnit() && (l.ends(j+1) || l.is(j+1, "years")) {
+		if t.isNum && !t.ordinal && t.num >= majority && t.num < 100 && !l.at(j+1).hasUnit() && !(l.is(s.to-1, "class", "classes") && (l.is(s.to, "of") || l.at(s.to).mark)) && (l.ends(j+1) || l.is(j+1, "years")) {
 			return true
 		}
 		if t.mark && t.text != "," && t.text != "(" || t.isNum ||

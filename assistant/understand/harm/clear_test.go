@@ -88,6 +88,9 @@ func TestOfWhom(t *testing.T) {
 		{"", "Kids: none. My son is 12.", harm.Minor, "true"},
 		{"", "Care home, all residents over 70.", harm.Minor, "false"},
 		{"", "kids over 7, no allergies", harm.Minor, "true"},
+		{"", "I teach a class of 30", harm.Minor, "none"}, // how many, and not how old
+		{"", "my class (28)", harm.Minor, "none"},
+		{"", "class of 30 adults", harm.Minor, "false"},
 		{"", "grew up, 44, have done a few", harm.Minor, "false"},
 		{harm.Minor, "no", harm.Minor, "false"},
 		{harm.Minor, "no, put that back", harm.Minor, "none"},
