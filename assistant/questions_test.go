@@ -59,6 +59,26 @@ func at(t *testing.T, k *Kit, place string) *Session {
 	return nil
 }
 
+// On a bare ball no trouble is looked for in slices or yarn.
+func TestTroublesOfBareBall(t *testing.T) {
+	k, err := NewKit(knowledgetest.Catalogue(t), factstest.Book(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := at(t, k, "bare ball")
+	for _, tt := range []struct{ line, want, not string }{
+		{"its too heavy", "lighter one of the bag", "slices"},
+		{"the slice tore", "no slice on this head", "blade"},
+		{"the yarn has gone hard", "no yarn on this head", "felted"},
+		{"it rattles", "wag the shaft", "belt"},
+		{"no", "Strike the same bar", "squeeze the belt"},
+	} {
+		if said := hear(t, s.Say(tt.line)); !strings.Contains(said, tt.want) || strings.Contains(said, tt.not) {
+			t.Errorf("%q: want %q and not %q in:\n%s", tt.line, tt.want, tt.not, said)
+		}
+	}
+}
+
 // Questions find their answers where they are asked; a wrong one is worse than
 // none. Replies fit a screen.
 func TestQuestions(t *testing.T) {

@@ -332,7 +332,11 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	}
 	switch in.Act() {
 	case reading.Why:
-		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && len(in.Parts)+len(in.Supposed.Parts) == 0 {
+		least := answer.NearPlain
+		if s.now.stage != proposed { // of which there would be reasons
+			least = answer.NearLikely
+		}
+		if r, ok := (curious{s}).nearby(line, least); ok && len(in.Parts)+len(in.Supposed.Parts) == 0 {
 			return r
 		}
 		r.Told = "why"

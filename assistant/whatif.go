@@ -1,7 +1,6 @@
 package assistant
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -41,7 +40,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 		}
 	}
 	sh = sh.On(len(before.Stack.Slices), before.Head.Turns)
-	if shaped && has(before, sh) {
+	if shaped && offer.Is(before, sh) {
 		r.Say("It is so already: %s.", s.teller().Words().Brief(before.Stack))
 		return s.ask(r)
 	}
@@ -137,18 +136,6 @@ func (s supposing) changed(r Reply, what string, before propose.Candidate, c off
 		shown.Say("With that alone changed, no: %s So this had to follow: %s.", reply.Reason(*c.Refused), strings.Join(also, ", "))
 	}
 	return s.supposed(r, what, before, c.Candidate, shown)
-}
-
-// has reports whether a head is as is supposed.
-func has(c propose.Candidate, sh shape.Shape) bool {
-	const same = 0.3e-3 // m
-	switch {
-	case sh.Turns >= 0:
-		return c.Head.Turns == sh.Turns
-	case sh.Layers >= 0:
-		return len(c.Stack.Slices) == sh.Layers
-	}
-	return math.Abs(float64(c.Stack.Core.Diameter-sh.Core)) < same
 }
 
 // supposed shows what was supposed, or asks for a guess first where somebody

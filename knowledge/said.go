@@ -82,14 +82,22 @@ type Trouble struct {
 	First  string   `yaml:"first"` // said before the first check
 	Checks []Check  `yaml:"checks"`
 	Else   string   `yaml:"else"` // when no check found it
+	Bare   string   `yaml:"bare"` // instead of all, for a head without what the checks look at
 	Source string   `yaml:"source"`
 	Origin Origin   `yaml:"-"`
 }
+
+// What a check may look at that not every head has.
+const (
+	OfSlices = "slices"
+	OfYarn   = "yarn"
+)
 
 // Check is one thing to press, turn or listen for.
 type Check struct {
 	Do       string   `yaml:"do"`       // what to do, ending in a question of yes or no
 	Yes      string   `yaml:"yes"`      // what it is, and what to do then
+	Of       string   `yaml:"of"`       // what it looks at: OfSlices, OfYarn, or empty for what every head has
 	Cautions []string `yaml:"cautions"` // of what Yes has one do
 }
 
@@ -149,14 +157,20 @@ func (c *checker) said() {
 		c.need("else", x.Else != "")
 		c.source("source", x.Source)
 		once(x.ID, x.Asks)
+		every := x.Bare != "" // or every head has what a check looks at
 		for i, check := range x.Checks {
 			c.need(fmt.Sprintf("checks.%d.do", i+1), check.Do != "")
 			c.need(fmt.Sprintf("checks.%d.yes", i+1), check.Yes != "")
+			if of := check.Of; of != "" && of != OfSlices && of != OfYarn {
+				c.bad(fmt.Sprintf("checks.%d.of", i+1), "slices, yarn, or nothing", "%q", yamlfile.Clip(of))
+			}
+			every = every || check.Of == ""
 			for j, id := range check.Cautions {
 				if _, ok := c.cat.Caution(id); !ok {
 					c.bad(fmt.Sprintf("checks.%d.cautions.%d", i+1, j+1), "the id of a caution", "%q is no caution", yamlfile.Clip(id))
 				}
 			}
 		}
+		c.need("bare", every)
 	}
 }

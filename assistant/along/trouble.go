@@ -28,6 +28,15 @@ func Find(cat *knowledge.Catalogue, line string) (found knowledge.Trouble, alone
 type Doctor struct {
 	ID string // of the trouble
 	At int    // the open check, from 0
+
+	NoSlices, NoYarn bool // the head has none, so nothing is asked about them
+}
+
+// skip passes over checks of what the head has not.
+func (d *Doctor) skip(t knowledge.Trouble) {
+	for d.At < len(t.Checks) && (t.Checks[d.At].Of == knowledge.OfSlices && d.NoSlices || t.Checks[d.At].Of == knowledge.OfYarn && d.NoYarn) {
+		d.At++
+	}
 }
 
 // Question is the open check.
@@ -59,7 +68,8 @@ func (d *Doctor) Say(cat *knowledge.Catalogue, plain string, r *Reply) (over, ok
 		}
 		return true, true
 	case slices.Contains([]string{"", "no", "n", "next", "nope", "it does not", "it doesnt", "it is not", "not sure", "dont know", "i dont know"}, plain):
-		if d.At++; d.At == len(t.Checks) {
+		d.At++
+		if d.skip(t); d.At == len(t.Checks) {
 			r.say("%s", t.Else)
 			return true, true
 		}
@@ -93,8 +103,14 @@ func (b *Build) trouble(plain string) (Reply, bool) {
 func (b *Build) Look(id string) Reply {
 	var r Reply
 	t, _ := b.g.cat.Trouble(id)
+	stack := b.Stack()
+	d := Doctor{ID: id, NoSlices: len(stack.Slices) == 0, NoYarn: stack.Wrap == nil}
+	if d.skip(t); d.At == len(t.Checks) {
+		r.say("%s", t.Bare)
+		return b.ask(r)
+	}
 	r.say("%s", First(t))
-	b.woe = woe{Doctor{ID: id}, b.mode}
+	b.woe = woe{d, b.mode}
 	b.mode = checking
 	return b.ask(r)
 }

@@ -255,3 +255,15 @@ func PartsMoved(a, b head.Stack) []string {
 	}
 	return list
 }
+
+// Is reports whether a head is as is supposed.
+func Is(c propose.Candidate, sh shape.Shape) bool {
+	const same = 0.3e-3 // m
+	switch {
+	case sh.Turns >= 0:
+		return c.Head.Turns == sh.Turns
+	case sh.Layers >= 0:
+		return len(c.Stack.Slices) == sh.Layers
+	}
+	return math.Abs(float64(c.Stack.Core.Diameter-sh.Core)) < same
+}

@@ -167,7 +167,7 @@ func (t Teller) rulesOn(r *Said, c propose.Candidate, keep func(rules.Firing) bo
 	const most = 3
 	fired := reply.Spoke(c.Trace, keep)
 	if len(fired) == 0 {
-		r.Say("No rule of the book spoke up about that.")
+		r.Say("No rule of the book speaks of that, and I can't answer it otherwise: ask what if, what a word means, or what else you wonder about the head.")
 		return
 	}
 	var lines []string
