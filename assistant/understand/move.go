@@ -93,7 +93,7 @@ func (s mover) takeMove(i int) int {
 		return 0
 	}
 	for _, x := range it.Senses {
-		side, unit := s.r.side(x)
+		side, unit := s.Lex.Side(x)
 		if side == 0 {
 			continue
 		}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"mallow/assistant/understand/figure"
-	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reach"
@@ -72,7 +71,7 @@ func (s parter) takePart(i int) int {
 		s.content, s.changed = true, true
 		return end - i
 	}
-	if s.ofHarm(i, end, p) {
+	if s.Line.OfHarm(i, end, s.clause, p, s.neg, s.neg || s.hold == reading.Avoid) {
 		s.content = true
 		return end - i
 	}
@@ -168,33 +167,6 @@ func (s parter) takeEach(amount reading.Part) {
 	for i := range s.Out.Parts {
 		part.Share(&s.Out.Parts[i], amount, s.wants)
 	}
-}
-
-// ofHarm reports whether the items from..to only say what somebody reacts to,
-// or doesn't: noone is allergic to latex. "No latex" says what to avoid as well.
-func (s parter) ofHarm(from, to int, p reading.Part) bool {
-	if s.Item(to).Mark == "-" && s.Says(to+1, "allergic", "allergy", "intolerant", "intolerance", "sensitive", "sensitised") { // two are latex-allergic
-		return true
-	}
-	if q := s.Item(from).Qty; q != nil && q.Dim == quantity.Plain && (s.Is(from+1, "are", "is", "cant", "react") || s.HasWord(from+1, from+3, "them", "us")) && len(s.Out.Harm) > 0 {
-		return true // three of them are latex allergic
-	}
-	if p.Material != "latex" && p.Material != "rubber" || p.Bore > 0 || p.Diameter > 0 || p.Amount > 0 {
-		return false
-	}
-	if len(s.Out.Harm) > 0 && (s.Is(to-1, "fine") || s.Is(to, "fine", "ok", "okay", "alright") && (to+1 >= s.clause.To || s.Item(to+1).Mark != "")) {
-		return true // nobody allergic, latex fine: rubber has no fineness
-	}
-	bears := s.HasWord(from, s.clause.To, "have") && s.HasWord(from, s.clause.To, "may", "can") && s.HasWord(from, s.clause.To, "she", "he", "they") // other rubber she may have
-	if !s.neg && s.clause.Act == reading.Tell && (bears || s.Item(to).Mark == "," && s.Item(to+1).Harm && s.Item(to+1).Any("material")) {            // rubber, latex no problem
-		return true
-	}
-	for i := from; i < to; i++ {
-		if !s.Item(i).Harm {
-			return false
-		}
-	}
-	return !(s.neg || s.hold == reading.Avoid) || s.clause.To-s.clause.From > 4 || !slices.ContainsFunc(s.Out.Harm, func(f harm.Fact) bool { return f.Path == harm.LatexOK && !f.Value })
 }
 
 // takeRole takes a size whose name comes first: "if the wall were 1/16".

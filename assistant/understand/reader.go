@@ -57,31 +57,3 @@ func (r *Reader) reply(asked string, yes bool) (v any, ok bool) {
 	}
 	return means == yes, true
 }
-
-// side returns which way more of a word moves its fact, 0 when it doesn't.
-func (r *Reader) side(x *lexis.Sense) (side float64, unit string) {
-	switch x.Slot {
-	case "want.softness":
-		v, _ := x.Fact.(float64)
-		return 2 * float64(sign(v)), "notches"
-	case "want.colour", "want.attack", "want.opening":
-		words := r.words.OneOf(x.Slot) // three words in order, the middle one even
-		switch x.Value {
-		case words[0]:
-			return -1, ""
-		case words[len(words)-1]:
-			return 1, ""
-		}
-	}
-	return 0, ""
-}
-
-func sign(v float64) int {
-	switch {
-	case v > 0:
-		return 1
-	case v < 0:
-		return -1
-	}
-	return 0
-}

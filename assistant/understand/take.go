@@ -99,7 +99,7 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1
 			continue
 		}
-		if side, unit := w.r.side(x); side != 0 && !w.neg && w.hold != reading.Avoid && !w.tooMuch && g.Sour(i) {
+		if side, unit := w.Lex.Side(x); side != 0 && !w.neg && w.hold != reading.Avoid && !w.tooMuch && g.Sour(i) {
 			by := -side
 			if w.degree != 0 {
 				by *= w.degree
@@ -255,7 +255,7 @@ func (w *walk) add(a reading.Take) {
 	a.Head = w.head
 	old := w.SaidOf(a.Path)
 	switch {
-	case old != nil && old.Not && a.Not && !w.HasWord(w.clause.From, w.clause.To, "no") && w.opposite(a.Path, old.Value, a.Value): // neither gloomy nor dazzling
+	case old != nil && old.Not && a.Not && !w.HasWord(w.clause.From, w.clause.To, "no") && w.Lex.Opposed(a.Path, old.Value, a.Value): // neither gloomy nor dazzling
 		old.Not, old.Value, old.Text = false, w.Lex.OneOf(a.Path)[1], old.Text+" … "+a.Text
 	case old == nil || old.Not && a.Not:
 		w.Out.Takes = append(w.Out.Takes, a)
@@ -295,12 +295,6 @@ func (w *walk) add(a reading.Take) {
 // repeats reports whether an answer was given before, as it is.
 func (w *walk) repeats(a reading.Take) bool {
 	return slices.ContainsFunc(w.Ctx.Before.Takes, func(b reading.Take) bool { return b.Path == a.Path && b.Value == a.Value && b.Not == a.Not })
-}
-
-// opposite reports whether two values are the ends of a scale of three words.
-func (w *walk) opposite(path string, x, y any) bool {
-	words := w.Lex.OneOf(path)
-	return (path == facts.WantColour || path == facts.WantAttack || path == facts.WantOpening) && len(words) == 3 && (x == words[0] && y == words[2] || x == words[2] && y == words[0])
 }
 
 // stretch makes an answer stronger: "as soft as possible".

@@ -94,3 +94,27 @@ func (l *Lexicon) Flip(path string, v any) (other any, ok bool) {
 	}
 	return nil, false
 }
+
+// Side returns which way more of a word moves its fact, 0 when it doesn't.
+func (l *Lexicon) Side(x *Sense) (side float64, unit string) {
+	switch x.Slot {
+	case "want.softness":
+		v, _ := x.Fact.(float64)
+		return 2 * float64(sign(v)), "notches"
+	case "want.colour", "want.attack", "want.opening":
+		words := l.OneOf(x.Slot) // three words in order, the middle one even
+		switch x.Value {
+		case words[0]:
+			return -1, ""
+		case words[len(words)-1]:
+			return 1, ""
+		}
+	}
+	return 0, ""
+}
+
+// Opposed reports whether two values are the ends of a scale of three words.
+func (l *Lexicon) Opposed(path string, x, y any) bool {
+	words := l.OneOf(path)
+	return (path == facts.WantColour || path == facts.WantAttack || path == facts.WantOpening) && len(words) == 3 && (x == words[0] && y == words[2] || x == words[2] && y == words[0])
+}
