@@ -394,7 +394,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return s.Ctx.Asked, to
 	case q.Dim == quantity.Plain && (q.Value == 2 || q.Value == 4) && s.Item(s.PastFiller(to)).Has("player.grip") != nil:
 		return "player.mallets", to // four, independent grip
-	case q.Dim == quantity.Notches:
+	case q.Dim == quantity.Notches && figure.Likely(facts.WantSoftness, q):
 		return "want.softness", to
 	case q.Dim == quantity.Length && role != nil && role.Value == "across":
 		return "want.diameter_mm", to + 1

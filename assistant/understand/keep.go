@@ -222,7 +222,7 @@ func (w keeper) staysAfter(i int) bool {
 		return false
 	}
 	for j := i + 1; j < i+9 && j < w.clause.To; j++ {
-		if w.Item(j).Keeps(true) != nil || w.stay().Denied(j) {
+		if w.Item(j).Keeps(true) != nil || w.stay().Denied(j) || w.stay().Kept(j) {
 			w.Item(j).Used = true
 			return true
 		}

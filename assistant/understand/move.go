@@ -25,7 +25,7 @@ func (s mover) takeMove(i int) int {
 		it.Lost, s.content = true, true
 		return 1
 	}
-	denied := s.neg || s.hold == reading.Avoid || keeper(s).stay().Refused(i) || it.Has("move") != nil && s.guard().Refused(i+1)
+	denied := s.neg || s.hold == reading.Avoid || keeper(s).stay().Refused(i) || it.Has("move") != nil && (s.guard().Refused(i+1) || s.hold == reading.Lack && s.deniedAt == i-1) // and no bigger
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}
@@ -62,6 +62,10 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("wish"); x != nil {
 		if !s.guard().Predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
 			return 1 // a big marimba, a big church
+		}
+		if x.Value == facts.WantMassG && !s.tooMuch && s.Ctx.Asked != x.Value && s.guard().OfSound() {
+			s.Item(i).Lost = true // the sound heavy, like wet clay
+			return 1
 		}
 		if x.Value == facts.WantDiameterMM && !s.tooMuch && s.Ctx.Asked != x.Value && !s.guard().OfHead(i) {
 			s.Item(i).Lost = true // quite tiny bars, nobody big

@@ -55,7 +55,10 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken, w.skip = true, 1, i+3
 			continue
 		}
-		if x.Slot == facts.InstrumentKind && w.guard().Likened(i, x) {
+		if strings.HasPrefix(x.Slot, "want.") && x.Slot != w.Ctx.Asked && it.Has(w.Ctx.Asked) != nil {
+			continue // tight as a drum, where the winding was asked for
+		}
+		if x.Slot == facts.InstrumentKind && (w.guard().Likened(i, x) || w.guard().Former(i, x)) {
 			w.changed, taken = true, 1
 			continue
 		}
@@ -92,7 +95,7 @@ func (w *walk) takeFact(i int) int {
 			taken = 1
 			continue
 		}
-		if told := strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && (g.Describes(i, x) || g.Existing(i) && !g.Sour(i) || g.Outcome(i) || g.Report(i) || x.Slot != facts.WantRegister && x.Slot != facts.WantLoudest && g.OfThing(i)); told || g.Doubtful(i, x) {
+		if told := strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && (g.Describes(i, x) || g.Condition(i, x) || g.Existing(i) && !g.Sour(i) || g.Outcome(i) || g.Report(i) || x.Slot != facts.WantRegister && x.Slot != facts.WantLoudest && g.OfThing(i)); told || g.Doubtful(i, x) {
 			if !told && !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
 				w.Doubt(x.Slot, w.Said(i, i+1))
 			}
@@ -105,6 +108,7 @@ func (w *walk) takeFact(i int) int {
 				by *= w.degree
 			}
 			w.Out.Moves = append(w.Out.Moves, reading.Move{Path: x.Slot, By: by, Unit: unit, Text: w.Said(i, i+1)})
+			w.sour = append(w.sour, w.Said(i, i+1))
 			w.degree, w.changed, taken = 0, true, 1
 			continue
 		}
@@ -262,7 +266,7 @@ func (w *walk) add(a reading.Take) {
 	case old.Not: // not marimba, vibes
 		*old = a
 	case a.Path == facts.PlayerLevel && !a.Not && a.Value == "first" && !w.Out.Corrects && !strings.HasPrefix(strings.ToLower(a.Text), "never built"): // my second go; the first was a disaster
-	case a.Path == "want.loudest" && !a.Not && w.Is(w.clause.From, "but") && w.HasWord(w.clause.From, w.clause.To, "always", "only", "never", "strictly"): // loud music, but this at p, always
+	case a.Path == "want.loudest" && !a.Not && w.Is(w.clause.From, "but") && w.HasWord(w.clause.From, len(w.Items), "always", "only", "never", "strictly"): // loud music, but this at p, always
 		*old = a
 	case a.Path == "want.loudest" && !a.Not && w.Louder(old.Value, a.Value) && figure.Pairs(w.Chart) < 2: // the loudest it must serve
 	case w.replied && a.Path == w.Ctx.Asked:

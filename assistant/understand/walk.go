@@ -78,6 +78,7 @@ type walk struct {
 	headAt      int          // where
 	tie         stroke.Tie   // what the sentence says of sound and force
 	each        reading.Part // how much there is of each part of a list to come: two of each
+	sour        []string     // complaints that moves were made of
 	list        part.List    // the parts that were named one after another
 }
 
@@ -120,6 +121,9 @@ func (w *walk) line() {
 		w.clear(w.clause.To)
 	}
 	w.settleOctaves()
+	if len(w.Out.Moves) > len(w.sour) { // make them harder, these are mush: the one says why the other
+		w.Out.Moves = slices.DeleteFunc(w.Out.Moves, func(m reading.Move) bool { return slices.Contains(w.sour, m.Text) })
+	}
 	parter{w}.takeRest()
 	w.Out.Parts = slices.DeleteFunc(w.Out.Parts, func(p reading.Part) bool { return p.Holding == reading.Allow })
 	w.Settle(all)

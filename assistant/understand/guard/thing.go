@@ -1,6 +1,9 @@
 package guard
 
 import (
+	"slices"
+
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/rules/facts"
 )
@@ -8,7 +11,7 @@ import (
 // Describes reports whether the word at item i, said by itself a wish, describes a
 // thing that is no head: a bright room, a really hard piece, a dark brown frame.
 func (g Guard) Describes(i int, x *lexis.Sense) bool {
-	if x.Slot == facts.WantSoftness && g.how(i) {
+	if x.Slot == facts.WantSoftness && g.how(i) || g.Is(i, "brown") && g.Is(i+1, "one", "ones") {
 		return true
 	}
 	kind := "any"
@@ -42,6 +45,28 @@ func (g Guard) how(i int) bool {
 	return g.Is(i, "hard", "soft") && g.Says(j, "hit", "hits", "hitting", "strike", "strikes", "whack", "bash", "bashes", "work", "works", "worked", "working", "try", "tried", "trying", "practise", "practice", "study", "studied", "train", "lean", "leans", "push", "pushes", "think", "thought", "rained", "raining")
 }
 
+// Former reports whether the instrument at item i is one that heads were for which somebody
+// had, while another is named for those to come: my old pair was for marimba.
+func (g Guard) Former(i int, x *lexis.Sense) bool {
+	return g.HasWord(g.From, i, "was", "were") && g.HasWord(g.From, i, "old", "last", "previous", "first", "former", "original") &&
+		slices.ContainsFunc(g.Items, func(it cover.Item) bool {
+			y := it.Has(facts.InstrumentKind)
+			return y != nil && y.Value != x.Value
+		})
+}
+
+// Condition reports whether the loudness at item i only says at which stroke a sound is to
+// be as wished for: dark even if I smash it; when I hit strong, still warm.
+func (g Guard) Condition(i int, x *lexis.Sense) bool {
+	if x.Slot != facts.WantLoudest || x.Value != "f" && x.Value != "ff" || !g.Says(i, "hit", "smash", "bash", "whack", "strike", "wallop", "pound", "slam", "belt", "hammer", "thrash", "lay", "dig", "lean") {
+		return false
+	}
+	if !g.HasWord(max(g.From, i-4), i, "when", "if", "whenever", "once", "wenn") {
+		return false
+	}
+	return slices.ContainsFunc(g.Items, func(it cover.Item) bool { return it.Any(facts.WantColour, facts.WantAttack, facts.WantOpening) })
+}
+
 // Opposed reports whether the word at item i is named as what is not wanted but its
 // opposite: the very opposite of dull.
 func (g Guard) Opposed(i int) bool {
@@ -70,4 +95,22 @@ func (g Guard) Existing(i int) bool {
 // opposite reports whether item i says that the opposite is meant.
 func opposite(g Guard, i int) bool {
 	return g.Says(i, "opposite", "reverse", "contrary", "antithesis", "inverse")
+}
+
+// OfSound reports whether the sentence is of the sound, before any word for a head, so that
+// heavy and light in it weigh nothing.
+func (g Guard) OfSound() bool {
+	from := g.From
+	for from > 0 && !g.SentenceEnds(from-1) {
+		from--
+	}
+	for j := from; j < g.To; j++ {
+		switch {
+		case g.Says(j, "head", "heads", "mallet", "mallets", "stick", "sticks", "beater", "beaters", "pair", "them", "hand", "hands", "hold", "weight"):
+			return false
+		case g.Says(j, "sound", "tone", "timbre") && !g.Says(j, "sounding"):
+			return true
+		}
+	}
+	return false
 }

@@ -30,6 +30,14 @@ func Mark(c *cover.Chart) {
 func (m marker) counted() {
 	for i := range m.Items {
 		q := m.Item(i).Qty
+		if unit := m.unit(i); q == nil && unit != "" && unit != "money" && m.HasWord(i-2, i, "few", "couple") { // a few grams up
+			q = &quantity.Quantity{Dim: quantity.Plain, Value: 3}
+			if m.HasWord(i-2, i, "couple") {
+				q.Value = 2
+			}
+			m.inUnit(q, unit)
+			*m.Item(i) = cover.Item{From: m.Item(i).From, To: m.Item(i).To, Qty: q}
+		}
 		if q == nil || q.Dim != quantity.Plain || q.Frac {
 			continue
 		}

@@ -91,6 +91,12 @@ func (c Clause) Denied(j int) bool {
 		c.HasWord(0, len(c.Items), "whatever", "change", "changes", "changing", "move", "moves", "else", "vary", "alter")
 }
 
+// Kept reports whether the clause ends at item j in words for keeping that stand behind
+// what is kept: the hardness I keep.
+func (c Clause) Kept(j int) bool {
+	return c.At(c.Item(j).To-1).Is("keep") && c.ClauseEnds(j+1) && (c.Says(j, "i", "we", "ill", "id") || c.Starts(j-1, "i", "we", "ill", "id"))
+}
+
 // Refused reports whether the comparative at item i is refused by what stands behind
 // it: harder by no means; heavier never.
 func (c Clause) Refused(i int) bool {
@@ -99,6 +105,13 @@ func (c Clause) Refused(i int) bool {
 		return c.ClauseEnds(i + 2)
 	case c.Is(i+1, "by") && c.Is(i+2, "no") && c.Is(i+3, "means"):
 		return c.ClauseEnds(i + 4)
+	}
+	if c.Says(i+1, "be", "is", "are") || c.Is(i+1, "would") { // harder would be wrong
+		for j := i + 1; j < i+5 && j < c.To; j++ {
+			if c.Says(j, "wrong", "bad", "mistake", "silly", "pointless", "overkill", "worse", "unwelcome", "nonsense") && c.ClauseEnds(j+1) {
+				return true
+			}
+		}
 	}
 	return c.Is(i+1, "never", "not") && c.ClauseEnds(i+2)
 }

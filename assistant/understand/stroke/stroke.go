@@ -32,6 +32,7 @@ type reader struct {
 	denied  bool           // a change that is not to be
 	unfixed bool           // a sameness that is not to be
 	bright  bool           // it turns brighter, whatever is said of the sound
+	wished  bool           // somebody would love it to change: a bit is not said of how much
 	tokens  []int
 }
 
@@ -39,6 +40,9 @@ type reader struct {
 func Read(c *cover.Chart, from, to int) Tie {
 	r := reader{Chart: c, has: map[string]int{}}
 	lastNot := -10
+	for i := from; i < to; i++ {
+		r.wished = r.wished || r.At(i).Is("love") || r.At(i).Is("if") && r.At(i+1).Is("only")
+	}
 	for i := from; i < to; {
 		x, n := c.Lex.Longest(c.Tokens, i, "stroke")
 		if x == nil || (x.Value == "soft" || x.Value == "loud") && r.part(i+n) || x.Value == "grow" && r.compared(i, n) || x.Value == "slight" && r.calm(i, from, to) {
@@ -131,7 +135,7 @@ func (r *reader) how() string {
 		return Steady
 	case changes == 0 || r.denied || r.has["same"] > 0:
 		return ""
-	case r.has["slight"] > 0:
+	case r.has["slight"] > 0 && !r.wished:
 		return Even
 	}
 	return Opens
