@@ -64,7 +64,7 @@ func (c cutter) whichOf(i int, x *Clause) bool {
 
 // leavesOutSubject reports whether item i, behind should or may, is a verb and no
 // subject: should wake up when I dig in.
-func (c cutter) leavesOutSubject(i int) bool {
+func (c wisher) leavesOutSubject(i int) bool {
 	w := c.Word(i)
 	plural := strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss")
 	return !plural && !c.Subject(i) && !c.OfPart(i) && !c.Item(i).Any("topic", "instrument.kind", "instrument.bars", "bench.drill", "bench.scale", "bench.caliper") &&
@@ -73,7 +73,7 @@ func (c cutter) leavesOutSubject(i int) bool {
 
 // hedges reports whether a clause with a question mark gives an answer that somebody is
 // not sure of, and asks nothing: medium hard i guess?
-func (c cutter) hedges(x *Clause) bool {
+func (c wisher) hedges(x *Clause) bool {
 	if !c.HasWord(x.From, x.To, "guess", "suppose", "maybe", "perhaps", "probably", "prob", "think", "dunno", "ish", "reckon", "please", "pls") || c.questionWord(x.From) {
 		return false
 	}

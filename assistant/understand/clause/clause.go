@@ -173,7 +173,7 @@ func (c cutter) inverts(i int) bool {
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
 			return false
 		}
-		if c.Starts(i, "should", "must", "might", "may") && !c.asked(i) && c.leavesOutSubject(i+1) {
+		if c.Starts(i, "should", "must", "might", "may") && !c.asked(i) && (wisher{c}).leavesOutSubject(i+1) {
 			return false // should blossom when I push
 		}
 		if c.Starts(i, "can", "could", "would", "will", "might", "may") && !c.asked(i) && c.Starts(i+1, "cut", "buy", "hate", "love", "prefer", "borrow", "order", "bring", "spare", "lend", "find", "ask", "measure", "weigh", "saw", "sand", "unravel", "part", "rather") {
@@ -243,7 +243,7 @@ func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 		x.Act = before.Act // how long, realistically?
 		return
 	}
-	if last && end == "?" && !x.request && (!c.tells(at) || c.Is(at, "one") && c.Open != "") && (c.Open == "" || !c.mayAnswer(x)) && before == nil && !c.echoes(x) && !c.hedges(x) {
+	if last && end == "?" && !x.request && (!c.tells(at) || c.Is(at, "one") && c.Open != "") && (c.Open == "" || !c.mayAnswer(x)) && before == nil && !c.echoes(x) && !(wisher{c}).hedges(x) {
 		x.Act = reading.Ask
 	}
 }
