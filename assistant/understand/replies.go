@@ -2,6 +2,7 @@ package understand
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
@@ -76,7 +77,8 @@ func (w replier) takeAsked(i int) int {
 		w.answer(i, i+1, x, x.Path)
 		return 1
 	}
-	if w.Ctx.Asked == "" || w.Answered(w.Ctx.Asked) && !w.replied || it.Has(w.Ctx.Asked) != nil {
+	if w.Ctx.Asked == "" || w.Answered(w.Ctx.Asked) && !w.replied || it.Has(w.Ctx.Asked) != nil ||
+		w.replied && strings.HasPrefix(w.Ctx.Asked, "bench.") { // no, the kitchen one went with the wife
 		return 0
 	}
 	for _, x := range it.Senses {

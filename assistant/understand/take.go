@@ -29,7 +29,7 @@ func (w *walk) takeFact(i int) int {
 	}
 	taken := 0
 	for _, x := range it.Senses {
-		if x.Fact == nil || x.Slot == "asked" {
+		if x.Fact == nil || x.Slot == "asked" || strings.HasPrefix(x.Slot, "want.") && x.Slot != w.Ctx.Asked && it.Has(w.Ctx.Asked) != nil { // how tight? tight as a drum
 			continue
 		}
 		if x.Slot == facts.BenchUnits && it.To == it.From+1 && (it.Slips > 0 || i > 0 && w.Item(i-1).Mark == "" || !w.ClauseEnds(i+1)) {

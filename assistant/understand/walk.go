@@ -146,6 +146,7 @@ func (w *walk) enter(x *clause.Clause) {
 	}
 	w.clause, w.content, w.changed, w.before, w.partsBefore = x, false, false, w.Size(), len(w.Out.Parts)
 	switch {
+	case x.First && w.hold == reading.Lack && w.Is(x.From, "or", "nor"): // I have no press. Or a drill.
 	case x.First:
 		w.hold, w.wants = w.atFirst(), false
 	case w.Item(x.From-1).Mark == ":":

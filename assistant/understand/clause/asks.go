@@ -266,8 +266,8 @@ func (c cutter) tag(x *Clause, i int) bool {
 // goesOnVerb reports whether the auxiliary at item i only goes on with what was said of
 // somebody before and or but, and asks nothing: he is a nurse and will help.
 func (c cutter) goesOnVerb(i int) bool {
-	return c.Starts(i-1, "and", "n", "but", "or") && c.Starts(i, "can", "could", "would", "will", "should", "may", "might", "has", "was", "did") && !c.asked(i) && !c.Subject(i+1) && !c.OfPart(i+1) &&
-		!c.Is(i+1, "these", "those", "mallets", "u", "anyone", "anybody", "everyone", "people", "someone", "smaller", "larger", "softer", "harder")
+	return (c.Starts(i-1, "and", "n", "but", "or") || c.Item(i-1).Mark == ",") && c.Starts(i, "can", "could", "would", "will", "should", "may", "might", "has", "was", "did") && !c.asked(i) && !c.Subject(i+1) && !c.OfPart(i+1) &&
+		!c.Starts(i+1, "a", "an", "any", "some", "these", "those", "mallets", "u", "anyone", "anybody", "everyone", "people", "someone", "smaller", "larger", "softer", "harder")
 }
 
 // mayAnswer reports whether a clause put as a question may be a try at the answer to the

@@ -52,6 +52,8 @@ func (l ages) answerAge(f *finding) {
 		if !l.roles().Adult() || l.has(young|kin|pupil|student|school) { // and not: yes, I'm an adult
 			f.add(l.line, true, false, 0, 1)
 		}
+	case role.SomeOf(l.roles()): // two of the eight
+		f.add(l.line, true, false, 0, 1)
 	case l.is(0, "n") && len(l.tokens) == 1:
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not", "just") && l.is(1, "me", "sure", "really"):
@@ -77,6 +79,9 @@ func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short 
 // ageAt reads a number that is an age.
 func (l ages) ageAt(i int, f *finding) {
 	t := l.at(i)
+	if role.BornLong(l.roles(), i) {
+		f.add(l.line, false, false, i, i)
+	}
 	if !t.isNum || t.ordinal || t.num < 2 || t.num > 110 {
 		return
 	}
@@ -183,7 +188,7 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, "both") && l.ends(second) && l.inSentence(i, person) && t.num >= 5 && !strings.HasPrefix(l.asked, "want."): // my boyfriend and I, both 15
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "gone") && l.is(i-2, "just", "only", "ive", "shes", "hes") && l.ends(second) && t.num >= 3 && // she's just gone seven
-		!(l.is(i-3, "its", "it", "has") && !l.is(i-4, "he", "she")) && l.inClause(i, person|young|kin|pupil|student):
+		!(l.is(i-3, "its", "it", "has") && !l.is(i-4, "he", "she")) && (l.asked == Minor || l.inClause(i, person|young|kin|pupil|student)):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
 	case l.is(i-1, "turns", "turned", "turning", "is") && l.at(i-2).class&thing != 0 && !l.is(i-2, "it", "its") || l.is(i-2, "make", "makes") && l.is(i-1, "me", "us", "him", "her"): // my marimba turns 10

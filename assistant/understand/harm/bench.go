@@ -24,14 +24,14 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	for _, s := range l.spans {
 		i := s.from
 		switch {
-		case ages(l).past(i) || s.class&helper != 0 && (l.before(i) || l.roles().Asked(i) && !l.inSentence(i, away)):
+		case ages(l).past(i) || s.class&helper != 0 && (role.Before(l.roles(), i) || l.roles().Asked(i) && !l.inSentence(i, away)):
 		case s.class&alone != 0 && l.roles().Adult() && !l.inClause(i, young|kin|pupil|student) && role.Own(l.roles(), i):
 		case s.class&alone != 0:
 			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
 				others := role.Own(l.roles(), i) && l.has(kin|pupil) && !slices.ContainsFunc(l.tokens, func(t token) bool { return t.isNum && t.num >= 5 && t.num < majority })
-				told := !others && age != nil && age.Value && !age.Doubt && !adult || !others && !own && !bare || l.ownParent() && !adult
+				told := !others && age != nil && age.Value && !age.Doubt && !adult || !others && !own && !bare || role.OwnParent(l.roles()) && !adult
 				f.add(l.line, true, l.asking(i) || l.roles().Inquires(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
 			}
 		case s.class&supervise != 0:
@@ -60,7 +60,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 
 func (l rooms) askedCompany(f *finding) {
 	switch {
-	case l.roles().NotLeft():
+	case l.roles().NotLeft(), role.NamesHelper(l.roles()) && !l.has(away|not|cant|alone|wavers):
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not") || l.is(0, "sometimes", "mostly", "maybe", "partly", "depends", "usually"):
 		f.add(l.line, true, true, 0, 1)
@@ -73,28 +73,6 @@ func (l rooms) askedCompany(f *finding) {
 	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
 		f.add(l.line, true, false, 0, 1)
 	}
-}
-
-// before reports whether the clause of token i tells of an earlier time: I made
-// five heads last year with my uncle.
-func (l rooms) before(i int) bool {
-	for j, t := range l.tokens {
-		if t.clause == l.at(i).clause && (l.is(j, "ago", "ever") || l.is(j, "last") && l.is(j+1, "year", "summer", "term", "spring", "autumn", "winter", "christmas")) {
-			return true
-		}
-	}
-	return false
-}
-
-// ownParent reports whether a parent is named as a child would: my mum, dad.
-func (l rooms) ownParent() bool {
-	for _, s := range l.spans {
-		if l.is(s.from, "dad", "dads", "mum", "mums", "mom", "moms", "mam", "mummy", "mommy", "daddy", "mama", "papa", "parents", "gran", "nan", "grandma", "grandpa") && s.class&helper != 0 &&
-			(l.is(s.from-1, "my", "ma", "me", "mi", "our") || l.at(s.from-1).mark || l.is(s.from-1, "cos", "cause", "because", "so", "and", "but", "an", "n", "when", "while", "if")) {
-			return true
-		}
-	}
-	return false
 }
 
 // aloneAt reports whether a word like alone is of a person at work. Who is said
@@ -259,7 +237,7 @@ func (l rooms) together(f *finding) {
 // shows takes somebody who shows to be there, in a line that says little else:
 // yes I'll be there, she's here yes.
 func (l rooms) shows(f *finding) {
-	if l.speakerYoung() || len(l.tokens) > 12 {
+	if role.SpeakerYoung(l.roles()) || len(l.tokens) > 12 {
 		return
 	}
 	yes := l.asked == Supervised || l.hasWord("yes", "yeah", "yep", "yup")
@@ -282,7 +260,7 @@ func (l rooms) shows(f *finding) {
 			continue
 		}
 		end := l.at(last+1).mark || l.is(last+1, "of", "obviously", "always", "then", "yes", "too", "throughout", "all", "the", "yeah", "and")
-		speaker := l.is(i, "ill", "id") || l.is(i, "i", "we") && j > i+1
+		speaker := l.is(i, "ill", "id") || l.asked == Supervised && l.is(i, "im", "were") && l.at(i).short || l.is(i, "i", "we") && j > i+1
 		other := yes && l.is(i, "shes", "hes", "theyre", "she", "he", "they")
 		if end && !l.denied(j) && !l.question(i) && (speaker || other) {
 			f.add(l.line, false, false, i, last)
@@ -295,7 +273,7 @@ func (l rooms) shows(f *finding) {
 // dangerous for them: I'd be sat right there with them, I'll do all the cutting.
 // OfYoung is set when the line speaks of young ones.
 func (l rooms) stays(f *finding, ofYoung bool) {
-	if l.speakerYoung() {
+	if role.SpeakerYoung(l.roles()) {
 		return
 	}
 	for i := range l.tokens {
@@ -315,22 +293,6 @@ func (l rooms) stays(f *finding, ofYoung bool) {
 	}
 }
 
-// speakerYoung reports whether the speaker is the young one of the line.
-func (l rooms) speakerYoung() bool {
-	for i, t := range l.tokens {
-		if t.isNum && t.num < majority && l.is(i-1, "im", "am") {
-			return true
-		}
-		if t.class&helper != 0 && l.is(i-1, "my", "me", "ma", "mi") {
-			return true
-		}
-		if l.is(i, "im", "am") && (l.at(i+1).class&school != 0 || l.is(i+1, "in", "a") && l.at(i+2).class&(school|young) != 0) {
-			return true
-		}
-	}
-	return false
-}
-
 // air reads whether outside air moves through the place of work.
 func (l rooms) air() *Fact {
 	f := &finding{path: Ventilated}
@@ -342,6 +304,8 @@ func (l rooms) air() *Fact {
 			f.add(l.line, true, false, 0, 1)
 		case l.hasWord("window", "windows", "door", "doors", "fan", "fans", "extractor") && l.hasWord("open", "opens", "opened", "yes", "running", "on", "working") && !l.has(not|cant|noair|broken) && !l.hasWord("dont", "cannot", "shut", "closed"):
 			f.add(l.line, false, false, 0, 1)
+		case l.has(noair) && role.Place(l.roles()):
+			f.add(l.line, true, false, 0, len(l.tokens)-1)
 		case l.is(len(l.tokens)-2, "not") && l.is(len(l.tokens)-1, "really", "much"): // it's a cellar so not really
 			f.add(l.line, true, false, len(l.tokens)-2, len(l.tokens)-1)
 		}

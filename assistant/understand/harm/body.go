@@ -142,6 +142,10 @@ func (l bodies) askedSkin(la, ru *finding) {
 		f.add(l.line, true, false, 0, 1)
 	case len(l.tokens) <= 2 && l.at(0).class&(latex|rubber) != 0:
 		f.add(l.line, true, false, 0, 1)
+	case role.Names(l.roles()) || role.SomeOf(l.roles()) && !l.has(fine): // the wife is; all but Jonas
+		f.add(l.line, true, false, 0, 1)
+	case role.Nobody(l.roles()) || l.has(other) && l.hasWord("only", "just") && !l.has(latex|rubber|not|glue|fume): // not a soul; only peanuts
+		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not") && l.has(unsure) && role.KnownOf(l.roles(), 0): // not as far as I've heard
 		f.touch(l.line, 0, 1, false)
 	case l.has(unsure) && !l.has(glue|fume):
@@ -157,7 +161,9 @@ func (l bodies) allFine() bool {
 	if l.has(not|cant|avoid|except|allergy|reaction|weak|unsure|iffy|glue|fume) || len(l.tokens) > 9 || len(l.tokens) > 0 && l.question(len(l.tokens)-1) {
 		return false
 	}
-	return slices.ContainsFunc(l.spans, func(s span) bool { return s.class&fine != 0 && s.from > 0 && l.inClause(s.from, person) })
+	return slices.ContainsFunc(l.spans, func(s span) bool {
+		return s.class&fine != 0 && (s.from > 0 && l.inClause(s.from, person) || s.from == 0 && s.to == len(l.tokens) && l.hasWord("clear", "clean") || l.is(s.to, "on") && l.is(s.to+1, "that"))
+	})
 }
 
 // deniedPast reports whether a word of reaction is denied by another word than

@@ -27,7 +27,7 @@ func (l *line) partial(f *Fact) bool {
 		case !in(i):
 		case l.outs(i):
 			return true
-		case l.at(i).isNum && l.fraction(i):
+		case l.at(i).isNum && (l.fraction(i) || l.is(i+1, "of") && l.is(i+2, "them", "us") && l.is(i+3, "are", "is") && l.at(i).clause == l.at(at).clause && !l.is(i-1, "the", "all", "both")): // two of them are fine
 			return true
 		case l.is(i, "not") && l.is(i+1, "all", "everyone", "everybody", "every", "each") && !l.is(i+2, "that", "so"):
 			return true

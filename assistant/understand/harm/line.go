@@ -257,7 +257,7 @@ func (l *line) facts() []Fact {
 		}
 		out = append(out, l.takenBack(*f))
 	}
-	if lungs == nil && (age != nil && age.Value && !age.Doubt || l.hasWord("herself", "himself") || age == nil && !adult && rooms{l}.ownParent()) {
+	if lungs == nil && (age != nil && age.Value && !age.Doubt || l.hasWord("herself", "himself") || age == nil && !adult && role.OwnParent(l.roles())) {
 		for _, f := range out { // a child alone
 			if f.Path == Supervised && !f.Value && !f.Doubt {
 				out = append(out, Fact{Path: SolventOK, Text: f.Text})
@@ -270,7 +270,7 @@ func (l *line) facts() []Fact {
 
 // takenBack marks a careless answer in a line that takes something back.
 func (l *line) takenBack(f Fact) Fact {
-	if f.Value != Careful(f.Path) && !f.Doubt && l.has(undo) {
+	if f.Value != Careful(f.Path) && !f.Doubt && l.has(undo) && !(l.asked == f.Path && l.hasWord("all", "everyone", "everybody") && l.hasWord("clear", "cleared")) {
 		f.TakesBack = true
 	}
 	return f

@@ -69,7 +69,7 @@ func (l ages) limit(i int, f *finding) bool {
 		return true
 	}
 	if l.is(i-1, "under", "below") || l.is(i-1, "than") && l.is(i-2, "younger") {
-		if t.num < majority || t.num > 100 || l.at(i+1).hasUnit() || !l.nobody(i) {
+		if t.num < majority || t.num > 100 || l.sized(i+1) || !l.nobody(i) {
 			return false
 		}
 		f.add(l.line, false, false, i-1, i)

@@ -2,6 +2,7 @@ package lexis
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -114,6 +115,10 @@ func (l *Lexicon) Tokens(text string) []Token {
 			continue
 		}
 		near := i > 0 && text[i-1] != ' '
+		if k := len(out); near && text[i] == '.' && k > 0 && slices.Contains([]string{"mr", "mrs", "ms", "dr", "prof"}, out[k-1].Text) {
+			i++ // Mr. Jones
+			continue
+		}
 		if id, n := l.idAt(text, i); n > 0 {
 			out = append(out, Token{Kind: PartID, Text: id, From: i, To: i + n, Near: near})
 			i += n

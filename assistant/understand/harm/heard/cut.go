@@ -33,6 +33,8 @@ func Cut(text string) []Word {
 			i = end
 		case unicode.IsLetter(r):
 			i = letters(text, i, &out)
+		case r == '.' && len(out) > 0 && out[len(out)-1].To == i && title(out[len(out)-1].Text):
+			i += n // Mr. Jones
 		case strings.ContainsRune(".,;:!?()", r):
 			out = append(out, Word{Text: string(r), From: i, To: i + n, Mark: true})
 			i += n
@@ -47,6 +49,9 @@ func Cut(text string) []Word {
 	}
 	return out
 }
+
+// title reports whether a full stop after word w only shortens it.
+func title(w string) bool { return w == "mr" || w == "mrs" || w == "ms" || w == "dr" || w == "prof" }
 
 // letters reads a word.
 func letters(text string, i int, out *[]Word) int {

@@ -39,6 +39,9 @@ func (l Line) OfAnother(i int) bool {
 
 // Another reports whether word j is one person other than the speaker.
 func (l Line) Another(j int) bool {
+	if l.at(j).Is&Owner != 0 && l.is(j, "sisters", "brothers", "cousins", "friends", "wifes", "husbands", "partners", "neighbours", "flatmates") { // my brother's 19
+		return true
+	}
 	return l.is(j, "sister", "brother", "cousin", "friend", "wife", "husband", "partner", "girlfriend", "boyfriend", "neighbour", "neighbor", "colleague", "flatmate", "roommate")
 }
 

@@ -129,3 +129,12 @@ func Near(l Line, i int) bool {
 	}
 	return false
 }
+
+// Nobody reports whether the line answers that there is none: not a soul, not one of
+// us, not to my knowledge.
+func Nobody(l Line) bool {
+	if !l.is(0, "not") || len(l) > 8 {
+		return false
+	}
+	return l.is(1, "a") && l.is(2, "soul", "single", "one") || l.is(1, "one", "anyone", "anybody") && !l.is(2, "is", "does", "but") || l.is(1, "to") && l.is(2, "my", "our") && l.is(3, "knowledge")
+}
