@@ -76,6 +76,7 @@ func (s parter) takePart(i int) int {
 		return end - i
 	}
 	p.Text, p.Holding, p.Sure = s.Said(i, end), s.holding(), 1
+	s.parts.Both(&p, i, end)
 	if s.At(s.Item(end).From).Is("off") && p.Holding == reading.Named { // leave the yarn off
 		p.Holding = reading.Avoid
 	}
@@ -203,9 +204,14 @@ func (s parter) keepPart(p reading.Part) {
 // addPart adds a part as it is held.
 func (s parter) addPart(p reading.Part) {
 	if s.Out.Corrects {
+		amount := p.Amount
 		part.Fill(&p, s.Ctx.Before.Parts)
+		if amount == 0 && p.Amount > 1 && p.Unit == "piece" && s.HasWord(s.clause.From, s.taking, "other", "second", "smaller", "bigger", "larger", "one") { // the other ball is 27 mm, not 28
+			p.Amount = 1
+		}
 	}
 	part.Share(&p, s.each, s.wants)
+	s.parts.Stock.Slices(&p, s.Out.Parts)
 	p.IDs = s.parts.Stock.Match(p)
 	if s.heading.Kind == p.Kind {
 		s.useHeading()
@@ -307,7 +313,7 @@ func (s parter) takeMore(i int) int {
 		return taken
 	}
 	end := s.parts.Measures(i, s.clause.To)
-	if x := s.Item(i).Has("material"); x != nil && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
+	if x := s.Item(i).Has("material"); x != nil && !s.neg && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
 		if m := x.Material(); m.Kind == last.Kind {
 			last.Material, last.Made, last.IDs = m.ID, m.Made, nil
 			last.IDs = s.parts.Stock.Match(last)
@@ -316,7 +322,7 @@ func (s parter) takeMore(i int) int {
 			return 1
 		}
 	}
-	if p, to, ok := s.parts.Completes(last, i, s.clause.To); ok && last.Holding != reading.Lack && last.Holding != reading.Avoid && s.clause.Act == reading.Tell { // dowels (9 mm beech)
+	if p, to, ok := s.parts.Completes(last, i, s.clause.To); ok && !s.neg && last.Holding != reading.Lack && last.Holding != reading.Avoid && s.clause.Act == reading.Tell { // dowels (9 mm beech)
 		if p.Holding == reading.Named && (p.Amount > 0 && !s.wants || s.reach.Of[i] == reading.Have) {
 			p.Holding = reading.Have
 		}
@@ -360,6 +366,7 @@ func (s parter) takeMore(i int) int {
 		}
 	}
 	part.Complete(&last)
+	s.parts.Thin(&last)
 	last.IDs = nil
 	last.IDs = s.parts.Stock.Match(last)
 	s.Out.Parts = append(s.Out.Parts[:n], last)

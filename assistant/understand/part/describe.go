@@ -35,6 +35,9 @@ func (s Describer) partItem(i int) bool {
 	if s.verb(i) {
 		return false
 	}
+	if s.woodenStick(i) {
+		return true
+	}
 	for _, slot := range []string{"kind", "material", "weight", "form", "role", "purpose", "bored"} {
 		if it.Has(slot) != nil {
 			return true
@@ -48,6 +51,13 @@ func (s Describer) partItem(i int) bool {
 func (s Describer) verb(i int) bool {
 	return s.Is(i, "wrap") && s.Starts(i+1, "a", "it", "them", "the", "my", "two", "for", "2", "too", "tight", "one") ||
 		s.Is(i+1, "smell", "smells", "fumes", "fume", "vapour", "vapor", "vapours", "vapors") && s.Item(i).Has("kind") != nil
+}
+
+// woodenStick reports whether item i is the everyday word for shafts, behind what
+// those are of: pine sticks; sticks by itself may be whole mallets.
+func (s Describer) woodenStick(i int) bool {
+	x := s.Item(i - 1).Has("material")
+	return s.Is(i, "stick", "sticks") && x != nil && s.Item(i-1).Has("kind") == nil && s.Stock.canBe(x.Material().ID, x.Material().Kind, "shaft")
 }
 
 // pound reports whether the pounds at item i are of yarn: a pound or so of wool.
@@ -267,6 +277,10 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 			p.Bored, bare = x.Value, false
 			continue
 		}
+		if s.woodenStick(i) {
+			p.Kind, named = "shaft", true
+			continue
+		}
 		if x := it.Has("purpose"); x != nil {
 			purpose = x.Value
 			continue
@@ -318,6 +332,8 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	switch {
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
+	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.canBe(p.Material, likely, "shaft") && s.thin(lengths): // 9 mm beech
+		p.Kind = "shaft"
 	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.Durometer == 0: // 3 balls cotton
 		p.Kind = "yarn"
 		if p.Amount == 0 && s.At(s.Item(from).From-1).Is("a") {
@@ -363,6 +379,19 @@ func (s Describer) small(items []int) bool {
 		}
 	}
 	return false
+}
+
+// thin reports whether a length at items is one across a shaft, and none is a ball's.
+func (s Describer) thin(items []int) bool {
+	found := false
+	for _, i := range items {
+		l := s.LengthOf(s.Item(i).Qty)
+		found = found || l >= 4*measure.Millimetre && l <= 12*measure.Millimetre
+		if l > 12*measure.Millimetre && l <= 60*measure.Millimetre {
+			return false
+		}
+	}
+	return found
 }
 
 // within returns a sense of slot that words within an item of several have:

@@ -137,3 +137,12 @@ func (s *Stock) Add(list []reading.Part, p reading.Part) bool {
 	}
 	return false
 }
+
+// Slices makes tubing of rubber that is said to be lacking, and no more, by who has
+// the balls: cores are here, no rubber, no sticks.
+func (s *Stock) Slices(p *reading.Part, list []reading.Part) {
+	if p.Kind == "core" && p.Material == "rubber" && p.Made == "" && p.Holding == reading.Lack && !p.Sized() && p.Amount == 0 &&
+		slices.ContainsFunc(list, func(q reading.Part) bool { return q.Kind == "core" && q.Holding == reading.Have }) {
+		p.Kind, p.Material, p.IDs = "tube", "", nil
+	}
+}

@@ -260,7 +260,8 @@ func NamesKind(s *cover.Chart, p reading.Part, from, to int) bool {
 
 // Completes returns a part with what the items from i to the end of the clause, before
 // item to, say of it, and where that ends, if they are nothing but what it is made of
-// and its sizes, and by itself would be of another kind: the dowels (9 mm beech).
+// and its sizes: the dowels (9 mm beech). By itself it would be of another kind, or a
+// mark stands before it.
 func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end int, ok bool) {
 	end = s.Run(i)
 	if was.Material+was.Made != "" || end == i || end > to || !s.ClauseEnds(end) {
@@ -276,7 +277,7 @@ func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end i
 		made = made || x != nil
 	}
 	more, _ := s.DescribeAs(was.Kind, i, end)
-	if other, _ := s.Describe(i, end); !made || other.Kind == was.Kind || Clash(was, more) || was.Amount > 0 && more.Amount > 0 {
+	if other, _ := s.Describe(i, end); !made || other.Kind == was.Kind && s.Item(i-1).Mark == "" || Clash(was, more) || was.Amount > 0 && more.Amount > 0 {
 		return p, i, false
 	}
 	p = filled(was, more)
@@ -284,6 +285,18 @@ func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end i
 	Complete(&p)
 	p.IDs = s.Stock.Match(p)
 	return p, end, true
+}
+
+// Both counts the part that the items from..to describe where both of a pair are spoken
+// of: both the unused dowels.
+func (s Describer) Both(p *reading.Part, from, to int) {
+	j := from - 1
+	for s.Filler(j) && !s.Starts(j, "both") || s.Unknown(j) && s.Item(j-1).Mark == "" && j > from-3 {
+		j--
+	}
+	if s.Says(j, "both") && p.Amount == 0 && (p.Kind == "core" || p.Kind == "shaft") && s.Item(to-1).Has("kind") != nil {
+		p.Amount, p.Unit = 2, "piece"
+	}
 }
 
 // Pointed reports whether the clause from..to names no part and points at one that was

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
@@ -194,6 +195,15 @@ func (r *Stock) madeOf(id, said string) bool {
 		return r.madeOf(id, one) || r.madeOf(id, rest)
 	}
 	return said == "" || id == said || strings.HasPrefix(id, said+"-") || r.materials[id].Family == said
+}
+
+// Thin makes a shaft of wood that no ball is turned of, where no ball was named: a
+// length of ebony, turned to 8 mm.
+func (s Describer) Thin(p *reading.Part) {
+	if p.Kind == "core" && p.Durometer == 0 && p.Diameter >= 4*measure.Millimetre && p.Diameter <= 12*measure.Millimetre && s.Stock.canBe(p.Material, "core", "shaft") &&
+		!slices.ContainsFunc(s.Items, func(it cover.Item) bool { x := it.Has("kind"); return x != nil && x.Value == "core" }) {
+		p.Kind = "shaft"
+	}
 }
 
 // canBe reports whether a part of a kind can be made of a material that makes another

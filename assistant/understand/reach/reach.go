@@ -395,7 +395,11 @@ func (r *reader) lackAfter(i int, s segment) int {
 // ownsLater reports whether a segment behind segment k says what there is.
 func (r *reader) ownsLater(k int) bool {
 	for _, s := range r.segs[k+1:] {
-		for i := s.from; i < s.to && !r.begins(s); i++ {
+		named := false
+		for i := s.from; i < s.to; i++ {
+			named = named || r.names(i) || r.counted(s)
+		}
+		for i := s.from; named && i < s.to && !r.begins(s); i++ {
 			if x := r.Item(i).Has("holding"); x != nil && x.Value == "have" && !r.denied(i, s) {
 				return true
 			}
