@@ -313,7 +313,7 @@ func (s parter) takeMore(i int) int {
 		return taken
 	}
 	end := s.parts.Measures(i, s.clause.To)
-	if x := s.Item(i).Has("material"); x != nil && !s.neg && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
+	if x := s.Item(i).Has("material"); x != nil && !s.neg && s.Item(i-1).Has("holding") == nil && last.Material+last.Made == "" && s.ClauseEnds(i+1) && (s.reach.Of[i] == "" || s.reach.Of[i] == last.Holding) { // ball, nylon
 		if m := x.Material(); m.Kind == last.Kind {
 			last.Material, last.Made, last.IDs = m.ID, m.Made, nil
 			last.IDs = s.parts.Stock.Match(last)

@@ -357,6 +357,9 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	for _, i := range lengths {
 		s.place(&p, i, from, to)
 	}
+	if p.Kind == "yarn" && p.Unit == "skein" && p.Length > 0 { // a hundred metre reel
+		p.Amount, p.Unit, p.Length = max(1, p.Amount)*float64(p.Length), "m", 0
+	}
 	Complete(&p)
 	return p, bare && p.Weight == ""
 }

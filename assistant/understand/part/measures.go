@@ -296,6 +296,7 @@ func (s Describer) Both(p *reading.Part, from, to int) {
 	}
 	if s.Says(j, "both") && p.Amount == 0 && (p.Kind == "core" || p.Kind == "shaft") && s.Item(to-1).Has("kind") != nil {
 		p.Amount, p.Unit = 2, "piece"
+		s.Item(j).Used = true
 	}
 }
 

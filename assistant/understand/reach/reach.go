@@ -85,6 +85,7 @@ func Read(c *cover.Chart, all []clause.Clause) Reach {
 		from = to
 	}
 	r.kept()
+	r.nothing()
 	r.Inventory = r.inventory(all)
 	return r.Reach
 }
@@ -278,7 +279,7 @@ func (r *reader) segment(k int) {
 	case holdAt < 0 && first >= 0 && r.begins(s) && k+1 < len(r.segs) && r.HasWord(r.segs[k+1].from, r.segs[k+1].to, "none"): // no tubing, the shop had none
 		r.give(k, reading.Lack, s.from, s.to)
 		r.carry = reading.Lack
-	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.alsoNone(k) || r.HasWord(s.from, s.to, "anywhere", "nearby", "left", "here", "around") || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
+	case holdAt < 0 && r.begins(s) && r.bare(s) && (r.lacking || r.nary(s.from) || r.nary(s.from+1) || r.alsoNone(k) || r.HasWord(s.from, s.to, "anywhere", "nearby", "left", "here", "around") || Sticks(r.Chart, first) || r.Item(first).Has("kind").Value == "core" || r.Item(first).Has("kind").Value == "shaft"): // no balls, no tube
 		r.give(k, reading.Lack, s.from, s.to)
 		r.carry = reading.Lack
 	case holdAt < 0 && first >= 0 && (r.begins(s) || r.none) && r.ownsLater(k): // neither wool nor cotton, I only own polyester
@@ -373,13 +374,22 @@ func (r *reader) begins(s segment) bool {
 	for i := s.from; i < s.to; i++ {
 		it := r.Item(i)
 		switch {
-		case r.Is(i, "no", "neither", "zero", "nor", "0", "nae"), r.tool(i) && r.Starts(i, "no"), it.Qty != nil && it.Qty.Value == 0:
+		case r.Is(i, "no", "neither", "zero", "nor", "0", "nae"), r.nary(i), r.tool(i) && r.Starts(i, "no"), it.Qty != nil && it.Qty.Value == 0:
 			return true
 		case !r.Filler(i) && !it.Any("social", "degree") && (it.Has("holding") == nil || it.Has("holding").Value != "have"):
 			return false
 		}
 	}
 	return false
+}
+
+// nary reports whether items from i on say that there is not one of the part they name:
+// not a ball, not one shaft.
+func (r *reader) nary(i int) bool {
+	j := i + 1
+	for ; r.Is(j, "a", "an", "one", "single"); j++ {
+	}
+	return j > i+1 && r.Is(i, "not", "nary") && r.names(j)
 }
 
 // lackAfter returns the item behind item i of segment s that says there is none, or 0.
@@ -584,6 +594,9 @@ func (r *reader) rest(s segment, h reading.Holding, at int) {
 		if !all || r.Item(i).Any("keep") {
 			continue
 		}
+		if h == "" && r.whole { // not got: everything else
+			h = r.carry
+		}
 		switch {
 		case r.Says(i, "nothing"), h == reading.Lack:
 			r.Rest = reading.Lack
@@ -599,4 +612,18 @@ func (r *reader) rest(s segment, h reading.Holding, at int) {
 		}
 		return
 	}
+}
+
+// nothing settles that no part is here where the question which there are is answered
+// so: nothing; not a ball, not a stick.
+func (r *reader) nothing() {
+	if r.Open != "parts" || len(r.all) == 0 || !r.Is(r.all[0].from, "nothing", "none", "nowt", "zilch", "nada", "nil") || !r.ends(r.all[0].from+1, r.all[0]) {
+		return
+	}
+	for _, of := range r.Of {
+		if of != "" && of != reading.Lack {
+			return
+		}
+	}
+	r.Rest = reading.Lack
 }
