@@ -75,6 +75,13 @@ func (s parter) takePart(i int) int {
 		s.content = true
 		return end - i
 	}
+	if n := s.parts.Thing(i, end); n > 0 { // rubber grommets
+		for j := i; j < end+n; j++ {
+			s.Item(j).Lost = true
+		}
+		s.content = true
+		return end + n - i
+	}
 	p.Text, p.Holding, p.Sure = s.Said(i, end), s.holding(), 1
 	s.parts.Both(&p, i, end)
 	if s.At(s.Item(end).From).Is("off") && p.Holding == reading.Named { // leave the yarn off

@@ -57,7 +57,7 @@ func (s Describer) verb(i int) bool {
 // those are of: pine sticks; sticks by itself may be whole mallets.
 func (s Describer) woodenStick(i int) bool {
 	x := s.Item(i - 1).Has("material")
-	return s.Is(i, "stick", "sticks") && x != nil && s.Item(i-1).Has("kind") == nil && s.Stock.canBe(x.Material().ID, x.Material().Kind, "shaft")
+	return s.Is(i, "stick", "sticks") && x != nil && s.Item(i-1).Has("kind") == nil && (x.Material().Kind == "shaft" || s.Stock.wooden(x.Material().ID))
 }
 
 // pound reports whether the pounds at item i are of yarn: a pound or so of wool.
@@ -332,7 +332,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	switch {
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
-	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.canBe(p.Material, likely, "shaft") && s.thin(lengths): // 9 mm beech
+	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.wooden(p.Material) && s.thin(lengths): // 9 mm beech
 		p.Kind = "shaft"
 	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.Durometer == 0: // 3 balls cotton
 		p.Kind = "yarn"

@@ -200,7 +200,7 @@ func (r *Stock) madeOf(id, said string) bool {
 // Thin makes a shaft of wood that no ball is turned of, where no ball was named: a
 // length of ebony, turned to 8 mm.
 func (s Describer) Thin(p *reading.Part) {
-	if p.Kind == "core" && p.Durometer == 0 && p.Diameter >= 4*measure.Millimetre && p.Diameter <= 12*measure.Millimetre && s.Stock.canBe(p.Material, "core", "shaft") &&
+	if p.Kind == "core" && p.Durometer == 0 && p.Diameter >= 4*measure.Millimetre && p.Diameter <= 12*measure.Millimetre && s.Stock.wooden(p.Material) &&
 		!slices.ContainsFunc(s.Items, func(it cover.Item) bool { x := it.Has("kind"); return x != nil && x.Value == "core" }) {
 		p.Kind = "shaft"
 	}
@@ -209,5 +209,16 @@ func (s Describer) Thin(p *reading.Part) {
 // canBe reports whether a part of a kind can be made of a material that makes another
 // kind, or that one, likely: a rod of beech, a ball of maple.
 func (r *Stock) canBe(material, likely, kind string) bool {
-	return likely == kind || kind == "shaft" && likely == "core" && (material == "wood" || r.materials[material].Family == "wood") || kind == "core" && likely == "shaft"
+	switch {
+	case likely == kind, kind == "core" && likely == "shaft":
+		return true
+	case likely != "core":
+		return false
+	}
+	return kind == "shaft" && material != "rubber" || kind == "tube" && material == "rubber"
+}
+
+// wooden reports whether a material is a wood.
+func (r *Stock) wooden(material string) bool {
+	return material == "wood" || r.materials[material].Family == "wood"
 }

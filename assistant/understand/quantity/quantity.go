@@ -451,9 +451,13 @@ func (s Words) singleAt(i int) (Quantity, int) {
 		q.Dim, q.Form = Pieces, "piece"
 		return q, n + 1
 	}
-	if x, m := s.SlotAt(s.skip(i+n, "-"), "form"); x != nil && (!q.Frac || x.Value == "skein" || x.Value == "vessel") && (x.Value != "skein" || !s.At(s.skip(i+n, "-")).Is("balls") || s.ofYarn(s.skip(i+n, "-")+m)) {
+	at := s.skip(i+n, "-")
+	if x, _ := s.SlotAt(at, "form"); x == nil && q.Frac { // half a hank
+		at = s.skip(at, "a", "an")
+	}
+	if x, m := s.SlotAt(at, "form"); x != nil && (!q.Frac || x.Value == "skein" || x.Value == "vessel") && (x.Value != "skein" || !s.At(at).Is("balls") || s.ofYarn(at+m)) {
 		q.Dim, q.Form = Pieces, x.Value
-		return q, s.skip(i+n, "-") + m - i
+		return q, at + m - i
 	}
 	if loose {
 		// a bare quarter: before "by" or a role it is a length in inches
