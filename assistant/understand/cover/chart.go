@@ -208,7 +208,7 @@ func (c *Chart) scan() {
 		})
 		if q, n := c.QuantityAt(i); n > 0 {
 			score := n*n + best[i+n].score
-			if score > b.score || score == b.score && !c.Asked(b.what) {
+			if score > b.score || score == b.score && (!c.Asked(b.what) || c.PartWord(i+n)) { // I have 2 pine rods, though two mallets are asked about
 				b = cut{score: score, n: n, qty: &q}
 			}
 		}

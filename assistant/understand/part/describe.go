@@ -564,10 +564,16 @@ func (s Describer) bored(i, from int) bool {
 // longest is the length from which rod is no shaft yet, but what shafts are cut from.
 const longest = 1.2 * measure.Metre
 
+// thick is how thick a cord is at most: what is longer is a length of it.
+const thick = 10 * measure.Millimetre
+
 // place takes the length at item i as a dimension or as an amount of the part.
 func (s Describer) place(p *reading.Part, i, from, to int) {
 	l := s.LengthOf(s.Item(i).Qty)
 	role := s.role(i, from, to)
+	if q := s.Item(i).Qty; p.Kind == "yarn" && q.Dim == quantity.Plain && q.Frac { // cotton 8/4
+		return
+	}
 	if q := s.Item(i).Qty; role == "wall" && q.Dim == quantity.Plain && q.Value >= 1 { // 3 wall
 		l = measure.Length(q.Value) * measure.Millimetre
 	}
@@ -575,10 +581,12 @@ func (s Describer) place(p *reading.Part, i, from, to int) {
 	case "tube":
 		placeTube(p, l, role, s.At(s.Item(i).To).Is("of"))
 	case "yarn":
-		if p.Unit == "skein" || p.Unit == "piece" {
+		if (p.Unit == "skein" || p.Unit == "piece") && l > thick {
 			p.Length = l
 		} else if l >= 100*measure.Millimetre {
 			p.Amount, p.Unit = float64(l), "m"
+		} else if p.Diameter == 0 && l <= thick {
+			p.Diameter = l
 		}
 	case "shaft":
 		if role == "" && p.Amount == 0 && l > longest {

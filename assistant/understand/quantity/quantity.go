@@ -315,7 +315,7 @@ func (s Words) unitAt(i int, q Quantity) (unit string, n int) {
 		return "", 0
 	}
 	if t.Is("in") && n == 1 && !q.Frac && q.Whole { // "4 in a cross grip"
-		if q.Spelt && q.Value == 1 && s.At(i+1).Kind == lexis.Word && !s.partWord(i+1) && !s.At(i+1).Is("and") && !s.At(i+1).Is("by") && !s.At(i+1).Is("x") {
+		if q.Spelt && q.Value == 1 && s.At(i+1).Kind == lexis.Word && !s.PartWord(i+1) && !s.At(i+1).Is("and") && !s.At(i+1).Is("by") && !s.At(i+1).Is("x") {
 			return "", 0 // she has one in kitchen
 		}
 		switch after := s.At(i + 1); after.Text {
@@ -474,13 +474,14 @@ func (s Words) singleAt(i int) (Quantity, int) {
 // afterRole reports whether what is measured is named just before token i: wall's
 // an eighth.
 func (s Words) afterRole(i int) bool {
+	at := i
 	for i--; s.At(i).Is("a") || s.At(i).Is("an") || s.At(i).Is("is") || s.At(i).Is("of"); i-- {
 	}
 	if i < 0 {
 		return false
 	}
 	for _, slot := range []string{"role", "kind"} {
-		if x, n := s.SlotAt(i, slot); x != nil && n == 1 {
+		if x, n := s.SlotAt(i, slot); x != nil && i+n <= at {
 			return true
 		}
 	}
@@ -529,14 +530,14 @@ func (s Words) unitFirst(i int) (Quantity, int) {
 		return Quantity{Dim: size.dim, Value: (1 + v) * size.size, Frac: true, Spelt: true}, j + n + k - i
 	}
 	role, _ := s.SlotAt(j+n, "role")
-	if article || x.Value == "in" && (s.partWord(j+n) || role != nil && (role.Value == "bore" || role.Value == "wall")) || x.Value == "yd" && role != nil && role.Value == "long" {
+	if article || x.Value == "in" && (s.PartWord(j+n) || role != nil && (role.Value == "bore" || role.Value == "wall")) || x.Value == "yd" && role != nil && role.Value == "long" {
 		return Quantity{Dim: size.dim, Value: size.size, Whole: true, Spelt: true}, j + n - i
 	}
 	return Quantity{}, 0
 }
 
-// partWord reports whether a word for a part or a material is at token i.
-func (s Words) partWord(i int) bool {
+// PartWord reports whether a word for a part or a material is at token i.
+func (s Words) PartWord(i int) bool {
 	kind, _ := s.SlotAt(i, "kind")
 	material, _ := s.SlotAt(i, "material")
 	return kind != nil || material != nil
@@ -584,10 +585,41 @@ func (s Words) pairAt(i int, bore Quantity, n int) (Quantity, int) {
 		unit := GuessUnit(bore)
 		p.Value, p.Wall, p.Guess = bore.Value*unit, wall.Value*unit, true
 	}
+	if t, k := s.tripleAt(j+m, bore, wall); k > 0 {
+		return t, j + m + k - i
+	}
 	if !plausibleTube(p.Value, p.Wall) {
 		return Quantity{}, 0
 	}
 	return p, j + m - i
+}
+
+// tripleAt reads the wall of tubing at token i behind two sizes a and b, of which one is
+// its bore and the other the outside: 1/2 x 3/4 x 1/8. It returns bore by wall and the
+// tokens that the wall takes, 0 where the three don't fit.
+func (s Words) tripleAt(i int, a, b Quantity) (Quantity, int) {
+	if !s.By(i) {
+		return Quantity{}, 0
+	}
+	wall, n := s.singleAt(i + 1)
+	if n == 0 {
+		return Quantity{}, 0
+	}
+	unit := GuessUnit(a)
+	if wall.Dim == Length {
+		unit = wall.Unit
+	}
+	mm := func(q Quantity) float64 {
+		if q.Dim == Length {
+			return q.Value
+		}
+		return q.Value * unit
+	}
+	p := Quantity{Dim: Pair, Frac: a.Frac, Unit: unit, Value: min(mm(a), mm(b)), Wall: mm(wall)}
+	if out := max(mm(a), mm(b)); math.Abs(p.Value+2*p.Wall-out) > 0.05*out || !plausibleTube(p.Value, p.Wall) {
+		return Quantity{}, 0
+	}
+	return p, n + 1
 }
 
 // endsInInches reports whether the last unit of the n tokens at i is inches.
