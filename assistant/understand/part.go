@@ -75,7 +75,7 @@ func (s parter) takePart(i int) int {
 		s.content = true
 		return end - i
 	}
-	if n := s.parts.Thing(i, end); n > 0 { // rubber grommets
+	if n := part.Thing(s.Chart, i, end); n > 0 { // rubber grommets
 		for j := i; j < end+n; j++ {
 			s.Item(j).Lost = true
 		}
@@ -83,7 +83,7 @@ func (s parter) takePart(i int) int {
 		return end + n - i
 	}
 	p.Text, p.Holding, p.Sure = s.Said(i, end), s.holding(), 1
-	s.parts.Both(&p, i, end)
+	part.Both(s.Chart, &p, i, end)
 	if s.At(s.Item(end).From).Is("off") && p.Holding == reading.Named { // leave the yarn off
 		p.Holding = reading.Avoid
 	}
@@ -373,7 +373,7 @@ func (s parter) takeMore(i int) int {
 		}
 	}
 	part.Complete(&last)
-	s.parts.Thin(&last)
+	s.parts.Stock.Thin(s.Chart, &last)
 	last.IDs = nil
 	last.IDs = s.parts.Stock.Match(last)
 	s.Out.Parts = append(s.Out.Parts[:n], last)

@@ -4,6 +4,8 @@ package part
 
 import (
 	"cmp"
+	"slices"
+
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -35,7 +37,7 @@ func (s Describer) partItem(i int) bool {
 	if s.verb(i) {
 		return false
 	}
-	if s.woodenStick(i) {
+	if s.Stock.woodenStick(s.Chart, i) {
 		return true
 	}
 	for _, slot := range []string{"kind", "material", "weight", "form", "role", "purpose", "bored"} {
@@ -51,13 +53,6 @@ func (s Describer) partItem(i int) bool {
 func (s Describer) verb(i int) bool {
 	return s.Is(i, "wrap") && s.Starts(i+1, "a", "it", "them", "the", "my", "two", "for", "2", "too", "tight", "one") ||
 		s.Is(i+1, "smell", "smells", "fumes", "fume", "vapour", "vapor", "vapours", "vapors") && s.Item(i).Has("kind") != nil
-}
-
-// woodenStick reports whether item i is the everyday word for shafts, behind what
-// those are of: pine sticks; sticks by itself may be whole mallets.
-func (s Describer) woodenStick(i int) bool {
-	x := s.Item(i - 1).Has("material")
-	return s.Is(i, "stick", "sticks") && x != nil && s.Item(i-1).Has("kind") == nil && (x.Material().Kind == "shaft" || s.Stock.wooden(x.Material().ID))
 }
 
 // pound reports whether the pounds at item i are of yarn: a pound or so of wool.
@@ -252,6 +247,14 @@ func (s Describer) LengthOf(q *quantity.Quantity) measure.Length {
 	return measure.Length(q.Value)
 }
 
+// lengthsOf returns the lengths at items.
+func lengthsOf(s Describer, items []int) (all []measure.Length) {
+	for _, i := range items {
+		all = append(all, s.LengthOf(s.Item(i).Qty))
+	}
+	return all
+}
+
 // Describe reads the items from..to as one part. Bare is set when nothing but
 // its kind is said.
 func (s Describer) Describe(from, to int) (p reading.Part, bare bool) {
@@ -277,7 +280,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 			p.Bored, bare = x.Value, false
 			continue
 		}
-		if s.woodenStick(i) {
+		if s.Stock.woodenStick(s.Chart, i) {
 			p.Kind, named = "shaft", true
 			continue
 		}
@@ -332,7 +335,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	switch {
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
-	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.wooden(p.Material) && s.thin(lengths): // 9 mm beech
+	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.wooden(p.Material) && thin(lengthsOf(s, lengths)): // 9 mm beech
 		p.Kind = "shaft"
 	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.Durometer == 0: // 3 balls cotton
 		p.Kind = "yarn"
@@ -376,19 +379,13 @@ func (s Describer) Balls(from, to int) bool {
 
 // small reports whether one of the lengths at items is a ball's and not a yarn's.
 func (s Describer) small(items []int) bool {
-	for _, i := range items {
-		if l := s.LengthOf(s.Item(i).Qty); l >= 15*measure.Millimetre && l <= 60*measure.Millimetre {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(lengthsOf(s, items), func(l measure.Length) bool { return l >= 15*measure.Millimetre && l <= 60*measure.Millimetre })
 }
 
-// thin reports whether a length at items is one across a shaft, and none is a ball's.
-func (s Describer) thin(items []int) bool {
+// thin reports whether one of the lengths is one across a shaft, and none is a ball's.
+func thin(lengths []measure.Length) bool {
 	found := false
-	for _, i := range items {
-		l := s.LengthOf(s.Item(i).Qty)
+	for _, l := range lengths {
 		found = found || l >= 4*measure.Millimetre && l <= 12*measure.Millimetre
 		if l > 12*measure.Millimetre && l <= 60*measure.Millimetre {
 			return false
@@ -496,136 +493,4 @@ func (s Describer) counts(i, to int) bool {
 		return false // the balls are 25
 	}
 	return (i+1 >= to || s.Item(i+1).Has("role") == nil) && s.Item(i-1).Has("role") == nil
-}
-
-// role returns what the length at item i is a length of: by the word behind it
-// or, where such words come first in the description, by the one before.
-func (s Describer) role(i, from, to int) string {
-	first := -1
-	for j := from; j < i; j++ {
-		if s.Item(j).Has("role") != nil {
-			first = j
-			break
-		}
-		if s.Item(j).Qty != nil {
-			break
-		}
-	}
-	before, after := "", ""
-	if i+1 < to && s.Starts(i+1, "slice", "slices") || s.HasWord(i+1, i+2, "each", "apiece") { // one inch slices
-		return "long"
-	}
-	k := i + 1
-	if s.Is(k, "of") && k+1 < to { // 3/32 of thickness
-		k++
-	}
-	if x := s.Item(k).Has("role"); x != nil && k < to && (k == i+1 || x.Value == "wall" || x.Value == "bore") {
-		after = x.Value
-	}
-	j := i - 1
-	if s.bored(j, from) { // nylon balls drilled 8 mm
-		return "bore"
-	}
-	for j >= from && s.Item(j).Has("role") == nil && (s.Filler(j) || s.Item(j).Has("bound") != nil || s.Item(j).Mark == ":") {
-		j--
-	}
-	if x := s.Item(j).Has("role"); x != nil && j >= from {
-		before = x.Value
-	}
-	if after != "" && first < 0 && rolesBehind(s.Chart, from, to) {
-		return after
-	}
-	if after == "" || before != "" && (first >= 0 || s.Item(s.past(k+1)).Qty != nil && k+1 < to) { // ID 16 wall 2
-		return before
-	}
-	return after
-}
-
-// rolesBehind reports whether the last size of the items from..to has its name behind
-// it, so that the others have as well: 20 mm bore 3 mm thick 40 cm long.
-func rolesBehind(s *cover.Chart, from, to int) bool {
-	for i := to - 1; i >= from; i-- {
-		if q := s.Item(i).Qty; q != nil {
-			return i+1 < to && s.Item(i+1).Has("role") != nil
-		}
-	}
-	return false
-}
-
-// bored reports whether item i, or the to before it, says that a ball is drilled.
-func (s Describer) bored(i, from int) bool {
-	for i > from && s.Is(i, "to", "at", "for") {
-		i--
-	}
-	x := s.Item(i).Has("bored")
-	return i >= from && x != nil && x.Value == "bored"
-}
-
-// longest is the length from which rod is no shaft yet, but what shafts are cut from.
-const longest = 1.2 * measure.Metre
-
-// thick is how thick a cord is at most: what is longer is a length of it.
-const thick = 10 * measure.Millimetre
-
-// place takes the length at item i as a dimension or as an amount of the part.
-func (s Describer) place(p *reading.Part, i, from, to int) {
-	l := s.LengthOf(s.Item(i).Qty)
-	role := s.role(i, from, to)
-	if q := s.Item(i).Qty; p.Kind == "yarn" && q.Dim == quantity.Plain && q.Frac { // cotton 8/4
-		return
-	}
-	if q := s.Item(i).Qty; role == "wall" && q.Dim == quantity.Plain && q.Value >= 1 { // 3 wall
-		l = measure.Length(q.Value) * measure.Millimetre
-	}
-	switch p.Kind {
-	case "tube":
-		placeTube(p, l, role, s.At(s.Item(i).To).Is("of"))
-	case "yarn":
-		if (p.Unit == "skein" || p.Unit == "piece") && l > thick {
-			p.Length = l
-		} else if l >= 100*measure.Millimetre {
-			p.Amount, p.Unit = float64(l), "m"
-		} else if p.Diameter == 0 && l <= thick {
-			p.Diameter = l
-		}
-	case "shaft":
-		if role == "" && p.Amount == 0 && l > longest {
-			p.Amount, p.Unit = float64(l), "m"
-		} else if role != "wall" && role != "across" && l >= 100*measure.Millimetre || role == "long" {
-			p.Length = l
-		} else {
-			p.Diameter = l
-		}
-	case "core":
-		if role == "bore" {
-			p.Bore = l
-		} else if p.Diameter == 0 || role == "across" || role == "outer" {
-			p.Diameter = l
-		}
-	default:
-		p.Diameter = l
-	}
-}
-
-// placeTube takes a length of tubing as its bore, wall, outside, or as how much
-// of it there is.
-func placeTube(p *reading.Part, l measure.Length, role string, of bool) {
-	switch {
-	case role == "wall":
-		p.Wall = l
-	case role == "bore":
-		p.Bore = l
-	case role == "outer", role == "across" && p.Bore > 0:
-		p.Outer = l
-	case of, role == "long", l >= 45*measure.Millimetre, p.Bore > 0 && p.Wall > 0:
-		if p.Unit == "piece" {
-			p.Length = l
-		} else {
-			p.Amount, p.Unit = float64(l), "m"
-		}
-	case p.Bore == 0:
-		p.Bore = l
-	default:
-		p.Wall = l
-	}
 }

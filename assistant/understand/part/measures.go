@@ -289,7 +289,7 @@ func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end i
 
 // Both counts the part that the items from..to describe where both of a pair are spoken
 // of: both the unused dowels.
-func (s Describer) Both(p *reading.Part, from, to int) {
+func Both(s *cover.Chart, p *reading.Part, from, to int) {
 	j := from - 1
 	for s.Filler(j) && !s.Starts(j, "both") || s.Unknown(j) && s.Item(j-1).Mark == "" && j > from-3 {
 		j--
@@ -313,19 +313,19 @@ func Pointed(s *cover.Chart, from, to int) bool {
 
 // Thing returns how many items behind the material of items from..to name things made
 // of it that are no part mallow knows, 0 for none: rubber grommets, cotton sheets.
-func (s Describer) Thing(from, to int) int {
+func Thing(s *cover.Chart, from, to int) int {
 	for i := from; i < to; i++ {
 		if s.Item(i).Any("kind", "form", "weight", "purpose") || s.Item(i).ID != "" || s.Item(i).Qty != nil && s.Item(i).Qty.Dim != quantity.Plain {
 			return 0
 		}
 	}
-	if w := s.Word(to); s.Item(to-1).Has("material") == nil || !s.Unknown(to) || s.Item(to).To != s.Item(to).From+1 || len(w) < 4 || !strings.HasSuffix(w, "s") || strings.HasSuffix(w, "ss") || strings.HasSuffix(w, "us") || !s.thingEnds(to+1) {
+	if w := s.Word(to); s.Item(to-1).Has("material") == nil || !s.Unknown(to) || s.Item(to).To != s.Item(to).From+1 || len(w) < 4 || !strings.HasSuffix(w, "s") || strings.HasSuffix(w, "ss") || strings.HasSuffix(w, "us") || !thingEnds(s, to+1) {
 		return 0
 	}
 	return 1
 }
 
 // thingEnds reports whether what is named before item i is a noun, by what follows.
-func (s Describer) thingEnds(i int) bool {
+func thingEnds(s *cover.Chart, i int) bool {
 	return s.ClauseEnds(i) || s.Item(i).Has("join") != nil || s.Starts(i, "from", "off", "in", "on", "with", "of")
 }

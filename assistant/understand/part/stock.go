@@ -199,9 +199,9 @@ func (r *Stock) madeOf(id, said string) bool {
 
 // Thin makes a shaft of wood that no ball is turned of, where no ball was named: a
 // length of ebony, turned to 8 mm.
-func (s Describer) Thin(p *reading.Part) {
-	if p.Kind == "core" && p.Durometer == 0 && p.Diameter >= 4*measure.Millimetre && p.Diameter <= 12*measure.Millimetre && s.Stock.wooden(p.Material) &&
-		!slices.ContainsFunc(s.Items, func(it cover.Item) bool { x := it.Has("kind"); return x != nil && x.Value == "core" }) {
+func (r *Stock) Thin(c *cover.Chart, p *reading.Part) {
+	if p.Kind == "core" && p.Durometer == 0 && p.Diameter >= 4*measure.Millimetre && p.Diameter <= 12*measure.Millimetre && r.wooden(p.Material) &&
+		!slices.ContainsFunc(c.Items, func(it cover.Item) bool { x := it.Has("kind"); return x != nil && x.Value == "core" }) {
 		p.Kind = "shaft"
 	}
 }
@@ -221,4 +221,11 @@ func (r *Stock) canBe(material, likely, kind string) bool {
 // wooden reports whether a material is a wood.
 func (r *Stock) wooden(material string) bool {
 	return material == "wood" || r.materials[material].Family == "wood"
+}
+
+// woodenStick reports whether item i is the everyday word for shafts, behind what
+// those are of: pine sticks; sticks by itself may be whole mallets.
+func (r *Stock) woodenStick(c *cover.Chart, i int) bool {
+	x := c.Item(i - 1).Has("material")
+	return c.Is(i, "stick", "sticks") && x != nil && c.Item(i-1).Has("kind") == nil && (x.Material().Kind == "shaft" || r.wooden(x.Material().ID))
 }
