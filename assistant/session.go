@@ -561,24 +561,6 @@ func (s *Session) yesNo(r Reply, yes bool, in reading.Reading) Reply {
 	return s.ask(r)
 }
 
-// change opens a question again.
-func (s *Session) change(r Reply, in reading.Reading) Reply {
-	for _, t := range in.About {
-		if q, ok := s.kit.Catalogue.Question(t.ID); ok && t.Kind == "fact" {
-			s.remember()
-			s.now.open(q.ID)
-			s.now.Reopen(q.ID)
-			if said, ok := s.now.Said(q.ID); ok {
-				r.Say("Until now: %s.", said)
-			}
-			return s.ask(r)
-		}
-	}
-	r.Say("Which answer shall change? These are yours:")
-	r.List(s.now.Answers())
-	return s.ask(r)
-}
-
 // next asks the next question, or proposes.
 func (s *Session) next(r Reply) Reply {
 	if s.now.stage == inviting {

@@ -85,3 +85,21 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	}
 	return s.next(r)
 }
+
+// change opens a question again.
+func (s *Session) change(r Reply, in reading.Reading) Reply {
+	for _, t := range in.About {
+		if q, ok := s.kit.Catalogue.Question(t.ID); ok && t.Kind == "fact" {
+			s.remember()
+			s.now.open(q.ID)
+			s.now.Reopen(q.ID)
+			if said, ok := s.now.Said(q.ID); ok {
+				r.Say("Until now: %s.", said)
+			}
+			return s.ask(r)
+		}
+	}
+	r.Say("Which answer shall change? These are yours:")
+	r.List(s.now.Answers())
+	return s.ask(r)
+}
