@@ -246,9 +246,10 @@ func (s building) idle(line string) (Reply, bool) {
 	return s.ask(r), true
 }
 
-// onlyBuild begins to build where a line says no more than that.
-func (s building) onlyBuild(line string) (Reply, bool) {
-	if s.now.stage == inviting || s.now.bench != nil || !answer.Begin(line) {
+// onlyBuild begins to build where a line says no more than that, or nothing more
+// that can be taken: build it, skip the baby steps.
+func (s building) onlyBuild(in reading.Reading, line string) (Reply, bool) {
+	if first, rest, _ := strings.Cut(line, ","); s.now.stage == inviting || s.now.bench != nil || !answer.Begin(line) && (!answer.Begin(first) || !in.Empty() || answer.IsQuestion(rest)) {
 		return Reply{}, false
 	}
 	var r Reply

@@ -255,7 +255,7 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	if r, ok := (building{s}).idle(line); ok {
 		return r
 	}
-	if r, ok := (building{s}).onlyBuild(line); ok {
+	if r, ok := (building{s}).onlyBuild(in, line); ok {
 		return r
 	}
 	if r, ok := (building{s}).ails(in, line); ok {

@@ -1,12 +1,10 @@
 package assistant
 
 import (
-	"slices"
 	"strings"
 
 	"mallow/assistant/settled"
 	"mallow/assistant/several"
-	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 )
 
@@ -26,9 +24,6 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	}
 	var back []string
 	for _, path := range in.Withdraws {
-		if slices.ContainsFunc(in.Harm, func(f harm.Fact) bool { return f.Path == path }) {
-			continue // what may hurt somebody is not taken back by that: it is asked again
-		}
 		if words := s.now.Unsay(path); words != "" {
 			back = append(back, words)
 			took++

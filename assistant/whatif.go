@@ -25,6 +25,9 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 		if r, ok := curious(s).nearby(line, answer.NearLikely); ok {
 			return r
 		}
+		if !strings.Contains(answer.Plain(line), "what if") {
+			return curious(s).unanswered(r, in, line)
+		}
 		s.teller().Missed(&r.Said, in)
 		r.Say("What if what? For example: what if I play four mallets, what if two layers, what if the core is 1 in, what if it is lighter.")
 		return s.ask(r)

@@ -223,7 +223,7 @@ var assents = []string{"looks good", "sounds good", "that looks good", "thats go
 // Begin reports whether a line says that building shall begin, and nothing else.
 func Begin(line string) bool {
 	return slices.Contains([]string{
-		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build it", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
+		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build", "build it", "build them", "build that", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
 	}, after(Plain(line), assents...))
 }
 
