@@ -81,6 +81,10 @@ func (w replier) takeAsked(i int) int {
 		w.replied && strings.HasPrefix(w.Ctx.Asked, "bench.") { // no, the kitchen one went with the wife
 		return 0
 	}
+	next := w.Item(i + 1)
+	if it.Has("reply") != nil && !w.ClauseEnds(i+1) && (next.Harm || next.Any("harm", "kind", "material")) { // no allergies, no glue
+		return 0
+	}
 	for _, x := range it.Senses {
 		if x.Slot == "asked" && x.Value == w.Ctx.Asked {
 			w.answer(i, i+1, x, x.Path)

@@ -223,7 +223,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 			denied = !l.inClause(i, weak) || !role.Badly(l.roles(), i)
 		}
 	}
-	if denied && toFume && !l.is(s.to, "to") && l.inClause(i, fine) { // no allergies solvent ok
+	if denied && toFume && !l.is(s.to, "to") && (l.inClause(i, fine) || l.at(s.to).mark || l.is(s.to, "no")) { // no allergies solvent ok; no allergies, no solvents
 		toFume = false
 	}
 	if denied && toOther && role.Anything(l.roles(), s.to) {
