@@ -182,7 +182,7 @@ func (s figures) takeCount(i int) int {
 			return 1
 		}
 	}
-	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.place().BeforePart(i+1) && !s.neg && s.Ctx.Asked != "want.budget" {
+	if q != nil && q.Dim == quantity.Pieces && q.Form == "pair" && !s.place().BeforePart(i+1) && !s.neg && (s.Ctx.Asked != "want.budget" || q.Value > 1 && s.Item(i-1).Qty == nil && figure.Sums(s.Chart) > 0) {
 		return s.pairs(i, q.Value)
 	}
 	if n := s.place().Ones(i); n > 0 && len(s.Out.Parts)+len(s.Ctx.Before.Parts) == 0 && s.Ctx.Asked != AskParts { // need 4 hard ones
@@ -267,7 +267,7 @@ func (s figures) pairs(i int, n float64) int {
 		return 1
 	}
 	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") || s.HasWord(i+1, i+3, "each") && s.HasWord(i+1, i+3, "for") {
-		n *= float64(max(1, s.Kinds()))
+		n *= max(float64(max(1, s.Kinds())), s.place().Players(i))
 	}
 	s.total = n > 1 && i+1 >= s.clause.To
 	s.add(reading.Take{Path: "want.pairs", Value: n, Bound: s.Item(i).Turn(s.Item(i).Limit), Degree: 1, Text: s.Said(i, i+1), Sure: 1})

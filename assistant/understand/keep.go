@@ -60,7 +60,7 @@ func (w keeper) takeKeep(i int) int {
 		w.content = true
 		return w.clause.To - i
 	}
-	if w.Is(i, "not") && w.clause.First && len(w.Ctx.Before.Moves) > 0 && w.Item(w.clause.To-1).Any("kind", "topic") && w.place().Names(i+1) { // make it lighter. not the core!
+	if w.Is(i, "not") && i == w.clause.From && (w.clause.First && len(w.Ctx.Before.Moves) > 0 || len(w.Out.Moves) > 0) && w.Item(w.clause.To-1).Any("kind", "topic") && w.place().Names(i+1) { // make it lighter. not the core!
 		w.keep(w.clause.To - 1)
 		w.content = true
 		return w.clause.To - i

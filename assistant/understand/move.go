@@ -42,6 +42,10 @@ func (s mover) takeMove(i int) int {
 		s.degree, s.content, s.changed = 0, true, true
 		return s.clause.To - i
 	}
+	if x := it.Has("move"); x != nil && !s.tooMuch && s.place().Was(i) { // mine was softer before I rewound it
+		it.Lost, s.content = true, true
+		return 1
+	}
 	if x := it.Has("move"); x != nil {
 		switch {
 		case !denied:

@@ -129,7 +129,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	if w.degree != 0 {
 		a.Degree = w.degree
 	}
-	if a.Degree == 1 && w.place().Again(from) { // loud loud, soft. like SOFT soft
+	if a.Degree == 1 && !w.neg && w.place().Again(from) { // loud loud, soft. like SOFT soft
 		if _, graded := a.Value.(float64); graded {
 			a.Degree = 1.5
 		} else if path == facts.WantLoudest && a.Value == "f" {

@@ -460,7 +460,7 @@ func (c commander) command(x *Clause, i int) bool {
 		if c.Starts(j, "how") {
 			return false
 		}
-		if !c.topicOrEnd(j+1, x) || c.Starts(j, "give") && c.wishIn(j+1, x) || c.Is(j, "show") && c.HasWord(j+1, x.To, "want", "wants", "need", "needs", "like", "likes") {
+		if !c.topicOrEnd(j+1, x) || c.Is(j, "see") && c.Starts(j+1, "where", "how", "if", "whether") || c.Starts(j, "give") && c.wishIn(j+1, x) || c.Is(j, "show") && c.HasWord(j+1, x.To, "want", "wants", "need", "needs", "like", "likes") {
 			return false
 		}
 	case reading.Change:

@@ -74,6 +74,13 @@ func (s Place) Valued(j int) bool {
 	return false
 }
 
+// Was reports whether item i tells how something was, and not how it is to be: mine was
+// softer before.
+func (s Place) Was(i int) bool {
+	return s.HasWord(s.From, i, "was", "were", "used") && !s.HasWord(s.From, s.To, "wish", "if", "better", "would", "want", "should", "need", "rather", "hoping", "wondering", "id", "make", "please") &&
+		s.HasWord(i+1, s.To, "before", "earlier", "originally", "when", "once", "then", "first", "until", "till") || s.HasWord(s.From, i, "used") && s.HasWord(s.From, i, "to") && s.HasWord(s.From, i, "be")
+}
+
 // LeftAlone reports whether the clause of item i says to leave something as it
 // is: leave the yarn alone.
 func (s Place) LeftAlone(i int) bool {

@@ -29,7 +29,7 @@ func (s Place) HeadBeside(i int) bool {
 
 // Purse returns what a sum of money at item i is for: one pair, or all.
 func (s Place) Purse(i int) string {
-	if n := s.Item(i + 2).Qty; s.Starts(i+1, "for") && n != nil && n.Form == "pair" && n.Value > 1 { // 25 for 2 pair
+	if n := s.Item(i + 2).Qty; s.Starts(i+1, "for") && n != nil && n.Form == "pair" && n.Value > 1 || s.Open == "want.total_budget" && !s.HasWord(i, s.To, "each", "per", "apiece") { // 25 for 2 pair
 		return "want.total_budget"
 	}
 	share, far := "", len(s.Items)
@@ -72,8 +72,8 @@ func (s Place) Others(i int) bool {
 		return false
 	}
 	for j := i - 1; j >= s.From && j > i-5; j-- {
-		if s.Says(j, "spends", "spent", "charges", "charge", "sells", "sell", "paid") {
-			return !s.HasWord(s.From, j, "i", "we", "ive", "weve", "school", "band")
+		if s.Says(j, "spends", "spend", "spent", "charges", "charge", "sells", "sell", "paid", "asks") || s.Says(j, "wants", "takes") && s.HasWord(s.From, j, "shop", "store", "website", "dealer", "maker", "seller") {
+			return s.HasWord(s.From, j, "my", "the", "a", "her", "his", "he", "she", "they", "shops", "stores", "people") && !s.HasWord(s.From, j, "i", "we", "ive", "weve", "school", "band", "id", "ill", "wed", "to", "us", "can", "could", "might", "budget", "most", "least")
 		}
 		if s.Says(j, "are", "is", "weigh", "weighs", "cost", "costs", "measure", "measures") {
 			return s.HasWord(s.From, j, "hers", "theirs", "friends", "teachers", "shop", "store", "factory", "bought") && s.HasWord(s.From, j, "hers", "theirs", "ones", "mallets", "sticks", "beaters", "friends", "teachers")
@@ -202,6 +202,21 @@ func (s Place) Practised() bool {
 	return s.Is(s.To-1, "before", "already", "once", "yet") && s.HasWord(s.From, s.To, "ive", "weve", "have", "has", "had", "hes", "shes", "never", "'ve") &&
 		s.HasWord(s.From, s.To, "drilled", "turned", "sawn", "cut", "wrapped", "wound", "used", "glued", "stretched", "bored", "sanded", "tried", "worked", "handled") &&
 		!slices.ContainsFunc(s.Items[s.From:s.To], func(it cover.Item) bool { return it.Qty != nil || it.Any("player.level", "bound") })
+}
+
+// Players returns how many people the sentence counts before item i, 1 where it counts
+// none: four vibe players, two pairs each.
+func (s Place) Players(i int) float64 {
+	for j := i - 1; j >= 0 && j > i-9 && !s.SentenceEnds(j); j-- {
+		if q := s.Item(j).Qty; q != nil {
+			if q.Dim == quantity.Plain && q.Whole && q.Value > 1 && s.HasWord(j+1, min(j+4, i), "players", "people", "kids", "pupils", "students", "us", "girls", "boys", "friends", "children", "drummers", "members") {
+				s.Item(j).Used = true
+				return q.Value
+			}
+			return 1
+		}
+	}
+	return 1
 }
 
 // Ones returns how many pairs the heads counted at item i make, 0 for none: need 4 hard

@@ -31,6 +31,17 @@ func Pairs(c *cover.Chart) int {
 	return n
 }
 
+// Sums counts the sums of money that a line names.
+func Sums(c *cover.Chart) int {
+	n := 0
+	for i := range c.Items {
+		if q := c.Item(i).Qty; q != nil && q.Dim == quantity.Money {
+			n++
+		}
+	}
+	return n
+}
+
 // clauseEnd returns the item that ends the clause in which item i stands.
 func clauseEnd(c *cover.Chart, i int) int {
 	for i < len(c.Items) && (c.Item(i).Mark == "" || c.Item(i).Mark == "-") {

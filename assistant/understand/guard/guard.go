@@ -38,6 +38,8 @@ func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
 		return false
 	}
 	switch {
+	case g.HasWord(max(g.From, i-4), i, "bother", "worry", "fuss", "fret") || g.HasWord(max(g.From, i-3), i, "just", "only") && g.HasWord(max(g.From, i-3), i, "not"): // don't bother about the top; not just the top
+		return true
 	case g.endNote(i), g.HasWord(g.From, i, "too") && g.HasWord(g.From, i, "those", "these", "theyre", "its", "it", "they", "are"): // those are too clacky up top
 		return true
 	case g.Says(i, "middle", "middles", "centre", "center"):

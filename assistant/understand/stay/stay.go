@@ -87,6 +87,9 @@ func (c Clause) Excepted(i int) bool {
 // Denied reports whether the clause ends at item j in a verb of which only the denial
 // is said: whatever changes, the size mustn't.
 func (c Clause) Denied(j int) bool {
+	if (c.Is(j, "keep", "leave", "retain") && c.Is(j-1, "i", "we") || c.Says(j, "keep") && c.Starts(j, "i", "we")) && c.ClauseEnds(j+1) { // but the hardness I keep
+		return true
+	}
 	return c.Is(j, "mustnt", "shouldnt", "cant", "wont", "doesnt", "dont", "maynt", "cannot") && c.ClauseEnds(j+1) &&
 		c.HasWord(0, len(c.Items), "whatever", "change", "changes", "changing", "move", "moves", "else", "vary", "alter")
 }
@@ -101,6 +104,8 @@ func (c Clause) Kept(j int) bool {
 // it: harder by no means; heavier never.
 func (c Clause) Refused(i int) bool {
 	switch {
+	case c.HasWord(i+1, i+4, "would", "is", "be", "are") && c.HasWord(i+2, min(i+5, c.To), "wrong", "worse", "mistake", "silly", "pointless", "awful", "terrible", "stupid", "daft", "useless") && !c.HasWord(i+1, min(i+5, c.To), "not", "wouldnt", "isnt", "nothing"): // harder would be wrong
+		return true
 	case c.Says(i+1, "means") && c.Says(i+1, "no"):
 		return c.ClauseEnds(i + 2)
 	case c.Is(i+1, "by") && c.Is(i+2, "no") && c.Is(i+3, "means"):
