@@ -67,7 +67,7 @@ func (s figures) takeQuantity(i int) int {
 		}
 		return 0
 	}
-	if (strings.HasPrefix(path, "want.") || path == "class.size") && it.Limit == "" && (s.guard().Report(i) || s.place().Others(i)) { // the old ones were 31 g
+	if (strings.HasPrefix(path, "want.") || path == "class.size") && it.Limit == "" && (s.guard().Report(i) || figure.Others(s.place(), i)) { // the old ones were 31 g
 		it.Lost, s.content = true, true
 		return 1
 	}
@@ -267,7 +267,7 @@ func (s figures) pairs(i int, n float64) int {
 		return 1
 	}
 	if s.Item(i+1).Has("share") != nil && s.Starts(i+1, "each", "ea", "apiece") || s.Is(i+1, "ea") || s.HasWord(i+1, i+3, "each") && s.HasWord(i+1, i+3, "for") {
-		n *= max(float64(max(1, s.Kinds())), s.place().Players(i))
+		n *= max(float64(max(1, s.Kinds())), figure.Players(s.place(), i))
 	}
 	s.total = n > 1 && i+1 >= s.clause.To
 	s.add(reading.Take{Path: "want.pairs", Value: n, Bound: s.Item(i).Turn(s.Item(i).Limit), Degree: 1, Text: s.Said(i, i+1), Sure: 1})

@@ -42,7 +42,7 @@ func (s mover) takeMove(i int) int {
 		s.degree, s.content, s.changed = 0, true, true
 		return s.clause.To - i
 	}
-	if x := it.Has("move"); x != nil && !s.tooMuch && s.place().Was(i) { // mine was softer before I rewound it
+	if x := it.Has("move"); x != nil && !s.tooMuch && figure.Was(s.place(), i) { // mine was softer before I rewound it
 		it.Lost, s.content = true, true
 		return 1
 	}

@@ -76,7 +76,7 @@ func (s Place) Valued(j int) bool {
 
 // Was reports whether item i tells how something was, and not how it is to be: mine was
 // softer before.
-func (s Place) Was(i int) bool {
+func Was(s Place, i int) bool {
 	return s.HasWord(s.From, i, "was", "were", "used") && !s.HasWord(s.From, s.To, "wish", "if", "better", "would", "want", "should", "need", "rather", "hoping", "wondering", "id", "make", "please") &&
 		s.HasWord(i+1, s.To, "before", "earlier", "originally", "when", "once", "then", "first", "until", "till") || s.HasWord(s.From, i, "used") && s.HasWord(s.From, i, "to") && s.HasWord(s.From, i, "be")
 }

@@ -67,7 +67,7 @@ func (s Place) Priced(i int) bool {
 
 // Others reports whether the figure at item i is told of mallets that others have or sell:
 // hers are 31 g; my teacher spends 80 a pair.
-func (s Place) Others(i int) bool {
+func Others(s Place, i int) bool {
 	if s.HasWord(s.From, i, "want", "like", "should", "must", "make", "need", "please", "keep", "under", "than", "max", "most") {
 		return false
 	}
@@ -206,7 +206,7 @@ func (s Place) Practised() bool {
 
 // Players returns how many people the sentence counts before item i, 1 where it counts
 // none: four vibe players, two pairs each.
-func (s Place) Players(i int) float64 {
+func Players(s Place, i int) float64 {
 	for j := i - 1; j >= 0 && j > i-9 && !s.SentenceEnds(j); j-- {
 		if q := s.Item(j).Qty; q != nil {
 			if q.Dim == quantity.Plain && q.Whole && q.Value > 1 && s.HasWord(j+1, min(j+4, i), "players", "people", "kids", "pupils", "students", "us", "girls", "boys", "friends", "children", "drummers", "members") {

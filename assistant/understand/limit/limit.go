@@ -34,8 +34,8 @@ type marker struct{ *cover.Chart }
 // that of another limit nearby.
 func Mark(c *cover.Chart) {
 	m := marker{c}
-	m.that()
-	m.levels()
+	pointer{m}.that()
+	pointer{m}.levels()
 	m.sharp()
 	m.past()
 	m.trailing()
@@ -47,8 +47,8 @@ func Mark(c *cover.Chart) {
 	m.edges()
 	m.verdicts()
 	m.units()
-	m.called()
-	m.pushed()
+	pointer{m}.called()
+	pointer{m}.pushed()
 }
 
 // open marks the figures that are written with an open end, and joins a unit that
@@ -326,22 +326,6 @@ func (m marker) beside(j, i int) bool {
 		}
 	}
 	return true
-}
-
-// called gives a figure that is only called the one meant the unit of the one before it:
-// mine were 30 g, call it 22.
-func (m marker) called() {
-	for i := range m.Items {
-		q := m.Item(i).Qty
-		if q == nil || q.Dim != quantity.Plain || !m.limitable(i) || !m.Starts(i-1, "call", "make") && !(m.Is(i-1, "it") && m.Says(i-2, "call", "make")) {
-			continue
-		}
-		for j := i - 1; j >= 0 && j > i-20; j-- {
-			if o := m.Item(j).Qty; o != nil && o.Dim != quantity.Plain && m.limitable(j) && m.beside(j, i) && alike(q.Value, o.Value/max(o.Unit, 1e-9)) {
-				m.Share(i, j)
-			}
-		}
-	}
 }
 
 // spoken gives the bare limit at item i the unit of the one thing that its sentence
