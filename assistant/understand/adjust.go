@@ -1,9 +1,6 @@
 package understand
 
 import (
-	"math"
-
-	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/tune"
 )
@@ -11,43 +8,11 @@ import (
 // takeAdjust takes orders to move something that name no figure, or one that says
 // nothing: reduce the diameter, bring the size up. Package shift knows the rest.
 func (s mover) takeAdjust(i int) int {
-	way := tune.Way(s.Chart, s.clause.From, i)
-	if way == 0 {
+	path, by, unit, end := tune.Adjust(s.Chart, s.clause.From, i, s.clause.To)
+	if path == "" {
 		return 0
 	}
-	if way < 0 && s.Starts(i, "take", "bring") && s.HasWord(i, min(i+5, s.clause.To), "up") { // bring the size up
-		way = 1
-	}
-	path, end := "", i+1
-	for j := i + 1; j < s.clause.To && j < i+8; j++ {
-		it := s.Item(j)
-		switch {
-		case it.Has("topic") != nil && it.Has("topic").Topic[0].Kind == "fact" && path == "":
-			path, end = it.Has("topic").Topic[0].ID, j+1
-		case s.Starts(j, "off") && path != "":
-			end = j + 1
-		case s.Starts(j, "to", "at"), s.OfPart(j), it.Has("holding") != nil, it.Has("keep") != nil, it.Has("same") != nil:
-			j = s.clause.To
-		}
-	}
-	if path != "want.mass_g" && path != "want.diameter_mm" && path != "want.softness" && path != "want.budget" {
-		return 0
-	}
-	m := reading.Move{Path: path, By: way, Text: s.Said(i, end)}
-	if path == "want.softness" {
-		m.By, m.Unit = 2*way, "notches"
-		if s.HasWord(i, end, "hardness") {
-			m.By = -m.By
-		}
-		at := end
-		for s.Filler(at) {
-			at++ // reduce the hardness by two notches
-		}
-		if q := s.Item(at).Qty; q != nil && q.Dim == quantity.Notches {
-			m.By, end = math.Copysign(q.Value, m.By), at+1
-		}
-	}
-	s.Out.Moves = append(s.Out.Moves, m)
+	s.Out.Moves = append(s.Out.Moves, reading.Move{Path: path, By: by, Unit: unit, Text: s.Said(i, end)})
 	s.content, s.changed, s.bound = true, true, ""
 	return end - i
 }

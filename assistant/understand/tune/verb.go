@@ -1,6 +1,12 @@
 package tune
 
-import "mallow/assistant/understand/cover"
+import (
+	"math"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
+	"mallow/rules/facts"
+)
 
 // Orders reports whether item i stands where an order stands in the clause that begins
 // at item from, or behind the quality it is of: could the tone lose some sparkle.
@@ -36,4 +42,47 @@ func verb(c *cover.Chart, from, i int) bool {
 		}
 	}
 	return true
+}
+
+// Adjust reads an order at item i, in the clause from..to, to move something that is named
+// and no figure with it, but notches: reduce the diameter, bring the size up. It returns
+// the fact that moves, or "", how far, in which unit, and the item behind the order.
+func Adjust(c *cover.Chart, from, i, to int) (path string, by float64, unit string, end int) {
+	by, end = Way(c, from, i), i+1
+	if by == 0 {
+		return "", 0, "", i
+	}
+	if by < 0 && c.Starts(i, "take", "bring") && c.HasWord(i, min(i+5, to), "up") {
+		by = 1
+	}
+	for j := i + 1; j < to && j < i+8; j++ {
+		it := c.Item(j)
+		switch {
+		case it.Has("topic") != nil && it.Has("topic").Topic[0].Kind == "fact" && path == "":
+			path, end = it.Has("topic").Topic[0].ID, j+1
+		case c.Starts(j, "off") && path != "":
+			end = j + 1
+		case c.Starts(j, "to", "at"), c.OfPart(j), it.Any("holding", "keep", "same"):
+			j = to
+		}
+	}
+	switch path {
+	case facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents:
+		return path, by, "", end
+	case facts.WantSoftness:
+	default:
+		return "", 0, "", i
+	}
+	by *= 2
+	if c.HasWord(i, end, "hardness") {
+		by = -by
+	}
+	at := end
+	for c.Filler(at) {
+		at++ // reduce the hardness by two notches
+	}
+	if q := c.Item(at).Qty; q != nil && q.Dim == quantity.Notches {
+		by, end = math.Copysign(q.Value, by), at+1
+	}
+	return path, by, "notches", end
 }
