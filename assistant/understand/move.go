@@ -145,8 +145,12 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 	if next := s.At(s.Item(i + 1).From); !next.Is("than") && !next.Is("then") && !next.Is("as") {
 		return 0
 	}
-	to := s.Item(i + 2)
-	a := reading.Take{Path: x.Value, Degree: 1, Text: s.Said(i, min(i+3, len(s.Items))), Sure: s.Item(i).Sure()}
+	last := i + 2
+	if s.Filler(last) && s.Starts(last, "a", "the", "an") && s.Item(last+1).Has("want.softness") != nil { // softer than a medium
+		last++
+	}
+	to := s.Item(last)
+	a := reading.Take{Path: x.Value, Degree: 1, Text: s.Said(i, min(last+1, len(s.Items))), Sure: s.Item(i).Sure()}
 	if g := to.Has("want.softness"); g != nil && x.Value == "want.softness" {
 		v, _ := g.Fact.(float64)
 		a.Value = s.Lex.Beyond(v, by)
@@ -164,7 +168,7 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 		return 0
 	}
 	s.add(a)
-	return 3
+	return last + 1 - i
 }
 
 // move adds a move of by, in plain degrees or notches, as much as was said, and

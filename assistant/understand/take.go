@@ -142,7 +142,7 @@ func (w *walk) answer(from, to int, x *lexis.Sense, path string) {
 	denied := (w.neg || w.hold == reading.Avoid || w.hold == reading.Lack && strings.HasPrefix(path, "want.")) && !(strings.HasPrefix(path, "instrument.") && w.neg && from-w.deniedAt > 3)
 	w.degree = 0
 	to = w.limitAnswer(to, &a)
-	refused := w.guard().Refused(to)
+	refused := w.guard().Refused(to) || w.guard().Scant(from)
 	denied = denied || refused
 	switch v := a.Value.(type) {
 	case bool:

@@ -176,6 +176,9 @@ func (c cutter) inverts(i int) bool {
 		if c.Starts(i, "should", "must", "might", "may") && !c.asked(i) && (wisher{c}).leavesOutSubject(i+1) {
 			return false // should blossom when I push
 		}
+		if c.Starts(i, "could", "can") && !c.asked(i) && c.Starts(i+1, "use", "do", "stand", "bear") && c.HasWord(i+1, i+7, "more", "less", "some", "bit", "touch", "extra") {
+			return false // could use a bit more weight
+		}
 		if c.Starts(i, "can", "could", "would", "will", "might", "may") && !c.asked(i) && c.Starts(i+1, "cut", "buy", "hate", "love", "prefer", "borrow", "order", "bring", "spare", "lend", "find", "ask", "measure", "weigh", "saw", "sand", "unravel", "part", "rather") {
 			return false // can cut rings from it; would hate to buy more
 		}

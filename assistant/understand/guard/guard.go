@@ -48,7 +48,7 @@ func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
 			return k != nil && (k.Value == "core" || k.Value == "tube")
 		}) && !g.HasWord(0, len(g.Items), "note", "notes", "range", "register", "keyboard", "octave", "octaves", "play", "plays", "playing", "part", "bars")
 	case g.Says(i, "note", "notes") && g.Says(i, "every", "each"):
-		return g.HasWord(g.From, g.To, "speak", "speaks", "heard", "hear", "clear", "clearly", "crisp", "marked", "articulated", "articulate", "separate", "distinct", "pop", "start", "count", "counts", "clean", "defined", "ring", "must", "has")
+		return g.HasWord(g.From, g.To, "speak", "speaks", "heard", "hear", "clear", "clearly", "crisp", "marked", "articulated", "articulate", "separate", "distinct", "pop", "start", "count", "counts", "clean", "defined", "ring", "must", "has", "own", "apart", "separately", "itself")
 	}
 	return false
 }
@@ -134,7 +134,7 @@ func (g Guard) ofPeople(i int) bool {
 // said of a head that there is: I find it rather clangy.
 func (g Guard) Sour(i int) bool {
 	return g.Item(i).Has("sour") != nil &&
-		!g.HasWord(g.From, g.To, "want", "wants", "wanted", "need", "needs", "like", "something", "make", "prefer", "please", "love", "looking", "after", "should", "hoping", "no", "or", "must", "for") &&
+		!g.HasWord(g.From, g.To, "want", "wants", "wanted", "need", "needs", "like", "something", "make", "prefer", "please", "love", "looking", "after", "should", "hoping", "no", "or", "must", "for", "fine", "ok", "okay", "good", "great", "welcome", "alright") &&
 		g.HasWord(g.From, g.To, "find", "sounds", "sound", "sounding", "is", "its", "are", "theyre", "gone", "getting", "feels", "came", "too", "this", "these", "bit", "rather", "quite", "very", "still", "so")
 }
 

@@ -29,6 +29,9 @@ func (g Guard) Describes(i int, x *lexis.Sense) bool {
 		if t, _ := g.Lex.Longest(g.Tokens, it.From, "thing"); t != nil && t.Value == kind {
 			return true
 		}
+		if g.Is(j, "little", "small", "old", "big", "tiny", "great", "huge", "narrow", "long", "cold", "stone", "wooden", "smoky", "noisy", "new") && j < i+3 {
+			continue // a dark little club
+		}
 		if it.Mark != "" || !it.Any("wish", "paint", facts.WantSoftness, facts.WantColour) { // a big dark room
 			return false
 		}
@@ -82,7 +85,7 @@ func (g Guard) Opposed(i int) bool {
 // mallets are bright.
 func (g Guard) Existing(i int) bool {
 	j := g.From
-	for j < i && (g.Filler(j) && !g.Starts(j, "my", "mine", "our", "the", "everything", "all", "his", "her", "their", "most") || g.Item(j).Has("join") != nil || g.Item(j).Any("social", "reply", "mend")) {
+	for j < i && !g.Starts(j, "my", "mine", "our", "the", "everything", "all", "his", "her", "their", "most") && (g.Filler(j) || g.Item(j).Any("join", "social", "reply", "mend")) {
 		j++
 	}
 	owned := g.Starts(j, "mine", "ours", "his", "hers", "theirs") ||
@@ -113,4 +116,15 @@ func (g Guard) OfSound() bool {
 		}
 	}
 	return false
+}
+
+// Scant reports whether as good as nothing is wanted of the quality at item i: as little
+// click as possible, hardly any edge.
+func (g Guard) Scant(i int) bool {
+	q, _ := g.Lex.Longest(g.Tokens, g.Item(i).From, "quality")
+	j := i - 1
+	for j > g.From && g.Is(j, "of", "the", "any") {
+		j--
+	}
+	return q != nil && g.Says(j, "little", "least", "minimal", "minimum", "barely", "hardly", "scarcely", "scant") && !g.Says(j, "a") && !g.Starts(j-1, "a", "at", "the")
 }

@@ -1,0 +1,43 @@
+package stay_test
+
+import (
+	"testing"
+
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/stay"
+	"mallow/knowledge/knowledgetest"
+)
+
+// TestStays holds what is said to stay as it is, and what a verdict refuses.
+func TestStays(t *testing.T) {
+	lex, err := lexis.New(knowledgetest.Catalogue(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	over := func(text string) stay.Clause {
+		c := cover.New(lex, text, "")
+		return stay.Clause{Chart: c, From: 0, To: len(c.Items)}
+	}
+	for _, tt := range []struct{ text, want string }{
+		{"keep it as soft as it is", "want.softness"},
+		{"just as heavy as they are now", "want.mass_g"},
+		{"as soft as possible", ""},
+		{"not as soft as it is", ""},
+	} {
+		c, got := over(tt.text), ""
+		for i := range c.Items {
+			if path, _ := c.AsItIs(i); path != "" {
+				got = path
+			}
+		}
+		if got != tt.want {
+			t.Errorf("%q keeps %q, want %q", tt.text, got, tt.want)
+		}
+	}
+	for text, want := range map[string]bool{"harder would be wrong": true, "heavier never": true, "harder would be right": false, "harder": false} {
+		if got := over(text).Refused(0); got != want {
+			t.Errorf("%q: refused is %v, want %v", text, got, want)
+		}
+	}
+}
