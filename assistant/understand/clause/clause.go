@@ -191,6 +191,8 @@ func (c cutter) inverts(i int) bool {
 		return c.Is(i+1, "is", "are", "do", "does", "did", "will", "can", "should")
 	case c.Starts(i, "how", "what", "which") && c.Is(i+1, "i", "you", "we", "he", "she", "they", "it"):
 		return false // what you showed me
+	case c.Starts(i, "what") && c.Item(i+1).Has("holding") != nil && c.Starts(i+1, "i", "we") && c.HasWord(i+2, i+4, "is", "are"):
+		return false // what I want is dark
 	case c.Starts(i, "what") && c.Is(i+1, "with"):
 		return false // what with the roof leaking
 	}

@@ -50,9 +50,9 @@ func (s Place) Edge(i int) int {
 	for _, step := range []int{-1, 1} {
 		for j := i + step; j >= s.From && j < s.To && j >= i-6 && j <= i+3; j += step {
 			switch {
-			case s.Says(j, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest"):
+			case s.Says(j, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest", "left"):
 				return -1
-			case s.Says(j, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes", "runs", "stops", "stop", "tops"):
+			case s.Says(j, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes", "runs", "stops", "stop", "tops", "right"):
 				return 1
 			}
 		}
