@@ -349,6 +349,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 	switch {
 	case s.listed && q.Dim != quantity.Money && q.Dim != quantity.Newtons:
 		return "", to
+	case q.Dim == quantity.Plain && q.Value <= 1 && !q.Spelt && s.place().Weighs(i): // a scale that does 0.1
+		return "", to
 	case s.topic == facts.WantSoftness && q.Dim == quantity.Plain && !s.ClauseEnds(to): // any softness but the two extremes
 		return "", to
 	case s.topic != "" && figure.Fits(s.topic, q):

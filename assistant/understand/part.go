@@ -287,11 +287,19 @@ func (s parter) listing() bool {
 	return true
 }
 
+// across reports whether the length at item i is said to be one across, and a ball on
+// hand that was named last has none: squash balls I found, 40 mm across.
+func (s parter) across(i int) bool {
+	n := len(s.Out.Parts)
+	x := s.Item(i + 1).Has("role")
+	return n > 0 && x != nil && x.Value == "across" && s.Out.Parts[n-1].Kind == "core" && s.Out.Parts[n-1].Holding == reading.Have && s.Out.Parts[n-1].Diameter == 0
+}
+
 // takeMore lets figures complete the part named just before: "…, eighth
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
 	n := len(s.Out.Parts)
-	if s.after != afterPart && s.heading.Kind == "" || s.place().HeadBeside(i) || s.Item(i).Limit != "" && !s.listed {
+	if s.after != afterPart && s.heading.Kind == "" && !s.across(i) || s.place().HeadBeside(i) || s.Item(i).Limit != "" && !s.listed {
 		return 0
 	}
 	last := s.heading
@@ -350,7 +358,7 @@ func (s parter) takeMore(i int) int {
 		s.changed = true
 		return end - i
 	}
-	if last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || part.Clash(last, more) ||
+	if last.Kind == "core" && more.Bore > 12*measure.Millimetre || last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || part.Clash(last, more) ||
 		clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) && !(last.Unit == "skein" && more.Unit == "kg") {
 		return 0
 	}

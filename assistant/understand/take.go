@@ -65,7 +65,7 @@ func (w *walk) takeFact(i int) int {
 		if g := w.guard(); g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) {
 			continue
 		}
-		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) { // balls, unvarnished
+		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) || strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && w.guard().Attributive(i) { // balls, unvarnished; a warm car
 			it.Lost, w.content, taken = true, true, 1
 			continue
 		}

@@ -337,6 +337,11 @@ func (r *reader) segment(k int) {
 		r.give(k, reading.Have, s.from, at)
 		r.give(k, reading.Lack, at, s.to)
 		r.carry, r.whole = "", false
+	case hold == reading.Have && r.exceptIn(first, s) < s.to && first < r.exceptIn(first, s): // oddments of every yarn except wool
+		at := r.exceptIn(first, s)
+		r.give(k, hold, s.from, at)
+		r.give(k, reading.Lack, at, s.to)
+		r.carry, r.whole = "", false
 	default:
 		r.give(k, hold, s.from, s.to)
 		r.carry, r.whole = hold, false
