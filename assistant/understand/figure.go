@@ -191,7 +191,7 @@ func (s figures) takeCount(i int) int {
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 1 && !s.neg {
 		for j := i + 1; j <= i+3 && j < s.clause.To; j++ {
 			x := s.Item(j).Has("count")
-			if s.Is(i+1, "of") && s.Is(i+2, "them") {
+			if s.Is(i+1, "of") && s.Is(i+2, "them", "us") {
 				break
 			}
 			if x == nil {
@@ -228,7 +228,7 @@ func (s figures) takeCount(i int) int {
 		return min(to, s.clause.To) - i
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && q.Value >= 2 && s.Is(i+1, "of") && s.Is(i+2, "them", "us") || q != nil && q.Whole && q.Value >= 2 && s.Starts(i+1, "of") && s.Says(i+1, "them", "us") {
-		if s.place().Group() && !s.Answered("class.size") && s.after != afterPart {
+		if s.place().Group() && !figure.Part(s.place(), i) && !s.Answered("class.size") && s.after != afterPart {
 			s.add(reading.Take{Path: "class.size", Value: q.Value, Degree: 1, Text: s.Said(i, i+1), Sure: 1})
 			return 2
 		}

@@ -281,7 +281,7 @@ func (w *walk) step(i int) int {
 		w.UseAll(i, i+1)
 		return 1
 	}
-	if it.Harm && it.Qty != nil && w.aged() && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) && w.parts.Run(i) < i+2 {
+	if it.Harm && it.Qty != nil && harm.Aged(w.Out.Harm) && (it.Qty.Dim == quantity.Plain || it.Qty.Dim == quantity.Years) && w.parts.Run(i) < i+2 {
 		k := max(1, figures{w}.takeCount(i)) // else an age
 		w.UseAll(i, i+k)
 		return k
@@ -323,12 +323,6 @@ func (w *walk) step(i int) int {
 		}
 	}
 	return 1
-}
-
-// aged reports whether the line was found to say somebody's age, which a bare number
-// among words of harm may be.
-func (w *walk) aged() bool {
-	return slices.ContainsFunc(w.Out.Harm, func(f harm.Fact) bool { return f.Path == harm.Minor || f.Path == harm.Supervised })
 }
 
 // changedNothing reports whether as many parts, moves and answers were taken as before.

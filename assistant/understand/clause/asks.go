@@ -265,18 +265,18 @@ func (c cutter) tag(x *Clause, i int) bool {
 
 // goesOnVerb reports whether the auxiliary at item i only goes on with what was said of
 // somebody before and or but, and asks nothing: he is a nurse and will help.
-func (c cutter) goesOnVerb(i int) bool {
+func goesOnVerb(c cutter, i int) bool {
 	return (c.Starts(i-1, "and", "n", "but", "or") || c.Item(i-1).Mark == ",") && c.Starts(i, "can", "could", "would", "will", "should", "may", "might", "has", "was", "did") && !c.asked(i) && !c.Subject(i+1) && !c.OfPart(i+1) &&
 		!c.Starts(i+1, "a", "an", "any", "some", "these", "those", "mallets", "u", "anyone", "anybody", "everyone", "people", "someone", "smaller", "larger", "softer", "harder")
 }
 
 // mayAnswer reports whether a clause put as a question may be a try at the answer to the
 // open one: medium? about twenty?
-func (c cutter) mayAnswer(x *Clause) bool {
+func mayAnswer(c cutter, x *Clause) bool {
 	counts := strings.HasPrefix(c.Open, "want.") || c.Open == "class.size" || c.Open == facts.PlayerMallets || c.Open == facts.PlayerMinor || c.Open == facts.PlayerLevel
 	for i := x.From; i < x.To; i++ {
 		switch it := c.Item(i); {
-		case it.Has(c.Open) != nil, c.Asked(it.Senses), it.Any("reply", "alone", "holding", "held", "not", "kind", "material"), it.Note != nil:
+		case it.Has(c.Open) != nil, c.Asked(it.Senses), it.Any("reply", "alone", "holding", "not", "kind", "material"), it.Note != nil:
 			return true
 		case it.Qty != nil && counts:
 			return true

@@ -155,7 +155,7 @@ func (c cutter) inverts(i int) bool {
 	case c.Item(i).Has("mend") != nil && !c.asked(i):
 		return false // should read 28
 	case c.Starts(i, "is", "are", "am", "was", "do", "does", "did", "can", "could", "would", "will", "should", "shud", "cud", "wud", "shall", "may", "might", "has"):
-		if c.goesOnVerb(i) {
+		if goesOnVerb(c, i) {
 			return false
 		}
 		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
@@ -248,7 +248,7 @@ func (c cutter) classify(x *Clause, before *Clause, end string, last bool) {
 		x.Act = before.Act // how long, realistically?
 		return
 	}
-	if last && end == "?" && !x.request && (!c.tells(at) || c.Is(at, "one") && c.Open != "") && (c.Open == "" || !c.mayAnswer(x)) && before == nil && !c.echoes(x) && !(wisher{c}).hedges(x) {
+	if last && end == "?" && !x.request && (!c.tells(at) || c.Is(at, "one") && c.Open != "") && (c.Open == "" || !mayAnswer(c, x)) && before == nil && !c.echoes(x) && !(wisher{c}).hedges(x) {
 		x.Act = reading.Ask
 	}
 }

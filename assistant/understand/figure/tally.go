@@ -106,8 +106,10 @@ func (s Place) People(i int) (to int) {
 		return 0
 	}
 	switch {
-	case s.Starts(i+1, "of") && (s.Is(i+2, "us") || s.Says(i+1, "us")):
+	case s.Starts(i+1, "of") && (s.Is(i+2, "us") || s.Says(i+1, "us")) && !Part(s, i) && (q.Value > 3 || !s.HasWord(0, len(s.Items), "each", "apiece", "between")):
 		return i + 2
+	case s.Is(i-1, "of") && s.Says(i-2, "class", "group", "choir", "band") && s.Item(i-2).To-s.Item(i-2).From > 1 && s.Item(i-2).Has("share") != nil && s.ClauseEnds(i+1): // 200 for the class of ten
+		return i + 1
 	case s.Is(i+1, "strong"):
 		return i + 2
 	case s.Is(i+1, "year", "yr", "grade") && s.Item(i+2).Qty != nil && s.At(s.Item(i+2).To).Is("s"):
@@ -116,6 +118,16 @@ func (s Place) People(i int) (to int) {
 		return i + 1
 	}
 	return 0
+}
+
+// Part reports whether the number at item i is of some of a group, of whom something is
+// told: three of them children, two of us react; there are nine of us is of all.
+func Part(s Place, i int) bool {
+	to := i + 2
+	if s.Is(i+2, "us", "them") {
+		to = i + 3
+	}
+	return !s.HasWord(max(s.From, i-3), i, "there", "theres", "were", "all") && s.HasWord(to, min(to+1, len(s.Items)), "children", "kids", "girls", "boys", "adults", "pupils", "teenagers", "seniors", "are", "is", "have", "has", "cant", "get", "gets", "react", "reacts", "wear", "dont", "never", "allergic", "under", "over", "who", "use", "hold", "play")
 }
 
 // Made reports whether the pairs at item i are told to have been made, so that they

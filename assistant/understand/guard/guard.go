@@ -74,7 +74,7 @@ func (g Guard) endNote(i int) bool {
 // OneHead reports whether the words of item i are of how many heads to build: not
 // one mallet in a hand, one that is heavier, or just one pair or slice.
 func (g Guard) OneHead(i int) bool {
-	return !g.HasWord(max(0, i-4), i, "hand", "hands", "hold") && !g.HasWord(g.From, g.To, "hand", "hands", "hold", "never", "each", "other", "made", "have", "broke", "broken", "lost", "is", "has") &&
+	return !g.HasWord(max(0, i-6), i, "hand", "hands", "hold", "arm") && !g.HasWord(g.From, g.To, "hand", "hands", "hold", "never", "each", "other", "made", "have", "broke", "broken", "lost", "is", "has") &&
 		!g.Says(i+1, "pair", "set", "slice", "layer", "ball", "core", "kind", "sort", "type", "thing", "cut", "of", "more", "or", "turn", "at", "notch", "step", "size", "inch", "colour", "color")
 }
 

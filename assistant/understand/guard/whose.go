@@ -12,16 +12,28 @@ func (g Guard) OfOther(i int, x *lexis.Sense) bool {
 	if x.Slot == facts.PlayerGrip && g.Says(i, "touch") && g.HasWord(g.From, i, "she", "he", "who", "will", "kids", "children", "i", "ill", "we", "you") {
 		return true // she will never touch these
 	}
+	if x.Slot == facts.PlayerGrip || x.Slot == facts.PlayerMallets {
+		return g.Starts(g.From, "she", "he", "shes", "hes", "my", "his", "her", "they") && g.byOther(i) && g.HasWord(i, len(g.Items), "i", "im", "mine", "me", "myself") // she plays with four but I only do two
+	}
 	if x.Slot != facts.PlayerLevel || x.Value == "first" {
 		return false
 	}
 	if g.Starts(i+1, "band", "bands", "orchestra", "orchestras", "ensemble", "ensembles", "player", "players", "musician", "musicians", "percussionist", "percussionists", "sound", "quality", "grade", "instrument", "hall", "venue", "gig", "gigs", "theatre") {
 		return true // of those who play
 	}
+	if g.Starts(i-1, "by", "for", "from", "with") && g.Says(i, "pro", "professional", "expert", "veteran", "professionals", "experts", "pros") {
+		return true // taught by a pro
+	}
 	if end := g.Item(i).To - 1; x.Value == "some" && g.At(end).Is("a") && !g.ClauseEnds(i+1) && !g.OfPart(i+1) && !g.Filler(i+1) && g.Item(i+1).Fact() == nil &&
 		!g.Starts(i+1, "mallet", "mallets", "beater", "pair", "set", "few", "couple", "head", "bunch", "lot", "handful", "dozen", "batch", "bit", "good", "nice", "decent", "proper", "marimba", "vibraphone", "xylophone") {
 		return true // made a girl faint
 	}
+	return g.byOther(i)
+}
+
+// byOther reports whether whoever stands nearest before item i in its clause is another
+// than the speaker.
+func (g Guard) byOther(i int) bool {
 	for j := i; j >= g.From && j > i-7; j-- {
 		switch {
 		case g.Says(j, "i", "im", "ive", "id", "me", "myself", "we", "weve", "us", "both", "im"):

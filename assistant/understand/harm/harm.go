@@ -51,6 +51,12 @@ func Paths() []string {
 	return []string{Minor, LatexOK, RubberOK, SolventOK, Supervised, Ventilated}
 }
 
+// Aged reports whether what was read of a line says how old somebody is or who is
+// there, so that a bare number among its words may be an age.
+func Aged(list []Fact) bool {
+	return slices.ContainsFunc(list, func(f Fact) bool { return f.Path == Minor || f.Path == Supervised })
+}
+
 // Settles reports whether a fact is one of harm.
 func Settles(path string) bool { return slices.Contains(Paths(), path) }
 
