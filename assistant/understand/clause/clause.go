@@ -155,9 +155,6 @@ func (c cutter) inverts(i int) bool {
 	case c.Item(i).Has("mend") != nil && !c.asked(i):
 		return false // should read 28
 	case c.Starts(i, "is", "are", "am", "was", "do", "does", "did", "can", "could", "would", "will", "should", "shud", "cud", "wud", "shall", "may", "might", "has"):
-		if goesOnVerb(c, i) {
-			return false
-		}
 		if c.Item(i).To-c.Item(i).From > 1 && !c.Item(i).Any("act", "filler") {
 			return c.Starts(i, "is", "are") && !c.Item(i).Any("holding", "not", "want.softness", "too")
 		}
@@ -167,7 +164,7 @@ func (c cutter) inverts(i int) bool {
 		if c.Is(i, "do") && c.Is(i+1, "that", "this", "it", "them", "so") && c.ClauseEnds(i+2) {
 			return false // so do that
 		}
-		if c.Starts(i, "would", "wud") && c.Is(i+1, "hate", "love", "like", "prefer", "rather", "appreciate", "welcome", "suit") {
+		if goesOnVerb(c, i) || c.Starts(i, "would", "wud") && c.Is(i+1, "hate", "love", "like", "prefer", "rather", "appreciate", "welcome", "suit") {
 			return false // would hate to buy more
 		}
 		if c.Is(i+1, "be", "not", "have", "get", "also", "never", "always", "only", "do", "go", "take", "fit", "come", "at", "for", "too", "so", "fine", "ok") {
