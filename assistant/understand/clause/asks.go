@@ -128,11 +128,30 @@ func (c joiner) choices(all []Clause) {
 	}
 	for k := range len(all) - 1 { // if I only had cotton, what then
 		x, next := &all[k], &all[k+1]
+		if x.Act == reading.Tell && x.First && !next.First && IsQuestion(next.Act) && c.bareList(x) {
+			x.Act = reading.Compare
+		}
 		if x.Act == reading.Tell && x.First && !next.First && IsQuestion(next.Act) &&
-			(c.Is(x.From, "if") && c.supposes(x, true) || c.Is(x.From, "with", "without", "using") && c.HasWord(x.From, x.To, "instead")) {
+			(c.Is(x.From, "if") && (c.supposes(x, true) || c.wishIn(x.From, x)) || c.Is(x.From, "with", "without", "using") && c.HasWord(x.From, x.To, "instead")) {
 			x.Act, next.Act = reading.WhatIf, reading.WhatIf
 		}
 	}
+}
+
+// bareList reports whether a clause is two or more wishes joined and nothing else: soft
+// and medium soft, …
+func (c joiner) bareList(x *Clause) bool {
+	n := 0
+	for j := x.From; j < x.To; j++ {
+		f := c.Item(j).Fact()
+		switch {
+		case f != nil && strings.HasPrefix(f.Slot, "want.") && c.Item(j).Qty == nil:
+			n++
+		case !c.Is(j, "and", "or", "vs", "versus", "between") && !c.Filler(j):
+			return false
+		}
+	}
+	return n > 1 && c.Open == ""
 }
 
 // headings finds questions that a person asks and answers: how hard? middling.
@@ -209,7 +228,7 @@ func (c joiner) tail(x *Clause) (strong, weak bool) {
 		i--
 	}
 	if t := c.Item(i).Has("tail"); t != nil {
-		return t.Value != "weak", t.Value == "weak"
+		return t.Value != "weak" && t.Value != "verdict", t.Value == "weak"
 	}
 	if x.End == "?" && x.To-x.From == 1 && c.Is(i, "yes", "no", "yeah", "huh", "eh", "ok", "okay") {
 		return false, true
@@ -283,4 +302,43 @@ func mayAnswer(c cutter, x *Clause) bool {
 		}
 	}
 	return x.To-x.From < 2
+}
+
+// verdicts makes questions of clauses that only ask what is thought of what stands before
+// them: I have a skein of mohair, any use? … too big?
+func (c joiner) verdicts(all []Clause) {
+	for k := 1; k < len(all); k++ {
+		if x := &all[k]; !x.First && x.End == "?" && c.Open == "" && (x.Act == reading.Tell || x.Act == reading.Yes) && all[k-1].Act == reading.Tell && c.judges(x) {
+			x.Act = reading.Ask
+		}
+	}
+}
+
+// judges reports whether a clause holds nothing but a verdict: any use, too big, accurate
+// enough.
+func (c joiner) judges(x *Clause) bool {
+	said := false
+	measured := x.To-x.From < 4 && c.HasWord(x.From, x.To, "too", "enough") && !c.Is(x.From, "i", "we", "but", "and", "not")
+	for i := x.From; i < x.To; i++ {
+		it := c.Item(i)
+		t := it.Has("tail")
+		verdict := t != nil && t.Value == "verdict"
+		if !verdict && !c.Filler(i) && !(measured && it.Qty == nil && !it.Any("kind", "material", "social", "holding")) {
+			return false
+		}
+		said = said || verdict || measured
+	}
+	return said
+}
+
+// shown reports whether the clause from item i on only names what is shown in other words:
+// show me what we have so far, the list.
+func (c commander) shown(i int, x *Clause) bool {
+	for ; i < x.To; i++ {
+		a := c.Item(i).Has("act")
+		if !c.Filler(i) && !c.Item(i).Any("reply", "alone") && (a == nil || a.Value != string(reading.Show)) {
+			return false
+		}
+	}
+	return true
 }

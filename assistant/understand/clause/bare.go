@@ -127,3 +127,28 @@ func (c joiner) hindsight(all []Clause) {
 		}
 	}
 }
+
+// definable reports whether the rest of the clause, from item i+1, is a word to
+// be explained rather than a question about something.
+func (c cutter) definable(x *Clause, i int) bool {
+	n := 0
+	for j := i + 1; j < x.To; j++ {
+		switch it := c.Item(j); {
+		case it.Any("about") || it.Has("topic") != nil && c.Is(j, "cost", "price", "weight"):
+			return false
+		case !c.Filler(j):
+			n++
+		}
+	}
+	return n > 0 && n <= 6
+}
+
+// noSubject reports whether the clause that begins with is or are at item i only
+// leaves out its subject, as people do who think in another language: is total,
+// is not for one pair.
+func (c cutter) noSubject(x *Clause, i int) bool {
+	if c.Starts(i, "was", "were", "is", "are") && !x.First && (c.Starts(i, "was", "were") || c.Item(i+1).Fact() != nil || c.Item(i+1).Qty != nil || c.OfPart(i+1)) {
+		return true // I said wrong, is vibraphone
+	}
+	return c.Is(i, "is", "are", "was") && (c.Is(i+1, "not", "for", "from", "real", "only", "very", "too", "in", "on", "at", "my") || c.Item(i+1).Any("share", "count"))
+}

@@ -69,6 +69,7 @@ func (c cutter) clauses() []Clause {
 	joiner{c}.choices(out)
 	joiner{c}.tails(out)
 	joiner{c}.hindsight(out)
+	joiner{c}.verdicts(out)
 	return out
 }
 
@@ -117,7 +118,7 @@ func (c cutter) opens(i int) bool {
 		if c.asksBy(j) && c.Starts(j, "tell", "explain", "remind", "let", "say", "give") {
 			return true // softer and tell me what it costs
 		}
-		return c.Starts(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare", "quit", "exit", "leave"))
+		return c.Starts(i, "and", "then") && c.Item(j).Any("act") && (c.Item(j).To-c.Item(j).From > 1 || c.Is(j, "show", "save", "print", "undo", "compare", "quit", "exit", "leave", "close"))
 	case c.Is(i, "if", "when") && i > 0:
 		return false
 	}
@@ -388,31 +389,6 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 	return true
 }
 
-// noSubject reports whether the clause that begins with is or are at item i only
-// leaves out its subject, as people do who think in another language: is total,
-// is not for one pair.
-func (c cutter) noSubject(x *Clause, i int) bool {
-	if c.Starts(i, "was", "were", "is", "are") && !x.First && (c.Starts(i, "was", "were") || c.Item(i+1).Fact() != nil || c.Item(i+1).Qty != nil || c.OfPart(i+1)) {
-		return true // I said wrong, is vibraphone
-	}
-	return c.Is(i, "is", "are", "was") && (c.Is(i+1, "not", "for", "from", "real", "only", "very", "too", "in", "on", "at", "my") || c.Item(i+1).Any("share", "count"))
-}
-
-// definable reports whether the rest of the clause, from item i+1, is a word to
-// be explained rather than a question about something.
-func (c cutter) definable(x *Clause, i int) bool {
-	n := 0
-	for j := i + 1; j < x.To; j++ {
-		switch it := c.Item(j); {
-		case it.Any("about") || it.Has("topic") != nil && c.Is(j, "cost", "price", "weight"):
-			return false
-		case !c.Filler(j):
-			n++
-		}
-	}
-	return n > 0 && n <= 6
-}
-
 // choiceOfTwo reports whether the clause names two things joined by or.
 func (c cutter) choiceOfTwo(x *Clause) bool {
 	for j := x.From + 1; j < x.To-1; j++ {
@@ -462,7 +438,7 @@ func (c commander) command(x *Clause, i int) bool {
 		if c.Starts(j, "how") {
 			return false
 		}
-		if !c.topicOrEnd(j+1, x) || c.Is(j, "see") && c.Starts(j+1, "where", "how", "if", "whether") || c.Starts(j, "give") && c.wishIn(j+1, x) || c.Is(j, "show") && c.HasWord(j+1, x.To, "want", "wants", "need", "needs", "like", "likes") {
+		if !c.topicOrEnd(j+1, x) && !c.shown(j+1, x) || c.Is(j, "see") && c.Starts(j+1, "where", "how", "if", "whether") || c.Starts(j, "give") && c.wishIn(j+1, x) || c.Is(j, "show") && c.HasWord(j+1, x.To, "want", "wants", "need", "needs", "like", "likes") {
 			return false
 		}
 	case reading.Change:

@@ -39,7 +39,7 @@ func (c wisher) led(x *Clause, i int, end string) bool {
 	case "opener":
 		x.TopicAt = i
 		return false
-	case "check", "yousaid": // of what mallow said, nothing is told
+	case "check", "yousaid", "asked": // of what mallow said, nothing is told
 		x.Act = reading.Ask
 		return true
 	case "hearsay":

@@ -129,7 +129,7 @@ func (c Clause) splits(i int) bool {
 		return false
 	}
 	for j := c.To - 1; j > i+1; j-- {
-		if (c.Is(j, "back", "off", "out") || c.Starts(i, "leave", "leaving") && c.Is(j, "open", "undecided", "blank", "empty", "unset", "unsaid")) && !c.Figured(i, c.To) {
+		if (slices.Contains([]string{"back", "off", "out"}, c.Chart.At(c.Item(j).To-1).Text) || c.Starts(i, "leave", "leaving") && c.Is(j, "open", "undecided", "blank", "empty", "unset", "unsaid")) && !c.Figured(i, c.To) {
 			return true
 		}
 		if !c.Filler(j) && !c.Is(j, "again", "please", "now", "list", "the") {
