@@ -113,13 +113,13 @@ func (c chooser) amends(i int) bool {
 	for marks(y) || c.Is(y, "or", "er", "um") {
 		y--
 	}
-	if !c.figure(y) || mends(i-1) || y == i-1 && c.Is(i, "no", "nope", "actually") {
-		return false // 28 no 30 is not plain
+	if !c.figure(y) || mends(i-1) || y == i-1 && c.Is(i, "no", "nope", "actually") && !c.bare(y, x) {
+		return false // 28 no 30 is not plain, 50 no 15 pounds is
 	}
 	for marks(x) || mends(x) || c.Is(x, "that", "make", "it", "its", "is") {
 		x++
 	}
-	if !c.figure(x) || !c.alike(x, y) || c.OfPart(x+1) || c.OfPart(y+1) || c.Item(x+1).Has("count") != nil || c.Item(x).Qty != nil && c.Item(x).Qty.Form == "pair" != (c.Item(y).Qty.Form == "pair") {
+	if !c.figure(x) || !c.alike(x, y) || c.Starts(x+1, "was", "were") || c.OfPart(x+1) || c.OfPart(y+1) || c.Item(x+1).Has("count") != nil || c.Item(x).Qty != nil && c.Item(x).Qty.Form == "pair" != (c.Item(y).Qty.Form == "pair") {
 		return false
 	}
 	c.yield(x, y)
@@ -127,6 +127,13 @@ func (c chooser) amends(i int) bool {
 		c.Drop(j)
 	}
 	return true
+}
+
+// bare reports whether the figure at item y is a number alone and that at item x one of
+// something.
+func (c chooser) bare(y, x int) bool {
+	a, b := c.Item(y).Qty, c.Item(x).Qty
+	return a != nil && b != nil && a.Dim == quantity.Plain && b.Dim != quantity.Plain && b.Dim != quantity.Pieces
 }
 
 // sums drops the number that somebody counts on from to the one after item i, a so or
