@@ -52,7 +52,7 @@ func (s Place) Edge(i int) int {
 			switch {
 			case s.Says(j, "lowest", "bottom", "low", "begins", "begin", "starts", "start", "starting", "deepest", "left"):
 				return -1
-			case s.Says(j, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes", "runs", "stops", "stop", "tops"), s.Says(j, "right") && !s.Is(j-1, "is", "its", "was"):
+			case s.Says(j, "highest", "top", "high", "ends", "end", "finish", "finishes", "goes", "runs", "stops", "stop", "tops"), s.Says(j, "right") && !s.HasWord(j-1, j+1, "is", "its", "was"):
 				return 1
 			}
 		}
