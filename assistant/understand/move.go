@@ -61,7 +61,7 @@ func (s mover) takeMove(i int) int {
 			s.content = true
 			return 1
 		}
-		return s.moveOr(i, x, s.lessened(x.Num), enough)
+		return s.moveOr(i, x, s.lessened(figure.Wished(s.place(), i, x.Num)), enough)
 	}
 	if x := it.Has("wish"); x != nil {
 		if !s.guard().Predicate(i) && !s.tooMuch && !denied && s.degree == 0 && s.more == 0 {
@@ -80,7 +80,7 @@ func (s mover) takeMove(i int) int {
 			s.tooMuch = false
 			return 1
 		}
-		by := s.lessened(x.Num)
+		by := s.lessened(figure.Wished(s.place(), i, x.Num))
 		if (denied || s.tooMuch) && !enough {
 			by = -by // not heavy, too heavy, not too heavy
 		}

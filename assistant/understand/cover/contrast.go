@@ -25,6 +25,8 @@ func (c chooser) contrast() {
 			c.sums(i)
 		case c.Starts(i, "replace", "change", "swap", "switch"):
 			c.swaps(i)
+		case c.Is(i, "from"):
+			c.leaves(i)
 		case c.Item(i).Has("withdraw") != nil:
 			c.withdraws(i)
 		case c.Says(i, "typed", "said", "wrote", "put", "entered"):
@@ -171,6 +173,34 @@ func (c chooser) swaps(i int) {
 		for j := i; j < x; j++ {
 			c.Drop(j)
 		}
+	}
+}
+
+// leaves drops the first of two figures after item i, a from, where the second is where it
+// should come to: take it from 30 to 26; from 30 g down to 26; not from 24 to 30 g.
+func (c chooser) leaves(i int) {
+	y, x := i+1, i+2
+	for c.Is(x, "down", "up", "to") || c.Starts(x, "to", "down", "up") && c.Item(x).Qty == nil {
+		x++
+	}
+	if x == i+2 || !c.figure(x) || !c.figure(y) || c.Item(x).Qty == nil || c.Item(y).Qty == nil || !c.alike(x, y) {
+		return
+	}
+	moved := c.HasWord(i-3, i, "take", "bring", "move", "go", "drop", "raise", "cut", "lower", "change", "get", "reduce", "up", "increase") && !c.HasWord(i-3, i, "anywhere", "anything")
+	a, b := c.Item(y).Qty, c.Item(x).Qty
+	said := func(q *quantity.Quantity) float64 {
+		if q.Unit > 0 {
+			return q.Value / q.Unit
+		}
+		return q.Value
+	}
+	down := said(a) > said(b)
+	if !moved && !(down && b.Unit+a.Unit > 0 && c.HasWord(y, x, "down")) {
+		return
+	}
+	c.yield(x, y)
+	for j := i; j < x; j++ {
+		c.Drop(j)
 	}
 }
 

@@ -74,6 +74,25 @@ func (s Place) Valued(j int) bool {
 	return false
 }
 
+// Wished returns the way in which a word for more of something at item i, which goes by,
+// moves a head: the other way where it is said to be more than is wished for, or half as
+// much: bigger than I'd like; half as heavy.
+func Wished(s Place, i int, by float64) float64 {
+	if s.Is(i-1, "as") && s.Says(i-2, "half") {
+		return -by
+	}
+	j := i + 1
+	if !s.Starts(j, "than", "then") {
+		return by
+	}
+	who := s.HasWord(j, min(j+3, s.To), "i", "id", "we", "wed", "he", "hed", "she", "shed", "my", "our", "they", "theyd")
+	if who && s.HasWord(j, min(j+6, s.To), "like", "likes", "want", "want", "wanted", "hoped", "expected", "needed", "need", "meant", "asked", "planned", "bargained", "handle", "manage", "bear", "stand", "wished", "intended", "fancy") ||
+		s.HasWord(j, min(j+4, s.To), "should", "necessary", "needed", "ideal", "wanted", "expected", "hoped", "intended", "planned") {
+		return -by
+	}
+	return by
+}
+
 // Was reports whether item i tells how something was, and not how it is to be: mine was
 // softer before.
 func Was(s Place, i int) bool {

@@ -57,6 +57,9 @@ func (m pointer) pushed() {
 		for j := i - 1; j >= 0 && j > i-6; j-- {
 			o := m.Item(j).Qty
 			if o == nil {
+				if m.Item(j).Any("span", "topic") {
+					break
+				}
 				if m.Item(j).Mark == "" && !m.Filler(j) && !m.Is(j, "or", "but", "maybe", "and", "together") && !m.Unknown(j) {
 					break
 				}

@@ -170,7 +170,7 @@ func (m marker) another(i int) bool {
 func (m marker) spans() {
 	for i := range m.Items {
 		q, high := m.Item(i).Qty, m.Item(i+2).Qty
-		if q != nil && high != nil && m.Item(i+1).Has("bound") != nil && m.Starts(i+1, "up") && m.Says(i+1, "to") && q.Value < high.Value && (q.Dim == high.Dim || q.Dim == quantity.Plain) && m.limitable(i) && !m.limited(i-2) {
+		if q != nil && high != nil && m.Item(i+1).Has("bound") != nil && m.Starts(i+1, "up") && m.Says(i+1, "to") && (q.Value < high.Value || q.Dim == quantity.Plain && q.Value*high.Unit < high.Value) && (q.Dim == high.Dim || q.Dim == quantity.Plain) && m.limitable(i) && !m.limited(i-2) {
 			m.Share(i, i+2)
 			m.Item(i).Limit, m.Item(i+2).Limit = Least, Most
 			m.Drop(i + 1)
@@ -293,6 +293,9 @@ func (m marker) units() {
 		if m.measure(i, m.wordBefore(i)) || m.measure(i, i+1) {
 			continue
 		}
+		if m.topical(i) {
+			continue
+		}
 		if q.Frac {
 			for j := i - 1; j > i-8; j-- {
 				if o := m.Item(j).Qty; o != nil && o.Dim == quantity.Length && o.Frac && m.beside(j, i) && alike(q.Value, o.Value/o.Unit) {
@@ -314,6 +317,31 @@ func (m marker) units() {
 	}
 }
 
+// topical gives the bare limit at item i the unit of the measure that its own clause names
+// before it: weight: max 30, size: max 35. It reports whether it did.
+func (m marker) topical(i int) bool {
+	for j := i - 1; j >= 0 && j > i-8 && (m.Item(j).Mark == "" || m.Item(j).Mark == ":"); j-- {
+		t := m.Item(j).Has("topic")
+		if m.Item(j).Qty != nil || m.OfPart(j) {
+			return false
+		}
+		if t == nil {
+			continue
+		}
+		q := m.Item(i).Qty
+		switch t.Topic[0].ID {
+		case facts.WantMassG:
+			return m.inUnit(q, "g")
+		case facts.WantDiameterMM:
+			q.Dim, q.Unit = quantity.Length, quantity.GuessUnit(*q)
+			q.Value *= q.Unit
+			return true
+		}
+		return false
+	}
+	return false
+}
+
 // beside reports whether the figure at item j is the last before that at item i, and no
 // part is spoken of between: about 30 g, not over 32.
 func (m marker) beside(j, i int) bool {
@@ -321,7 +349,7 @@ func (m marker) beside(j, i int) bool {
 		return false
 	}
 	for k := j + 1; k < i; k++ {
-		if m.Item(k).Qty != nil || m.OfPart(k) || m.Item(k).Any("count", "instrument.kind") {
+		if m.Item(k).Qty != nil || m.OfPart(k) || m.Item(k).Any("count", "instrument.kind", "topic") {
 			return false
 		}
 	}

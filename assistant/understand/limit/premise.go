@@ -28,7 +28,10 @@ func (m marker) premise(i int) bool {
 	case when: // my wrist swells if it's over 30 g
 		return false
 	}
-	return m.Is(j, "and") && (m.Subject(j+1) || m.OfPart(j+1) || strings.HasSuffix(m.At(m.Item(j+1).To-1).Text, "s") && m.Unknown(j+1)) && m.pastWord(from, i)
+	if verb := m.Said(j, j+1); strings.HasSuffix(verb, "s") && len(verb) > 3 && m.Item(i+1).Mark == "" && (m.Unknown(j) || m.Says(j, "makes", "gives", "gets", "hurts", "tires", "breaks", "feels", "plays", "sounds")) && m.pastWord(from, i) {
+		return true // smaller than 30 mm rattles between the bars
+	}
+	return m.Is(j, "and") && (m.Subject(j+1) || m.OfPart(j+1) || j+1 < to && strings.HasSuffix(m.Said(j+1, j+2), "s") && m.Unknown(j+1)) && m.pastWord(from, i)
 }
 
 // pastWord reports whether a word for what lies past something begins the items from..to.
