@@ -69,7 +69,7 @@ func (w *walk) takeFact(i int) int {
 			it.Lost, w.content, taken = true, true, 1
 			continue
 		}
-		if w.weak && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.guard().Wishing() {
+		if w.weak && it.Limit == "" && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.guard().Wishing() {
 			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
 			continue

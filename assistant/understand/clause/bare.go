@@ -12,6 +12,9 @@ import (
 func (c cutter) bareAsks(x *Clause, i int, end string) bool {
 	x.TopicAt = i
 	switch {
+	case end == "?" && x.To-i <= 4 && c.Says(i, "something", "anything", "summat") && c.Item(x.To-1).Has("move") != nil && c.Open == "": // something cheaper?
+		x.Act, x.request = reading.Tell, true
+		return true
 	case c.Is(i, "must") && c.Subject(i+1), c.Is(i, "it") && c.Is(i+1, "matter", "matters"):
 		x.Act = reading.Ask
 		return true

@@ -14,6 +14,9 @@ type chooser struct{ *Chart }
 func (c chooser) contrast() {
 	for i := range c.Items {
 		switch {
+		case c.Is(i, "not") && c.opposed(i):
+			c.Drop(i + 1)
+			c.Drop(i)
 		case c.Is(i, "not", "instead", "nae") || c.Starts(i, "not", "instead", "rather") && c.Item(i).Any("not", "holding", "mend", "about"):
 			c.denies(i)
 		case c.amends(i):
@@ -67,6 +70,13 @@ func (c chooser) denies(i int) {
 	if c.Is(i-1, "and") {
 		c.Drop(i - 1)
 	}
+}
+
+// opposed reports whether two ways to move one thing stand round item i, a not: lighter
+// not heavier.
+func (c chooser) opposed(i int) bool {
+	a, b := c.Item(i-1).Has("move"), c.Item(i+1).Has("move")
+	return a != nil && b != nil && a.Value == b.Value && a.Num*b.Num < 0
 }
 
 // replaces drops the figure or the word before item i, a no, that the one after it

@@ -157,6 +157,16 @@ func (m pointer) graded(i int) {
 	if !ok {
 		return
 	}
+	if b := m.Item(i - 1).Has("bound"); b != nil && m.Starts(i-1, "at", "no") && m.Says(i-1, "least", "most", "less") && v != 0 { // at least medium hard
+		m.Item(i).Limit = b.Value
+		if v < 0 && b.Value == Most {
+			m.Item(i).Limit = Least
+		} else if v < 0 {
+			m.Item(i).Limit = Most
+		}
+		m.Drop(i - 1)
+		return
+	}
 	j := i + 1
 	for m.Filler(j) && !m.Is(j, "as") || m.Is(j, "absolute", "very") {
 		j++

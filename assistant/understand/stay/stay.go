@@ -118,7 +118,7 @@ func (c Clause) Refused(i int) bool {
 			}
 		}
 	}
-	return c.Is(i+1, "never", "not") && c.ClauseEnds(i+2)
+	return c.Is(i+1, "never", "not") && !c.Dropped(i+1) && c.ClauseEnds(i+2)
 }
 
 // Alone returns the kinds of part that alone may change, where item i is the first of
