@@ -33,7 +33,7 @@ var (
 	}
 	wrongCounts = map[string]float64{"no": 0, "one": 1, "a": 1, "two": 2, "three": 3, "four": 4, "five": 5}
 	wrongInch   = regexp.MustCompile(`(?:^|[ (])((?:\d )?\d/\d|\d) (?:in\b|acetal|nylon|ball|core)`)
-	wrongSlices = regexp.MustCompile(`\b(no|one|a|two|three|four|five|\d)[ -](?:thick )?slices?\b`)
+	wrongSlices = regexp.MustCompile(`\b(no|one|a|two|three|four|five|\d)[ -](?:thick |different )?slices?\b`)
 	wrongFigure = map[string]*regexp.Regexp{
 		"turns": regexp.MustCompile(`(\d+)(?: tight)? turns`), "g": regexp.MustCompile(`\b(\d+) g\b`), "mm": regexp.MustCompile(`\b(\d+) mm\b`),
 	}
@@ -87,7 +87,7 @@ func readWrong(text string) wrongHead {
 	if strings.HasPrefix(text, "buying") || strings.HasPrefix(text, "a new ") || strings.Contains(text, " all bought") {
 		return wrongHead{coreMM: -1, slices: -1, turns: -1, g: -1, mm: -1} // of an order, not of a head
 	}
-	w.bare = regexp.MustCompile(`\bbare\b|without yarn|no yarn`).MatchString(text)
+	w.bare = regexp.MustCompile(`\bbare\b|without yarn|no yarn|\bunwrapped\b`).MatchString(text)
 	w.wool = strings.Contains(text, "wool")
 	w.wound = regexp.MustCompile(`\b(wound|yarn|wool)\b`).MatchString(text) && !w.bare
 	return w
