@@ -20,12 +20,19 @@ import (
 // turnsBy is by how much of the turns a plain "more yarn" goes.
 const turnsBy = 0.25
 
+// plainShare is by how much of what a head weighs or measures a plain "lighter" or
+// "smaller" than it goes. Common practice, no source.
+const plainShare = 0.1
+
 // Move makes relative wishes out of the head that is proposed for a state, by the
 // least change of that head that keeps all that nobody asked to change. Keep lists
 // what is to stay as it is, as a limit. It returns what is to be said of it, and
 // whether the state has moved: where it has not, that is what stands in the way and
 // what comes nearest.
 func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (said string, moved bool) {
+	if moves, keep = ofOwn(st, moves, keep); len(moves)+len(keep) == 0 {
+		return "", true
+	}
 	c, err := o.Best(st)
 	if err != nil {
 		return "There is no head to start from yet. " + reply.Told(err), false
@@ -76,6 +83,38 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 		}
 	}
 	return "", true
+}
+
+// ofOwn takes the wishes that go by what a head that somebody has weighs or measures,
+// lighter than mine, and returns those that don't.
+func ofOwn(st *settled.State, moves []reading.Move, keep []string) ([]reading.Move, []string) {
+	own := func(path string) float64 {
+		return map[string]float64{facts.WantMassG: st.Own.MassG, facts.WantDiameterMM: st.Own.MM}[path]
+	}
+	to := func(path string, x float64) {
+		h := facts.Head{MassG: x, DiameterMM: x}
+		st.Stack = ""
+		want(st, path, &h)
+	}
+	moves = slices.DeleteFunc(slices.Clone(moves), func(m reading.Move) bool {
+		was := own(m.Path)
+		switch {
+		case was == 0:
+			return false
+		case m.Unit != "" && counted(m.Text):
+			to(m.Path, max(1, was+m.By))
+		default:
+			to(m.Path, was*(1+math.Copysign(plainShare*math.Abs(m.By)/plainBy(m), m.By)))
+		}
+		return true
+	})
+	keep = slices.DeleteFunc(slices.Clone(keep), func(path string) bool {
+		if own(path) > 0 {
+			to(path, own(path))
+		}
+		return own(path) > 0
+	})
+	return moves, keep
 }
 
 // changed is what a change that was looked for came to.

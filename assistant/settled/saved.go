@@ -21,6 +21,7 @@ type saved struct {
 	Have       []reading.Part
 	Without    []string
 	Stack      string
+	Own        Own
 	Group      Group
 	Said       map[string]string
 	Order      []string
@@ -32,7 +33,7 @@ type saved struct {
 // MarshalJSON writes all but the ground.
 func (st State) MarshalJSON() ([]byte, error) {
 	f := st.Facts
-	return json.Marshal(saved{f.Player, f.Want, f.Instrument, f.Bench, st.Known, st.Instrument, st.Only, st.Have, st.Without, st.Stack, st.Group,
+	return json.Marshal(saved{f.Player, f.Want, f.Instrument, f.Bench, st.Known, st.Instrument, st.Only, st.Have, st.Without, st.Stack, st.Own, st.Group,
 		st.said, st.order, st.shared, st.touched, st.held})
 }
 
@@ -44,7 +45,7 @@ func (st *State) UnmarshalJSON(data []byte) error {
 	}
 	*st = State{
 		Ground: st.Ground, Facts: facts.Facts{Player: x.Player, Want: x.Want, Instrument: x.Instrument, Bench: x.Bench},
-		Known: x.Known, Instrument: x.ID, Only: x.Only, Have: x.Have, Without: x.Without, Stack: x.Stack, Group: x.Group,
+		Known: x.Known, Instrument: x.ID, Only: x.Only, Have: x.Have, Without: x.Without, Stack: x.Stack, Own: x.Own, Group: x.Group,
 		said: x.Said, order: x.Order, shared: x.Shared, touched: x.Touched, held: x.Held,
 	}
 	if st.Known == nil {

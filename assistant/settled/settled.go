@@ -69,6 +69,7 @@ type State struct {
 	Have       []reading.Part      // parts said to be on hand
 	Without    []string            // part ids to leave out
 	Stack      string              // a head picked by hand, as stack text; empty for the best
+	Own        Own                 // the head that somebody has already
 	Group
 
 	said    map[string]string // each answer in plain words, by fact
@@ -77,6 +78,10 @@ type State struct {
 	touched map[string]bool   // facts of harm that were asked about because of a word in passing
 	held    map[string]bool   // careful answers that were stated and stay until they are taken back
 }
+
+// Own is what a head that somebody has already comes to, as they say: mine weigh 18 g.
+// It is no wish. What was not said is zero.
+type Own struct{ MassG, MM float64 }
 
 // New returns the state in which nothing has been said.
 func New(g *Ground) State {

@@ -18,6 +18,12 @@ func (st *State) Answer(a reading.Take) string {
 	switch path {
 	case "instrument.octaves":
 		return "" // not of a head
+	case facts.HeadMassG:
+		st.Own.MassG, _ = v.(float64)
+		return ""
+	case facts.HeadDiameterMM:
+		st.Own.MM, _ = v.(float64)
+		return ""
 	}
 	if st.group(path, v) {
 		return ""

@@ -1,6 +1,7 @@
 package toolbox
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -52,7 +53,7 @@ func (w *Wish) Aim(was propose.Candidate, wish, described string) (aim change.Ai
 		return aim, "", fault.Errorf("%q asks for %d changes; one at a time, such as 'two notches softer'", wish, len(aims))
 	}
 	aim = aims[0]
-	if said := hand.Weighed(described).Grams(); said > 0 {
+	if said := cmp.Or(hand.Weighed(described).Grams(), w.OwnG); said > 0 {
 		note = fmt.Sprintf("you say %.4g g; its parts come to %.1f g as computed, so that what comes of it will be %+.1f g off as well: limits of weight are kept to by your scale", said, h.MassG, said-h.MassG)
 		aim, w.Request = change.Weighed(aim, w.Request, h.MassG, said)
 	}

@@ -26,6 +26,7 @@ type Wish struct {
 	Limits     []change.Limit // at most and at least
 	Heads      int            // heads to build: as said, else as many as are held at once
 	Grades     int            // of a graded set that is asked for; 0 for one head
+	OwnG       float64        // what the head at hand weighs, as was said; 0 where it was not
 	Assumed    []string       // of the parts on hand, and what has to be asked about them
 
 	anyBall *propose.Request // the same with whatever ball; nil where none was named
@@ -50,6 +51,7 @@ func (k *Kit) Wish(text string) Wish {
 		w.Troubles = append(w.Troubles, st.Parts(in.Parts)...)
 	}
 	st.Settle()
+	w.OwnG = st.Own.MassG
 	h := st.Hand()
 	w.Assumed = slices.Concat(h.Asks, h.Notes)
 	if _, named := st.Only["core"]; named {

@@ -61,6 +61,9 @@ func (s figures) takeQuantity(i int) int {
 		s.bound, behind = s.place().BoundAfter(i + 1) // 35 g max
 	}
 	path, to := s.figureFor(i)
+	if n := s.takeOwn(i, to, path); n > 0 {
+		return n
+	}
 	if path == "" {
 		if q.Spelt && q.Value == 1 || s.Is(i, "2", "4") && (s.Subject(i+1) || s.Item(i+1).Any("plain") || q.Dim == quantity.Plain && s.Is(i+1, "make", "heavy", "hard", "soft")) {
 			return 1 // one the pronoun, 2 the preposition
@@ -111,6 +114,22 @@ func (s figures) takeQuantity(i int) int {
 		}
 	}
 	s.add(a)
+	s.bound, s.topic = "", ""
+	return to - i
+}
+
+// takeOwn takes what the head that somebody has comes to.
+func (s figures) takeOwn(i, to int, path string) int {
+	q := s.Item(i).Qty
+	if path == "" && q.Dim == quantity.Length && figure.Likely(facts.WantDiameterMM, q) {
+		path = facts.WantDiameterMM
+	}
+	of := map[string]string{facts.WantMassG: facts.HeadMassG, facts.WantDiameterMM: facts.HeadDiameterMM}[path]
+	if of == "" || s.Ctx.Asked == path || s.bound != "" && s.bound != "about" || s.clause.Act != reading.Tell || !figure.Own(s.place(), i) {
+		return 0
+	}
+	v, _ := figure.In(path, q)
+	s.add(reading.Take{Path: of, Value: v, Degree: 1, Text: s.Said(i, to), Sure: 1})
 	s.bound, s.topic = "", ""
 	return to - i
 }

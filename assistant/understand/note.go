@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -135,14 +136,14 @@ func (s noter) takeOctaves(i int) int {
 		return 0
 	}
 	// "4.3" beside the instrument, or as the answer to which instrument
-	named := s.kindNear(i) != "" && s.Is(i-1, "a", "an") || s.Item(i+1).Has("instrument.kind") != nil || s.Item(i-1).Has("instrument.kind") != nil
+	named := cmp.Or(s.KindNear(i), s.r.bars.Kind(s.Ctx.Instrument)) != "" && s.Is(i-1, "a", "an") || s.Item(i+1).Has("instrument.kind") != nil || s.Item(i-1).Has("instrument.kind") != nil
 	named = named || s.Is(i-1, "a", "an") && s.ClauseEnds(i+1) && (q.Value == 4.3 || q.Value == 4.33 || q.Value == 4.5 || q.Value == 3.5) && s.Answered("instrument.kind") // it's a 4.5
 	asked := strings.HasPrefix(s.Ctx.Asked, "instrument.") && !strings.HasSuffix(s.Ctx.Asked, "_hz")
 	if q.Dim != quantity.Octaves && !(q.Dim == quantity.Plain && q.Value >= 2 && q.Value <= 6 && (!q.Whole && named || asked)) {
 		return 0
 	}
 	text := s.Said(i, i+1)
-	kind := s.kindNear(i)
+	kind := cmp.Or(s.KindNear(i), s.r.bars.Kind(s.Ctx.Instrument))
 	id, _ := s.r.bars.Nearest(kind, s.place().BarsSaid(), q.Value)
 	if id == "" && (q.Dim != quantity.Octaves || q.Value < 1 || q.Value > 9) {
 		return 0
@@ -167,23 +168,6 @@ func (s noter) octaveSpan(i, end int, n float64) int {
 	s.add(reading.Take{Path: "want.register", Value: register, Degree: 1, Text: s.Said(i, end), Sure: 1})
 	s.octaves = append(s.octaves, octaveSpan{top, n, s.Said(i, end)})
 	return end - i
-}
-
-// kindNear returns the kind of instrument the sentence names, nearest to item
-// i, or "".
-func (s noter) kindNear(i int) string {
-	best, far := "", len(s.Items)+1
-	for j := range s.Items {
-		for _, x := range s.Items[j].Senses {
-			if d := max(j-i, i-j); x.Slot == "instrument.kind" && d < far {
-				best, far = x.Value, d
-			}
-		}
-	}
-	if best == "" {
-		best = s.r.bars.Kind(s.Ctx.Instrument)
-	}
-	return best
 }
 
 // settleOctaves turns "top octave" into notes of the instrument.

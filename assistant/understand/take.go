@@ -301,17 +301,6 @@ func (w *walk) repeats(a reading.Take) bool {
 	return slices.ContainsFunc(w.Ctx.Before.Takes, func(b reading.Take) bool { return b.Path == a.Path && b.Value == a.Value && b.Not == a.Not })
 }
 
-// stretch makes an answer stronger: "as soft as possible".
-func (w *walk) stretch(a *reading.Take, degree float64) {
-	if _, ok := a.Value.(bool); ok {
-		return
-	}
-	if v, ok := a.Value.(float64); ok && a.Path == "want.softness" && a.Degree == 1 {
-		a.Value = w.Lex.Graded(v, degree)
-	}
-	a.Degree = degree
-}
-
 // settleDegree gives a degree that nothing followed to what was said before
 // it: "softer, just a bit".
 func (w *walk) settleDegree() {
@@ -320,7 +309,7 @@ func (w *walk) settleDegree() {
 		case w.after == afterMove && len(w.Out.Moves) > 0:
 			w.Out.Moves[len(w.Out.Moves)-1].By *= w.degree
 		case w.after == afterAnswer && len(w.Out.Takes) > 0:
-			w.stretch(&w.Out.Takes[len(w.Out.Takes)-1], w.degree)
+			w.Stretch(&w.Out.Takes[len(w.Out.Takes)-1], w.degree)
 		}
 	}
 	w.degree = 0

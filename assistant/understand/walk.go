@@ -376,7 +376,7 @@ func (w *walk) takeGrammar(i int) int {
 			w.degree = x.Num
 		case "after":
 			if k := len(w.Out.Takes); k > 0 {
-				w.stretch(&w.Out.Takes[k-1], x.Num)
+				w.Stretch(&w.Out.Takes[k-1], x.Num)
 			} else if k := len(w.Out.Moves); k > 0 && w.after == afterMove {
 				w.Out.Moves[k-1].By *= x.Num
 			}

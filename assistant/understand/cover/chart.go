@@ -386,6 +386,20 @@ func (c *Chart) Unknown(i int) bool {
 	return it.Mark == "" && it.Qty == nil && it.Note == nil && it.ID == "" && (len(it.Senses) == 0 || it.Has("plain") != nil) && !it.Used
 }
 
+// KindNear returns the kind of instrument the sentence names, nearest to item
+// i, or "".
+func (c *Chart) KindNear(i int) string {
+	best, far := "", len(c.Items)+1
+	for j := range c.Items {
+		for _, x := range c.Items[j].Senses {
+			if d := max(j-i, i-j); x.Slot == "instrument.kind" && d < far {
+				best, far = x.Value, d
+			}
+		}
+	}
+	return best
+}
+
 // Clip shortens a stretch that is said back.
 func Clip(text string) string {
 	const most = 60

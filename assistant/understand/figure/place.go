@@ -196,6 +196,16 @@ func (s Place) Past() bool {
 	return s.HasWord(s.From, s.To, "last", "ago", "sold", "borrowed", "previous", "previously", "yesterday", "years", "batch") || s.HasWord(s.From, s.To, "did", "once") && s.HasWord(s.From, s.To, "wrap", "make", "wind", "build")
 }
 
+// Own reports whether the figure at item i tells what a head that somebody has comes to,
+// and not what one is to: mine weigh about 18 g; my pair is 24 g and 38 mm.
+func Own(s Place, i int) bool {
+	of := s.HasWord(s.From, i, "mine") || s.HasWord(s.From, i, "these", "those", "they") && s.HasWord(s.From, i, "weigh", "measure") ||
+		s.HasWord(s.From, i, "my", "our") && s.HasWord(s.From, i, "pair", "pairs", "mallets", "mallet", "heads", "head", "ones", "sticks", "beaters", "set")
+	return of && s.HasWord(s.From, i, "weigh", "weighs", "weighing", "are", "is", "come", "comes", "measure", "measures") &&
+		!s.HasWord(s.From, s.To, "want", "wants", "should", "must", "need", "needs", "like", "be", "under", "over", "than", "no", "not", "if", "would", "can", "could", "most", "make", "max", "limit", "only", "wrists", "for") &&
+		!slices.ContainsFunc(s.Items[s.From:i], func(it cover.Item) bool { return it.Any("kind", "material") })
+}
+
 // Practised reports whether the clause only tells what somebody has done with parts:
 // I've drilled balls before.
 func (s Place) Practised() bool {

@@ -12,6 +12,7 @@ import (
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 )
 
 // Speaker says readings back.
@@ -76,6 +77,10 @@ func (r *Speaker) sayValue(path string, value any) string {
 		switch path {
 		case "want.mass_g", "player.easy_g", "player.most_g":
 			return fmt.Sprintf("%s g a head", lexis.FormatNumber(round(v, 1)))
+		case facts.HeadMassG:
+			return fmt.Sprintf("the head at hand: %s g", lexis.FormatNumber(round(v, 1)))
+		case facts.HeadDiameterMM:
+			return fmt.Sprintf("the head at hand: %s across", (measure.Length(v) * measure.Millimetre).String())
 		case "want.diameter_mm":
 			return fmt.Sprintf("%s across", (measure.Length(v) * measure.Millimetre).String())
 		case "class.size":

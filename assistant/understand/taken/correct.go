@@ -69,3 +69,14 @@ func (l *Line) Truth(v bool) bool {
 	}
 	return false
 }
+
+// Stretch makes an answer stronger: "as soft as possible".
+func (l *Line) Stretch(a *reading.Take, degree float64) {
+	if _, ok := a.Value.(bool); ok {
+		return
+	}
+	if v, ok := a.Value.(float64); ok && a.Path == "want.softness" && a.Degree == 1 {
+		a.Value = l.Lex.Graded(v, degree)
+	}
+	a.Degree = degree
+}
