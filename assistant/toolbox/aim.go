@@ -3,13 +3,16 @@ package toolbox
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"mallow/assistant/hand"
 	"mallow/assistant/offer"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge/fault"
 	"mallow/rules/change"
+	"mallow/rules/facts"
 	"mallow/rules/gate"
 	"mallow/rules/propose"
 )
@@ -19,6 +22,14 @@ import (
 // that no change can aim at.
 func (w Wish) Aims() ([]change.Aim, error) {
 	aims, rest := offer.Aims(w.Moves, w.Keeping(change.Aim{}))
+	rest = slices.DeleteFunc(rest, func(m reading.Move) bool {
+		wound := m.Path == facts.HeadTurns
+		if wound {
+			way := map[bool]string{true: "quicker to wind", false: "fuller wound"}[m.By < 0]
+			aims = append(aims, w.Keeping(change.Aim{Way: way, Times: math.Abs(m.By)}))
+		}
+		return wound
+	})
 	if len(rest) > 0 {
 		return nil, fmt.Errorf("%q is not a change this can aim at; %s are", rest[0].Text, strings.Join(change.Ways()[:len(change.Ways())-1], ", "))
 	}

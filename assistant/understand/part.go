@@ -99,6 +99,7 @@ func (s parter) takePart(i int) int {
 		p.Holding = reading.Have
 	}
 	if p.Amount == 1 && p.Kind != "core" && s.Item(i).Qty != nil && s.Item(i).Qty.Spelt && figure.Pairs(s.Chart) > 1 && (s.ClauseEnds(end) || s.Starts(end, "for", "throughout", "on", "all", "over")) { // one cord for all
+		s.changed = true
 		return end - i
 	}
 	fixed := s.reach.At(i, end)

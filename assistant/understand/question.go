@@ -42,8 +42,7 @@ func (w asker) question(x *clause.Clause) {
 		at = x.From
 	}
 	said := slices.ContainsFunc(w.Ctx.Before.Takes, func(a reading.Take) bool { return a.Path == facts.InstrumentKind })
-	w.purpose = at >= 0 && !said && (x.Act == reading.Ask || x.Act == reading.WhatIf)
-	if w.purpose {
+	if w.purpose = at >= 0 && !said && (x.Act == reading.Ask || x.Act == reading.WhatIf); w.purpose {
 		w.hold, w.after, w.weak = reading.Named, afterOther, false
 		for i := at; i < x.To; i++ {
 			w.Item(i).Used = false // by what was supposed

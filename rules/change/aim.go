@@ -108,6 +108,7 @@ const (
 	plainMM               = 2.0
 	plainDB               = 1.0 / 7
 	plainOctaves          = 0.1
+	plainTurns            = 0.25 // of the turns
 )
 
 // way is one of the ways of an Aim.
@@ -133,6 +134,8 @@ func ways() []way {
 	db := func(was *facts.Facts) float64 { return -was.Instrument.MediumDB * plainDB }
 	ms := func(was *facts.Facts) float64 { return was.Head.ContactMS * tenth }
 	octaves := func(*facts.Facts) float64 { return plainOctaves }
+	turns := func(h *facts.Head) float64 { return h.Turns }
+	wound := func(was *facts.Facts) float64 { return was.Head.Turns * plainTurns }
 	cents := func(was *facts.Facts) float64 { return was.Head.CostCents * tenth }
 	return []way{
 		{"softer", "notches", facts.WantSoftness, softness, 1, notches},
@@ -148,6 +151,8 @@ func ways() []way {
 		{"steadier", "octaves", facts.WantOpening, opens, -1, octaves},
 		{"more open when loud", "octaves", facts.WantOpening, opens, 1, octaves},
 		{"cheaper", "cents", facts.WantBudgetCents, cost, -1, cents},
+		{"quicker to wind", "turns", facts.HeadTurns, turns, -1, wound},
+		{"fuller wound", "turns", facts.HeadTurns, turns, 1, wound},
 		{name: "no latex"},
 		{name: "without"},
 	}
@@ -230,7 +235,7 @@ func (g *goal) sketched() bool { return g.Fact() != facts.WantColour }
 // far as its parts tell without a stroke.
 func (g *goal) falls(is *propose.Candidate) bool {
 	switch g.Way {
-	case "lighter", "heavier", "smaller", "larger", "cheaper":
+	case "lighter", "heavier", "smaller", "larger", "cheaper", "quicker to wind", "fuller wound":
 		return !g.reached(is)
 	case "softer", "harder":
 		bounded := func(l Limit) bool { return l.Fact == facts.WantSoftness || l.Fact == facts.HeadSoftness }

@@ -162,6 +162,7 @@ func weights() map[string][]string {
 			"none of the players should handle rubber => !latex, !rubber",
 			"no one in the band nor me has any latex allergy => latex",
 			"nobody minded that the head is of rubber => -",
+			"half the turns, a marimba, no allergies => latex",
 			"it's me who can't have latex => !latex",
 			"our bass player is the one with the latex thing, he can't be near it => !latex",
 			"I'm sensitive to latex, only mildly => !latex",
