@@ -485,7 +485,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 		case x.class&not != 0 && l.is(x.from-1, "why"):
 		case x.class&not != 0 && x.from < i && i-x.to < 3 && f == la && l.is(x.from, "no", "without", "not", "never", "kein", "keine", "pas", "zero", "dont", "nothing") && !l.is(x.to, "but", "except") && !stock && x.class&cant == 0:
 			end := s.to
-			for l.is(end, "or", "and", "nor") && l.at(end+1).class&(latex|rubber) != 0 { // no latex or rubber trouble
+			for l.is(end, "or", "and", "nor") && l.at(end+1).class&(latex|rubber|other) != 0 { // no latex or wool trouble
 				end += 2
 			}
 			if l.is(end, "trouble", "troubles", "problem", "problems", "issue", "issues", "worries", "worry", "concerns", "hassle", "drama", "bother") && !supposed {
