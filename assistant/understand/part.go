@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reach"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/taken"
 	"mallow/knowledge/measure"
 )
 
@@ -71,7 +72,7 @@ func (s parter) takePart(i int) int {
 		s.content, s.changed = true, true
 		return end - i
 	}
-	if s.Line.OfHarm(i, end, s.clause, p, s.neg, s.neg || s.hold == reading.Avoid) {
+	if taken.OfHarm(s.Line, i, end, s.clause, p, s.neg, s.neg || s.hold == reading.Avoid) {
 		s.content = true
 		return end - i
 	}

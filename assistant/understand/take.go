@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/taken"
 	"mallow/rules/facts"
 )
 
@@ -309,7 +310,7 @@ func (w *walk) settleDegree() {
 		case w.after == afterMove && len(w.Out.Moves) > 0:
 			w.Out.Moves[len(w.Out.Moves)-1].By *= w.degree
 		case w.after == afterAnswer && len(w.Out.Takes) > 0:
-			w.Stretch(&w.Out.Takes[len(w.Out.Takes)-1], w.degree)
+			taken.Stretch(w.Line, &w.Out.Takes[len(w.Out.Takes)-1], w.degree)
 		}
 	}
 	w.degree = 0

@@ -177,7 +177,7 @@ func (w *walk) leave(x *clause.Clause) {
 		}
 		w.bound = ""
 	}
-	if x.Act == reading.Tell && w.skip < x.To && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && w.SaysMore(x.From, x.To) {
+	if x.Act == reading.Tell && w.skip < x.To && !w.changed && w.Size() == w.before && w.Item(x.To).Mark != ":" && taken.SaysMore(w.Line, x.From, x.To) {
 		for i := x.From; i < x.To; i++ {
 			if !w.Harmed(i) {
 				w.Item(i).Lost = true
@@ -225,7 +225,7 @@ func (w *walk) take(x *clause.Clause) {
 		w.tell(x.From, x.To)
 	case (x.Act == reading.Yes || x.Act == reading.No || x.Act == reading.Default || x.Act == reading.Leave) && w.reach.AllSpent(w.Chart, x.From, x.To):
 		w.UseAll(x.From, x.To) // scale: yes
-	case (x.Act == reading.Yes || x.Act == reading.No) && w.Item(x.From-1).Mark == ":" && w.Truth(x.Act == reading.Yes):
+	case (x.Act == reading.Yes || x.Act == reading.No) && w.Item(x.From-1).Mark == ":" && taken.Truth(w.Line, x.Act == reading.Yes):
 		w.UseAll(x.From, x.To)
 	case x.Act == reading.Yes || x.Act == reading.No:
 		w.Out.Corrects = w.Out.Corrects || x.Act == reading.No && w.Ctx.Asked == "" && len(w.Ctx.Before.Takes)+len(w.Ctx.Before.Parts) > 0
@@ -376,7 +376,7 @@ func (w *walk) takeGrammar(i int) int {
 			w.degree = x.Num
 		case "after":
 			if k := len(w.Out.Takes); k > 0 {
-				w.Stretch(&w.Out.Takes[k-1], x.Num)
+				taken.Stretch(w.Line, &w.Out.Takes[k-1], x.Num)
 			} else if k := len(w.Out.Moves); k > 0 && w.after == afterMove {
 				w.Out.Moves[k-1].By *= x.Num
 			}

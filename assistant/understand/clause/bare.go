@@ -155,3 +155,18 @@ func (c cutter) noSubject(x *Clause, i int) bool {
 	}
 	return c.Is(i, "is", "are", "was") && (c.Is(i+1, "not", "for", "from", "real", "only", "very", "too", "in", "on", "at", "my") || c.Item(i+1).Any("share", "count"))
 }
+
+// namesOnly reports whether a clause only names a part or a tool.
+func (c cutter) namesOnly(x *Clause) bool {
+	found := false
+	for i := x.From; i < x.To; i++ {
+		it := c.Item(i)
+		switch {
+		case it.Any("kind", "material", "bench.drill", "bench.scale", "bench.caliper"):
+			found = true
+		case !c.Filler(i) || c.questionWord(i):
+			return false
+		}
+	}
+	return found
+}

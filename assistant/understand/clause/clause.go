@@ -261,21 +261,6 @@ func (c cutter) echoes(x *Clause) bool {
 	return x.To-x.From == 1 && (c.Is(x.From, "me", "us", "you", "him", "her", "them") || c.Item(x.From).Has("topic") != nil) && !c.questionWord(x.From) && next < len(c.Items) && !c.questionWord(next)
 }
 
-// namesOnly reports whether a clause only names a part or a tool.
-func (c cutter) namesOnly(x *Clause) bool {
-	found := false
-	for i := x.From; i < x.To; i++ {
-		it := c.Item(i)
-		switch {
-		case it.Any("kind", "material", "bench.drill", "bench.scale", "bench.caliper"):
-			found = true
-		case !c.Filler(i) || c.questionWord(i):
-			return false
-		}
-	}
-	return found
-}
-
 // IsQuestion reports whether an act asks.
 func IsQuestion(a reading.Act) bool {
 	switch a {

@@ -102,7 +102,7 @@ func headFact(path string) string {
 
 // SaysMore reports whether the items from..to, of which nothing was made, hold words
 // that may have said something.
-func (l *Line) SaysMore(from, to int) bool {
+func SaysMore(l *Line, from, to int) bool {
 	for i := from; i < to; i++ {
 		it := l.Item(i)
 		if l.Harmed(i) || len(l.Out.Harm) > 0 && l.HarmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree", "lead") && it.Qty == nil && it.Fact() == nil {

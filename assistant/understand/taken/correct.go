@@ -57,7 +57,7 @@ func (l *Line) saidBefore(i int) bool {
 
 // Truth gives the truth that was named last the value that stands behind a colon:
 // drill: yes; scale: no. It reports whether there was one.
-func (l *Line) Truth(v bool) bool {
+func Truth(l *Line, v bool) bool {
 	n := len(l.Out.Takes)
 	if n == 0 {
 		return false
@@ -71,7 +71,7 @@ func (l *Line) Truth(v bool) bool {
 }
 
 // Stretch makes an answer stronger: "as soft as possible".
-func (l *Line) Stretch(a *reading.Take, degree float64) {
+func Stretch(l *Line, a *reading.Take, degree float64) {
 	if _, ok := a.Value.(bool); ok {
 		return
 	}

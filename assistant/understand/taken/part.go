@@ -12,7 +12,7 @@ import (
 // OfHarm reports whether the items from..to of clause x, which name part p, only say
 // what somebody reacts to, or doesn't: noone is allergic to latex. "No latex" says what
 // to avoid as well.
-func (l *Line) OfHarm(from, to int, x *clause.Clause, p reading.Part, denied, avoided bool) bool {
+func OfHarm(l *Line, from, to int, x *clause.Clause, p reading.Part, denied, avoided bool) bool {
 	if l.Item(to).Mark == "-" && l.Says(to+1, "allergic", "allergy", "intolerant", "intolerance", "sensitive", "sensitised") { // two are latex-allergic
 		return true
 	}
