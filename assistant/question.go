@@ -263,6 +263,10 @@ func (s curious) hint(r *Reply, line string) bool {
 	if len(ways) == 0 {
 		return false
 	}
+	if id, ok := s.kit.Answers().Perhaps(line, s.places()...); ok {
+		r.Say("I am not sure what you ask. If it is “%s”: %s", s.kit.Answers().Way(id), s.teller().Answer(id, line))
+		return true
+	}
 	r.Say("I have no answer to that. Near it I can tell: %s.", strings.Join(ways, "; "))
 	return true
 }

@@ -99,6 +99,8 @@ func TestQuestions(t *testing.T) {
 		{"others.yaml", 48, 2},
 		{"fifth.yaml", 60, 0},
 		{"fifth-even.yaml", 60, 0},
+		{"eighth.yaml", 59, 1},
+		{"eighth-even.yaml", 59, 1},
 	} {
 		t.Run(tt.file, func(t *testing.T) {
 			b, err := os.ReadFile(filepath.Join("..", "testdata", "questions", tt.file))
@@ -106,10 +108,11 @@ func TestQuestions(t *testing.T) {
 				t.Fatal(err)
 			}
 			var list []struct {
-				N     int
-				At    string
-				Ask   string
-				Finds []string
+				N      int
+				At     string
+				Before []string // said there first
+				Ask    string
+				Finds  []string
 			}
 			if err := yaml.Unmarshal(b, &list); err != nil {
 				t.Fatal(err)
@@ -118,6 +121,9 @@ func TestQuestions(t *testing.T) {
 			for _, q := range list {
 				s := *start[q.At]
 				s.now = s.now.clone()
+				for _, line := range q.Before {
+					s.Say(line)
+				}
 				r := s.Say(q.Ask)
 				switch {
 				case slices.Contains(q.Finds, r.Told):

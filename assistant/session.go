@@ -358,7 +358,11 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if s.now.stage == asking && s.now.asked != "" && len(in.About) == 0 && len(in.Supposed.Said) == 0 { // of what was asked
 			return curious{s}.again()
 		}
-		if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok && !strings.HasPrefix(answer.Plain(line), "compare ") && len(in.Supposed.Said) == 0 && !slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "choice" }) {
+		least := answer.NearPlain
+		if len(in.Supposed.Said) > 0 { // birch or rattan tho
+			least = answer.NearSure
+		}
+		if r, ok := (curious{s}).nearby(line, least); ok && !strings.HasPrefix(answer.Plain(line), "compare ") && len(in.Supposed.Moves) == 0 && !slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "choice" }) {
 			return r
 		}
 		r.Told = "compare"

@@ -70,6 +70,9 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	same, sameErr := s.kit.Offers.Consider(&s.now.State, before.Stack)
 	s.now = kept
 	if text := strings.TrimSpace(strings.Join(troubles, " ")); text != "" {
+		if told, ok := curious(s).nearby(line, answer.NearPlain); ok { // an inner tube instead
+			return told
+		}
 		r.Say("%s", text)
 		return s.ask(r)
 	}

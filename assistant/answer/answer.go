@@ -215,7 +215,7 @@ const aPart = 0.9
 // NearestOf returns which of these answers is asked for nearest to what a line
 // says, and how near that is.
 func (a *Answers) NearestOf(line string, ids ...string) (id string, how float64) {
-	a.near.each(Plain(line), func(Found) bool { return false }, func(of Found, near float64) {
+	a.near.each(Plain(line), func(Found) bool { return false }, func(of Found, near, _ float64) {
 		if near > how && !of.Trouble && slices.Contains(ids, of.ID) {
 			id, how = of.ID, near
 		}
@@ -231,6 +231,13 @@ func (a *Answers) Near(line string, at ...string) []string {
 		ways = append(ways, a.Way(of.ID))
 	}
 	return ways
+}
+
+// Perhaps returns the answer that a line may ask for, though by too few words to
+// be sure of it.
+func (a *Answers) Perhaps(line string, at ...string) (id string, ok bool) {
+	of, ok := a.near.perhaps(Plain(line), a.home(at))
+	return of.ID, ok && a.Do(of.ID) == ""
 }
 
 // home reports of what is found whether it is likelier asked at one of these

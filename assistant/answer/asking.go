@@ -248,6 +248,6 @@ func Tells(in reading.Reading, line string) bool {
 // first, whatever else it says.
 func Harms(in reading.Reading) bool {
 	return slices.ContainsFunc(in.Takes, func(a reading.Take) bool {
-		return strings.HasPrefix(a.Path, "player.") || strings.HasPrefix(a.Path, "bench.")
+		return strings.HasPrefix(a.Path, "player.") && a.Path != "player.level" || strings.HasPrefix(a.Path, "bench.")
 	})
 }

@@ -137,11 +137,11 @@ func (n *near) sum(list []string) float64 {
 // is. Of equally near ones the first wins. home reports whether something is
 // likelier asked where the line is said.
 func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
-	second := 0.0
-	n.each(plain, home, func(x Found, near float64) {
+	second, raw := 0.0, 0.0
+	n.each(plain, home, func(x Found, near, bare float64) {
 		switch {
-		case near > how:
-			of, how, second = x, near, how
+		case near > how, near == how && bare > raw:
+			of, how, raw, second = x, near, bare, how
 		case near > second:
 			second = near
 		}
@@ -164,8 +164,9 @@ const (
 const mark = " ?"
 
 // each calls yield once for each thing that may be asked for, in the order they
-// stand, with how near a plain line is to that.
-func (n *near) each(plain string, home func(Found) bool, yield func(Found, float64)) {
+// stand, with how near a plain line is to that, and how alike they are before it
+// is counted how little that is to go by.
+func (n *near) each(plain string, home func(Found) bool, yield func(of Found, near, raw float64)) {
 	marked := strings.HasSuffix(plain, mark)
 	plain = strings.TrimSuffix(plain, mark)
 	asked, said := askedBy(bare(plain)), n.split(plain)
@@ -200,7 +201,8 @@ func (n *near) each(plain string, home func(Found) bool, yield func(Found, float
 		if best == nil {
 			continue
 		}
-		yield(of, n.judge(said, sum, asked, best, likest[:], home(of)))
+		near, raw := n.judge(said, sum, asked, best, likest[:], home(of))
+		yield(of, near, raw)
 	}
 }
 
@@ -225,8 +227,9 @@ func (n *near) like(said []string, sum float64, asked asking, w *way) float64 {
 
 // judge is how near a line is to the thing that best is a way to ask for: by how
 // alike it is to that and to the few likest, and by how much of its words stands in
-// any way to ask for the thing.
-func (n *near) judge(said []string, sum float64, asked asking, best *way, likest []float64, home bool) float64 {
+// any way to ask for the thing; raw is the same before it is counted how few words
+// that is by.
+func (n *near) judge(said []string, sum float64, asked asking, best *way, likest []float64, home bool) (near, raw float64) {
 	all, of := 0.0, 0
 	for _, x := range likest {
 		if all += x; x > 0 {
@@ -247,6 +250,7 @@ func (n *near) judge(said []string, sum float64, asked asking, best *way, likest
 	if x < 1 && home {
 		x = min(almost, x*atHome)
 	}
+	raw = x
 	switch {
 	case x == 1:
 	case shared < enough && shared < len(said), shared <= enough && x < clear:
@@ -256,7 +260,7 @@ func (n *near) judge(said []string, sum float64, asked asking, best *way, likest
 	case len(best.words) < enough && (asked != best.asked || covered < sum):
 		x *= broad
 	}
-	return x
+	return x, raw
 }
 
 // names reports whether a plain line says next to nothing but what stands in
@@ -310,6 +314,9 @@ func (n *near) split(plain string) []string {
 
 // stem is a word without the endings that count for nothing in a question.
 func stem(w string) string {
+	if len(w) > 5 && strings.HasSuffix(w, "in") { // slippin
+		w += "g"
+	}
 	if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") {
 		w = w[:len(w)-1]
 	}
@@ -333,13 +340,36 @@ func stem(w string) string {
 func (n *near) among(plain string, home func(Found) bool, least float64, most int) []Found {
 	how := map[Found]float64{}
 	var list []Found
-	n.each(plain, home, func(of Found, near float64) {
+	n.each(plain, home, func(of Found, near, raw float64) {
 		if near >= least && !of.Trouble {
 			list = append(list, of)
-			how[of] = near
+			how[of] = raw
 		}
 	})
 	slices.SortStableFunc(list, func(a, b Found) int { return cmp.Compare(how[b], how[a]) })
 	list = list[:min(most, len(list))]
 	return slices.DeleteFunc(list, func(of Found) bool { return how[of] < beside*how[list[0]] })
+}
+
+// Where hardly more is shared than a word, but much of what is said, and nothing
+// else lies as near, that may be meant.
+const (
+	maybe   = 0.45
+	further = 0.08
+)
+
+// perhaps returns the answer that a plain line may ask for, though by too few words
+// to be sure of it.
+func (n *near) perhaps(plain string, home func(Found) bool) (of Found, ok bool) {
+	first, second := 0.0, 0.0
+	n.each(plain, home, func(x Found, near, raw float64) {
+		switch {
+		case near < NearHand:
+		case raw > first:
+			of, first, second = x, raw, first
+		case raw > second:
+			second = raw
+		}
+	})
+	return of, first >= maybe && first-second >= further && !of.Trouble
 }
