@@ -27,6 +27,11 @@ func (s figures) takeQuantity(i int) int {
 	if n := s.beforeMove(i); n > 0 {
 		return n
 	}
+	if n := len(s.Out.Moves); n > 0 && !s.neg && s.bound == "" && figure.By(s.place(), i, s.Out.Moves[n-1].Path) { // softer, two steps
+		m := &s.Out.Moves[n-1]
+		m.By, m.Unit, s.changed = math.Copysign(figure.Amount(m.Path, q), m.By), figure.Unit(q.Dim), true
+		return 1
+	}
 	if it.Limit != "" {
 		s.bound, s.boundAt = it.Limit, i
 	}

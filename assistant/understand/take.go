@@ -96,7 +96,7 @@ func (w *walk) takeFact(i int) int {
 			taken = 1
 			continue
 		}
-		if told := strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && (g.Describes(i, x) || g.Condition(i, x) || g.Existing(i) && !g.Sour(i) || g.Outcome(i) || g.Report(i) || x.Slot != facts.WantRegister && x.Slot != facts.WantLoudest && g.OfThing(i)); told || g.Doubtful(i, x) {
+		if told := strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && (g.Describes(i, x) || g.Condition(i, x) || x.Slot != facts.WantLoudest && g.Existing(i) && !g.Sour(i) || g.Outcome(i) || g.Report(i) || x.Slot != facts.WantRegister && x.Slot != facts.WantLoudest && g.OfThing(i)); told || g.Doubtful(i, x) {
 			if !told && !(x.Slot == facts.WantRegister && (g.SoftnessSaid() || g.NoteSaid())) { // something in the middle, not too soft
 				w.Doubt(x.Slot, w.Said(i, i+1))
 			}

@@ -4,6 +4,8 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
+	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 )
 
 // Siblings reports whether the children counted at item i, named at item j, are told
@@ -218,4 +220,12 @@ func OneFigure(s Place) bool {
 		}
 	}
 	return figures == 1
+}
+
+// By reports whether the figure at item i, alone in a later clause of its sentence, says by
+// how much the fact at path that was moved before it moves: softer, two steps; lighter, 3 g.
+func By(s Place, i int, path string) bool {
+	q := s.Item(i).Qty
+	return q != nil && Moves(path, q) && s.Item(s.From-1).Mark == "," && s.StandsAlone(i) &&
+		(q.Dim == quantity.Notches && path == facts.WantSoftness || q.Dim == quantity.Mass && q.Value <= float64(12*measure.Gram) || q.Dim == quantity.Length && q.Value <= float64(8*measure.Millimetre))
 }

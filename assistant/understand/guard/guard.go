@@ -40,7 +40,7 @@ func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
 	switch {
 	case g.HasWord(max(g.From, i-4), i, "bother", "worry", "fuss", "fret") || g.HasWord(max(g.From, i-3), i, "just", "only") && g.HasWord(max(g.From, i-3), i, "not"): // don't bother about the top; not just the top
 		return true
-	case g.endNote(i), g.HasWord(g.From, i, "too") && g.HasWord(g.From, i, "those", "these", "theyre", "its", "it", "they", "are"): // those are too clacky up top
+	case g.endNote(i), g.HasWord(g.From, i, "too") && !g.HasWord(g.From, g.To, "want", "need", "for", "play", "playing", "only", "mostly"): // those are too clacky up top
 		return true
 	case g.Says(i, "middle", "middles", "centre", "center"):
 		return slices.ContainsFunc(g.Items, func(it cover.Item) bool {

@@ -90,7 +90,8 @@ func (g Guard) Existing(i int) bool {
 	}
 	owned := g.Starts(j, "mine", "ours", "his", "hers", "theirs") ||
 		g.Starts(j, "everything", "all", "most", "the") && g.HasWord(j, i, "own", "have", "ive", "got", "borrowed", "bought", "inherited", "use", "used", "had") ||
-		g.Starts(j, "my", "our", "his", "her", "their", "the") && g.HasWord(j, i, "colleague", "colleagues", "friend", "friends", "teacher", "teachers", "neighbour", "neighbours", "school", "schools", "shops", "current", "existing", "present", "old", "last", "previous", "shop", "store", "bought")
+		g.Starts(j, "my", "our", "his", "her", "their", "the") && g.HasWord(j, i, "colleague", "friend", "teacher", "neighbour", "school", "daughter", "son", "section") && g.HasWord(j, i, "mallets", "sticks", "beaters", "heads", "ones", "pair", "set") ||
+		g.Starts(j, "my", "our", "his", "her", "their", "the") && g.HasWord(j, i, "current", "existing", "present", "old", "last", "previous", "shop", "store", "bought")
 	return owned && g.HasWord(j, i, "are", "is", "sound", "sounds", "feel", "feels", "were", "was", "play", "come", "came", "seem") &&
 		!g.HasWord(g.From, g.To, "too", "want", "should", "must", "need", "needs", "would", "could", "may", "can", "like", "id", "please", "if", "prefer", "for", "than", "to", "not", "isnt", "arent")
 }
