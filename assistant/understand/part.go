@@ -39,6 +39,11 @@ func (s parter) takePart(i int) int {
 	if n := s.takeRole(i); n > 0 {
 		return n
 	}
+	if p, end := s.parts.Other(s.Out.Parts, i, s.clause.To); end > i && s.clause.Act == reading.Tell && !s.Out.Corrects { // the other 28
+		s.addPart(p)
+		s.content, s.changed = true, true
+		return end - i
+	}
 	if q, x := s.Item(i).Qty, s.Item(i+1).Has("role"); s.reach.Inventory && s.after != afterPart && q != nil && q.Dim == quantity.Length && x != nil && x.Value == "outer" { // 20 mm OD, 3 mm wall
 		s.Out.Parts = append(s.Out.Parts, reading.Part{Kind: "tube", Holding: reading.Have, Outer: s.parts.LengthOf(q), Text: s.Said(i, i+2), Sure: 1})
 		s.content = true
@@ -221,6 +226,9 @@ func (s parter) addPart(p reading.Part) {
 	}
 	part.Share(&p, s.each, s.wants)
 	s.parts.Stock.Slices(&p, s.Out.Parts)
+	if s.listed && p.Holding == reading.Avoid && p.Material+p.Made == "" && !p.Sized() { // just not the tubing
+		p.Holding = reading.Lack
+	}
 	p.IDs = s.parts.Stock.Match(p)
 	if s.heading.Kind == p.Kind {
 		s.useHeading()
@@ -354,6 +362,9 @@ func (s parter) takeMore(i int) int {
 	if last.Kind == "tube" && last.Unit == "piece" && last.Length == 0 && more.Unit == "m" { // 12 slices, one inch each
 		more.Length, more.Amount, more.Unit = measure.Length(more.Amount), 0, ""
 	}
+	if last.Unit == "piece" && last.Amount == 2 && more.Amount == 1 && more.Sized() && !last.Sized() { // two balls, one 30 mm
+		last.Amount = 1
+	}
 	if clash(last.Diameter, more.Diameter) && clash(last.Amount, more.Amount) && s.heading.Kind == "" { // and two at 30 mm
 		more.Material, more.Holding, more.Text, more.Sure = last.Material, last.Holding, s.Said(i, end), last.Sure
 		s.addPart(more)
@@ -361,7 +372,7 @@ func (s parter) takeMore(i int) int {
 		return end - i
 	}
 	if last.Kind == "core" && more.Bore > 12*measure.Millimetre || last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || part.Clash(last, more) ||
-		clash(last.Amount, more.Amount) && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) && !(last.Unit == "skein" && more.Unit == "kg") {
+		clash(last.Amount, more.Amount) && last.Amount != more.Amount && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) && !(last.Unit == "skein" && more.Unit == "kg") {
 		return 0
 	}
 	last = part.Sizes(last, more)
@@ -393,6 +404,9 @@ func (s parter) takeMore(i int) int {
 
 // useHeading notes that the kind of part named before has found what it headed.
 func (s parter) useHeading() {
+	if n := len(s.Out.Parts); n > 1 && s.HasWord(s.clause.From, s.taking+1, "both", "all") {
+		s.parts.Stock.Share(s.Out.Parts)
+	}
 	if s.heading.Kind != "" {
 		for j := s.headAt; j < s.taking; j++ {
 			s.Item(j).Lost = false

@@ -146,3 +146,13 @@ func (s *Stock) Slices(p *reading.Part, list []reading.Part) {
 		p.Kind, p.Material, p.IDs = "tube", "", nil
 	}
 }
+
+// Share lets the parts of a list that are like the last of it be of its material, where
+// theirs was not said: a ball of 1 in and one of 1 1/4, both rubber.
+func (s *Stock) Share(list []reading.Part) {
+	last := list[len(list)-1]
+	for k := len(list) - 2; k >= 0 && list[k].Kind == last.Kind && list[k].Holding == last.Holding && list[k].Material+list[k].Made == ""; k-- {
+		list[k].Material, list[k].Made, list[k].IDs = last.Material, last.Made, nil
+		list[k].IDs = s.Match(list[k])
+	}
+}

@@ -264,20 +264,24 @@ func NamesKind(s *cover.Chart, p reading.Part, from, to int) bool {
 // mark stands before it.
 func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end int, ok bool) {
 	end = s.Run(i)
-	if was.Material+was.Made != "" || end == i || end > to || !s.ClauseEnds(end) {
+	graded := was.Kind == "yarn" && was.Material != "" && was.Weight == "" && (s.Item(i-1).Mark == "(" || s.Is(i-1, "is")) // wool (aran)
+	if was.Material+was.Made != "" && !graded || end == i || end > to || !s.ClauseEnds(end) {
 		return p, i, false
 	}
 	made := false
 	for j := i; j < end; j++ {
 		it := s.Item(j)
 		x := it.Has("material")
-		if it.Any("kind", "purpose") || it.ID != "" || x != nil && !s.Stock.canBe(x.Material().ID, x.Material().Kind, was.Kind) {
+		if k := it.Has("kind"); k != nil && !(graded && k.Value == "yarn" && it.Has("weight") != nil) || it.Has("purpose") != nil || it.ID != "" || x != nil && !s.Stock.canBe(x.Material().ID, x.Material().Kind, was.Kind) {
 			return p, i, false
 		}
-		made = made || x != nil
+		if graded && x != nil {
+			return p, i, false
+		}
+		made = made || x != nil || graded && it.Has("weight") != nil
 	}
 	more, _ := s.DescribeAs(was.Kind, i, end)
-	if other, _ := s.Describe(i, end); !made || other.Kind == was.Kind && s.Item(i-1).Mark == "" || Clash(was, more) || was.Amount > 0 && more.Amount > 0 {
+	if other, _ := s.Describe(i, end); !made || other.Kind == was.Kind && s.Item(i-1).Mark == "" && !graded || Clash(was, more) || was.Amount > 0 && more.Amount > 0 {
 		return p, i, false
 	}
 	p = filled(was, more)

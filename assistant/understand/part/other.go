@@ -1,0 +1,30 @@
+package part
+
+import (
+	"mallow/assistant/understand/quantity"
+	"mallow/assistant/understand/reading"
+)
+
+// Other describes the second of two parts like the last of list, of which the items from
+// i, before item to, give nothing but a size, and returns where that ends, i where they
+// don't: one ball is 25 mm, the other 28.
+func (s Describer) Other(list []reading.Part, i, to int) (p reading.Part, end int) {
+	if n := len(list); n > 0 {
+		p = list[n-1]
+	}
+	if !s.Says(i, "other", "second") || p.Unit != "piece" || p.Amount > 2 || p.Diameter == 0 || p.Kind != "core" && p.Kind != "shaft" {
+		return p, i
+	}
+	j := i + 1
+	for j < to && (s.Filler(j) || s.Is(j, "one", "ball", "rod", "dowel", "shaft", "is", "at", "measures", "about", "being") && (s.Item(j).Qty == nil || s.Item(j+1).Qty != nil || s.Filler(j+1))) {
+		j++
+	}
+	q := s.Item(j).Qty
+	if q == nil || j >= to || q.Dim != quantity.Length && q.Dim != quantity.Plain || !s.ClauseEnds(j+1) {
+		return p, i
+	}
+	list[len(list)-1].Amount = 1
+	p.Diameter, p.Amount, p.IDs, p.Text = s.LengthOf(q), 1, nil, s.Said(i, j+1)
+	p.IDs = s.Stock.Match(p)
+	return p, j + 1
+}
