@@ -226,6 +226,9 @@ func (s parter) addPart(p reading.Part) {
 	}
 	part.Share(&p, s.each, s.wants)
 	s.parts.Stock.Slices(&p, s.Out.Parts)
+	if p.Holding == reading.Lack && p.Unit == "piece" { // not one ball
+		p.Amount, p.Unit = 0, ""
+	}
 	if s.listed && p.Holding == reading.Avoid && p.Material+p.Made == "" && !p.Sized() { // just not the tubing
 		p.Holding = reading.Lack
 	}
@@ -406,6 +409,9 @@ func (s parter) takeMore(i int) int {
 func (s parter) useHeading() {
 	if n := len(s.Out.Parts); n > 1 && s.HasWord(s.clause.From, s.taking+1, "both", "all") {
 		s.parts.Stock.Share(s.Out.Parts)
+		for j := s.clause.From; j <= s.taking; j++ {
+			s.Item(j).Used = s.Item(j).Used || s.Says(j, "both", "all")
+		}
 	}
 	if s.heading.Kind != "" {
 		for j := s.headAt; j < s.taking; j++ {

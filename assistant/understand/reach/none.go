@@ -11,7 +11,7 @@ import (
 // not a ball, not one shaft.
 func (r *reader) nary(i int) bool {
 	j := i + 1
-	for ; r.Is(j, "a", "an", "one", "single"); j++ {
+	for ; r.Is(j, "a", "an", "one", "1", "single"); j++ {
 	}
 	return j > i+1 && r.Is(i, "not", "nary") && r.names(j)
 }

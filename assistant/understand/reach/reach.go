@@ -418,7 +418,7 @@ func (r *reader) bare(s segment) bool {
 	kinds := 0
 	for i := s.from; i < s.to; i++ {
 		it := r.Item(i)
-		if it.Any("material") || it.Qty != nil || r.tool(i) {
+		if it.Any("material") || it.Qty != nil && !r.nary(i-1) || r.tool(i) {
 			return false
 		}
 		if it.Any("kind") || Sticks(r.Chart, i) {
