@@ -39,7 +39,7 @@ func (s parter) takePart(i int) int {
 	if n := s.takeRole(i); n > 0 {
 		return n
 	}
-	if p, end := s.parts.Other(s.Out.Parts, i, s.clause.To); end > i && s.clause.Act == reading.Tell && !s.Out.Corrects { // the other 28
+	if p, end := part.Other(s.parts, s.Out.Parts, i, s.clause.To); end > i && s.clause.Act == reading.Tell && !s.Out.Corrects { // the other 28
 		s.addPart(p)
 		s.content, s.changed = true, true
 		return end - i
@@ -261,17 +261,11 @@ func (s parter) named(i int) bool {
 	if s.hold != reading.Have || s.neg || len(s.Out.Parts) > s.partsBefore || s.clause.Act != reading.Tell || !part.Pointed(s.Chart, s.clause.From, s.clause.To) {
 		return false
 	}
-	if n := len(s.Out.Supposed.Parts); n > 0 && s.Out.Supposed.Parts[n-1].Holding == reading.Named {
-		p := s.Out.Supposed.Parts[n-1]
-		s.Out.Supposed.Parts, p.Holding = s.Out.Supposed.Parts[:n-1], reading.Have
-		s.Out.Parts = append(s.Out.Parts, p)
-	} else if n := len(s.Out.Parts); n > 0 && s.Out.Parts[n-1].Holding == reading.Named {
-		s.Out.Parts[n-1].Holding = reading.Have
-	} else {
-		return false
+	had := taken.Had(s.Line)
+	if had {
+		s.content, s.changed, s.after = true, true, afterPart
 	}
-	s.content, s.changed, s.after = true, true, afterPart
-	return true
+	return had
 }
 
 // takeRest takes the kinds of part that were not named: all but the glue is here.
@@ -300,19 +294,11 @@ func (s parter) listing() bool {
 	return true
 }
 
-// across reports whether the length at item i is said to be one across, and a ball on
-// hand that was named last has none: squash balls I found, 40 mm across.
-func (s parter) across(i int) bool {
-	n := len(s.Out.Parts)
-	x := s.Item(i + 1).Has("role")
-	return n > 0 && x != nil && x.Value == "across" && s.Out.Parts[n-1].Kind == "core" && s.Out.Parts[n-1].Holding == reading.Have && s.Out.Parts[n-1].Diameter == 0
-}
-
 // takeMore lets figures complete the part named just before: "…, eighth
 // wall", "…, a foot", "…, 6 pieces".
 func (s parter) takeMore(i int) int {
 	n := len(s.Out.Parts)
-	if s.after != afterPart && s.heading.Kind == "" && !s.across(i) || s.place().HeadBeside(i) || s.Item(i).Limit != "" && !s.listed {
+	if s.after != afterPart && s.heading.Kind == "" && !part.Across(s.Chart, s.Out.Parts, i) || s.place().HeadBeside(i) || s.Item(i).Limit != "" && !s.listed {
 		return 0
 	}
 	last := s.heading

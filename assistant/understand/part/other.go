@@ -1,6 +1,7 @@
 package part
 
 import (
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 )
@@ -8,7 +9,7 @@ import (
 // Other describes the second of two parts like the last of list, of which the items from
 // i, before item to, give nothing but a size, and returns where that ends, i where they
 // don't: one ball is 25 mm, the other 28.
-func (s Describer) Other(list []reading.Part, i, to int) (p reading.Part, end int) {
+func Other(s Describer, list []reading.Part, i, to int) (p reading.Part, end int) {
 	if n := len(list); n > 0 {
 		p = list[n-1]
 	}
@@ -27,4 +28,12 @@ func (s Describer) Other(list []reading.Part, i, to int) (p reading.Part, end in
 	p.Diameter, p.Amount, p.IDs, p.Text = s.LengthOf(q), 1, nil, s.Said(i, j+1)
 	p.IDs = s.Stock.Match(p)
 	return p, j + 1
+}
+
+// Across reports whether the length at item i is said to be one across, and a ball on
+// hand that is the last of list has none: squash balls I found, 40 mm across.
+func Across(c *cover.Chart, list []reading.Part, i int) bool {
+	n := len(list)
+	x := c.Item(i + 1).Has("role")
+	return n > 0 && x != nil && x.Value == "across" && list[n-1].Kind == "core" && list[n-1].Holding == reading.Have && list[n-1].Diameter == 0
 }
