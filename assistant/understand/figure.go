@@ -382,7 +382,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 			return s.place().Purse(i), to
 		}
 		return s.topic, to
-	case q.Dim == quantity.Mass && !figure.Likely("want.mass_g", q):
+	case q.Dim == quantity.Mass && (!figure.Likely("want.mass_g", q) || s.Says(to, "steps", "increments", "divisions", "resolution", "jumps", "precision", "accuracy")):
 		return "", to // 0.1 g scale
 	case q.Dim == quantity.Mass:
 		return "want.mass_g", to

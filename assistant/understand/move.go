@@ -29,6 +29,10 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("move"); x != nil && s.hold == reading.Have && s.At(s.Item(i+1).From).Is("than") && s.Item(i+2).Qty == nil {
 		return 1 // more yarn than I could ever use
 	}
+	if it.Has("move") != nil && s.guard().Effort(i) {
+		it.Lost, s.content = true, true
+		return 1
+	}
 	if x := it.Has("move"); x != nil && taken.SecondPair(s.Line, i, s.clause.To) { // and a harder pair: of another head, or of this one
 		s.Doubt(x.Value, s.Said(i, i+2))
 		s.content, s.changed = true, true

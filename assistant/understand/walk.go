@@ -100,6 +100,12 @@ func (w *walk) line() {
 	w.Out.Corrects, w.replaces = w.Out.Corrects || slips.Corrects, slips.Replaces
 	for _, path := range slips.Withdraws {
 		w.Withdraw(path)
+		w.Act(reading.Change)
+	}
+	for _, t := range w.Ctx.Before.Takes {
+		if slips.Rest && strings.HasPrefix(t.Path, "want.") && t.Path != slips.Of {
+			w.Keep(t.Path, "")
+		}
 	}
 	w.reach = reach.Read(w.Chart, all)
 	w.hold = w.atFirst()

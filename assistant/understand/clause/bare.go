@@ -98,7 +98,11 @@ func (c joiner) runsOn(i, from int) bool {
 	if i-from < 2 || c.Subject(i-1) || c.questionWord(i-1) || c.questionWord(from) || c.Item(i-1).Any("join", "not", "lead") || c.Is(i-1, "so", "as", "nor", "neither", "than", "only", "never", "that") {
 		return false
 	}
-	return c.Is(i, "can", "could", "should", "do", "does", "would", "will") && c.Is(i+1, "i", "we", "you", "it", "they", "these", "those") && c.Item(i+2).Mark == "" && i+2 < len(c.Items) ||
+	verb, subject := c.Chart.At(c.Item(i).From).Text, c.Chart.At(c.Item(i).From+1).Text
+	if c.Is(from, "if") && slices.Contains([]string{"is", "would", "will"}, verb) && slices.Contains([]string{"that", "it", "they", "this"}, subject) {
+		return true // if I wanted them heavier is that a thing
+	}
+	return slices.Contains([]string{"can", "could", "should", "do", "does", "would", "will"}, verb) && slices.Contains([]string{"i", "we", "you", "it", "they", "these", "those"}, subject) && c.Item(i+2).Mark == "" && i+2 < len(c.Items) ||
 		c.Is(from, "between", "of", "for", "with", "out", "given") && c.Is(i, "which", "what", "how") && c.Is(i+1, "would", "do", "should", "can", "could") && c.Subject(i+2)
 }
 

@@ -189,7 +189,7 @@ func (c cutter) inverts(i int) bool {
 		return c.Is(i+1, "is", "are", "do", "does", "did", "will", "can", "should")
 	case c.Starts(i, "how", "what", "which") && c.Is(i+1, "i", "you", "we", "he", "she", "they", "it"):
 		return false // what you showed me
-	case c.Starts(i, "what") && c.Item(i+1).Has("holding") != nil && c.Starts(i+1, "i", "we") && c.HasWord(i+2, i+4, "is", "are"):
+	case c.Starts(i, "what") && c.Item(i+1).Has("holding") != nil && c.Starts(i+1, "i", "we", "im", "id", "were", "she", "he", "they") && c.HasWord(i+2, i+4, "is", "are"):
 		return false // what I want is dark
 	case c.Starts(i, "what") && c.Is(i+1, "with"):
 		return false // what with the roof leaking
@@ -439,6 +439,9 @@ func (c commander) command(x *Clause, i int) bool {
 			return false
 		}
 	case reading.Undo, reading.Help, reading.Lesson, reading.Save, reading.Leave, reading.Skip, reading.More:
+		if a == reading.More && c.asksBy(j) && j+1 < x.To && c.asked(j) {
+			return false // what else sticks?
+		}
 		if a == reading.Save && (c.Is(j+1, "much", "many", "possible") || c.Starts(j, "keep") && c.Says(j, "as") && c.HasWord(j+1, x.To, "as")) {
 			return false // save as much as you can; keep it as soft as it is
 		}
@@ -448,7 +451,7 @@ func (c commander) command(x *Clause, i int) bool {
 		if !c.ends(j+1, x) && !(it.To-it.From > 1 && !c.tellsIn(j+1, x)) && !(a == reading.Help && x.To-j <= 5 && !c.tellsIn(j+1, x)) && !(a == reading.Save && (c.Says(j, "as") || c.hasTopic(j+1, x) && !c.tellsIn(j+1, x))) { // save as vib2
 			return false
 		}
-		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && c.HasWord(j+1, x.To, "until", "till")) {
+		if a == reading.Leave && (it.To-it.From == 1 && c.ends(j+1, x) && !c.polite(j+1, x) || !x.First && c.Starts(j, "thats") && (c.HasWord(j+1, x.To, "until", "till") || c.Says(j, "me") && !c.HasWord(max(0, j-6), j, "done", "finished", "off", "enough", "thanks", "ok", "okay", "right", "good"))) {
 			return false // leave as before; twenty pounds, and that's me done until the new year
 		}
 		if a == reading.Leave && c.Starts(j, "thats") && (c.Subject(j+1) || c.Says(j, "me") && !c.ends(j+1, x) && !c.HasWord(j, j+2, "done", "finished", "off", "sorted", "away")) {

@@ -47,3 +47,13 @@ func (g Guard) simile(i int) bool {
 	return i > g.From && g.Starts(i, "like", "as") && f != nil && (f.Slot == facts.WantColour || f.Slot == facts.WantAttack || f.Slot == facts.WantSoftness) &&
 		!g.HasWord(i, g.To, "in", "outside", "here", "outdoors", "ever", "soon", "long", "far", "much", "before")
 }
+
+// Effort reports whether the comparative at item i says how hard something is to do or to
+// grasp, and nothing of a head: this is harder than I thought.
+func (g Guard) Effort(i int) bool {
+	if !g.Says(i, "harder", "heavier", "tougher", "softer", "lighter") || !g.HasWord(i+1, min(i+3, g.To), "than") || !g.Is(g.PastFiller(g.From), "this", "that", "it", "its", "thats", "hmm") && !g.HasWord(g.From, i, "this", "that", "it", "its", "thats") {
+		return false
+	}
+	return g.HasWord(i+2, g.To, "thought", "expected", "imagined", "looks", "look", "looked", "seems", "bargained", "reckoned", "guessed", "sounds") &&
+		!g.HasWord(0, len(g.Items), "head", "heads", "mallet", "mallets", "they", "them", "one", "ones", "pair", "sound")
+}

@@ -26,7 +26,9 @@ type Found struct {
 	Aside     []bool   // by clause: it only tells of a slip
 	Withdraws []string // facts that were wrongly told, with nothing told in their place
 	Corrects  bool
-	Replaces  bool // something is told in place of what was
+	Replaces  bool   // something is told in place of what was
+	Rest      bool   // and only of that: all else stays
+	Of        string // the fact that was
 }
 
 // Read returns what the line says of slips, and drops from its chart what something
@@ -57,7 +59,7 @@ func Read(l Line) Found {
 			}
 			at := l.other(i, path)
 			switch {
-			case at < 0 && kinds[k] == "wrong" || at < 0 && l.asksSaid(x):
+			case at < 0 && kinds[k] == "said" && l.HasWord(i, x.To, "nothing", "none", "blank", "undecided", "open"), at < 0 && kinds[k] == "wrong" || at < 0 && l.asksSaid(x):
 				out.Withdraws = append(out.Withdraws, path)
 			case at < 0, !l.denied(x, i, kinds[k]) && (!excused || l.Several):
 				continue
@@ -70,6 +72,8 @@ func Read(l Line) Found {
 					l.Denied = &was
 				}
 			}
+			out.Of = path
+			out.Rest = out.Rest || kinds[k] == "wrong" && l.Starts(x.From, "only", "just")
 			l.drop(x, i)
 			out.Corrects, out.Aside[k] = true, true
 		}
