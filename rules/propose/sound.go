@@ -170,8 +170,11 @@ func (s *Sound) fillBright(x *facts.Head, b *strike.Body) {
 // Bright returns roughly the level of the second partial against the first, in dB,
 // for a pulse with the cut-off. The level of a pulse falls by 10 dB to the
 // cut-off, nearly as the square of the frequency.
-func (s *Sound) Bright(cutoff float64) float64 {
-	return max(-60, s.shapes-10*(s.second*s.second-s.low*s.low)/(cutoff*cutoff))
+func (s *Sound) Bright(cutoff float64) float64 { return max(-60, s.Fades(cutoff)) }
+
+// Fades is Bright where nothing is too faint to be told.
+func (s *Sound) Fades(cutoff float64) float64 {
+	return s.shapes - 10*(s.second*s.second-s.low*s.low)/(cutoff*cutoff)
 }
 
 // Served returns roughly the lowest and highest note that a head with a cut-off at

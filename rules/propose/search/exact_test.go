@@ -218,6 +218,14 @@ func TestSearchIsExact(t *testing.T) {
 // from what the cut-off says. The same over tubing that nobody sells.
 func TestBoundsHold(t *testing.T) {
 	f := proposetest.Finder(t)
+	parts := synthetic(f.Catalogue(), 120)
+	parts.Cores, parts.Yarns = f.Catalogue().Cores, f.Catalogue().Yarns
+	for i := range parts.Tubing { // of every rubber, and up to walls of a quarter inch
+		t := &parts.Tubing[i]
+		t.Material = f.Catalogue().Tubing[7*i%len(f.Catalogue().Tubing)].Material
+		t.Wall = measure.Inch * measure.Length(1+i%8) / 32
+	}
+	odd := finderOf(t, parts)
 	for i, kind := range []string{"marimba", "vibraphone", "xylophone", "bells"} {
 		for k, register := range []string{"low", "whole", "high"} {
 			q := propose.Request{}
@@ -225,6 +233,9 @@ func TestBoundsHold(t *testing.T) {
 			q.Facts.Bench.Drill = true
 			q.Facts.Instrument.Kind, q.Facts.Want.Register, q.Facts.Want.Colour = kind, register, "dark" // so that it is told closely
 			boundsHold(t, f, q, rand.New(rand.NewPCG(5, uint64(5+3*i+k))))
+			if kind == "marimba" {
+				boundsHold(t, odd, q, rand.New(rand.NewPCG(6, uint64(k))))
+			}
 		}
 	}
 }
@@ -244,7 +255,7 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 		c, _ := j.Quick(st)
 		h := c.Facts.Head
 		lo, hi := h, h
-		rg := stray.Of(h.Core, bounds.Cover(&h, &h), h.CutoffMFHz, h.CutoffMFHz)
+		rg := stray.Of(h.Core, bounds.Cover(&h, &h), bounds.Coat(&h, &h), h.CutoffMFHz, h.CutoffMFHz)
 		pulse := h.ContactMS / 1000 * h.CutoffMFHz
 		for what, x := range map[string][3]float64{
 			"cut-off times contact":                        {pulse, rg.LeastPulse, rg.MostPulse},

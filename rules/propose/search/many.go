@@ -9,6 +9,7 @@ import (
 	"mallow/knowledge/strike"
 	"mallow/rules/facts"
 	"mallow/rules/propose/search/bounds"
+	"mallow/rules/propose/search/turns"
 )
 
 // Where cores are many, most of them differ little, and are dropped together: a part
@@ -74,14 +75,6 @@ func partOf(cores []coreOption, list []int) *part {
 	return p
 }
 
-// edgesOf returns the first and last of the wraps of a class, which bound the rest.
-func edgesOf(class []int) []int {
-	if len(class) == 1 {
-		return class
-	}
-	return []int{class[0], class[len(class)-1]}
-}
-
 // wornAs is what a wrap comes to as it was wound.
 func wornAs(o *wrapOption, wd *head.Wound) bounds.Yarn {
 	y := bounds.Yarn{MM: wd.Wall.MM(), Turns: float64(wd.Turns), TensionN: wd.TensionN, Grams: wd.Mass.Grams(), Cents: o.cents * float64(wd.Mass), PackCents: o.pack}
@@ -142,8 +135,13 @@ func (w *worker) part(n *node, p *part, wraps []int, least float64) {
 	if !ok {
 		return
 	}
-	if wraps = w.screen(nil, wraps, n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most); len(wraps) == 0 {
+	if wraps = w.screen(nil, wraps, n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most); !w.serve(n, wraps, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most) {
 		return
+	}
+	if len(p.cores) > 1 {
+		if wraps = w.struck(n, p, wraps, least, most); len(wraps) == 0 {
+			return
+		}
 	}
 	for _, half := range p.halves {
 		w.part(n, half, wraps, least)
@@ -153,7 +151,36 @@ func (w *worker) part(n *node, p *part, wraps []int, least float64) {
 	}
 	for _, i := range p.cores {
 		w.forget()
-		w.core(n, i, wraps, least, most, len(n.root.cores) > 1)
+		w.core(n, i, wraps, least, most, false)
 		w.keep()
 	}
+}
+
+// struck returns which of some wraps may be of use on a part of the cores, by how soft the least
+// of each class is on the hardest of them, and the most of it on the softest: cores of one kind
+// differ little under rubber and yarn.
+func (w *worker) struck(n *node, p *part, wraps []int, least, most float64) (left []int) {
+	on := p.span()
+	for _, class := range turns.Runs(wraps, w.classOf) {
+		list, _, _, _ := w.ends(n, &on, class, least, most)
+		left = append(left, list...)
+	}
+	return left
+}
+
+// span is some cores as they are bound together.
+type span struct {
+	lo, hi                *facts.Head
+	leastCents, mostCents float64
+	soft, hard            *strike.Core
+	heavy, light          float64 // as strokes meet them, kg
+}
+
+func (s *coreSpan) span() span {
+	return span{&s.lo, &s.hi, s.leastCents, s.mostCents, &s.softest, &s.hardest, s.heaviest, s.lightest}
+}
+
+// alone is a core by itself.
+func (o *coreOption) alone() span {
+	return span{&o.facts, &o.facts, o.cents, o.cents, &o.body, &o.body, o.struck, o.struck}
 }

@@ -198,6 +198,4 @@ func (s *Search) near(w *worker, x *found) (list []task) {
 }
 
 // classOf returns the class of a wrap.
-func (k *kit) classOf(wrap int) int {
-	return slices.IndexFunc(k.classes, func(class []int) bool { return slices.Contains(class, wrap) })
-}
+func (k *kit) classOf(wrap int) int { return k.wraps[wrap].class }

@@ -227,11 +227,11 @@ next:
 		for _, i := range class {
 			k.wraps[i].class = c
 		}
-		k.all, k.ends = append(k.all, class...), append(k.ends, edgesOf(class)...)
+		k.all, k.ends = append(k.all, class...), append(k.ends, turns.Ends(class)...)
 		if k.wraps[class[0]].none {
 			none = append(none, class...)
 		} else {
-			some = append(some, edgesOf(class)...)
+			some = append(some, turns.Ends(class)...)
 		}
 		if k.wraps[class[0]].none || len(k.usual) == 0 || len(k.usual) == 1 && k.wraps[k.usual[0]].none {
 			k.usual = append(k.usual, class[len(class)/2])

@@ -8,10 +8,8 @@ import (
 
 	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
-	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
-	"mallow/rules/stock/cutting"
 )
 
 // Sizes of a proposal.
@@ -168,23 +166,4 @@ func (s *Search) sketch(x *found) propose.Candidate {
 	c := propose.Candidate{Stack: s.stack(x), Facts: s.base, Layers: x.layersOf(), Score: x.score}
 	c.Facts.Head = x.facts
 	return c
-}
-
-// cuts reports whether the slices of tubing t in node x, for every head, can
-// be cut from the lengths on hand.
-func cuts(f *propose.Finder, x *node, t int, stock []float64, heads int) bool {
-	j := cutting.Job{Kerf: measure.Length(f.Catalogue().Limits.KerfM.Value)}
-	for n := x; n.up != nil; n = n.up {
-		if n.tube == t {
-			j.Want = append(j.Want, cutting.Piece{Length: n.cut, Count: heads})
-		}
-	}
-	for _, l := range stock {
-		if math.IsInf(l, 1) {
-			return true
-		}
-		j.Have = append(j.Have, cutting.Piece{Length: measure.Length(l), Count: 1})
-	}
-	_, err := j.Plan()
-	return err == nil
 }

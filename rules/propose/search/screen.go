@@ -45,3 +45,13 @@ func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents
 	}
 	return list
 }
+
+// serve reports whether there may be a head of use under what was left of the wraps: together
+// they may, of a softness each of them has not.
+func (w *worker) serve(n *node, wraps []int, a, b *facts.Head, leastCents, mostCents, least, most float64) bool {
+	if len(wraps) == 0 {
+		return false
+	}
+	w.within(n, a, b, leastCents, mostCents, wraps)
+	return w.worth(n, least, most, n.depth)
+}

@@ -68,11 +68,15 @@ func TestBoundsAdmit(t *testing.T) {
 			if !slices.Contains(w.screen(nil, s.all, n, &c.facts, &c.facts, c.cents, c.cents, n.least, most), wrap) {
 				t.Errorf("%s, of %.2f points: its wrap is screened out", at(), x.score)
 			}
+			if !slices.Contains(w.struck(n, p, s.all, n.least, most), wrap) {
+				t.Errorf("%s, of %.2f points: its wrap is dropped by how soft its class is on all cores", at(), x.score)
+			}
 			class := s.classes[s.wraps[wrap].class]
 			w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(class))
 			w.narrow(n.least, most)
 			likes, _ := w.bound.Bound(&w.lo, &w.hi)
-			if least, most := w.stretch(n, c, class, likes, n.least, most); x.facts.Softness < least || x.facts.Softness > most {
+			on := c.alone()
+			if least, most := w.stretch(n, &on, class, likes, n.least, most); x.facts.Softness < least || x.facts.Softness > most {
 				t.Errorf("%s, of %.2f points and %.2f notches: its class is taken to lie between %.2f and %.2f", at(), x.score, x.facts.Softness, least, most)
 			}
 			for below := n.up; below != nil; below = below.up {

@@ -13,6 +13,8 @@ import (
 	"mallow/rules/propose"
 	"mallow/rules/propose/search/bounds"
 	"mallow/rules/propose/search/effort"
+	"mallow/rules/propose/search/onhand"
+	"mallow/rules/propose/search/turns"
 	"mallow/rules/stock"
 )
 
@@ -335,15 +337,11 @@ func (b *box) setRubber(n *node) {
 func (w *worker) holds(n *node, p *part, least float64) (most float64, ok bool) {
 	w.setRubber(n)
 	w.forget()
-	here := func(most float64) bool {
-		return w.topHere(n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most, w.bar()) >= w.bar()
-	}
-	if !here(math.Inf(1)) {
+	if w.topHere(n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, math.Inf(1), w.bar()) < w.bar() {
 		return 0, false // whatever its softness
 	}
 	w.put(n, &p.softest, p.heaviest, w.softYarn(n))
-	most = w.notches() + slackNotches
-	return most, here(most)
+	return w.notches() + slackNotches, true
 }
 
 // heads looks at the heads of a node, which are no harder than least: part of the cores
@@ -362,19 +360,13 @@ func (w *worker) core(n *node, core int, wraps []int, least, most float64, narro
 		least = w.notches() - slackNotches
 		w.put(n, &c.body, c.struck, w.softYarn(n))
 		most = w.notches() + slackNotches
-		if w.topHere(n, &c.facts, &c.facts, c.cents, c.cents, least, most, w.bar()) < w.bar() {
+		w.hopes = w.screen(w.hopes[:0], wraps, n, &c.facts, &c.facts, c.cents, c.cents, least, most)
+		if wraps = w.hopes; !w.serve(n, wraps, &c.facts, &c.facts, c.cents, c.cents, least, most) {
 			return
 		}
-		w.hopes = w.screen(w.hopes[:0], wraps, n, &c.facts, &c.facts, c.cents, c.cents, least, most)
-		wraps = w.hopes
 	}
-	for len(wraps) > 0 {
-		k := 1
-		for k < len(wraps) && w.wraps[wraps[k]].class == w.wraps[wraps[0]].class {
-			k++
-		}
-		w.class(n, core, wraps[:k], least, most)
-		wraps = wraps[k:]
+	for _, class := range turns.Runs(wraps, w.classOf) {
+		w.class(n, core, class, least, most)
 	}
 }
 
@@ -396,46 +388,55 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 		return
 	}
 	c := &n.root.cores[core]
-	w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(class))
-	w.narrow(least, most)
-	w.bounded++
-	likes, refused := w.bound.Bound(&w.lo, &w.hi)
-	if refused != nil {
-		return
-	}
-	if least, most = w.stretch(n, c, class, likes, least, most); least > most {
+	on := c.alone()
+	list, least, most, likes := w.ends(n, &on, class, least, most)
+	if len(list) == 0 {
 		return
 	}
 	w.mostHere = likes // by any wrap of the class, and so by some of them
 	defer func() { w.mostHere = w.mostHead }()
-	list := w.hopeful(n, core, class, least, most)
-	if len(list) == 0 {
-		return
-	}
 	first := w.look(n, core, list[0])
-	if list = w.hopeful(n, core, list[1:], first-slackNotches, most); len(list) == 0 {
+	if list = w.hopeful(n, &on, list[1:], first-slackNotches, most); len(list) == 0 {
 		return
 	}
 	last := w.look(n, core, list[len(list)-1])
 	w.between(n, core, list[:len(list)-1], first, last)
 }
 
+// ends returns which wraps of a class may be of use on some cores, of a softness between
+// least and most, how soft they are at least and at most, and what the rules come to.
+func (w *worker) ends(n *node, on *span, class []int, least, most float64) ([]int, float64, float64, float64) {
+	w.within(n, on.lo, on.hi, on.leastCents, on.mostCents, w.edges(class))
+	w.narrow(least, most)
+	w.bounded++
+	likes, refused := w.bound.Bound(&w.lo, &w.hi)
+	if refused != nil {
+		return nil, 0, 0, 0
+	}
+	if least, most = w.stretch(n, on, class, likes, least, most); least > most {
+		return nil, 0, 0, 0
+	}
+	w.mostHere = likes
+	defer func() { w.mostHere = w.mostHead }()
+	return w.hopeful(n, on, class, least, most), least, most, likes
+}
+
 // stretch narrows the stretch of softness in which the heads of a class lie, which is in the
 // box and whose rules come to likes, by striking its ends; least is above most where
 // none can be of use. What is soft without yarn already is struck under the
 // least of it first, since its being too soft is what likely rules it out.
-func (w *worker) stretch(n *node, c *coreOption, class []int, likes, least, most float64) (float64, float64) {
+func (w *worker) stretch(n *node, on *span, class []int, likes, least, most float64) (float64, float64) {
 	const softAlready = 1 // notches less than asked for
-	one, first := len(class) == 1, least > w.base.Want.Softness-softAlready
-	for range min(2, len(class)) {
+	one, first := len(class) == 1 && on.soft == on.hard, least > w.base.Want.Softness-softAlready
+	for range 2 {
 		if w.narrow(least, most); likes+n.likes-w.j.LeastOff(&w.lo.Head, &w.hi.Head) < w.bar() {
 			return 1, 0
 		}
-		wrap := class[len(class)-1]
+		wrap, core, mass := class[len(class)-1], on.soft, on.heavy
 		if first {
-			wrap = class[0]
+			wrap, core, mass = class[0], on.hard, on.light
 		}
-		w.put(n, &c.body, c.struck, yarnOf(&w.wraps[wrap], w.wind(n, wrap)))
+		w.put(n, core, mass, yarnOf(&w.wraps[wrap], w.wind(n, wrap)))
 		w.bounded += effort.StrokeBoxes
 		x := w.notches()
 		if first || one {
@@ -443,6 +444,9 @@ func (w *worker) stretch(n *node, c *coreOption, class []int, likes, least, most
 		}
 		if !first || one {
 			most = min(most, x+slackNotches)
+		}
+		if one {
+			break
 		}
 		first = !first
 	}
@@ -460,11 +464,10 @@ func (b *box) edges(list []int) []int {
 
 // hopeful returns the wraps of a list but for those at its ends that are of no use
 // whatever their softness between least and most: too many turns, say, or too few.
-func (w *worker) hopeful(n *node, core int, list []int, least, most float64) []int {
-	c := &n.root.cores[core]
+func (w *worker) hopeful(n *node, on *span, list []int, least, most float64) []int {
 	hopeless := func(i int) bool {
 		w.edge[0] = list[i]
-		w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edge[:1])
+		w.within(n, on.lo, on.hi, on.leastCents, on.mostCents, w.edge[:1])
 		return !w.worth(n, least, most, n.depth)
 	}
 	for len(list) > 0 && hopeless(0) {
@@ -478,7 +481,8 @@ func (w *worker) hopeful(n *node, core int, list []int, least, most float64) []i
 
 // between looks at wraps whose softness lies between first and last.
 func (w *worker) between(n *node, core int, list []int, first, last float64) {
-	list = w.hopeful(n, core, list, min(first, last)-slackNotches, max(first, last)+slackNotches)
+	on := n.root.cores[core].alone()
+	list = w.hopeful(n, &on, list, min(first, last)-slackNotches, max(first, last)+slackNotches)
 	if len(list) == 0 {
 		return
 	}
@@ -567,26 +571,11 @@ func (b *box) inertia(n *node, c *coreOption, wd *head.Wound) float64 {
 // reaches reports whether the tubing on hand gives the slices of node x for
 // every head, its topmost being of tube t.
 func (w *worker) reaches(x *node, t int) bool {
-	var need float64
-	count := 0
+	var cuts []measure.Length
 	for n := x; n.up != nil; n = n.up {
 		if n.tube == t {
-			need += float64(n.cut)
-			count++
+			cuts = append(cuts, n.cut)
 		}
 	}
-	heads := w.q.Count()
-	kerf := w.f.Catalogue().Limits.KerfM.Value
-	need = need*float64(heads) + kerf*float64(count*heads-1)
-	sum := 0.0
-	for _, l := range w.tubes[t].stock {
-		sum += l
-	}
-	if need > sum+kerf*float64(len(w.tubes[t].stock)-1)+1e-9 {
-		return false
-	}
-	if len(w.tubes[t].stock) == 1 {
-		return true
-	}
-	return cuts(w.f, x, t, w.tubes[t].stock, heads)
+	return onhand.Gives(w.tubes[t].stock, cuts, w.q.Count(), measure.Length(w.f.Catalogue().Limits.KerfM.Value))
 }

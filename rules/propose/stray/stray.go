@@ -20,28 +20,45 @@ const coveredHz = 336
 // bareRanges holds for a ball without rubber and yarn, whatever it is made of.
 func bareRanges() Range { return Range{1.15, 1.21, 1.1, 1.145, 0.43, 0.53} }
 
-// coveredRanges holds for a ball under rubber or yarn, of a cut-off between two at mf.
-func coveredRanges(core string, least, most float64) Range {
-	octaves := max(-1, math.Log2(most/coveredHz))
+// Coat is how much lies over a ball at least and at most, in mm.
+type Coat struct{ MostRubber, LeastYarn float64 }
+
+// coveredRanges holds for a ball under rubber or yarn, of a cut-off between two at mf. Of two heads
+// of one cut-off the one under more rubber is squeezed more like a ball all of rubber,
+// whose stiffness grows least with the squeeze; under more yarn a head opens up less.
+func coveredRanges(core string, c Coat, least, most float64) Range {
+	from, to := math.Log2(least/coveredHz), max(-0.3, math.Log2(most/coveredHz))
 	if core == "rubber" {
 		return Range{
-			1.13, min(1.4+0.17*octaves, 1.9),
-			1.09, min(1.35+0.15*octaves, 1.75),
-			0.41, min(1.1+0.4*octaves, 1.8),
+			1.13, min(1.35+0.14*max(0, to), 1.9),
+			1.09, min(1.29+0.13*to, 1.75),
+			0.41, min(0.95+0.38*to, 1.8),
 		}
 	}
-	opens := 0.68
-	switch {
-	case least > 1.7*coveredHz:
-		opens = 0.855
-	case least > 1.2*coveredHz:
-		opens = 0.76
+	r := Range{
+		3, min(1.35+0.33*max(0, to), 3),
+		2.5, min(1.29+0.27*to, 2.5),
+		2.9, min(1.1+0.58*to-(0.01+0.035*to)*min(8, c.LeastYarn), 2.9),
 	}
-	return Range{
-		1.19, min(1.44+0.34*octaves, 3),
-		1.16, min(1.4+0.3*octaves, 2.5),
-		opens, min(1.27+0.66*octaves, 2.9),
+	for _, x := range [...]struct{ from, to, pulse, rise, opens, thin float64 }{
+		{math.Inf(-1), 0, 1.19, 1.14, 0.66, 4},
+		{0, 0.5, 1.28, 1.16, 0.79, 4},
+		{0.5, 1, 1.33, 1.19, 0.9, 4},
+		{1, 3, 1.34, 1.22, 0.84, 1},
+		{3, math.Inf(1), 1.15, 1.1, 0.43, math.Inf(1)}, // next to bare
+	} {
+		if to < x.from || from >= x.to {
+			continue
+		}
+		more := 0.02 * max(0, c.MostRubber-x.thin) // of rubber than what hardly tells, in mm
+		r.LeastPulse = min(r.LeastPulse, max(x.pulse-more, min(x.pulse, 1.17)))
+		r.LeastRise = min(r.LeastRise, x.rise)
+		r.LeastOpens = min(r.LeastOpens, max(x.opens-more, min(x.opens, 0.66)))
 	}
+	if to > 3 {
+		r.MostPulse = 3
+	}
+	return r
 }
 
 // Cover is what lies over balls.
@@ -54,13 +71,13 @@ const (
 	Under              // some of it
 )
 
-// Of returns what bounds heads on a family of cores, under a cover, with a cut-off
-// between least and most at mf, in Hz.
-func Of(core string, over Cover, least, most float64) Range {
+// Of returns what bounds heads on a family of cores, under a cover and so much of it, with
+// a cut-off between least and most at mf, in Hz.
+func Of(core string, over Cover, c Coat, least, most float64) Range {
 	if over == Bare {
 		return bareRanges()
 	}
-	b := coveredRanges(core, least, most)
+	b := coveredRanges(core, c, least, most)
 	if over == Under {
 		return b
 	}
@@ -74,21 +91,24 @@ func Of(core string, over Cover, least, most float64) Range {
 
 // Bright bounds the level of a bar's second partial by what the cut-off at f
 // says, all in dB: that level falls ever further, where a push has nulls and
-// lobes. Both ends rise with it. Under a hard head the bar gives, and the level may
+// lobes. Both ends rise with it, until the first partial is all but silent too. Under a hard head the bar gives, and the level may
 // be anything that is still heard. The tests measure them.
 func Bright(about float64, hard bool) (least, most float64) {
 	const (
 		silent = -60
 		lobes  = -22
 		deep   = -30
+		faint  = -180 // past which the first partial is all but silent as well
 	)
 	most = 2 + 0.6*about
 	if about < lobes {
-		most = 2 + 0.6*lobes + 0.15*(about-lobes)
+		most = max(-15, 2+0.6*lobes+0.2*(about-lobes))
 	}
 	switch {
+	case about < faint:
+		return -80, math.Inf(1)
 	case about < -54:
-		return silent, math.Inf(1) // both partials are all but silent
+		return silent, most
 	case hard && about < -34:
 		return silent, most
 	case hard:

@@ -42,7 +42,7 @@ func (s *Sound) BeforeLoud(lo, hi *facts.Head) {
 	hi.CutoffPHz, hi.CutoffFHz, hi.CutoffFFHz, hi.PeakN = inf, inf, inf, inf
 	lo.YarnShareP, lo.YarnShareF, lo.CoreShareP, lo.CoreShareF = 0, 0, 0, 0
 	hi.YarnShareP, hi.YarnShareF, hi.CoreShareP, hi.CoreShareF = 1, 1, 1, 1
-	r := stray.Of(lo.Core, Cover(lo, hi), lo.CutoffMFHz, hi.CutoffMFHz)
+	r := stray.Of(lo.Core, Cover(lo, hi), Coat(lo, hi), lo.CutoffMFHz, hi.CutoffMFHz)
 	s.loud(lo, hi, &r)
 }
 
@@ -58,11 +58,11 @@ func (s *Sound) BeforeBright(lo, hi *facts.Head) { s.Bright(lo, hi, lo.CutoffFHz
 // FromSoftness narrows a box by what follows from its softness. The same bands come
 // up time and again, so that the last of them are kept.
 func (s *Sound) FromSoftness(lo, hi *facts.Head) {
-	of := band{lo.Softness, hi.Softness, lo.Core, Cover(lo, hi)}
+	of := band{lo.Softness, hi.Softness, lo.Core, Cover(lo, hi), Coat(lo, hi)}
 	x := &s.bands[of.place()]
 	if x.known = x.known && x.band == of; !x.known {
 		lo.CutoffMFHz, hi.CutoffMFHz = s.j.Sound.Cutoff(hi.Softness), s.j.Sound.Cutoff(lo.Softness)
-		r := stray.Of(of.core, of.cover, lo.CutoffMFHz, hi.CutoffMFHz)
+		r := stray.Of(of.core, of.cover, of.coat, lo.CutoffMFHz, hi.CutoffMFHz)
 		lo.ContactMS, hi.ContactMS = 1000*r.LeastPulse/hi.CutoffMFHz, 1000*r.MostPulse/lo.CutoffMFHz
 		s.loud(lo, hi, &r)
 		s.Span(lo, hi)
@@ -84,11 +84,18 @@ func Cover(lo, hi *facts.Head) stray.Cover {
 	return stray.Any
 }
 
+// Coat returns how much of it at least and at most, in whole mm, so that the same bands come up
+// again.
+func Coat(lo, hi *facts.Head) stray.Coat {
+	return stray.Coat{MostRubber: math.Ceil(hi.RubberMM), LeastYarn: math.Floor(max(0, lo.YarnMM))}
+}
+
 // band is a stretch of softness, of heads of a make.
 type band struct {
 	least, most float64
 	core        string
 	cover       stray.Cover
+	coat        stray.Coat
 }
 
 // mostBands is how many bands are kept.
@@ -97,7 +104,8 @@ const mostBands = 256
 // place is where a band is kept.
 func (x *band) place() int {
 	sum := math.Float64bits(x.least)*0x9e3779b97f4a7c15 ^ math.Float64bits(x.most)*0xc2b2ae3d27d4eb4f
-	return int((sum>>40 ^ uint64(x.cover)) % mostBands)
+	of := uint64(x.cover) + 5*uint64(x.coat.LeastYarn) + 37*uint64(min(x.coat.MostRubber, 99))
+	return int((sum>>40 ^ of) % mostBands)
 }
 
 // kept is what follows from a band.
@@ -123,8 +131,10 @@ func (x *stroke) tell(h *facts.Head) {
 func (s *Sound) Bright(lo, hi *facts.Head, least, most float64) {
 	lo.BrightDB, hi.BrightDB = s.j.Sound.Bright(least), s.j.Sound.Bright(most)
 	if c := s.j.Base.Want.Colour; s.j.Bright || c != "" && c != "even" {
-		lo.BrightDB, _ = stray.Bright(lo.BrightDB, Cover(lo, hi) != stray.Under || hi.CutoffMFHz > stray.HardHz/1.5)
-		_, hi.BrightDB = stray.Bright(hi.BrightDB, false)
+		var faint float64
+		lo.BrightDB, faint = stray.Bright(s.j.Sound.Fades(least), Cover(lo, hi) != stray.Under || hi.CutoffMFHz > stray.HardHz/1.5)
+		_, hi.BrightDB = stray.Bright(s.j.Sound.Fades(most), false)
+		hi.BrightDB = max(hi.BrightDB, faint)
 	}
 }
 

@@ -25,3 +25,23 @@ func Tried(y knowledge.Yarn) []int {
 	slices.Sort(list)
 	return list
 }
+
+// Ends returns the first and last of the wraps of a class, which bound the rest.
+func Ends(class []int) []int {
+	if len(class) == 1 {
+		return class
+	}
+	return []int{class[0], class[len(class)-1]}
+}
+
+// Runs cuts a list of wraps, which are class by class, into those of each.
+func Runs(wraps []int, class func(wrap int) int) (runs [][]int) {
+	for len(wraps) > 0 {
+		n := 1
+		for n < len(wraps) && class(wraps[n]) == class(wraps[0]) {
+			n++
+		}
+		runs, wraps = append(runs, wraps[:n]), wraps[n:]
+	}
+	return runs
+}
