@@ -24,6 +24,7 @@ type box struct {
 	*Search
 	j       *propose.Judging
 	bound   *rules.Bounder[facts.Facts]
+	fitted  *rules.Bounder[facts.Facts] // of layers
 	lo, hi  facts.Facts
 	body    strike.Body
 	wound   []head.Wound // wraps as wound over woundOn
@@ -52,8 +53,7 @@ type box struct {
 // head.
 type worker struct {
 	box
-	early  *rules.Scorer[facts.Facts]  // of layers, before the head is known
-	fitted *rules.Bounder[facts.Facts] // of layers
+	early  *rules.Scorer[facts.Facts] // of layers, before the head is known
 	at     facts.Facts
 	hopes  []int // the wraps that may be of use on the core looked at
 	layers []facts.Layer
@@ -134,17 +134,17 @@ func (w *worker) do(t task) {
 
 // takes reports whether the rules allow any slice over a node, as far as what it
 // would lie on says.
-func (w *worker) takes(n *node) bool {
-	w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
-	bounds.Open(&w.lo.Layer, &w.hi.Layer)
-	defer func() { w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{} }()
-	for _, l := range []*facts.Layer{&w.lo.Layer, &w.hi.Layer} {
+func (b *box) takes(n *node) bool {
+	b.lo.Head, b.hi.Head = b.anyLo, b.anyHi
+	bounds.Open(&b.lo.Layer, &b.hi.Layer)
+	defer func() { b.lo.Layer, b.hi.Layer = facts.Layer{}, facts.Layer{} }()
+	for _, l := range []*facts.Layer{&b.lo.Layer, &b.hi.Layer} {
 		l.Index, l.On, l.UnderMM = float64(n.depth+1), "rubber", n.bed.Diameter.MM()
 		if n.depth == 0 {
 			l.On = n.root.family
 		}
 	}
-	_, refused := w.fitted.Bound(&w.lo, &w.hi)
+	_, refused := b.fitted.Bound(&b.lo, &b.hi)
 	return refused == nil
 }
 
@@ -306,7 +306,7 @@ func (w *worker) fit(n *node, t int) *node {
 		x.kinds++
 		x.packs += o.pack
 	}
-	if o.stock != nil && !w.reaches(x, t) {
+	if o.stock != nil && !w.gives(x, t) {
 		return nil
 	}
 	return x
@@ -314,11 +314,11 @@ func (w *worker) fit(n *node, t int) *node {
 
 // likesAtMost is the most that the layer rules can add for a layer, whatever
 // the head that it comes to be in.
-func (w *worker) likesAtMost(l *facts.Layer) (float64, *rules.Rule) {
-	w.lo.Head, w.hi.Head = w.anyLo, w.anyHi
-	w.lo.Layer, w.hi.Layer = *l, *l
-	most, refused := w.fitted.Bound(&w.lo, &w.hi)
-	w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{}
+func (b *box) likesAtMost(l *facts.Layer) (float64, *rules.Rule) {
+	b.lo.Head, b.hi.Head = b.anyLo, b.anyHi
+	b.lo.Layer, b.hi.Layer = *l, *l
+	most, refused := b.fitted.Bound(&b.lo, &b.hi)
+	b.lo.Layer, b.hi.Layer = facts.Layer{}, facts.Layer{}
 	return most, refused
 }
 
@@ -568,14 +568,14 @@ func (b *box) inertia(n *node, c *coreOption, wd *head.Wound) float64 {
 	return h.SwingAt(measure.Length(lim.HandM.Value), lim).InertiaKgM2 * 1000
 }
 
-// reaches reports whether the tubing on hand gives the slices of node x for
+// gives reports whether the tubing on hand gives the slices of node x for
 // every head, its topmost being of tube t.
-func (w *worker) reaches(x *node, t int) bool {
+func (s *Search) gives(x *node, t int) bool {
 	var cuts []measure.Length
 	for n := x; n.up != nil; n = n.up {
 		if n.tube == t {
 			cuts = append(cuts, n.cut)
 		}
 	}
-	return onhand.Gives(w.tubes[t].stock, cuts, w.q.Count(), measure.Length(w.f.Catalogue().Limits.KerfM.Value))
+	return onhand.Gives(s.tubes[t].stock, cuts, s.q.Count(), measure.Length(s.f.Catalogue().Limits.KerfM.Value))
 }
