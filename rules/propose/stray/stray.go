@@ -27,7 +27,8 @@ type Coat struct{ MostRubber, LeastYarn float64 }
 // of one cut-off the one under more rubber is squeezed more like a ball all of rubber,
 // whose stiffness grows least with the squeeze; under more yarn a head opens up less.
 func coveredRanges(core string, c Coat, least, most float64) Range {
-	from, to := math.Log2(least/coveredHz), max(-0.3, math.Log2(most/coveredHz))
+	const softest, hardest = -0.3, 8 // octaves between which what is most is counted
+	from, to := min(hardest, math.Log2(least/coveredHz)), min(hardest, max(softest, math.Log2(most/coveredHz)))
 	if core == "rubber" {
 		return Range{
 			1.13, min(1.35+0.14*max(0, to), 1.9),
@@ -38,14 +39,14 @@ func coveredRanges(core string, c Coat, least, most float64) Range {
 	r := Range{
 		3, min(1.35+0.33*max(0, to), 3),
 		2.5, min(1.29+0.27*to, 2.5),
-		2.9, min(1.1+0.58*to-(0.01+0.035*to)*min(8, c.LeastYarn), 2.9),
+		2.9, min(1.1+0.58*to-max(0, 0.01+0.035*to)*min(8, c.LeastYarn), 2.9),
 	}
 	for _, x := range [...]struct{ from, to, pulse, rise, opens, thin float64 }{
 		{math.Inf(-1), 0, 1.19, 1.14, 0.66, 4},
 		{0, 0.5, 1.28, 1.16, 0.79, 4},
 		{0.5, 1, 1.33, 1.19, 0.9, 4},
 		{1, 3, 1.34, 1.22, 0.84, 1},
-		{3, math.Inf(1), 1.15, 1.1, 0.43, math.Inf(1)}, // next to bare
+		{3, math.Inf(1), 1.15, 1.1, 0.43, 0}, // next to bare
 	} {
 		if to < x.from || from >= x.to {
 			continue
