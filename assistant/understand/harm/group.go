@@ -113,10 +113,14 @@ func (l ages) jokes(s span) bool {
 // it, or shuns both kinds: the chemicals, not the latex; neither natural nor synthetic.
 func (l bodies) anyKind() (span, bool) {
 	for _, s := range l.spans {
-		if s.class&latex == 0 || !l.has(rubber) || !l.hasWord("chemicals", "chemical", "accelerators", "accelerator", "additives", "additive") {
+		every := l.is(s.from-1, "only", "just", "merely") && l.hasWord("any", "all", "every") && !l.has(fine) && !l.hasWord("have", "got", "want", "use") // it isn't only latex, it's any rubber
+		if s.class&latex == 0 || !l.has(rubber) || !every && !l.hasWord("chemicals", "chemical", "accelerators", "accelerator", "additives", "additive") {
 			continue
 		}
 		i := s.from
+		if every {
+			i--
+		}
 		if l.is(i-1, "the") {
 			i--
 		}
