@@ -126,3 +126,28 @@ func TestMoveAndWith(t *testing.T) {
 		t.Errorf("medium comes to %g notches", c.Facts.Head.Softness)
 	}
 }
+
+// Lighter and smaller go by what a head that somebody has weighs and measures, whatever
+// is proposed.
+func TestMoveOfOwn(t *testing.T) {
+	o, st, _ := medium(t)
+	st.Own = settled.Own{MassG: 20, MM: 38}
+	for _, tt := range []struct {
+		move  reading.Move
+		keep  []string
+		g, mm float64
+	}{
+		{reading.Move{Path: facts.WantMassG, By: -1, Text: "lighter"}, nil, 18, 0},
+		{reading.Move{Path: facts.WantMassG, By: -3, Unit: "g", Text: "3 g lighter"}, nil, 17, 0},
+		{reading.Move{Path: facts.WantDiameterMM, By: -2, Unit: "mm", Text: "2 mm smaller"}, []string{facts.WantMassG}, 20, 36},
+	} {
+		own := st.Clone()
+		if said, ok := o.Move(&own, []reading.Move{tt.move}, tt.keep); !ok || said != "" {
+			t.Errorf("%s: %q %v", tt.move.Text, said, ok)
+		}
+		w := &own.Facts.Want
+		if math.Abs(w.MassG-tt.g) > 1e-9 && tt.g > 0 || math.Abs(w.DiameterMM-tt.mm) > 1e-9 && tt.mm > 0 {
+			t.Errorf("%s: %g g and %g mm are wanted, not %g and %g", tt.move.Text, w.MassG, w.DiameterMM, tt.g, tt.mm)
+		}
+	}
+}

@@ -47,6 +47,12 @@ func TestOrders(t *testing.T) {
 			return is.Softness > was.Softness+1.6 && is.MassG <= was.MassG+1
 		}},
 		{"can it lose three grams", func(_, _ head.Stack, is, was *facts.Head) bool { return is.MassG <= was.MassG-3+1e-9 }},
+		{"half the turns", func(_, _ head.Stack, is, was *facts.Head) bool {
+			return is.Turns <= was.Turns/2 && math.Abs(is.Softness-was.Softness) <= 1
+		}},
+		{"fewer turns but keep the softness", func(_, _ head.Stack, is, was *facts.Head) bool {
+			return is.Turns <= 0.75*was.Turns && math.Abs(is.Softness-was.Softness) <= 0.5
+		}},
 		{"lighter, not a gram past 20", func(_, _ head.Stack, is, _ *facts.Head) bool { return is.MassG <= 20 }},
 		{"come down to 20 grams or less but I love how soft they are, dont touch that", func(_, _ head.Stack, is, was *facts.Head) bool {
 			return is.MassG <= 20 && math.Abs(is.Softness-was.Softness) <= 0.5

@@ -103,8 +103,12 @@ func (r *reader) mark(i, n int) {
 	}
 }
 
-// part reports whether token i is a thing that the word before it describes: soft heads.
+// part reports whether token i is a thing that the word before it describes: soft heads,
+// hard vibraphone mallets.
 func (r *reader) part(i int) bool {
+	if x, n := r.Lex.Longest(r.Tokens, i, "instrument.kind"); x != nil {
+		i += n
+	}
 	return slices.Contains([]string{"head", "heads", "mallet", "mallets", "ones", "one", "pair", "pairs", "beater", "beaters", "stick", "sticks", "yarn", "core", "cores", "ball", "balls", "rubber", "set"}, r.At(i).Text)
 }
 
