@@ -422,6 +422,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "player.mallets", to // four, independent grip
 	case q.Dim == quantity.Notches && figure.Likely(facts.WantSoftness, q):
 		return "want.softness", to
+	case q.Dim == quantity.Length && role != nil && role.Value == "across" && it.Limit == "" && s.HasWord(s.clause.From, i, "bars", "bar", "keys", "hand", "hands", "gap", "resonators", "marimba", "table", "case"):
+		return "", to // the bars are 40 mm wide
 	case q.Dim == quantity.Length && role != nil && role.Value == "across":
 		return "want.diameter_mm", to + 1
 	case q.Dim == quantity.Length && role != nil && role.Value == "outer" && s.after != afterPart && figure.Likely("want.diameter_mm", q):

@@ -71,6 +71,10 @@ func Others(s Place, i int) bool {
 	if s.HasWord(s.From, i, "want", "like", "should", "must", "make", "need", "please", "keep", "under", "than", "max", "most") {
 		return false
 	}
+	if q := s.Item(i).Qty; q != nil && q.Dim != quantity.Money && !s.HasWord(s.From, s.To, "mind", "hoped", "thought", "thinking", "meant", "id", "wish", "if", "could", "can", "would") &&
+		(s.HasWord(s.From, i, "own", "owned") || s.HasWord(s.From, i, "ever", "ive", "i", "weve", "we") && s.HasWord(s.From, i, "played", "had", "held", "used", "tried", "borrowed", "owned")) {
+		return true // the heaviest I ever played was 36 g
+	}
 	for j := i - 1; j >= s.From && j > i-5; j-- {
 		if s.Says(j, "spends", "spend", "spent", "charges", "charge", "sells", "sell", "paid", "asks") || s.Says(j, "wants", "takes") && s.HasWord(s.From, j, "shop", "store", "website", "dealer", "maker", "seller") {
 			return s.HasWord(s.From, j, "my", "the", "a", "her", "his", "he", "she", "they", "shops", "stores", "people") && !s.HasWord(s.From, j, "i", "we", "ive", "weve", "school", "band", "id", "ill", "wed", "to", "us", "can", "could", "might", "budget", "most", "least")

@@ -32,6 +32,10 @@ func TestMark(t *testing.T) {
 		{"over 30 g and dark please", ""},
 		{"30 g is too much, 20 g too little", "30 g most, 20 g least"},
 		{"anything harder than medium and my bars chip", "medium least"},
+		{"at 30 g my wrist complains", "30 g most"},
+		{"30 g, my hands are small", ""},
+		{"smaller than 30 mm rattles between the bars", "30 mm turned"},
+		{"weight: max 30, size: max 35", "30 most, 35 most"},
 		// the second of two
 		{"28 g, 30 tops", "28 g about, 30 most"},
 		{"12 quid, 13 at a push", "13 most"},

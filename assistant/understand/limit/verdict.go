@@ -21,6 +21,7 @@ func (m marker) verdicts() {
 			m.Item(i).Turned = true
 		}
 		m.tooMuch(i)
+		m.aches(i)
 	}
 	for i := range m.Items {
 		if m.Item(i).Has("bad") != nil && !m.ofWish(i) {
@@ -106,6 +107,26 @@ func (m marker) badBefore(i int) int {
 		}
 	}
 	return -1
+}
+
+// aches makes a limit of the weight at item i at which a hand gives out: at 30 g my wrist
+// complains.
+func (m marker) aches(i int) {
+	if m.Item(i).Qty.Dim != quantity.Mass || m.limited(i) || m.Item(i).Turned {
+		return
+	}
+	j := i + 1
+	for m.Filler(j) && !m.Subject(j) || m.Is(j, "and") || m.Item(j).Mark == "," {
+		j++
+	}
+	end := j
+	for end < len(m.Items) && m.Item(end).Mark == "" {
+		end++
+	}
+	if m.Starts(j, "my", "her", "his") && m.HasWord(j, j+3, "wrist", "wrists", "hand", "hands", "arm", "arms", "fingers", "elbow", "elbows", "tendon", "tendons", "shoulder", "thumb", "thumbs") &&
+		!m.praised(j, end) && !m.HasWord(j, end, "small", "big", "is", "are", "in", "so") && end > j && (i == 0 || m.Is(i-1, "at") || m.SentenceEnds(i-1)) {
+		m.Item(i).Limit = Most
+	}
 }
 
 // tooMuch makes a limit of the figure at item i that is said to be too much: 30 g is

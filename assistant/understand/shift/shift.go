@@ -81,7 +81,11 @@ func (m marker) inUnit(q *quantity.Quantity, unit string) {
 func (m marker) mark(i int) {
 	from, to := m.span(i)
 	verb := m.verb(i, from)
-	way, at, end := m.behind(i, from, to, verb)
+	way, at, end := m.over(i)
+	much := way != "" // too much is an order, not a tale
+	if !much {
+		way, at, end = m.behind(i, from, to, verb)
+	}
 	if way == "" {
 		way, at, end = m.before(i, from, verb)
 	}
@@ -92,7 +96,7 @@ func (m marker) mark(i int) {
 	if path == "" {
 		return
 	}
-	if m.told(i, from, to) || m.ofLimit(from, i) {
+	if !much && (m.told(i, from, to) || m.ofLimit(from, i)) {
 		*m.Item(i) = cover.Item{From: m.Item(i).From, To: m.Item(i).To} // not what a head should come to either
 		return
 	}
@@ -173,6 +177,19 @@ func (m marker) way(i int, slot string) (x string, end int) {
 	for end = i; m.Item(end).From >= 0 && m.Item(end).From < m.Item(i).From+n; end++ {
 	}
 	return s.Value, end
+}
+
+// over returns the way out of what is said to be too much by the figure at item i, where
+// the words for that stand, and the item behind them: 2 mm too big.
+func (m marker) over(i int) (way string, at, end int) {
+	x := m.Item(i + 2).Has("wish")
+	if !m.Is(i+1, "too") || x == nil || x.Value != facts.WantMassG && x.Value != facts.WantDiameterMM {
+		return "", i, i
+	}
+	if x.Num > 0 {
+		return "down", i + 1, i + 3
+	}
+	return "up", i + 1, i + 3
 }
 
 // verb is a verb that moves what stands behind it.

@@ -33,6 +33,9 @@ func TestMark(t *testing.T) {
 		{"a couple of millimetres off it", "want.diameter_mm - 0.002"},
 		{"could the head go down by 2 mm?", "want.diameter_mm - 0.002"},
 		{"knock 5 off the price", "want.budget - 500"},
+		{"it's 2 mm too big", "want.diameter_mm - 0.002"},
+		{"about 3 g too light", "want.mass_g + 0.003"},
+		{"30 g too heavy", ""}, // a limit
 		{"loosen the purse strings by three quid", "want.budget + 300"},
 
 		{"bring it down to 24 g", ""},            // where it should come to
