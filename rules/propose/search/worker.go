@@ -389,7 +389,7 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 	}
 	c := &n.root.cores[core]
 	on := c.alone()
-	list, least, most, likes := w.ends(n, &on, class, least, most)
+	list, _, most, likes := w.ends(n, &on, class, least, most)
 	if len(list) == 0 {
 		return
 	}
