@@ -116,9 +116,6 @@ func (s mover) takeMove(i int) int {
 	return 0
 }
 
-// reply reports whether the word before item i is no.
-func (s mover) reply(i int) bool { return s.Is(i-1, "no") }
-
 // thatMuch reports whether item i is denied as it stands: not that soft.
 func (s mover) thatMuch(i int) bool {
 	return s.neg && (s.Is(i-1, "that", "this") || s.Says(i-1, "so", "as", "quite") && s.HasWord(i+1, i+6, "as") || s.Is(i-2, "that") && s.Item(i-1).Has("degree") != nil)
@@ -158,7 +155,7 @@ func (s mover) than(i int, x *lexis.Sense, by float64) int {
 	if g := to.Has("want.softness"); g != nil && x.Value == "want.softness" {
 		v, _ := g.Fact.(float64)
 		a.Value = s.Lex.Beyond(v, by)
-		if s.neg || s.hold == reading.Avoid || s.reply(i) { // no softer than medium
+		if s.neg || s.hold == reading.Avoid || s.Is(i-1, "no") { // no softer than medium
 			a.Value, a.Bound = v, limit.Against(by)
 		}
 	} else if to.Qty != nil && figure.Moves(x.Value, to.Qty) {

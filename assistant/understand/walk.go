@@ -312,7 +312,7 @@ func (w *walk) step(i int) int {
 		case it.Mark == "" && w.after != afterPart:
 			w.after = afterOther
 		}
-		w.spent = w.spent || w.neg && it.Mark == "" && w.deniedAt < i && !(it.Has("topic") != nil && w.changedNothing(named, moves, takes))
+		w.spent = w.spent || w.neg && it.Mark == "" && w.deniedAt < i && !(it.Has("topic") != nil && len(w.Out.Parts) == named && len(w.Out.Moves) == moves && len(w.Out.Takes) == takes)
 		w.UseAll(i, i+k)
 		return k
 	}
@@ -329,11 +329,6 @@ func (w *walk) step(i int) int {
 		}
 	}
 	return 1
-}
-
-// changedNothing reports whether as many parts, moves and answers were taken as before.
-func (w *walk) changedNothing(parts, moves, takes int) bool {
-	return len(w.Out.Parts) == parts && len(w.Out.Moves) == moves && len(w.Out.Takes) == takes
 }
 
 // endDenial ends the reach of a word like not that has found its word, where
