@@ -42,7 +42,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	switch {
 	case how < answer.NearLikely || answer.Harms(in):
 		return r, false
-	case !answer.IsQuestion(line) && how >= answer.NearTold && in.Act() == reading.Tell && s.kit.Answers().Reports(of, line):
+	case !answer.IsQuestion(line) && s.kit.Answers().Reports(of, how, in, line):
 		return s.found(of, line), true
 	case !answer.IsQuestion(line) || answer.Tells(in, line):
 		return r, false

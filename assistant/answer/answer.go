@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"mallow/assistant/reply"
+	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
 	"mallow/knowledge/words"
@@ -265,12 +266,27 @@ func (a *Answers) About(thing string) (id string, ok bool) {
 	return "", false
 }
 
-// Reports reports whether a line tells of a mishap or a worry that an answer is for:
-// some ways to ask for it are no questions either, and nothing is wished for.
-func (a *Answers) Reports(of Found, line string) bool {
+// Reports reports whether a line so near to an answer tells of a mishap or a worry
+// that the answer is for: most ways to ask for it are no questions either, and
+// nothing is wished for. What was read in it besides has to be worth less.
+func (a *Answers) Reports(of Found, how float64, in reading.Reading, line string) bool {
 	const some = 3 // words that tell something
-	return len(a.near.split(Plain(line))) >= some && !wishes(line) &&
-		slices.ContainsFunc(a.near.ways, func(w way) bool { return w.of == of && w.asked == says && len(w.words) > 1 })
+	least := NearTold
+	if len(in.Takes)+len(in.Moves) > 0 || slices.ContainsFunc(in.Parts, held) {
+		least = NearSure
+	}
+	if in.Act() != reading.Tell || how < least || len(a.near.split(Plain(line))) < some || wishes(line) {
+		return false
+	}
+	tell, all := 0, 0
+	for _, w := range a.near.ways {
+		if w.of == of {
+			if all++; w.asked == says && len(w.words) > 1 {
+				tell++
+			}
+		}
+	}
+	return 2*tell >= all
 }
 
 // Do is what an answer shows instead of a text, or nothing.

@@ -234,7 +234,6 @@ func Tells(in reading.Reading, line string) bool {
 	if !slices.Contains(in.Acts, reading.Tell) {
 		return false
 	}
-	held := func(p reading.Part) bool { return p.Holding != reading.Named }
 	switch {
 	case slices.ContainsFunc(in.Parts, held):
 		return true
@@ -243,6 +242,9 @@ func Tells(in reading.Reading, line string) bool {
 	}
 	return Asking(line) != line
 }
+
+// held reports whether a part is not only named.
+func held(p reading.Part) bool { return p.Holding != reading.Named }
 
 // Harms reports whether something is to be taken of a line that is settled
 // first, whatever else it says.
