@@ -453,6 +453,9 @@ func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
 	case quantity.Length:
 		return true
 	case quantity.Plain:
+		if s.Says(i+1, "gauge", "swg", "awg", "denier") { // 14 gauge wire
+			return false
+		}
 		if q.Spelt && q.Value == 1 && i == to-1 && p.Material+p.Made != "" && p.Amount == 0 { // a plastic one
 			return false
 		}
