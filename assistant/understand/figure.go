@@ -430,7 +430,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to + 1
 	case q.Dim == quantity.Length && s.bound != "" && s.bound != "about" && (s.after != afterPart || s.Item(i).Limit != "") && figure.Likely("want.diameter_mm", q):
 		return "want.diameter_mm", to
-	case q.Dim == quantity.Length && s.Out.Corrects && s.after != afterPart && figure.Likely("want.diameter_mm", q) && !s.partsBefore():
+	case q.Dim == quantity.Length && s.Out.Corrects && s.after != afterPart && figure.Likely("want.diameter_mm", q) && len(s.Ctx.Before.Parts) == 0:
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.after != afterPart && s.Several() && figure.Likely("want.diameter_mm", q) && (s.Is(i-1, "one", "other", "others", "second", "pair", "about", "at") || s.Is(i-2, "other", "one")):
 		return "want.diameter_mm", to
@@ -438,19 +438,13 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Length && s.place().HeadBeside(i):
 		return "want.diameter_mm", to
-	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.place().StandsAlone(i) && figure.Likely("want.diameter_mm", q) && s.Ctx.Asked == "" && s.spoken():
+	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac) && s.place().StandsAlone(i) && figure.Likely("want.diameter_mm", q) && s.Ctx.Asked == "" && len(s.Out.Takes) > 0:
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Plain && (s.Out.Corrects || s.place().Calls(i)) && s.Ctx.Asked == "":
 		return s.corrected(q), to
 	}
 	return "", to
 }
-
-// partsBefore reports whether parts were spoken of before.
-func (s figures) partsBefore() bool { return len(s.Ctx.Before.Parts) > 0 }
-
-// spoken reports whether something else of a head was taken.
-func (s figures) spoken() bool { return len(s.Out.Takes) > 0 }
 
 // corrected returns the fact of the last number that was said before, if q can
 // stand in its place.
