@@ -13,6 +13,11 @@ func (g Guard) OfOther(i int, x *lexis.Sense) bool {
 		return true // she will never touch these
 	}
 	if x.Slot == facts.PlayerGrip || x.Slot == facts.PlayerMallets {
+		for j := g.From; j < i; j++ {
+			if g.Starts(j, "used") && g.Says(j, "to") || g.Is(j, "used") && g.Is(j+1, "to") {
+				return true // used to do four
+			}
+		}
 		return g.Starts(g.From, "she", "he", "shes", "hes", "my", "his", "her", "they") && g.byOther(i) && g.HasWord(i, len(g.Items), "i", "im", "mine", "me", "myself") // she plays with four but I only do two
 	}
 	if x.Slot != facts.PlayerLevel || x.Value == "first" {
@@ -50,6 +55,9 @@ func (g Guard) byOther(i int) bool {
 // OfCount reports whether a word for a sound at item i stands before a figure and
 // means about: lost count round 2011.
 func (g Guard) OfCount(i int, x *lexis.Sense) bool {
+	if x.Slot == facts.WantRegister && g.Says(i, "all") && g.Says(i, "over") && g.Item(i+1).Qty != nil {
+		return true // all over thirty
+	}
 	return x.Slot == facts.WantColour && g.Is(i, "round") && g.Item(i+1).Qty != nil
 }
 

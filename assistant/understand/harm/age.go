@@ -140,6 +140,10 @@ func (l ages) ageAt(i int, f *finding) {
 		}
 		return
 	case t.num == majority && (l.is(i-1, "turn", "turning", "turnin", "turns", "be", "nearly", "bout", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && (l.denied(i) || l.is(i-2, "not"))):
+		if l.is(i-1, "be") && l.question(i) { // do I have to be 18?
+			f.touch(l.line, i-1, i, false)
+			return
+		}
 		f.add(l.line, true, false, i-1, i)
 		return
 	}
@@ -299,6 +303,10 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	}
 	if young && l.at(i-1).class&not != 0 {
 		return // not 13, 31
+	}
+	if young && l.question(i) && !l.roles().Somebody(i) && l.is(i-1, "a", "an", "any") { // should a 10 year old drill?
+		f.touch(l.line, i, end-1, false)
+		return
 	}
 	doubt = doubt || young && !l.ownAge(i) && l.aside()
 	if doubt && !l.has(iffy) && !l.aside() {

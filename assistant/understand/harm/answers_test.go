@@ -49,6 +49,10 @@ func TestFewWords(t *testing.T) {
 		{"", "vibes player, 19, broke", []string{"!minor"}},
 		{"", "a parrot chews my yarn", []string{"ask solvent"}},
 		{"", "there's a parrot in the workshop", []string{"!solvent"}},
+		{"", "the 12 year old rosewood bars", nil},
+		{"", "should a 10 year old use a drill?", []string{"ask minor"}},
+		{"", "do I have to be 18?", []string{"ask minor"}},
+		{"", "we ventilate, fan in the window blowing out", []string{"air"}},
 		{"", "our director Mr. B will be there", []string{"adult by"}},
 	} {
 		path := c.asked

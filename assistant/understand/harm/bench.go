@@ -155,7 +155,7 @@ func (l rooms) helperAt(s span, f *finding) {
 				!(x.from >= s.to && (l.at(x.to).class|l.at(x.to+1).class)&(young|kin|pupil|student) != 0) {
 				continue
 			}
-			if l.is(x.from, "with") && l.roles().Apart(x.from-1) {
+			if l.is(x.from, "with") && l.roles().Apart(x.from-1) || l.is(x.from, "helped") && x.from < i { // helped my teacher once
 				continue
 			}
 			if x.from > i && role.Elsewhere(l.roles(), s.to, x.from, x.to) {
@@ -341,7 +341,7 @@ func (l rooms) air() *Fact {
 // broken reports whether what moves the air is said not to work.
 func (l rooms) broken(s span) bool {
 	for j := s.to; j < s.to+6; j++ {
-		if (l.at(j).class&broken != 0 || l.is(j, "out") && !l.is(j+1, "of", "for")) && l.at(j).sentence == l.at(s.from).sentence {
+		if (l.at(j).class&broken != 0 || l.is(j, "out") && !l.is(j+1, "of", "for") && !l.is(j-1, "blowing", "blows", "pulling", "sucking", "pointing", "venting", "vents", "facing", "going", "way")) && l.at(j).sentence == l.at(s.from).sentence {
 			return true
 		}
 	}

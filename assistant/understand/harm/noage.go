@@ -26,7 +26,7 @@ func (l ages) ofThing(i, after int) bool {
 	if l.at(after).class&thing != 0 && l.at(after).clause == l.at(i).clause {
 		return true
 	}
-	if l.is(after, "old") && l.at(after+1).class&thing != 0 {
+	if (l.is(after, "old") || !l.at(after).mark && l.at(after).class&(person|young|kin|pupil|student) == 0 && l.is(after, "rosewood", "padauk", "wooden", "metal", "steel", "brass", "second", "secondhand", "school", "student", "concert")) && l.at(after+1).class&thing != 0 {
 		return true
 	}
 	for j := i - 1; j >= i-6; j-- {

@@ -103,7 +103,7 @@ func (l *line) partly(age *Fact) bool {
 			return false
 		}
 		return s.class&partly != 0 && l.at(s.to).class&(thing|gear) == 0 && l.at(s.to+1).class&(thing|gear) == 0 || s.class&grown != 0 && l.is(s.from-1, "only") && l.is(s.from-2, "the") || // the only adult
-			s.class&except != 0 && l.is(s.from, "except", "apart", "aside", "other") && (l.at(s.to).class|l.at(s.to+1).class)&(thing|latex|rubber|fume|glue|other) == 0
+			s.class&except != 0 && l.is(s.from, "except", "apart", "aside", "other") && !l.is(s.to, "all", "were", "we") && (l.at(s.to).class|l.at(s.to+1).class)&(thing|latex|rubber|fume|glue|other) == 0
 	})
 }
 
