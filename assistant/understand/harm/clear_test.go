@@ -105,6 +105,8 @@ func TestOfWhom(t *testing.T) {
 		{"", "adults, no allergies, no solvent, window open", harm.LatexOK, "true"},
 		{"", "all adults, nobody allergic, no solvents", harm.LatexOK, "true"},
 		{"", "adults, no allergies to solvents or dust", harm.LatexOK, "none"},
+		{"", "thirty-eight was the old pair; what I should like now is thirty-four", harm.Minor, "none"},
+		{"", "what can I use? my son is 12", harm.Minor, "true"},
 		{"", "the doctor says it isn't only latex, it's rubber of any sort", harm.RubberOK, "false"},
 		{"", "it's not just latex, it's any rubber", harm.RubberOK, "false"},
 		{"", "turns out it's all rubber, not only latex", harm.LatexOK, "false"},
