@@ -94,6 +94,9 @@ func IsQuestion(line string) bool {
 		return true
 	}
 	plain := Plain(line)
+	if strings.HasPrefix(plain, "is for ") { // with its subject left out
+		return false
+	}
 	if strings.Contains(plain, "asks ") || slices.ContainsFunc(closers, func(w string) bool { return strings.HasSuffix(plain, " "+w) }) {
 		return true
 	}
