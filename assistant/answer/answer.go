@@ -229,6 +229,10 @@ func (a *Answers) Near(line string, at ...string) []string {
 	const most = 3
 	var ways []string
 	for _, of := range a.near.among(Plain(line), a.home(at), NearHand, most) {
+		i := slices.IndexFunc(a.list, func(x one) bool { return x.ID == of.ID })
+		if !slices.Contains(at, "bench") && (of.Trouble || i >= 0 && slices.Contains(a.list[i].At, "bench")) {
+			continue // nothing could have gone wrong yet
+		}
 		ways = append(ways, a.Way(of.ID))
 	}
 	return ways

@@ -23,7 +23,7 @@ func newReader(t testing.TB) *harm.Reader {
 
 // floor is how many lines of the developing half are known not to be read as
 // their authors expected. Most take more care than was asked for.
-const floor = 53 // 44 until the batches of 28 November, 969 lines, came in with nine of theirs: h1-057, h1-203, h2-183, h2-286, kc-031, kp-057, kw-175, kw-183, kw-191
+const floor = 52 // 44 until the batches of 28 November, 969 lines, came in with eight of theirs: h1-057, h1-203, h2-286, kc-031, kp-057, kw-175, kw-183, kw-191
 
 // TestCorpus holds the lines of the developing half: what they say about harm is
 // read, and nothing is read that must not be.
@@ -34,6 +34,12 @@ func TestCorpus(t *testing.T) {
 		got := map[string]harm.Fact{}
 		for _, f := range r.Read(rec.Say, rec.Asked) {
 			got[f.Path] = f
+		}
+		held := map[string]bool{} // careful answers of earlier lines: what says otherwise is asked before it counts (TestCareful of settled)
+		for _, line := range rec.Before {
+			for _, f := range r.Read(line, "") {
+				held[f.Path] = held[f.Path] || !f.Doubt && f.Value == harm.Careful(f.Path)
+			}
 		}
 		var bad []string
 		for _, want := range rec.Expect.Takes {
@@ -54,7 +60,7 @@ func TestCorpus(t *testing.T) {
 		}
 		for _, not := range rec.MustNot {
 			path, value, _ := strings.Cut(not, "=")
-			if f, ok := got[path]; ok && fmt.Sprint(f.Value) == value && !f.Doubt && !f.TakesBack && f.Value != harm.Careful(path) {
+			if f, ok := got[path]; ok && fmt.Sprint(f.Value) == value && !f.Doubt && !f.TakesBack && f.Value != harm.Careful(path) && !held[path] {
 				bad = append(bad, "must not be read: "+not)
 			}
 		}
