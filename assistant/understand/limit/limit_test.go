@@ -8,17 +8,13 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/limit"
-	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 )
 
 // TestMark marks figures, grades, loudnesses and notes on which limits are put, by the
 // shape of the sentence.
 func TestMark(t *testing.T) {
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	words, err := lexis.New(cat)
+	words, err := lexis.New(knowledgetest.Catalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,16 +8,12 @@ import (
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/shift"
-	"mallow/knowledge"
+	"mallow/knowledge/knowledgetest"
 )
 
 // TestMark marks figures that say by how much something moves, and leaves the others.
 func TestMark(t *testing.T) {
-	cat, err := knowledge.Default()
-	if err != nil {
-		t.Fatal(err)
-	}
-	words, err := lexis.New(cat)
+	words, err := lexis.New(knowledgetest.Catalogue(t))
 	if err != nil {
 		t.Fatal(err)
 	}
