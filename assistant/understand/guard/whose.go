@@ -18,7 +18,8 @@ func (g Guard) OfOther(i int, x *lexis.Sense) bool {
 				return true // used to do four
 			}
 		}
-		return g.Starts(g.From, "she", "he", "shes", "hes", "my", "his", "her", "they") && g.byOther(i) && g.HasWord(i, len(g.Items), "i", "im", "mine", "me", "myself") // she plays with four but I only do two
+		return g.Starts(g.From, "she", "he", "shes", "hes", "my", "his", "her", "they") && g.byOther(i) && g.HasWord(i, len(g.Items), "i", "im", "mine", "me", "myself") &&
+			g.HasWord(i, len(g.Items), "only", "just", "mine", "do", "play", "hold", "use", "own", "prefer", "myself") // she plays with four but I only do two
 	}
 	if x.Slot != facts.PlayerLevel || x.Value == "first" {
 		return false
