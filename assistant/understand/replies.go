@@ -27,6 +27,10 @@ func (w replier) takeReply(i int) int {
 		switch {
 		case next.Any("instrument.kind", "player.grip", "player.mallets"):
 			f := next.Fact()
+			if !w.Is(i, "no") { // nah two mallets
+				w.Out.Corrects = true
+				return 1
+			}
 			if f == nil || w.Ctx.Asked == f.Slot || !slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == f.Slot }) {
 				return 0 // no bells
 			}

@@ -65,9 +65,26 @@ func (s Place) Priced(i int) bool {
 	return false
 }
 
-// Others reports whether the figure at item i is told of mallets that others have or sell:
-// hers are 31 g; my teacher spends 80 a pair.
+// ofThing reports whether the length or weight at item i is of a thing that somebody
+// has and that has no name here: got heatshrink up to 25 mm.
+func ofThing(s Place, i int) bool {
+	if q := s.Item(i).Qty; q == nil || q.Dim != quantity.Length && q.Dim != quantity.Mass {
+		return false
+	}
+	j := i - 1
+	for j > s.From && (s.Item(j).Has("bound") != nil || s.Filler(j)) {
+		j--
+	}
+	return j > s.From && s.Unknown(j) && s.Says(j-1, "got", "have", "ive", "found", "theres", "some")
+}
+
+// Others reports whether the figure at item i is told of something that is no head to
+// come: of mallets that others have or sell, or of a thing on hand. Hers are 31 g; my
+// teacher spends 80 a pair.
 func Others(s Place, i int) bool {
+	if ofThing(s, i) {
+		return true
+	}
 	if s.HasWord(s.From, i, "want", "like", "should", "must", "make", "need", "please", "keep", "under", "than", "max", "most") {
 		return false
 	}
