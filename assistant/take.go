@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"slices"
 	"strings"
 
 	"mallow/assistant/settled"
@@ -37,7 +38,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 		}
 	}
 	unfit := s.now.Parts(in.Parts)
-	troubles, took = append(troubles, unfit...), took+len(in.Parts)-len(unfit)
+	troubles, took = slices.Compact(append(troubles, unfit...)), took+len(in.Parts)-len(unfit)
 	if len(in.Keeps) > 0 || len(in.Moves) > 0 {
 		said, moved := s.kit.Offers.Move(&s.now.State, in.Moves, in.Keeps)
 		if said != "" {
