@@ -318,7 +318,7 @@ func (c chooser) figureAfter(y int) int {
 // Share gives the figure at item x the unit of that at item y: 1.6, not 3.2 mm.
 func (c *Chart) Share(x, y int) {
 	if a, b := c.Item(x).Qty, c.Item(y).Qty; a != nil && a.Dim == quantity.Plain && b.Dim != quantity.Plain && b.Unit > 0 {
-		a.Dim, a.Value, a.Unit = b.Dim, a.Value*b.Unit, b.Unit
+		a.SetUnit(b.Dim, b.Unit)
 	} else if a != nil && b != nil && a.Dim == quantity.Plain && a.Whole && b.Dim == quantity.Pieces && b.Form == "pair" { // not one pair, three
 		a.Dim, a.Form = b.Dim, b.Form
 	}

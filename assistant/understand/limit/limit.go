@@ -185,7 +185,7 @@ func (m marker) inUnit(q *quantity.Quantity, unit string) bool {
 	if dim != quantity.Mass && dim != quantity.Length {
 		return false
 	}
-	q.Dim, q.Value, q.Unit = dim, q.Value*size, size
+	q.SetUnit(dim, size)
 	return true
 }
 
@@ -333,8 +333,7 @@ func (m marker) topical(i int) bool {
 		case facts.WantMassG:
 			return m.inUnit(q, "g")
 		case facts.WantDiameterMM:
-			q.Dim, q.Unit = quantity.Length, quantity.GuessUnit(*q)
-			q.Value *= q.Unit
+			q.SetUnit(quantity.Length, quantity.GuessUnit(*q))
 			return true
 		}
 		return false
@@ -435,7 +434,7 @@ func (m marker) measure(i, j int) bool {
 			continue
 		}
 		unit := map[quantity.Dim]float64{quantity.Mass: float64(measure.Gram), quantity.Length: quantity.GuessUnit(*q), quantity.Money: 100}[x.dim]
-		q.Dim, q.Value, q.Unit = x.dim, q.Value*unit, unit
+		q.SetUnit(x.dim, unit)
 		return true
 	}
 	return false

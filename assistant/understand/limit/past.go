@@ -194,7 +194,8 @@ func (m marker) trailing() {
 			if dim == quantity.Length && size > 0.02 && q.Value > 4 { // inches
 				continue
 			}
-			q.Dim, q.Value, q.Unit, given = dim, q.Value*size, size, true
+			q.SetUnit(dim, size)
+			given = true
 		}
 		for k := j - 1; given && k < end; k++ {
 			if k >= j || m.Item(k).Mark != "." || m.Item(j-2).Qty != nil {

@@ -46,6 +46,12 @@ type Quantity struct {
 	Spelt bool
 }
 
+// SetUnit makes a bare number one of dim, in a unit of that size in SI, or in hundredths
+// of the currency.
+func (q *Quantity) SetUnit(dim Dim, size float64) {
+	q.Dim, q.Value, q.Unit = dim, q.Value*size, size
+}
+
 // unitSizes are units in SI, or in hundredths of the currency.
 var unitSizes = map[string]struct {
 	dim  Dim
@@ -372,7 +378,7 @@ func (s Words) QuantityAt(i int) (Quantity, int) {
 func (s Words) singleAt(i int) (Quantity, int) {
 	if t := s.At(i); t.Kind == lexis.Mark && (t.Text == "$" || t.Text == "€" || t.Text == "£") {
 		if q, n, loose := s.numberAt(i + 1); n > 0 && !loose {
-			q.Dim, q.Value, q.Unit = Money, q.Value*100, 100
+			q.SetUnit(Money, 100)
 			return q, n + 1
 		}
 		return Quantity{}, 0
@@ -411,7 +417,8 @@ func (s Words) singleAt(i int) (Quantity, int) {
 	}
 	if unit, m := s.unitAt(j, q); m > 0 && !(s.At(j-1).Is("dozen") && unit == "in") { // a dozen inch balls
 		size := unitSizes[unit]
-		q.Dim, q.Value, q.Unit, q.Scale = size.dim, q.Value*size.size, size.size, scaleOf(unit)
+		q.SetUnit(size.dim, size.size)
+		q.Scale = scaleOf(unit)
 		if unit == "in" { // 1 inch and 1/8
 			v, k := s.andFraction(j + m)
 			if q.Frac && v >= q.Value/size.size {

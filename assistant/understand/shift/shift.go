@@ -35,7 +35,7 @@ func (m marker) counted() {
 			if m.HasWord(i-2, i, "couple") {
 				q.Value = 2
 			}
-			m.inUnit(q, unit)
+			q.SetUnit(quantity.Unit(unit))
 			*m.Item(i) = cover.Item{From: m.Item(i).From, To: m.Item(i).To, Qty: q}
 		}
 		if q == nil || q.Dim != quantity.Plain || q.Frac {
@@ -44,10 +44,10 @@ func (m marker) counted() {
 		for _, j := range []int{i + 2, i - 1} {
 			switch x := m.Item(i + 1).Has("move"); {
 			case j > i && x != nil && x.Value == facts.WantMassG && m.Says(i+1, "grams", "gram") && m.Says(i+1, "more", "extra", "less", "fewer"): // one phrase
-				m.inUnit(q, "g")
+				q.SetUnit(quantity.Unit("g"))
 			case j > i && !m.Is(i+1, "more", "extra", "less", "fewer", "additional", "further"), m.Item(j).Qty != nil, j < i && m.unit(i+1) != "":
 			case m.unit(j) != "":
-				m.inUnit(q, m.unit(j))
+				q.SetUnit(quantity.Unit(m.unit(j)))
 				m.Drop(j)
 			}
 		}
@@ -69,12 +69,6 @@ func (m marker) unit(i int) string {
 		return "money"
 	}
 	return ""
-}
-
-// inUnit makes a bare figure one in a unit.
-func (m marker) inUnit(q *quantity.Quantity, unit string) {
-	dim, size := quantity.Unit(unit)
-	q.Dim, q.Value, q.Unit = dim, q.Value*size, size
 }
 
 // mark makes a move of the figure at item i, if words for a way stand beside it.
@@ -313,18 +307,16 @@ func (m marker) path(i, from, to, at int) string {
 	if topic == "" || at > i && !m.Is(at, "off") {
 		return ""
 	}
-	switch topic {
-	case facts.WantMassG:
-		q.Dim, q.Unit = quantity.Mass, float64(measure.Gram)
-	case facts.WantDiameterMM:
-		q.Dim, q.Unit = quantity.Length, quantity.GuessUnit(*q)
-		if !q.Frac {
-			q.Unit = float64(measure.Millimetre)
-		}
-	default:
-		q.Dim, q.Unit = quantity.Money, 100
+	unit := "money"
+	switch {
+	case topic == facts.WantMassG:
+		unit = "g"
+	case topic == facts.WantDiameterMM && q.Frac:
+		unit = "in"
+	case topic == facts.WantDiameterMM:
+		unit = "mm"
 	}
-	q.Value *= q.Unit
+	q.SetUnit(quantity.Unit(unit))
 	return topic
 }
 
