@@ -126,8 +126,8 @@ func Of(dim quantity.Dim) string {
 		return facts.WantMassG
 	case quantity.Length:
 		return facts.WantDiameterMM
-	case quantity.Notches:
-		return facts.WantSoftness
+	case quantity.Money:
+		return facts.WantBudgetCents
 	}
 	return ""
 }

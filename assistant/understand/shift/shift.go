@@ -5,6 +5,7 @@ package shift
 
 import (
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/knowledge/measure"
@@ -289,16 +290,8 @@ func (m marker) topic(from, to int) string {
 // in the unit of what moves.
 func (m marker) path(i, from, to, at int) string {
 	q := m.Item(i).Qty
-	switch q.Dim {
-	case quantity.Mass:
-		return facts.WantMassG
-	case quantity.Length:
-		return facts.WantDiameterMM
-	case quantity.Money:
-		return facts.WantBudgetCents
-	case quantity.Plain:
-	default:
-		return ""
+	if q.Dim != quantity.Plain {
+		return figure.Of(q.Dim)
 	}
 	topic := m.topic(from, to)
 	for k := from; topic == "" && m.Starts(from, "that", "it", "this", "which", "they") && k > 0 && !m.SentenceEnds(k-1); k-- {
