@@ -1,6 +1,7 @@
 package limit
 
 import (
+	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
 	"mallow/rules/facts"
@@ -30,13 +31,8 @@ func (m pointer) that() {
 		side := x.Value
 		if d := m.denial(i, i+3); d >= 0 {
 			m.Drop(d)
-			if side == Most {
-				side = Least
-			} else {
-				side = Most
-			}
-		}
-		if x.Value == Most == (side == Most) && m.OfPart(at+1) {
+			side = cover.Opposite(side)
+		} else if m.OfPart(at + 1) {
 			continue
 		}
 		m.Item(at).Limit = side
@@ -159,10 +155,8 @@ func (m pointer) graded(i int) {
 	}
 	if b := m.Item(i - 1).Has("bound"); b != nil && m.Starts(i-1, "at", "no") && m.Says(i-1, "least", "most", "less") && v != 0 { // at least medium hard
 		m.Item(i).Limit = b.Value
-		if v < 0 && b.Value == Most {
-			m.Item(i).Limit = Least
-		} else if v < 0 {
-			m.Item(i).Limit = Most
+		if v < 0 {
+			m.Item(i).Limit = cover.Opposite(b.Value)
 		}
 		m.Drop(i - 1)
 		return
@@ -196,13 +190,10 @@ func (m pointer) graded(i int) {
 		}
 		m.Drop(j)
 	default:
-		side := say.Value
+		m.Item(i).Limit = say.Value
 		if v <= 0 {
-			if side = Least; say.Value == Least {
-				side = Most
-			}
+			m.Item(i).Limit = cover.Opposite(say.Value)
 		}
-		m.Item(i).Limit = side
 		m.Drop(j)
 	}
 }
