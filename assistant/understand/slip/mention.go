@@ -88,7 +88,7 @@ func (l Line) value(i int, value any) any {
 func (l Line) other(i int, key string) int {
 	at := -1
 	for j := range l.Items {
-		if j == i || l.old(j) == key || !l.alike(i, j, key) {
+		if j == i || !l.alike(i, j, key) || l.old(j) == key {
 			continue
 		}
 		if at = j; j > i {

@@ -39,8 +39,8 @@ func Read(l Line) Found {
 		return out
 	}
 	kinds := make([]string, len(l.Clauses))
-	excused := l.Contrasts || l.starred()
 	out.Corrects = l.starred()
+	excused := l.Contrasts || out.Corrects
 	for k, x := range l.Clauses {
 		kinds[k] = l.kind(x)
 		excused = excused || kinds[k] == "aside" || kinds[k] == "loose"
@@ -57,14 +57,15 @@ func Read(l Line) Found {
 			if path == "" || strings.HasPrefix(path, "material ") && l.gone(x) {
 				continue
 			}
-			at := l.other(i, path)
-			switch {
-			case at < 0 && kinds[k] == "said" && l.HasWord(i, x.To, "nothing", "none", "blank", "undecided", "open"), at < 0 && kinds[k] == "wrong" || at < 0 && l.asksSaid(x):
+			if at := l.other(i, path); at < 0 {
+				if !l.withdrawn(x, i, kinds[k]) {
+					continue
+				}
 				out.Withdraws = append(out.Withdraws, path)
-			case at < 0, !l.denied(x, i, kinds[k]) && (!excused || l.Several):
-				continue
-			}
-			if at >= 0 {
+			} else {
+				if !l.denied(x, i, kinds[k]) && (!excused || l.Several) {
+					continue
+				}
 				out.Replaces = true
 				l.Share(at, i)
 				if q := l.Item(i).Qty; q != nil {
@@ -80,11 +81,11 @@ func Read(l Line) Found {
 	}
 	for k, x := range l.Clauses {
 		switch told := l.tells(x); {
+		case out.Aside[k] && told:
+			out.Aside[k] = false
 		case out.Aside[k]:
-			if out.Aside[k] = !told; !told {
-				for i := x.From; i < x.To; i++ {
-					l.Drop(i)
-				}
+			for i := x.From; i < x.To; i++ {
+				l.Drop(i)
 			}
 		case kinds[k] == "loose":
 			out.Aside[k] = l.told(k)
@@ -151,6 +152,12 @@ func (l Line) at(t int) (sense *lexis.Sense, n int) {
 		}
 	})
 	return sense, n
+}
+
+// withdrawn reports whether what was said before, at item i of clause x, is taken back
+// with nothing told in its place.
+func (l Line) withdrawn(x clause.Clause, i int, kind string) bool {
+	return kind == "wrong" || l.asksSaid(x) || kind == "said" && l.HasWord(i, x.To, "nothing", "none", "blank", "undecided", "open")
 }
 
 // asksSaid reports whether a clause asks whether something was said: did I say bells?
