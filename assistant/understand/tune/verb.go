@@ -18,9 +18,9 @@ func Orders(c *cover.Chart, from, i int) bool {
 	return verb(c, from, i) || verb(c, from, j+1) || j == from && c.Starts(j, "can", "could", "let", "have")
 }
 
-// Way returns which way a verb at item i moves a figure, 0 for none, in the clause that
+// way returns which way a verb at item i moves a figure, 0 for none, in the clause that
 // begins at item from.
-func Way(c *cover.Chart, from, i int) float64 {
+func way(c *cover.Chart, from, i int) float64 {
 	switch {
 	case c.Dropped(i):
 	case c.Starts(i, "increase", "raise", "up", "boost", "add", "gain", "enlarge") && verb(c, from, i):
@@ -48,7 +48,7 @@ func verb(c *cover.Chart, from, i int) bool {
 // and no figure with it, but notches: reduce the diameter, bring the size up. It returns
 // the fact that moves, or "", how far, in which unit, and the item behind the order.
 func Adjust(c *cover.Chart, from, i, to int) (path string, by float64, unit string, end int) {
-	by, end = Way(c, from, i), i+1
+	by, end = way(c, from, i), i+1
 	if by == 0 {
 		return "", 0, "", i
 	}
