@@ -88,7 +88,7 @@ func Wished(s Place, i int, by float64) float64 {
 		return by
 	}
 	who := s.HasWord(j, min(j+3, s.To), "i", "id", "we", "wed", "he", "hed", "she", "shed", "my", "our", "they", "theyd")
-	if who && s.HasWord(j, min(j+6, s.To), "like", "likes", "want", "want", "wanted", "hoped", "expected", "needed", "need", "meant", "asked", "planned", "bargained", "handle", "manage", "bear", "stand", "wished", "intended", "fancy") ||
+	if who && s.HasWord(j, min(j+6, s.To), "like", "likes", "want", "wanted", "hoped", "expected", "needed", "need", "meant", "asked", "planned", "bargained", "handle", "manage", "bear", "stand", "wished", "intended", "fancy") ||
 		s.HasWord(j, min(j+4, s.To), "should", "necessary", "needed", "ideal", "wanted", "expected", "hoped", "intended", "planned") {
 		return -by
 	}

@@ -194,7 +194,7 @@ func (s Place) boundEnds(i int) bool {
 // PlusMinus returns how many items from i on say plus or minus.
 func (s Place) PlusMinus(i int) int {
 	switch {
-	case s.Says(i, "±", "+/-") || s.Starts(i, "plus") && s.Starts(i+1, "minus"), s.Starts(i, "give") && s.Says(i, "take"):
+	case s.Says(i, "±") || s.Starts(i, "plus") && s.Starts(i+1, "minus"), s.Starts(i, "give") && s.Says(i, "take"):
 		if s.Starts(i, "plus") {
 			return 2
 		}
@@ -230,7 +230,7 @@ func Own(s Place, i int) bool {
 // Practised reports whether the clause only tells what somebody has done with parts:
 // I've drilled balls before.
 func (s Place) Practised() bool {
-	return s.Is(s.To-1, "before", "already", "once", "yet") && s.HasWord(s.From, s.To, "ive", "weve", "have", "has", "had", "hes", "shes", "never", "'ve") &&
+	return s.Is(s.To-1, "before", "already", "once", "yet") && s.HasWord(s.From, s.To, "ive", "weve", "have", "has", "had", "hes", "shes", "never") &&
 		s.HasWord(s.From, s.To, "drilled", "turned", "sawn", "cut", "wrapped", "wound", "used", "glued", "stretched", "bored", "sanded", "tried", "worked", "handled") &&
 		!slices.ContainsFunc(s.Items[s.From:s.To], func(it cover.Item) bool { return it.Qty != nil || it.Any("player.level", "bound") })
 }

@@ -20,7 +20,7 @@ func Pairs(c *cover.Chart) int {
 			if !c.Is(i-1, "per") && !c.At(c.Item(i).To-2).Is("a") && !(Place{Chart: c, To: clauseEnd(c, i)}).Made(i) {
 				n += int(q.Value)
 			}
-		case n > 0 && c.Says(i, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "one's", "half") && joined(c, i),
+		case n > 0 && c.Says(i, "another", "other") && !c.HasWord(i, i+3, "pair", "hand", "day", "thing", "half") && joined(c, i),
 			n > 0 && q != nil && q.Value == 1 && q.Spelt && joined(c, i) && (c.Starts(i+1, "for") || c.Item(i+1).Fact() != nil && !c.HasWord(i+1, i+5, "pair")),
 			n > 0 && q == nil && c.Says(i, "second", "third", "fourth") && !c.HasWord(i, min(i+3, len(c.Items)), "time", "hand", "go", "try", "thoughts", "thought", "layer", "slice"):
 			n++
