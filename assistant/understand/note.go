@@ -51,10 +51,7 @@ func (s noter) takeNotes(i int) int {
 		n += 2
 	} else {
 		n = 1
-		bound := s.bound
-		if it.Limit != "" {
-			bound = it.Limit
-		}
+		bound := cmp.Or(it.Limit, s.bound)
 		switch {
 		case span(after, "up"):
 			lo, n = hz, 2

@@ -149,15 +149,15 @@ func (c *Chart) pairs() {
 		for j <= i+between && (c.Item(j).Fact() != nil || c.Item(j).Has("degree") != nil) && c.Item(j).Qty == nil {
 			j++
 		}
-		said := j > i+1 && c.Is(j, "pairs", "pair")
-		if said || j > i+1 && c.At(c.Item(j-1).To-1).Is("pairs") { // of one phrase: soft pairs
-			of := *q
-			of.Dim, of.Form = quantity.Pieces, "pair"
-			c.Item(i).Qty = &of
-		}
-		if said {
+		switch {
+		case j == i+1:
+			continue
+		case c.Is(j, "pairs", "pair"):
 			c.Drop(j)
+		case !c.At(c.Item(j-1).To - 1).Is("pairs"): // of one phrase: soft pairs
+			continue
 		}
+		q.Dim, q.Form = quantity.Pieces, "pair"
 	}
 }
 
