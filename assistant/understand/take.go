@@ -28,7 +28,7 @@ func (w *walk) takeFact(i int) int {
 	if w.OnlyNames(i) {
 		return 1 // the loudest is mf
 	}
-	taken := 0
+	taken, g := 0, w.guard()
 	for _, x := range it.Senses {
 		if x.Fact == nil || x.Slot == "asked" || strings.HasPrefix(x.Slot, "want.") && x.Slot != w.Ctx.Asked && it.Has(w.Ctx.Asked) != nil { // how tight? tight as a drum
 			continue
@@ -51,31 +51,28 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1 // the first pair soft, the second hard
 			continue
 		}
-		if !w.neg && w.hold != reading.Avoid && w.guard().EitherOr(i, x) { // dark or even
+		if !w.neg && w.hold != reading.Avoid && g.EitherOr(i, x) { // dark or even
 			w.Doubt(x.Slot, w.Said(i, i+3))
 			w.changed, taken, w.skip = true, 1, i+3
 			continue
 		}
-		if strings.HasPrefix(x.Slot, "want.") && x.Slot != w.Ctx.Asked && it.Has(w.Ctx.Asked) != nil {
-			continue // tight as a drum, where the winding was asked for
-		}
-		if x.Slot == facts.InstrumentKind && (w.guard().Likened(i, x) || w.guard().Former(i, x)) {
+		if x.Slot == facts.InstrumentKind && (g.Likened(i, x) || g.Former(i, x)) {
 			w.changed, taken = true, 1
 			continue
 		}
-		if g := w.guard(); g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) {
+		if g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) {
 			continue
 		}
-		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) || strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && w.guard().Attributive(i) { // balls, unvarnished; a warm car
+		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) || strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && g.Attributive(i) { // balls, unvarnished; a warm car
 			it.Lost, w.content, taken = true, true, 1
 			continue
 		}
-		if w.weak && it.Limit == "" && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !w.guard().Wishing() {
+		if w.weak && it.Limit == "" && w.Ctx.Asked != x.Slot && strings.HasPrefix(x.Slot, "want.") && !g.Wishing() {
 			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
 			continue
 		}
-		if !w.neg && w.hold != reading.Avoid && len(w.Ctx.Before.Takes) == 0 && w.guard().Foreign(i, x) {
+		if !w.neg && w.hold != reading.Avoid && len(w.Ctx.Before.Takes) == 0 && g.Foreign(i, x) {
 			w.Doubt(x.Slot, w.Said(w.clause.From, w.clause.To))
 			w.changed, taken = true, 1
 			continue
@@ -91,7 +88,6 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1
 			continue
 		}
-		g := w.guard()
 		if x.Slot == "want.heads" && !g.OneHead(i) {
 			taken = 1
 			continue
