@@ -115,6 +115,10 @@ func (l *Lexicon) Side(x *Sense) (side float64, unit string) {
 
 // Opposed reports whether two values are the ends of a scale of three words.
 func (l *Lexicon) Opposed(path string, x, y any) bool {
-	words := l.OneOf(path)
-	return (path == facts.WantColour || path == facts.WantAttack || path == facts.WantOpening) && len(words) == 3 && (x == words[0] && y == words[2] || x == words[2] && y == words[0])
+	switch path {
+	case facts.WantColour, facts.WantAttack, facts.WantOpening:
+		other, ok := l.Flip(path, x)
+		return ok && y == other
+	}
+	return false
 }
