@@ -87,17 +87,15 @@ func (c Clause) Excepted(i int) bool {
 // Denied reports whether the clause ends at item j in a verb of which only the denial
 // is said: whatever changes, the size mustn't.
 func (c Clause) Denied(j int) bool {
-	if (c.Is(j, "keep", "leave", "retain") && c.Is(j-1, "i", "we") || c.Says(j, "keep") && c.Starts(j, "i", "we")) && c.ClauseEnds(j+1) { // but the hardness I keep
-		return true
-	}
 	return c.Is(j, "mustnt", "shouldnt", "cant", "wont", "doesnt", "dont", "maynt", "cannot") && c.ClauseEnds(j+1) &&
 		c.HasWord(0, len(c.Items), "whatever", "change", "changes", "changing", "move", "moves", "else", "vary", "alter")
 }
 
 // Kept reports whether the clause ends at item j in words for keeping that stand behind
-// what is kept: the hardness I keep.
+// what is kept: but the hardness I keep.
 func (c Clause) Kept(j int) bool {
-	return c.At(c.Item(j).To-1).Is("keep") && c.ClauseEnds(j+1) && (c.Says(j, "i", "we", "ill", "id") || c.Starts(j-1, "i", "we", "ill", "id"))
+	keep := c.At(c.Item(j).To-1).Is("keep") && (c.Says(j, "i", "we", "ill", "id") || c.Starts(j-1, "i", "we", "ill", "id"))
+	return (keep || c.Is(j, "leave", "retain") && c.Is(j-1, "i", "we")) && c.ClauseEnds(j+1)
 }
 
 // Refused reports whether the comparative at item i is refused by what stands behind
