@@ -262,16 +262,19 @@ func (c wisher) lowers(i int, x *Clause) bool {
 // sheds reports whether the clause that begins with can or could at item i asks that
 // the head comes to so much less or more: can it lose three grams?
 func (c wisher) sheds(i int, x *Clause) bool {
+	if !c.Starts(i, "can", "could", "cud") || c.HasWord(x.From, x.To, "when", "if", "while") || c.HasWord(x.From, x.To, "without") && !c.unmoved(x) {
+		return false
+	}
+	thing := []string{"head", "heads", "mallet", "mallets", "weight", "size", "mass", "diameter", "thing", "pair", "both"}
 	verb := i + 1
 	if c.Is(verb, "it", "they", "these", "you", "we") {
 		verb++ // else they are one with can
 	} else if c.Starts(verb, "the") { // could the head go down by 2 mm
-		for verb < i+4 && c.HasWord(verb, verb+1, "the", "head", "heads", "mallet", "mallets", "weight", "size", "mass", "diameter", "whole", "thing", "pair", "both") {
+		for verb < i+4 && (c.Says(verb, "the", "whole") || c.Says(verb, thing...)) {
 			verb++
 		}
 	}
-	if !c.Starts(i, "can", "could", "cud") || c.HasWord(x.From, x.To, "when", "if", "while") || c.HasWord(x.From, x.To, "without") && !c.unmoved(x) ||
-		!c.Starts(verb, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take", "go", "come") || !c.HasWord(i, verb, "it", "they", "these", "you", "we", "head", "heads", "mallet", "mallets", "weight", "size", "mass", "diameter", "thing", "pair", "both") {
+	if !c.Starts(verb, "lose", "shed", "drop", "gain", "add", "shave", "trim", "knock", "take", "go", "come") || !c.HasWord(i, verb, "it", "they", "these", "you", "we") && !c.HasWord(i, verb, thing...) {
 		return false
 	}
 	for j := verb + 1; j < min(verb+5, x.To); j++ {
