@@ -32,11 +32,7 @@ func (r *reader) others(k, i int) (from, to int) {
 	for ; k >= 0; k-- {
 		s := r.all[k]
 		s.to = min(s.to, i)
-		named := false
-		for j := s.from; j < s.to; j++ {
-			named = named || r.names(j)
-		}
-		if !named {
+		if !r.namesIn(s.from, s.to) {
 			continue
 		}
 		if r.HasWord(s.from, s.to, "i", "ive", "weve", "we") {

@@ -33,7 +33,7 @@ func (r *reader) nothing() {
 // rest reads how the person stands to all that is not named: the rest is here, we
 // haven't got anything else.
 func (r *reader) rest(s segment, h reading.Holding, at int) {
-	if !r.namesOne() {
+	if !r.namesIn(0, len(r.Items)) {
 		return
 	}
 	for i := s.from; i < s.to; i++ {
@@ -74,11 +74,10 @@ func (r *reader) lackAfter(i int, s segment) int {
 // ownsLater reports whether a segment behind segment k says what there is.
 func (r *reader) ownsLater(k int) bool {
 	for _, s := range r.segs[k+1:] {
-		named := false
-		for i := s.from; i < s.to; i++ {
-			named = named || r.names(i) || r.counted(s)
+		if r.begins(s) || !r.namesIn(s.from, s.to) && !r.counted(s) {
+			continue
 		}
-		for i := s.from; named && i < s.to && !r.begins(s); i++ {
+		for i := s.from; i < s.to; i++ {
 			if x := r.Item(i).Has("holding"); x != nil && x.Value == "have" && !r.denied(i, s) {
 				return true
 			}

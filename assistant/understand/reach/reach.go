@@ -388,9 +388,9 @@ func (r *reader) begins(s segment) bool {
 	return false
 }
 
-// namesOne reports whether the line names a part.
-func (r *reader) namesOne() bool {
-	for i := range r.Items {
+// namesIn reports whether an item of from..to names a part.
+func (r *reader) namesIn(from, to int) bool {
+	for i := from; i < to; i++ {
 		if r.names(i) {
 			return true
 		}
@@ -402,12 +402,8 @@ func (r *reader) namesOne() bool {
 // there is none of a part or a tool: no glue, no drill.
 func (r *reader) alsoNone(k int) bool {
 	for _, j := range []int{k - 1, k + 1} {
-		if j >= 0 && j < len(r.segs) && r.begins(r.segs[j]) {
-			for i := r.segs[j].from; i < r.segs[j].to; i++ {
-				if r.names(i) {
-					return true
-				}
-			}
+		if j >= 0 && j < len(r.segs) && r.begins(r.segs[j]) && r.namesIn(r.segs[j].from, r.segs[j].to) {
+			return true
 		}
 	}
 	return false
