@@ -247,14 +247,6 @@ func (s Describer) LengthOf(q *quantity.Quantity) measure.Length {
 	return measure.Length(q.Value)
 }
 
-// lengthsOf returns the lengths at items.
-func lengthsOf(s Describer, items []int) (all []measure.Length) {
-	for _, i := range items {
-		all = append(all, s.LengthOf(s.Item(i).Qty))
-	}
-	return all
-}
-
 // Describe reads the items from..to as one part. Bare is set when nothing but
 // its kind is said.
 func (s Describer) Describe(from, to int) (p reading.Part, bare bool) {
@@ -268,8 +260,9 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	bare = true
 	named, balls := false, false // the kind, as a ball
 	purpose := ""
-	bareForm := false // an amount was taken of a form that no number counts
-	var lengths []int
+	bareForm := false          // an amount was taken of a form that no number counts
+	var lengths []int          // items
+	var sizes []measure.Length // what those are
 	for i := from; i < to; i++ {
 		it := s.Item(i)
 		if it.ID != "" {
@@ -310,7 +303,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		if it.Qty != nil {
 			bare = false
 			if s.measures(&p, i, to) {
-				lengths = append(lengths, i)
+				lengths, sizes = append(lengths, i), append(sizes, s.LengthOf(it.Qty))
 			}
 		}
 		if x := it.Has("form"); x != nil && it.Has("kind") == nil && p.Amount == 0 && x.Value != "piece" && x.Value != "vessel" {
@@ -333,11 +326,11 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		p.Kind = "yarn"
 	}
 	switch {
-	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && s.small(lengths): // 3/4 acrylic, 28 mm maple
+	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && small(sizes): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
-	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.wooden(p.Material) && thin(lengthsOf(s, lengths)): // 9 mm beech
+	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.wooden(p.Material) && thin(sizes): // 9 mm beech
 		p.Kind = "shaft"
-	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !s.small(lengths) && p.Durometer == 0: // 3 balls cotton
+	case p.Kind == "yarn" && balls, p.Kind == "core" && likely == "yarn" && balls && !small(sizes) && p.Durometer == 0: // 3 balls cotton
 		p.Kind = "yarn"
 		if p.Amount == 0 && s.At(s.Item(from).From-1).Is("a") {
 			p.Amount = 1
@@ -377,9 +370,9 @@ func (s Describer) Balls(from, to int) bool {
 	return to >= from+2 && s.Item(from).Qty != nil && s.Item(from).Qty.Dim == quantity.Plain && s.Is(to-1, "ball", "balls")
 }
 
-// small reports whether one of the lengths at items is a ball's and not a yarn's.
-func (s Describer) small(items []int) bool {
-	return slices.ContainsFunc(lengthsOf(s, items), func(l measure.Length) bool { return l >= 15*measure.Millimetre && l <= 60*measure.Millimetre })
+// small reports whether one of the lengths is a ball's and not a yarn's.
+func small(lengths []measure.Length) bool {
+	return slices.ContainsFunc(lengths, func(l measure.Length) bool { return l >= 15*measure.Millimetre && l <= 60*measure.Millimetre })
 }
 
 // thin reports whether one of the lengths is one across a shaft, and none is a ball's.

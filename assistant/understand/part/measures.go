@@ -280,8 +280,11 @@ func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end i
 		}
 		made = made || x != nil || graded && it.Has("weight") != nil
 	}
+	if !made {
+		return p, i, false
+	}
 	more, _ := s.DescribeAs(was.Kind, i, end)
-	if other, _ := s.Describe(i, end); !made || other.Kind == was.Kind && s.Item(i-1).Mark == "" && !graded || Clash(was, more) || was.Amount > 0 && more.Amount > 0 {
+	if other, _ := s.Describe(i, end); other.Kind == was.Kind && s.Item(i-1).Mark == "" && !graded || Clash(was, more) || was.Amount > 0 && more.Amount > 0 {
 		return p, i, false
 	}
 	p = filled(was, more)

@@ -21,7 +21,7 @@ func (s Describer) role(i, from, to int) string {
 		}
 	}
 	before, after := "", ""
-	if i+1 < to && s.Starts(i+1, "slice", "slices") || s.HasWord(i+1, i+2, "each", "apiece") { // one inch slices
+	if i+1 < to && s.Starts(i+1, "slice", "slices") || s.Says(i+1, "each", "apiece") { // one inch slices
 		return "long"
 	}
 	k := i + 1
