@@ -3,7 +3,6 @@ package harm
 import (
 	"strings"
 
-	"mallow/assistant/understand/harm/heard"
 	"mallow/assistant/understand/harm/role"
 )
 
@@ -14,7 +13,7 @@ func (l bodies) lungs() *Fact {
 	f := &finding{path: SolventOK}
 	if l.asked == SolventOK {
 		switch {
-		case l.saysYes() || heard.Assents(l.text):
+		case l.saysYes() || role.Assents(l.roles()):
 			f.add(l.line, false, false, 0, 1)
 		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "rather", "never", "not") && !l.is(1, "problem"):
 			f.add(l.line, true, false, 0, 1)

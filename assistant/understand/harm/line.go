@@ -286,5 +286,5 @@ func (l *line) saysNo() bool {
 // saysYes reports whether the line begins with a yes to the open question, and not
 // with one to go on by: yes, let's build it.
 func (l *line) saysYes() bool {
-	return l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y") && !heard.GoesOn(l.text)
+	return l.is(0, "yes", "yeah", "yep", "yea", "yup", "ja", "oui", "si", "y") && !role.GoesOn(l.roles())
 }

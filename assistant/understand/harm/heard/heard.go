@@ -253,26 +253,3 @@ func No(first, second string, alone bool) bool {
 func Fine(w string) bool {
 	return slices.Contains([]string{"fine", "ok", "okay", "good", "happy", "cool", "alright", "with", "it", "that", "them", "us", "here", "all", "safe", "clear"}, w)
 }
-
-// Assents reports whether a line is an okay to the question that is open and
-// nothing else: ok, fine by me. An okay that leads to something else is none: ok
-// let's build it.
-func Assents(line string) bool {
-	words := strings.FieldsFunc(strings.ToLower(line), func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' })
-	if len(words) == 0 || !slices.Contains([]string{"ok", "okay", "sure"}, words[0]) {
-		return false
-	}
-	about := slices.ContainsFunc(words, func(w string) bool {
-		return strings.HasPrefix(w, "solvent") || strings.HasPrefix(w, "fume") || strings.HasPrefix(w, "glue")
-	})
-	return about || !slices.ContainsFunc(words[1:], func(w string) bool {
-		return !Fine(w) && !slices.Contains([]string{"yes", "yeah", "yep", "sure", "no", "problem", "problems", "thing", "me", "by", "thats", "that's", "is", "its", "it's", "for", "thanks", "thank", "you", "please", "then", "why", "not", "may", "can"}, w)
-	})
-}
-
-// GoesOn reports whether what follows the first word of a line is an order to go
-// on: let's build it.
-func GoesOn(line string) bool {
-	words := strings.Fields(strings.ToLower(line))
-	return len(words) > 1 && slices.Contains([]string{"lets", "let's", "let’s", "build", "start"}, strings.Trim(words[1], ",.!"))
-}

@@ -1,5 +1,12 @@
 package role
 
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/harm/heard"
+)
+
 // What the speaker is, and what a line of a few words answers.
 
 // Before reports whether the clause of word i tells of an earlier time: I made five
@@ -35,6 +42,31 @@ func SpeakerYoung(l Line) bool {
 		}
 	}
 	return false
+}
+
+// Assents reports whether a line is an okay to the question that is open and
+// nothing else: ok, fine by me. An okay that leads to something else is none: ok
+// let's build it.
+func Assents(l Line) bool {
+	if !l.is(0, "ok", "okay", "sure") {
+		return false
+	}
+	about := slices.ContainsFunc(l, func(w Word) bool {
+		return strings.HasPrefix(w.Text, "solvent") || strings.HasPrefix(w.Text, "fume") || strings.HasPrefix(w.Text, "glue")
+	})
+	return about || !slices.ContainsFunc(l[1:], func(w Word) bool {
+		return w.Is&Mark == 0 && !heard.Fine(w.Text) && !slices.Contains([]string{"yes", "yeah", "yep", "sure", "no", "problem", "problems", "thing", "me", "by", "thats", "is", "its", "for", "thanks", "thank", "you", "please", "then", "why", "not", "may", "can"}, w.Text)
+	})
+}
+
+// GoesOn reports whether what follows the first word of the line, and no dash, is an
+// order to go on: let's build it.
+func GoesOn(l Line) bool {
+	i := 1
+	for i < len(l) && l.at(i).Is&Mark != 0 && !l.is(i, "-") {
+		i++
+	}
+	return l.is(i, "lets", "build", "start")
 }
 
 // SomeOf reports whether the line answers that some of a group are: some, a few are,
