@@ -54,8 +54,6 @@ func (l ages) answerAge(f *finding) {
 		}
 	case role.SomeOf(l.roles()): // two of the eight
 		f.add(l.line, true, false, 0, 1)
-	case l.is(0, "n") && len(l.tokens) == 1:
-		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not", "just") && l.is(1, "me", "sure", "really"):
 		if l.is(1, "sure") {
 			f.add(l.line, true, true, 0, 2)
@@ -264,7 +262,7 @@ func (l ages) lives(i int) bool {
 			return be
 		case l.is(j, "both", "all", "only", "just", "about", "around", "nearly", "almost", "now", "still", "already", "like", "roughly", "maybe", "barely",
 			"turning", "going", "on", "will", "would", "from", "between", "ranges", "range", "of", "them", "us", "each", "either", "age", "aged", "he", "she", "we", "they", "really", "actually", "not", "yet",
-			"practically", "basically", "gonna", "to", "of", "legally", "officially", "probably"):
+			"practically", "basically", "gonna", "to", "legally", "officially", "probably"):
 			if be && l.is(j, "he", "she", "we", "they") {
 				return true
 			}
@@ -367,7 +365,7 @@ func (t token) hasUnit() bool { return t.class&unit != 0 }
 func (l ages) ends(i int) bool {
 	return l.at(i).mark || l.is(i, "and", "but", "so", "or", "with", "next", "this", "who", "now", "too", "lol", "haha", "if", "because",
 		"cos", "making", "my", "i", "we", "home", "then", "btw", "tho", "though", "going", "at", "in", "today", "years", "yrs", "yo", "year",
-		"today", "yesterday", "tomorrow", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "soon", "already", "still", "is", "my", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "not", "n", "when", "on", "wrists", "already", "und", "et", "y", "och", "og", "aber", "pero", "mais")
+		"yesterday", "tomorrow", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday", "soon", "already", "still", "is", "she", "he", "they", "want", "wanna", "not", "just", "im", "basically", "n", "when", "on", "wrists", "und", "et", "y", "och", "og", "aber", "pero", "mais")
 }
 
 // endsHard is ends without words that may go on with a size.
@@ -431,7 +429,7 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		}
 		if role.NoneSuch(l.roles(), s.to) || l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
-			f.add(l.line, false, false, max(i-1, 0), s.to-1)
+			f.add(l.line, false, false, i-1, s.to-1)
 			return
 		}
 		if role.NotFor(l.roles(), i) || f.careless != nil && l.is(s.to-1, "troop", "troops") && l.hasWord("leaders", "parents", "adults") {

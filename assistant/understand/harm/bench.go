@@ -52,10 +52,11 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	if f.careful == nil && f.careless == nil {
 		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
 	}
-	if got := f.result(); got != nil && got.Value && l.has(wavers) && l.asked != Supervised { // dad may be around
+	got := f.result()
+	if got != nil && got.Value && l.has(wavers) && l.asked != Supervised { // dad may be around
 		got.Value, got.Doubt = false, true
 	}
-	return f.result()
+	return got
 }
 
 func (l rooms) askedCompany(f *finding) {
@@ -70,7 +71,7 @@ func (l rooms) askedCompany(f *finding) {
 		f.add(l.line, true, false, 0, 1)
 	case l.is(0, "no") && !l.saysNo() && l.at(1).class&(helper|grown|person|supervise|young|kin|pupil|away|alone|beside) == 0: // no drills
 	case l.roles().Adult() && !l.has(young|kin|pupil|student): // no need, I'm 40
-	case l.is(0, "no", "nope", "nah", "nein", "non", "n", "nobody", "none"):
+	case l.no() || l.is(0, "nobody", "none"):
 		f.add(l.line, true, false, 0, 1)
 	}
 }
@@ -300,7 +301,7 @@ func (l rooms) air() *Fact {
 		switch {
 		case l.saysYes():
 			f.add(l.line, false, false, 0, 1)
-		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "not"):
+		case l.no() || l.is(0, "not"):
 			f.add(l.line, true, false, 0, 1)
 		case l.hasWord("window", "windows", "door", "doors", "fan", "fans", "extractor") && l.hasWord("open", "opens", "opened", "yes", "running", "on", "working") && !l.has(not|cant|noair|broken) && !l.hasWord("dont", "cannot", "shut", "closed"):
 			f.add(l.line, false, false, 0, 1)

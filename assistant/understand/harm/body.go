@@ -123,7 +123,7 @@ func (l bodies) askedSkin(la, ru *finding) {
 	}
 	denies := l.has(fine) || l.has(not) && l.has(allergy|reaction|weak)
 	switch {
-	case len(l.tokens) == 0 || l.is(1, "lets", "build", "go", "start", "show", "make", "next", "continue", "ready", "do") && len(l.tokens) < 6 && !l.has(latex|rubber|allergy|reaction|weak|fine): // yes, let's build
+	case len(l.tokens) == 0 || l.is(1, "lets", "build", "go", "start", "show", "make", "next", "continue", "ready", "do") && len(l.tokens) < 6 && !l.has(latex|rubber|allergy|reaction|weak|fine): // ok build it
 	case l.saysYes() || l.is(0, "sadly", "unfortunately"):
 		f.add(l.line, !denies, false, 0, 1)
 	case l.is(0, "no") && l.has(unsure) && !l.at(1).mark && !l.has(glue|fume): // no idea

@@ -15,7 +15,7 @@ func (l bodies) lungs() *Fact {
 		switch {
 		case l.saysYes() || role.Assents(l.roles()):
 			f.add(l.line, false, false, 0, 1)
-		case l.is(0, "no", "nope", "nah", "nein", "non", "n", "rather", "never", "not") && !l.is(1, "problem"):
+		case (l.no() || l.is(0, "rather", "never", "not")) && !l.is(1, "problem"):
 			f.add(l.line, true, false, 0, 1)
 		}
 	}

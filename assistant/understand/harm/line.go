@@ -156,7 +156,7 @@ func (l *line) light(j int) bool {
 	}
 	return l.is(j, "nobody", "noone", "none", "no", "mean", "meaning", "saying", "a", "an", "the", "any", "of", "in", "is", "are", "am", "be", "been", "being", "was", "were", "has", "have", "had", "having", "got", "get", "gets", "getting", "to", "at", "with", "on",
 		"known", "real", "serious", "particular", "about", "that", "think", "say", "kind", "sort", "here", "there", "ever", "even", "suffer", "suffers", "suffering", "from", "all", "one", "single", "or", "really",
-		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "single", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "once", "whatsoever", "form", "forms", "medical")
+		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "once", "whatsoever", "form", "forms", "medical")
 }
 
 // roles returns the words of the line, each with what tells of the part that
@@ -275,6 +275,9 @@ func (l *line) takenBack(f Fact) Fact {
 	}
 	return f
 }
+
+// no reports whether the line begins with a no, whatever it is that it denies.
+func (l *line) no() bool { return l.is(0, "no", "nope", "nah", "nein", "non", "n") }
 
 // saysNo reports whether the line begins with a no to the open question, and not
 // with what somebody wants none of: no, we don't; no glue please.

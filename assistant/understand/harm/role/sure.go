@@ -120,7 +120,7 @@ func Anything(l Line, i int) bool {
 }
 
 // Near reports whether words from i say that something is to be kept off somebody: near
-// me, anywhere near her, on my hands.
+// me, anywhere near her.
 func Near(l Line, i int) bool {
 	for j := i; j < i+5 && l.at(j).Clause == l.at(i).Clause; j++ {
 		if l.is(j, "near", "around", "touching") && l.is(j+1, "me", "him", "her", "us", "them", "my") {
