@@ -428,7 +428,7 @@ func (l ages) youngAt(s span, f *finding) {
 			f.touch(l.line, i, s.to-1, true)
 			return
 		}
-		if role.NoneSuch(l.roles(), s.to) || l.is(i-1, "no", "without", "zero", "any") && (l.is(i-1, "no", "without", "zero") || l.denied(i)) {
+		if role.NoneSuch(l.roles(), s.to) || l.is(i-1, "no", "without", "zero") || l.is(i-1, "any") && l.denied(i) {
 			f.add(l.line, false, false, i-1, s.to-1)
 			return
 		}

@@ -188,7 +188,7 @@ func (l rooms) helperAt(s span, f *finding) {
 		if !l.inClause(i, allergy|reaction) {
 			f.add(l.line, true, false, from, to)
 		}
-	case gone && l.question(i) && l.asks(i):
+	case gone && l.asks(i):
 	case gone:
 		f.add(l.line, true, false, from, to)
 	case there && (!l.inClause(i, allergy|reaction|lungs) || l.is(s.to, "with") && l.is(s.to+1, "me", "us")) && !(l.question(i) && !l.inClause(i, person)):
@@ -206,11 +206,14 @@ func (l rooms) asking(i int) bool {
 	for from > 0 && l.at(from-1).clause == l.at(i).clause && !l.at(from-1).mark {
 		from--
 	}
-	return l.question(i) && (l.asks(i) || !l.is(from-1, ","))
+	return l.asks(i) || l.question(i) && !l.is(from-1, ",")
 }
 
 // asks reports whether the clause of token i is the one that asks.
-func (l rooms) asks(i int) bool {
+func (l *line) asks(i int) bool {
+	if !l.question(i) {
+		return false
+	}
 	for l.at(i+1).clause == l.at(i).clause {
 		i++
 	}

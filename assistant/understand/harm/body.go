@@ -237,7 +237,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 		toLatex = false
 	}
 	past := ages(l).past(i) || strong && l.once(i) || l.roles().Formerly(i)
-	asks := l.question(i) && rooms(l).asks(i)
+	asks := l.asks(i)
 	general := (asks || l.roles().Inquires(i)) && !l.roles().Somebody(i) && !l.roles().Answered(i)
 	doubt := l.doubted(i) && !role.Firm(l.roles(), i) || past || general
 	la.touched = past || general || asks
@@ -428,7 +428,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	}
 	general := l.roles().Inquires(i) && !l.roles().Somebody(i) && !l.roles().Answered(i)
 	supposed := l.doubted(i) || l.question(i) || general
-	la.touched = general || l.question(i) && rooms(l).asks(i)
+	la.touched = general || l.asks(i)
 	ru.touched = la.touched
 	if f == la && l.is(s.to, "?") && (l.is(s.to+1, "no", "never", "nope", "not", "nah") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens) || l.is(s.to+2, "thanks", "way", "please", "for", "a")) || l.is(s.to+1, "absolutely", "definitely", "certainly", "please", "better") && l.is(s.to+2, "not", "no")) { // latex? no!
 		l.add(la, ru, true, false, true, false, s)
