@@ -135,30 +135,17 @@ func (st *State) Unshare() (share float64, ok bool) {
 // whether it is one that may be given up without asking what else there is. It
 // is never one that keeps somebody from harm.
 func (st *State) GiveUp(path string) bool {
-	f := &st.Facts
 	switch path {
+	case facts.PlayerMostG, facts.PlayerMostMM, facts.WantLeastG, facts.WantLeastMM:
 	case facts.WantBudgetCents:
-		f.Want.BudgetCents, st.shared = 0, false
 		st.TotalGiven = true
-	case facts.PlayerMostG:
-		f.Player.MostG, f.Player.EasyG = 0, 0
-	case facts.PlayerMostMM:
-		f.Player.MostMM = 0
-	case facts.WantLeastG:
-		f.Want.LeastG = 0
-	case facts.WantLeastMM:
-		f.Want.LeastMM = 0
 	case facts.InstrumentLowHz:
-		f.Instrument.LowHz, f.Instrument.HighHz = 0, 0
-		delete(st.Known, facts.InstrumentHighHz)
+		st.forget(facts.InstrumentHighHz)
 	case "pin.without":
 		st.Only, st.Without = nil, nil
-		for _, kind := range []string{"core", "tube", "yarn", "shaft"} {
-			st.forget("with " + kind)
-		}
-		for _, path := range slices.Clone(st.order) {
-			if strings.HasPrefix(path, "without ") {
-				st.forget(path)
+		for _, said := range slices.Clone(st.order) {
+			if strings.HasPrefix(said, "with ") || strings.HasPrefix(said, "without ") {
+				st.forget(said)
 			}
 		}
 	default:
@@ -185,24 +172,20 @@ func (st *State) Unsay(path string) string {
 	}
 	var words []string
 	for _, p := range paths {
-		said, ok := st.said[p]
-		if !ok {
-			continue
+		if said, ok := st.said[p]; ok {
+			words = append(words, said)
+			st.forget(p)
 		}
-		words = append(words, said)
-		reset(st, p)
-		st.Reopen(p)
-		st.forget(p)
 	}
 	if len(words) > 0 {
 		st.Stack = ""
+		st.share()
 	}
 	return strings.Join(words, "; ")
 }
 
-// reset puts a fact, or a figure of a group, back to what it is when nothing is
-// said.
-func reset(st *State, path string) {
+// forget takes an answer back: what it settled is again as when nothing is said.
+func (st *State) forget(path string) {
 	switch path {
 	case heads:
 		st.Each = 0
@@ -211,24 +194,20 @@ func reset(st *State, path string) {
 	case students:
 		st.Students = 0
 	case total:
-		st.TotalCents = 0
 		if st.shared {
-			st.GiveUp(facts.WantBudgetCents)
-			st.TotalGiven = false
+			st.forget(facts.WantBudgetCents)
 		}
+		st.TotalCents = 0
+	case facts.WantBudgetCents:
+		st.Facts.Want.BudgetCents, st.shared = st.Ground.Facts.Want.BudgetCents, false
 	case facts.PlayerMostG:
 		st.Facts.Player.MostG, st.Facts.Player.EasyG = st.Ground.Facts.Player.MostG, st.Ground.Facts.Player.EasyG
 	default:
-		if strings.Contains(path, ".") {
-			_ = facts.Set(&st.Facts, path, facts.Get(&st.Ground.Facts, path)) // of one type
-		}
+		_ = facts.Set(&st.Facts, path, facts.Get(&st.Ground.Facts, path)) // of one type; what a part is called is no fact
 	}
-	st.share()
-}
-
-// forget takes an answer back.
-func (st *State) forget(path string) {
-	delete(st.Known, path)
+	if st.Reopen(path); !st.Known[facts.PlayerMallets] {
+		st.Facts.Player.Mallets = st.Ground.Facts.Player.Mallets // it followed from the grip
+	}
 	delete(st.said, path)
 	st.order = slices.DeleteFunc(st.order, func(p string) bool { return p == path })
 }

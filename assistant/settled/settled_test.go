@@ -206,3 +206,28 @@ func TestUnsay(t *testing.T) {
 		t.Errorf("something stays: %+v, %v; not %+v", st.Facts.Want, st.Answers(), fresh.Facts.Want)
 	}
 }
+
+// A budget of its own that is taken back leaves a set its share of the total; a kind
+// of instrument that is changed leaves nothing of the one before; and of a grip
+// that is taken back the number of mallets goes too.
+func TestForget(t *testing.T) {
+	st := begin(t)
+	answer(t, &st, "want.total_budget", 6000.0)
+	answer(t, &st, "want.pairs", 3.0)
+	answer(t, &st, facts.WantBudgetCents, 1500.0)
+	if st.Unsay(facts.WantBudgetCents); st.Facts.Want.BudgetCents != 2000 {
+		t.Errorf("of 60 for three sets, %.0f cents for one", st.Facts.Want.BudgetCents)
+	}
+	for _, kind := range []string{"marimba", "xylophone"} {
+		answer(t, &st, facts.InstrumentKind, kind)
+		answer(t, &st, facts.InstrumentLowHz, 262.0)
+	}
+	if list := st.Answers(); len(list) != 4 {
+		t.Errorf("said: %q", list)
+	}
+	answer(t, &st, facts.PlayerGrip, "cross")
+	st.Settle()
+	if st.Unsay(facts.PlayerGrip); st.Facts.Player != st.Ground.Facts.Player || st.Known[facts.PlayerMallets] {
+		t.Errorf("of a grip that was taken back: %+v", st.Facts.Player)
+	}
+}

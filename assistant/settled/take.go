@@ -80,11 +80,8 @@ func (st *State) Answer(a reading.Take) string {
 	}
 	if path == facts.InstrumentKind && !st.sameKind() {
 		st.Instrument = ""
-		st.Facts.Instrument.LowHz, st.Facts.Instrument.HighHz = 0, 0
-		st.Facts.Instrument.Bars = st.Ground.Facts.Instrument.Bars
 		for _, follows := range []string{facts.InstrumentBars, facts.InstrumentLowHz, facts.InstrumentHighHz} {
-			delete(st.Known, follows)
-			delete(st.said, follows)
+			st.forget(follows)
 		}
 	}
 	if path == facts.PlayerGrip {
@@ -120,13 +117,11 @@ func floor(st *State, path string, x float64, least bool) bool {
 	switch {
 	case least:
 		if *wish > 0 && *wish < x {
-			*wish = 0
 			st.forget(path)
 		}
 		*floor = x
 		st.Note(fact, st.Say(fact))
 	case *floor > x:
-		*floor = 0
 		st.forget(fact)
 	}
 	return least
