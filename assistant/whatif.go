@@ -49,10 +49,14 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	}
 	if shaped {
 		c, ok := s.kit.Offers.Shaped(&s.now.State, before, sh)
-		if told, near := curious(s).nearby(line, answer.NearPlain); !ok && c.Refused == nil && near { // three slices
+		if ok || c.Refused != nil {
+			return s.changed(r, "If "+sh.String(), before, c, ok)
+		}
+		if told, near := curious(s).nearby(line, answer.NearPlain); near { // three slices
 			return told
 		}
-		return s.changed(r, "If "+sh.String(), before, c, ok)
+		r.Say("If %s: no parts in the catalogue make this head so.%s", sh, s.teller().Words().Sizes(c.Sizes))
+		return s.ask(r)
 	}
 	if p := in.Supposed.Parts; len(p) == 1 && len(in.Supposed.Takes)+len(in.Supposed.Moves) == 0 && p[0].Holding != reading.Avoid && p[0].Holding != reading.Lack && len(p[0].IDs) > 0 {
 		if slices.ContainsFunc(p[0].IDs, func(id string) bool { return offer.Contains(before.Stack, id) }) {
@@ -120,15 +124,11 @@ func (s supposing) suppose(in reading.Reading) []string {
 	return troubles
 }
 
-// changed shows a head in which one thing is changed, and what had to follow.
+// changed shows a head in which one thing is changed and what had to follow, or why not.
 func (s supposing) changed(r Reply, what string, before propose.Candidate, c offer.Changed, ok bool) Reply {
-	switch {
-	case !ok && c.Refused != nil:
+	if !ok {
 		r.Say("%s: that head is refused: %s", what, reply.Reason(*c.Refused))
 		r.Say("Changing one more part does not help either.")
-		return s.ask(r)
-	case !ok:
-		r.Say("%s: no parts in the catalogue make this head so.%s", what, s.teller().Words().Sizes(c.Sizes))
 		return s.ask(r)
 	}
 	var shown Reply
