@@ -381,26 +381,23 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		}
 	}
 	for _, l := range g.Limits {
-		x, unit := 0.0, ""
+		x, form, per := 0.0, "", 1.0
 		switch l.Fact {
 		case facts.WantMassG, facts.HeadMassG:
-			x, unit = h.MassG, "g"
+			x, form = h.MassG, "%.4g g"
 		case facts.WantDiameterMM, facts.HeadDiameterMM:
-			x, unit = h.DiameterMM, "mm"
+			x, form = h.DiameterMM, "%.4g mm"
 		case facts.WantSoftness, facts.HeadSoftness:
-			x, unit = h.Softness, "notches"
+			x, form = h.Softness, "%.4g notches"
 		case facts.HeadTurns:
-			x, unit = h.Turns, "turns"
+			x, form = h.Turns, "%.4g turns"
 		case facts.WantBudgetCents:
-			if x = 2 * h.CostCents; l.Most && x > l.Value+1e-6 || !l.Most && x < l.Value-1e-6 {
-				list = append(list, fmt.Sprintf("%s %.2f a pair", map[bool]string{true: "at most", false: "at least"}[l.Most], l.Value/100))
-			}
-			continue
+			x, form, per = 2*h.CostCents, "%.2f a pair", 100
 		default:
 			continue
 		}
 		if l.Most && x > l.Value+1e-6 || !l.Most && x < l.Value-1e-6 {
-			list = append(list, fmt.Sprintf("%s %.4g %s", map[bool]string{true: "at most", false: "at least"}[l.Most], l.Value, unit))
+			list = append(list, fmt.Sprintf("%s "+form, map[bool]string{true: "at most", false: "at least"}[l.Most], l.Value/per))
 		}
 	}
 	if part := has(is.Stack, g.pin.Without); part != "" {
