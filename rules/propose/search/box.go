@@ -164,18 +164,18 @@ func ofCore(to, from *facts.Head) {
 	to.Shaft, to.ShaftMM, to.ShaftLong, to.Keyed = from.Shaft, from.ShaftMM, from.ShaftLong, from.Keyed
 }
 
-// within makes the box of the heads of a node on cores from a to b, with wraps
-// that lie between some.
-func (w *box) within(n *node, a, b *facts.Head, leastCents, mostCents float64, wraps []int) {
+// within makes the box of the heads of a node on some cores, with wraps that lie
+// between some.
+func (w *box) within(n *node, on *span, wraps []int) {
 	yarn := w.yarn(n, wraps)
-	w.under(n, a, b, leastCents, mostCents, &yarn)
+	w.under(n, on, &yarn)
 }
 
-// under makes the box of the heads of a node on cores from a to b, under yarn.
-func (w *box) under(n *node, a, b *facts.Head, leastCents, mostCents float64, yarn *bounds.Yarns) {
+// under makes the box of the heads of a node on some cores, under yarn.
+func (w *box) under(n *node, on *span, yarn *bounds.Yarns) {
 	lo, hi := &w.lo.Head, &w.hi.Head
-	w.static(lo, n, a, leastCents)
-	w.static(hi, n, b, mostCents)
+	w.static(lo, n, on.lo, on.leastCents)
+	w.static(hi, n, on.hi, on.mostCents)
 	hi.MassTolG = math.Inf(1)
 	yarn.Lo.Add(lo)
 	yarn.Hi.Add(hi)

@@ -152,7 +152,8 @@ func (s *Search) reaches(reach float64) bool {
 	w := s.worker()
 	return slices.ContainsFunc(s.roots, func(r *root) bool {
 		n := w.root(r)
-		_, ok := w.holds(n, n.root.part, n.least)
+		on := n.root.part.span()
+		_, ok := w.holds(n, &on, n.least)
 		return ok || w.topAbove(n) >= w.bar()
 	})
 }

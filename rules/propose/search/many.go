@@ -112,12 +112,11 @@ func (b *box) softYarn(n *node) yarnBody {
 	return b.soft
 }
 
-// topHere is the most that a head of a node may score, on cores between some, bare or
-// wound, whose softness is between least and most.
-func (w *worker) topHere(n *node, a, b *facts.Head, leastCents, mostCents, least, most, enough float64) float64 {
+// topHere is the most that a head of a node may score, on some cores, bare or wound, whose softness is between least and most.
+func (w *worker) topHere(n *node, on *span, least, most, enough float64) float64 {
 	top := math.Inf(-1)
 	for i := range w.yarns {
-		w.under(n, a, b, leastCents, mostCents, &w.anyYarn(n)[i])
+		w.under(n, on, &w.anyYarn(n)[i])
 		if top = max(top, w.top(n, least, most, n.depth, enough)); top >= enough {
 			break
 		}
@@ -131,15 +130,16 @@ func (w *worker) part(n *node, p *part, wraps []int, least float64) {
 	if w.spent() {
 		return
 	}
-	most, ok := w.holds(n, p, least)
+	on := p.span()
+	most, ok := w.holds(n, &on, least)
 	if !ok {
 		return
 	}
-	if wraps = w.screen(nil, wraps, n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most); !w.serve(n, wraps, &p.lo, &p.hi, p.leastCents, p.mostCents, least, most) {
+	if wraps = w.screen(n, &on, wraps, least, most); !w.serve(n, &on, wraps, least, most) {
 		return
 	}
 	if len(p.cores) > 1 {
-		if wraps = w.struck(n, p, wraps, least, most); len(wraps) == 0 {
+		if wraps = w.struck(n, &on, wraps, least, most); len(wraps) == 0 {
 			return
 		}
 	}
@@ -151,18 +151,19 @@ func (w *worker) part(n *node, p *part, wraps []int, least float64) {
 	}
 	for _, i := range p.cores {
 		w.forget()
-		w.core(n, i, wraps, least, most, false)
+		for class := range turns.Runs(wraps, w.classOf) {
+			w.class(n, i, class, least, most)
+		}
 		w.keep()
 	}
 }
 
-// struck returns which of some wraps may be of use on a part of the cores, by how soft the least
-// of each class is on the hardest of them, and the most of it on the softest: cores of one kind
-// differ little under rubber and yarn.
-func (w *worker) struck(n *node, p *part, wraps []int, least, most float64) (left []int) {
-	on := p.span()
-	for _, class := range turns.Runs(wraps, w.classOf) {
-		list, _, _, _ := w.ends(n, &on, class, least, most)
+// struck returns which of some wraps may be of use on some cores, by how soft the least of each
+// class is on the hardest of them, and the most of it on the softest: cores of one kind differ
+// little under rubber and yarn.
+func (w *worker) struck(n *node, on *span, wraps []int, least, most float64) (left []int) {
+	for class := range turns.Runs(wraps, w.classOf) {
+		list, _, _, _ := w.ends(n, on, class, least, most)
 		left = append(left, list...)
 	}
 	return left

@@ -48,9 +48,9 @@ func (s *Search) count() (heads int) {
 	var walk func(n *node)
 	walk = func(n *node) {
 		for i := range n.root.cores {
-			c := &n.root.cores[i]
+			on := n.root.cores[i].alone()
 			for k := range w.wraps {
-				w.within(n, &c.facts, &c.facts, c.cents, c.cents, []int{k})
+				w.within(n, &on, []int{k})
 				w.narrow(-100, 100)
 				if _, refused := w.bound.Bound(&w.lo, &w.hi); refused == nil {
 					heads++

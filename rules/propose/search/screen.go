@@ -1,20 +1,17 @@
 package search
 
-import (
-	"mallow/rules/facts"
-	"mallow/rules/propose/search/effort"
-)
+import "mallow/rules/propose/search/effort"
 
-// screen adds to a list which of some wraps may make a head of use on a node, on cores between a and b,
-// of a softness between least and most. Of all wraps at once, the weight of one, the size of
+// screen returns which of some wraps may make a head of use on a node, on some cores, of a
+// softness between least and most. Of all wraps at once, the weight of one, the size of
 // another and the turns of a third might make a head that is much liked and that nobody
 // can wind, so each is held against what was asked for by its own.
-func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents, mostCents, least, most float64) []int {
+func (w *worker) screen(n *node, on *span, wraps []int, least, most float64) (list []int) {
 	const slack = 1e-9 // for sums in another order
 	for i := range w.yarns {
 		yarn := &w.anyYarn(n)[i]
 		none := w.wraps[w.yarns[i][0]].none
-		w.under(n, a, b, leastCents, mostCents, yarn)
+		w.under(n, on, yarn)
 		w.narrow(least, most)
 		lo, hi := w.clip()
 		if lo == nil {
@@ -26,7 +23,7 @@ func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents
 			continue
 		}
 		likes += n.likes + slack
-		grams, mm, cents, packs := n.mass*1000, n.bed.Diameter.MM(), leastCents+n.cents, a.PackCents+n.packs
+		grams, mm, cents, packs := n.mass*1000, n.bed.Diameter.MM(), on.leastCents+n.cents, on.lo.PackCents+n.packs
 		for _, k := range wraps {
 			o := &w.wraps[k]
 			if o.none != none {
@@ -34,7 +31,7 @@ func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents
 			}
 			y := wornAs(o, w.wind(n, k))
 			lo.Head.Turns, hi.Head.Turns = y.Turns, y.Turns
-			lo.Head.MassG, hi.Head.MassG = a.MassG+grams+y.Grams, b.MassG+grams+y.Grams
+			lo.Head.MassG, hi.Head.MassG = on.lo.MassG+grams+y.Grams, on.hi.MassG+grams+y.Grams
 			lo.Head.DiameterMM = mm + 2*y.MM
 			hi.Head.DiameterMM = lo.Head.DiameterMM
 			lo.Head.CostCents, lo.Head.PackCents = cents+y.Cents, packs+y.PackCents
@@ -48,10 +45,10 @@ func (w *worker) screen(list, wraps []int, n *node, a, b *facts.Head, leastCents
 
 // serve reports whether there may be a head of use under what was left of the wraps: together
 // they may, of a softness each of them has not.
-func (w *worker) serve(n *node, wraps []int, a, b *facts.Head, leastCents, mostCents, least, most float64) bool {
+func (w *worker) serve(n *node, on *span, wraps []int, least, most float64) bool {
 	if len(wraps) == 0 {
 		return false
 	}
-	w.within(n, a, b, leastCents, mostCents, wraps)
+	w.within(n, on, wraps)
 	return w.worth(n, least, most, n.depth)
 }

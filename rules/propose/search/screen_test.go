@@ -57,25 +57,24 @@ func TestBoundsAdmit(t *testing.T) {
 			s.goal = NewGoal(1, x.score-1e-9)
 			c := &n.root.cores[core]
 			at := func() string { return s.stack(&x).String() }
-			most, ok := w.holds(n, n.root.part, n.least)
+			all, on := n.root.part.span(), c.alone()
+			most, ok := w.holds(n, &all, n.least)
 			if !ok || x.facts.Softness < n.least || x.facts.Softness > most {
 				t.Errorf("%s, of %.2f points and %.2f notches: its node is dropped, or taken to lie between %.2f and %.2f", at(), x.score, x.facts.Softness, n.least, most)
 			}
-			p := n.root.part
-			if !slices.Contains(w.screen(nil, s.all, n, &p.lo, &p.hi, p.leastCents, p.mostCents, n.least, most), wrap) {
+			if !slices.Contains(w.screen(n, &all, s.all, n.least, most), wrap) {
 				t.Errorf("%s, of %.2f points: its wrap is screened out over all cores", at(), x.score)
 			}
-			if !slices.Contains(w.screen(nil, s.all, n, &c.facts, &c.facts, c.cents, c.cents, n.least, most), wrap) {
+			if !slices.Contains(w.screen(n, &on, s.all, n.least, most), wrap) {
 				t.Errorf("%s, of %.2f points: its wrap is screened out", at(), x.score)
 			}
-			if !slices.Contains(w.struck(n, p, s.all, n.least, most), wrap) {
+			if !slices.Contains(w.struck(n, &all, s.all, n.least, most), wrap) {
 				t.Errorf("%s, of %.2f points: its wrap is dropped by how soft its class is on all cores", at(), x.score)
 			}
 			class := s.classes[s.wraps[wrap].class]
-			w.within(n, &c.facts, &c.facts, c.cents, c.cents, w.edges(class))
+			w.within(n, &on, w.edges(class))
 			w.narrow(n.least, most)
 			likes, _ := w.bound.Bound(&w.lo, &w.hi)
-			on := c.alone()
 			if least, most := w.stretch(n, &on, class, likes, n.least, most); x.facts.Softness < least || x.facts.Softness > most {
 				t.Errorf("%s, of %.2f points and %.2f notches: its class is taken to lie between %.2f and %.2f", at(), x.score, x.facts.Softness, least, most)
 			}

@@ -55,7 +55,6 @@ type worker struct {
 	box
 	early  *rules.Scorer[facts.Facts] // of layers, before the head is known
 	at     facts.Facts
-	hopes  []int // the wraps that may be of use on the core looked at
 	layers []facts.Layer
 	local  found // the best so far on one rubber and core
 
@@ -120,7 +119,7 @@ func (w *worker) do(t task) {
 			if w.above(t.n, t.n.depth, t.n.depth); !w.worth(t.n, t.n.least, math.Inf(1), t.n.depth) {
 				return // before any yarn is wound
 			}
-			w.core(t.n, t.core, w.all, t.n.least, math.Inf(1), true)
+			w.core(t.n, t.core)
 		} else {
 			w.class(t.n, t.core, w.classes[t.class], t.n.least, math.Inf(1))
 		}
@@ -332,15 +331,15 @@ func (b *box) setRubber(n *node) {
 	}
 }
 
-// holds reports whether a head of a node on a part of the cores, which are no harder than least, may
-// be worth looking at, and how soft they are at most.
-func (w *worker) holds(n *node, p *part, least float64) (most float64, ok bool) {
+// holds reports whether a head of a node on some cores, which are no harder than least, may be
+// worth looking at, and how soft they are at most.
+func (w *worker) holds(n *node, on *span, least float64) (most float64, ok bool) {
 	w.setRubber(n)
 	w.forget()
-	if w.topHere(n, &p.lo, &p.hi, p.leastCents, p.mostCents, least, math.Inf(1), w.bar()) < w.bar() {
+	if w.topHere(n, on, least, math.Inf(1), w.bar()) < w.bar() {
 		return 0, false // whatever its softness
 	}
-	w.put(n, &p.softest, p.heaviest, w.softYarn(n))
+	w.put(n, on.soft, on.heavy, w.softYarn(n))
 	return w.notches() + slackNotches, true
 }
 
@@ -351,21 +350,19 @@ func (w *worker) heads(n *node, least float64) {
 	w.forget()
 }
 
-// core looks at the heads of a node on a core under some wraps; narrow says that it is
-// worth finding out how soft those can be.
-func (w *worker) core(n *node, core int, wraps []int, least, most float64, narrow bool) {
+// core looks at the heads of a node on a core, once it is found out how soft those can be.
+func (w *worker) core(n *node, core int) {
 	c := &n.root.cores[core]
-	if narrow {
-		w.set(n, &c.body, c.struck)
-		least = w.notches() - slackNotches
-		w.put(n, &c.body, c.struck, w.softYarn(n))
-		most = w.notches() + slackNotches
-		w.hopes = w.screen(w.hopes[:0], wraps, n, &c.facts, &c.facts, c.cents, c.cents, least, most)
-		if wraps = w.hopes; !w.serve(n, wraps, &c.facts, &c.facts, c.cents, c.cents, least, most) {
-			return
-		}
+	w.set(n, &c.body, c.struck)
+	least := w.notches() - slackNotches
+	w.put(n, &c.body, c.struck, w.softYarn(n))
+	most := w.notches() + slackNotches
+	on := c.alone()
+	wraps := w.screen(n, &on, w.all, least, most)
+	if !w.serve(n, &on, wraps, least, most) {
+		return
 	}
-	for _, class := range turns.Runs(wraps, w.classOf) {
+	for class := range turns.Runs(wraps, w.classOf) {
 		w.class(n, core, class, least, most)
 	}
 }
@@ -406,7 +403,7 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 // ends returns which wraps of a class may be of use on some cores, of a softness between
 // least and most, how soft they are at least and at most, and what the rules come to.
 func (w *worker) ends(n *node, on *span, class []int, least, most float64) ([]int, float64, float64, float64) {
-	w.within(n, on.lo, on.hi, on.leastCents, on.mostCents, w.edges(class))
+	w.within(n, on, w.edges(class))
 	w.narrow(least, most)
 	w.bounded++
 	likes, refused := w.bound.Bound(&w.lo, &w.hi)
@@ -467,7 +464,7 @@ func (b *box) edges(list []int) []int {
 func (w *worker) hopeful(n *node, on *span, list []int, least, most float64) []int {
 	hopeless := func(i int) bool {
 		w.edge[0] = list[i]
-		w.within(n, on.lo, on.hi, on.leastCents, on.mostCents, w.edge[:1])
+		w.within(n, on, w.edge[:1])
 		return !w.worth(n, least, most, n.depth)
 	}
 	for len(list) > 0 && hopeless(0) {

@@ -3,6 +3,7 @@
 package turns
 
 import (
+	"iter"
 	"slices"
 
 	"mallow/knowledge"
@@ -35,13 +36,17 @@ func Ends(class []int) []int {
 }
 
 // Runs cuts a list of wraps, which are class by class, into those of each.
-func Runs(wraps []int, class func(wrap int) int) (runs [][]int) {
-	for len(wraps) > 0 {
-		n := 1
-		for n < len(wraps) && class(wraps[n]) == class(wraps[0]) {
-			n++
+func Runs(wraps []int, class func(wrap int) int) iter.Seq[[]int] {
+	return func(yield func([]int) bool) {
+		for len(wraps) > 0 {
+			n := 1
+			for n < len(wraps) && class(wraps[n]) == class(wraps[0]) {
+				n++
+			}
+			if !yield(wraps[:n]) {
+				return
+			}
+			wraps = wraps[n:]
 		}
-		runs, wraps = append(runs, wraps[:n]), wraps[n:]
 	}
-	return runs
 }
