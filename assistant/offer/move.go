@@ -89,13 +89,15 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 // lighter than mine, and returns those that don't.
 func ofOwn(st *settled.State, moves []reading.Move, keep []string) ([]reading.Move, []string) {
 	own := func(path string) float64 {
-		return map[string]float64{facts.WantMassG: st.Own.MassG, facts.WantDiameterMM: st.Own.MM}[path]
+		switch path {
+		case facts.WantMassG:
+			return st.Own.MassG
+		case facts.WantDiameterMM:
+			return st.Own.MM
+		}
+		return 0
 	}
-	to := func(path string, x float64) {
-		h := facts.Head{MassG: x, DiameterMM: x}
-		st.Stack = ""
-		want(st, path, &h)
-	}
+	to := func(path string, x float64) { st.Answer(reading.Take{Path: path, Value: x}) } // a figure always can be
 	moves = slices.DeleteFunc(slices.Clone(moves), func(m reading.Move) bool {
 		was := own(m.Path)
 		switch {
@@ -109,10 +111,11 @@ func ofOwn(st *settled.State, moves []reading.Move, keep []string) ([]reading.Mo
 		return true
 	})
 	keep = slices.DeleteFunc(slices.Clone(keep), func(path string) bool {
-		if own(path) > 0 {
-			to(path, own(path))
+		x := own(path)
+		if x > 0 {
+			to(path, x)
 		}
-		return own(path) > 0
+		return x > 0
 	})
 	return moves, keep
 }

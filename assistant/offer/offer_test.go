@@ -150,4 +150,9 @@ func TestMoveOfOwn(t *testing.T) {
 			t.Errorf("%s: %g g and %g mm are wanted, not %g and %g", tt.move.Text, w.MassG, w.DiameterMM, tt.g, tt.mm)
 		}
 	}
+	own := st.Clone()
+	own.Answer(reading.Take{Path: facts.WantMassG, Value: 25.0, Bound: "least"})
+	if o.Move(&own, []reading.Move{{Path: facts.WantMassG, By: -1, Text: "lighter"}}, nil); own.Facts.Want.LeastG > 0 {
+		t.Errorf("%g g are wanted, and at least %g g still", own.Facts.Want.MassG, own.Facts.Want.LeastG)
+	}
 }
