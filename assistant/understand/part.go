@@ -39,10 +39,12 @@ func (s parter) takePart(i int) int {
 	if n := s.takeRole(i); n > 0 {
 		return n
 	}
-	if p, end := part.Other(s.parts, s.Out.Parts, i, s.clause.To); end > i && s.clause.Act == reading.Tell && !s.Out.Corrects { // the other 28
-		s.addPart(p)
-		s.content, s.changed = true, true
-		return end - i
+	if s.clause.Act == reading.Tell && !s.Out.Corrects { // else the first of two keeps its number
+		if p, end := part.Other(s.parts, s.Out.Parts, i, s.clause.To); end > i { // the other 28
+			s.addPart(p)
+			s.content, s.changed = true, true
+			return end - i
+		}
 	}
 	if q, x := s.Item(i).Qty, s.Item(i+1).Has("role"); s.reach.Inventory && s.after != afterPart && q != nil && q.Dim == quantity.Length && x != nil && x.Value == "outer" { // 20 mm OD, 3 mm wall
 		s.Out.Parts = append(s.Out.Parts, reading.Part{Kind: "tube", Holding: reading.Have, Outer: s.parts.LengthOf(q), Text: s.Said(i, i+2), Sure: 1})

@@ -8,12 +8,13 @@ import (
 
 // Other describes the second of two parts like the last of list, of which the items from
 // i, before item to, give nothing but a size, and returns where that ends, i where they
-// don't: one ball is 25 mm, the other 28.
+// don't: one ball is 25 mm, the other 28. The last of list is then one piece as well.
 func Other(s Describer, list []reading.Part, i, to int) (p reading.Part, end int) {
-	if n := len(list); n > 0 {
-		p = list[n-1]
+	if len(list) == 0 || !s.Says(i, "other", "second") {
+		return p, i
 	}
-	if !s.Says(i, "other", "second") || p.Unit != "piece" || p.Amount > 2 || p.Diameter == 0 || p.Kind != "core" && p.Kind != "shaft" {
+	p = list[len(list)-1]
+	if p.Unit != "piece" || p.Amount > 2 || p.Diameter == 0 || p.Kind != "core" && p.Kind != "shaft" {
 		return p, i
 	}
 	j := i + 1
