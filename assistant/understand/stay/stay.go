@@ -102,21 +102,29 @@ func (c Clause) Kept(j int) bool {
 // it: harder by no means; heavier never.
 func (c Clause) Refused(i int) bool {
 	switch {
-	case c.HasWord(i+1, i+4, "would", "is", "be", "are") && c.HasWord(i+2, min(i+5, c.To), "wrong", "worse", "mistake", "silly", "pointless", "awful", "terrible", "stupid", "daft", "useless") && !c.HasWord(i+1, min(i+5, c.To), "not", "wouldnt", "isnt", "nothing"): // harder would be wrong
+	case c.wrong(i):
 		return true
 	case c.Says(i+1, "means") && c.Says(i+1, "no"):
 		return c.ClauseEnds(i + 2)
 	case c.Is(i+1, "by") && c.Is(i+2, "no") && c.Is(i+3, "means"):
 		return c.ClauseEnds(i + 4)
 	}
-	if c.Says(i+1, "be", "is", "are") || c.Is(i+1, "would") { // harder would be wrong
-		for j := i + 1; j < i+5 && j < c.To; j++ {
-			if c.Says(j, "wrong", "bad", "mistake", "silly", "pointless", "overkill", "worse", "unwelcome", "nonsense") && c.ClauseEnds(j+1) {
-				return true
-			}
+	return c.Is(i+1, "never", "not") && !c.Dropped(i+1) && c.ClauseEnds(i+2)
+}
+
+// wrong reports whether what stands behind the comparative at item i is a verdict
+// against it: harder would be wrong. Words that judge more than that end the clause.
+func (c Clause) wrong(i int) bool {
+	end := min(i+5, c.To)
+	if !c.HasWord(i+1, i+4, "would", "is", "be", "are") || c.HasWord(i+1, end, "not", "wouldnt", "isnt", "nothing") {
+		return false
+	}
+	for j := i + 1; j < end; j++ {
+		if c.Says(j, "bad", "overkill", "unwelcome", "nonsense") && c.ClauseEnds(j+1) {
+			return true
 		}
 	}
-	return c.Is(i+1, "never", "not") && !c.Dropped(i+1) && c.ClauseEnds(i+2)
+	return c.HasWord(i+1, end, "wrong", "worse", "mistake", "silly", "pointless", "awful", "terrible", "stupid", "daft", "useless")
 }
 
 // Alone returns the kinds of part that alone may change, where item i is the first of

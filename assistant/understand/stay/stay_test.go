@@ -35,7 +35,7 @@ func TestStays(t *testing.T) {
 			t.Errorf("%q keeps %q, want %q", tt.text, got, tt.want)
 		}
 	}
-	for text, want := range map[string]bool{"harder would be wrong": true, "heavier never": true, "harder would be right": false, "harder": false} {
+	for text, want := range map[string]bool{"harder would be wrong": true, "harder would be overkill": true, "heavier never": true, "harder would not be wrong": false, "harder would not be bad": false, "harder would be right": false, "harder": false} {
 		if got := over(text).Refused(0); got != want {
 			t.Errorf("%q: refused is %v, want %v", text, got, want)
 		}
