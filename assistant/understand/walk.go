@@ -102,9 +102,11 @@ func (w *walk) line() {
 		w.Withdraw(path)
 		w.Act(reading.Change)
 	}
-	for _, t := range w.Ctx.Before.Takes {
-		if slips.Rest && strings.HasPrefix(t.Path, "want.") && t.Path != slips.Of {
-			w.Keep(t.Path, "")
+	if slips.Rest {
+		for _, t := range w.Ctx.Before.Takes {
+			if strings.HasPrefix(t.Path, "want.") && t.Path != slips.Of {
+				w.Keep(t.Path, "")
+			}
 		}
 	}
 	w.reach = reach.Read(w.Chart, all)

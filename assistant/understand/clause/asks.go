@@ -31,7 +31,7 @@ func (c cutter) verbs(i int, x *Clause) bool {
 		return !c.Is(i+1, "not", "it", "mostly", "a", "some")
 	case c.Is(i, "do"):
 		return !c.Starts(i+1, "not", "it", "that", "this", "the", "a", "some", "please") && c.HasWord(i+2, x.To, "crack", "hurt", "break", "wear", "last", "sound", "need", "smell", "shrink", "stretch", "work", "fit", "matter", "count",
-			"feel", "have", "weigh", "cost", "help", "ring", "click", "stay", "fall", "mean", "use", "damage", "dent", "fade", "fray", "rot", "go", "come", "get", "make", "play", "tire", "stick", "hold", "melt", "swell", "harm", "count")
+			"feel", "have", "weigh", "cost", "help", "ring", "click", "stay", "fall", "mean", "use", "damage", "dent", "fade", "fray", "rot", "go", "come", "get", "make", "play", "tire", "stick", "hold", "melt", "swell", "harm")
 	case c.Is(i, "isnt", "arent", "wont", "wouldnt", "shouldnt", "doesnt"):
 		return c.OfPart(i+1) && c.wishIn(i+2, x)
 	}

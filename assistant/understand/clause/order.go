@@ -176,7 +176,7 @@ func (c wisher) tunes(i int, x *Clause) bool {
 	if c.HasWord(i, x.To, "when", "while", "if", "without", "still", "enough") {
 		return false
 	}
-	head := []string{"head", "heads", "mallets", "sound", "tone", "attack", "pair", "timbre", "colour", "heads", "beaters"}
+	head := []string{"head", "heads", "mallets", "sound", "tone", "attack", "pair", "timbre", "colour", "beaters"}
 	j := i + 1
 	made := c.Is(j, "you", "u", "we") && c.Is(j+1, "make", "get", "have")
 	if made {

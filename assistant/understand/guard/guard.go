@@ -94,7 +94,7 @@ func (g Guard) ofRange(i int) bool {
 	}
 	alone := g.short() && (!g.SoftnessSaid() || !g.Says(i, "middle"))
 	return alone || g.HasWord(g.From, g.To, "note", "notes", "range", "register", "registers", "end", "octave", "octaves", "bars", "keys", "keyboard", "half", "play", "plays", "playing",
-		"stuff", "part", "parts", "line", "lines", "melody", "only", "mostly", "mainly", "treble", "bass", "down", "up", "reach", "voice", "half", "hi", "for", "lows", "highs")
+		"stuff", "part", "parts", "line", "lines", "melody", "only", "mostly", "mainly", "treble", "bass", "down", "up", "reach", "voice", "hi", "for", "lows", "highs")
 }
 
 // short reports whether the clause is one or two words, or one said again.

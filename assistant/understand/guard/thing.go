@@ -42,7 +42,7 @@ func (g Guard) Describes(i int, x *lexis.Sense) bool {
 // how reports whether item i says how somebody strikes or works: they hit hard.
 func (g Guard) how(i int) bool {
 	j := i - 1
-	for g.Starts(j, "it", "them", "very", "really", "pretty", "so", "too", "quite", "rather", "the", "bars", "pretty") && j > g.From {
+	for g.Starts(j, "it", "them", "very", "really", "pretty", "so", "too", "quite", "rather", "the", "bars") && j > g.From {
 		j--
 	}
 	return g.Is(i, "hard", "soft") && g.Says(j, "hit", "hits", "hitting", "strike", "strikes", "whack", "bash", "bashes", "work", "works", "worked", "working", "try", "tried", "trying", "practise", "practice", "study", "studied", "train", "lean", "leans", "push", "pushes", "think", "thought", "rained", "raining")

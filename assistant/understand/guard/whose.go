@@ -42,7 +42,7 @@ func (g Guard) OfOther(i int, x *lexis.Sense) bool {
 func (g Guard) byOther(i int) bool {
 	for j := i; j >= g.From && j > i-7; j-- {
 		switch {
-		case g.Says(j, "i", "im", "ive", "id", "me", "myself", "we", "weve", "us", "both", "im"):
+		case g.Says(j, "i", "im", "ive", "id", "me", "myself", "we", "weve", "us", "both"):
 			return false
 		case g.Says(j, "he", "hes", "shes", "she", "flatmate", "flatmates", "roommate", "roomie", "cousin", "cousins", "friend", "friends", "mate", "mates", "pal", "buddy", "brother", "brothers",
 			"sister", "sisters", "dad", "dads", "mum", "mums", "mom", "moms", "father", "mother", "uncle", "aunt", "auntie", "grandad", "grandpa", "grandma", "granny", "nan", "husband", "husbands", "wife", "wifes",

@@ -105,7 +105,7 @@ func headFact(path string) string {
 func SaysMore(l *Line, from, to int) bool {
 	for i := from; i < to; i++ {
 		it := l.Item(i)
-		if l.Harmed(i) || len(l.Out.Harm) > 0 && l.HarmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree", "lead") && it.Qty == nil && it.Fact() == nil {
+		if l.Harmed(i) || len(l.Out.Harm) > 0 && l.harmWord(it) || it.Any("social", "mend", "reply", "alone", "filler", "join", "act", "degree", "lead") && it.Qty == nil && it.Fact() == nil {
 			continue
 		}
 		if it.Qty != nil && it.Qty.Spelt && it.Qty.Value == 1 {

@@ -77,5 +77,5 @@ func (l *Line) Loose(from, to int) {
 // harmed reports whether item i was read about harm, or is of its words where
 // something was.
 func (l *Line) harmed(i int) bool {
-	return len(l.Out.Harm) > 0 && (l.Harmed(i) || l.HarmWord(l.Item(i)))
+	return len(l.Out.Harm) > 0 && (l.Harmed(i) || l.harmWord(l.Item(i)))
 }

@@ -253,9 +253,9 @@ func (l *Line) withdrawn() {
 	}
 }
 
-// HarmWord reports whether an item is made of words of harm, which are accounted
+// harmWord reports whether an item is made of words of harm, which are accounted
 // for once something was read about it.
-func (l *Line) HarmWord(it *cover.Item) bool {
+func (l *Line) harmWord(it *cover.Item) bool {
 	for k := it.From; k < it.To; k++ {
 		if !l.Harm.Accounts(l.At(k).Text, l.Out.Harm) {
 			return false
