@@ -95,15 +95,18 @@ func (c joiner) orElse(i int, x *Clause) bool {
 // runsOn reports whether item i begins a question that nobody put a mark before:
 // I got balls like these can we use those.
 func (c joiner) runsOn(i, from int) bool {
-	if i-from < 2 || c.Subject(i-1) || c.questionWord(i-1) || c.questionWord(from) || c.Item(i-1).Any("join", "not", "lead") || c.Is(i-1, "so", "as", "nor", "neither", "than", "only", "never", "that") {
+	if i-from < 2 {
 		return false
 	}
-	verb, subject := c.Chart.At(c.Item(i).From).Text, c.Chart.At(c.Item(i).From+1).Text
-	if c.Is(from, "if") && slices.Contains([]string{"is", "would", "will"}, verb) && slices.Contains([]string{"that", "it", "they", "this"}, subject) {
-		return true // if I wanted them heavier is that a thing
+	verb, subject := c.Word(i), c.At(c.Item(i).From+1).Text
+	switch { // what few items are is asked before what stands about them
+	case c.Is(from, "if") && slices.Contains([]string{"is", "would", "will"}, verb) && slices.Contains([]string{"that", "it", "they", "this"}, subject): // if I wanted them heavier is that a thing
+	case slices.Contains([]string{"can", "could", "should", "do", "does", "would", "will"}, verb) && slices.Contains([]string{"i", "we", "you", "it", "they", "these", "those"}, subject) && c.Item(i+2).Mark == "" && i+2 < len(c.Items):
+	case c.Is(i, "which", "what", "how") && c.Is(from, "between", "of", "for", "with", "out", "given") && c.Is(i+1, "would", "do", "should", "can", "could") && c.Subject(i+2):
+	default:
+		return false
 	}
-	return slices.Contains([]string{"can", "could", "should", "do", "does", "would", "will"}, verb) && slices.Contains([]string{"i", "we", "you", "it", "they", "these", "those"}, subject) && c.Item(i+2).Mark == "" && i+2 < len(c.Items) ||
-		c.Is(from, "between", "of", "for", "with", "out", "given") && c.Is(i, "which", "what", "how") && c.Is(i+1, "would", "do", "should", "can", "could") && c.Subject(i+2)
+	return !c.Subject(i-1) && !c.questionWord(i-1) && !c.questionWord(from) && !c.Item(i-1).Any("join", "not", "lead") && !c.Is(i-1, "so", "as", "nor", "neither", "than", "only", "never", "that")
 }
 
 // hindsight makes questions of what only goes with the question beside it: why such
