@@ -246,10 +246,9 @@ func (s building) idle(line string) (Reply, bool) {
 	return s.ask(r), true
 }
 
-// onlyBuild begins to build where a line says no more than that, or nothing more
-// that can be taken: build it, skip the baby steps.
+// onlyBuild begins to build where a line says no more than that.
 func (s building) onlyBuild(in reading.Reading, line string) (Reply, bool) {
-	if first, rest, _ := strings.Cut(line, ","); s.now.stage == inviting || s.now.bench != nil || !answer.Begin(line) && (!answer.Begin(first) || !in.Empty() || answer.IsQuestion(rest)) {
+	if s.now.stage == inviting || s.now.bench != nil || !answer.Begin(in, line) {
 		return Reply{}, false
 	}
 	var r Reply

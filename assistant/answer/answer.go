@@ -229,8 +229,7 @@ func (a *Answers) Near(line string, at ...string) []string {
 	const most = 3
 	var ways []string
 	for _, of := range a.near.among(Plain(line), a.home(at), NearHand, most) {
-		i := slices.IndexFunc(a.list, func(x one) bool { return x.ID == of.ID })
-		if !slices.Contains(at, "bench") && (of.Trouble || i >= 0 && slices.Contains(a.list[i].At, "bench")) {
+		if !slices.Contains(at, "bench") && a.said(of, "bench") {
 			continue // nothing could have gone wrong yet
 		}
 		ways = append(ways, a.Way(of.ID))
@@ -248,11 +247,14 @@ func (a *Answers) Perhaps(line string, at ...string) (id string, ok bool) {
 // home reports of what is found whether it is likelier asked at one of these
 // places.
 func (a *Answers) home(at []string) func(Found) bool {
-	return func(of Found) bool {
-		return !of.Trouble && slices.ContainsFunc(a.list, func(x one) bool {
-			return x.ID == of.ID && slices.ContainsFunc(x.At, func(p string) bool { return slices.Contains(at, p) })
-		})
-	}
+	return func(of Found) bool { return a.said(of, at...) }
+}
+
+// said reports whether an answer is likelier asked for at one of these places.
+func (a *Answers) said(of Found, at ...string) bool {
+	return !of.Trouble && slices.ContainsFunc(a.list, func(x one) bool {
+		return x.ID == of.ID && slices.ContainsFunc(x.At, func(p string) bool { return slices.Contains(at, p) })
+	})
 }
 
 // Names reports whether a line says next to nothing but words by which people

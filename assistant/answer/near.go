@@ -134,8 +134,8 @@ func (n *near) sum(list []string) float64 {
 }
 
 // to returns what has the ways to ask nearest to a plain line, and how near that
-// is. Of equally near ones the first wins. home reports whether something is
-// likelier asked where the line is said.
+// is. Of equally near ones the likest wins, then the first. home reports whether
+// something is likelier asked where the line is said.
 func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
 	second, raw := 0.0, 0.0
 	n.each(plain, home, func(x Found, near, bare float64) {
