@@ -248,7 +248,7 @@ func (s building) idle(line string) (Reply, bool) {
 
 // onlyBuild begins to build where a line says no more than that.
 func (s building) onlyBuild(in reading.Reading, line string) (Reply, bool) {
-	if s.now.stage == inviting || s.now.bench != nil || !answer.Begin(in, line) {
+	if s.now.stage == inviting || s.now.bench != nil || !answer.Begins(in, line) {
 		return Reply{}, false
 	}
 	var r Reply

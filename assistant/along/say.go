@@ -98,7 +98,7 @@ func (b *Build) Say(line string) (Reply, bool) {
 	switch {
 	case is(wrapWords):
 		return Reply{Rewrap: true}, true
-	case is(onWords):
+	case is(onWords), b.mode == card && answer.Begin(line):
 		return b.on(), true
 	case is(backWords):
 		return b.back(), true

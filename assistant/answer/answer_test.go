@@ -117,3 +117,35 @@ func TestIsQuestion(t *testing.T) {
 		}
 	}
 }
+
+// Who tells that somebody is hurt now has first aid before all else, in words of
+// their own; what merely names a hand, a blade or a rash has not.
+func TestUrgent(t *testing.T) {
+	a, err := answer.New(knowledgetest.Catalogue(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct{ line, id string }{
+		{"the knife slipped and i cut my thumb", "cut-finger"},
+		{"the blade slipped and went into my finger", "cut-finger"},
+		{"I've stabbed myself with the needle", "cut-finger"},
+		{"my son cut his hand", "cut-finger"},
+		{"the drill caught my hand", "cut-finger"},
+		{"my thumb is bleeding", "cut-finger"},
+		{"my lips are tingling", "reaction-now"},
+		{"My hands are swelling up!", "reaction-now"},
+		{"she's coming out in hives", "reaction-now"},
+		{"his throat is closing up", "reaction-now"},
+		{"the glue is making me dizzy", "fumes-ill"},
+		{"my hand slipped and the slice tore", ""},
+		{"i cut my tube by hand", ""},
+		{"the cord cuts into my fingers when i wind", ""},
+		{"my hands swell when i wear gloves", ""},
+		{"kiwi makes my mouth tingle", ""},
+		{"do I cut the tube away from my hand", ""},
+	} {
+		if id, _ := a.Urgent(tt.line); id != tt.id {
+			t.Errorf("%q is answered by %q, want %q", tt.line, id, tt.id)
+		}
+	}
+}

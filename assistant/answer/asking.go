@@ -223,15 +223,15 @@ func after(plain string, leads ...string) string {
 // assents are words of assent that a line may begin with.
 var assents = []string{"looks good", "sounds good", "that looks good", "thats good", "great", "perfect", "good", "nice", "cool", "alright", "ok", "okay", "right", "yes", "so", "then", "just"}
 
-// Begin reports whether a line, read so, says that building shall begin, and nothing
+// Begins reports whether a line, read so, says that building shall begin, and nothing
 // more that can be taken or answered: build it, skip the baby steps.
-func Begin(in reading.Reading, line string) bool {
+func Begins(in reading.Reading, line string) bool {
 	first, rest, _ := strings.Cut(line, ",")
-	return begin(line) || begin(first) && in.Empty() && !IsQuestion(rest)
+	return Begin(line) || Begin(first) && in.Empty() && !IsQuestion(rest)
 }
 
-// begin reports whether a line says that building shall begin, and nothing else.
-func begin(line string) bool {
+// Begin reports whether a line says that building shall begin, and nothing else.
+func Begin(line string) bool {
 	return slices.Contains([]string{
 		"lets build", "lets build it", "lets do it", "lets go", "lets make it", "lets make them", "lets start", "lets get started", "lets get going", "go", "start", "start building", "build", "build it", "build them", "build that", "make it", "make them", "go ahead", "do it", "begin", "lets begin",
 	}, after(Plain(line), assents...))
