@@ -245,6 +245,8 @@ func (l bodies) sign(s span, la, ru *finding) {
 	switch {
 	case denied && l.has(except) && l.excepted(i):
 		l.add(la, ru, toLatex, toRubber, true, false, s)
+	case denied && role.Otherwise(l.roles(), s.to-1):
+		l.add(la, ru, toLatex, toRubber, true, true, s)
 	case denied && doubt && !role.KnownOf(l.roles(), i):
 		l.add(la, ru, toLatex, toRubber, true, true, s)
 	case denied && role.KnownOf(l.roles(), i) && l.has(unsure):

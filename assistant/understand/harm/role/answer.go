@@ -53,6 +53,8 @@ func Assents(l Line) bool {
 	}
 	about := slices.ContainsFunc(l, func(w Word) bool {
 		return strings.HasPrefix(w.Text, "solvent") || strings.HasPrefix(w.Text, "fume") || strings.HasPrefix(w.Text, "glue")
+	}) && !slices.ContainsFunc(l, func(w Word) bool { // ok no glue; ok, but is the glue safe
+		return slices.Contains([]string{"no", "not", "dont", "without", "never", "but", "what", "which", "how", "why", "?"}, w.Text)
 	})
 	return about || !slices.ContainsFunc(l[1:], func(w Word) bool {
 		return w.Is&Mark == 0 && !heard.Fine(w.Text) && !slices.Contains([]string{"yes", "yeah", "yep", "sure", "no", "problem", "problems", "thing", "me", "by", "thats", "is", "its", "for", "thanks", "thank", "you", "please", "then", "why", "not", "may", "can"}, w.Text)
@@ -136,4 +138,29 @@ func Place(l Line) bool {
 func BornLong(l Line, i int) bool {
 	w := l.at(i)
 	return w.Num >= 1910 && w.Num < 2000 && (l.is(i-1, "born") || l.is(i-1, "in") && l.is(i-2, "born")) && (Own(l, i) || l.is(0, "born") || l.is(0, "we", "were", "both", "all")) && !l.sentence(i, Young)
+}
+
+// Otherwise reports whether, after word i of what is denied, somebody else is said to
+// all the same, in a verb that stands for it: I'm not allergic but my wife is.
+func Otherwise(l Line, i int) bool {
+	for j := i + 2; j < len(l); j++ {
+		if !l.is(j, "is", "are", "am", "does", "do", "has", "have") {
+			continue
+		}
+		next := j + 1
+		for l.is(next, "though", "tho", "too", "so", "one", "some", "both", "sadly", "unfortunately") {
+			next++
+		}
+		who := l.at(j - 1)
+		if l.at(next).Is&Mark == 0 && !l.is(next, "and", "which") || who.Is&(Person|Young|Student|Helper|Grown) == 0 ||
+			l.is(j-1, "nobody", "noone", "none", "who", "everyone", "everybody", "all", "neither") {
+			continue
+		}
+		for k := i + 1; k < j; k++ {
+			if l.at(k).Is&Mark != 0 || l.is(k, "but", "though", "although", "however", "whereas", "while", "yet", "only") {
+				return true
+			}
+		}
+	}
+	return false
 }
