@@ -159,7 +159,7 @@ func (l *Line) Size() int {
 // Keep notes that a fact or a kind of part is to stay, said back as say, or not where
 // that is "".
 func (l *Line) Keep(id, say string) {
-	if slices.Contains(l.Out.Keeps, id) {
+	if slices.Contains(l.Out.Keeps, id) || harm.Settles(id) { // everyone is fine
 		return
 	}
 	l.Out.Keeps = append(l.Out.Keeps, id)
