@@ -27,6 +27,7 @@ func TestMark(t *testing.T) {
 		{"is it bad if it's over 30 g?", ""},
 		{"over 30 g and dark please", ""},
 		{"30 g is too much, 20 g too little", "30 g most, 20 g least"},
+		{"is 31 g too much? I turned 12 in march", "31 g most"},
 		{"anything harder than medium and my bars chip", "medium least"},
 		{"at 30 g my wrist complains", "30 g most"},
 		{"30 g, my hands are small", ""},

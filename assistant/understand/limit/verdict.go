@@ -152,6 +152,8 @@ func (m marker) tooMuch(i int) {
 	if much || !little && x.Num > 0 {
 		m.Item(i).Limit = Most
 	}
-	m.Drop(j - 1)
+	if j-1 > i { // not the figure itself: 31 g too much
+		m.Drop(j - 1)
+	}
 	m.Drop(j)
 }
