@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"cmp"
 	"slices"
 
 	"mallow/assistant/understand/figure"
@@ -24,6 +25,13 @@ func (s parter) takePart(i int) int {
 		s.addPart(reading.Part{Kind: "yarn", Material: "acrylic/polyester/nylon", Made: "synthetic", Holding: s.holding(), Text: s.Said(i, i+1), Sure: 1})
 		s.content = true
 		return 1
+	}
+	if list, end := s.parts.Listed(i, s.clause.To, cmp.Or(s.reach.Of[i], s.holding()), s.Out.Parts); end > i && s.clause.Act == reading.Tell {
+		for _, p := range list {
+			s.addPart(p)
+		}
+		s.content, s.changed, s.skip = true, true, end
+		return end - i
 	}
 	if amount, end := s.parts.Each(i); end > i {
 		s.takeEach(amount)
