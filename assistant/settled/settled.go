@@ -229,6 +229,7 @@ func (st *State) Request() propose.Request {
 			}
 		}
 	}
+	q.Facts.Want.Sliced, q.Facts.Want.Wound = len(st.Only["tube"]) > 0, len(st.Only["yarn"]) > 0
 	if worlds := st.Worlds(); len(worlds) == 1 && q.Facts.Bench.Units == "" {
 		q.Facts.Bench.Units = worlds[0]
 	}

@@ -53,7 +53,7 @@ func (s mover) takeMove(i int) int {
 	if x := it.Has("move"); x != nil {
 		switch {
 		case !denied:
-		case s.degree > 1: // not much harder
+		case s.degree > 1 && len(s.Out.Moves) == 0: // not much harder; else a limit: softer, but not much heavier
 			s.degree = 0.5
 		case s.At(s.Item(i+1).From).Is("than") && s.than(i, x, x.Num) > 0:
 			return 3

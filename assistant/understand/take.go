@@ -60,7 +60,7 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken = true, 1
 			continue
 		}
-		if g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) {
+		if g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) || g.AllRound(i, x) {
 			continue
 		}
 		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) || strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && g.Attributive(i) { // balls, unvarnished; a warm car

@@ -95,6 +95,7 @@ const (
 	keptNotches   = 0.5
 	sameMM        = 0.6 // of a ball: 1 1/8 in and 28 mm are one size
 	tenth         = 0.1
+	quarter       = 0.25 // of bare balls, which lie far apart
 )
 
 // How far a wish goes that nobody put a number to: a step of softness that is
@@ -343,7 +344,11 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 	default:
 		list = append(list, "no more than a notch off the softness, which nobody asked to move")
 	}
-	within := func(x, was, kept float64) bool { return x <= was+0.05 && x >= was-max(kept, was*tenth) }
+	share := tenth
+	if was.Turns == 0 {
+		share = quarter
+	}
+	within := func(x, was, kept float64) bool { return x <= was+0.05 && x >= was-max(kept, was*share) }
 	between := func(x, was, kept float64) bool { return math.Abs(x-was) <= max(kept, was*tenth) }
 	for _, path := range g.Keep {
 		switch path {

@@ -31,6 +31,8 @@ const (
 	WantOpening     Path = "want.opening"
 	WantRegister    Path = "want.register"
 	WantLoudest     Path = "want.loudest"
+	WantSliced      Path = "want.sliced"
+	WantWound       Path = "want.wound"
 	WantBudgetCents Path = "want.budget"
 )
 

@@ -129,3 +129,12 @@ func (g Guard) Scant(i int) bool {
 	}
 	return q != nil && g.Says(j, "little", "least", "minimal", "minimum", "barely", "hardly", "scarcely", "scant") && !g.Says(j, "a") && !g.Starts(j-1, "a", "at", "the")
 }
+
+// AllRound reports whether the word at item i, which is medium where nothing else is
+// said, says nothing beside another softness: medium soft, for all-round use.
+func (g Guard) AllRound(i int, x *lexis.Sense) bool {
+	return x.Slot == facts.WantSoftness && g.Says(i, "round", "around", "purpose", "rounder") && slices.ContainsFunc(g.Items, func(it cover.Item) bool {
+		y := it.Has(x.Slot)
+		return y != nil && y.Value != x.Value
+	})
+}
