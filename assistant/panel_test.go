@@ -159,6 +159,7 @@ func told(k *Kit, text string) settled.State {
 		st.Answer(a)
 	}
 	st.Parts(in.Parts)
+	k.Offers.Take(&st, in, false)
 	st.Settle()
 	return st
 }

@@ -40,7 +40,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	unfit := s.now.Parts(in.Parts)
 	troubles, took = slices.Compact(append(troubles, unfit...)), took+len(in.Parts)-len(unfit)
 	if len(in.Keeps) > 0 || len(in.Moves) > 0 {
-		said, moved := s.kit.Offers.Move(&s.now.State, in.Moves, in.Keeps)
+		said, moved := s.kit.Offers.Take(&s.now.State, in, s.now.seen)
 		if said != "" {
 			troubles = append(troubles, said)
 		}

@@ -24,6 +24,23 @@ const turnsBy = 0.25
 // "smaller" than it goes. Common practice, no source.
 const plainShare = 0.1
 
+// plainPrice is by how much a plain "cheap" that is said before there is a head lies under
+// what the head would cost: the rules weigh the price already, and it is to bind.
+const plainPrice = 0.05
+
+// Take takes in the relative wishes of a reading, and what is to stay, as Move does; as
+// Wish where no head has been seen. Where a figure was given as well (heavy, about 34 g),
+// that alone counts.
+func (o *Offers) Take(st *settled.State, in reading.Reading, seen bool) (said string, moved bool) {
+	moves := slices.DeleteFunc(slices.Clone(in.Moves), func(m reading.Move) bool {
+		return slices.ContainsFunc(in.Takes, func(t reading.Take) bool { return t.Path == m.Path && !t.Not })
+	})
+	if seen {
+		return o.Move(st, moves, in.Keeps)
+	}
+	return o.Wish(st, moves, in.Keeps)
+}
+
 // Move makes relative wishes out of the head that is proposed for a state, by the
 // least change of that head that keeps all that nobody asked to change. Keep lists
 // what is to stay as it is, as a limit. It returns what is to be said of it, and
@@ -85,6 +102,58 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 	return "", true
 }
 
+// Wish makes wishes out of relative ones that are said before there is a head: light is
+// lighter than the head that would be proposed without it, and the best of such heads is
+// looked for. What only a head can be changed by is left to Move.
+func (o *Offers) Wish(st *settled.State, moves []reading.Move, keep []string) (said string, moved bool) {
+	if moves, keep = ofOwn(st, moves, keep); len(moves)+len(keep) == 0 {
+		return "", true
+	}
+	c, err := o.Best(st)
+	if err != nil {
+		return "There is no head to start from yet. " + reply.Told(err), false
+	}
+	h := c.Facts.Head
+	var rest []reading.Move
+	for _, m := range moves {
+		switch {
+		case m.Path == facts.WantSoftness:
+			h.Softness = st.Facts.Want.Softness + m.By
+		case m.Path == facts.WantMassG:
+			h.MassG = from(c.Facts.Head.MassG, m)
+		case m.Path == facts.WantDiameterMM:
+			h.DiameterMM = from(c.Facts.Head.DiameterMM, m)
+		case m.Path == facts.WantBudgetCents && m.By < 0:
+			if h.CostCents *= 1 + plainPrice*m.By; counted(m.Text) {
+				h.CostCents = max(1, c.Facts.Head.CostCents+m.By/2) // of a pair
+			}
+		case len(facts.Words(m.Path)) > 0:
+			further(st, m)
+			continue
+		default:
+			rest = append(rest, m)
+			continue
+		}
+		keep = append(keep, m.Path)
+	}
+	for _, path := range keep {
+		want(st, path, &h)
+	}
+	st.Stack = ""
+	if len(rest) > 0 {
+		return o.Move(st, rest, nil)
+	}
+	return "", true
+}
+
+// from returns where a wish moves a weight or a size to.
+func from(was float64, m reading.Move) float64 {
+	if m.Unit != "" && counted(m.Text) {
+		return max(1, was+m.By)
+	}
+	return was * (1 + math.Copysign(plainShare*math.Abs(m.By)/plainBy(m), m.By))
+}
+
 // ofOwn takes the wishes that go by what a head that somebody has weighs or measures,
 // lighter than mine, and returns those that don't.
 func ofOwn(st *settled.State, moves []reading.Move, keep []string) ([]reading.Move, []string) {
@@ -100,15 +169,10 @@ func ofOwn(st *settled.State, moves []reading.Move, keep []string) ([]reading.Mo
 	to := func(path string, x float64) { st.Answer(reading.Take{Path: path, Value: x}) } // a figure always can be
 	moves = slices.DeleteFunc(slices.Clone(moves), func(m reading.Move) bool {
 		was := own(m.Path)
-		switch {
-		case was == 0:
-			return false
-		case m.Unit != "" && counted(m.Text):
-			to(m.Path, max(1, was+m.By))
-		default:
-			to(m.Path, was*(1+math.Copysign(plainShare*math.Abs(m.By)/plainBy(m), m.By)))
+		if was > 0 {
+			to(m.Path, from(was, m))
 		}
-		return true
+		return was > 0
 	})
 	keep = slices.DeleteFunc(slices.Clone(keep), func(path string) bool {
 		x := own(path)

@@ -229,7 +229,9 @@ func (st *State) Request() propose.Request {
 			}
 		}
 	}
-	q.Facts.Want.Sliced, q.Facts.Want.Wound = len(st.Only["tube"]) > 0, len(st.Only["yarn"]) > 0
+	reacts := st.Known[facts.PlayerRubberOK] && !st.Facts.Player.RubberOK
+	q.Facts.Want.Sliced, q.Facts.Want.Wound = len(st.Only["tube"]) > 0 && !reacts, len(st.Only["yarn"]) > 0
+	q.Facts.Want.Ball = st.ball()
 	if worlds := st.Worlds(); len(worlds) == 1 && q.Facts.Bench.Units == "" {
 		q.Facts.Bench.Units = worlds[0]
 	}
@@ -237,6 +239,19 @@ func (st *State) Request() propose.Request {
 		q.Bin = h.Bin
 	}
 	return q
+}
+
+// ball is the family of the balls that were asked for by name, "" for none or several.
+func (st *State) ball() (family string) {
+	for _, id := range st.Only["core"] {
+		c, _ := st.Catalogue.Core(id)
+		m, _ := st.Catalogue.Material(c.Material)
+		if family != "" && family != m.Family {
+			return ""
+		}
+		family = m.Family
+	}
+	return family
 }
 
 // Worlds are the sizes, inch or metric, that the parts are sold in that were

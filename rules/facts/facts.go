@@ -47,6 +47,7 @@ type Want struct {
 	Opening     string  `expr:"opening" oneof:"steady|even|opens" doc:"whether the head should brighten from soft to loud"`
 	Register    string  `expr:"register" oneof:"low|middle|high|whole" doc:"where on the instrument it will mostly be played"`
 	Loudest     string  `expr:"loudest" oneof:"p|mf|f|ff" doc:"loudest dynamic it must serve"`
+	Ball        string  `expr:"ball" oneof:"any|plastic|rubber|wood|metal" doc:"family of the ball that was asked for by name"`
 	Sliced      bool    `expr:"sliced" doc:"tubing was asked for by name"`
 	Wound       bool    `expr:"wound" doc:"yarn was asked for by name"`
 	BudgetCents float64 `expr:"budget" range:"0..100000" unit:"cents" doc:"most to spend on the parts of one pair, 0 for no limit"`

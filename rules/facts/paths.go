@@ -31,6 +31,7 @@ const (
 	WantOpening     Path = "want.opening"
 	WantRegister    Path = "want.register"
 	WantLoudest     Path = "want.loudest"
+	WantBall        Path = "want.ball"
 	WantSliced      Path = "want.sliced"
 	WantWound       Path = "want.wound"
 	WantBudgetCents Path = "want.budget"

@@ -49,6 +49,7 @@ func (f *Finder) Settle(q Request) facts.Facts {
 	w.Attack = cmp.Or(w.Attack, "even")
 	w.Opening = cmp.Or(w.Opening, "even")
 	w.Loudest = cmp.Or(w.Loudest, "f")
+	w.Ball = cmp.Or(w.Ball, "any")
 	p.Level = cmp.Or(p.Level, "some")
 	at.Bench.Units = cmp.Or(at.Bench.Units, f.oneWorld(q), Inch)
 	sound := f.Sound(at)

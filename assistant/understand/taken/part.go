@@ -22,7 +22,11 @@ func OfHarm(l *Line, from, to int, x *clause.Clause, p reading.Part, denied, avo
 	if p.Material != "latex" && p.Material != "rubber" || p.Bore > 0 || p.Diameter > 0 || p.Amount > 0 {
 		return false
 	}
-	if len(l.Out.Harm) > 0 && (l.Is(to-1, "fine") || l.Is(to, "fine", "ok", "okay", "alright") && (to+1 >= x.To || l.Item(to+1).Mark != "")) {
+	verdict := to
+	for l.Is(verdict, "is", "are", "all", "perfectly", "quite", "totally") && verdict < x.To {
+		verdict++
+	}
+	if len(l.Out.Harm) > 0 && (l.Is(to-1, "fine") || l.Says(verdict, "fine", "ok", "okay", "alright", "right", "allowed", "welcome") && (verdict+1 >= x.To || l.Item(verdict+1).Mark != "")) {
 		return true // nobody allergic, latex fine: rubber has no fineness
 	}
 	bears := l.HasWord(from, x.To, "have") && l.HasWord(from, x.To, "may", "can") && l.HasWord(from, x.To, "she", "he", "they")     // other rubber she may have
