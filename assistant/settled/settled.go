@@ -231,7 +231,7 @@ func (st *State) Request() propose.Request {
 	}
 	reacts := st.Known[facts.PlayerRubberOK] && !st.Facts.Player.RubberOK
 	q.Facts.Want.Sliced, q.Facts.Want.Wound = len(st.Only["tube"]) > 0 && !reacts, len(st.Only["yarn"]) > 0
-	q.Facts.Want.Ball = st.ball()
+	q.Facts.Want.Ball = ball(st)
 	if worlds := st.Worlds(); len(worlds) == 1 && q.Facts.Bench.Units == "" {
 		q.Facts.Bench.Units = worlds[0]
 	}
@@ -242,7 +242,7 @@ func (st *State) Request() propose.Request {
 }
 
 // ball is the family of the balls that were asked for by name, "" for none or several.
-func (st *State) ball() (family string) {
+func ball(st *State) (family string) {
 	for _, id := range st.Only["core"] {
 		c, _ := st.Catalogue.Core(id)
 		m, _ := st.Catalogue.Material(c.Material)

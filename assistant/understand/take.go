@@ -56,11 +56,11 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken, w.skip = true, 1, i+3
 			continue
 		}
-		if x.Slot == facts.InstrumentKind && (g.Likened(i, x) || g.Former(i, x)) {
+		if g.AllRound(i, x) || x.Slot == facts.InstrumentKind && (g.Likened(i, x) || g.Former(i, x)) {
 			w.changed, taken = true, 1
 			continue
 		}
-		if g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) || g.AllRound(i, x) {
+		if g.NoRegister(i, x) || g.OfOther(i, x) || g.OfCount(i, x) || g.OfBody(i, x) {
 			continue
 		}
 		if w.listed && (strings.HasPrefix(x.Slot, "want.") || x.Slot == facts.PlayerTensionN) || strings.HasPrefix(x.Slot, "want.") && w.Ctx.Asked != x.Slot && g.Attributive(i) { // balls, unvarnished; a warm car

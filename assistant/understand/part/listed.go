@@ -19,7 +19,7 @@ func (s Describer) Listed(i, to int, hold reading.Holding, before []reading.Part
 		}
 		return list, i + 1
 	}
-	list, end = s.sized(i)
+	list, end = sized(s, i)
 	for k := range list {
 		list[k].Holding = hold
 	}
@@ -65,7 +65,7 @@ func without(list []reading.Part, kind string) bool {
 // sized describes balls whose sizes follow in a list, of which the last alone needs a
 // unit, and whose materials may follow those: balls 22, 25 and 28 mm from rubber or
 // nylon. It returns where that ends, i where there is no such list.
-func (s Describer) sized(i int) (list []reading.Part, end int) {
+func sized(s Describer, i int) (list []reading.Part, end int) {
 	kind := s.Item(i).Has("kind")
 	if kind == nil || kind.Value != "core" || s.Item(i-1).Qty != nil {
 		return nil, i
@@ -81,12 +81,12 @@ func (s Describer) sized(i int) (list []reading.Part, end int) {
 			return nil, i
 		}
 		sizes = append(sizes, [2]int{j, j + 1})
-		open = !s.size(j) || s.inList(j+1) && s.size(s.afterJoin(j+1))
+		open = !s.size(j) || inList(s.Chart, j+1) && s.size(afterJoin(s.Chart, j+1))
 		if open {
-			if !s.inList(j + 1) {
+			if !inList(s.Chart, j+1) {
 				return nil, i
 			}
-			j = s.afterJoin(j+1) - 1
+			j = afterJoin(s.Chart, j+1) - 1
 		}
 	}
 	if len(sizes) < 2 {
@@ -96,7 +96,7 @@ func (s Describer) sized(i int) (list []reading.Part, end int) {
 	if m := s.within(s.Item(i), "material"); m != nil { // rubber balls of 25 and 30 mm
 		shares.Material, shares.Made = m.Material().ID, m.Material().Made
 	}
-	of, end := s.madeOf(j)
+	of, end := madeOf(s.Chart, j)
 	for _, m := range append(of, shares)[:max(1, len(of))] {
 		m.Holding, m.Sure = shares.Holding, shares.Sure
 		for _, p := range s.Members(sizes, m, reading.Part{}) {
@@ -108,35 +108,35 @@ func (s Describer) sized(i int) (list []reading.Part, end int) {
 }
 
 // inList reports whether a list goes on at item i with a comma or a word.
-func (s Describer) inList(i int) bool { return s.Item(i).Mark == "," || s.Is(i, "and", "or", "&") }
+func inList(c *cover.Chart, i int) bool { return c.Item(i).Mark == "," || c.Is(i, "and", "or", "&") }
 
 // afterJoin returns the item past a comma, a word that joins, or both.
-func (s Describer) afterJoin(i int) int {
-	if s.Item(i).Mark == "," {
+func afterJoin(c *cover.Chart, i int) int {
+	if c.Item(i).Mark == "," {
 		i++
 	}
-	if s.Is(i, "and", "or", "&") {
+	if c.Is(i, "and", "or", "&") {
 		i++
 	}
 	return i
 }
 
 // madeOf returns balls of the materials that follow from item i on, and where those end.
-func (s Describer) madeOf(i int) (list []reading.Part, end int) {
+func madeOf(c *cover.Chart, i int) (list []reading.Part, end int) {
 	j := i
-	for s.Item(j).Mark == ")" || s.Item(j).Mark == "," || s.Is(j, "from", "of", "in", "made") {
+	for c.Item(j).Mark == ")" || c.Item(j).Mark == "," || c.Is(j, "from", "of", "in", "made") {
 		j++
 	}
 	for {
-		x := s.Item(j).Has("material")
-		if x == nil || x.Material().Kind == "glue" || s.Item(j).Has("kind") != nil || s.Item(j+1).Has("kind") != nil {
+		x := c.Item(j).Has("material")
+		if x == nil || x.Material().Kind == "glue" || c.Item(j).Has("kind") != nil || c.Item(j+1).Has("kind") != nil {
 			return nil, i
 		}
 		m := x.Material()
 		list = append(list, reading.Part{Kind: "core", Material: m.ID, Made: m.Made})
 		j++
-		next := s.afterJoin(j)
-		if next == j || s.Item(next).Has("material") == nil {
+		next := afterJoin(c, j)
+		if next == j || c.Item(next).Has("material") == nil {
 			return list, j
 		}
 		j = next
