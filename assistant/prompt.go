@@ -11,22 +11,6 @@ import (
 // display is the conversation while something is shown.
 type display struct{ *Session }
 
-func help(r *Reply) {
-	r.Say("Say what you need in your own words; one sentence may answer many questions. At any time you can also say:")
-	r.List([]string{
-		"why, why this layer, why wool; why not …: the reasons; more, the rules: deeper",
-		"what if …: what would move (what if I play four mallets)",
-		"what is …: what a word means; cost, time, tools, safety: just ask",
-		"compare …: two to four heads (1 and 2; medium and soft; the one before)",
-		"softer, harder, lighter, smaller, cheaper, no latex: another head; a set of four",
-		"back, undo, change …, start again; show answers, show the drawing",
-		"build, or Enter at a proposal: go through the build; the sheet: all of it",
-		"rewrap …, new shaft …, it rattles, yarn has gone hard: old heads",
-		"lesson 1, or teach me: predict first, then see",
-		"save; leave: all you said is kept",
-	})
-}
-
 // prompt is what stands under a reply.
 type prompt struct {
 	kit *Kit

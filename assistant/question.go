@@ -1,6 +1,7 @@
 package assistant
 
 import (
+	"slices"
 	"strings"
 
 	"mallow/assistant/answer"
@@ -40,7 +41,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 	of, how := s.nearest(line)
 	_, shaped := shape.Read(line)
 	switch {
-	case how < answer.NearLikely || answer.Harms(in):
+	case how < answer.NearLikely || answer.Harms(in), in.Act() == reading.Define && how < answer.NearSure:
 		return r, false
 	case !answer.IsQuestion(line) && s.kit.Answers().Reports(of, how, in, line):
 		return s.found(of, line), true
@@ -139,7 +140,7 @@ func (s curious) onlyAsks(in reading.Reading, line string) bool {
 // guess answers a line that nothing else was made of with what is asked nearest
 // to it, and reports whether anything is.
 func (s curious) guess(r *Reply, in reading.Reading, line string) bool {
-	least := answer.NearTold
+	least := answer.NearPlain
 	if answer.IsQuestion(line) || clause.IsQuestion(in.Act()) || s.now.bench != nil {
 		least = answer.NearLikely
 	}
@@ -149,19 +150,11 @@ func (s curious) guess(r *Reply, in reading.Reading, line string) bool {
 		r.Page, r.Told = append(r.Page, told.Page...), told.Told
 		return true
 	}
-	for _, t := range in.About { // a word for a thing and hardly another
-		thing := t.Kind
-		if t.Kind == "fact" || t.Kind == "term" {
-			thing = t.ID
-		} else if t.ID != "" {
-			thing += " " + t.ID
-		}
-		if id, ok := s.kit.Answers().About(thing); ok && s.kit.Answers().Names(line, id) {
-			s.tell(r, id, line)
-			return true
-		}
+	id, ok := s.kit.Answers().Topic(in, line) // a word for a thing and hardly another
+	if ok {
+		s.tell(r, id, line)
 	}
-	return false
+	return ok
 }
 
 // tell says an answer, or shows what it shows.
@@ -240,19 +233,7 @@ func (s curious) unanswered(r Reply, in reading.Reading, line string) Reply {
 		return s.ask(r)
 	}
 	s.teller().Missed(&r.Said, in)
-	q, asking := s.kit.Catalogue.Question(s.now.asked)
-	switch {
-	case s.now.bench != nil && s.now.asked == "":
-		r.Say("I have no answer to that. Here I can say why a step is done, what a word means, what is left to do (card), and what to do when it slipped or tore.")
-	case asking && s.now.tries >= patience:
-		r.Say("I have no answer to that either. Press Enter and I go on with what most players have, or say one of: %s.", strings.Join(q.Examples, "; "))
-	case asking:
-		r.Say("I have no answer to that. Here you can answer (%s), ask why, ask what a word means, or what it costs, how long it takes, which tools it needs, whether it is safe.", strings.Join(q.Examples, "; "))
-	case s.now.stage == proposed:
-		r.Say("I have no answer to that. Ask why, why not, what if, compare; what it costs, how long it takes, which tools it needs, whether it is safe; or say softer, lighter, cheaper.")
-	default:
-		r.Say("I have no answer to that. Say which instrument the mallets are for, or press Enter and I ask one thing at a time.")
-	}
+	s.teller().Unanswered(&r.Said, s.now.tries >= patience)
 	return s.ask(r)
 }
 
@@ -260,13 +241,56 @@ func (s curious) unanswered(r Reply, in reading.Reading, line string) Reply {
 // is near.
 func (s curious) hint(r *Reply, line string) bool {
 	ways := s.kit.Answers().Near(line, s.places()...)
-	if len(ways) == 0 {
-		return false
-	}
+	r.Words = append(r.Words, ways...)
 	if id, ok := s.kit.Answers().Perhaps(line, s.places()...); ok {
-		r.Say("I am not sure what you ask. If it is “%s”: %s", s.kit.Answers().Way(id), s.teller().Answer(id, line))
+		way := s.kit.Answers().Way(id)
+		r.Say("I am not sure what you ask. If it is “%s”: %s", way, s.teller().Answer(id, line))
+		if ways = slices.DeleteFunc(ways, func(w string) bool { return w == way }); len(ways) > 0 {
+			r.Say("Or is it “%s”?", ways[0])
+		}
 		return true
 	}
-	r.Say("I have no answer to that. Near it I can tell: %s.", strings.Join(ways, "; "))
-	return true
+	if len(ways) > 0 {
+		r.Say("I have no answer to that. Near it I can tell, if you ask: %s.", strings.Join(ways, "; "))
+	}
+	return len(ways) > 0
+}
+
+// unclear asks again, more narrowly; in the end it takes the default.
+func (s *Session) unclear(r Reply, in reading.Reading, line string) Reply {
+	if (curious{s}).guess(&r, in, line) {
+		if s.now.stage == inviting {
+			s.now.stage = asking
+			return s.next(r)
+		}
+		return s.ask(r)
+	}
+	if s.now.asked == "" {
+		switch {
+		case in.Empty() && strings.Count(line, " ") > 2 && (curious{s}).hint(&r, line):
+		case len(in.Missed) > 0:
+			s.teller().Missed(&r.Said, in)
+		default:
+			r.Say("I could make nothing of that.")
+		}
+		if s.now.stage == inviting {
+			s.now.stage = asking
+			return s.next(r)
+		}
+		return s.ask(r)
+	}
+	s.now.tries++
+	q, _ := s.kit.Catalogue.Question(s.now.asked)
+	if s.now.tries >= patience {
+		s.remember()
+		r.Say("That is not getting clearer, so I go on with the stated answer; say change to come back to it.")
+		s.takeDefault(&r)
+		return s.next(r)
+	}
+	s.teller().Missed(&r.Said, in)
+	if len(in.Missed) == 0 {
+		r.Say("That does not answer the question.")
+	}
+	r.Say("Answers that I understand here: %s.", strings.Join(q.Examples, "; "))
+	return s.ask(r)
 }

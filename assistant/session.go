@@ -265,6 +265,9 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 	if h.Did() && plain && len(in.Takes)+len(in.Parts)+len(in.Moves)+len(in.About) == 0 {
 		var r Reply
 		s.teller().Missed(&r.Said, in)
+		if answer.IsQuestion(line) {
+			curious{s}.aside(&r, line)
+		}
 		s.now.tries = 0
 		if len(h.Noted) == 0 {
 			return s.ask(r)
@@ -299,7 +302,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 			curious{s}.aside(&r, line)
 			break
 		}
-		help(&r)
+		tell.Help(&r.Said)
 		return s.ask(r)
 	case reading.Restart:
 		if answer.IsQuestion(line) && len(in.Missed) > 0 { // the hole is off, start over?
@@ -312,15 +315,17 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		s.keep(&r, gone)
 		return s.ask(r)
 	case reading.Back, reading.Undo:
+		if r, ok := (curious{s}).nearby(line, answer.NearLikely); ok && slices.Contains(in.Acts, reading.Show) {
+			return r // go back, can you show me the parts
+		}
 		return s.back()
 	case reading.Define:
 		means, known := gloss.In(s.kit.Catalogue).Define(in, line)
 		if !known {
-			if r, ok := (curious{s}).nearby(line, answer.NearPlain); ok {
+			if r, ok := (curious{s}).nearby(line, answer.NearLikely); ok {
 				return r
 			}
-		}
-		if known {
+		} else {
 			r.Told = "term"
 		}
 		r.Say("%s", means)
@@ -336,8 +341,12 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if s.now.stage != proposed { // of which there would be reasons
 			least = answer.NearLikely
 		}
-		if r, ok := (curious{s}).nearby(line, least); ok && len(in.Parts)+len(in.Supposed.Parts) == 0 {
+		_, shaped := shape.Read(line) // why 127 turns
+		if r, ok := (curious{s}).nearby(line, least); ok && !shaped && len(in.Parts)+len(in.Supposed.Parts) == 0 {
 			return r
+		}
+		if !shaped && s.now.stage != proposed && (curious{s}).hint(&r, line) {
+			return s.ask(r)
 		}
 		r.Told = "why"
 		s.teller().Why(&r.Said, in, line)
@@ -358,12 +367,17 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if s.now.stage == asking && s.now.asked != "" && len(in.About) == 0 && len(in.Supposed.Said) == 0 { // of what was asked
 			return curious{s}.again()
 		}
-		least := answer.NearPlain
-		if len(in.Supposed.Said) > 0 { // birch or rattan tho
-			least = answer.NearSure
-		}
-		if r, ok := (curious{s}).nearby(line, least); ok && !strings.HasPrefix(answer.Plain(line), "compare ") && len(in.Supposed.Moves) == 0 && !slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "choice" }) {
-			return r
+		if apart := s.kit.Answers().Apart(line); apart && !strings.HasPrefix(answer.Plain(line), "compare ") { // of what is not on offer
+			least := answer.NearLikely
+			if len(in.Supposed.Said) > 0 || slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "choice" }) {
+				least = answer.NearSure // birch or rattan tho
+			}
+			if r, ok := (curious{s}).nearby(line, least); ok {
+				return r
+			}
+			if least == answer.NearLikely && (curious{s}).hint(&r, line) {
+				return s.ask(r)
+			}
 		}
 		r.Told = "compare"
 		s.teller().Compare(&r.Said, in, line, s.earlier())
@@ -507,43 +521,6 @@ func (s *Session) takeDefault(r *Reply) {
 	}
 	s.now.tries = 0
 	r.SayAll(s.now.Settle())
-}
-
-// unclear asks again, more narrowly; in the end it takes the default.
-func (s *Session) unclear(r Reply, in reading.Reading, line string) Reply {
-	if (curious{s}).guess(&r, in, line) {
-		if s.now.stage == inviting {
-			s.now.stage = asking
-			return s.next(r)
-		}
-		return s.ask(r)
-	}
-	if s.now.asked == "" {
-		if len(in.Missed) > 0 {
-			s.teller().Missed(&r.Said, in)
-		} else {
-			r.Say("I could make nothing of that.")
-		}
-		if s.now.stage == inviting {
-			s.now.stage = asking
-			return s.next(r)
-		}
-		return s.ask(r)
-	}
-	s.now.tries++
-	q, _ := s.kit.Catalogue.Question(s.now.asked)
-	if s.now.tries >= patience {
-		s.remember()
-		r.Say("That is not getting clearer, so I go on with the stated answer; say change to come back to it.")
-		s.takeDefault(&r)
-		return s.next(r)
-	}
-	s.teller().Missed(&r.Said, in)
-	if len(in.Missed) == 0 {
-		r.Say("That does not answer the question.")
-	}
-	r.Say("Answers that I understand here: %s.", strings.Join(q.Examples, "; "))
-	return s.ask(r)
 }
 
 // yesNo is a plain yes or no where no question of that kind is open.

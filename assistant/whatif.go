@@ -60,6 +60,9 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	}
 	if p := in.Supposed.Parts; len(p) == 1 && len(in.Supposed.Takes)+len(in.Supposed.Moves) == 0 && p[0].Holding != reading.Avoid && p[0].Holding != reading.Lack && len(p[0].IDs) > 0 {
 		if slices.ContainsFunc(p[0].IDs, func(id string) bool { return offer.Contains(before.Stack, id) }) {
+			if r, ok := curious(s).nearby(line, answer.NearLikely); ok { // must all be redone if I change the birch
+				return r
+			}
 			r.Say("It is in the head already: %s.", s.teller().Words().Brief(before.Stack))
 			return s.ask(r)
 		}

@@ -29,6 +29,7 @@ type Catalogue struct {
 	Practice    []Practice   `yaml:"practice"`
 	Answers     []Answer     `yaml:"answers"`
 	Alike       []Alike      `yaml:"alike"`
+	Subjects    []Subject    `yaml:"subjects"`
 	Gauges      []Gauge      `yaml:"gauges"`
 	Jobs        []Job        `yaml:"jobs"`
 	Troubles    []Trouble    `yaml:"troubles"`

@@ -3,6 +3,7 @@ package knowledge
 import (
 	"fmt"
 	"mallow/knowledge/yamlfile"
+	"slices"
 )
 
 // Answer is what is said to something that people ask. Its texts may hold
@@ -34,6 +35,13 @@ type Alike struct {
 
 // Filler is the record of the words that mean nothing in a question.
 const Filler = "filler"
+
+// Subject is what several answers, or troubles, speak of.
+type Subject struct {
+	ID      string   `yaml:"id"`
+	Answers []string `yaml:"answers"`
+	Origin  Origin   `yaml:"-"`
+}
 
 // Gauge is what is measured at a step of a build, and what can still be done
 // there when it is not what the head should show.
@@ -128,6 +136,14 @@ func (c *checker) said() {
 				c.bad(fmt.Sprintf("words.%d", i+1), "keep it in one", "%q is like %s too", yamlfile.Clip(w), other)
 			}
 			group[w] = x.ID
+		}
+	}
+	for _, x := range c.cat.Subjects {
+		c.at("subjects", x.ID)
+		for i, id := range x.Answers {
+			if _, ok := c.cat.Trouble(id); !ok && !slices.ContainsFunc(c.cat.Answers, func(a Answer) bool { return a.ID == id }) {
+				c.bad(fmt.Sprintf("answers.%d", i+1), "the id of an answer or a trouble", "%q is neither", yamlfile.Clip(id))
+			}
 		}
 	}
 	for _, x := range c.cat.Gauges {

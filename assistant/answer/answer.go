@@ -176,13 +176,16 @@ func (a *Answers) Find(line string) (id string, ok bool) {
 
 // How near a line has to be to a way to ask, to be taken to ask for that: at
 // once, whatever else could be made of it; where it is a question and takes
-// nothing; where it supposes something; and where it is no question at all.
+// nothing; where it supposes something; and where it is no question at all. Of
+// lines so near about as many ask for that, by leaving out one author of the
+// questions in testdata after the other.
 const (
 	NearSure   = 0.8
 	NearLikely = 0.5
 	NearPlain  = 0.6
 	NearTold   = 0.7
-	NearHand   = 0.35 // may be named as what can be answered instead
+	NearMaybe  = 0.36 // is told with its question
+	NearHand   = 0.25 // may be named as what can be answered instead
 )
 
 // Nearest returns what has the way to ask nearest to what a line says, and how
@@ -216,33 +219,46 @@ const aPart = 0.9
 // NearestOf returns which of these answers is asked for nearest to what a line
 // says, and how near that is.
 func (a *Answers) NearestOf(line string, ids ...string) (id string, how float64) {
-	a.near.each(Plain(line), func(Found) bool { return false }, func(of Found, near, _ float64) {
-		if near > how && !of.Trouble && slices.Contains(ids, of.ID) {
-			id, how = of.ID, near
+	a.near.each(Plain(line), func(Found) bool { return false }, func(x scored) {
+		if x.near > how && !x.of.Trouble && slices.Contains(ids, x.of.ID) {
+			id, how = x.of.ID, x.near
 		}
 	})
 	return id, how
 }
 
-// Near returns ways to ask for up to three answers that are near to a line.
+// Near returns ways to ask for the two answers that are nearest to a line, or for
+// one, or none; they speak of different things.
 func (a *Answers) Near(line string, at ...string) []string {
-	const most = 3
 	var ways []string
-	for _, of := range a.near.among(Plain(line), a.home(at), NearHand, most) {
-		if !slices.Contains(at, "bench") && a.said(of, "bench") {
-			continue // nothing could have gone wrong yet
+	first, second := a.near.best(Plain(line), a.home(at))
+	for _, x := range []scored{first, second} {
+		switch {
+		case x.of.Trouble, x.near < NearHand, x.near < beside*first.near:
+		case !slices.Contains(at, "bench") && a.said(x.of, "bench"): // nothing could have gone wrong yet
+		default:
+			ways = append(ways, a.Way(x.of.ID))
 		}
-		ways = append(ways, a.Way(of.ID))
 	}
 	return ways
 }
 
-// Perhaps returns the answer that a line may ask for, though by too few words to
-// be sure of it.
+// Perhaps returns the answer that a line may ask for, though it is not near enough
+// to be sure of it: of such lines nearly half do.
 func (a *Answers) Perhaps(line string, at ...string) (id string, ok bool) {
-	of, ok := a.near.perhaps(Plain(line), a.home(at))
-	return of.ID, ok && a.Do(of.ID) == ""
+	of, how := a.Nearest(line, at...)
+	return of.ID, how >= NearMaybe && !of.Trouble && a.Do(of.ID) == ""
 }
+
+// Apart reports whether a line that compares speaks of more than the choices on
+// offer: yarn and cord.
+func (a *Answers) Apart(line string) bool {
+	said := a.near.split(Plain(line))
+	return len(slices.DeleteFunc(said, func(w string) bool { return slices.Contains(ofChoices, w) })) > 1
+}
+
+// ofChoices are words of a line that compares the choices on offer.
+var ofChoices = []string{"different", "mallet", "choic", "pick", "two", "first", "start", "second", "third", "last", "other", "between", "same", "pair", "befor", "compar"}
 
 // home reports of what is found whether it is likelier asked at one of these
 // places.
@@ -257,16 +273,21 @@ func (a *Answers) said(of Found, at ...string) bool {
 	})
 }
 
-// Names reports whether a line says next to nothing but words by which people
-// ask for an answer.
-func (a *Answers) Names(line, id string) bool { return a.near.names(Plain(line), Found{ID: id}) }
-
-// About returns the id of the answer to questions about a thing, as a reading
-// prints it: cost, part glue.
-func (a *Answers) About(thing string) (id string, ok bool) {
-	for _, x := range a.list {
-		if slices.Contains(x.About, thing) {
-			return x.ID, true
+// Topic returns the id of the answer to questions about a thing that a line, read
+// so, is about, where it says next to nothing but words by which people ask for that.
+func (a *Answers) Topic(in reading.Reading, line string) (id string, ok bool) {
+	for _, t := range in.About {
+		thing := t.Kind
+		switch {
+		case t.Kind == "fact", t.Kind == "term":
+			thing = t.ID
+		case t.ID != "":
+			thing += " " + t.ID
+		}
+		for _, x := range a.list {
+			if slices.Contains(x.About, thing) && a.near.names(Plain(line), Found{ID: x.ID}) {
+				return x.ID, true
+			}
 		}
 	}
 	return "", false

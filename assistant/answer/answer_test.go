@@ -101,7 +101,7 @@ func TestNearest(t *testing.T) {
 		}
 	}
 	for _, line := range []string{"two mallets, medium", "a 1 1/8 poly ball", "five-octave marimba", "moonlight", "the low end", "soft but not too soft", ""} {
-		if of, how := a.Nearest(line); how >= answer.NearPlain {
+		if of, how := a.Nearest(line); how >= answer.NearTold {
 			t.Errorf("%q is %.2f near to %s", line, how, of.ID)
 		}
 	}

@@ -1,7 +1,6 @@
 package answer
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -18,11 +17,14 @@ type near struct {
 	stems   []string           // all of them, in the order they stand
 	ways    []way
 	said    map[Found][]string // all stems of all ways to ask for one thing
+	letters *letters
+	subject map[string][]string // by answer: what it speaks of
 }
 
 // way is one way to ask, by what is asked and its words.
 type way struct {
 	of    Found
+	thing int // its place among all things
 	asked asking
 	words []string
 	sum   float64 // of their weights
@@ -44,6 +46,9 @@ const askedWeight = 1.8
 // What if asks for what would be, and is near to nothing that asks for what is.
 const supposed = 0.75
 
+// Nor is why to how many, nor where to why.
+const amiss = 0.6
+
 // How much of the nearness is the likeness to the one likest way to ask, and to
 // the few likest; the rest is how much of the line stands in any way to ask for
 // the same. With each way left out in turn, of 2,659 ways 61 % find their own
@@ -55,7 +60,7 @@ const (
 )
 
 // What is named beside the nearest is not much further off.
-const beside = 0.75
+const beside = 0.6
 
 // Where a thing is likelier asked, it counts for more.
 const (
@@ -63,16 +68,15 @@ const (
 	almost = 0.97 // but never for as much as the same words
 )
 
-// Of fewer words than enough, in the line or in the way to ask, most lines could
-// go on in many ways, and what is near counts for less.
+// Of fewer words than enough most lines could go on in many ways, and what asks for
+// something else counts for less: why 133 turns, how many turns.
 const (
 	enough   = 2
-	doubtful = 0.55
-	broad    = 0.8
+	doubtful = 0.75
 )
 
 func newNear(cat *knowledge.Catalogue) *near {
-	n := &near{alike: map[string]string{}, weight: map[string]float64{}, said: map[Found][]string{}}
+	n := &near{alike: map[string]string{}, weight: map[string]float64{}, said: map[Found][]string{}, subject: map[string][]string{}}
 	for _, x := range cat.Alike {
 		for _, w := range x.Words {
 			if n.alike[stem(w)] = stem(x.ID); x.ID == knowledge.Filler {
@@ -80,11 +84,20 @@ func newNear(cat *knowledge.Catalogue) *near {
 			}
 		}
 	}
+	var lines [][]string
 	for _, x := range cat.Answers {
-		n.add(Found{ID: x.ID}, x.Asks)
+		n.add(Found{ID: x.ID}, len(lines), x.Asks)
+		lines = append(lines, x.Asks)
 	}
 	for _, x := range cat.Troubles {
-		n.add(Found{x.ID, true}, x.Asks)
+		n.add(Found{x.ID, true}, len(lines), x.Asks)
+		lines = append(lines, x.Asks)
+	}
+	n.letters = newLetters(lines)
+	for _, x := range cat.Subjects {
+		for _, id := range x.Answers {
+			n.subject[id] = append(n.subject[id], x.ID)
+		}
 	}
 	in := map[string]int{}
 	for _, list := range n.said {
@@ -102,9 +115,9 @@ func newNear(cat *knowledge.Catalogue) *near {
 	return n
 }
 
-func (n *near) add(of Found, asks []string) {
+func (n *near) add(of Found, thing int, asks []string) {
 	for _, ask := range asks {
-		w := way{of: of, asked: askedBy(bare(ask)), words: n.split(ask)}
+		w := way{of: of, thing: thing, asked: askedBy(bare(ask)), words: n.split(ask)}
 		n.ways = append(n.ways, w)
 		for _, s := range w.words {
 			if !slices.Contains(n.said[of], s) {
@@ -137,36 +150,57 @@ func (n *near) sum(list []string) float64 {
 // is. Of equally near ones the likest wins, then the first. home reports whether
 // something is likelier asked where the line is said.
 func (n *near) to(plain string, home func(Found) bool) (of Found, how float64) {
-	second, raw := 0.0, 0.0
-	n.each(plain, home, func(x Found, near, bare float64) {
-		switch {
-		case near > how, near == how && bare > raw:
-			of, how, raw, second = x, near, bare, how
-		case near > second:
-			second = near
-		}
-	})
-	if how < clear && how-second < ahead {
-		how = min(how, unclear)
+	first, second := n.best(plain, home)
+	if first.near == 1 {
+		return first.of, 1
 	}
-	return of, how
+	how = min(almost, sure*first.near+lead*(first.near-second.near))
+	if !strings.HasSuffix(plain, mark) && askedBy(bare(plain)) == says {
+		how = min(how, first.near+stated) // two mallets, medium: near to little, and yet to nothing asked
+	}
+	return first.of, how
 }
 
-// Where two things lie nearly as near, and neither near, either may be meant: in
-// three of ten such lines the first is.
+// stated is how much being ahead can add for a line that is no question.
+const stated = 0.15
+
+// scored is a thing and how near a line is to it.
+type scored struct {
+	of   Found
+	near float64
+}
+
+// best returns the two things that a plain line is nearest to; the second speaks
+// of something else than the first.
+func (n *near) best(plain string, home func(Found) bool) (first, second scored) {
+	var all []scored
+	n.each(plain, home, func(x scored) {
+		if all = append(all, x); x.near > first.near {
+			first = x
+		}
+	})
+	about := n.subject[first.of.ID]
+	for _, x := range all {
+		if x.of != first.of && x.near > second.near && !slices.ContainsFunc(n.subject[x.of.ID], func(s string) bool { return slices.Contains(about, s) }) {
+			second = x
+		}
+	}
+	return first, second
+}
+
+// How sure a thing is meant: by how near it is, and by how far it lies ahead of
+// the next.
 const (
-	clear   = 0.6
-	ahead   = 0.05
-	unclear = 0.45
+	sure = 0.85
+	lead = 1.7
 )
 
 // mark ends a plain line that ended with a question mark.
 const mark = " ?"
 
 // each calls yield once for each thing that may be asked for, in the order they
-// stand, with how near a plain line is to that, and how alike they are before it
-// is counted how little that is to go by.
-func (n *near) each(plain string, home func(Found) bool, yield func(of Found, near, raw float64)) {
+// stand, with how near a plain line is to that.
+func (n *near) each(plain string, home func(Found) bool, yield func(scored)) {
 	marked := strings.HasSuffix(plain, mark)
 	plain = strings.TrimSuffix(plain, mark)
 	asked, said := askedBy(bare(plain)), n.split(plain)
@@ -180,8 +214,13 @@ func (n *near) each(plain string, home func(Found) bool, yield func(of Found, ne
 			}
 		}
 	}
-	sum := n.sum(said)
-	if sum == 0 {
+	sum, letters := n.sum(said), n.letters.like(bare(plain))
+	if sum == 0 { // what do you do
+		for first, next := 0, 0; first < len(n.ways); first = next {
+			for next = first; next < len(n.ways) && n.ways[next].of == n.ways[first].of; next++ {
+			}
+			yield(scored{of: n.ways[first].of, near: letters[n.ways[first].thing]})
+		}
 		return
 	}
 	for first, next := 0, 0; first < len(n.ways); first = next {
@@ -201,8 +240,11 @@ func (n *near) each(plain string, home func(Found) bool, yield func(of Found, ne
 		if best == nil {
 			continue
 		}
-		near, raw := n.judge(said, sum, asked, best, likest[:], home(of))
-		yield(of, near, raw)
+		near := n.judge(said, sum, asked, best, likest[:], home(of))
+		if near < 1 {
+			near = (1-spelt)*near + spelt*letters[n.ways[first].thing]
+		}
+		yield(scored{of, near})
 	}
 }
 
@@ -219,28 +261,29 @@ func (n *near) like(said []string, sum float64, asked asking, w *way) float64 {
 		return 0
 	}
 	x := 2 * (both + askedWeight*asked.like(w.asked)) / (sum + w.sum + 2*askedWeight)
-	if (asked == supposing) != (w.asked == supposing) {
+	switch {
+	case (asked == supposing) != (w.asked == supposing):
 		x *= supposed
+	case asked.like(w.asked) == 0:
+		x *= amiss
 	}
 	return x
 }
 
 // judge is how near a line is to the thing that best is a way to ask for: by how
 // alike it is to that and to the few likest, and by how much of its words stands in
-// any way to ask for the thing; raw is the same before it is counted how few words
-// that is by.
-func (n *near) judge(said []string, sum float64, asked asking, best *way, likest []float64, home bool) (near, raw float64) {
+// any way to ask for the thing.
+func (n *near) judge(said []string, sum float64, asked asking, best *way, likest []float64, home bool) float64 {
 	all, of := 0.0, 0
 	for _, x := range likest {
 		if all += x; x > 0 {
 			of++
 		}
 	}
-	covered, shared := 0.0, 0
+	covered := 0.0
 	for _, s := range said {
 		if slices.Contains(n.said[best.of], s) {
 			covered += n.weight[s]
-			shared++
 		}
 	}
 	x := oneWay*likest[0] + fewWays*all/float64(of) + (1-oneWay-fewWays)*covered/sum
@@ -250,18 +293,14 @@ func (n *near) judge(said []string, sum float64, asked asking, best *way, likest
 	if x < 1 && home {
 		x = min(almost, x*atHome)
 	}
-	raw = x
-	switch {
-	case x == 1:
-	case shared < enough && shared < len(said), shared <= enough && x < clear:
-		x = min(x, unclear) // of what the line is about, no more than a word
-	case len(said) < enough:
+	if x < 1 && len(said) < enough && asked != best.asked {
 		x *= doubtful
-	case len(best.words) < enough && (asked != best.asked || covered < sum):
-		x *= broad
 	}
-	return x, raw
+	return x
 }
+
+// spelt is how much of the nearness is the likeness of the letters.
+const spelt = 0.4
 
 // names reports whether a plain line says next to nothing but what stands in
 // the ways to ask for one thing.
@@ -333,43 +372,4 @@ func stem(w string) string {
 		w = strings.TrimSuffix(w, "e")
 	}
 	return w
-}
-
-// among returns the answers whose ways to ask are nearest to a plain line, no
-// more than most of them and none less near than least.
-func (n *near) among(plain string, home func(Found) bool, least float64, most int) []Found {
-	how := map[Found]float64{}
-	var list []Found
-	n.each(plain, home, func(of Found, near, raw float64) {
-		if near >= least && !of.Trouble {
-			list = append(list, of)
-			how[of] = raw
-		}
-	})
-	slices.SortStableFunc(list, func(a, b Found) int { return cmp.Compare(how[b], how[a]) })
-	list = list[:min(most, len(list))]
-	return slices.DeleteFunc(list, func(of Found) bool { return how[of] < beside*how[list[0]] })
-}
-
-// Where hardly more is shared than a word, but much of what is said, and nothing
-// else lies as near, that may be meant.
-const (
-	maybe   = 0.45
-	further = 0.08
-)
-
-// perhaps returns the answer that a plain line may ask for, though by too few words
-// to be sure of it.
-func (n *near) perhaps(plain string, home func(Found) bool) (of Found, ok bool) {
-	first, second := 0.0, 0.0
-	n.each(plain, home, func(x Found, near, raw float64) {
-		switch {
-		case near < NearHand:
-		case raw > first:
-			of, first, second = x, raw, first
-		case raw > second:
-			second = raw
-		}
-	})
-	return of, first >= maybe && first-second >= further && !of.Trouble
 }
