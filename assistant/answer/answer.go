@@ -235,7 +235,7 @@ func (a *Answers) Near(line string, at ...string) []string {
 	for _, x := range []scored{first, second} {
 		switch {
 		case x.of.Trouble, x.near < NearHand, x.near < beside*first.near:
-		case !slices.Contains(at, "bench") && a.said(x.of, "bench"): // nothing could have gone wrong yet
+		case !slices.Contains(at, "bench") && a.home([]string{"bench"})(x.of): // nothing could have gone wrong yet
 		default:
 			ways = append(ways, a.Way(x.of.ID))
 		}
@@ -263,14 +263,13 @@ var ofChoices = []string{"different", "mallet", "choic", "pick", "two", "first",
 // home reports of what is found whether it is likelier asked at one of these
 // places.
 func (a *Answers) home(at []string) func(Found) bool {
-	return func(of Found) bool { return a.said(of, at...) }
-}
-
-// said reports whether an answer is likelier asked for at one of these places.
-func (a *Answers) said(of Found, at ...string) bool {
-	return !of.Trouble && slices.ContainsFunc(a.list, func(x one) bool {
-		return x.ID == of.ID && slices.ContainsFunc(x.At, func(p string) bool { return slices.Contains(at, p) })
-	})
+	said := map[string]bool{}
+	for _, x := range a.list {
+		if slices.ContainsFunc(x.At, func(p string) bool { return slices.Contains(at, p) }) {
+			said[x.ID] = true
+		}
+	}
+	return func(of Found) bool { return !of.Trouble && said[of.ID] }
 }
 
 // Topic returns the id of the answer to questions about a thing that a line, read

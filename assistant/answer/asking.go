@@ -43,7 +43,7 @@ var opens = []struct {
 // behind a clause of its own (my head is loose, how do I mend it).
 func askedBy(plain string) asking {
 	for _, o := range opens {
-		if plain == o.words || strings.HasPrefix(plain, o.words+" ") {
+		if rest, ok := strings.CutPrefix(plain, o.words); ok && (rest == "" || rest[0] == ' ') {
 			return o.is
 		}
 	}
@@ -88,9 +88,10 @@ var leads = []string{
 // askers are the words that a question begins with.
 var askers = []string{"what", "whats", "how", "why", "which", "when", "where", "wheres", "who", "whose", "is", "are", "am", "do", "does", "did", "can", "could", "will", "would", "should", "shall", "may", "must", "has", "was", "were", "had", "hows", "whos", "wich", "anyone", "anybody", "ok if", "okay if", "ok to", "alright to", "fine to", "safe to", "worth", "have you", "any", "isnt", "arent", "dont i", "wont", "cant i", "need i", "cant we", "can we", "have we", "do we", "best way", "quickest way", "easiest way", "explain"}
 
-// IsQuestion reports whether a line asks, by its mark or by how it begins.
+// IsQuestion reports whether a line asks, by its mark, which may stand within (is
+// dust bad? i have asthma), or by how it begins.
 func IsQuestion(line string) bool {
-	if strings.HasSuffix(strings.TrimSpace(line), "?") {
+	if strings.Contains(line, "? ") || strings.HasSuffix(strings.TrimSpace(line), "?") {
 		return true
 	}
 	plain := Plain(line)
@@ -171,7 +172,9 @@ func begins(part string) bool {
 // beginsWith returns which of these a plain line begins with and goes on after, -1
 // for none.
 func beginsWith(plain string, list []string) int {
-	return slices.IndexFunc(list, func(w string) bool { return strings.HasPrefix(plain, w+" ") })
+	return slices.IndexFunc(list, func(w string) bool {
+		return len(plain) > len(w) && plain[len(w)] == ' ' && strings.HasPrefix(plain, w)
+	})
 }
 
 // Follows reports whether a line asks what follows of something done, and not

@@ -15,6 +15,8 @@ type near struct {
 	weight  map[string]float64 // by stem; a word of many answers tells little
 	strange float64            // what a word tells that is in no way to ask
 	stems   []string           // all of them, in the order they stand
+	place   map[string]int     // of a stem among them
+	stands  [][]int            // by stem: the things with a way to ask that has it
 	ways    []way
 	said    map[Found][]string // all stems of all ways to ask for one thing
 	letters *letters
@@ -23,11 +25,12 @@ type near struct {
 
 // way is one way to ask, by what is asked and its words.
 type way struct {
-	of    Found
-	thing int // its place among all things
-	asked asking
-	words []string
-	sum   float64 // of their weights
+	of     Found
+	thing  int // its place among all things
+	asked  asking
+	words  []string
+	places []int   // of the words, among all stems
+	sum    float64 // of their weights
 }
 
 // Found is what a line asks for.
@@ -76,7 +79,7 @@ const (
 )
 
 func newNear(cat *knowledge.Catalogue) *near {
-	n := &near{alike: map[string]string{}, weight: map[string]float64{}, said: map[Found][]string{}, subject: map[string][]string{}}
+	n := &near{alike: map[string]string{}, weight: map[string]float64{}, place: map[string]int{}, said: map[Found][]string{}, subject: map[string][]string{}}
 	for _, x := range cat.Alike {
 		for _, w := range x.Words {
 			if n.alike[stem(w)] = stem(x.ID); x.ID == knowledge.Filler {
@@ -99,14 +102,8 @@ func newNear(cat *knowledge.Catalogue) *near {
 			n.subject[id] = append(n.subject[id], x.ID)
 		}
 	}
-	in := map[string]int{}
-	for _, list := range n.said {
-		for _, s := range list {
-			in[s]++
-		}
-	}
-	for s, k := range in {
-		n.weight[s] = tells(k, len(n.said))
+	for k, s := range n.stems {
+		n.weight[s] = tells(len(n.stands[k]), len(n.said))
 	}
 	n.strange = tells(strangers, len(n.said))
 	for i := range n.ways {
@@ -118,15 +115,21 @@ func newNear(cat *knowledge.Catalogue) *near {
 func (n *near) add(of Found, thing int, asks []string) {
 	for _, ask := range asks {
 		w := way{of: of, thing: thing, asked: askedBy(bare(ask)), words: n.split(ask)}
-		n.ways = append(n.ways, w)
 		for _, s := range w.words {
 			if !slices.Contains(n.said[of], s) {
 				n.said[of] = append(n.said[of], s)
 			}
-			if !slices.Contains(n.stems, s) {
-				n.stems = append(n.stems, s)
+			k, ok := n.place[s]
+			if !ok {
+				k = len(n.stems)
+				n.place[s], n.stems, n.stands = k, append(n.stems, s), append(n.stands, nil)
 			}
+			if at := n.stands[k]; len(at) == 0 || at[len(at)-1] != thing {
+				n.stands[k] = append(at, thing)
+			}
+			w.places = append(w.places, k)
 		}
+		n.ways = append(n.ways, w)
 	}
 }
 
@@ -179,13 +182,17 @@ func (n *near) best(plain string, home func(Found) bool) (first, second scored) 
 			first = x
 		}
 	})
-	about := n.subject[first.of.ID]
 	for _, x := range all {
-		if x.of != first.of && x.near > second.near && !slices.ContainsFunc(n.subject[x.of.ID], func(s string) bool { return slices.Contains(about, s) }) {
+		if x.of != first.of && x.near > second.near && !n.together(x.of.ID, first.of.ID) {
 			second = x
 		}
 	}
 	return first, second
+}
+
+// together reports whether two things speak of one.
+func (n *near) together(a, b string) bool {
+	return slices.ContainsFunc(n.subject[a], func(s string) bool { return slices.Contains(n.subject[b], s) })
 }
 
 // How sure a thing is meant: by how near it is, and by how far it lies ahead of
@@ -214,22 +221,23 @@ func (n *near) each(plain string, home func(Found) bool, yield func(scored)) {
 			}
 		}
 	}
-	sum, letters := n.sum(said), n.letters.like(bare(plain))
-	if sum == 0 { // what do you do
-		for first, next := 0, 0; first < len(n.ways); first = next {
-			for next = first; next < len(n.ways) && n.ways[next].of == n.ways[first].of; next++ {
+	l := line{asked: asked, words: len(said), sum: n.sum(said), tells: make([]float64, len(n.stems)), covers: make([]float64, n.letters.of)}
+	for _, s := range said {
+		if k, ok := n.place[s]; ok {
+			l.tells[k] = n.weight[s]
+			for _, thing := range n.stands[k] {
+				l.covers[thing] += n.weight[s]
 			}
-			yield(scored{of: n.ways[first].of, near: letters[n.ways[first].thing]})
 		}
-		return
 	}
+	letters := n.letters.like(bare(plain))
 	for first, next := 0, 0; first < len(n.ways); first = next {
-		of := n.ways[first].of
+		of, thing := n.ways[first].of, n.ways[first].thing
 		var likest [alike]float64 // of its ways to ask, the likest first
 		var best *way
 		for next = first; next < len(n.ways) && n.ways[next].of == of; next++ {
 			w := &n.ways[next]
-			x := n.like(said, sum, asked, w)
+			x := l.like(w)
 			if x > likest[0] {
 				best = w
 			}
@@ -237,34 +245,43 @@ func (n *near) each(plain string, home func(Found) bool, yield func(scored)) {
 				likest[k], x = max(x, y), min(x, y)
 			}
 		}
-		if best == nil {
-			continue
+		switch {
+		case l.sum == 0: // what do you do
+			yield(scored{of, letters[thing]})
+		case best != nil:
+			near := l.judge(best, likest[:], home(of))
+			if near < 1 {
+				near = (1-spelt)*near + spelt*letters[thing]
+			}
+			yield(scored{of, near})
 		}
-		near := n.judge(said, sum, asked, best, likest[:], home(of))
-		if near < 1 {
-			near = (1-spelt)*near + spelt*letters[n.ways[first].thing]
-		}
-		yield(scored{of, near})
 	}
+}
+
+// line is what a line says, as it is held against ways to ask.
+type line struct {
+	asked  asking
+	words  int       // that tell something
+	sum    float64   // of what they tell
+	tells  []float64 // by stem; 0 where the line has not got it
+	covers []float64 // by thing: what those words tell that stand in any way to ask for it
 }
 
 // like is how alike a line is to one way to ask: the share of what both say in
 // what either says.
-func (n *near) like(said []string, sum float64, asked asking, w *way) float64 {
+func (l *line) like(w *way) float64 {
 	both := 0.0
-	for _, s := range w.words {
-		if slices.Contains(said, s) {
-			both += n.weight[s]
-		}
+	for _, k := range w.places {
+		both += l.tells[k]
 	}
 	if both == 0 {
 		return 0
 	}
-	x := 2 * (both + askedWeight*asked.like(w.asked)) / (sum + w.sum + 2*askedWeight)
+	x := 2 * (both + askedWeight*l.asked.like(w.asked)) / (l.sum + w.sum + 2*askedWeight)
 	switch {
-	case (asked == supposing) != (w.asked == supposing):
+	case (l.asked == supposing) != (w.asked == supposing):
 		x *= supposed
-	case asked.like(w.asked) == 0:
+	case l.asked.like(w.asked) == 0:
 		x *= amiss
 	}
 	return x
@@ -273,27 +290,21 @@ func (n *near) like(said []string, sum float64, asked asking, w *way) float64 {
 // judge is how near a line is to the thing that best is a way to ask for: by how
 // alike it is to that and to the few likest, and by how much of its words stands in
 // any way to ask for the thing.
-func (n *near) judge(said []string, sum float64, asked asking, best *way, likest []float64, home bool) float64 {
+func (l *line) judge(best *way, likest []float64, home bool) float64 {
 	all, of := 0.0, 0
 	for _, x := range likest {
 		if all += x; x > 0 {
 			of++
 		}
 	}
-	covered := 0.0
-	for _, s := range said {
-		if slices.Contains(n.said[best.of], s) {
-			covered += n.weight[s]
-		}
-	}
-	x := oneWay*likest[0] + fewWays*all/float64(of) + (1-oneWay-fewWays)*covered/sum
+	x := oneWay*likest[0] + fewWays*all/float64(of) + (1-oneWay-fewWays)*l.covers[best.thing]/l.sum
 	if likest[0] == 1 {
 		x = 1
 	}
 	if x < 1 && home {
 		x = min(almost, x*atHome)
 	}
-	if x < 1 && len(said) < enough && asked != best.asked {
+	if x < 1 && l.words < enough && l.asked != best.asked {
 		x *= doubtful
 	}
 	return x
