@@ -47,7 +47,7 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		return s.found(of, line), true
 	case !answer.IsQuestion(line) || answer.Tells(in, line):
 		return r, false
-	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Moves)+len(in.Supposed.Said) == 0):
+	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Takes)+len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true
 	}
 	return r, false
@@ -108,11 +108,15 @@ func (s curious) nearby(line string, least float64) (Reply, bool) {
 // aside answers what is asked in a line that tells something too, if the answer
 // is likely: no caliper, how do I measure it then.
 func (s curious) aside(r *Reply, line string) {
-	of, how := s.nearest(answer.Asking(line))
+	part, least := answer.Asking(line), answer.NearLikely
+	of, how := s.nearest(part)
 	if all, near := s.nearest(line); near > how {
 		of, how = all, near
 	}
-	if how >= answer.NearLikely && !of.Trouble {
+	if part == line {
+		least = answer.NearSure
+	}
+	if how >= least && !of.Trouble {
 		s.tell(r, of.ID, line)
 	}
 }

@@ -180,6 +180,7 @@ func (a *Answers) Find(line string) (id string, ok bool) {
 // lines so near about as many ask for that, by leaving out one author of the
 // questions in testdata after the other.
 const (
+	NearWord   = 0.95 // is no question, and takes something
 	NearSure   = 0.8
 	NearLikely = 0.5
 	NearPlain  = 0.6
@@ -299,7 +300,7 @@ func (a *Answers) Reports(of Found, how float64, in reading.Reading, line string
 	const some = 3 // words that tell something
 	least := NearTold
 	if len(in.Takes)+len(in.Moves) > 0 || slices.ContainsFunc(in.Parts, held) {
-		least = NearSure
+		least = NearWord
 	}
 	if in.Act() != reading.Tell || how < least || len(a.near.split(Plain(line))) < some || wishes(line) {
 		return false

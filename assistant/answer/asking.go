@@ -169,6 +169,9 @@ func begins(part string) bool {
 	return beginsWith(plain, askers) >= 0 || beginsWith(bare(plain), askers) >= 0
 }
 
+// subjectless are words that a part of a line begins with that tells or orders.
+var subjectless = []string{"is for", "must be", "must have", "must not", "must survive", "must stay", "has to", "can be", "will be", "may be", "may not", "do me", "do mine", "do us"}
+
 // beginsWith returns which of these a plain line begins with and goes on after, -1
 // for none.
 func beginsWith(plain string, list []string) int {
