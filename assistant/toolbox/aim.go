@@ -57,6 +57,9 @@ func (w *Wish) Aim(was propose.Candidate, wish, described string) (aim change.Ai
 	if within, off := change.Within(h, &w.Request); off && len(aims) == 0 {
 		aims = append(aims, w.Keeping(within))
 	}
+	if len(aims) == 0 {
+		aims = w.toWord(h)
+	}
 	if want := &w.Request.Facts.Want; len(aims) == 0 && want.LeastG+want.LeastMM > 0 {
 		return aim, "", fault.Errorf("%q leaves nothing to change: the head comes to %.1f g and %.1f mm", wish, h.MassG, h.DiameterMM)
 	}
@@ -70,6 +73,19 @@ func (w *Wish) Aim(was propose.Candidate, wish, described string) (aim change.Ai
 	}
 	return aim, note, nil
 }
+
+// toWord returns the aim at a softness that was said by its word, where the head has
+// another: make it medium hard.
+func (w Wish) toWord(h *facts.Head) []change.Aim {
+	by := w.Request.Facts.Want.Softness - h.Softness
+	if !w.Request.Known[facts.WantSoftness] || math.Abs(by) < heard {
+		return nil
+	}
+	return []change.Aim{w.Keeping(change.Aim{Way: map[bool]string{true: "softer", false: "harder"}[by > 0], By: math.Abs(by)})}
+}
+
+// heard is the difference of softness that most people hear, in notches.
+const heard = 1
 
 // Keeping adds to an aim what is to stay and what it may come to.
 func (w Wish) Keeping(a change.Aim) change.Aim {

@@ -110,7 +110,7 @@ func (w keeper) takeKeep(i int) int {
 		w.content = true
 		return 3
 	}
-	if it.Has("topic") != nil && w.stay().Liked(i) && (len(w.Out.Moves) > 0 || len(w.Out.Takes) > 0) && w.keep(i) { // but I love how soft they are
+	if it.Has("topic") != nil && w.stay().Liked(i) && len(w.Out.Moves)+len(w.Out.Takes)+len(w.Out.Harm) > 0 && w.keep(i) { // but I love how soft they are
 		w.content = true
 		return 1
 	}

@@ -113,6 +113,9 @@ func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*cha
 	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q), beneath: beneath(f.Book())}
 	x.j.Bright = !x.goal.sketched() || slices.Contains(aim.Keep, facts.WantColour) || slices.Contains(aim.Keep, facts.HeadBrightDB)
 	x.most, x.points = x.s.Most(x.j.Bright), apart(x.j, &was)
+	if math.IsInf(x.points, -1) {
+		x.points = 0 // the head is refused as it is, and what it is changed to is to be liked all the same
+	}
 	x.softest[0], x.softest[1] = x.goal.window()
 	head := &under{Edited: search.Edited{Stack: from}}
 	x.had = map[stackKey]bool{x.key(&was.Stack, x.name(head)): true}
@@ -183,8 +186,10 @@ func (x *changing) near(head *under) {
 	list := x.s.Edits(head.Edited)
 	for i := range list {
 		if e := &list[i]; last(e).What == "yarn" {
-			head.yarns = append(head.yarns, e)
-			x.add(option{on: head, yarn: e})
+			for _, y := range fuller(e) {
+				head.yarns = append(head.yarns, y)
+				x.add(option{on: head, yarn: y})
+			}
 		}
 	}
 	x.wound(head, turnsApart)
@@ -256,6 +261,22 @@ func (x *changing) wound(u *under, turnsApart int) {
 			x.add(option{on: u, turns: n})
 		}
 	}
+}
+
+// fuller lists an edit to the yarn; where it winds a bare head, with other turns as well.
+func fuller(e *search.Edited) []*search.Edited {
+	list := []*search.Edited{e}
+	if last(e).Do != "add" {
+		return list
+	}
+	for n := propose.LeastTurns; n <= propose.MostTurns; n += turnsOver {
+		y, w := *e, *e.Stack.Wrap
+		w.Turns = n
+		y.Stack.Wrap, y.Edits = &w, slices.Clone(e.Edits)
+		y.Edits[len(y.Edits)-1].To = fmt.Sprintf("%s*%d", w.Yarn.ID, n)
+		list = append(list, &y)
+	}
+	return list
 }
 
 // turns is how many turns a wrap is taken to have before it is changed.
