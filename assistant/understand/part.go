@@ -370,7 +370,7 @@ func (s parter) takeMore(i int) int {
 		s.changed = true
 		return end - i
 	}
-	if last.Kind == "core" && more.Bore > 12*measure.Millimetre || last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || part.Clash(last, more) ||
+	if last.Kind == "core" && more.Bore > 12*measure.Millimetre || last.Kind != "tube" && more.Wall > 0 || last.Kind != "tube" && last.Kind != "core" && more.Bore > 0 || part.Clash(last, more) || part.OnlyMade(last) && more.Amount > 0 && !more.Sized() ||
 		clash(last.Amount, more.Amount) && last.Amount != more.Amount && !(last.Amount == 1 && (more.Unit == "kg" || more.Unit == "m")) && !(last.Unit == "skein" && more.Unit == "kg") {
 		return 0
 	}

@@ -2,6 +2,7 @@ package part
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
@@ -18,6 +19,11 @@ func (s Describer) Listed(i, to int, hold reading.Holding, before []reading.Part
 			list = []reading.Part{{Kind: "yarn", Holding: reading.Avoid, Text: "yarn", Sure: s.Item(i).Sure()}}
 		}
 		return list, i + 1
+	}
+	if avoided := hold == reading.Avoid || hold == reading.Lack; avoided && s.Is(i, "metal") && s.ClauseEnds(i+1) { // bright, without metal
+		p := reading.Part{Kind: "core", Material: "metal", Holding: reading.Avoid, Text: "metal", Sure: 1}
+		p.IDs = s.Stock.Match(p)
+		return []reading.Part{p}, i + 1
 	}
 	list, end = sized(s, i)
 	for k := range list {
@@ -105,6 +111,12 @@ func sized(s Describer, i int) (list []reading.Part, end int) {
 		}
 	}
 	return list, end
+}
+
+// OnlyMade reports whether a ball is named by its material alone, and nobody said that it
+// is there: a count behind it is of heads then. Bells, brass, a quick pair.
+func OnlyMade(p reading.Part) bool {
+	return p.Kind == "core" && p.Holding == reading.Named && !p.Sized() && !strings.Contains(p.Text, " ")
 }
 
 // inList reports whether a list goes on at item i with a comma or a word.

@@ -326,6 +326,9 @@ func Thing(s *cover.Chart, from, to int) int {
 			return 0
 		}
 	}
+	if s.Item(to).Mark == ")" && s.Is(to+1, "bars", "keys") && s.Item(to-1).Has("material") != nil { // synthetic (fibreglass) bars
+		return 2
+	}
 	if w := s.Word(to); s.Item(to-1).Has("material") == nil || !s.Unknown(to) || s.Item(to).To != s.Item(to).From+1 || len(w) < 4 || !strings.HasSuffix(w, "s") || strings.HasSuffix(w, "ss") || strings.HasSuffix(w, "us") || !thingEnds(s, to+1) {
 		return 0
 	}
