@@ -6,6 +6,7 @@ package settled
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
 	"mallow/assistant/hand"
@@ -146,6 +147,9 @@ func (st *State) Settle() (notes []string) {
 			st.Known[facts.PlayerMallets] = true
 		}
 	}
+	if note := byRange(st); note != "" {
+		notes = append(notes, note)
+	}
 	if k := f.Instrument.Kind; st.Known[facts.InstrumentKind] && st.Instrument == "" {
 		bars := map[string]bool{}
 		for _, inst := range st.Catalogue.Instruments {
@@ -176,6 +180,37 @@ func (st *State) Settle() (notes []string) {
 		notes = append(notes, "The balls you named are sold undrilled, so I take it that you can drill them.")
 	}
 	return notes
+}
+
+// byRange settles the kind of instrument where its bars and both ends of it were said, and
+// one kind alone has those: steel bars from G5 to C8. It returns a sentence that says so.
+func byRange(st *State) (note string) {
+	f := &st.Facts.Instrument
+	for _, path := range []string{facts.InstrumentBars, facts.InstrumentLowHz, facts.InstrumentHighHz} {
+		if !st.Known[path] {
+			return ""
+		}
+	}
+	if st.Known[facts.InstrumentKind] {
+		return ""
+	}
+	near := func(a, b float64) bool { return math.Abs(math.Log2(a/b)) < 1.0/24 }
+	var found knowledge.Instrument
+	for _, inst := range st.Catalogue.Instruments {
+		if inst.Bars != f.Bars || !near(inst.Low.Hz(), f.LowHz) || !near(inst.High.Hz(), f.HighHz) {
+			continue
+		}
+		if found.Kind != "" && found.Kind != inst.Kind {
+			return ""
+		}
+		found = inst
+	}
+	if found.Kind == "" {
+		return ""
+	}
+	f.Kind = found.Kind
+	st.Note(facts.InstrumentKind, found.Kind)
+	return fmt.Sprintf("With %s bars from %v to %v I take the instrument for %s, until you say another.", f.Bars, found.Low, found.High, found.Kind)
 }
 
 // undrilled reports whether the balls on hand, or those to choose from, come

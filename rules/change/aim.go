@@ -183,10 +183,14 @@ type goal struct {
 	was propose.Candidate
 	by  float64
 	pin propose.Pin
+	at  float64 // softness that the head is to have where no move of it is asked for
 }
 
 func (a Aim) of(was propose.Candidate, q *propose.Request) goal {
-	g := goal{Aim: a, way: a.way(), was: was, by: a.By, pin: q.Pin}
+	g := goal{Aim: a, way: a.way(), was: was, by: a.By, pin: q.Pin, at: was.Facts.Head.Softness}
+	if said := q.Facts.Want.Softness; q.Known[facts.WantSoftness] && math.Abs(said-g.at) > unasked && !g.keepsSoftness() && !a.sound() {
+		g.at = said // lighter, and hard: it need not stay what it is
+	}
 	if g.by == 0 && g.way.little != nil {
 		g.by = g.way.little(&was.Facts) * cmp.Or(a.Times, 1)
 	}
@@ -325,8 +329,7 @@ func (g *goal) window() (least, most float64) {
 		least, most = -most, -least
 	}
 	const hair = 1e-9
-	was := g.was.Facts.Head.Softness
-	return was + least - hair, was + most + hair
+	return g.at + least - hair, g.at + most + hair
 }
 
 // breaks lists what a head does not keep to, in words.
@@ -335,7 +338,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 	if was.Turns > 0 && h.Turns == 0 {
 		list = append(list, "a wound head stays wound")
 	}
-	switch off := math.Abs(h.Softness - was.Softness); {
+	switch off := math.Abs(h.Softness - g.at); {
 	case g.sound() || off <= g.strays():
 	case g.keepsSoftness():
 		list = append(list, "the same softness")
@@ -455,8 +458,8 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 		}
 		return math.Abs(move)
 	}
-	sum := strayCents * over("softer", "harder", g.by, h.Softness-was.Softness)
-	if off := math.Abs(h.Softness - was.Softness); !g.sound() && off > unasked {
+	sum := strayCents * over("softer", "harder", g.by, h.Softness-g.at)
+	if off := math.Abs(h.Softness - g.at); !g.sound() && off > unasked {
 		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
 	sum += gramCents * over("lighter", "heavier", g.by, h.MassG-was.MassG)

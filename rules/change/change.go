@@ -321,7 +321,7 @@ func (x *changing) begin(o *option) {
 
 // ideal is the softness that costs nothing.
 func (x *changing) ideal() float64 {
-	s := x.goal.was.Facts.Head.Softness
+	s := x.goal.at
 	if x.goal.sound() {
 		s += x.goal.way.sign * x.goal.by
 	}

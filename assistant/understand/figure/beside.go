@@ -226,6 +226,9 @@ func OneFigure(s Place) bool {
 // how much the fact at path that was moved before it moves: softer, two steps; lighter, 3 g.
 func By(s Place, i int, path string) bool {
 	q := s.Item(i).Qty
+	if bound, _ := s.BoundAfter(i + 1); bound != "" || s.Item(i).Limit != "" { // lighter, 12 g at most
+		return false
+	}
 	return q != nil && Moves(path, q) && s.Item(s.From-1).Mark == "," && s.StandsAlone(i) &&
 		(q.Dim == quantity.Notches && path == facts.WantSoftness || q.Dim == quantity.Mass && q.Value <= float64(12*measure.Gram) || q.Dim == quantity.Length && q.Value <= float64(8*measure.Millimetre))
 }
