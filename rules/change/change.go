@@ -263,22 +263,6 @@ func (x *changing) wound(u *under, turnsApart int) {
 	}
 }
 
-// fuller lists an edit to the yarn; where it winds a bare head, with other turns as well.
-func fuller(e *search.Edited) []*search.Edited {
-	list := []*search.Edited{e}
-	if last(e).Do != "add" {
-		return list
-	}
-	for n := propose.LeastTurns; n <= propose.MostTurns; n += turnsOver {
-		y, w := *e, *e.Stack.Wrap
-		w.Turns = n
-		y.Stack.Wrap, y.Edits = &w, slices.Clone(e.Edits)
-		y.Edits[len(y.Edits)-1].To = fmt.Sprintf("%s*%d", w.Yarn.ID, n)
-		list = append(list, &y)
-	}
-	return list
-}
-
 // turns is how many turns a wrap is taken to have before it is changed.
 func (x *changing) turns(w *head.Wrap) int {
 	return cmp.Or(w.Turns, int(x.goal.was.Facts.Head.Turns))

@@ -167,6 +167,22 @@ func (o *option) edited(x *changing) search.Edited {
 	return e
 }
 
+// fuller lists an edit to the yarn; where it winds a bare head, with other turns as well.
+func fuller(e *search.Edited) []*search.Edited {
+	list := []*search.Edited{e}
+	if last(e).Do != "add" {
+		return list
+	}
+	for n := propose.LeastTurns; n <= propose.MostTurns; n += turnsOver {
+		y, w := *e, *e.Stack.Wrap
+		w.Turns = n
+		y.Stack.Wrap, y.Edits = &w, slices.Clone(e.Edits)
+		y.Edits[len(y.Edits)-1].To = fmt.Sprintf("%s*%d", w.Yarn.ID, n)
+		list = append(list, &y)
+	}
+	return list
+}
+
 // windings are what strokes have told of one yarn over the same rubber: softness by
 // turns. More turns are softer.
 type windings struct {
