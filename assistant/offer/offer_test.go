@@ -127,6 +127,35 @@ func TestMoveAndWith(t *testing.T) {
 	}
 }
 
+// Before there is a head, light is a wish for one that is lighter than the best would be;
+// a figure beside the word alone counts; and nothing is picked by hand.
+func TestTakeBeforeAHead(t *testing.T) {
+	o, st, c := medium(t)
+	light := reading.Move{Path: facts.WantMassG, By: -1, Text: "light"}
+	for _, tt := range []struct {
+		in     reading.Reading
+		least  float64
+		most   float64
+		budget bool
+	}{
+		{reading.Reading{Moves: []reading.Move{light}}, 0.85, 0.95, false},
+		{reading.Reading{Moves: []reading.Move{light}, Takes: []reading.Take{{Path: facts.WantMassG, Value: 30.0}}}, 0, 0, false},
+		{reading.Reading{Moves: []reading.Move{{Path: facts.WantBudgetCents, By: -1, Text: "cheap"}}}, 0, 0, true},
+	} {
+		to := st.Clone()
+		if said, ok := o.Take(&to, tt.in, false); !ok || said != "" || to.Stack != "" {
+			t.Errorf("%+v: %q, %v, %q", tt.in.Moves, said, ok, to.Stack)
+		}
+		w, was := &to.Facts.Want, c.Facts.Head
+		if w.MassG < tt.least*was.MassG || w.MassG > tt.most*was.MassG {
+			t.Errorf("%+v: %g g are wanted of %g", tt.in.Moves, w.MassG, was.MassG)
+		}
+		if tt.budget && (w.BudgetCents <= 0 || w.BudgetCents >= 2*was.CostCents) {
+			t.Errorf("cheap: %g cents of %g", w.BudgetCents, 2*was.CostCents)
+		}
+	}
+}
+
 // Lighter and smaller go by what a head that somebody has weighs and measures, whatever
 // is proposed.
 func TestMoveOfOwn(t *testing.T) {

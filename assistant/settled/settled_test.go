@@ -207,6 +207,29 @@ func TestUnsay(t *testing.T) {
 	}
 }
 
+// Bars and both ends tell the instrument where one kind alone has them, and it is said.
+func TestByRange(t *testing.T) {
+	for _, tt := range []struct {
+		bars      string
+		low, high float64
+		kind      string
+	}{
+		{"metal", 784, 4186, "bells"},
+		{"metal", 175, 1397, "vibraphone"},
+		{"wood", 349, 4186, "xylophone"},
+		{"metal", 784, 2093, ""},
+	} {
+		st := begin(t)
+		answer(t, &st, facts.InstrumentBars, tt.bars)
+		answer(t, &st, facts.InstrumentLowHz, tt.low)
+		answer(t, &st, facts.InstrumentHighHz, tt.high)
+		notes := st.Settle()
+		if st.Known[facts.InstrumentKind] != (tt.kind != "") || tt.kind != "" && (st.Facts.Instrument.Kind != tt.kind || len(notes) != 1) {
+			t.Errorf("%s from %g to %g Hz: %s, %q", tt.bars, tt.low, tt.high, st.Facts.Instrument.Kind, notes)
+		}
+	}
+}
+
 // A budget of its own that is taken back leaves a set its share of the total; a kind
 // of instrument that is changed leaves nothing of the one before; and of a grip
 // that is taken back the number of mallets goes too.
