@@ -47,7 +47,9 @@ func TestOrders(t *testing.T) {
 			return is.Softness > was.Softness+1.6 && is.MassG <= was.MassG+1
 		}},
 		{"can it lose three grams", func(_, _ head.Stack, is, was *facts.Head) bool { return is.MassG <= was.MassG-3+1e-9 }},
-		{"make it soft", func(_, _ head.Stack, is, was *facts.Head) bool { return is.Softness > 2 && is.Softness > was.Softness+1 }},
+		{"make it soft", func(_, _ head.Stack, is, was *facts.Head) bool {
+			return is.Softness > 2 && is.Softness > was.Softness+1
+		}},
 		{"softer, but not much heavier", func(_, _ head.Stack, is, was *facts.Head) bool {
 			return is.Softness > was.Softness+1 && is.MassG <= was.MassG+0.05
 		}},
