@@ -257,19 +257,32 @@ func (j *Judging) Again(c *Candidate) (float64, *rules.Rule) {
 // off is what a head loses for being off what was asked for.
 func (j *Judging) off(h *facts.Head) float64 { return j.LeastOff(h, h) }
 
+// outside is how far a stretch lies from a value.
+func outside(lo, hi, want float64) float64 { return max(0, lo-want, want-hi) }
+
+// MeasuredOff is what LeastOff comes to of what a scale, a caliper and a count of
+// turns tell of a head.
+func (j *Judging) MeasuredOff(lo, hi *facts.Head) float64 {
+	off, want := 0.0, &j.Base.Want
+	if want.MassG > 0 {
+		off += j.Weights.Mass * outside(lo.MassG, hi.MassG, want.MassG)
+	}
+	if want.DiameterMM > 0 {
+		off += j.Weights.Diameter * outside(lo.DiameterMM, hi.DiameterMM, want.DiameterMM)
+	}
+	off += j.grams.off(lo.MassG, hi.MassG) + j.across.off(lo.DiameterMM, hi.DiameterMM)
+	if lo.Turns > 0 {
+		off += j.turns.off(lo.Turns, hi.Turns)
+	}
+	return off
+}
+
 // LeastOff is a lower bound of off over a box of heads, and off itself when
 // the box is one head.
 func (j *Judging) LeastOff(lo, hi *facts.Head) float64 {
 	w, want := &j.Weights, &j.Base.Want
-	outside := func(lo, hi, want float64) float64 { return max(0, lo-want, want-hi) }
 	// Nearest to what was asked for, a head loses least.
-	off := j.SoftnessOff(min(max(lo.Softness, want.Softness), hi.Softness))
-	if want.MassG > 0 {
-		off += w.Mass * outside(lo.MassG, hi.MassG, want.MassG)
-	}
-	if want.DiameterMM > 0 {
-		off += w.Diameter * outside(lo.DiameterMM, hi.DiameterMM, want.DiameterMM)
-	}
+	off := j.MeasuredOff(lo, hi) + j.SoftnessOff(min(max(lo.Softness, want.Softness), hi.Softness))
 	if j.colour == j.colour { // not NaN: a colour was asked for
 		off += w.colour * outside(lo.BrightDB, hi.BrightDB, j.colour) / -j.Base.Instrument.MediumDB
 	}
@@ -278,10 +291,6 @@ func (j *Judging) LeastOff(lo, hi *facts.Head) float64 {
 	}
 	if j.opening == j.opening {
 		off += w.opening * outside(lo.OpensUp, hi.OpensUp, j.opening)
-	}
-	off += j.grams.off(lo.MassG, hi.MassG) + j.across.off(lo.DiameterMM, hi.DiameterMM)
-	if lo.Turns > 0 {
-		off += j.turns.off(lo.Turns, hi.Turns)
 	}
 	in := &j.Base.Instrument
 	if hi.HighHz > 0 && hi.HighHz < in.HighHz {

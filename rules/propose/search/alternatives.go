@@ -81,7 +81,7 @@ func (s *Search) relatives(x *found) []found {
 			return
 		}
 		wrap := x.wrap
-		if class := w.classes[t.class]; !slices.Contains(class, wrap) {
+		if class := w.Classes[t.class]; !slices.Contains(class, wrap) {
 			wrap = class[len(class)/2]
 		}
 		if r, ok := w.weigh(t.n, t.core, wrap); ok {

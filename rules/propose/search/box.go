@@ -6,6 +6,7 @@ import (
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 	"mallow/rules/propose/search/bounds"
+	"mallow/rules/propose/search/kit"
 )
 
 // narrow gives the box a softness.
@@ -38,8 +39,8 @@ func (b *box) softestAbove(n *node, layers int) float64 {
 	y := b.softYarn(n)
 	y.yarn.Wall = min(1.5*y.yarn.Wall, room)
 	y.yarn.Press *= min(1, n.bed.Diameter.MM()/b.mostMM)
-	b.put(n, &n.root.softest, 0, y)
-	b.body.Mass = b.mostG/1000 + n.root.rod
+	b.put(n, &n.root.Softest, 0, y)
+	b.body.Mass = b.mostG/1000 + n.root.Rod
 	x := b.thick
 	x.Wall = min(x.Wall, room)
 	x.Modulus *= 0.8
@@ -72,14 +73,19 @@ func (b *box) limits() {
 	}
 	b.mostG = least(500, func(h *facts.Head) *float64 { return &h.MassG })
 	b.mostMM = least(150, func(h *facts.Head) *float64 { return &h.DiameterMM })
-	for i := range b.tubes {
-		t := &b.tubes[i]
-		if b.thick.Modulus == 0 || t.rubber.Modulus < b.thick.Modulus {
-			b.thick.Modulus = t.rubber.Modulus
+	b.mostCents = least(100_000, func(h *facts.Head) *float64 { return &h.CostCents })
+	for i := range b.Tubes {
+		t := &b.Tubes[i]
+		if b.thick.Modulus == 0 || t.Rubber.Modulus < b.thick.Modulus {
+			b.thick.Modulus = t.Rubber.Modulus
 		}
-		b.thick.Wall = max(b.thick.Wall, float64(t.slice.Tube.Wall))
-		b.thick.Loss = max(b.thick.Loss, t.rubber.Loss)
-		b.dense = max(b.dense, t.slice.Rubber.DensityKgM3.Value)
+		if i == 0 || t.Rubber.Loss < b.tough.Loss {
+			b.tough.Loss = t.Rubber.Loss
+		}
+		b.tough.Modulus = max(b.tough.Modulus, t.Rubber.Modulus)
+		b.thick.Wall = max(b.thick.Wall, float64(t.Slice.Tube.Wall))
+		b.thick.Loss = max(b.thick.Loss, t.Rubber.Loss)
+		b.dense = max(b.dense, t.Slice.Rubber.DensityKgM3.Value)
 	}
 }
 
@@ -104,9 +110,9 @@ func (b *box) padding(mm float64) padding {
 	}
 	p.known = true
 	bare := measure.Length(at) * measure.Millimetre
-	for _, i := range b.ends {
-		if o := &b.wraps[i]; !o.none {
-			wd := b.f.Wind(&o.wrap, bare, bare)
+	for _, i := range b.Ends {
+		if o := &b.Wraps[i]; !o.None {
+			wd := b.f.Wind(&o.Wrap, bare, bare)
 			p.turns, p.wallMM, p.grams = max(p.turns, float64(wd.Turns)), max(p.wallMM, spare*wd.Wall.MM()), max(p.grams, wd.Mass.Grams())
 		}
 	}
@@ -129,32 +135,32 @@ func (b *box) mostAbove(n *node, slices int) (mm, grams float64, yarn padding) {
 		d = min(d+2*w, most)
 	}
 	yarn = b.padding(d * 1000)
-	return min(d*1000+2*yarn.wallMM, most*1000), n.root.hi.MassG + kg*1000 + yarn.grams, yarn
+	return min(d*1000+2*yarn.wallMM, most*1000), n.root.Hi.MassG + kg*1000 + yarn.grams, yarn
 }
 
 // above makes the box of the heads above a node with least to most layers.
 func (b *box) above(n *node, least, most int) {
 	lo, hi := &b.lo.Head, &b.hi.Head
 	*lo, *hi = b.anyLo, b.anyHi
-	ofCore(lo, &n.root.lo)
-	ofCore(hi, &n.root.hi)
+	ofCore(lo, &n.root.Lo)
+	ofCore(hi, &n.root.Hi)
 	lo.Layers, hi.Layers = float64(least), float64(most)
 	lo.Tubings, hi.Tubings = float64(n.kinds), float64(n.kinds+most-n.depth)
 	lo.RubberMM, lo.HandN, lo.YarnMM, lo.Turns, lo.MassTolG = n.rubberMM, n.handN, 0, 0, 0
-	lo.Latex, lo.Chemicals = n.root.lo.Latex || n.latex, n.root.lo.Chemicals || n.chemicals
+	lo.Latex, lo.Chemicals = n.root.Lo.Latex || n.latex, n.root.Lo.Chemicals || n.chemicals
 	lo.Glued = n.glued
 	hi.Solvent = b.f.OnlySolvent()
 	lo.LeastGrip = 0
 	if n.depth > 0 {
 		hi.LeastGrip = n.gripKPa
 	}
-	lo.MassG = n.root.lo.MassG + n.mass*1000
+	lo.MassG = n.root.Lo.MassG + n.mass*1000
 	lo.DiameterMM = n.bed.Diameter.MM()
 	var yarn padding
 	hi.DiameterMM, hi.MassG, yarn = b.mostAbove(n, most-n.depth)
 	hi.YarnMM, hi.Turns = yarn.wallMM, yarn.turns
 	hi.RubberMM = n.rubberMM + min(1000*b.thick.Wall*float64(most-n.depth), max(0, b.mostMM-n.bed.Diameter.MM())/2)
-	lo.CostCents, lo.PackCents = n.root.leastCents+n.cents, n.root.lo.PackCents+n.packs
+	lo.CostCents, lo.PackCents = n.root.LeastCents+n.cents, n.root.Lo.PackCents+n.packs
 	b.sound.BeforeStroke(lo, hi)
 }
 
@@ -166,16 +172,16 @@ func ofCore(to, from *facts.Head) {
 
 // within makes the box of the heads of a node on some cores, with wraps that lie
 // between some.
-func (w *box) within(n *node, on *span, wraps []int) {
+func (w *box) within(n *node, on *kit.Span, wraps []int) {
 	yarn := w.yarn(n, wraps)
 	w.under(n, on, &yarn)
 }
 
 // under makes the box of the heads of a node on some cores, under yarn.
-func (w *box) under(n *node, on *span, yarn *bounds.Yarns) {
+func (w *box) under(n *node, on *kit.Span, yarn *bounds.Yarns) {
 	lo, hi := &w.lo.Head, &w.hi.Head
-	w.static(lo, n, on.lo, on.leastCents)
-	w.static(hi, n, on.hi, on.mostCents)
+	w.static(lo, n, on.Lo, on.LeastCents)
+	w.static(hi, n, on.Hi, on.MostCents)
 	hi.MassTolG = math.Inf(1)
 	yarn.Lo.Add(lo)
 	yarn.Hi.Add(hi)

@@ -10,6 +10,7 @@ import (
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/kit"
 )
 
 // Given is a wish, and how to do without it.
@@ -150,11 +151,11 @@ func (s *Search) within(reach float64) *Goal {
 func (s *Search) reaches(reach float64) bool {
 	s.goal = s.within(reach)
 	w := s.worker()
-	return slices.ContainsFunc(s.roots, func(r *root) bool {
+	return slices.ContainsFunc(s.Roots, func(r *kit.Root) bool {
 		n := w.root(r)
-		on := n.root.part.span()
+		on := n.root.Part.Span()
 		_, ok := w.holds(n, &on, n.least)
-		return ok || w.topAbove(n) >= w.bar()
+		return ok || topAbove(w, n) >= w.bar()
 	})
 }
 

@@ -21,6 +21,8 @@ import (
 	"mallow/rules/propose"
 	"mallow/rules/propose/proposetest"
 	"mallow/rules/propose/search/bounds"
+	"mallow/rules/propose/search/girth"
+	"mallow/rules/propose/search/kit"
 	"mallow/rules/propose/stray"
 )
 
@@ -78,17 +80,17 @@ func someone(r *rand.Rand) propose.Request {
 // all.
 func (s *Search) everything() []head.Stack {
 	var list []head.Stack
-	for _, r := range s.roots {
-		for i := range r.cores {
-			c := &r.cores[i]
+	for _, r := range s.Roots {
+		for i := range r.Cores {
+			c := &r.Cores[i]
 			var grow func(st head.Stack)
 			grow = func(st head.Stack) {
-				for k := range s.wraps {
-					o := &s.wraps[k]
+				for k := range s.Wraps {
+					o := &s.Wraps[k]
 					x := st
 					x.Wrap = nil
-					if !o.none {
-						w := o.wrap
+					if !o.None {
+						w := o.Wrap
 						w.Turns = head.PlainTurns(w.Yarn, s.bare(st))
 						w.Yarn, _ = s.f.Catalogue().Yarn(w.Yarn.ID)
 						x.Wrap = &w
@@ -98,13 +100,13 @@ func (s *Search) everything() []head.Stack {
 				if len(st.Slices) == propose.MostLayers {
 					return
 				}
-				for t := range s.tubes {
+				for t := range s.Tubes {
 					x := st
-					x.Slices = append(slices.Clone(st.Slices), s.tubes[t].slice)
+					x.Slices = append(slices.Clone(st.Slices), s.Tubes[t].Slice)
 					grow(x)
 				}
 			}
-			grow(head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft})
+			grow(head.Stack{Core: c.Core, Material: c.Material, Shaft: c.Shaft})
 		}
 	}
 	return list
@@ -139,7 +141,7 @@ func TestSearchIsExact(t *testing.T) {
 		parts := small(r, cat, 3, 3, 2)
 		if seed%3 == 2 { // so many cores that they are bound in halves, and many yarns
 			parts = small(r, cat, 1, 2, 9)
-			for i := range 3 * fewAtOnce {
+			for i := range 3 * kit.FewAtOnce {
 				c := parts.Cores[0]
 				c.ID, c.Price = fmt.Sprintf("%s-%d", c.ID, i), c.Price*measure.Money(i+1)/4
 				parts.Cores = append(parts.Cores, c)
@@ -148,8 +150,8 @@ func TestSearchIsExact(t *testing.T) {
 		f := finderOf(t, parts)
 		q := someone(r)
 		s := New(f, q)
-		if seed%3 == 2 && len(s.roots) > 0 {
-			halved += len(s.roots[0].halves)
+		if seed%3 == 2 && len(s.Roots) > 0 {
+			halved += len(s.Roots[0].Halves)
 		}
 		g := NewGoal(Shortlist, math.Inf(-1))
 		s.Run(context.Background(), g)
@@ -283,12 +285,12 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 	}
 	worst := 0.0
 	for range 500 {
-		root := s.roots[r.IntN(len(s.roots))]
-		c := &root.cores[r.IntN(len(root.cores))]
-		st := head.Stack{Core: c.core, Material: c.material}
+		root := s.Roots[r.IntN(len(s.Roots))]
+		c := &root.Cores[r.IntN(len(root.Cores))]
+		st := head.Stack{Core: c.Core, Material: c.Material}
 		last, _, ok := notches(st)
 		for n := r.IntN(4); n > 0 && ok; n-- {
-			st.Slices = append(slices.Clone(st.Slices), s.tubes[r.IntN(len(s.tubes))].slice)
+			st.Slices = append(slices.Clone(st.Slices), s.Tubes[r.IntN(len(s.Tubes))].Slice)
 			var next float64
 			if next, _, ok = notches(st); ok {
 				if worst = max(worst, last-next); last-next > slackNotches {
@@ -318,7 +320,8 @@ func boundsHold(t *testing.T, f *propose.Finder, q propose.Request, r *rand.Rand
 }
 
 // TestMostAbove checks that no head above a node is larger or heavier than is taken
-// to be the most, nor its yarn thicker.
+// to be the most, nor its yarn thicker, and that what its cell is taken to hold holds it: its slices and
+// how they are liked, its wrap, and how soft it is.
 func TestMostAbove(t *testing.T) {
 	cat := proposetest.Finder(t).Catalogue()
 	odd := synthetic(cat, 40)
@@ -331,24 +334,45 @@ func TestMostAbove(t *testing.T) {
 		s := New(f, someone(r))
 		w := s.worker()
 		for range 3000 {
-			n := w.root(s.roots[r.IntN(len(s.roots))])
+			n := w.root(s.Roots[r.IntN(len(s.Roots))])
 			var line []*node
 			for n != nil {
 				if line = append(line, n); len(line) > propose.MostLayers {
 					break
 				}
-				n = w.child(n, r.IntN(len(s.tubes)))
+				n = w.child(n, r.IntN(len(s.Tubes)))
 			}
 			n = line[len(line)-1]
 			var at facts.Head
-			c := &n.root.cores[r.IntN(len(n.root.cores))]
-			wrap := r.IntN(len(s.wraps))
+			c := &n.root.Cores[r.IntN(len(n.root.Cores))]
+			wrap := r.IntN(len(s.Wraps))
 			wd := w.wind(n, wrap)
-			w.describe(&at, n, c, &s.wraps[wrap], wd)
+			w.describe(&at, n, c, &s.Wraps[wrap], wd)
 			if at.DiameterMM > w.mostMM {
 				continue
 			}
+			bed := girth.At(n.bed.Diameter)
+			y := w.around(n, bed)[wrap]
+			if o := wornAs(&s.Wraps[wrap], wd); o.MM < y.Lo.MM-1e-6 || o.MM > y.Hi.MM+1e-6 || o.Turns < y.Lo.Turns || o.Turns > y.Hi.Turns || o.Grams < y.Lo.Grams-1e-6 || o.Grams > y.Hi.Grams+1e-6 {
+				t.Errorf("wrap %d over %.2f mm comes to %+v, not between %+v and %+v", wrap, n.bed.Diameter.MM(), o, y.Lo, y.Hi)
+			}
+			w.setRubber(n)
+			w.put(n, &c.Body, c.Struck, yarnOf(&s.Wraps[wrap], wd))
+			notches := w.notches()
 			for _, x := range line {
+				pile := w.piles.Over(girth.At(x.bed.Diameter), n.depth-x.depth)
+				if grams := (n.mass - x.mass) * 1000; grams > pile.Grams[bed]+1e-9 || n.likes-x.likes > pile.Likes[bed]+1e-9 {
+					t.Errorf("%d slices over %d of %.1f mm weigh %.2f g and are liked for %.1f points, not %.2f and %.1f at most", n.depth-x.depth, x.depth, x.bed.Diameter.MM(), grams, n.likes-x.likes, pile.Grams[bed], pile.Likes[bed])
+				}
+				w.setRubber(x)
+				box := cell{worker: w, n: x, layers: n.depth, from: max(x.bed.Diameter.MM(), float64(bed)), to: float64(bed + 1)}
+				if x == n {
+					box.to = box.from
+				}
+				box.hi.MassG = x.root.Hi.MassG + x.mass*1000 + pile.Grams[bed]
+				if least, most := box.hardest(&y), box.softest(&y); notches < least || notches > most {
+					t.Errorf("%d slices over %d, wrap %d: %.2f notches, not between %.2f and %.2f", n.depth-x.depth, x.depth, wrap, notches, least, most)
+				}
 				seen++
 				mm, grams, yarn := w.mostAbove(x, n.depth-x.depth)
 				if at.DiameterMM > mm || at.MassG > grams || at.Turns > yarn.turns || at.YarnMM > yarn.wallMM {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/kit"
 	"mallow/rules/propose/search/shafts"
 )
 
@@ -46,16 +47,16 @@ func (s *Search) first() (best propose.Candidate, from *found, err error) {
 
 // shafts puts a head on the shaft that suits it best.
 func (w *worker) shafts(x *found) {
-	kit := &x.node.root.cores[x.core]
-	for i := range w.kit.shafts {
-		sh := &w.kit.shafts[i]
-		if kit.shaft == nil || sh.ID == kit.shaft.ID || !shafts.Takes(kit.core, sh) {
+	own := &x.node.root.Cores[x.core]
+	for i := range w.Kit.Shafts {
+		sh := &w.Kit.Shafts[i]
+		if own.Shaft == nil || sh.ID == own.Shaft.ID || !shafts.Takes(own.Core, sh) {
 			continue
 		}
-		c := coreOption{core: kit.core, material: kit.material, shaft: sh}
-		bare(w.f, &c, &w.j.Base, w.q.Bin)
-		c.reduce()
-		w.instead(x, &c, w.wraps[x.wrap])
+		c := kit.Core{Core: own.Core, Material: own.Material, Shaft: sh}
+		kit.Bare(w.f, &c, &w.j.Base, w.q.Bin)
+		c.Reduce()
+		w.instead(x, &c, w.Wraps[x.wrap])
 	}
 }
 
@@ -63,13 +64,13 @@ func (w *worker) shafts(x *found) {
 // wraps of each yarn alone. It climbs by ever smaller steps, so that a far better
 // wrap beyond a worse one is missed.
 func (w *worker) turns(x *found) {
-	o := w.wraps[x.wrap]
-	if o.none {
+	o := w.Wraps[x.wrap]
+	if o.None {
 		return
 	}
 	for _, step := range []int{24, 12, 6, 3} {
 		for _, by := range []int{step, -step} {
-			for o.wrap.Turns = x.turns + by; o.wrap.Turns >= propose.LeastTurns && o.wrap.Turns <= propose.MostTurns; o.wrap.Turns += by {
+			for o.Wrap.Turns = x.turns + by; o.Wrap.Turns >= propose.LeastTurns && o.Wrap.Turns <= propose.MostTurns; o.Wrap.Turns += by {
 				if !w.instead(x, x.on(), o) {
 					break
 				}
@@ -80,12 +81,12 @@ func (w *worker) turns(x *found) {
 
 // instead makes a head one of another core and shaft and another wrap, and reports
 // true, if that is better.
-func (w *worker) instead(x *found, c *coreOption, o wrapOption) bool {
+func (w *worker) instead(x *found, c *kit.Core, o kit.Wrap) bool {
 	wd := w.wound[x.wrap]
-	if !o.none {
-		wd = w.f.Wind(&o.wrap, x.node.bed.Diameter, x.node.root.diameter)
+	if !o.None {
+		wd = w.f.Wind(&o.Wrap, x.node.bed.Diameter, x.node.root.Diameter)
 	}
-	if float64(wd.Mass) > o.most {
+	if float64(wd.Mass) > o.Most {
 		return false
 	}
 	w.strike(x.node, c, &o, &wd)

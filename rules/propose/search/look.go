@@ -5,18 +5,19 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
+	"mallow/rules/propose/search/kit"
 )
 
 // look computes one head, scores it if it may be of use, and returns its
 // softness.
 func (w *worker) look(n *node, core, wrap int) float64 {
-	c, o, wd := &n.root.cores[core], &w.wraps[wrap], w.wind(n, wrap)
+	c, o, wd := &n.root.Cores[core], &w.Wraps[wrap], w.wind(n, wrap)
 	w.tried++
 	x := &w.at.Head
 	w.describe(x, n, c, o, wd)
-	w.put(n, &c.body, c.struck, yarnOf(o, wd))
+	w.put(n, &c.Body, c.Struck, yarnOf(o, wd))
 	w.j.Sound.FillMF(x, w.j.Sound.Even(&w.body))
-	if float64(wd.Mass) > o.most {
+	if float64(wd.Mass) > o.Most {
 		return x.Softness // not enough of this yarn, but its softness bounds others
 	}
 	// What costs the most to know comes last, and only where it can matter.
@@ -49,11 +50,11 @@ func (w *worker) look(n *node, core, wrap int) float64 {
 
 // describe fills in the facts of a head that do not depend on a stroke, but for
 // its inertia.
-func (b *box) describe(x *facts.Head, n *node, c *coreOption, o *wrapOption, wd *head.Wound) {
-	b.static(x, n, &c.facts, c.cents)
+func (b *box) describe(x *facts.Head, n *node, c *kit.Core, o *kit.Wrap, wd *head.Wound) {
+	b.static(x, n, &c.Facts, c.Cents)
 	y := wornAs(o, wd)
 	y.Add(x)
-	x.MassTolG = 1000 * math.Sqrt(float64(c.bare.MassTol*c.bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
+	x.MassTolG = 1000 * math.Sqrt(float64(c.Bare.MassTol*c.Bare.MassTol)+n.massTol2+float64(wd.MassTol*wd.MassTol))
 }
 
 // may reports whether a head of a node of which some facts are known may be of

@@ -47,9 +47,9 @@ func (s *Search) count() (heads int) {
 	w := s.worker()
 	var walk func(n *node)
 	walk = func(n *node) {
-		for i := range n.root.cores {
-			on := n.root.cores[i].alone()
-			for k := range w.wraps {
+		for i := range n.root.Cores {
+			on := n.root.Cores[i].Alone()
+			for k := range w.Wraps {
 				w.within(n, &on, []int{k})
 				w.narrow(-100, 100)
 				if _, refused := w.bound.Bound(&w.lo, &w.hi); refused == nil {
@@ -58,15 +58,15 @@ func (s *Search) count() (heads int) {
 			}
 		}
 		if n.depth < propose.MostLayers {
-			for t := range w.tubes { // not by child, which would keep them all
+			for t := range w.Tubes { // not by child, which would keep them all
 				if x := w.fit(n, t); x != nil {
 					walk(x)
 				}
 			}
 		}
 	}
-	for _, r := range s.roots {
-		walk(&node{root: r, bed: head.Ball(r.cores[0].core), gripKPa: math.Inf(1)})
+	for _, r := range s.Roots {
+		walk(&node{root: r, bed: head.Ball(r.Cores[0].Core), gripKPa: math.Inf(1)})
 	}
 	return heads
 }
@@ -156,14 +156,14 @@ func TestSearchIsExactOnMany(t *testing.T) {
 	j := f.Judging(q)
 	better := 0
 	for range 4000 {
-		root := s.roots[r.IntN(len(s.roots))]
-		c := &root.cores[r.IntN(len(root.cores))]
-		st := head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft}
+		root := s.Roots[r.IntN(len(s.Roots))]
+		c := &root.Cores[r.IntN(len(root.Cores))]
+		st := head.Stack{Core: c.Core, Material: c.Material, Shaft: c.Shaft}
 		for range r.IntN(4) {
-			st.Slices = append(st.Slices, s.tubes[r.IntN(len(s.tubes))].slice)
+			st.Slices = append(st.Slices, s.Tubes[r.IntN(len(s.Tubes))].Slice)
 		}
-		if o := &s.wraps[r.IntN(len(s.wraps))]; !o.none {
-			w := o.wrap
+		if o := &s.Wraps[r.IntN(len(s.Wraps))]; !o.None {
+			w := o.Wrap
 			w.Turns = head.PlainTurns(w.Yarn, s.bare(st))
 			st.Wrap = &w
 		}

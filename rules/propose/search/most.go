@@ -1,8 +1,6 @@
 package search
 
-import (
-	"mallow/rules/facts"
-)
+import "mallow/rules/facts"
 
 // Most bounds how well heads do of which not all is known yet. It is for one
 // goroutine.

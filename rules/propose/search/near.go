@@ -32,12 +32,12 @@ func (s *Search) Edits(e Edited) []Edited {
 		list = s.edit(list, &e, edit, change)
 	}
 	bare := s.bare(e.Stack)
-	for k := range s.wraps {
-		o := &s.wraps[k]
+	for k := range s.Wraps {
+		o := &s.Wraps[k]
 		edit := Edit{"swap", "yarn", wrapText(e.Stack.Wrap), ""}
 		var wrap *head.Wrap
-		if !o.none {
-			w := o.wrap
+		if !o.None {
+			w := o.Wrap
 			w.Turns = head.PlainTurns(w.Yarn, bare)
 			if y, ok := s.f.Catalogue().Yarn(w.Yarn.ID); ok {
 				w.Yarn = y
@@ -54,11 +54,11 @@ func (s *Search) Edits(e Edited) []Edited {
 			with(edit, func(t *head.Stack) { t.Wrap = wrap })
 		}
 	}
-	for _, r := range s.roots {
-		for i := range r.cores {
-			c := &r.cores[i]
-			if c.core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || shafts.Takes(c.core, e.Stack.Shaft)) {
-				with(Edit{"swap", "core", e.Stack.Core.ID, c.core.ID}, func(t *head.Stack) { t.Core, t.Material = c.core, c.material })
+	for _, r := range s.Roots {
+		for i := range r.Cores {
+			c := &r.Cores[i]
+			if c.Core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || shafts.Takes(c.Core, e.Stack.Shaft)) {
+				with(Edit{"swap", "core", e.Stack.Core.ID, c.Core.ID}, func(t *head.Stack) { t.Core, t.Material = c.Core, c.Material })
 			}
 		}
 	}
@@ -73,14 +73,14 @@ func (s *Search) Reslice(e Edited) (list []Edited) {
 	for i, sl := range e.Stack.Slices {
 		what := fmt.Sprintf("layer %d", i+1)
 		with(Edit{"remove", what, sl.Tube.ID, ""}, func(t *head.Stack) { t.Slices = slices.Delete(t.Slices, i, i+1) })
-		for k := range s.tubes {
-			if to := s.tubes[k].slice; to.Tube.ID != sl.Tube.ID {
+		for k := range s.Tubes {
+			if to := s.Tubes[k].Slice; to.Tube.ID != sl.Tube.ID {
 				with(Edit{"swap", what, sl.Tube.ID, to.Tube.ID}, func(t *head.Stack) { t.Slices[i] = to })
 			}
 		}
 	}
-	for k := range s.tubes {
-		to := s.tubes[k].slice
+	for k := range s.Tubes {
+		to := s.Tubes[k].Slice
 		with(Edit{"add", fmt.Sprintf("layer %d", len(e.Stack.Slices)+1), "", to.Tube.ID}, func(t *head.Stack) { t.Slices = append(t.Slices, to) })
 	}
 	return list
@@ -116,10 +116,10 @@ func (s *Search) bare(st head.Stack) measure.Length {
 // would be put on.
 func (s *Search) Balls() []head.Stack {
 	var list []head.Stack
-	for _, r := range s.roots {
-		for i := range r.cores {
-			c := &r.cores[i]
-			list = append(list, head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft})
+	for _, r := range s.Roots {
+		for i := range r.Cores {
+			c := &r.Cores[i]
+			list = append(list, head.Stack{Core: c.Core, Material: c.Material, Shaft: c.Shaft})
 		}
 	}
 	return list
@@ -127,9 +127,9 @@ func (s *Search) Balls() []head.Stack {
 
 // Tubing returns the tubing that the request may use.
 func (s *Search) Tubing() []head.Slice {
-	list := make([]head.Slice, len(s.tubes))
-	for i := range s.tubes {
-		list[i] = s.tubes[i].slice
+	list := make([]head.Slice, len(s.Tubes))
+	for i := range s.Tubes {
+		list[i] = s.Tubes[i].Slice
 	}
 	return list
 }
@@ -137,14 +137,14 @@ func (s *Search) Tubing() []head.Slice {
 // Yarns returns the yarns that the request may use, each once, and whether a
 // head may go without.
 func (s *Search) Yarns() (list []head.Wrap, bare bool) {
-	for i := range s.wraps {
-		o := &s.wraps[i]
-		if o.none {
+	for i := range s.Wraps {
+		o := &s.Wraps[i]
+		if o.None {
 			bare = true
 			continue
 		}
-		if y, ok := s.f.Catalogue().Yarn(o.wrap.Yarn.ID); ok && !slices.ContainsFunc(list, func(w head.Wrap) bool { return w.Yarn.ID == y.ID }) {
-			list = append(list, head.Wrap{Yarn: y, Fibre: o.wrap.Fibre})
+		if y, ok := s.f.Catalogue().Yarn(o.Wrap.Yarn.ID); ok && !slices.ContainsFunc(list, func(w head.Wrap) bool { return w.Yarn.ID == y.ID }) {
+			list = append(list, head.Wrap{Yarn: y, Fibre: o.Wrap.Fibre})
 		}
 	}
 	return list, bare
@@ -154,7 +154,7 @@ func (s *Search) Yarns() (list []head.Wrap, bare bool) {
 // less or swapped, each under the same yarn, and any other yarn. After that come
 // the slices with any yarn.
 func (s *Search) near(w *worker, x *found) (list []task) {
-	tubes, class := x.node.tubes(), s.classOf(x.wrap)
+	tubes, class := x.node.tubes(), s.ClassOf(x.wrap)
 	at := func(root *node, core, class int, tubes ...int) {
 		if pin := s.q.Pin.Tubing; len(tubes) > propose.MostLayers || pin != nil && len(tubes) != len(pin) {
 			return
@@ -174,12 +174,12 @@ func (s *Search) near(w *worker, x *found) (list []task) {
 	for i := range tubes {
 		at(root, x.core, class, slices.Delete(slices.Clone(tubes), i, i+1)...)
 		swapped := slices.Clone(tubes)
-		for t := range s.tubes {
+		for t := range s.Tubes {
 			swapped[i] = t
 			at(root, x.core, class, swapped...)
 		}
 	}
-	for t := range s.tubes {
+	for t := range s.Tubes {
 		at(root, x.core, class, append(slices.Clone(tubes), t)...)
 	}
 	for _, t := range list {
@@ -187,15 +187,12 @@ func (s *Search) near(w *worker, x *found) (list []task) {
 		list = append(list, t)
 	}
 	for _, g := range s.ground {
-		for core := range g.root.cores {
+		for core := range g.root.Cores {
 			at(g, core, class, tubes...)
 		}
 	}
-	for c := range s.classes {
+	for c := range s.Classes {
 		at(root, x.core, c, tubes...)
 	}
 	return list
 }
-
-// classOf returns the class of a wrap.
-func (k *kit) classOf(wrap int) int { return k.wraps[wrap].class }

@@ -6,12 +6,13 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
+	"mallow/rules/propose/search/kit"
 )
 
 // node is a stack of fitted slices on the cores of a root.
 type node struct {
 	up    *node
-	root  *root
+	root  *kit.Root
 	tube  int
 	depth int
 	kinds int // of tubing
@@ -31,6 +32,7 @@ type node struct {
 	chemicals bool
 	glued     bool
 	likes     float64 // what the layer rules prefer, or the most they can
+	measured  bool
 	least     float64 // softness that no head of the node, or above it, is harder than
 	layer     facts.Layer
 	above     map[int]*node // by tube, nil where a rule refuses it
@@ -73,11 +75,11 @@ type found struct {
 	turns int
 	score float64
 	facts facts.Head
-	shaft *coreOption // the core on another shaft; nil is as in the kit
+	shaft *kit.Core // the core on another shaft; nil is as in the kit
 }
 
 // on returns the head's core on its shaft.
-func (x *found) on() *coreOption { return cmp.Or(x.shaft, &x.node.root.cores[x.core]) }
+func (x *found) on() *kit.Core { return cmp.Or(x.shaft, &x.node.root.Cores[x.core]) }
 
 // compare orders by score, best first, and then by parts.
 func (a *found) compare(b *found) int {
@@ -92,7 +94,7 @@ func (a *found) compare(b *found) int {
 
 // compare orders nodes by their parts.
 func (a *node) compare(b *node) int {
-	if c := cmp.Or(cmp.Compare(a.depth, b.depth), cmp.Compare(a.root.diameter, b.root.diameter), cmp.Compare(a.root.family, b.root.family)); c != 0 {
+	if c := cmp.Or(cmp.Compare(a.depth, b.depth), cmp.Compare(a.root.Diameter, b.root.Diameter), cmp.Compare(a.root.Family, b.root.Family)); c != 0 {
 		return c
 	}
 	for ; a.up != nil; a, b = a.up, b.up {
@@ -106,16 +108,16 @@ func (a *node) compare(b *node) int {
 // stack returns the parts of a found head.
 func (s *Search) stack(x *found) head.Stack {
 	c := x.on()
-	st := head.Stack{Core: c.core, Material: c.material, Shaft: c.shaft, Slices: make([]head.Slice, x.node.depth)}
+	st := head.Stack{Core: c.Core, Material: c.Material, Shaft: c.Shaft, Slices: make([]head.Slice, x.node.depth)}
 	if st.Shaft != nil {
 		shaft := *st.Shaft
 		st.Shaft = &shaft
 	}
 	for n := x.node; n.up != nil; n = n.up {
-		st.Slices[n.depth-1] = s.tubes[n.tube].slice
+		st.Slices[n.depth-1] = s.Tubes[n.tube].Slice
 	}
-	if o := &s.wraps[x.wrap]; !o.none {
-		wrap := o.wrap
+	if o := &s.Wraps[x.wrap]; !o.None {
+		wrap := o.Wrap
 		wrap.Turns = x.turns
 		if y, ok := s.f.Catalogue().Yarn(wrap.Yarn.ID); ok {
 			wrap.Yarn = y // with its own plain wrap again

@@ -5,14 +5,17 @@ import (
 	"container/heap"
 	"math"
 	"slices"
+
+	"mallow/rules/propose/search/girth"
 )
 
 // task is a piece of the search.
 type task struct {
 	n    *node
 	what what
-	top  float64 // no head that it leads to scores higher
-	rank float64 // what is ranked highest is done first
+	top  float64    // no head that it leads to scores higher
+	hope girth.Hope // where those are that may be of use
+	rank float64    // what is ranked highest is done first
 
 	core, class int // of a probe; the class may be anyYarn
 }

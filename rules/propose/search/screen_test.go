@@ -9,6 +9,7 @@ import (
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose/proposetest"
+	"mallow/rules/propose/search/girth"
 )
 
 // TestBoundsAdmit tries every head on slices drawn at random, for requests drawn at random, and
@@ -32,15 +33,15 @@ func TestBoundsAdmit(t *testing.T) {
 		w := s.worker()
 		for range 8 {
 			s.goal, w.found = NewGoal(1, math.Inf(-1)), nil
-			n := w.root(s.roots[r.IntN(len(s.roots))])
+			n := w.root(s.Roots[r.IntN(len(s.Roots))])
 			for range r.IntN(4) {
-				if x := w.child(n, r.IntN(len(s.tubes))); x != nil {
+				if x := w.child(n, r.IntN(len(s.Tubes))); x != nil {
 					n = x
 				}
 			}
 			x := found{score: math.Inf(-1)}
-			for core := range n.root.cores {
-				for wrap := range s.wraps {
+			for core := range n.root.Cores {
+				for wrap := range s.Wraps {
 					if y, ok := w.weigh(n, core, wrap); ok && y.score > x.score {
 						x = y
 					}
@@ -55,33 +56,36 @@ func TestBoundsAdmit(t *testing.T) {
 				heavy++
 			}
 			s.goal = NewGoal(1, x.score-1e-9)
-			c := &n.root.cores[core]
+			c := &n.root.Cores[core]
 			at := func() string { return s.stack(&x).String() }
-			all, on := n.root.part.span(), c.alone()
+			all, on := n.root.Part.Span(), c.Alone()
 			most, ok := w.holds(n, &all, n.least)
 			if !ok || x.facts.Softness < n.least || x.facts.Softness > most {
 				t.Errorf("%s, of %.2f points and %.2f notches: its node is dropped, or taken to lie between %.2f and %.2f", at(), x.score, x.facts.Softness, n.least, most)
 			}
-			if !slices.Contains(w.screen(n, &all, s.all, n.least, most), wrap) {
+			if !slices.Contains(w.screen(n, &all, s.All, n.least, most), wrap) {
 				t.Errorf("%s, of %.2f points: its wrap is screened out over all cores", at(), x.score)
 			}
-			if !slices.Contains(w.screen(n, &on, s.all, n.least, most), wrap) {
+			if !slices.Contains(w.screen(n, &on, s.All, n.least, most), wrap) {
 				t.Errorf("%s, of %.2f points: its wrap is screened out", at(), x.score)
 			}
-			if !slices.Contains(w.struck(n, &all, s.all, n.least, most), wrap) {
+			if !slices.Contains(w.struck(n, &all, s.All, n.least, most), wrap) {
 				t.Errorf("%s, of %.2f points: its wrap is dropped by how soft its class is on all cores", at(), x.score)
 			}
-			class := s.classes[s.wraps[wrap].class]
+			class := s.Classes[s.Wraps[wrap].Class]
 			w.within(n, &on, w.edges(class))
 			w.narrow(n.least, most)
 			likes, _ := w.bound.Bound(&w.lo, &w.hi)
 			if least, most := w.stretch(n, &on, class, likes, n.least, most); x.facts.Softness < least || x.facts.Softness > most {
 				t.Errorf("%s, of %.2f points and %.2f notches: its class is taken to lie between %.2f and %.2f", at(), x.score, x.facts.Softness, least, most)
 			}
-			for below := n.up; below != nil; below = below.up {
-				deep++
-				if top := w.topAbove(below); top < x.score-1e-6 {
-					t.Errorf("%s scores %.2f, and above %d of its slices no head is taken to come to more than %.2f", at(), x.score, below.depth, top)
+			for below := n; below != nil; below = below.up {
+				if below != n {
+					deep++
+				}
+				bed := girth.At(n.bed.Diameter)
+				if left := w.left(below, n.depth, girth.One(bed)); !left.Has(bed) {
+					t.Errorf("%s scores %.2f, and above %d of its slices none of as many and as large is taken to be of use", at(), x.score, below.depth)
 				}
 			}
 			w.forget()

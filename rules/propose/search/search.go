@@ -29,6 +29,8 @@ import (
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search/effort"
+	"mallow/rules/propose/search/girth"
+	"mallow/rules/propose/search/kit"
 )
 
 // slackNotches is how much harder, in notches, a layer may make a head before the
@@ -37,7 +39,7 @@ const slackNotches = 0.05
 
 // Search is one run.
 type Search struct {
-	*kit
+	*kit.Kit
 	f      *propose.Finder
 	q      propose.Request
 	known  rules.Known
@@ -58,7 +60,7 @@ type Search struct {
 func New(f *propose.Finder, q propose.Request) *Search {
 	j := f.Judging(q)
 	s := &Search{
-		kit: newKit(f, q, j), f: f, q: q, base: j.Base,
+		Kit: kit.New(f, q, j), f: f, q: q, base: j.Base,
 		known: f.Told(j.Base, q.Known),
 		j:     j,
 	}
@@ -71,14 +73,14 @@ func (s *Search) Run(ctx context.Context, goal *Goal) {
 	s.stopped.Store(false)
 	workers := s.workers()
 	if s.ground == nil {
-		for _, r := range s.roots {
+		for _, r := range s.Roots {
 			s.ground = append(s.ground, workers[0].root(r))
 		}
 	}
 	var open queue
 	var first []task
 	for _, n := range s.ground {
-		first = append(first, task{n: n})
+		first = append(first, task{n: n, hope: girth.Anywhere()})
 	}
 	if s.enough(ctx, workers); !s.stopped.Load() {
 		s.share(workers, first, (*worker).begin)
@@ -162,10 +164,10 @@ func (s *Search) batch() int {
 		return mostBatch
 	}
 	cores := 0
-	for _, r := range s.roots {
-		cores += len(r.cores)
+	for _, r := range s.Roots {
+		cores += len(r.Cores)
 	}
-	task := cores * len(s.ends) / max(1, len(s.roots)) // heads to look at in one, by and large
+	task := cores * len(s.Ends) / max(1, len(s.Roots)) // heads to look at in one, by and large
 	return max(leastBatch, min(mostBatch, most/2/(task+1)))
 }
 

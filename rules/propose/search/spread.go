@@ -7,6 +7,7 @@ import (
 	"mallow/knowledge/head"
 	"mallow/knowledge/strike"
 	"mallow/rules/propose"
+	"mallow/rules/propose/search/kit"
 )
 
 // spread returns heads of every softness and core family that the kit gives,
@@ -36,8 +37,8 @@ func (w *worker) begin(t task) {
 	latex, chemicals := w.base.Player.LatexOK, w.base.Player.RubberOK
 	pick := func(over, wall float64) int {
 		best, least := -1, math.Inf(1)
-		for i := range w.tubes {
-			sl := &w.tubes[i].slice
+		for i := range w.Tubes {
+			sl := &w.Tubes[i].Slice
 			if float64(sl.Tube.Wall) != wall || sl.Rubber.Latex && !latex || sl.Rubber.Chemicals && !chemicals {
 				continue
 			}
@@ -47,9 +48,9 @@ func (w *worker) begin(t task) {
 		}
 		return best
 	}
-	core := max(0, slices.IndexFunc(t.n.root.cores, func(c coreOption) bool { return c.facts.Drilled })) // fewer rules stand in its way
+	core := max(0, slices.IndexFunc(t.n.root.Cores, func(c kit.Core) bool { return c.Facts.Drilled })) // fewer rules stand in its way
 	w.plainly(t.n, core)
-	for _, wall := range w.walls {
+	for _, wall := range w.Walls {
 		n := t.n
 		for range min(mostPlain, w.most()) {
 			tube := pick(float64(n.bed.Diameter), wall)
@@ -69,7 +70,7 @@ func (w *worker) plainly(n *node, core int) {
 	if pin := w.q.Pin.Tubing; pin != nil && n.depth != len(pin) {
 		return
 	}
-	for _, wrap := range w.usual {
+	for _, wrap := range w.Usual {
 		x, ok := w.weigh(n, core, wrap)
 		if !ok {
 			continue
@@ -84,8 +85,8 @@ func (w *worker) plainly(n *node, core int) {
 // weigh computes and scores a head, whatever it is worth; ok is false when a rule,
 // or the yarn on hand, refuses it.
 func (w *worker) weigh(n *node, core, wrap int) (x found, ok bool) {
-	c, o, wd := &n.root.cores[core], &w.wraps[wrap], w.wind(n, wrap)
-	if float64(wd.Mass) > o.most {
+	c, o, wd := &n.root.Cores[core], &w.Wraps[wrap], w.wind(n, wrap)
+	if float64(wd.Mass) > o.Most {
 		return x, false
 	}
 	w.tried++
@@ -98,11 +99,11 @@ func (w *worker) weigh(n *node, core, wrap int) (x found, ok bool) {
 }
 
 // strike computes all the facts of a head, into w.at.
-func (w *worker) strike(n *node, c *coreOption, o *wrapOption, wd *head.Wound) {
+func (w *worker) strike(n *node, c *kit.Core, o *kit.Wrap, wd *head.Wound) {
 	x := &w.at.Head
 	w.describe(x, n, c, o, wd)
 	w.setRubber(n)
-	w.put(n, &c.body, c.struck, yarnOf(o, wd))
+	w.put(n, &c.Body, c.Struck, yarnOf(o, wd))
 	w.j.Sound.FillMF(x, w.j.Sound.Even(&w.body))
 	w.j.Sound.FillNotes(x, &w.body)
 	w.j.Sound.Fill(x, w.j.Sound.All(&w.body))

@@ -1,18 +1,16 @@
 package search
 
-import (
-	"math"
-)
+import "math"
 
 // worth reports whether a head in the box may be among the best for the goal,
-// when its softness is between least and most and it has so many layers.
-func (w *worker) worth(n *node, least, most float64, layers int) bool {
+// when its softness is between least and most and its layers are liked for so much at most.
+func (w *worker) worth(byLayer, least, most float64) bool {
 	bar := w.bar()
-	return w.top(n, least, most, layers, bar) >= bar
+	return w.top(byLayer, least, most, bar) >= bar
 }
 
 // top is the most that a head in the box may score when its softness is between
-// least and most and it has so many layers, -Inf when there is none for the
+// least and most and its layers are liked for so much at most, -Inf when there is none for the
 // goal. It looks no closer once it has come to enough, nor below the bar.
 //
 // What a soft head gains by being as soft as asked, it may lose by the notes
@@ -20,11 +18,11 @@ func (w *worker) worth(n *node, least, most float64, layers int) bool {
 // bind, so the softness is cut into bands and each is bound by itself, and cut on by
 // halves where it may hold a head of use. Where a mass was asked for that the rules like
 // less than another, the same holds of mass, and what is left is cut by that as well.
-func (w *worker) top(n *node, least, most float64, layers int, enough float64) float64 {
+func (w *worker) top(byLayer, least, most, enough float64) float64 {
 	bar := w.bar()
 	grams := [2]float64{w.lo.Head.MassG, w.hi.Head.MassG}
 	defer func() { w.lo.Head.MassG, w.hi.Head.MassG = grams[0], grams[1] }()
-	c := cut{grams: grams, byLayer: w.likes(n, layers), likes: w.mostHere, bar: bar, enough: enough, top: math.Inf(-1)}
+	c := cut{grams: grams, byLayer: byLayer, likes: w.mostHere, bar: bar, enough: enough, top: math.Inf(-1)}
 	all, ok := w.over(&c, least, most)
 	if !ok || all < bar {
 		return all

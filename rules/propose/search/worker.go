@@ -13,6 +13,8 @@ import (
 	"mallow/rules/propose"
 	"mallow/rules/propose/search/bounds"
 	"mallow/rules/propose/search/effort"
+	"mallow/rules/propose/search/girth"
+	"mallow/rules/propose/search/kit"
 	"mallow/rules/propose/search/onhand"
 	"mallow/rules/propose/search/turns"
 	"mallow/rules/stock"
@@ -35,8 +37,14 @@ type box struct {
 	clipLo  facts.Facts
 	clipHi  facts.Facts
 
-	mostG, mostMM float64        // past which the rules refuse any head
-	thick         strike.Rubber  // thicker and softer than any tubing of the kit
+	mostG, mostMM float64       // past which the rules refuse any head
+	mostCents     float64       // the same
+	thick, tough  strike.Rubber // thicker and softer than any tubing of the kit, and stiffer
+	mostLikes     float64       // of a layer
+	piles         *girth.Piles  // of slices
+	cells         map[cellKey][]girth.Wrap
+	least         facts.Head // corners of what a wrap comes to in a cell
+	largest       facts.Head
 	dense         float64        // kg/m3, of the densest of it
 	padded        []padding      // by the diameter under the yarn, in whole mm, worked out when needed
 	over          []bounds.Yarns // of no yarn and of any, over overOn
@@ -80,8 +88,9 @@ func (s *Search) worker() *worker {
 	w := &worker{
 		box: box{
 			Search: s, j: j, sound: bounds.New(j),
-			wound:   make([]head.Wound, len(s.wraps)),
-			woundOn: make([]*node, len(s.wraps)),
+			wound:   make([]head.Wound, len(s.Wraps)),
+			woundOn: make([]*node, len(s.Wraps)),
+			cells:   map[cellKey][]girth.Wrap{},
 		},
 		early: s.f.Book().Scorer("layer", early),
 	}
@@ -98,12 +107,14 @@ func (s *Search) worker() *worker {
 		bounds.Open(&w.lo.Layer, &w.hi.Layer)
 		w.lo.Layer.Index, w.hi.Layer.Index = float64(i+1), float64(i+1)
 		w.mostLayer[i], _ = layers.Bound(&w.lo, &w.hi)
+		w.mostLikes = max(w.mostLikes, w.mostLayer[i])
 	}
 	w.lo.Layer, w.hi.Layer = facts.Layer{}, facts.Layer{}
 	w.anyLo, w.anyHi = w.lo.Head, w.hi.Head
 	w.limits()
+	w.piles = girth.NewPiles(w.slices)
 	w.forget()
-	w.body.Hold = s.hold
+	w.body.Hold = s.Hold
 	w.body.Rubber = make([]strike.Rubber, 0, propose.MostLayers)
 	return w
 }
@@ -116,12 +127,12 @@ func (w *worker) do(t task) {
 		w.setRubber(t.n)
 		w.forget()
 		if t.class == anyYarn {
-			if w.above(t.n, t.n.depth, t.n.depth); !w.worth(t.n, t.n.least, math.Inf(1), t.n.depth) {
+			if w.above(t.n, t.n.depth, t.n.depth); !w.worth(w.likes(t.n, t.n.depth), t.n.least, math.Inf(1)) {
 				return // before any yarn is wound
 			}
 			w.core(t.n, t.core)
 		} else {
-			w.class(t.n, t.core, w.classes[t.class], t.n.least, math.Inf(1))
+			w.class(t.n, t.core, w.Classes[t.class], t.n.least, math.Inf(1))
 		}
 		w.keep()
 	case heads:
@@ -140,56 +151,37 @@ func (b *box) takes(n *node) bool {
 	for _, l := range []*facts.Layer{&b.lo.Layer, &b.hi.Layer} {
 		l.Index, l.On, l.UnderMM = float64(n.depth+1), "rubber", n.bed.Diameter.MM()
 		if n.depth == 0 {
-			l.On = n.root.family
+			l.On = n.root.Family
 		}
 	}
 	_, refused := b.fitted.Bound(&b.lo, &b.hi)
 	return refused == nil
 }
 
-// topAbove is the most that a head above a node may score: with any number of
-// layers more, and then with each.
-func (w *worker) topAbove(n *node) float64 {
-	if !w.takes(n) {
-		return math.Inf(-1)
-	}
-	w.setRubber(n)
-	w.forget()
-	w.above(n, n.depth+1, w.most())
-	any := w.top(n, n.least, math.Inf(1), w.most(), math.Inf(1))
-	if any < w.bar() {
-		return any
-	}
-	top := math.Inf(-1)
-	for layers := n.depth + 1; layers <= w.most(); layers++ {
-		most := w.softestAbove(n, layers)
-		w.above(n, layers, layers)
-		top = max(top, w.top(n, n.least, most, layers, math.Inf(1)))
-	}
-	return min(any, top)
-}
-
 // wind returns a wrap as wound over a node.
 func (b *box) wind(n *node, wrap int) *head.Wound {
-	if o := &b.wraps[wrap]; b.woundOn[wrap] != n && !o.none {
-		b.wound[wrap], b.woundOn[wrap] = b.f.Wind(&o.wrap, n.bed.Diameter, n.root.diameter), n
+	if o := &b.Wraps[wrap]; b.woundOn[wrap] != n && !o.None {
+		b.wound[wrap], b.woundOn[wrap] = b.f.Wind(&o.Wrap, n.bed.Diameter, n.root.Diameter), n
 	}
 	return &b.wound[wrap]
 }
 
 // root returns the node of a root's bare cores.
-func (w *worker) root(r *root) *node {
-	n := &node{root: r, bed: head.Ball(r.cores[0].core), gripKPa: math.Inf(1)}
+func (w *worker) root(r *kit.Root) *node {
+	n := &node{root: r, bed: head.Ball(r.Cores[0].Core), gripKPa: math.Inf(1)}
 	w.measure(n)
 	return n
 }
 
-// measure finds how hard the heads of a node can be.
+// measure finds how hard the heads of a node can be, where that is not known.
 func (b *box) measure(n *node) {
+	if n.measured {
+		return
+	}
 	b.setRubber(n)
-	b.set(n, &n.root.hardest, n.root.lightest)
+	b.set(n, &n.root.Hardest, n.root.Lightest)
 	b.tried++
-	n.least = b.notches() - slackNotches
+	n.least, n.measured = b.notches()-slackNotches, true
 }
 
 // set makes the body that of a node's rubber on a core, without yarn.
@@ -205,42 +197,6 @@ func (b *box) notches() float64 {
 	return b.j.Sound.Notches(b.j.Sound.Even(&b.body).CutoffHz)
 }
 
-// grow goes on to the nodes above a node when there is hope. What has been fitted
-// is kept for the next run of the search.
-func (w *worker) grow(t task) {
-	n := t.n
-	if t.top = w.topAbove(n); t.top < w.bar() {
-		return
-	}
-	for tube := range w.tubes {
-		if x := w.child(n, tube); x != nil {
-			w.open(task{n: x})
-		}
-	}
-}
-
-// open adds what is to be done on a node, where that may lead to a head of use.
-func (w *worker) open(t task) {
-	n := t.n
-	for _, t := range w.tasks(n) {
-		w.forget()
-		layers := n.depth
-		switch {
-		case t.what == heads:
-			w.above(n, n.depth, n.depth)
-		case !w.takes(n):
-			continue
-		default:
-			w.above(n, n.depth+1, w.most())
-			layers = w.most()
-		}
-		t.top = w.top(n, n.least, math.Inf(1), layers, math.Inf(1))
-		if t.rank += t.top; t.top >= w.bar() {
-			w.next = append(w.next, t)
-		}
-	}
-}
-
 // most is how many slices a head may have.
 func (s *Search) most() int {
 	if s.q.Pin.Tubing != nil {
@@ -249,33 +205,16 @@ func (s *Search) most() int {
 	return propose.MostLayers
 }
 
-// child returns the node of one slice more, nil when a rule or the tubing on hand
-// refuses it.
-func (w *worker) child(n *node, tube int) *node {
-	x, ok := n.above[tube]
-	if ok {
-		return x
-	}
-	if x = w.fit(n, tube); x != nil {
-		w.measure(x)
-	}
-	if n.above == nil {
-		n.above = map[int]*node{}
-	}
-	n.above[tube] = x
-	return x
-}
-
 // fit fits tubing over a node.
 func (w *worker) fit(n *node, t int) *node {
-	o := &w.tubes[t]
-	if pin := w.q.Pin.Tubing; pin != nil && (n.depth >= len(pin) || pin[n.depth] != o.slice.Tube.ID) {
+	o := &w.Tubes[t]
+	if pin := w.q.Pin.Tubing; pin != nil && (n.depth >= len(pin) || pin[n.depth] != o.Slice.Tube.ID) {
 		return nil
 	}
-	if w.worlds && w.mixes(n, o.slice.Tube.ID) {
+	if w.Worlds && w.mixes(n, o.Slice.Tube.ID) {
 		return nil
 	}
-	l := w.f.Fit(n.bed, o.slice, n.depth+1, n.root.family)
+	l := w.f.Fit(n.bed, o.Slice, n.depth+1, n.root.Family)
 	w.at.Layer = l.Layer
 	defer func() { w.at.Layer = facts.Layer{} }()
 	w.at.Head = facts.Head{}
@@ -292,20 +231,20 @@ func (w *worker) fit(n *node, t int) *node {
 		bed: l.Bed, under: l.Under, wall: float64(l.Wall), cut: l.Cut,
 		mass:     n.mass + float64(l.Mass),
 		massTol2: n.massTol2 + float64(l.MassTol*l.MassTol),
-		cents:    n.cents + stock.SliceCents(o.cents, l.Cut, &w.f.Catalogue().Limits),
+		cents:    n.cents + stock.SliceCents(o.Cents, l.Cut, &w.f.Catalogue().Limits),
 		handN:    max(n.handN, w.at.Layer.HandN),
 		gripKPa:  min(n.gripKPa, w.at.Layer.GripKPa),
 		rubberMM: n.rubberMM + w.at.Layer.WallMM,
 		latex:    n.latex || w.at.Layer.Latex, chemicals: n.chemicals || w.at.Layer.Chemicals,
 		glued: n.glued || l.Verdict == head.Loose,
-		likes: n.likes + likes,
+		likes: n.likes + likes, least: n.least,
 		layer: w.at.Layer,
 	}
 	if !n.has(t) {
 		x.kinds++
-		x.packs += o.pack
+		x.packs += o.Pack
 	}
-	if o.stock != nil && !w.gives(x, t) {
+	if o.Stock != nil && !w.gives(x, t) {
 		return nil
 	}
 	return x
@@ -325,7 +264,7 @@ func (b *box) likesAtMost(l *facts.Layer) (float64, *rules.Rule) {
 func (b *box) setRubber(n *node) {
 	b.body.Rubber = b.body.Rubber[:n.depth]
 	for x := n; x.up != nil; x = x.up {
-		r := b.tubes[x.tube].rubber
+		r := b.Tubes[x.tube].Rubber
 		r.Wall = x.wall
 		b.body.Rubber[x.depth-1] = r
 	}
@@ -333,36 +272,36 @@ func (b *box) setRubber(n *node) {
 
 // holds reports whether a head of a node on some cores, which are no harder than least, may be
 // worth looking at, and how soft they are at most.
-func (w *worker) holds(n *node, on *span, least float64) (most float64, ok bool) {
+func (w *worker) holds(n *node, on *kit.Span, least float64) (most float64, ok bool) {
 	w.setRubber(n)
 	w.forget()
 	if w.topHere(n, on, least, math.Inf(1), w.bar()) < w.bar() {
 		return 0, false // whatever its softness
 	}
-	w.put(n, on.soft, on.heavy, w.softYarn(n))
+	w.put(n, on.Soft, on.Heavy, w.softYarn(n))
 	return w.notches() + slackNotches, true
 }
 
 // heads looks at the heads of a node, which are no harder than least: part of the cores
 // by part, then core by core, and on each core at the wraps of one fibre.
 func (w *worker) heads(n *node, least float64) {
-	w.part(n, n.root.part, w.all, least)
+	w.part(n, n.root.Part, w.All, least)
 	w.forget()
 }
 
 // core looks at the heads of a node on a core, once it is found out how soft those can be.
 func (w *worker) core(n *node, core int) {
-	c := &n.root.cores[core]
-	w.set(n, &c.body, c.struck)
+	c := &n.root.Cores[core]
+	w.set(n, &c.Body, c.Struck)
 	least := w.notches() - slackNotches
-	w.put(n, &c.body, c.struck, w.softYarn(n))
+	w.put(n, &c.Body, c.Struck, w.softYarn(n))
 	most := w.notches() + slackNotches
-	on := c.alone()
-	wraps := w.screen(n, &on, w.all, least, most)
+	on := c.Alone()
+	wraps := w.screen(n, &on, w.All, least, most)
 	if !w.serve(n, &on, wraps, least, most) {
 		return
 	}
-	for class := range turns.Runs(wraps, w.classOf) {
+	for class := range turns.Runs(wraps, w.ClassOf) {
 		w.class(n, core, class, least, most)
 	}
 }
@@ -384,8 +323,8 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 	if w.spent() {
 		return
 	}
-	c := &n.root.cores[core]
-	on := c.alone()
+	c := &n.root.Cores[core]
+	on := c.Alone()
 	list, _, most, likes := w.ends(n, &on, class, least, most)
 	if len(list) == 0 {
 		return
@@ -402,7 +341,7 @@ func (w *worker) class(n *node, core int, class []int, least, most float64) {
 
 // ends returns which wraps of a class may be of use on some cores, of a softness between
 // least and most, how soft they are at least and at most, and what the rules come to.
-func (w *worker) ends(n *node, on *span, class []int, least, most float64) ([]int, float64, float64, float64) {
+func (w *worker) ends(n *node, on *kit.Span, class []int, least, most float64) ([]int, float64, float64, float64) {
 	w.within(n, on, w.edges(class))
 	w.narrow(least, most)
 	w.bounded++
@@ -422,18 +361,18 @@ func (w *worker) ends(n *node, on *span, class []int, least, most float64) ([]in
 // box and whose rules come to likes, by striking its ends; least is above most where
 // none can be of use. What is soft without yarn already is struck under the
 // least of it first, since its being too soft is what likely rules it out.
-func (w *worker) stretch(n *node, on *span, class []int, likes, least, most float64) (float64, float64) {
+func (w *worker) stretch(n *node, on *kit.Span, class []int, likes, least, most float64) (float64, float64) {
 	const softAlready = 1 // notches less than asked for
-	one, first := len(class) == 1 && on.soft == on.hard, least > w.base.Want.Softness-softAlready
+	one, first := len(class) == 1 && on.Soft == on.Hard, least > w.base.Want.Softness-softAlready
 	for range 2 {
 		if w.narrow(least, most); likes+n.likes-w.j.LeastOff(&w.lo.Head, &w.hi.Head) < w.bar() {
 			return 1, 0
 		}
-		wrap, core, mass := class[len(class)-1], on.soft, on.heavy
+		wrap, core, mass := class[len(class)-1], on.Soft, on.Heavy
 		if first {
-			wrap, core, mass = class[0], on.hard, on.light
+			wrap, core, mass = class[0], on.Hard, on.Light
 		}
-		w.put(n, core, mass, yarnOf(&w.wraps[wrap], w.wind(n, wrap)))
+		w.put(n, core, mass, yarnOf(&w.Wraps[wrap], w.wind(n, wrap)))
 		w.bounded += effort.StrokeBoxes
 		x := w.notches()
 		if first || one {
@@ -461,11 +400,11 @@ func (b *box) edges(list []int) []int {
 
 // hopeful returns the wraps of a list but for those at its ends that are of no use
 // whatever their softness between least and most: too many turns, say, or too few.
-func (w *worker) hopeful(n *node, on *span, list []int, least, most float64) []int {
+func (w *worker) hopeful(n *node, on *kit.Span, list []int, least, most float64) []int {
 	hopeless := func(i int) bool {
 		w.edge[0] = list[i]
 		w.within(n, on, w.edge[:1])
-		return !w.worth(n, least, most, n.depth)
+		return !w.worth(w.likes(n, n.depth), least, most)
 	}
 	for len(list) > 0 && hopeless(0) {
 		list = list[1:]
@@ -478,7 +417,7 @@ func (w *worker) hopeful(n *node, on *span, list []int, least, most float64) []i
 
 // between looks at wraps whose softness lies between first and last.
 func (w *worker) between(n *node, core int, list []int, first, last float64) {
-	on := n.root.cores[core].alone()
+	on := n.root.Cores[core].Alone()
 	list = w.hopeful(n, &on, list, min(first, last)-slackNotches, max(first, last)+slackNotches)
 	if len(list) == 0 {
 		return
@@ -496,10 +435,10 @@ type yarnBody struct {
 	radius float64 // what it adds to the head's
 }
 
-func yarnOf(o *wrapOption, wd *head.Wound) yarnBody {
+func yarnOf(o *kit.Wrap, wd *head.Wound) yarnBody {
 	y := yarnBody{mass: float64(wd.Mass), radius: float64(wd.Wall)}
-	if !o.none {
-		y.yarn = strike.YarnOf(o.wrap.Fibre, float64(wd.Wall), wd.RestPa, wd.PressPa)
+	if !o.None {
+		y.yarn = strike.YarnOf(o.Wrap.Fibre, float64(wd.Wall), wd.RestPa, wd.PressPa)
 	}
 	return y
 }
@@ -509,10 +448,10 @@ func yarnOf(o *wrapOption, wd *head.Wound) yarnBody {
 func (b *box) thickest(n *node, list []int) yarnBody {
 	y := yarnBody{radius: math.Inf(1)}
 	for _, i := range list {
-		o, wd := &b.wraps[i], b.wind(n, i)
+		o, wd := &b.Wraps[i], b.wind(n, i)
 		y.radius = min(y.radius, float64(wd.Wall))
 		y.mass = max(y.mass, float64(wd.Mass))
-		if o.none {
+		if o.None {
 			continue
 		}
 		x := yarnOf(o, wd).yarn
@@ -521,7 +460,7 @@ func (b *box) thickest(n *node, list []int) yarnBody {
 		}
 		y.yarn.Rest, y.yarn.Press = min(y.yarn.Rest, x.Rest), min(y.yarn.Press, x.Press)
 		y.yarn.Wall = max(y.yarn.Wall, float64(wd.Wall))
-		y.yarn.Loss = max(y.yarn.Loss, o.yarn.Loss)
+		y.yarn.Loss = max(y.yarn.Loss, o.Yarn.Loss)
 	}
 	return y
 }
@@ -548,19 +487,19 @@ func (w *worker) judge(n *node) (float64, *rules.Rule) {
 }
 
 // inertia is what head.Swing comes to for a head of the node.
-func (b *box) inertia(n *node, c *coreOption, wd *head.Wound) float64 {
-	if c.shaft == nil {
+func (b *box) inertia(n *node, c *kit.Core, wd *head.Wound) float64 {
+	if c.Shaft == nil {
 		return 0
 	}
 	h := &b.swing
-	h.Stack.Core, h.Stack.Shaft = c.core, c.shaft
-	h.CoreMass = c.bare.CoreMass
+	h.Stack.Core, h.Stack.Shaft = c.Core, c.Shaft
+	h.CoreMass = c.Bare.CoreMass
 	h.Layers = h.Layers[:0]
 	for x := n; x.up != nil; x = x.up {
 		h.Layers = append(h.Layers, head.Layer{Under: x.under, Wall: measure.Length(x.wall), Mass: measure.Mass(x.mass - x.up.mass)})
 	}
 	h.Bare, h.YarnWall, h.YarnMass = n.bed.Diameter, wd.Wall, wd.Mass
-	h.Mass = c.bare.CoreMass + measure.Mass(n.mass) + wd.Mass
+	h.Mass = c.Bare.CoreMass + measure.Mass(n.mass) + wd.Mass
 	lim := &b.f.Catalogue().Limits
 	return h.SwingAt(measure.Length(lim.HandM.Value), lim).InertiaKgM2 * 1000
 }
@@ -574,5 +513,5 @@ func (s *Search) gives(x *node, t int) bool {
 			cuts = append(cuts, n.cut)
 		}
 	}
-	return onhand.Gives(s.tubes[t].stock, cuts, s.q.Count(), measure.Length(s.f.Catalogue().Limits.KerfM.Value))
+	return onhand.Gives(s.Tubes[t].Stock, cuts, s.q.Count(), measure.Length(s.f.Catalogue().Limits.KerfM.Value))
 }

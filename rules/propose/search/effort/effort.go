@@ -12,14 +12,21 @@ type Done struct{ Tried, Bounded int64 } // heads, boxes
 const boxes, boxesAHead, headsABox = 60_000, 20, 10_000
 
 // StrokeBoxes is how many boxes a stroke that bounds others counts for, and WrapsABox how many
-// wraps that are screened count for one: they take as long.
-const StrokeBoxes, WrapsABox = 8, 8
+// wraps that are screened count for one, or are gathered in a cell: they take as long.
+const StrokeBoxes, WrapsABox, CellWrapsABox = 8, 8, 64
 
 // Most is all that a search that is to stop at so many heads may do.
 func Most(heads int) Done {
 	n := int64(heads)
 	return Done{n, boxes + boxesAHead*n + n*n/headsABox}
 }
+
+// mostQuick is how many heads a search may look at that has to answer at once.
+const mostQuick = 20_000
+
+// Closely reports whether a search that is to stop at so many heads, or never where they are none, takes
+// the time to bound closely what it does not look at. That proves more in the end, and costs more before.
+func Closely(heads int) bool { return heads == 0 || heads > mostQuick }
 
 // Reaches reports whether so much is done.
 func (x Done) Reaches(most Done) bool { return x.Tried >= most.Tried || x.Bounded >= most.Bounded }
