@@ -159,7 +159,7 @@ func (b *box) above(n *node, least, most int) {
 	var yarn padding
 	hi.DiameterMM, hi.MassG, yarn = b.mostAbove(n, most-n.depth)
 	hi.YarnMM, hi.Turns = yarn.wallMM, yarn.turns
-	hi.RubberMM = n.rubberMM + min(1000*b.thick.Wall*float64(most-n.depth), max(0, b.mostMM-n.bed.Diameter.MM())/2)
+	hi.RubberMM = n.rubberMM + 1000*b.thick.Wall*float64(most-n.depth) // as cut, not as stretched
 	lo.CostCents, lo.PackCents = n.root.LeastCents+n.cents, n.root.Lo.PackCents+n.packs
 	b.sound.BeforeStroke(lo, hi)
 }

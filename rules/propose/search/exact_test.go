@@ -373,6 +373,9 @@ func TestMostAbove(t *testing.T) {
 				if least, most := box.hardest(&y), box.softest(&y); notches < least || notches > most {
 					t.Errorf("%d slices over %d, wrap %d: %.2f notches, not between %.2f and %.2f", n.depth-x.depth, x.depth, wrap, notches, least, most)
 				}
+				if w.above(x, n.depth, n.depth); at.RubberMM > w.hi.Head.RubberMM+1e-9 {
+					t.Errorf("%d slices over %d: %.2f mm of rubber, not at most %.2f", n.depth-x.depth, x.depth, at.RubberMM, w.hi.Head.RubberMM)
+				}
 				seen++
 				mm, grams, yarn := w.mostAbove(x, n.depth-x.depth)
 				if at.DiameterMM > mm || at.MassG > grams || at.Turns > yarn.turns || at.YarnMM > yarn.wallMM {

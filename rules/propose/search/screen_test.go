@@ -82,6 +82,9 @@ func TestBoundsAdmit(t *testing.T) {
 			for below := n; below != nil; below = below.up {
 				if below != n {
 					deep++
+					if top := topAbove(w, below); top < x.score-1e-6 {
+						t.Errorf("%s scores %.2f, and above %d of its slices no head is taken to come to more than %.2f", at(), x.score, below.depth, top)
+					}
 				}
 				bed := girth.At(n.bed.Diameter)
 				if left := w.left(below, n.depth, girth.One(bed)); !left.Has(bed) {
