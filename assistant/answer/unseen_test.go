@@ -36,7 +36,7 @@ type question struct {
 // left out. Answers that speak of one thing count as one. What is near enough
 // to be told without doubt is seldom wrong, though often nothing is.
 func TestUnseen(t *testing.T) {
-	const leastRight, mostWrong = 300, 60 // of 442, where 221 and 94 were by words alone
+	const leastRight, mostWrong = 300, 60 // of 442, where 258 and 57 were by words alone
 	right, wrong, all := 0, 0, 0
 	for _, files := range authors {
 		list := questions(t, files)
