@@ -101,6 +101,8 @@ func TestQuestions(t *testing.T) {
 		{"fifth-even.yaml", 60, 0},
 		{"eighth.yaml", 60, 0},
 		{"eighth-even.yaml", 59, 0},
+		{"ninth.yaml", 49, 0},
+		{"ninth-even.yaml", 49, 0},
 	} {
 		t.Run(tt.file, func(t *testing.T) {
 			b, err := os.ReadFile(filepath.Join("..", "testdata", "questions", tt.file))
