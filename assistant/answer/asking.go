@@ -160,10 +160,11 @@ func Asking(line string) string {
 }
 
 // begins reports whether a part of a line begins as a question does: dark or bright,
-// how would I know. What leaves its subject out does not: is for marimba.
+// how would I know. What leaves its subject out does not, nor what orders: is for
+// marimba, must be gentle.
 func begins(part string) bool {
 	plain := Plain(part) + " "
-	if strings.HasPrefix(plain, "is for ") {
+	if beginsWith(plain, subjectless) >= 0 {
 		return false
 	}
 	return beginsWith(plain, askers) >= 0 || beginsWith(bare(plain), askers) >= 0
