@@ -7,11 +7,16 @@ import (
 // Ask puts the facts to every rule on the thing named and returns each
 // rule's answer, in the order of the book.
 func (b *Book[F]) Ask(on string, f F, known Known) []Firing {
+	return b.AskOf(func(r *Rule) bool { return r.On == on }, f, known)
+}
+
+// AskOf is Ask of those rules alone that of holds for.
+func (b *Book[F]) AskOf(of func(*Rule) bool, f F, known Known) []Firing {
 	c := b.borrow(f, known)
 	defer b.pool.Put(c)
 	list := make([]Firing, 0, len(b.rules))
 	for _, e := range b.rules {
-		if e.rule.On == on {
+		if of(e.rule) {
 			list = append(list, b.answer(&c.cells, e))
 		}
 	}

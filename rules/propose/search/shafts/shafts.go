@@ -38,6 +38,17 @@ func Ranked(f *propose.Finder, q propose.Request, j *propose.Judging, without fu
 		cents float64
 	}
 	var list []ranked
+	reads := map[*rules.Rule][]string{} // of the rules on heads that read facts of the shaft; nil of others
+	ofShaft := func(r *rules.Rule) bool {
+		paths, ok := reads[r]
+		if !ok {
+			if paths = f.Book().Reads(r); r.On != "head" || !slices.ContainsFunc(paths, shaftFact) {
+				paths = nil
+			}
+			reads[r] = paths
+		}
+		return paths != nil
+	}
 	sold := f.Sold(q)
 	for _, s := range f.Catalogue().Shafts {
 		if without(s.ID, s.Material) || !sold(s.ID) || q.Pin.Shaft != "" && q.Pin.Shaft != s.ID || q.Bin.Amount(s.ID) < float64(q.Count()) {
@@ -50,13 +61,13 @@ func Ranked(f *propose.Finder, q propose.Request, j *propose.Judging, without fu
 		f.Describe(&c, q.Bin)
 		r := ranked{shaft: s, cents: stock.ShaftCents(&s)}
 		refused := false
-		for _, x := range f.Book().Ask("head", c.Facts, nil) {
-			if x.State != rules.Fired || !slices.ContainsFunc(f.Book().Reads(x.Rule), shaftFact) {
+		for _, x := range f.Book().AskOf(ofShaft, c.Facts, nil) {
+			if x.State != rules.Fired {
 				continue
 			}
 			switch x.Rule.Do {
 			case rules.Refuse: // of this shaft in any core, not of this core
-				refused = refused || !slices.ContainsFunc(f.Book().Reads(x.Rule), otherHeadFact)
+				refused = refused || !slices.ContainsFunc(reads[x.Rule], otherHeadFact)
 			case rules.Prefer:
 				r.score += x.Rule.Weight
 			}
