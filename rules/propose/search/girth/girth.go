@@ -9,7 +9,6 @@ package girth
 
 import (
 	"math"
-	"math/bits"
 
 	"mallow/knowledge/measure"
 	"mallow/rules/propose"
@@ -38,9 +37,6 @@ func (s Set) Between(from, to int) bool { return s.From(from)&^(All<<to<<1) != 0
 
 // Has reports whether s holds a cell.
 func (s Set) Has(at int) bool { return s>>at&1 != 0 }
-
-// Last returns the largest cell of s, -1 where there is none.
-func (s Set) Last() int { return bits.Len64(uint64(s)) - 1 }
 
 // Hope tells in which cells heads of use may lie, by their layers.
 type Hope [propose.MostLayers + 1]Set
