@@ -90,9 +90,14 @@ func (s curious) places() []string {
 	return []string{"choosing"}
 }
 
-// nearest returns what is asked nearest to a line where the conversation is.
+// nearest returns what is asked nearest to a line where the conversation is. Of why, why
+// the core and what if it is none but by the very words: they ask of the head itself.
 func (s curious) nearest(line string) (answer.Found, float64) {
-	return s.kit.Answers().Nearest(line, s.places()...)
+	of, how := s.kit.Answers().Nearest(line, s.places()...)
+	if words := strings.Fields(strings.ToLower(line)); len(words) > 0 && len(words) <= 3 && (words[0] == "why" || words[0] == "what") && how < 0.9 {
+		how = 0
+	}
+	return of, how
 }
 
 // nearby answers a line with what is asked nearest to it, if that is near
