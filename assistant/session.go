@@ -345,7 +345,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		if r, ok := (curious{s}).nearby(line, least); ok && !shaped && len(in.Parts)+len(in.Supposed.Parts) == 0 {
 			return r
 		}
-		if !shaped && s.now.stage != proposed && (curious{s}).hint(&r, line) {
+		if strings.Contains(line, " ") && !shaped && s.now.stage != proposed && (curious{s}).hint(&r, line) {
 			return s.ask(r)
 		}
 		r.Told = "why"
