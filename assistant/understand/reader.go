@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/hunch"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/retell"
@@ -22,7 +23,12 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 	if err != nil {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
+	second, err := hunch.New()
+	if err != nil {
+		return nil, fmt.Errorf("understand: %w", err)
+	}
 	r := &Reader{
+		hunch:  second,
 		bars:   cat.Instruments,
 		words:  l,
 		harm:   h,

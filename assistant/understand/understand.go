@@ -15,6 +15,7 @@ import (
 	"mallow/assistant/understand/bars"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/hunch"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/part"
@@ -38,6 +39,7 @@ type Reader struct {
 	harm   *harm.Reader
 	yes    map[string]any // what a plain yes means, by asked fact
 	retell *retell.Speaker
+	hunch  *hunch.Net
 	stock  *part.Stock
 }
 
@@ -61,5 +63,5 @@ func (r *Reader) Read(text string, ctx Context) reading.Reading {
 
 // line returns a line that nothing was taken of yet.
 func (r *Reader) line(c *cover.Chart, ctx Context) *taken.Line {
-	return &taken.Line{Chart: c, Ctx: ctx, Harm: r.harm, Speaker: r.retell}
+	return &taken.Line{Chart: c, Ctx: ctx, Harm: r.harm, Speaker: r.retell, Hunch: r.hunch, Shown: hunch.Words(c)}
 }

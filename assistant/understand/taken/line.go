@@ -8,6 +8,7 @@ import (
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/hunch"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
 	"mallow/rules/facts"
@@ -33,7 +34,9 @@ type Line struct {
 	Ctx     Context
 	Harm    *harm.Reader
 	Speaker *retell.Speaker
+	Hunch   *hunch.Net
 
+	Shown   []hunch.Word // the line as the second opinion is shown it
 	Out     reading.Reading
 	Passed  []reading.Topic // facts that were named and nothing said of
 	Kept    []string        // what is to stay, in words

