@@ -124,7 +124,7 @@ func settled(in reading.Reading, path string) (value string, ok bool) {
 // the list says, whatever else contains it.
 func TestWords(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
-	r := newReader(t)
+	r := newReader(t).First()
 	for _, w := range cat.Words {
 		for _, say := range samples(w.Say) {
 			in := r.Read(say, understand.Context{})
@@ -164,7 +164,7 @@ func TestWords(t *testing.T) {
 // TestUnderstood reads what is said back, where it isn't plainly the words of
 // the list.
 func TestUnderstood(t *testing.T) {
-	r := newReader(t)
+	r := newReader(t).First()
 	for _, tt := range []struct {
 		say, asked, want string
 	}{

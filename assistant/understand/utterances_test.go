@@ -208,7 +208,7 @@ func partLine(p reading.Part) string {
 
 func TestUtterances(t *testing.T) {
 	cat := knowledgetest.Catalogue(t)
-	r := newReader(t)
+	r := newReader(t).First()
 	all := utterances(t)
 	var grades []knowledge.Choice
 	for _, q := range cat.Questions {
@@ -262,5 +262,27 @@ func update(t *testing.T, r *understand.Reader, grades []knowledge.Choice, all [
 		if err := os.WriteFile(path, []byte(strings.Join(list, "\n")), 0o666); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// TestSecondOpinion counts the utterances of which the second opinion asks what the
+// reader is right about: asking is cheap, but not for nothing.
+func TestSecondOpinion(t *testing.T) {
+	const most = 4 // percent; what was reached
+	r := newReader(t)
+	first := r.First()
+	all, asked := utterances(t), 0
+	for _, u := range all {
+		was, is := first.Read(u.say, u.ctx), r.Read(u.say, u.ctx)
+		if len(is.Asks) > len(was.Asks) {
+			asked++
+			t.Logf("%q, asked %q: %v", u.say, u.ctx.Asked, is.Asks)
+		}
+		if len(is.Takes)+len(is.Asks) < len(was.Takes)+len(was.Asks) {
+			t.Errorf("%q: %v asks %v where %v was read: something is lost without a word", u.say, is.Takes, is.Asks, was.Takes)
+		}
+	}
+	if 100*asked > most*len(all) {
+		t.Errorf("%d of %d utterances are asked about for nothing, at most %d %% were", asked, len(all), most)
 	}
 }

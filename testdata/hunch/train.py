@@ -22,12 +22,12 @@ TAG = 16          # numbers that stand for what the word list knows of a word
 MOST_TAGS = 16    # of one word
 OWN = 16          # further numbers of a word, learnt from the corpora
 WIDTHS = (1, 2, 3, 5)
-FILTERS = 96      # of each width
+FILTERS = 80      # of each width
 HIDDEN = 128
 ASKED = 16        # numbers that stand for the fact that was asked last
 LONGEST = 48      # words of a line that there is an opinion of
 SHORTEST = 4
-RARE = 30         # a label seen less often is not learnt
+RARE = 20         # a label seen less often is not learnt
 EPOCHS = 24
 
 TAKE = re.compile(r"^([a-z_.]+)\s*(!=|<=|>=|~|=)\s*(.*)$")

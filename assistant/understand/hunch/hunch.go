@@ -175,9 +175,9 @@ func (o Opinion) Of(label string) (likely float64, ok bool) {
 }
 
 // Think returns an opinion of a line of words that answers to the asked fact; none
-// of one that is too short or too long.
+// of one that is too short or too long, and none where n is nil.
 func (n *Net) Think(words []Word, asked string) Opinion {
-	if len(words) < Shortest || len(words) > Longest {
+	if n == nil || len(words) < Shortest || len(words) > Longest {
 		return Opinion{}
 	}
 	found := n.found(n.lay(words), len(words))

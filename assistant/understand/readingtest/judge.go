@@ -46,8 +46,8 @@ func (j *judge) lacks(path, format string, args ...any) {
 	what := fmt.Sprintf(format, args...)
 	may := slices.Contains(j.rec.MayAsk, path)
 	switch {
-	case may && !j.asks(path) && len(j.got.Asks) == 0:
-	case len(j.got.Asks) > 0:
+	case may && len(j.got.Asks) == 0:
+	case j.asks(path) || may: // another question is none about this
 		j.bad(Asked, "asks, lacks %s", what)
 	case len(j.got.Missed) > 0:
 		j.bad(Missed, "lacks %s", what)

@@ -15,13 +15,12 @@ import (
 func (l *Line) second(o hunch.Opinion) {
 	for i := range l.Out.Harm {
 		f := &l.Out.Harm[i]
-		careful := f.Value == harm.Careful(f.Path)
-		switch v := o.Harm(f.Path, f.Value); {
-		case f.TakesBack || f.Doubt || v == hunch.Fine || l.alone(f.Text):
-		case !careful:
-			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, true
-		case v == hunch.Dropped:
+		switch {
+		case f.TakesBack || f.Doubt || o.Harm(f.Path, f.Value) != hunch.Dropped || l.alone(f.Text):
+		case f.Value == harm.Careful(f.Path):
 			f.Doubt = true
+		default:
+			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, true
 		}
 	}
 	l.Out.Takes = slices.DeleteFunc(l.Out.Takes, func(t reading.Take) bool {
