@@ -1,6 +1,7 @@
 package understand
 
 import (
+	"errors"
 	"fmt"
 
 	"mallow/assistant/understand/harm"
@@ -16,15 +17,9 @@ import (
 // value it can't have.
 func New(cat *knowledge.Catalogue) (*Reader, error) {
 	l, err := lexis.New(cat)
-	if err != nil {
-		return nil, fmt.Errorf("understand: %w", err)
-	}
-	h, err := harm.New(cat)
-	if err != nil {
-		return nil, fmt.Errorf("understand: %w", err)
-	}
-	second, err := hunch.New()
-	if err != nil {
+	h, errHarm := harm.New(cat)
+	second, errSecond := hunch.New()
+	if err := errors.Join(err, errHarm, errSecond); err != nil {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
 	r := &Reader{

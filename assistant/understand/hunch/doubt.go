@@ -16,10 +16,10 @@ var doubts string
 
 // bounds say when an opinion counts, as doubt.yaml tells.
 type bounds struct {
-	Doubted float64 `yaml:"doubted"`
-	Dropped float64 `yaml:"dropped"`
-	Strange float64 `yaml:"strange"`
-	Missed  float64 `yaml:"missed"`
+	Doubted  float64 `yaml:"doubted"`
+	Unharmed float64 `yaml:"unharmed"`
+	Strange  float64 `yaml:"strange"`
+	Missed   float64 `yaml:"missed"`
 }
 
 func newBounds() (bounds, error) {
@@ -29,21 +29,13 @@ func newBounds() (bounds, error) {
 	if err := d.Decode(&b); err != nil {
 		return b, fmt.Errorf("doubt.yaml: %w", err)
 	}
-	if !(0 <= b.Strange && b.Strange <= b.Dropped && b.Dropped <= b.Doubted && b.Doubted < b.Missed && b.Missed <= 1) {
-		return b, fmt.Errorf("doubt.yaml: strange, dropped, doubted and missed have to rise from 0 to 1, not %g, %g, %g, %g", b.Strange, b.Dropped, b.Doubted, b.Missed)
+	for _, v := range []float64{b.Doubted, b.Unharmed, b.Strange, b.Missed} {
+		if v <= 0 || v >= 1 {
+			return b, fmt.Errorf("doubt.yaml: doubted, unharmed, strange and missed are shares between 0 and 1, not %g", v)
+		}
 	}
 	return b, nil
 }
-
-// Verdict is what is to be done with something that was taken of a line.
-type Verdict byte
-
-// Verdicts.
-const (
-	Fine    Verdict = iota
-	Doubted         // it is asked back
-	Dropped         // it is asked, and not taken meanwhile
-)
 
 // together are facts of which one says another: a grip how many mallets are held, a
 // range the notes at its ends. What speaks of one may speak of all.
@@ -64,62 +56,47 @@ func Near(path string) []string {
 	return []string{path}
 }
 
-// of returns the verdict on what was taken as one of labels, by the likeliest. There
-// is none on what was not taught.
-func (o Opinion) of(labels ...string) Verdict {
+// below reports whether the likeliest of labels is less likely than bound. What was not
+// taught never is.
+func (o Opinion) below(bound float64, labels ...string) bool {
 	most, taught := 0.0, false
 	for _, l := range labels {
 		if p, ok := o.Of(l); ok {
 			most, taught = max(most, p), true
 		}
 	}
-	switch {
-	case !taught || most >= o.net.Doubted:
-		return Fine
-	case most >= o.net.Dropped:
-		return Doubted
-	}
-	return Dropped
+	return taught && most < bound
 }
 
-// strange reports whether a value is, of a fact that is spoken of.
-func (o Opinion) strange(label string) bool {
-	p, ok := o.Of(label)
-	return ok && p < o.net.Strange
+// Fact reports whether an answer to a fact is in doubt; a nil value is any answer.
+func (o Opinion) Fact(path string, value any) bool {
+	return o.net != nil && (o.below(o.net.Doubted, Near(path)...) || value != nil && o.below(o.net.Strange, label(path, value)))
 }
 
-// Fact returns the verdict on an answer to a fact; a nil value is any answer.
-func (o Opinion) Fact(path string, value any) Verdict {
-	v := o.of(Near(path)...)
-	if v == Fine && value != nil && o.strange(fmt.Sprintf("%s=%v", path, value)) {
-		v = Doubted
-	}
-	return v
-}
+// label names a fact with a value.
+func label(path string, value any) string { return fmt.Sprintf("%s=%v", path, value) }
 
-// Harm returns the verdict on what is said of a fact of harm, where the value counts
+// Harm reports whether what is said of a fact of harm is in doubt, where the value counts
 // as much as the fact.
-func (o Opinion) Harm(path string, value bool) Verdict {
-	return max(o.of(Near(path)...), o.of(fmt.Sprintf("%s=%v", path, value)))
+func (o Opinion) Harm(path string, value bool) bool {
+	return o.net != nil && (o.below(o.net.Unharmed, Near(path)...) || o.below(o.net.Unharmed, label(path, value)))
 }
 
-// Move returns the verdict on a wish for more or, where by is negative, less of what
-// a fact measures.
-func (o Opinion) Move(path string, by float64) Verdict {
+// Move reports whether a wish for more or, where by is negative, less of what a fact
+// measures is in doubt.
+func (o Opinion) Move(path string, by float64) bool {
 	path = strings.Replace(path, "head.", "want.", 1)
 	sign := "+"
 	if by < 0 {
 		sign = "-"
 	}
-	v := o.of(path)
-	if v == Fine && o.strange(path+sign) {
-		v = Doubted
-	}
-	return v
+	return o.net != nil && (o.below(o.net.Doubted, path) || o.below(o.net.Strange, path+sign))
 }
 
-// Part returns the verdict on a part of a kind that is on hand.
-func (o Opinion) Part(kind string) Verdict { return min(o.of("part."+kind), Doubted) }
+// Part reports whether it is in doubt that a part of a kind is on hand.
+func (o Opinion) Part(kind string) bool {
+	return o.net != nil && o.below(o.net.Doubted, "part."+kind)
+}
 
 // Missed lists the facts that the line likely speaks of.
 func (o Opinion) Missed() []string {

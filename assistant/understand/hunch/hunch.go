@@ -174,23 +174,42 @@ func (o Opinion) Of(label string) (likely float64, ok bool) {
 	return float64(o.likely[i]), true
 }
 
-// Think returns an opinion of a line of words that answers to the asked fact; none
-// of one that is too short or too long, and none where n is nil.
+// Think returns an opinion of a line of words that answers to the asked fact: of the
+// whole line and of each of its sentences, whichever finds more. There is none of what
+// is too short or too long, and none where n is nil.
 func (n *Net) Think(words []Word, asked string) Opinion {
 	if n == nil || len(words) < Shortest || len(words) > Longest {
 		return Opinion{}
 	}
+	out := Opinion{n, n.likely(words, asked)}
+	for from := 0; from < len(words); {
+		to := from + 1
+		for to < len(words) && !slices.Contains([]string{".", "!", "?", ";"}, words[to-1].Text) {
+			to++
+		}
+		if to-from >= Shortest && to-from < len(words) {
+			for i, v := range n.likely(words[from:to], asked) {
+				out.likely[i] = max(out.likely[i], v)
+			}
+		}
+		from = to
+	}
+	return out
+}
+
+// likely returns how likely words speak of each label.
+func (n *Net) likely(words []Word, asked string) []float32 {
 	found := n.found(n.lay(words), len(words))
 	found = append(found, n.row(n.asks, n.ask[asked], n.AskCols)...)
 	hidden := layer(n.hide, n.hidBias, found)
 	for i, v := range hidden {
 		hidden[i] = max(v, 0)
 	}
-	likely := layer(n.out, n.outBias, hidden)
-	for i, v := range likely {
-		likely[i] = float32(1 / (1 + math.Exp(-float64(v))))
+	out := layer(n.out, n.outBias, hidden)
+	for i, v := range out {
+		out[i] = float32(1 / (1 + math.Exp(-float64(v))))
 	}
-	return Opinion{n, likely}
+	return out
 }
 
 // lay returns the rows of words one after another, between rows of nothing as wide

@@ -53,7 +53,7 @@ func TestThink(t *testing.T) {
 	const tol = 0.04
 	n := newNet(t)
 	for _, s := range samples(t) {
-		o := n.Think(s.Words, s.Asked)
+		o := Opinion{n, n.likely(s.Words, s.Asked)}
 		for label, want := range s.Likely {
 			if got, ok := o.Of(label); !ok || math.Abs(got-want) > tol {
 				t.Errorf("%v, asked %q: %s is likely %.3f, %v; taught as %.3f", s.Words, s.Asked, label, got, ok, want)
@@ -72,19 +72,22 @@ func TestNoOpinion(t *testing.T) {
 		if _, ok := o.Of("want.mass_g"); ok {
 			t.Errorf("%s: there is an opinion", name)
 		}
-		if v := o.Fact("want.mass_g", nil); v != Fine {
-			t.Errorf("%s: verdict %d on a fact", name, v)
+		if o.Fact("want.mass_g", nil) || o.Move("want.mass_g", 1) || o.Harm("player.minor", false) || o.Part("core") {
+			t.Errorf("%s: something is in doubt", name)
 		}
-		if v, m := o.Move("want.mass_g", 1), o.Missed(); v != Fine || m != nil {
-			t.Errorf("%s: verdict %d on a move, missed %q", name, v, m)
+		if m := o.Missed(); m != nil {
+			t.Errorf("%s: missed %q", name, m)
 		}
 	}
-	o := n.Think([]Word{{Text: "mellow"}}, "")
+	o := n.Think([]Word{{Text: "make"}, {Text: "it"}, {Text: "mellow"}, {Text: "please"}}, "")
 	if _, ok := o.Of("want.nonsense"); ok {
 		t.Error("there is an opinion of a fact that was not taught")
 	}
-	if v := o.Fact("want.nonsense", 3.0); v != Fine {
-		t.Errorf("verdict %d on a fact that was not taught", v)
+	if o.Fact("want.nonsense", 3.0) {
+		t.Error("a fact that was not taught is in doubt")
+	}
+	if !o.Fact("bench.scale", true) {
+		t.Error("make it mellow please: a scale is not in doubt")
 	}
 }
 

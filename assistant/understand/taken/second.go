@@ -9,44 +9,40 @@ import (
 	"mallow/assistant/understand/reading"
 )
 
-// second sets the second opinion beside what was taken: an answer to what the line
-// hardly speaks of is asked back, or not taken; what it likely speaks of and
-// nothing was taken of is asked for. Of harm the careful answer is never given up.
-func (l *Line) second(o hunch.Opinion) {
+// second sets a second opinion beside what was taken of a line.
+type second struct{ *Line }
+
+// hear sets the second opinion beside what was taken: what the line hardly speaks of
+// is asked back, what it likely speaks of and nothing was taken of is asked for. Of
+// harm the careful answer is never given up, and the other not taken in doubt.
+func (l second) hear(o hunch.Opinion) {
 	for i := range l.Out.Harm {
 		f := &l.Out.Harm[i]
 		switch {
-		case f.TakesBack || f.Doubt || o.Harm(f.Path, f.Value) != hunch.Dropped || l.alone(f.Text):
+		case f.TakesBack || f.Doubt || !o.Harm(f.Path, f.Value) || l.alone(f.Text):
 		case f.Value == harm.Careful(f.Path):
 			f.Doubt = true
 		default:
 			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, true
 		}
 	}
-	l.Out.Takes = slices.DeleteFunc(l.Out.Takes, func(t reading.Take) bool {
-		if harm.Settles(t.Path) || l.alone(t.Text) || l.Out.Corrects && slices.ContainsFunc(l.Ctx.Before.Takes, func(b reading.Take) bool { return b.Path == t.Path }) {
-			return false // nothing else can be meant, or what is put right was heard before
-		}
+	for _, t := range l.Out.Takes {
 		value := t.Value
 		if t.Not || t.Bound != "" {
 			value = nil
 		}
-		v := o.Fact(t.Path, value)
-		if v != hunch.Fine {
+		heard := l.Out.Corrects && slices.ContainsFunc(l.Ctx.Before.Takes, func(b reading.Take) bool { return b.Path == t.Path })
+		if !heard && !harm.Settles(t.Path) && !l.alone(t.Text) && o.Fact(t.Path, value) {
 			l.Doubt(t.Path, t.Text)
 		}
-		return v == hunch.Dropped
-	})
-	l.Out.Moves = slices.DeleteFunc(l.Out.Moves, func(m reading.Move) bool {
-		v := o.Move(m.Path, m.By)
-		if v == hunch.Fine || l.alone(m.Text) {
-			return false
+	}
+	for _, m := range l.Out.Moves {
+		if !l.alone(m.Text) && o.Move(m.Path, m.By) {
+			l.Doubt(m.Path, m.Text)
 		}
-		l.Doubt(m.Path, m.Text)
-		return v == hunch.Dropped
-	})
+	}
 	for _, p := range l.Out.Parts {
-		if p.Holding == reading.Have && !l.alone(p.Text) && o.Part(p.Kind) != hunch.Fine {
+		if p.Holding == reading.Have && !l.alone(p.Text) && o.Part(p.Kind) {
 			l.Doubt("parts", p.Text)
 		}
 	}
@@ -64,7 +60,7 @@ func (l *Line) second(o hunch.Opinion) {
 
 // alone reports whether words stand between marks with hardly anything beside them:
 // four mallets, dark, 28 g.
-func (l *Line) alone(words string) bool {
+func (l second) alone(words string) bool {
 	const marks = ",.;:!?()&"
 	at := strings.Index(l.Text, words)
 	if at < 0 || words == "" {
@@ -79,7 +75,7 @@ func (l *Line) alone(words string) bool {
 }
 
 // heard reports whether something was made of a fact.
-func (l *Line) heard(path string) bool {
+func (l second) heard(path string) bool {
 	of := func(p string) bool { return strings.Replace(p, "head.", "want.", 1) == path }
 	return l.Answered(path) || slices.ContainsFunc(l.Out.Moves, func(m reading.Move) bool { return of(m.Path) }) ||
 		slices.ContainsFunc(l.Out.Keeps, of) || slices.ContainsFunc(l.Out.Withdraws, of) ||

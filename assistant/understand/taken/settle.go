@@ -18,7 +18,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
 	l.complained()
 	l.settleBars()
-	l.second(l.Hunch.Think(l.Shown, l.Ctx.Asked))
+	second{l}.hear(l.Hunch.Think(l.Shown, l.Ctx.Asked))
 	l.settleHarm()
 	purse{l}.settle()
 	purse{l}.pairs()
