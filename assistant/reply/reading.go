@@ -1,7 +1,6 @@
 package reply
 
 import (
-	"fmt"
 	"strings"
 
 	"mallow/assistant/page"
@@ -28,7 +27,10 @@ func Reading(in reading.Reading) page.Page {
 	say("About", report.About)
 	asks := make([]string, len(in.Asks))
 	for i, d := range in.Asks {
-		asks[i] = fmt.Sprintf("%s (“%s”)", d.Path, d.Text)
+		asks[i] = d.Path
+		if d.Text != "" {
+			asks[i] += " (“" + d.Text + "”)"
+		}
 	}
 	say("To be asked", asks)
 	missed := make([]string, len(in.Missed))

@@ -32,13 +32,17 @@ func (t Teller) Missed(r *Said, in reading.Reading) {
 // filler are words that say nothing by themselves.
 var filler = []string{"myself", "me", "because", "far", "mallets", "mallet", "some", "really", "also", "too", "though", "quick", "quickly", "just", "only", "well", "please", "anyway", "honestly", "to be honest", "basically", "actually", "maybe", "perhaps", "i guess", "i suppose", "first", "second", "then", "all right", "thing", "things", "stuff", "kind of", "sort of", "etc", "two"}
 
-// Doubts says what was left open, since it could be meant in two ways, and how
-// to settle it.
+// Doubts says what was left open, since it could be meant in two ways or may have been
+// missed, and how to settle it.
 func (t Teller) Doubts(r *Said, in reading.Reading) {
 	for _, d := range in.Asks {
 		name := d.Path
 		if q, ok := t.Kit.Catalogue.Question(d.Path); ok {
 			name = cmp.Or(q.Name, q.Ask)
+		}
+		if d.Text == "" {
+			r.Say("Was that about “%s” too? Then please say it in a few words.", name)
+			continue
 		}
 		r.Say("I was not sure of “%s” (%s): please say it once more in other words if it was meant otherwise.", d.Text, name)
 	}

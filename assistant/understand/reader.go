@@ -52,9 +52,6 @@ func (r *Reader) reply(asked string, yes bool) (v any, ok bool) {
 	if !r.words.IsTruth(asked) {
 		return nil, false
 	}
-	means, ok := r.yes[asked].(bool)
-	if !ok {
-		means = true
-	}
-	return means == yes, true
+	means, told := r.yes[asked].(bool)
+	return (means || !told) == yes, true
 }

@@ -56,12 +56,14 @@ func (r *Reader) Read(text string, ctx Context) reading.Reading {
 	c := cover.New(r.words, clean, ctx.Asked)
 	shift.Mark(c)
 	limit.Mark(c)
-	w := &walk{Line: r.line(c, ctx), r: r, parts: part.Describer{Chart: c, Stock: r.stock}}
+	l := r.line(c, ctx)
+	l.Hunch, l.Shown = r.hunch, hunch.Words(c)
+	w := &walk{Line: l, r: r, parts: part.Describer{Chart: c, Stock: r.stock}}
 	w.line()
 	return w.Out
 }
 
 // line returns a line that nothing was taken of yet.
 func (r *Reader) line(c *cover.Chart, ctx Context) *taken.Line {
-	return &taken.Line{Chart: c, Ctx: ctx, Harm: r.harm, Speaker: r.retell, Hunch: r.hunch, Shown: hunch.Words(c)}
+	return &taken.Line{Chart: c, Ctx: ctx, Harm: r.harm, Speaker: r.retell}
 }

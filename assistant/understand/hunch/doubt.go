@@ -42,7 +42,7 @@ func newBounds() (bounds, error) {
 var together = [][]string{
 	{facts.InstrumentKind, "instrument.id"},
 	{facts.PlayerGrip, facts.PlayerMallets},
-	{facts.InstrumentLowHz, facts.InstrumentHighHz, "instrument.octaves"},
+	{facts.InstrumentLowHz, facts.InstrumentHighHz, "instrument.octaves", facts.InstrumentKind},
 	{facts.PlayerLatexOK, facts.PlayerRubberOK},
 }
 

@@ -41,6 +41,11 @@ const (
 	More    Act = "more"
 )
 
+// Asks reports whether the act puts a question.
+func (a Act) Asks() bool {
+	return slices.Contains([]Act{Why, WhyNot, WhatIf, Compare, Define, Ask}, a)
+}
+
 // Reading is what was made of a text.
 type Reading struct {
 	// Acts holds one act for each clause, in order; clauses of the same act
@@ -189,7 +194,7 @@ type Span struct {
 // Doubt is a fact that the text may settle and that has to be asked.
 type Doubt struct {
 	Path string
-	Text string // the words that leave it open
+	Text string // the words that leave it open; none where the text may say more than was found
 }
 
 // Move is a wish relative to what there is. By is signed, in Unit: notches of

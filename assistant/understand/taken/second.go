@@ -12,10 +12,9 @@ import (
 // second sets a second opinion beside what was taken of a line.
 type second struct{ *Line }
 
-// hear sets the second opinion beside what was taken: what the line hardly speaks of
-// is asked back, what it likely speaks of and nothing was taken of is asked for. Of
-// harm the careful answer is never given up, and the other not taken in doubt.
-func (l second) hear(o hunch.Opinion) {
+// harm doubts what is said of harm. The careful answer is never given up, and the other
+// is not taken meanwhile.
+func (l second) harm(o hunch.Opinion) {
 	for i := range l.Out.Harm {
 		f := &l.Out.Harm[i]
 		switch {
@@ -26,6 +25,16 @@ func (l second) hear(o hunch.Opinion) {
 			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, true
 		}
 	}
+	for _, path := range o.Missed() {
+		if harm.Settles(path) && !slices.ContainsFunc(l.Out.Harm, func(f harm.Fact) bool { return f.Path == path }) {
+			l.Out.Harm = append(l.Out.Harm, harm.Fact{Path: path, Value: harm.Careful(path), Doubt: true, Faint: true})
+		}
+	}
+}
+
+// hear asks back what was taken and the line hardly speaks of, and asks for what it
+// likely speaks of and nothing was taken of. A question may speak of what it will.
+func (l second) hear(o hunch.Opinion) {
 	for _, t := range l.Out.Takes {
 		value := t.Value
 		if t.Not || t.Bound != "" {
@@ -46,14 +55,12 @@ func (l second) hear(o hunch.Opinion) {
 			l.Doubt("parts", p.Text)
 		}
 	}
+	if slices.ContainsFunc(l.Out.Acts, reading.Act.Asks) {
+		return
+	}
 	for _, path := range o.Missed() {
-		switch {
-		case harm.Settles(path):
-			if !slices.ContainsFunc(l.Out.Harm, func(f harm.Fact) bool { return f.Path == path }) {
-				l.Out.Harm = append(l.Out.Harm, harm.Fact{Path: path, Value: harm.Careful(path), Doubt: true, Faint: true, Text: l.Text})
-			}
-		case !slices.ContainsFunc(hunch.Near(path), l.heard):
-			l.Doubt(path, l.Text)
+		if !harm.Settles(path) && !slices.ContainsFunc(hunch.Near(path), l.heard) {
+			l.Doubt(path, "")
 		}
 	}
 }

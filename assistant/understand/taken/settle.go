@@ -18,7 +18,8 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
 	l.complained()
 	l.settleBars()
-	second{l}.hear(l.Hunch.Think(l.Shown, l.Ctx.Asked))
+	opinion := l.Hunch.Think(l.Shown, l.Ctx.Asked)
+	second{l}.harm(opinion)
 	l.settleHarm()
 	purse{l}.settle()
 	purse{l}.pairs()
@@ -27,6 +28,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	}
 	l.settleBack()
 	l.settleActs(all)
+	second{l}.hear(opinion)
 	l.account()
 	l.settleTalk(all)
 	l.withdrawn()
