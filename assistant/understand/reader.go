@@ -12,9 +12,8 @@ import (
 	"mallow/knowledge"
 )
 
-// New returns a reader of the catalogue's words, terms and parts. It fails
-// when a word of the list answers a fact that doesn't exist, or gives it a
-// value it can't have.
+// New returns a reader of the catalogue's words, terms and parts. It fails when a word of
+// the list answers a fact that doesn't exist, or gives it a value it can't have.
 func New(cat *knowledge.Catalogue) (*Reader, error) {
 	l, err := lexis.New(cat)
 	h, errHarm := harm.New(cat)

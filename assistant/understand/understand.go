@@ -43,8 +43,7 @@ type Reader struct {
 	stock  *part.Stock
 }
 
-// Read reads one line of free text. Of a text longer than 2000 characters, and
-// of one that is no text, it takes nothing.
+// Read reads a line of free text. Of more than 2000 characters, and of no text, it takes nothing.
 func (r *Reader) Read(text string, ctx Context) reading.Reading {
 	if ctx.Asked == "bench."+AskParts { // by the bench that they lie on
 		ctx.Asked = AskParts

