@@ -302,6 +302,9 @@ func (a *Answers) Reports(of Found, how float64, in reading.Reading, line string
 	if len(in.Takes)+len(in.Moves) > 0 || slices.ContainsFunc(in.Parts, held) {
 		least = NearWord
 	}
+	if first, _, _ := strings.Cut(Plain(line), " "); least == NearWord && (first == "no" || first == "without") { // no glue fumes
+		return false
+	}
 	if in.Act() != reading.Tell || how < least || len(a.near.split(Plain(line))) < some || wishes(line) {
 		return false
 	}

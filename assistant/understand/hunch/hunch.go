@@ -175,16 +175,25 @@ func (o Opinion) Of(label string) (likely float64, ok bool) {
 }
 
 // Think returns an opinion of a line of words that answers to the asked fact: of the
-// whole line and of each of its sentences, whichever finds more. There is none of what
-// is too short or too long, and none where n is nil.
+// whole line and of each of its sentences, whichever finds more; in a list of many
+// things, of each of these. There is none of what is too short or too long, and none
+// where n is nil.
 func (n *Net) Think(words []Word, asked string) Opinion {
 	if n == nil || len(words) < Shortest || len(words) > Longest {
 		return Opinion{}
 	}
+	const many = 3
+	commas := 0
+	for _, w := range words {
+		if w.Text == "," {
+			commas++
+		}
+	}
+	ends := func(w Word) bool { return strings.Contains(".!?;", w.Text) || commas >= many && w.Text == "," }
 	out := Opinion{n, n.likely(words, asked)}
 	for from := 0; from < len(words); {
 		to := from + 1
-		for to < len(words) && !slices.Contains([]string{".", "!", "?", ";"}, words[to-1].Text) {
+		for to < len(words) && !ends(words[to-1]) {
 			to++
 		}
 		if to-from >= Shortest && to-from < len(words) {

@@ -13,16 +13,12 @@ import (
 // second sets a second opinion beside what was taken of a line.
 type second struct{ *Line }
 
-// harm doubts what is said of harm. The careful answer is never given up, and the other
-// is not taken meanwhile.
+// harm doubts what is said of harm: the careful answer never, and the other is not taken
+// meanwhile.
 func (l second) harm(o hunch.Opinion) {
 	for i := range l.Out.Harm {
 		f := &l.Out.Harm[i]
-		switch {
-		case f.TakesBack || f.Doubt || !o.Harm(f.Path, f.Value) || l.alone(f.Text):
-		case f.Value == harm.Careful(f.Path):
-			f.Doubt = true
-		default:
+		if f.Value != harm.Careful(f.Path) && !f.TakesBack && !f.Doubt && !l.alone(f.Text) && o.Harm(f.Path, f.Value) {
 			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, true
 		}
 	}
