@@ -114,7 +114,7 @@ func (s Place) People(i int) (to int) {
 		return i + 2
 	case s.Is(i+1, "year", "yr", "grade") && s.Item(i+2).Qty != nil && s.At(s.Item(i+2).To).Is("s"):
 		return i + 4
-	case s.Says(i-1, "were", "are") && s.HasWord(s.From, i, "we", "were") && (i+1 >= s.To || s.HasWord(i+1, s.To, "group", "class", "band", "section", "club", "ensemble", "all", "altogether", "total", "people")):
+	case s.Says(i-1, "were", "are") && (s.HasWord(s.From, i, "we") || i-1 == s.From) && (i+1 >= s.To || s.HasWord(i+1, s.To, "group", "class", "band", "section", "club", "ensemble", "all", "altogether", "total", "people")):
 		return i + 1
 	}
 	return 0

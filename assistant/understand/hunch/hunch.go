@@ -182,7 +182,7 @@ func (n *Net) Think(words []Word, asked string) Opinion {
 	if n == nil || len(words) < Shortest || len(words) > Longest {
 		return Opinion{}
 	}
-	const many = 3
+	const many = 2
 	commas := 0
 	for _, w := range words {
 		if w.Text == "," {
