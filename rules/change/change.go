@@ -80,10 +80,15 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 	if err != nil {
 		return Change{}, err
 	}
-	if g := &x.goal; g.without() && g.reached(&g.was) && g.was.Refused() == nil {
+	if x.goal.had() {
 		return Change{}, ErrNone
 	}
 	return x.best(ctx, others)
+}
+
+// had reports whether nothing is asked of the head but to do without what is not in it.
+func (g *goal) had() bool {
+	return g.without() && g.reached(&g.was) && g.was.Refused() == nil
 }
 
 // ErrNone is the error of a head that is to be made without what is not in it.
