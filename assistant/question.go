@@ -38,14 +38,18 @@ func (s curious) knows(in reading.Reading, line string) (Reply, bool) {
 		}
 		return s.ask(r), true
 	}
+	asks := answer.IsQuestion(line)
+	if !asks && !answer.MayReport(in, line) {
+		return r, false
+	}
 	of, how := s.nearest(line)
 	_, shaped := shape.Read(line)
 	switch {
 	case how < answer.NearLikely || answer.Harms(in), in.Act() == reading.Define && how < answer.NearSure:
 		return r, false
-	case !answer.IsQuestion(line) && s.kit.Answers().Reports(of, how, in, line):
+	case !asks && s.kit.Answers().Reports(of, how, in, line):
 		return s.found(of, line), true
-	case !answer.IsQuestion(line) || answer.Tells(in, line):
+	case !asks || answer.Tells(in, line):
 		return r, false
 	case how >= answer.NearSure, how >= answer.NearPlain && !shaped && (answer.Follows(line) || len(in.Takes)+len(in.Moves)+len(in.Supposed.Said) == 0):
 		return s.found(of, line), true

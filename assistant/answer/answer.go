@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"mallow/assistant/reply"
 	"mallow/assistant/understand/reading"
@@ -118,7 +119,7 @@ func (o Offer) Of(w reply.Words, h head.Head, order stock.Order) Offer {
 // goroutines at once.
 type Answers struct {
 	list []one
-	near *near
+	near func() *near // made when it is first asked
 }
 
 type one struct {
@@ -154,7 +155,7 @@ func New(cat *knowledge.Catalogue) (*Answers, error) {
 		}
 		a.list = append(a.list, o)
 	}
-	a.near = newNear(cat)
+	a.near = sync.OnceValue(func() *near { return newNear(cat) })
 	return a, nil
 }
 
@@ -166,7 +167,7 @@ func (a *Answers) Find(line string) (id string, ok bool) {
 	longest := 0
 	for _, x := range a.list {
 		for _, ask := range x.Asks {
-			if len(ask) > longest && (line == ask || Holds(line, ask) && a.near.names(line, Found{ID: x.ID})) {
+			if len(ask) > longest && (line == ask || Holds(line, ask) && a.near().names(line, Found{ID: x.ID})) {
 				id, longest = x.ID, len(ask)
 			}
 		}
@@ -198,16 +199,16 @@ func (a *Answers) Nearest(line string, at ...string) (of Found, how float64) {
 	if strings.HasSuffix(strings.TrimSpace(line), "?") {
 		plain += mark
 	}
-	of, how = a.near.to(plain, home)
+	of, how = a.near().to(plain, home)
 	parts := strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(",;.?!()", r) })
 	if len(parts) < 2 || how >= NearPlain {
 		return of, how
 	}
 	for _, part := range parts { // a question and what goes with it
-		if !IsQuestion(part) || len(a.near.split(Plain(part))) < enough {
+		if !IsQuestion(part) || len(a.near().split(Plain(part))) < enough {
 			continue // does that count
 		}
-		if x, near := a.near.to(Plain(part), home); near*aPart > how {
+		if x, near := a.near().to(Plain(part), home); near*aPart > how {
 			of, how = x, near*aPart
 		}
 	}
@@ -220,7 +221,7 @@ const aPart = 0.9
 // NearestOf returns which of these answers is asked for nearest to what a line
 // says, and how near that is.
 func (a *Answers) NearestOf(line string, ids ...string) (id string, how float64) {
-	a.near.each(Plain(line), func(Found) bool { return false }, func(x scored) {
+	a.near().each(Plain(line), func(Found) bool { return false }, func(x scored) {
 		if x.near > how && !x.of.Trouble && slices.Contains(ids, x.of.ID) {
 			id, how = x.of.ID, x.near
 		}
@@ -232,7 +233,7 @@ func (a *Answers) NearestOf(line string, ids ...string) (id string, how float64)
 // one, or none; they speak of different things.
 func (a *Answers) Near(line string, at ...string) []string {
 	var ways []string
-	first, second := a.near.best(Plain(line), a.home(at))
+	first, second := a.near().best(Plain(line), a.home(at))
 	for _, x := range []scored{first, second} {
 		switch {
 		case x.of.Trouble, x.near < NearHand, x.near < beside*first.near:
@@ -254,7 +255,7 @@ func (a *Answers) Perhaps(line string, at ...string) (id string, ok bool) {
 // Apart reports whether a line that compares speaks of more than the choices on
 // offer: yarn and cord.
 func (a *Answers) Apart(line string) bool {
-	said := a.near.split(Plain(line))
+	said := a.near().split(Plain(line))
 	return len(slices.DeleteFunc(said, func(w string) bool { return slices.Contains(ofChoices, w) })) > 1
 }
 
@@ -285,7 +286,7 @@ func (a *Answers) Topic(in reading.Reading, line string) (id string, ok bool) {
 			thing += " " + t.ID
 		}
 		for _, x := range a.list {
-			if slices.Contains(x.About, thing) && a.near.names(Plain(line), Found{ID: x.ID}) {
+			if slices.Contains(x.About, thing) && a.near().names(Plain(line), Found{ID: x.ID}) {
 				return x.ID, true
 			}
 		}
@@ -293,9 +294,15 @@ func (a *Answers) Topic(in reading.Reading, line string) (id string, ok bool) {
 	return "", false
 }
 
-// Reports reports whether a line so near to an answer tells of a mishap or a worry
-// that the answer is for: most ways to ask for it are no questions either, and
-// nothing is wished for. What was read in it besides has to be worth less.
+// MayReport reports whether a line may tell of a mishap or a worry that an answer is
+// for: nothing is wished for.
+func MayReport(in reading.Reading, line string) bool {
+	return in.Act() == reading.Tell && !wishes(line)
+}
+
+// Reports reports whether a line that may, so near to an answer, tells of a mishap or a
+// worry that it is for: most ways to ask for it are no questions either. What was read
+// in it besides has to be worth less.
 func (a *Answers) Reports(of Found, how float64, in reading.Reading, line string) bool {
 	const some = 3 // words that tell something
 	least := NearTold
@@ -305,11 +312,11 @@ func (a *Answers) Reports(of Found, how float64, in reading.Reading, line string
 	if first, _, _ := strings.Cut(Plain(line), " "); least == NearWord && (first == "no" || first == "without") { // no glue fumes
 		return false
 	}
-	if in.Act() != reading.Tell || how < least || len(a.near.split(Plain(line))) < some || wishes(line) {
+	if how < least || len(a.near().split(Plain(line))) < some {
 		return false
 	}
 	tell, all := 0, 0
-	for _, w := range a.near.ways {
+	for _, w := range a.near().ways {
 		if w.of == of {
 			if all++; w.asked == says && len(w.words) > 1 {
 				tell++

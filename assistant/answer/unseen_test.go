@@ -72,7 +72,7 @@ func TestUnseen(t *testing.T) {
 			switch {
 			case how < NearLikely:
 				t.Logf("%q finds nothing (%s, %.2f), want %v", q.Ask, of.ID, how, q.Finds)
-			case slices.ContainsFunc(q.Finds, func(id string) bool { return id == of.ID || a.near.together(id, of.ID) }):
+			case slices.ContainsFunc(q.Finds, func(id string) bool { return id == of.ID || a.near().together(id, of.ID) }):
 				right++
 			default:
 				wrong++

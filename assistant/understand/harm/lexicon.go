@@ -110,7 +110,7 @@ type lexicon struct {
 }
 
 func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
-	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]class{}, numbers: map[string]float64{}, known: map[string]bool{}, variants: map[string]string{}}
+	l := &lexicon{phrases: map[string][]phrase{}, heard: map[string]class{}, numbers: map[string]float64{}, known: make(map[string]bool, 4*len(cat.Words)), variants: map[string]string{}}
 	kinds := classes()
 	for _, w := range cat.Words {
 		c, ok := kinds[w.Value]
@@ -131,7 +131,9 @@ func newLexicon(cat *knowledge.Catalogue) (*lexicon, error) {
 			}
 			if w.Slot != Slot {
 				for word := range heard.Split(say) {
-					l.known[word] = true
+					if !l.known[word] {
+						l.known[word] = true
+					}
 				}
 				continue
 			}

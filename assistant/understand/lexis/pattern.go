@@ -71,7 +71,14 @@ func (l *Lexicon) addPattern(say string, s *Sense) {
 	begins := true
 	for ways := range places(say) {
 		for _, way := range ways {
-			if first := l.learn(way); begins && first != "" && !slices.Contains(l.patterns[first], p) {
+			first := l.learn(way)
+			if !begins || first == "" {
+				continue
+			}
+			if v, ok := l.numbers[first]; ok {
+				first = FormatNumber(v)
+			}
+			if !slices.Contains(l.patterns[first], p) {
 				l.patterns[first] = append(l.patterns[first], p)
 			}
 		}
@@ -79,15 +86,12 @@ func (l *Lexicon) addPattern(say string, s *Sense) {
 	}
 }
 
-// learn makes the words of a way known, and returns the first as a token has it.
+// learn makes the words of a way known, and returns the first.
 func (l *Lexicon) learn(way string) (first string) {
 	for word := range strings.FieldsSeq(way) {
-		if len(word) > 2 && !strings.ContainsFunc(word, func(r rune) bool { return r < 'a' || r > 'z' }) {
+		if !strings.ContainsFunc(word, func(r rune) bool { return r < 'a' || r > 'z' }) {
 			if _, ok := l.vocab[word]; !ok {
 				l.vocab[word] = false
-			}
-			if v, ok := l.numbers[word]; ok {
-				word = FormatNumber(v)
 			}
 		} else {
 			var at node

@@ -153,6 +153,13 @@ func lex(text string, i int) Token {
 		return Token{Text: strings.ToLower(text[i : i+n]), From: i, To: i + n}
 	}
 	end := i
+	for end < len(text) && 'a' <= text[end] && text[end] <= 'z' {
+		end++
+	}
+	if end > i && (end == len(text) || text[end] == ' ') { // as nearly all words are
+		return Token{Text: text[i:end], From: i, To: end}
+	}
+	end = i
 	var b strings.Builder
 	for j, r := range text[i:] {
 		if unicode.IsLetter(r) || unicode.IsMark(r) {

@@ -18,6 +18,7 @@ type Words struct {
 	spelt  []string          // long enough to be misspelt
 	short  []string          // of four letters, of which two may be exchanged
 	sounds map[string]string // by how they sound
+	spoken *strings.Replacer // what sounds alike, once there are words
 }
 
 // Add adds a word to be found behind a misspelling if it has so many letters.
@@ -28,8 +29,10 @@ func (l *Words) Add(w string, long int) {
 	l.spelt = append(l.spelt, w)
 	if l.sounds == nil {
 		l.sounds = map[string]string{}
+		l.spoken = strings.NewReplacer("ck", "k", "ph", "f", "x", "ks", "ge", "je", "gi", "ji", "ce", "se", "ci", "si", "q", "k", "c", "k",
+			"z", "s", "y", "i", "ee", "i", "ea", "i", "ai", "a", "ay", "a", "ei", "i", "th", "t")
 	}
-	if s := sound(w); l.sounds[s] == "" {
+	if s := l.sound(w); l.sounds[s] == "" {
 		l.sounds[s] = w
 	}
 }
@@ -56,8 +59,10 @@ func (l *Words) Spell(w string) string {
 	if n < 4 || n > 20 {
 		return w
 	}
-	if s := l.sounds[sound(w)]; s != "" {
-		return s
+	if l.spoken != nil {
+		if s := l.sounds[l.sound(w)]; s != "" {
+			return s
+		}
 	}
 	if n < 5 {
 		for _, v := range l.short {
@@ -91,30 +96,100 @@ func (l *Words) Spell(w string) string {
 
 // number reads the words for numbers up to nineteen, and for their order.
 func number(w string) (n float64, ordinal, ok bool) {
-	cardinals := [...]string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-		"thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"}
-	ordinals := [...]string{"", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth"}
-	if i := slices.Index(cardinals[:], w); i > 1 {
-		return float64(i), false, true
+	if n := cardinal(w); n > 1 {
+		return n, false, true
 	}
-	if i := slices.Index(cardinals[:], strings.TrimSuffix(w, "s")); i > 4 { // the under-elevens
-		return float64(i), false, true
+	if n := cardinal(strings.TrimSuffix(w, "s")); n > 4 && n <= 20 { // the under-elevens
+		return n, false, true
 	}
-	if i := slices.Index(ordinals[:], w); i > 0 {
-		return float64(i), true, true
+	switch w {
+	case "first":
+		return 1, true, true
+	case "second":
+		return 2, true, true
+	case "third":
+		return 3, true, true
+	case "fifth":
+		return 5, true, true
+	case "eighth":
+		return 8, true, true
+	case "ninth":
+		return 9, true, true
+	case "twelfth":
+		return 12, true, true
 	}
-	if i := slices.Index(cardinals[:], strings.TrimSuffix(w, "th")); i > 13 && strings.HasSuffix(w, "th") { // her sixteenth
-		return float64(i), true, true
-	}
-	for i, tens := range [...]string{"twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"} {
-		if w == tens || w == "fourty" && i == 2 {
-			return float64(20 + 10*i), false, true
+	if stem, th := strings.CutSuffix(w, "th"); th {
+		if n := cardinal(stem); n == 4 || n == 6 || n == 7 || n >= 10 && n <= 20 && n != 12 { // her sixteenth
+			return n, true, true
 		}
-		if w == strings.TrimSuffix(tens, "y")+"ieth" {
-			return float64(20 + 10*i), true, true
+		if tens, ok := strings.CutSuffix(stem, "ie"); ok {
+			n := cardinal(tens + "y")
+			return n, true, n >= 20 && tens != "fourt"
 		}
 	}
 	return 0, false, false
+}
+
+// cardinal returns the number that a word up to twenty or for the tens tells, 0 for
+// none.
+func cardinal(w string) float64 {
+	switch w {
+	case "one":
+		return 1
+	case "two":
+		return 2
+	case "three":
+		return 3
+	case "four":
+		return 4
+	case "five":
+		return 5
+	case "six":
+		return 6
+	case "seven":
+		return 7
+	case "eight":
+		return 8
+	case "nine":
+		return 9
+	case "ten":
+		return 10
+	case "eleven":
+		return 11
+	case "twelve":
+		return 12
+	case "thirteen":
+		return 13
+	case "fourteen":
+		return 14
+	case "fifteen":
+		return 15
+	case "sixteen":
+		return 16
+	case "seventeen":
+		return 17
+	case "eighteen":
+		return 18
+	case "nineteen":
+		return 19
+	case "twenty":
+		return 20
+	case "thirty":
+		return 30
+	case "forty", "fourty":
+		return 40
+	case "fifty":
+		return 50
+	case "sixty":
+		return 60
+	case "seventy":
+		return 70
+	case "eighty":
+		return 80
+	case "ninety":
+		return 90
+	}
+	return 0
 }
 
 // NearNumber returns the number of an age whose word w is surely a misspelling of.
@@ -154,9 +229,8 @@ func swapped(v, w string) bool {
 }
 
 // sound writes a word as it sounds, roughly: allergic and alerjik are one.
-func sound(w string) string {
-	w = strings.NewReplacer("ck", "k", "ph", "f", "x", "ks", "ge", "je", "gi", "ji", "ce", "se", "ci", "si", "q", "k", "c", "k",
-		"z", "s", "y", "i", "ee", "i", "ea", "i", "ai", "a", "ay", "a", "ei", "i", "th", "t").Replace(w)
+func (l *Words) sound(w string) string {
+	w = l.spoken.Replace(w)
 	var b strings.Builder
 	var last rune
 	for _, r := range w {
@@ -224,8 +298,15 @@ func word(text string, i int) (w string, end int) {
 		r, _ := utf8.DecodeRuneInString(text[j:])
 		return unicode.IsLetter(r)
 	}
-	var b strings.Builder
 	j := i
+	for j < len(text) && 'a' <= text[j] && text[j] <= 'z' {
+		j++
+	}
+	if j == len(text) || text[j] == ' ' { // as nearly all words are
+		return text[i:j], j
+	}
+	var b strings.Builder
+	j = i
 	for j < len(text) {
 		r, n := utf8.DecodeRuneInString(text[j:])
 		if unicode.IsLetter(r) || unicode.IsMark(r) {
