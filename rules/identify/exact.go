@@ -30,15 +30,15 @@ type alike struct {
 
 // finish looks at the likeliest again one by one, gathers those that are alike
 // in all that shows, and turns weights into shares.
-func (t *matcher) finish(list []weighed, rest float64) Matches {
+func (t *matcher) finish(list []weighed, rest logSum) Matches {
 	var all []*guess
 	for i := range list {
 		all = append(all, t.exact(&list[i])...)
 	}
-	total := rest
 	for _, g := range all {
-		total = logAdd(total, g.log)
+		rest.add(g.log)
 	}
+	total := rest.log()
 	slices.SortStableFunc(all, func(a, b *guess) int { return cmp.Compare(b.log, a.log) })
 	out := Matches{Tried: t.tried, Rest: 1}
 	at := map[string]*alike{}

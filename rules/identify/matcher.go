@@ -180,7 +180,7 @@ type weighed struct {
 // slices over it one after the other, where all that come to the same diameter
 // and mass go on together. It returns the likeliest stacks, and the summed
 // weight of the rest.
-func (t *matcher) walk(ctx context.Context) ([]weighed, float64) {
+func (t *matcher) walk(ctx context.Context) ([]weighed, logSum) {
 	var roots [][]int // cores over which slices fit alike
 	for i, c := range t.cores {
 		alike := func(r []int) bool {
@@ -210,23 +210,23 @@ func (t *matcher) walk(ctx context.Context) ([]weighed, float64) {
 					return
 				}
 				w := &grown[r]
-				*w = walker{matcher: t, scorer: scorer, best: math.Inf(-1), rest: math.Inf(-1)}
+				*w = walker{matcher: t, scorer: scorer, best: math.Inf(-1), floor: math.Inf(-1)}
 				w.grow(ctx, roots[r])
 			}
 		})
 	}
 	wait.Wait()
 	var list []weighed
-	rest := math.Inf(-1)
+	var rest logSum
 	for i := range grown {
 		w := &grown[i]
 		t.tried += w.tried
 		list = append(list, w.list...)
-		rest = logAdd(rest, w.rest)
+		rest.add(w.rest.log())
 	}
 	slices.SortStableFunc(list, likelier)
 	for _, x := range list[min(mostExact, len(list)):] {
-		rest = logAdd(rest, x.log)
+		rest.add(x.log)
 	}
 	return list[:min(mostExact, len(list))], rest
 }
@@ -240,7 +240,8 @@ type walker struct {
 	scorer *rules.Scorer[facts.Facts]
 	list   []weighed
 	best   float64 // logarithm of the likeliest seen
-	rest   float64
+	floor  float64 // of the least likely that is still held on to, once there are enough
+	rest   logSum  // of all others
 	tried  int
 	fits   []cell
 	wound  [][]wound // by diameter of the rubber, on the grid of fits
@@ -396,32 +397,34 @@ func (w *walker) weigh(s *state, depth int, cores []int, balls []coreWeight) {
 		return
 	}
 	over := w.windings(s.outer, balls[0].diameter)
+	left := s.weight
+	for _, p := range s.paths {
+		left -= math.Exp(p.log)
+	}
+	left = math.Log(max(0, left))
 	for i, core := range cores {
 		w.tried += len(s.paths)
-		log := math.Inf(-1)
-		w.wraps(&s.cell, balls[i], over, func(_ int, l float64, _ mallet) { log = logAdd(log, l) })
-		if math.IsInf(log, -1) {
+		var wraps logSum
+		w.wraps(&s.cell, balls[i], over, func(_ int, l float64, _ mallet) { wraps.add(l) })
+		if wraps.of == 0 {
 			continue
 		}
-		log += prior
-		left := s.weight
+		log := wraps.log() + prior
 		for _, p := range s.paths {
-			share := math.Exp(p.log)
-			left -= share
 			if shown(&p) {
 				w.keep(weighed{p, core, log + p.log})
 			}
 		}
-		if left > 1e-6*s.weight && w.m.Outermost == "" {
-			w.rest = logAdd(w.rest, log+math.Log(left))
+		if left > math.Log(1e-6*s.weight) && w.m.Outermost == "" {
+			w.rest.add(log + left)
 		}
 	}
 }
 
 // keep holds on to the likeliest.
 func (w *walker) keep(x weighed) {
-	if x.log < w.best-faint {
-		w.rest = logAdd(w.rest, x.log)
+	if x.log < w.best-faint || x.log <= w.floor {
+		w.rest.add(x.log)
 		return
 	}
 	w.best = max(w.best, x.log)
@@ -429,9 +432,10 @@ func (w *walker) keep(x weighed) {
 	if len(w.list) == 4*mostExact {
 		slices.SortStableFunc(w.list, likelier)
 		for _, y := range w.list[mostExact:] {
-			w.rest = logAdd(w.rest, y.log)
+			w.rest.add(y.log)
 		}
 		w.list = w.list[:mostExact]
+		w.floor = w.list[mostExact-1].log
 	}
 }
 
@@ -501,13 +505,22 @@ func normal(off, sigma float64) float64 {
 	return -0.5*(off/sigma)*(off/sigma) - math.Log(sigma) - 0.5*math.Log(2*math.Pi)
 }
 
-func logAdd(a, b float64) float64 {
-	if a < b {
-		a, b = b, a
-	}
+// logSum adds up numbers that are told by their logarithms. The zero value is nothing.
+type logSum struct{ top, of float64 } // e to the top, so many times
+
+// add adds e to x.
+func (s *logSum) add(x float64) {
 	const nothing = -50 // e to this is lost in the last bit
-	if math.IsInf(a, -1) || b-a < nothing {
-		return a
+	switch {
+	case math.IsInf(x, -1):
+	case s.of == 0:
+		s.top, s.of = x, 1
+	case x > s.top:
+		s.top, s.of = x, 1+s.of*math.Exp(s.top-x)
+	case x-s.top > nothing:
+		s.of += math.Exp(x - s.top)
 	}
-	return a + math.Log1p(math.Exp(b-a))
 }
+
+// log is the logarithm of the sum.
+func (s *logSum) log() float64 { return s.top + math.Log(s.of) }
