@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/measure"
@@ -139,8 +140,12 @@ func (s noter) takeOctaves(i int) int {
 	if q.Dim != quantity.Octaves && !(q.Dim == quantity.Plain && q.Value >= 2 && q.Value <= 6 && (!q.Whole && named || asked)) {
 		return 0
 	}
-	text := s.Said(i, i+1)
 	kind := cmp.Or(s.KindNear(i), s.r.bars.Kind(s.Ctx.Instrument))
+	if s.KindNear(i) == "" && figure.Elsewhere(s.place(), i) { // she sings three octaves
+		it.Lost, s.content = true, true
+		return 1
+	}
+	text := s.Said(i, i+1)
 	id, _ := s.r.bars.Nearest(kind, s.place().BarsSaid(), q.Value)
 	if id == "" && (q.Dim != quantity.Octaves || q.Value < 1 || q.Value > 9) {
 		return 0
