@@ -75,7 +75,7 @@ func (s figures) takeQuantity(i int) int {
 		}
 		return 0
 	}
-	if (strings.HasPrefix(path, "want.") || path == "class.size") && it.Limit == "" && (s.guard().Report(i) || figure.Others(s.place(), i) || !s.Out.Corrects && figure.Elsewhere(s.place(), i)) { // the old ones were 31 g
+	if (strings.HasPrefix(path, "want.") || path == "class.size") && (it.Limit == "" && (s.guard().Report(i) || figure.Others(s.place(), i)) || !s.Out.Corrects && figure.Elsewhere(s.place(), i)) { // the old ones were 31 g
 		it.Lost, s.content = true, true
 		return 1
 	}
@@ -186,7 +186,7 @@ func (s figures) takeSpread(i, to int, path string, v float64) int {
 // students, a class of 30.
 func (s figures) takeCount(i int) int {
 	q := s.Item(i).Qty
-	if s.over || s.place().Once() || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
+	if s.over || figure.Once(s.place()) || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
 		return 0
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && s.Answered("want.pairs") && (s.Starts(i+1, "for", "on") || s.Is(i+1, "at", "of") && s.Item(i+2).Qty != nil && s.Item(i+2).Qty.Unit > 0) && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her
@@ -424,7 +424,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.softness", to
 	case q.Dim == quantity.Length && role != nil && role.Value == "across" && it.Limit == "" && s.HasWord(s.clause.From, i, "bars", "bar", "keys", "hand", "hands", "gap", "resonators", "marimba", "table", "case"):
 		return "", to // the bars are 40 mm wide
-	case q.Dim == quantity.Length && role != nil && role.Value == "across":
+	case (q.Dim == quantity.Length || q.Dim == quantity.Plain && q.Frac && s.bound != "") && role != nil && role.Value == "across":
 		return "want.diameter_mm", to + 1
 	case q.Dim == quantity.Length && role != nil && role.Value == "outer" && s.after != afterPart && figure.Likely("want.diameter_mm", q):
 		return "want.diameter_mm", to + 1

@@ -278,18 +278,6 @@ func (s parter) named(i int) bool {
 	return had
 }
 
-// takeRest takes the kinds of part that were not named: all but the glue is here.
-func (s parter) takeRest() {
-	if s.reach.Rest == "" {
-		return
-	}
-	for _, kind := range []string{"core", "tube", "yarn", "shaft", "glue"} {
-		if !slices.ContainsFunc(s.Out.Parts, func(p reading.Part) bool { return p.Kind == kind }) {
-			s.Out.Parts = append(s.Out.Parts, reading.Part{Holding: s.reach.Rest, Kind: kind, Text: kind, Sure: 1})
-		}
-	}
-}
-
 // listing reports whether the line lists what somebody has, and this clause goes
 // on with that: it has no verb of its own.
 func (s parter) listing() bool {

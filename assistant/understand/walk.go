@@ -132,7 +132,7 @@ func (w *walk) line() {
 	if len(w.Out.Moves) > len(w.sour) { // make them harder, these are mush: the one says why the other
 		w.Out.Moves = slices.DeleteFunc(w.Out.Moves, func(m reading.Move) bool { return slices.Contains(w.sour, m.Text) })
 	}
-	parter{w}.takeRest()
+	w.Out.Parts = part.Rest(w.Out.Parts, w.reach.Rest)
 	w.Out.Parts = slices.DeleteFunc(w.Out.Parts, func(p reading.Part) bool { return p.Holding == reading.Allow })
 	w.Settle(all)
 	w.SayBack()
@@ -175,7 +175,11 @@ func (w *walk) enter(x *clause.Clause) {
 func (w *walk) leave(x *clause.Clause) {
 	last := w.LastFigure()
 	if path := limit.Compared(w.Chart, w.boundAt); path != "" && w.bound != "" && !w.Figured(x.From, x.To) { // softer, no heavier though
-		w.Keep(path, retell.Name(path))
+		if last != nil && last.Path == path && last.Bound == "" { // an inch and a quarter, no bigger
+			last.Bound = w.bound
+		} else {
+			w.Keep(path, retell.Name(path))
+		}
 		w.bound, w.changed = "", true
 	}
 	if w.bound != "" && last != nil && last.Bound == "" && last.Path != "class.size" && x.Act == reading.Tell {

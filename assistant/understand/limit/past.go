@@ -153,7 +153,7 @@ func (m marker) denial(at, i int) int {
 			return -1
 		case m.Says(k, "know", "mind", "care", "sure", "matter", "understand", "remember", "problem", "but", "if", "only", "just", "neednt", "need", "worry"):
 			return -1
-		case m.Says(k, denials...):
+		case m.Says(k, denials...) && !m.Dropped(k): // not a gram below 26: dropped is what was read already
 			return k
 		}
 	}

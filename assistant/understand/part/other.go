@@ -1,6 +1,8 @@
 package part
 
 import (
+	"slices"
+
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
@@ -37,4 +39,15 @@ func Across(c *cover.Chart, list []reading.Part, i int) bool {
 	n := len(list)
 	x := c.Item(i + 1).Has("role")
 	return n > 0 && x != nil && x.Value == "across" && list[n-1].Kind == "core" && list[n-1].Holding == reading.Have && list[n-1].Diameter == 0
+}
+
+// Rest returns list with the kinds of part that it does not name, held so: all but the glue
+// is here. With no holding, list is as it was.
+func Rest(list []reading.Part, how reading.Holding) []reading.Part {
+	for _, kind := range []string{"core", "tube", "yarn", "shaft", "glue"} {
+		if how != "" && !slices.ContainsFunc(list, func(p reading.Part) bool { return p.Kind == kind }) {
+			list = append(list, reading.Part{Holding: how, Kind: kind, Text: kind, Sure: 1})
+		}
+	}
+	return list
 }

@@ -10,7 +10,7 @@ func (s Words) cents(i int) (v float64, n int) {
 		return 0, 0
 	}
 	after := s.At(i + n)
-	if x, _ := s.SlotAt(i+n, "share"); x != nil && !after.Is("pair") && !after.Is("pr") || after.Kind != lexis.Word && after.Kind != lexis.Number && after.Kind != lexis.Fraction {
+	if x, _ := s.SlotAt(i+n, "share"); x != nil && !after.Is("pair") && !after.Is("pr") || after.Is("and") || after.Is("but") || after.Is("for") || after.Is("max") || after.Is("is") || after.Is("or") || after.Kind != lexis.Word && after.Kind != lexis.Number && after.Kind != lexis.Fraction {
 		return q.Value, n
 	}
 	return 0, 0

@@ -280,7 +280,7 @@ func (s Words) fractionWord(i int) (den float64, n int) {
 func (s Words) andFraction(i int) (v float64, n int) {
 	j := s.skip(i, "-")
 	j = s.skip(j, ",")
-	if !s.At(j).Is("and") && !s.At(j).Is("&") && !s.At(j).Is("plus") || s.At(j-1).Is(",") && !s.At(j).Is("plus") {
+	if !s.At(j).Is("and") && !s.At(j).Is("&") && !s.At(j).Is("n") && !s.At(j).Is("an") && !s.At(j).Is("plus") || s.At(j-1).Is(",") && !s.At(j).Is("plus") {
 		return 0, 0
 	}
 	j = s.skip(j+1, "then", "-", "a", "an", "another", "-")
