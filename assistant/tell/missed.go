@@ -7,6 +7,7 @@ import (
 
 	"mallow/assistant/answer"
 	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
 )
 
 // Missed says what nothing was made of. A fear or a question in it has its
@@ -36,16 +37,33 @@ var filler = []string{"myself", "me", "because", "far", "mallets", "mallet", "so
 // missed, and how to settle it.
 func (t Teller) Doubts(r *Said, in reading.Reading) {
 	for _, d := range in.Asks {
-		name := d.Path
-		if q, ok := t.Kit.Catalogue.Question(d.Path); ok {
-			name = cmp.Or(q.Name, q.Ask)
+		name := t.called(d.Path)
+		switch {
+		case d.Text == "":
+			r.Say("Was that about %s too? Then please say it in a few words.", cmp.Or(name, "something else"))
+		case name == "":
+			r.Say("I was not sure of “%s”: please say it once more in other words if it was meant otherwise.", d.Text)
+		default:
+			r.Say("I was not sure of “%s” (%s): please say it once more in other words if it was meant otherwise.", d.Text, name)
 		}
-		if d.Text == "" {
-			r.Say("Was that about “%s” too? Then please say it in a few words.", name)
-			continue
-		}
-		r.Say("I was not sure of “%s” (%s): please say it once more in other words if it was meant otherwise.", d.Text, name)
 	}
+}
+
+// called is what a fact is called where it is asked about in passing, empty for one
+// that nobody is asked about.
+func (t Teller) called(path string) string {
+	if q, ok := t.Kit.Catalogue.Question(path); ok {
+		return cmp.Or(q.Name, map[string]string{
+			facts.InstrumentKind: "the instrument", facts.PlayerGrip: "the grip", facts.WantRegister: "where it is played",
+			facts.WantSoftness: "how soft", facts.PlayerTensionN: "how tightly you wind", facts.BenchUnits: "inches or millimetres",
+		}[path])
+	}
+	return map[string]string{
+		facts.PlayerMallets: "how many mallets are held", "instrument.id": "the size of the instrument", "want.heads": "how many heads", "want.pairs": "how many pairs",
+		"want.total_budget": "what it may cost in all",
+		"class.size":        "how many make them", "instrument.octaves": "the range", facts.InstrumentLowHz: "the lowest note",
+		facts.InstrumentHighHz: "the highest note", "parts": "parts on hand",
+	}[path]
 }
 
 // comforts are the answers to fears and to having had enough.
