@@ -56,7 +56,7 @@ func (w *walk) takeFact(i int) int {
 			w.changed, taken, w.skip = true, 1, i+3
 			continue
 		}
-		if g.AllRound(i, x) || x.Slot == facts.InstrumentKind && (g.Likened(i, x) || g.Former(i, x)) {
+		if g.AllRound(i, x) || g.Elsewhere(i, x) {
 			w.changed, taken = true, 1
 			continue
 		}

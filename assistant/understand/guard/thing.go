@@ -17,6 +17,9 @@ func (g Guard) Describes(i int, x *lexis.Sense) bool {
 	kind := "any"
 	switch x.Slot {
 	case facts.WantSoftness, facts.WantColour, facts.WantAttack, facts.WantOpening:
+		if g.ofSubject(i) {
+			return true
+		}
 	case facts.WantRegister:
 		kind = "register"
 	case facts.WantLoudest:

@@ -44,9 +44,7 @@ func (g Guard) byOther(i int) bool {
 		switch {
 		case g.Says(j, "i", "im", "ive", "id", "me", "myself", "we", "weve", "us", "both"):
 			return false
-		case g.Says(j, "he", "hes", "shes", "she", "flatmate", "flatmates", "roommate", "roomie", "cousin", "cousins", "friend", "friends", "mate", "mates", "pal", "buddy", "brother", "brothers",
-			"sister", "sisters", "dad", "dads", "mum", "mums", "mom", "moms", "father", "mother", "uncle", "aunt", "auntie", "grandad", "grandpa", "grandma", "granny", "nan", "husband", "husbands", "wife", "wifes",
-			"partner", "partners", "boyfriend", "girlfriend", "teacher", "teachers", "colleague", "colleagues", "neighbour", "neighbours", "neighbor", "neighbors", "boss", "tutor", "instructor", "landlord", "someone", "somebody"):
+		case g.another(j):
 			return true
 		}
 	}
