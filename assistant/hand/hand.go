@@ -88,7 +88,7 @@ func Of(cat *knowledge.Catalogue, named []reading.Part, drill bool) (Hand, error
 		}
 		if len(p.IDs) == 0 {
 			if p.Material+p.Weight != "" || p.Diameter+p.Bore+p.Wall+p.Length != 0 || p.Durometer != 0 {
-				return Hand{}, fault.Errorf("nothing in the catalogue fits %q, so it is left out; name the nearest that `mallow parts` lists", p.Text)
+				return Hand{}, fault.Errorf("%s", Unknown(cat, p))
 			}
 			p.IDs = All(cat, p.Kind)
 		}

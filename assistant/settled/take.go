@@ -195,7 +195,7 @@ func part(st *State, p reading.Part) string {
 		if described := p.Material+p.Made+p.Weight != "" || p.Sized(); p.Kind == "glue" || p.Holding == reading.Lack || !described {
 			return "" // the bench asks for a glue when it needs one; what is lacked or wanted in general is bought
 		}
-		return fmt.Sprintf("Nothing in the catalogue fits “%s”.", p.Text)
+		return reply.Capital(hand.Unknown(st.Catalogue, p)) + "."
 	}
 	switch p.Holding {
 	case reading.Avoid, reading.Lack:

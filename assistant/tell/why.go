@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/hand"
 	"mallow/assistant/offer"
 	"mallow/assistant/page"
 	"mallow/assistant/reply"
@@ -284,7 +285,7 @@ func (t Teller) WhyNot(r *Said, in reading.Reading) {
 		return
 	}
 	if len(p.IDs) == 0 {
-		r.Say("Nothing in the catalogue fits “%s”.", p.Text)
+		r.Say("%s.", reply.Capital(hand.Unknown(t.Kit.Catalogue, p)))
 		return
 	}
 	if slices.ContainsFunc(p.IDs, func(id string) bool { return offer.Contains(c.Stack, id) }) {
