@@ -142,11 +142,7 @@ func (s figures) takeOwn(i, to int, path string) int {
 // practice takes "for 10 years": of making mallets, it is experience. Ages are
 // read by package harm.
 func (s figures) practice(i int) int {
-	if s.HasWord(s.clause.From, s.clause.To, "made", "making", "make", "building", "wrapping", "wrap", "wrapped") && s.HasWord(s.clause.From, s.clause.To, "for", "since") && !s.Answered("player.level") && !s.At(s.Item(i).To).Is("ago") {
-		level := "some"
-		if s.Item(i).Qty.Value >= 3 {
-			level = "many"
-		}
+	if level := figure.For(s.place(), i); level != "" && !s.Answered("player.level") {
 		s.add(reading.Take{Path: "player.level", Value: level, Degree: 1, Text: s.Said(i, i+1), Sure: 0.8})
 		return 1
 	}

@@ -167,7 +167,11 @@ func (s noter) octaveSpan(i, end int, n float64) int {
 	if top {
 		register = "high"
 	}
-	s.add(reading.Take{Path: "want.register", Value: register, Degree: 1, Text: s.Said(i, end), Sure: 1})
+	denied := s.neg || s.hold == reading.Avoid || s.hold == reading.Lack // not for the top octave
+	s.add(reading.Take{Path: "want.register", Value: register, Degree: 1, Text: s.Said(i, end), Sure: 1, Not: denied})
+	if denied {
+		return end - i
+	}
 	s.octaves = append(s.octaves, octaveSpan{top, n, s.Said(i, end)})
 	return end - i
 }

@@ -3,6 +3,7 @@ package understand
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/part"
@@ -118,11 +119,13 @@ func (s parter) takePart(i int) int {
 		s.changed = true
 		return end - i
 	}
-	fixed := s.reach.At(i, end)
+	fixed := part.Kept(s.Chart, p, i, end, s.reach.At(i, end))
 	if fixed == reading.Have && p.Amount == 0 && p.Unit != "" { // and zero tubing
 		fixed, p.Unit = reading.Lack, ""
 	}
 	switch {
+	case fixed == "" && part.OnlyRubber(s.Chart, p, i, end) && strings.HasSuffix(s.Ctx.Asked, "_ok"): // no, rubber is fine
+		s.changed = true
 	case bare && s.same: // keep the shaft I've got
 		s.Keep(p.Kind, p.Kind)
 		s.same = false

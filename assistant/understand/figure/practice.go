@@ -104,3 +104,15 @@ func (s Place) heads(i int) bool {
 	}
 	return i >= s.To || s.ClauseEnds(i)
 }
+
+// For returns the level that the years at item i, for which somebody has made mallets, stand
+// for, or "".
+func For(s Place, i int) string {
+	switch {
+	case !s.HasWord(s.From, s.To, "made", "making", "make", "building", "wrapping", "wrap", "wrapped") || !s.HasWord(s.From, s.To, "for", "since") || s.At(s.Item(i).To).Is("ago"):
+		return ""
+	case s.Item(i).Qty.Value >= 3:
+		return "many"
+	}
+	return "some"
+}

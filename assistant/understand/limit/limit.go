@@ -70,6 +70,15 @@ func (m marker) open() {
 			}
 			m.Drop(i + 1)
 		}
+		if m.Is(i+1, "odd") && !m.ClauseEnds(i+2) { // forty odd shafts
+			m.Drop(i + 1)
+			continue
+		}
+		if next.Mark == "-" && m.Is(i+2, "odd") { // forty-odd
+			m.Drop(i + 1)
+			m.Drop(i + 2)
+			continue
+		}
 		if next.Mark == "-" && m.Is(i+2, "ish") { // thirty-ish
 			m.Drop(i + 1)
 			m.Drop(i + 2)

@@ -191,7 +191,7 @@ func (m marker) trailing() {
 				continue
 			}
 			dim, size := quantity.Unit(x.Value)
-			if dim == quantity.Length && size > 0.02 && q.Value > 4 { // inches
+			if dim == quantity.Length && (size > 0.02 && q.Value > 4 || size > 0.5) { // inches; yards of it
 				continue
 			}
 			q.SetUnit(dim, size)

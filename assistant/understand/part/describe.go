@@ -27,7 +27,9 @@ func (s Describer) partItem(i int) bool {
 	}
 	if it.Qty != nil {
 		switch it.Qty.Dim {
-		case quantity.Plain, quantity.Length, quantity.Pair, quantity.Mass, quantity.Shore, quantity.Pieces:
+		case quantity.Plain:
+			return !year(s.Chart, i) && !s.Is(i+1, "colours", "colors", "shades", "hues", "kinds", "sorts", "types", "tints") // in three colours
+		case quantity.Length, quantity.Pair, quantity.Mass, quantity.Shore, quantity.Pieces:
 			return true
 		case quantity.Money:
 			return s.pound(i)
@@ -48,10 +50,17 @@ func (s Describer) partItem(i int) bool {
 	return false
 }
 
+// year reports whether the number at item i is a year: bamboo I tried in 2015.
+func year(s *cover.Chart, i int) bool {
+	v := s.Item(i).Qty.Value
+	return v >= 1900 && v < 2100 && s.Item(i).Qty.Whole && s.Is(i-1, "in", "since", "from", "of", "summer", "winter", "spring", "until", "till", "around")
+}
+
 // verb reports whether item i is no part although it is the word for one: wrap a
 // pair, the glue smell.
 func (s Describer) verb(i int) bool {
-	return s.Is(i, "wrap") && s.Starts(i+1, "a", "it", "them", "the", "my", "two", "for", "2", "too", "tight", "one") ||
+	return s.Is(i, "wrap", "wrapping") && (s.Starts(i+1, "a", "it", "them", "the", "my", "two", "for", "2", "too", "tight", "one", "their", "your", "his", "her", "own", "up", "mallets", "heads", "around", "round") ||
+		s.Is(i-1, "be", "been", "am", "im", "hes", "shes", "theyre", "will", "of", "start", "started", "keep", "love", "like", "hate", "when", "while", "by", "doing") || s.Is(i-1, "the") && s.HasWord(i-3, i, "most", "rest", "all", "do", "does", "doing")) ||
 		s.Is(i+1, "smell", "smells", "fumes", "fume", "vapour", "vapor", "vapours", "vapors") && s.Item(i).Has("kind") != nil
 }
 
@@ -72,7 +81,7 @@ func (s Describer) pound(i int) bool {
 // after it: a hard ball, grey wool.
 func (s Describer) partAdjective(i int) bool {
 	it := s.Item(i)
-	if it.Has("want.softness") == nil && it.Has("wish") == nil && it.Has("paint") == nil && it.Has("want.colour") == nil && !(s.Unknown(i) && (s.Item(i-1).Qty != nil || s.ofThat(i))) {
+	if it.Has("want.softness") == nil && !s.Is(i, "clear") && it.Has("wish") == nil && it.Has("paint") == nil && it.Has("want.colour") == nil && !(s.Unknown(i) && (s.Item(i-1).Qty != nil || s.ofThat(i))) {
 		return false
 	}
 	next := s.Item(i + 1)
@@ -176,7 +185,10 @@ func (s Describer) linked(j int) bool {
 		if k > j && (s.Item(k).Has("paint") != nil || s.partAdjective(k)) {
 			continue
 		}
-		if !about(s.Item(k)) && !(s.Filler(k) && s.linkWord(k)) {
+		if s.Is(k, "leftover", "spare", "surplus", "unused", "used", "secondhand", "assorted", "matching", "identical", "odd") { // two skeins of leftover wool
+			continue
+		}
+		if !about(s.Item(k)) && !(s.Filler(k) && s.linkWord(k)) && !s.Dropped(k) {
 			return false
 		}
 	}
@@ -230,7 +242,7 @@ func (s Describer) skeins(i int) bool {
 func (s Describer) linkWord(i int) bool {
 	for k := s.Item(i).From; k < s.Item(i).To; k++ {
 		switch s.At(k).Text {
-		case "of", "a", "an", "the", "some", "in", "for", "my", "i", "think", "guess", "maybe", "say", "from", "at", "to", "is", "are", "its", "has", "those", "these", "them", "that":
+		case "of", "a", "an", "the", "some", "in", "for", "my", "i", "old", "new", "nice", "good", "spare", "cheap", "whole", "decent", "lovely", "few", "other", "long", "short", "think", "guess", "maybe", "say", "from", "at", "to", "is", "are", "its", "has", "those", "these", "them", "that":
 		default:
 			return false
 		}

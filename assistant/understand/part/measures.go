@@ -47,7 +47,10 @@ func (s Describer) GoesOn(i, to int) bool {
 		return true
 	}
 	for j := i; j < to; j++ { // 400 g left
-		if !s.Unknown(j) && !s.Filler(j) {
+		if x := s.Item(j).Has("holding"); x != nil && x.Value == string(reading.Have) { // a yard coiled up in the drawer
+			return true
+		}
+		if !s.Unknown(j) && !s.Filler(j) && !s.Is(j, "through", "down", "along", "across", "inside") { // half inch hole through it
 			return false
 		}
 	}
@@ -74,13 +77,13 @@ func (s Describer) Counted(i, from, to int) (n float64, end int) {
 	if q != nil && q.Form == "pair" && alone(s.Chart, i, from, to) { // sticks, two pairs
 		return 2 * q.Value, i + 1
 	}
-	if q == nil || q.Dim != quantity.Plain || !q.Whole || q.Frac || q.Value < 1 {
+	if q == nil || q.Dim != quantity.Plain || !q.Whole || q.Frac || q.Value < 1 || year(s.Chart, i) {
 		return 0, i
 	}
 	have := false
 	for j := from; j < to; j++ {
 		x := s.Item(j).Has("holding")
-		if have = have || x != nil && x.Value == string(reading.Have); j == i || x != nil && x.Value == string(reading.Have) || s.Filler(j) || s.HasWord(j, j+1, "counted", "just", "only", "exactly", "about") {
+		if have = have || x != nil && x.Value == string(reading.Have); j == i || x != nil && x.Value == string(reading.Have) || s.Filler(j) || s.HasWord(j, j+1, "counted", "just", "only", "exactly", "about") || j > i && aside(s.Chart, j, i) {
 			continue
 		}
 		return 0, i
@@ -89,6 +92,16 @@ func (s Describer) Counted(i, from, to int) (n float64, end int) {
 		return 0, i
 	}
 	return q.Value, i + 1
+}
+
+// aside reports whether item j, behind the number at item i, only tells when or how what it
+// counts was got: eight this afternoon, ten by mistake, six at a fair.
+func aside(s *cover.Chart, j, i int) bool {
+	it := s.Item(j)
+	if it.Mark != "" || it.Qty != nil || it.Note != nil || it.Any("kind", "material", "count", "unit", "form", "instrument.kind", "want.softness", "move", "wish", "role", "share", "topic") {
+		return false
+	}
+	return j > i+1 && s.Filler(i+1) || it.Any("social", "mend") || s.Is(j, "yesterday", "today", "tonight", "online", "already", "altogether", "cheap", "cheaply", "secondhand", "somewhere", "once") || s.Is(i+1, "at", "from", "off", "in", "for", "last", "by", "this")
 }
 
 // alone reports whether the clause from..to holds nothing that counts but item i.
@@ -328,6 +341,10 @@ func Thing(s *cover.Chart, from, to int) int {
 	}
 	if s.Item(to).Mark == ")" && s.Is(to+1, "bars", "keys") && s.Item(to-1).Has("material") != nil { // synthetic (fibreglass) bars
 		return 2
+	}
+	if s.Item(to-1).Has("material") != nil && s.Unknown(to) && s.Is(to, "jumper", "sweater", "cardigan", "pullover", "hat", "scarf", "blanket", "coat", "shirt", "dress", "skirt", "suit",
+		"sheet", "curtain", "rug", "carpet", "mat", "cushion", "pillow", "bag", "sofa", "chair", "floor", "door", "fence", "boat", "duck", "band", "stamp", "boot", "glove", "tree", "plant", "shop", "things", "stuff") { // a wool jumper
+		return 1
 	}
 	if w := s.Word(to); s.Item(to-1).Has("material") == nil || !s.Unknown(to) || s.Item(to).To != s.Item(to).From+1 || len(w) < 4 || !strings.HasSuffix(w, "s") || strings.HasSuffix(w, "ss") || strings.HasSuffix(w, "us") || !thingEnds(s, to+1) {
 		return 0

@@ -51,3 +51,20 @@ func Rest(list []reading.Part, how reading.Holding) []reading.Part {
 	}
 	return list
 }
+
+// Kept returns how the part of the items i..end is held, which is how by the words for having
+// and lacking: to be avoided where it is to be left out, or has to be in nothing. Leave
+// polyester out of it; not a scrap of plastic in it.
+func Kept(c *cover.Chart, p reading.Part, i, end int, how reading.Holding) reading.Holding {
+	out := c.Is(end, "out") && c.HasWord(i-3, i, "leave", "leaving", "keep", "cut", "count", "take", "rule")
+	nowhere := p.Material+p.Made != "" && how == reading.Lack && (c.Is(end, "in") && c.Says(end+1, "it", "them", "mine", "these", "any") || c.Says(end, "anywhere"))
+	if out || nowhere {
+		return reading.Avoid
+	}
+	return how
+}
+
+// OnlyRubber reports whether the part of the items i..end is rubber and nothing more.
+func OnlyRubber(c *cover.Chart, p reading.Part, i, end int) bool {
+	return p.Material == "rubber" && !p.Sized() && p.Amount == 0 && end == i+1 && c.Item(i).Has("kind") == nil
+}

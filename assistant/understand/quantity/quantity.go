@@ -400,6 +400,9 @@ func (s Words) singleAt(i int) (Quantity, int) {
 			return q, j + m - i
 		}
 	}
+	if t := s.At(i + 1); (s.At(i).Is("a") || s.At(i).Is("d")) && t.Kind == lexis.Number && t.Near && t.Whole && t.Value >= 20 && t.Value < 100 { // A60 rubber
+		return Quantity{Dim: Shore, Value: t.Value, Scale: strings.ToUpper(s.At(i).Text), Unit: 1, Whole: true}, 2
+	}
 	q, n, loose := s.numberAt(i)
 	if n == 0 {
 		return q, 0
