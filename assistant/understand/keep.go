@@ -173,7 +173,7 @@ func (w keeper) keepRest(i int) bool {
 	for w.Filler(i) && !w.Is(i, "everything", "all") && !w.Starts(i, "everything", "all") {
 		i++
 	}
-	if !w.Starts(i, "everything", "rest", "others", "all") {
+	if !w.Starts(i, "everything", "rest", "others", "all", "nothing", "nowt", "none") {
 		return false
 	}
 	list := []string{"core", "tube", "yarn", "shaft"}

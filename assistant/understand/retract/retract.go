@@ -32,6 +32,9 @@ func (c Clause) At(i int) (paths []string, end int) {
 		if paths = c.objects(i+1, x.Value == "bare"); len(paths) == 0 && c.ClauseEnds(i+1) { // the thing about the register, delete
 			paths = c.sentenceTo(i)
 		}
+		if len(paths) == 0 && len(c.Before.Takes) == 1 && len(c.Before.Parts) == 0 && x.Value == "true" { // drop the bit about shouting over the band
+			paths = c.last(func(reading.Take) bool { return true })
+		}
 		return paths, c.To
 	case x != nil && c.ClauseEnds(i+1) && !c.names(c.From) && i-c.From < 3: // …, so scrap it
 		return c.known(c.sentenceTo(i)), c.To

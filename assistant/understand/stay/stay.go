@@ -102,7 +102,7 @@ func (c Clause) Kept(j int) bool {
 // it: harder by no means; heavier never.
 func (c Clause) Refused(i int) bool {
 	switch {
-	case c.wrong(i):
+	case c.wrong(i), c.threat(i):
 		return true
 	case c.Says(i+1, "means") && c.Says(i+1, "no"):
 		return c.ClauseEnds(i + 2)
@@ -110,6 +110,20 @@ func (c Clause) Refused(i int) bool {
 		return c.ClauseEnds(i + 4)
 	}
 	return c.Is(i+1, "never", "not") && !c.Dropped(i+1) && c.ClauseEnds(i+2)
+}
+
+// threat reports whether the comparative at item i is what somebody would not put up with:
+// I'll drop it if it gets any heavier; but if you fatten it I'll cry.
+func (c Clause) threat(i int) bool {
+	from, to := i, i
+	for from > 0 && !c.SentenceEnds(from-1) {
+		from--
+	}
+	for to < len(c.Items) && !c.SentenceEnds(to) {
+		to++
+	}
+	return c.HasWord(max(from, i-6), i, "if", "unless", "once") && c.HasWord(from, to, "ill", "will", "id", "wont", "shall", "cant") &&
+		c.HasWord(from, to, "drop", "cry", "scream", "quit", "weep", "sulk", "refuse", "complain", "faint", "die", "kill", "return", "bin", "manage", "cope", "lift", "hate", "hold")
 }
 
 // wrong reports whether what stands behind the comparative at item i is a verdict
@@ -176,6 +190,10 @@ func (c Clause) mayChange(i int) bool {
 // RestStays reports whether item i begins words for leaving the rest as it is:
 // everything else constant.
 func (c Clause) RestStays(i int) bool {
+	if c.Starts(i, "nothing", "nowt", "none") && c.HasWord(i, i+3, "else", "other") {
+		return c.HasWord(i+1, c.To, "move", "moves", "moved", "change", "changes", "changed", "changing", "touched", "budge", "budges", "shift", "shifts", "alter", "altered", "different", "alters", "differs") &&
+			!c.HasWord(i, c.To, "matters", "if", "when", "unless")
+	}
 	if c.Starts(i, "everything", "all") && c.Item(i+1).Keeps(true) != nil && (c.ClauseEnds(i+2) || c.Says(i+2, "except", "but", "bar", "save", "apart")) {
 		return true // everything stays except the weight
 	}
