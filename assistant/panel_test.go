@@ -198,7 +198,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		if err != nil {
 			return "nothing", []string{err.Error()}
 		}
-		w := k.Wish(c.Say)
+		w := k.Wish(c.Say, c.From)
 		was, err := k.Finder.Consider(from, w.Request)
 		if err != nil {
 			return "nothing", []string{err.Error()}

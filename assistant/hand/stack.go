@@ -34,7 +34,7 @@ func newPhrases() phrases {
 		outward: regexp.MustCompile(`(?i)\s*\b(?:over|on|around|round|on top of)\b\s*`),
 		none:    regexp.MustCompile(`(?i)^(?:bare|and|no\b.*|without\b.*|unwrapped|nothing(?: else| on it)?)?$`),
 		wound:   regexp.MustCompile(`(?i)(\d{1,3})\s*turns?(?:\s+of)?`),
-		sliced:  regexp.MustCompile(`(?i)\b(one|a|single|two|double|three|four|[1-4])\s+(?:slices?|layers?|sleeves?|pieces?)(?:\s+of)?`),
+		sliced:  regexp.MustCompile(`(?i)\b(one|a|single|two|double|three|four|[1-4])\s+(?:([a-z]+)\s+)?(?:slices?|layers?|sleeves?|pieces?)(?:\s+of)?`),
 		more:    regexp.MustCompile(`(?i)^(?:shore )?\d{2,3}\s*(?:[ad]|shore(?: [ad])?|durometer)$`),
 	}
 }
@@ -57,14 +57,17 @@ func (p phrases) pieces(text string) (list []string) {
 	return list
 }
 
-// count takes how many slices a piece of text speaks of out of it.
+// count takes how many slices a piece of text speaks of out of it, 0 for none.
 func (p phrases) count(piece string) (rest string, n int) {
 	m := p.sliced.FindStringSubmatch(piece)
 	if m == nil {
-		return piece, 1
+		return piece, 0
 	}
 	n = map[string]int{"two": 2, "double": 2, "2": 2, "three": 3, "3": 3, "four": 4, "4": 4}[strings.ToLower(m[1])]
-	return strings.TrimSpace(p.sliced.ReplaceAllString(piece, "")), max(n, 1)
+	if rest = strings.TrimSpace(p.sliced.ReplaceAllString(piece, "")); m[2] != "" { // one latex slice
+		rest = strings.TrimSpace(m[2] + " tubing " + rest)
+	}
+	return rest, max(n, 1)
 }
 
 // Stack reads a head that is described as people do, inside out or outside in: 1
@@ -82,7 +85,24 @@ func Stack(cat *knowledge.Catalogue, r *understand.Reader, text string) (head.St
 			return head.Stack{}, err
 		}
 	}
+	if !d.written { // on birch, said last or first
+		slices.SortStableFunc(d.ids, func(a, b string) int { return cmp.Compare(d.place(a), d.place(b)) })
+	}
 	return head.Parse(cat, strings.Join(d.ids, " + "))
+}
+
+// place is where a part lies in a stack, from the inside; a shaft is written last.
+func (d *describer) place(id string) int {
+	if _, ok := d.cat.Core(id); ok {
+		return 0
+	}
+	if _, ok := d.cat.Tube(id); ok {
+		return 1
+	}
+	if _, ok := d.cat.Shaft(id); ok {
+		return 3
+	}
+	return 2
 }
 
 // describer gathers the parts of a head that is described.
@@ -114,6 +134,11 @@ func (d *describer) read(piece string) error {
 	if len(in.Parts) == 0 && turns == "" && len(in.Takes) > 0 {
 		return nil // about 26 g, 35 mm over all
 	}
+	if vague := !slices.ContainsFunc(in.Parts, func(p reading.Part) bool { return len(p.IDs) > 0 || p.Material != "" || p.Sized() }); vague {
+		if list := d.usual(turns != "", n > 0); list != nil {
+			in.Parts = list // 100 turns of yarn, two slices
+		}
+	}
 	found := false
 	for _, p := range in.Parts {
 		ids := d.fitting(p)
@@ -138,6 +163,26 @@ func (d *describer) read(piece string) error {
 		return fault.Errorf("no part is understood in %q; say, for example, '1 1/8 in plastic ball + 3/4x1/8 latex + 120 turns wool'", piece)
 	}
 	return nil
+}
+
+// usual are the parts that turns of yarn, or slices, may be that nobody named.
+func (d *describer) usual(wound, sliced bool) []reading.Part {
+	var p reading.Part
+	switch {
+	case wound:
+		p.Kind = "yarn"
+		for _, y := range d.cat.Yarns {
+			p.IDs = append(p.IDs, y.ID)
+		}
+	case sliced:
+		p.Kind = "tube"
+		for _, t := range d.cat.Tubing {
+			p.IDs = append(p.IDs, t.ID)
+		}
+	default:
+		return nil
+	}
+	return []reading.Part{p}
 }
 
 // fitting returns the parts that a description fits; of balls in a hardness that

@@ -25,6 +25,8 @@ func TestStack(t *testing.T) {
 		{"28 mm plastic ball, one slice of 3/4 bore 1/8 wall latex, 100 turns of medium wool, about 25 g", "poly-28mm-drilled", "latex-3/4x1/8", "wool-medium"},
 		{"120 turns of medium wool over a slice of 3/4x1/8 latex on a 1 1/8 in nylon ball", "nylon-1-1/8-drilled", "latex-3/4x1/8", "wool-medium"},
 		{"1 1/8 in rubber ball, 70A, no slice, 100 turns of cotton cord", "rubber-75a-1-1/8", "", "cotton-medium"},
+		{"nylon ball 28.6 mm, two slices, 140 turns of worsted yarn, on birch, about 31 g, marimba", "nylon-1-1/8-drilled", "latex-3/4x1/8", ""},
+		{"nylon ball 25.4 mm, one latex slice, 120 turns of yarn, on a rattan shaft", "nylon-1-drilled", "latex-3/4x1/8", ""},
 	} {
 		st, err := hand.Stack(cat, r, tt.text)
 		if err != nil {

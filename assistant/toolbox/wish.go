@@ -34,9 +34,13 @@ type Wish struct {
 
 // Wish reads a wish as given on a command line or in a roster: any answers the
 // conversation would take, in one text. What it leaves open has the questions'
-// defaults. An empty text is the plain wish.
-func (k *Kit) Wish(text string) Wish {
+// defaults. An empty text is the plain wish. Theirs are descriptions of heads that
+// it is about, which may say what they are played on.
+func (k *Kit) Wish(text string, theirs ...string) Wish {
 	st := settled.New(k.Ground)
+	for _, text := range theirs {
+		k.played(&st, text)
+	}
 	var w Wish
 	if strings.TrimSpace(text) != "" {
 		in, said := k.Read(text, understand.Context{})
@@ -62,6 +66,18 @@ func (k *Kit) Wish(text string) Wish {
 	}
 	w.Request, w.Instrument, w.Heard, w.Heads = st.Request(), st.Instrument, st.Answers(), st.Heads()
 	return w
+}
+
+// played takes in what the description of a head that somebody has says of its
+// instrument and of who plays it: one slice, 120 turns, vibraphone, cross grip.
+func (k *Kit) played(st *settled.State, text string) {
+	in, said := k.Read(text, understand.Context{})
+	st.Hear(said, "")
+	for _, a := range in.Takes {
+		if strings.HasPrefix(a.Path, "instrument.") || a.Path == facts.PlayerGrip || a.Path == facts.PlayerMallets {
+			st.Answer(a)
+		}
+	}
 }
 
 // only returns the kinds of part that a text wants changed and no other: change

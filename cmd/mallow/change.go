@@ -25,7 +25,7 @@ func (c changeCmd) Run(a *app) error {
 	if err != nil {
 		return usageError{err}
 	}
-	wish, err := a.wish(kit, c.Want)
+	wish, err := a.wish(kit, c.Want, c.Stack)
 	if err != nil {
 		return err
 	}

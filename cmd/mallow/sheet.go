@@ -220,8 +220,8 @@ func (a *app) last() (*journal.Log, error) {
 
 // wish reads the text of a --want, and says on standard error what was made of
 // it and what was not.
-func (a *app) wish(kit *assistant.Kit, text string) (assistant.Wish, error) {
-	w := kit.Wish(text)
+func (a *app) wish(kit *assistant.Kit, text string, theirs ...string) (assistant.Wish, error) {
+	w := kit.Wish(text, theirs...)
 	if w.Grades > 0 {
 		fmt.Fprintf(a.err, "mallow: a set of %d grades is what `mallow set %d` looks for\n", w.Grades, w.Grades)
 	}

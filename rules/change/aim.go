@@ -464,6 +464,9 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	}
 	sum += gramCents * over("lighter", "heavier", g.by, h.MassG-was.MassG)
 	sum += mmCents * over("smaller", "larger", g.by, h.DiameterMM-was.DiameterMM)
+	if g.Fact() != facts.HeadTurns && was.Turns > 0 {
+		sum += turnCents * math.Abs(h.Turns-was.Turns)
+	}
 	if !same("core", g.was.Stack, is.Stack) {
 		sum += coreCents
 	}

@@ -13,6 +13,7 @@ import (
 
 	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
+	"mallow/knowledge/strike"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
@@ -120,6 +121,9 @@ func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*cha
 	x.most, x.points = x.s.Most(x.j.Bright), apart(x.j, &was)
 	if math.IsInf(x.points, -1) {
 		x.points = 0 // the head is refused as it is, and what it is changed to is to be liked all the same
+	} else {
+		x.likes, _ = x.j.Likes(&was.Facts, was.Layers)
+		x.points -= x.likes
 	}
 	x.softest[0], x.softest[1] = x.goal.window()
 	head := &under{Edited: search.Edited{Stack: from}}
@@ -142,7 +146,8 @@ type changing struct {
 	most    search.Most
 	goal    goal
 	beneath bool              // the rules on layers can tell before the yarn is wound
-	points  float64           // of the head as it is, apart from its softness
+	points  float64           // of the head as it is, apart from its softness and its slices
+	likes   float64           // of its slices
 	softest [2]float64        // least and most notches of a head that is as is wanted
 	had     map[stackKey]bool // stacks that were listed
 	at      int               // the last place in the list
@@ -274,13 +279,15 @@ func (x *changing) turns(w *head.Wrap) int {
 }
 
 // What counts when changes are compared, in cents: a piece of work; a notch, a
-// gram and a millimetre that nobody asked to move, and that it is over a notch; each edit, another yarn, slices
+// gram and a millimetre that nobody asked to move, and that it is over a notch; a turn
+// more or fewer, and to go by another word, where neither was asked for; each edit, another yarn, slices
 // of a rubber that the head had none of, and another ball; and a point of score other than softness. Common practice, no
 // source: a layer or a wrap takes a quarter of an hour, and a head on another
 // ball is another head.
 const (
 	workCents                       = 250
 	strayCents, gramCents, mmCents  = 500, 60, 60
+	turnCents, wordCents            = 2, 250
 	farCents                        = 500
 	editCents, yarnCents, coreCents = 150, 1000, 1500
 	rubberCents                     = 1000
@@ -303,7 +310,7 @@ func (x *changing) begin(o *option) {
 	}
 	// What it costs, but for being off in softness.
 	h.Softness = x.ideal()
-	o.cents = x.price(o, &c) + x.lost(points+o.on.likes)
+	o.cents = x.price(o, &c) + x.lost(points, o.on.likes)
 	o.stage, o.least = toStrike, o.cents-hair
 	x.open.push(o)
 }
@@ -318,8 +325,10 @@ func (x *changing) ideal() float64 {
 }
 
 // lost is what a head costs that has so many points, apart from those for its
-// softness.
-func (x *changing) lost(points float64) float64 { return pointCents * max(0, x.points-points) }
+// softness, and for its slices. What a head gains in grams makes no odd slice usual.
+func (x *changing) lost(points, slices float64) float64 {
+	return pointCents * (max(0, x.points-points) + max(0, x.likes-slices))
+}
 
 // strike puts what a stroke tells of an option where it belongs.
 func (x *changing) strike(o *option) {
@@ -345,7 +354,7 @@ func (x *changing) strike(o *option) {
 		if !allowed {
 			return
 		}
-		o.stage, o.known, o.least = toJudge, p, max(o.least, total+x.lost(points+o.on.likes)-hair)
+		o.stage, o.known, o.least = toJudge, p, max(o.least, total+x.lost(points, o.on.likes)-hair)
 		x.open.push(o)
 	case reached:
 		x.made = append(x.made, p)
@@ -356,7 +365,17 @@ func (x *changing) strike(o *option) {
 
 // price is what a change costs, as far as it is known.
 func (x *changing) price(o *option, c *propose.Candidate) float64 {
-	return workCents*float64(o.work) + editCents*float64(o.edits()) + o.on.cents + x.yarnCents(&c.Head) + x.goal.astray(c)
+	return workCents*float64(o.work) + editCents*float64(o.edits()) + o.on.cents + x.yarnCents(&c.Head) + x.goal.astray(c) + x.renamed(c)
+}
+
+// renamed is what it costs that a head goes by another word than the one it has been
+// called by, where nobody asked to move its softness.
+func (x *changing) renamed(c *propose.Candidate) float64 {
+	scale := &x.j.Sound.Scale
+	if x.goal.sound() || strike.Grade(x.goal.at, *scale) == strike.Grade(c.Facts.Head.Softness, *scale) {
+		return 0
+	}
+	return wordCents
 }
 
 // judge works out all of a head by the reduced stroke, and reports whether no rule
@@ -371,7 +390,8 @@ func (x *changing) judge(p *priced) bool {
 		return false
 	}
 	p.judged, p.breaks, p.moved = &c, x.goal.breaks(&c), x.goal.moved(&c)
-	p.total += x.lost(apart(x.j, &c))
+	likes, _ := x.j.Likes(&c.Facts, c.Layers)
+	p.total += x.lost(apart(x.j, &c)-likes, likes)
 	return true
 }
 
