@@ -72,7 +72,11 @@ func (l ages) past(i int) bool {
 }
 
 // was reports whether token i is a was or were, not a we're.
-func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.at(i).short }
+func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.weAre(i) }
+
+// weAre reports whether token i is a we're, perhaps written without its apostrophe at
+// the head of a clause: just us, were twelve.
+func (l *line) weAre(i int) bool { return l.is(i, "were") && (l.at(i).short || l.at(i-1).mark) }
 
 // ageAt reads a number that is an age.
 func (l ages) ageAt(i int, f *finding) {
@@ -80,7 +84,7 @@ func (l ages) ageAt(i int, f *finding) {
 	if role.BornLong(l.roles(), i) {
 		f.add(l.line, false, false, i, i)
 	}
-	if !t.isNum || t.ordinal || t.num < 2 || t.num > 110 {
+	if !t.isNum || t.ordinal || t.num < 2 || t.num > 110 || l.grouped(i) || role.NoAge(l.roles(), i) {
 		return
 	}
 	if l.limit(i, f) || l.is(i+2, "older", "younger") || l.is(i+3, "older", "younger") && l.is(i+2, "years") {
@@ -97,6 +101,10 @@ func (l ages) ageAt(i int, f *finding) {
 	}
 	if !underage && !strings.HasPrefix(l.asked, "want.") && role.AdultRange(l.roles(), i) && !l.measured(i) {
 		f.add(l.line, false, false, i, i) // all leaders, thirty to sixty
+		return
+	}
+	if up := role.UpFrom(l.roles(), i); up > 0 { // from 17 to retired, from eighteen upward
+		f.add(l.line, underage, false, i, up)
 		return
 	}
 	if l.past(i) || l.is(i-1, "since", "for", "over") && l.is(i+1, "years", "year", "yrs") && !l.is(i+2, "old") {
@@ -130,14 +138,14 @@ func (l ages) ageAt(i int, f *finding) {
 	case l.is(i-1, "over", "above", "past") && l.at(i-2).hasUnit() && !l.is(i-2, "year", "years", "yrs", "month", "months"): // not a gram past 20
 		return
 	case l.is(i-1, "over", "above", "past") && t.num >= majority && t.num < 100 && !l.at(end).hasUnit() &&
-		(t.num <= 21 || l.ends(end) && (l.is(i-2, "all", "both", "well", "way", "is", "are", "im", "am", "everyone", "everybody", "now", "were", "just", "residents", "people", "members", "adults", "players", "ladies", "men", "women", "folk", "folks", "participants", "singers", "pensioners") || l.is(i-2, "bit") && l.inClause(i, person))):
+		(t.num <= 21 && !l.is(end, "of") && !role.Counted(l.roles(), i) || l.ends(end) && (l.is(i-2, "all", "both", "well", "way", "is", "are", "im", "am", "everyone", "everybody", "now", "were", "just", "residents", "people", "members", "adults", "players", "ladies", "men", "women", "folk", "folks", "participants", "singers", "pensioners") || l.is(i-2, "bit") && l.inClause(i, person))):
 		if l.denied(i-1) || l.is(i-2, "not", "isnt", "arent", "just") {
 			f.add(l.line, true, false, i-1, i)
 		} else {
 			f.add(l.line, false, false, i-1, i)
 		}
 		return
-	case t.num == majority && (l.is(i-1, "turn", "turning", "turnin", "turns", "be", "nearly", "bout", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && (l.denied(i) || l.is(i-2, "not"))):
+	case t.num == majority && !l.sized(end) && (l.is(i-1, "turn", "turning", "turnin", "turns", "be", "nearly", "bout", "almost", "til", "till", "until") || l.is(i-1, "yet", "quite") && (l.denied(i) || l.is(i-2, "not"))):
 		if l.is(i-1, "be") && l.question(i) { // do I have to be 18?
 			f.touch(l.line, i-1, i, false)
 			return
@@ -166,6 +174,10 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 		return
 	}
+	if role.Told(l.roles(), i, second) {
+		l.sayAge(i, second, underage, f)
+		return
+	}
 	next := l.at(end)
 	if l.is(end, "f", "m") && next.from == t.to && t.num >= 5 && (i == 0 || l.at(i-1).mark || l.is(i-1, "im", "am", "i", "a")) && l.ends(end+1) { // 13F
 		f.add(l.line, underage, underage && l.is(end, "m"), i, end)
@@ -183,7 +195,7 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "aged", "ages", "age", "geb") && !l.is(i-2, "at", "since", "from"):
 		l.sayAge(i, second, underage, f)
-	case l.is(i-1, ":", "-", "=") && l.is(i-2, "age", "aged", "ages") && l.ends(second): // age: 14
+	case l.is(i-1, ":", "-", "=") && (l.is(i-2, "age", "aged", "ages") || t.num >= 5 && l.is(i-2, "me", "maker")) && l.ends(second): // age: 14
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "nearly", "almost", "barely") && (i == 1 || l.at(i-2).mark) && t.num >= 5 && l.ends(second) && !strings.HasPrefix(l.asked, "want."): // nearly 17, does that matter
 		l.sayAge(i, second, underage, f)
@@ -194,10 +206,10 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "at") && l.is(i-2, "aged"):
 	case l.is(i-1, "turns", "turned", "turning", "is") && l.at(i-2).class&thing != 0 && !l.is(i-2, "it", "its") || l.is(i-2, "make", "makes") && l.is(i-1, "me", "us", "him", "her"): // my marimba turns 10
-	case l.is(i-1, "turns", "turning", "turned") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last", "over", "during", "before", "after", "yesterday", "recently", "just", "back"):
+	case l.is(i-1, "turns", "turning", "turned", "turn") && l.is(end, "in", "this", "next", "on", "today", "tomorrow", "last", "over", "during", "before", "after", "yesterday", "recently", "just", "back"):
 		l.sayAge(i, second, underage, f)
 	case l.ends(second) && l.is(i-1, "bin", "ist", "im", "am", "me", "hes", "shes", "turning", "turned", "turn", "turns", "just", "only", "nearly", "almost", "theyre", "are", "is", "m"):
-		if !l.person(i) {
+		if !l.person(i) || l.is(i-1, "me") && !role.MeAlone(l.roles(), i-1) {
 			return
 		}
 		l.sayAge(i, second, underage, f)
@@ -243,6 +255,9 @@ func (l ages) ageAt(i int, f *finding) {
 // be, with nothing but light words between: we're both 15, I'll be 16, she is
 // only just 9.
 func (l ages) lives(i int) bool {
+	if l.weAre(i-1) && !l.is(i+1, "on", "at", "in") {
+		return true
+	}
 	be := l.is(i-2, "ranges", "range", "ranging", "goes", "go", "are", "is") && l.is(i-1, "from", "between") && l.is(i+1, "to", "and")
 	if be && l.is(i-3, "band", "group", "ensemble", "section", "class", "choir", "club", "troop", "orchestra", "members", "ages") {
 		return true
@@ -292,6 +307,10 @@ func (l ages) bare(i, end int) bool {
 
 // sayAge takes the age at i, of the group or of an adult beside it.
 func (l ages) sayAge(i, end int, young bool, f *finding) {
+	if young && l.asked != Minor && role.OfPassing(l.roles(), i) {
+		f.touch(l.line, i, end-1, true)
+		return
+	}
 	doubt := false
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
@@ -332,7 +351,7 @@ func (l ages) ownAge(i int) bool {
 
 // person reports whether the subject before token i is somebody: not "it is 12".
 func (l ages) person(i int) bool {
-	if l.is(i-1, "bin", "im", "me", "hes", "shes", "turning", "turned", "turns", "m") {
+	if l.is(i-1, "bin", "im", "am", "me", "hes", "shes", "turning", "turned", "turns", "m") {
 		return true
 	}
 	for j := i - 1; j >= i-5; j-- {
@@ -342,6 +361,9 @@ func (l ages) person(i int) bool {
 		}
 		if t.class&thing != 0 && !l.is(j, "it", "its") {
 			return false
+		}
+		if l.at(i).num >= majority && l.is(j, "my", "our", "his", "her", "their", "your") && !l.capital(j+1) { // my savings are 80
+			continue
 		}
 		if t.class&(person|young|kin|pupil|student|helper) != 0 {
 			return true
@@ -408,6 +430,9 @@ func (l ages) youngAt(s span, f *finding) {
 		switch {
 		case l.inClause(i, college) && !l.is(s.to, "students"):
 			return
+		case role.Lends(l.roles(), s.to):
+			f.touch(l.line, i, s.to-1, true)
+			return
 		case l.is(i-1, "after") && l.is(s.to, "ended") || l.roles().LongAgo(s.to):
 			if l.is(l.roles().First(i)-1, "sat", "left", "finished", "did", "took", "passed", "from") && role.Own(l.roles(), i) {
 				f.add(l.line, false, false, i, s.to-1) // we sat our A levels in 1979
@@ -428,7 +453,11 @@ func (l ages) youngAt(s span, f *finding) {
 			f.touch(l.line, i, s.to-1, true)
 			return
 		}
-		if role.NoneSuch(l.roles(), s.to) || l.is(i-1, "no", "without", "zero") || l.is(i-1, "any") && l.denied(i) {
+		if role.Aside(l.roles(), i, s.to) {
+			f.touch(l.line, i, s.to-1, true)
+			return
+		}
+		if role.NoneSuch(l.roles(), s.to) || l.is(i-1, "no", "without", "zero") && !l.at(s.to-1).short || l.is(i-1, "any") && l.denied(i) {
 			f.add(l.line, false, false, i-1, s.to-1)
 			return
 		}
@@ -533,12 +562,12 @@ func (l ages) agedAdult(s span) bool {
 		if t.isNum && !t.ordinal && t.num >= majority && t.num < 100 && !l.at(j+1).hasUnit() && !(l.is(s.to-1, "class", "classes") && (l.is(s.to, "of") || l.at(s.to).mark)) && (l.ends(j+1) || l.is(j+1, "years")) {
 			return true
 		}
-		if t.mark && t.text != "," && t.text != "(" || t.isNum ||
+		if t.mark && t.text != "," && t.text != "(" || t.isNum || t.class&gear == 0 &&
 			!t.mark && !l.is(j, "is", "are", "who", "whos", "now", "aged", "both", "all", "turned", "hes", "shes", "he", "she", "theyre", "already", "just", "over", "about", "age", "at", "i", "should", "say", "and", "of", "mine", "ages", "us", "in", "the", "band", "group", "their", "his", "her", "my", "early", "mid", "late", "member", "player", "one", "here", "turning", "past") {
-			return false
+			break
 		}
 	}
-	return false
+	return role.LaterAdult(l.roles(), s.to)
 }
 
 // namedAdult reports whether the word of the span stands elsewhere in the line
@@ -558,7 +587,7 @@ func (l ages) grownUp(s span) bool {
 	if l.denied(s.from) || l.at(s.from).clause >= 0 && l.is(s.from-1, "an", "another", "the") && !l.is(s.from-2, "im", "am", "already", "basically", "technically", "legally") {
 		return false
 	}
-	if l.roles().OfAnother(s.from) || l.roles().Other(s.from) {
+	if l.roles().OfAnother(s.from) || l.roles().Other(s.from) || l.is(s.from, "retired") && l.is(s.from-1, "he", "she") {
 		return false
 	}
 	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {

@@ -44,10 +44,14 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		}
 	}
 	if f.careful == nil && f.careless == nil && age != nil && age.Value && (adult || l.roles().StandBy()) {
-		l.together(f)
+		if i := role.Together(l.roles(), func(i int) bool { return l.inClause(i, alone) }); i >= 0 {
+			f.add(l.line, false, false, i, i+2)
+		}
 	}
 	if f.careful == nil && f.careless == nil {
-		l.shows(f)
+		if from, to := role.Shows(l.roles(), l.asked == Supervised); to > 0 && !l.denied(to) && !l.question(from) {
+			f.add(l.line, false, false, from, to)
+		}
 	}
 	if f.careful == nil && f.careless == nil {
 		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
@@ -218,59 +222,6 @@ func (l *line) asks(i int) bool {
 		i++
 	}
 	return l.at(i).text == "?" || l.at(i+1).text == "?"
-}
-
-// together takes an adult who works with the young ones of the line.
-func (l rooms) together(f *finding) {
-	for i := range l.tokens {
-		with := l.is(i, "with") && (l.is(i+1, "me") || l.at(i+2).class&(young|kin|pupil) != 0 && l.is(i+1, "my", "our", "the") && l.roles().Makes(i) || l.is(i+1, "my") && l.at(i+2).isNum && l.roles().Makes(i))
-		both := l.is(i, "me", "i") && l.is(i+1, "and", "n", "plus") && (l.at(i+3).class&(young|kin) != 0 || l.at(i+3).isNum && l.is(i+2, "my", "our", "the")) ||
-			l.at(i).class&(young|kin) != 0 && l.is(i+1, "and", "n") && l.is(i+2, "i", "me") ||
-			l.is(i, "old") && l.is(i+1, "and") && l.is(i+2, "i", "me")
-		stay := l.is(i, "stay", "sit", "stand", "am", "be") && l.is(i-1, "i", "ill", "will") && (l.is(i+1, "with", "beside", "by") || l.is(i+2, "with", "beside", "by", "there"))
-		we := (l.is(i, "together") || l.is(i, "side") && l.is(i+1, "by") && l.is(i+2, "side")) && !l.inClause(i, alone)
-		own := l.is(i, "ill", "i") && (l.is(i+1, "be", "am", "stand", "help", "cut", "do") || l.is(i+1, "will") && l.is(i+2, "be", "help", "do", "cut")) &&
-			(l.is(i+2, "there", "standing", "cutting", "right", "beside", "with", "doing", "helping", "the", "over") || l.is(i+3, "there", "right", "cutting", "help", "the"))
-		if with || both || stay || we || own {
-			f.add(l.line, false, false, i, i+2)
-			return
-		}
-	}
-}
-
-// shows takes somebody who shows to be there, in a line that says little else:
-// yes I'll be there, she's here yes.
-func (l rooms) shows(f *finding) {
-	if role.SpeakerYoung(l.roles()) || len(l.tokens) > 12 {
-		return
-	}
-	yes := l.asked == Supervised || l.hasWord("yes", "yeah", "yep", "yup")
-	for i := range l.tokens {
-		j := i + 1
-		if l.is(j, "be", "am", "stay", "will", "always", "is", "are") {
-			j++
-		}
-		if l.is(j, "be", "right", "always", "stay") {
-			j++
-		}
-		last := j
-		switch {
-		case l.is(j, "there", "present", "here"):
-		case l.is(j, "in") && l.is(j+1, "the") && l.is(j+2, "room", "workshop", "classroom", "shop", "garage", "shed"):
-			last = j + 2
-		case l.is(j, "with", "beside") && l.is(j+1, "them", "us", "me", "him", "her") || l.is(j, "next") && l.is(j+1, "to") && l.is(j+2, "them", "me", "us", "him", "her"):
-			last = j + 1 + map[bool]int{true: 1, false: 0}[l.is(j, "next")]
-		default:
-			continue
-		}
-		end := l.at(last+1).mark || l.is(last+1, "of", "obviously", "always", "then", "yes", "too", "throughout", "all", "the", "yeah", "and")
-		speaker := l.is(i, "ill", "id") || l.asked == Supervised && l.is(i, "im", "were") && l.at(i).short || l.is(i, "i", "we") && j > i+1
-		other := yes && l.is(i, "shes", "hes", "theyre", "she", "he", "they")
-		if end && !l.denied(j) && !l.question(i) && (speaker || other) {
-			f.add(l.line, false, false, i, last)
-			return
-		}
-	}
 }
 
 // stays takes a speaker who says to be there with the young, or to do what is

@@ -192,7 +192,7 @@ func (l *line) roles() role.Line {
 		case t.isNum:
 			w.Is |= role.Number
 			w.Num = t.num
-		case t.short && strings.HasSuffix(t.text, "s"):
+		case strings.HasSuffix(t.text, "s") && (t.short || strings.HasPrefix(l.text[t.to:], "'") || strings.HasPrefix(l.text[t.to:], "’")): // the twins' dad
 			w.Is |= role.Owner
 		}
 		if t.short {

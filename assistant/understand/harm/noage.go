@@ -48,6 +48,16 @@ func (l ages) ofThing(i, after int) bool {
 	return false
 }
 
+// grouped reports whether the number at token i is one of the groups of digits of a
+// larger one: 30,000.
+func (l ages) grouped(i int) bool {
+	group := func(i int) bool {
+		a, b, c := l.at(i), l.at(i+1), l.at(i+2)
+		return a.isNum && b.text == "," && a.to == b.from && b.to == c.from && c.isNum && c.to-c.from == 3
+	}
+	return group(i) || group(i-2)
+}
+
 // calendar reports whether a time of the year or of school stands at token i.
 func (l ages) calendar(i int) bool {
 	if l.is(i, "the", "a", "two", "three", "this", "my") {

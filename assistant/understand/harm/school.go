@@ -25,7 +25,7 @@ func (l ages) schoolYear(i int, f *finding) {
 	case ordinal(i) && l.is(i+1, "grade", "grader", "graders", "grades", "graderz", "garde", "grad", "standard", "std", "klasse", "class", "form", "year", "years", "and",
 		"ano", "año", "curso", "grado", "klass", "klas", "luokka", "klasa", "klasy", "primary", "formers", "former", "eso"):
 		if l.is(i+1, "and") { // 5th and 6th graders
-			if !ordinal(i+2) || !l.is(i+3, "grade", "grader", "graders", "grades", "class", "klasse", "standard") {
+			if !ordinal(i+2) || !l.is(i+3, "grade", "grader", "graders", "grades", "class", "klasse", "standard") && !(l.is(i-1, "in") && l.is(i-2, "im", "am", "theyre", "are", "hes", "shes", "is")) {
 				return
 			}
 		}
@@ -37,7 +37,7 @@ func (l ages) schoolYear(i int, f *finding) {
 		if l.is(i, "class", "y", "p", "s", "form", "m") && !(l.is(i, "class") && l.at(i+1).num >= 4) && !l.is(i-1, "in", "im", "a", "my", "for", "our", "with", "the", "from") && !l.at(i-1).mark || l.sized(i+2) {
 			return
 		}
-		if l.is(i, "grade", "class", "year", "form") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch", "section", "sections", "part", "parts", "times", "verses", "phrases", "movements") {
+		if l.is(i, "grade", "class", "year", "form") && l.is(i+2, "piece", "pieces", "exam", "exams", "theory", "practical", "practicals", "wool", "yarn", "felt", "cord", "thread", "percussion", "steel", "bolt", "bolts", "plywood", "of", "mallets", "chart", "charts", "music", "repertoire", "level", "titanium", "maple", "birch", "section", "sections", "part", "parts", "times", "verses", "phrases", "movements") {
 			return
 		}
 		if l.is(i+2, "band", "solo") && l.is(i+3, "music", "piece", "pieces", "repertoire", "chart", "charts", "literature") {
@@ -72,5 +72,5 @@ func (l ages) schoolYear(i int, f *finding) {
 // sized reports whether a unit of size stands at token i, and not where the
 // school is or who goes there: year 8 in Leeds.
 func (l ages) sized(i int) bool {
-	return l.at(i).hasUnit() && !l.is(i, "students", "kids", "pupils", "children") && !(l.is(i, "in") && !l.at(i+1).mark && l.at(i+1).class&(thing|unit) == 0)
+	return l.at(i).hasUnit() && !(l.is(i, "set") && l.at(i+1).isNum) && !l.is(i, "students", "kids", "pupils", "children") && !(l.is(i, "in") && !l.at(i+1).mark && l.at(i+1).class&(thing|unit) == 0)
 }

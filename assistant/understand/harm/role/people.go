@@ -30,6 +30,9 @@ func Trade(l Line, i int) bool {
 // isn't for kids.
 func NotFor(l Line, i int) bool {
 	first := l.First(i)
+	if l.is(first-1, "not") && l.is(first, "the", "my", "our") && l.at(i+1).Is&Mark != 0 && !l.is(first-2, "why", "if") { // the teachers, not the children
+		return true
+	}
 	return l.is(first-1, "for") && (l.at(first-2).Is&Not != 0 || l.is(first-2, "isnt", "arent", "not", "never"))
 }
 
@@ -57,6 +60,9 @@ func Introduces(l Line, i int) bool {
 // i: thirty to sixty, 25 to 70.
 func AdultRange(l Line, i int) bool {
 	from, to := l.at(i), l.at(i+2)
+	if l.is(i-1, "between") && l.is(i+1, "and") && l.is(i-2, "all", "are", "aged", "everyone", "us") && from.Num >= Majority && to.Num > from.Num && to.Num < 100 && l.stops(i+3) && l.at(i+3).Is&Unit == 0 {
+		return true // all between 19 and 23
+	}
 	return from.Num >= Majority && l.is(i+1, "to", "through") && to.Is&Number != 0 && to.Num > from.Num+4 && to.Num < 100 && l.stops(i+3) && l.at(i+3).Is&Unit == 0 &&
 		(l.is(i-1, "aged", "ages", "from") && l.sentence(i, Person) || l.at(i-1).Is&Mark != 0 && l.is(i-2, "leaders", "adults", "adult", "parents", "members", "people", "women", "men", "ladies", "teachers", "volunteers", "staff", "players", "us", "grown"))
 }

@@ -147,8 +147,8 @@ func (l Line) passing(first, from, to int) bool {
 		return true // my niece's blanket
 	}
 	verb := l.after(to)
-	for l.at(verb).Is&(Idle|Work) == 0 && l.is(verb, "who", "that", "also", "always", "all", "both", "just", "will", "would", "is", "are", "do", "does", "can", "may", "might", "often", "keep", "keeps",
-		"never", "dont", "doesnt", "wont", "didnt", "cant", "have", "has", "had", "were", "was", "still", "only", "even", "over", "next", "door", "there", "then", "already", "long", "usually") {
+	for l.at(verb).Is&(Idle|Work) == 0 && (l.at(verb).Is&Number != 0 || l.is(verb, "who", "that", "also", "always", "all", "both", "just", "will", "would", "is", "are", "do", "does", "can", "may", "might", "often", "keep", "keeps",
+		"never", "dont", "doesnt", "wont", "didnt", "cant", "have", "has", "had", "were", "was", "still", "only", "even", "over", "next", "door", "there", "then", "already", "long", "usually")) {
 		verb++
 	}
 	if l.at(verb).Is&Idle != 0 {

@@ -1,0 +1,82 @@
+package role
+
+import "slices"
+
+// Who is said to be there for the work.
+
+// Together returns where an adult is said to work with the young ones of the line, -1
+// where none is: my daughter and I. Alone tells of a word whether somebody is alone in its clause.
+func Together(l Line, alone func(int) bool) int {
+	for i := range l {
+		with := l.is(i, "with") && (l.is(i+1, "me") || l.at(i+2).Is&Young != 0 && l.is(i+1, "my", "our", "the") && l.Makes(i) || l.is(i+1, "my") && l.at(i+2).Is&Number != 0 && l.Makes(i))
+		both := l.is(i, "me", "i") && l.is(i+1, "and", "n", "plus") && (l.at(i+3).Is&Young != 0 || l.at(i+3).Is&Number != 0 && l.is(i+2, "my", "our", "the")) ||
+			l.at(i).Is&Young != 0 && l.is(i+1, "and", "n") && l.is(i+2, "i", "me") ||
+			l.is(i, "old") && l.is(i+1, "and") && l.is(i+2, "i", "me")
+		stay := l.is(i, "stay", "sit", "stand", "am", "be") && l.is(i-1, "i", "ill", "will") && (l.is(i+1, "with", "beside", "by") || l.is(i+2, "with", "beside", "by", "there"))
+		we := (l.is(i, "together") || l.is(i, "side") && l.is(i+1, "by") && l.is(i+2, "side")) && !alone(i)
+		own := l.is(i, "ill", "i") && (l.is(i+1, "be", "am", "stand", "help", "cut", "do") || l.is(i+1, "will") && l.is(i+2, "be", "help", "do", "cut")) &&
+			(l.is(i+2, "there", "standing", "cutting", "right", "beside", "with", "doing", "helping", "the", "over") || l.is(i+3, "there", "right", "cutting", "help", "the"))
+		if with || both || stay || we || own {
+			return i
+		}
+	}
+	return -1
+}
+
+// Shows returns the words that show somebody to be there in a line that says little
+// else: yes I'll be there, she's here yes. Asked is set where that was asked. Without
+// any, the second is 0.
+func Shows(l Line, asked bool) (from, to int) {
+	if SpeakerYoung(l) || len(l) > 12 {
+		return 0, 0
+	}
+	yes := asked || slices.ContainsFunc(l, func(w Word) bool { return slices.Contains([]string{"yes", "yeah", "yep", "yup"}, w.Text) })
+	for i := range l {
+		j := i + 1
+		if l.is(j, "be", "am", "stay", "will", "always", "is", "are") {
+			j++
+		}
+		if l.is(j, "be", "right", "always", "stay") {
+			j++
+		}
+		last := j
+		switch {
+		case l.is(j, "there", "present", "here"):
+		case l.is(j, "in") && l.is(j+1, "the") && l.is(j+2, "room", "workshop", "classroom", "shop", "garage", "shed"):
+			last = j + 2
+		case l.is(j, "with", "beside") && l.is(j+1, "them", "us", "me", "him", "her") || l.is(j, "next") && l.is(j+1, "to") && l.is(j+2, "them", "me", "us", "him", "her"):
+			last = j + 1 + map[bool]int{true: 1, false: 0}[l.is(j, "next")]
+		default:
+			continue
+		}
+		end := l.at(last+1).Is&Mark != 0 || l.is(last+1, "of", "obviously", "always", "then", "yes", "too", "throughout", "all", "the", "yeah", "and")
+		speaker := l.is(i, "ill", "id") || asked && l.is(i, "im", "were") && l.at(i).Is&Short != 0 || l.is(i, "i", "we") && j > i+1
+		other := yes && l.is(i, "shes", "hes", "theyre", "she", "he", "they")
+		if end && (speaker || other) {
+			return i, last
+		}
+	}
+	return 0, 0
+}
+
+// OfPassing reports whether the age at word i is that of somebody young who is only
+// spoken of: my grandson who is six drew it.
+func OfPassing(l Line, i int) bool {
+	for j := i - 1; j >= i-4 && l.at(j).Clause == l.at(i).Clause; j-- {
+		if l.at(j).Is&Young != 0 {
+			return l.Part(j, j+1) == Passing
+		}
+	}
+	return false
+}
+
+// Counted reports whether another number in the sentence of word i is one of money or of
+// a size.
+func Counted(l Line, i int) bool {
+	for j, w := range l {
+		if w.Is&Number != 0 && w.Sentence == l.at(i).Sentence && l.at(j+1).Is&Unit != 0 && !l.is(j+1, "in", "people", "players", "songs", "kids", "pupils", "children", "students") {
+			return true
+		}
+	}
+	return false
+}
