@@ -64,10 +64,10 @@ func (s building) build(r Reply) Reply { return s.start(r, "") }
 // start begins a job, once the questions of safety are answered.
 func (s building) start(r Reply, job string) Reply {
 	if s.owes(&r, "Before we build, this has to come from you.") {
-		s.now.due, s.now.dueJob = true, job
+		s.now.due = due{Job: true, ID: job}
 		return s.ask(r)
 	}
-	s.now.due = false
+	s.now.due = due{}
 	c, heads, err := s.atHand()
 	if err != nil {
 		s.teller().Clash(&r.Said, err)

@@ -9,6 +9,7 @@ import (
 	"mallow/assistant/answer"
 	"mallow/assistant/audio"
 	"mallow/assistant/compare"
+	"mallow/assistant/gift"
 	"mallow/assistant/reply"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -22,46 +23,6 @@ type Gift struct {
 	Keep   bool // a file was asked for, so a sound is not played
 }
 
-// What a line can ask to be given.
-const (
-	noGift = iota
-	soundGift
-	soundFile
-	sheetGift
-	pageGift
-)
-
-// gift is what a line asks to be given. Every word of the line has to be one
-// that such a line has; I play marimba asks for nothing.
-func gift(line string) int {
-	said := strings.Fields(answer.Plain(line))
-	has := func(words ...string) bool {
-		return slices.ContainsFunc(said, func(w string) bool { return slices.Contains(words, w) })
-	}
-	const filler = "let me i want to wanna would like can could you us please now again for a an the it its this that them these those both of and in on as with my " +
-		"one two three 1 2 3 4 first second choice choices head heads mallet mallets on offer " +
-		"hear listen play sound sounds audio wav save keep write store print give show open make see view export get " +
-		"sheet build html page pages web browser file picture pictures drawing comparison compare them"
-	for _, w := range said {
-		if !slices.Contains(strings.Fields(filler), w) {
-			return noGift
-		}
-	}
-	keep := has("save", "keep", "write", "store", "export")
-	page := has("html", "page", "web", "browser", "pictures", "picture")
-	switch {
-	case has("sound", "sounds", "audio", "wav") && keep:
-		return soundFile
-	case has("sheet") && (page || keep):
-		return sheetGift
-	case page && (keep || has("show", "open", "make", "see", "view", "give", "print", "heads", "comparison", "compare")), has("comparison") && keep:
-		return pageGift
-	case has("hear", "listen", "play") && (len(said) == 1 || has("it", "them", "both", "this", "that", "these", "those", "sound", "head", "heads", "choice", "1", "2", "3")):
-		return soundGift
-	}
-	return noGift
-}
-
 // gifts are the files about the heads on offer that a line can ask for.
 type gifts struct {
 	kit *Kit
@@ -71,8 +32,8 @@ type gifts struct {
 // give hands over what a line asks for, and reports whether it asks.
 func (s *Session) give(line string) (Reply, bool) {
 	var r Reply
-	what := gift(line)
-	if what == noGift {
+	what := gift.Of(line)
+	if what == gift.None {
 		return r, false
 	}
 	if s.replaying { // it was given then
@@ -84,7 +45,7 @@ func (s *Session) give(line string) (Reply, bool) {
 	}
 	asked := gifts{s.kit, &s.now}
 	switch what {
-	case sheetGift:
+	case gift.Sheet:
 		if s.owes(&r, "Before the sheet, this has to come from you; then say it again.") {
 			return s.ask(r), true
 		}
@@ -94,7 +55,7 @@ func (s *Session) give(line string) (Reply, bool) {
 			return s.ask(r), true
 		}
 		r.Gift = &Gift{Name: "mallow-sheet.html", Render: sh.HTML}
-	case pageGift:
+	case gift.Page:
 		v, err := compare.New(s.kit.Catalogue, asked.instrument(), "Heads on offer", asked.offered(line))
 		if err != nil {
 			r.Say("%s", reply.Told(err))
@@ -102,7 +63,7 @@ func (s *Session) give(line string) (Reply, bool) {
 		}
 		r.Gift = &Gift{Name: "mallow-heads.html", Render: v.HTML}
 	default:
-		if err := asked.sound(&r, line, what == soundFile); err != nil {
+		if err := asked.sound(&r, line, what == gift.SoundFile); err != nil {
 			r.Say("%s", reply.Told(err))
 		}
 	}

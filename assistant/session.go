@@ -52,8 +52,7 @@ type state struct {
 	prompted string                  // the question that stood under the last reply
 	back     []harm.Fact             // careful answers that may be taken back, once that is affirmed
 	bench    *along.Build            // what is being built; nil for nothing
-	due      bool                    // the job is to begin once the questions of safety are answered
-	dueJob   string                  // of the catalogue's jobs; empty to build
+	due      due                     // what is to be done once the questions of safety are answered
 	doctor   along.Doctor            // a trouble that is being looked into
 	old      old                     // an old head whose stack is being found
 	wish     string                  // stands in the way of every head, and may be given up
@@ -63,6 +62,14 @@ type state struct {
 	turning  bool                    // whether to go on with the next of them is asked
 	pair     [2]string               // the heads of the last what-if, as it is and as supposed
 	done     bool                    // a build has come to its end, or its sheet was handed out
+}
+
+// due is what waits for the questions of safety: a job, or else a set.
+type due struct {
+	Job    bool   `json:",omitempty"`
+	ID     string `json:",omitempty"` // of the catalogue's jobs; empty to build
+	Grades int    `json:",omitempty"` // of the set
+	Line   string `json:",omitempty"` // that asked for the set
 }
 
 func (st state) clone() state {
@@ -551,8 +558,16 @@ func (s *Session) next(r Reply) Reply {
 		s.now.asked, s.now.stage = "", proposed
 		return building{s}.recheck(r)
 	}
-	if _, owed := s.kit.Asker.Owed(&s.now.State); s.now.due && !owed {
-		return building{s}.start(r, s.now.dueJob)
+	if q, owed := s.kit.Asker.Owed(&s.now.State); owed && s.now.due != (due{}) {
+		s.now.open(q.ID)
+		return s.ask(r)
+	} else if d := s.now.due; d.Grades > 0 {
+		if q, ok := s.kit.Asker.Next(&s.now.State, s.now.seen); ok {
+			s.now.open(q.ID)
+		}
+		return graduating{s}.show(r, d)
+	} else if s.now.due.Job {
+		return building{s}.start(r, s.now.due.ID)
 	}
 	if s.replaying {
 		s.now.asked = ""

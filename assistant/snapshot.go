@@ -41,8 +41,7 @@ type savedState struct {
 	Heard    reading.Reading `json:",omitzero"`
 	Prompted string          `json:",omitempty"`
 	Back     []harm.Fact     `json:",omitempty"`
-	Due      bool            `json:",omitempty"`
-	DueJob   string          `json:",omitempty"`
+	Due      due             `json:",omitzero"`
 	Doctor   along.Doctor    `json:",omitzero"`
 	Old      old             `json:",omitzero"`
 	Wish     string          `json:",omitempty"`
@@ -81,7 +80,7 @@ func (st state) saved() (savedState, error) {
 		return savedState{}, errBusy
 	}
 	x := savedState{st.State, st.stage, st.seen, st.asked, st.tries, st.teaching, nil, st.owed, st.choosing, st.heard, st.prompted,
-		st.back, st.due, st.dueJob, st.doctor, st.old, st.wish, st.without, st.later, st.turning, st.pair, st.done}
+		st.back, st.due, st.doctor, st.old, st.wish, st.without, st.later, st.turning, st.pair, st.done}
 	for _, q := range st.quiz {
 		y := savedQuiz{Quiz: q}
 		for _, b := range q.Shown {
@@ -109,7 +108,7 @@ func (st state) saved() (savedState, error) {
 
 func (x savedState) state(ground *settled.Ground) state {
 	st := state{x.State, x.Stage, x.Seen, x.Asked, x.Tries, x.Teaching, nil, x.Owed, x.Choosing, nil, nil, x.Heard, x.Prompted,
-		x.Back, nil, x.Due, x.DueJob, x.Doctor, x.Old,
+		x.Back, nil, x.Due, x.Doctor, x.Old,
 		x.Wish, x.Without, x.Later, nil, x.Turning, x.Pair, x.Done}
 	st.Ground = ground
 	for _, l := range st.later {

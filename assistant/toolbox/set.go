@@ -50,6 +50,14 @@ func (k *Kit) Set(ctx context.Context, w Wish, text string, o graded.Options) (g
 	return other, nil
 }
 
+// Spans reports whether a text names more than one grade of softness of a kind of
+// instrument.
+func (k *Kit) Spans(kind, text string) bool {
+	o := graded.Options{Rungs: 2}
+	k.span(kind, text, &o)
+	return o.Hardest != nil
+}
+
 // span sets the ends that a text names, where it names more than one grade of
 // softness of a kind of instrument.
 func (k *Kit) span(kind, text string, o *graded.Options) {
