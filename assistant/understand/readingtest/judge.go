@@ -11,6 +11,7 @@ import (
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
 	"mallow/knowledge/measure"
+	"mallow/rules/facts"
 )
 
 // Verdict is how a line was read, the worse the later.
@@ -110,6 +111,7 @@ func (j *judge) takes() {
 		case j.asks(t.Path):
 			j.bad(Asked, "asks beside: %s", t.Path)
 		case slices.Contains(implied, t.Path):
+		case t.Path == facts.PlayerGrip && t.Value == "two" && slices.Contains(j.rec.Expect.Takes, "player.mallets=2"): // which is that grip
 		default:
 			j.bad(Wrong, "takes beside: %s=%v", t.Path, t.Value)
 		}
@@ -289,8 +291,12 @@ func figure(s string) (float64, bool) {
 	return v, err == nil
 }
 
-// millimetres reads a size of the corpus, in inches unless it says otherwise.
+// millimetres reads a size of the corpus: of bare numbers one that no head has inches of
+// is in millimetres, as facts are.
 func millimetres(s string) float64 {
+	if mm, err := strconv.ParseFloat(s, 64); err == nil && mm > 3 {
+		return mm
+	}
 	l, err := measure.ParseLength(s, measure.Inch)
 	if err != nil {
 		return 0
