@@ -88,6 +88,7 @@ func (w *walk) line() {
 	w.Mends()
 	w.Out.Harm = w.Harm.Read(w.Text, w.Ctx.Asked)
 	all := clause.Cut(w.Chart)
+	w.Recast(all)
 	if len(all) == 0 {
 		switch {
 		case !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Mark != "" }):

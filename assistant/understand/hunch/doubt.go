@@ -20,6 +20,7 @@ type bounds struct {
 	Unharmed float64 `yaml:"unharmed"`
 	Strange  float64 `yaml:"strange"`
 	Missed   float64 `yaml:"missed"`
+	Asking   asking  `yaml:"asking"`
 }
 
 func newBounds() (bounds, error) {
@@ -29,9 +30,9 @@ func newBounds() (bounds, error) {
 	if err := d.Decode(&b); err != nil {
 		return b, fmt.Errorf("doubt.yaml: %w", err)
 	}
-	for _, v := range []float64{b.Doubted, b.Unharmed, b.Strange, b.Missed} {
+	for _, v := range []float64{b.Doubted, b.Unharmed, b.Strange, b.Missed, b.Asking.Below} {
 		if v <= 0 || v >= 1 {
-			return b, fmt.Errorf("doubt.yaml: doubted, unharmed, strange and missed are shares between 0 and 1, not %g", v)
+			return b, fmt.Errorf("doubt.yaml: doubted, unharmed, strange, missed and below are shares between 0 and 1, not %g", v)
 		}
 	}
 	return b, nil

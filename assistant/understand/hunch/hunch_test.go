@@ -79,6 +79,9 @@ func TestNoOpinion(t *testing.T) {
 			t.Errorf("%s: missed %q", name, m)
 		}
 	}
+	if (Opinion{}).Idle(Signs{More: 9}) {
+		t.Error("a line that there is no opinion of asks nothing")
+	}
 	o := n.Think([]Word{{Text: "make"}, {Text: "it"}, {Text: "mellow"}, {Text: "please"}}, "")
 	if _, ok := o.Of("want.nonsense"); ok {
 		t.Error("there is an opinion of a fact that was not taught")
@@ -138,5 +141,23 @@ func BenchmarkThink(b *testing.B) {
 func BenchmarkNew(b *testing.B) {
 	for b.Loop() {
 		newNet(b)
+	}
+}
+
+// TestIdle has the network tell what asks from what only looks like it.
+func TestIdle(t *testing.T) {
+	n := newNet(t)
+	think := func(s string) Opinion {
+		var words []Word
+		for _, w := range strings.Fields(s) {
+			words = append(words, Word{Text: w})
+		}
+		return n.Think(words, "")
+	}
+	if o := think("what glue should i use for the wool ?"); o.Idle(Signs{Mark: true, Word: true, Only: true}) {
+		t.Error("what glue should i use: asks nothing")
+	}
+	if o := think("lunch was 4 bucks , daylight robbery"); !o.Idle(Signs{}) {
+		t.Error("lunch was 4 bucks: asks")
 	}
 }

@@ -37,6 +37,7 @@ type Line struct {
 	Hunch   *hunch.Net
 
 	Shown   []hunch.Word // the line as the second opinion is shown it
+	Opinion hunch.Opinion
 	Out     reading.Reading
 	Passed  []reading.Topic // facts that were named and nothing said of
 	Kept    []string        // what is to stay, in words

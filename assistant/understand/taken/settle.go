@@ -18,8 +18,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
 	l.complained()
 	l.settleBars()
-	opinion := l.Hunch.Think(l.Shown, l.Ctx.Asked)
-	second{l}.harm(opinion)
+	second{l}.harm(l.Opinion)
 	l.settleHarm()
 	purse{l}.settle()
 	purse{l}.pairs()
@@ -28,7 +27,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	}
 	l.settleBack()
 	l.settleActs(all)
-	second{l}.hear(opinion)
+	second{l}.hear(l.Opinion)
 	l.account()
 	l.settleTalk(all)
 	l.withdrawn()

@@ -1,0 +1,32 @@
+package taken
+
+import (
+	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/hunch"
+	"mallow/assistant/understand/reading"
+)
+
+// Recast forms the second opinion of a line, and where that is strongly against a question
+// lets its clauses tell: the bread is in the oven so make this snappy.
+func (l *Line) Recast(all []clause.Clause) {
+	l.Opinion = l.Hunch.Think(l.Shown, l.Ctx.Asked)
+	some, s := false, hunch.Signs{Only: true, More: -1}
+	for k := range all {
+		x := &all[k]
+		if x.First {
+			s.More++
+			s.Word = s.Word || clause.Begins(l.Chart, x)
+		}
+		some = some || clause.IsQuestion(x.Act)
+		s.Only = s.Only && clause.IsQuestion(x.Act)
+		s.Mark = x.End == "?"
+	}
+	if !some || !l.Opinion.Idle(s) {
+		return
+	}
+	for k := range all {
+		if clause.IsQuestion(all[k].Act) {
+			all[k].Act = reading.Tell
+		}
+	}
+}
