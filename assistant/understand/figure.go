@@ -404,7 +404,7 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "player.tension_n", to
 	case q.Spelt && q.Value == 1 && s.Is(i-1, "that", "this", "which", "usual", "other"): // usually that one
 		return "", to
-	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && (!s.Answered(s.Ctx.Asked) || it.Limit != "" && s.SaidOf(s.Ctx.Asked).Bound != "") && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || s.place().StandsAlone(i)) && figure.Likely(s.Ctx.Asked, q):
+	case s.Ctx.Asked != "" && figure.Fits(s.Ctx.Asked, q) && (!s.Answered(s.Ctx.Asked) || it.Limit != "" && s.SaidOf(s.Ctx.Asked).Bound != "") && (q.Dim != quantity.Plain && q.Dim != quantity.Pieces || figure.Answers(s.place(), i)) && figure.Likely(s.Ctx.Asked, q):
 		if role != nil {
 			to++
 		}

@@ -28,7 +28,28 @@ func Pairs(c *cover.Chart) int {
 			n++
 		}
 	}
+	if n == 0 && Apart(c) {
+		return 2
+	}
 	return n
+}
+
+// Apart reports whether what heads are to be is told of mine and of somebody else's: mine
+// soft, hers hard.
+func Apart(c *cover.Chart) bool {
+	found := 0
+	for i := range c.Items {
+		if !c.Is(i, "mine") && !(found > 0 && c.Is(i, "hers", "his", "theirs")) {
+			continue
+		}
+		for j := i + 1; j < i+6 && c.Item(j).Mark == "" && !c.Is(j, "is", "are", "was", "were", "has"); j++ {
+			if f := c.Item(j).Fact(); f != nil && (f.Slot == facts.WantSoftness || f.Slot == facts.WantColour || f.Slot == facts.WantAttack) {
+				found++
+				break
+			}
+		}
+	}
+	return found > 1
 }
 
 // Sums counts the sums of money that a line names.
@@ -52,25 +73,59 @@ func clauseEnd(c *cover.Chart, i int) int {
 
 // Each returns how many there are of those who get a pair each, or of the things that
 // get one, 0 where that is not said: a pair each for three of us, me and my sister want
-// a pair each, both of us.
+// a pair each, both of us, a pair apiece for the trio.
 func Each(c *cover.Chart) int {
 	pair := false
 	for i := range c.Items {
-		pair = pair || c.Says(i, "pair") && (c.HasWord(i, min(i+4, len(c.Items)), "each", "apiece") || c.HasWord(max(0, i-2), i, "each"))
+		pair = pair || c.Says(i, "pair", "one", "set", "couple") && (c.HasWord(i, min(i+4, len(c.Items)), "each", "apiece") || c.HasWord(max(0, i-2), i, "each"))
 	}
 	if !pair {
 		return 0
 	}
+	pair = c.HasWord(0, len(c.Items), "pair", "pairs", "set", "sets", "mallets")
 	for i := range c.Items {
 		q := c.Item(i).Qty
+		for n, words := range together {
+			if pair && c.Says(i, words...) {
+				return n + 2
+			}
+		}
 		switch {
-		case q != nil && q.Whole && q.Value > 1 && q.Value < 40 && c.HasWord(i+1, min(i+3, len(c.Items)), "us", "them", "people", "friends", "players"):
+		case pair && q != nil && q.Whole && q.Value > 1 && q.Value < 40 && c.HasWord(i+1, min(i+3, len(c.Items)), "us", "them", "people", "friends", "players"):
 			return int(q.Value)
-		case c.Says(i, "both"), c.Is(i, "me") && c.Is(i+1, "and") && c.Starts(i+2, "my", "the", "a"), c.Is(i, "i") && c.Is(i+1, "and"):
+		case c.Says(i, "both"), c.Says(i, "me") && c.Is(i+1, "and") && c.Starts(i+2, "my", "the", "a"), c.Is(i, "i") && c.Is(i+1, "and"):
 			return 2
 		}
 	}
 	return 0
+}
+
+// together are words for so many people who play together, from two on.
+var together = [][]string{
+	{"duo", "duet", "twosome", "twins"}, {"trio", "threesome", "triplets"}, {"quartet", "quartette", "foursome"}, {"quintet", "fivesome"}, {"sextet", "sixsome"}, {"septet"}, {"octet"},
+}
+
+// Answers reports whether the figure at item i can answer what was asked: its clause says
+// nothing else that it could be of. Twenty-five is all I've got; I'd go for thirty.
+func Answers(s Place, i int) bool {
+	if s.StandsAlone(i) {
+		return true
+	}
+	if q := s.Item(i).Qty; s.Open == facts.WantSoftness || q.Spelt && q.Value == 1 || s.Unknown(i+1) || s.Item(i+1).Any("unit", "form") || s.Says(i-1, "room", "page", "line", "bus", "number", "chapter", "aged", "age", "year", "grade", "verse", "floor") {
+		return false
+	}
+	strange := 0
+	for j := s.From; j < s.To; j++ {
+		it := s.Item(j)
+		switch {
+		case j == i:
+		case it.Qty != nil && !(it.Qty.Spelt && it.Qty.Value == 1), it.Note != nil, it.ID != "", it.Any("kind", "material", "instrument.kind", "move", "wish", "role", "count", "form", "thing", "withdraw", "act"), it.Fact() != nil:
+			return false
+		case s.Unknown(j) && it.Has("plain") == nil:
+			strange++
+		}
+	}
+	return strange < 2 && !s.HasWord(s.From, s.To, "not", "was", "were", "used", "wallet", "purse", "price", "cost", "costs", "shaft", "stick", "ago", "old", "last", "years", "minutes", "hours", "weeks", "days", "months", "if", "people", "times", "why", "how")
 }
 
 // joined reports whether a word that goes on with a list stands before item i.

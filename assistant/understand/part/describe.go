@@ -179,6 +179,9 @@ func (s Describer) sameThing(i, j int) bool {
 // piece of it behind: a foot OF tubing, balls IN nylon, thread OF ABOUT 2 mm.
 func (s Describer) linked(j int) bool {
 	for k := j; k < j+4; k++ {
+		if s.Is(k, "to") && s.HasWord(0, j, "prefer", "preferred", "prefers") { // cotton to wool
+			return false
+		}
 		if k > j && s.partItem(k) {
 			return true
 		}
@@ -206,6 +209,9 @@ func (s Describer) anchors(i int) bool {
 		return true
 	}
 	if it.Has("weight") != nil && s.skeins(i-1) || it.Qty != nil && it.Qty.Form == "skein" && s.ClauseEnds(i+1) { // a hank of 4-ply
+		return true
+	}
+	if x := it.Has("form"); x != nil && x.Value == "skein" && s.Item(i-1).Qty != nil && s.Item(i-1).Qty.Dim == quantity.Mass { // two 100 gram skeins
 		return true
 	}
 	if it.Qty != nil && it.Qty.Dim == quantity.Shore && s.Starts(i-1, "the", "my", "our", "those", "these") && !s.Is(i+1, "alone", "out") { // use the 55A
@@ -334,7 +340,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 	if p.Kind == "" && p.Durometer > 0 && len(lengths) == 0 {
 		p.Kind = "core"
 	}
-	if p.Kind == "" && (p.Unit == "skein" || p.Weight != "" && s.ofWeight(from, to)) {
+	if p.Kind == "" && (p.Unit == "skein" || p.Unit == "kg" && s.skeins(to-1) || p.Weight != "" && s.ofWeight(from, to)) {
 		p.Kind = "yarn"
 	}
 	switch {

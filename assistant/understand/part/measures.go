@@ -73,6 +73,9 @@ func (s Describer) Counted(i, from, to int) (n float64, end int) {
 			break
 		}
 	}
+	if t := s.At(it.From); it.Qty == nil && it.Any("player.mallets", "player.grip") && t.Kind == lexis.Number && t.Whole && it.To == it.From+2 && s.At(it.From+1).Is("sticks") { // rattan, four sticks
+		return t.Value, i + 1
+	}
 	q := it.Qty
 	if q != nil && q.Form == "pair" && alone(s.Chart, i, from, to) { // sticks, two pairs
 		return 2 * q.Value, i + 1

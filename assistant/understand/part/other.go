@@ -58,7 +58,7 @@ func Rest(list []reading.Part, how reading.Holding) []reading.Part {
 func Kept(c *cover.Chart, p reading.Part, i, end int, how reading.Holding) reading.Holding {
 	out := c.Is(end, "out") && c.HasWord(i-3, i, "leave", "leaving", "keep", "cut", "count", "take", "rule")
 	nowhere := p.Material+p.Made != "" && how == reading.Lack && (c.Is(end, "in") && c.Says(end+1, "it", "them", "mine", "these", "any") || c.Says(end, "anywhere"))
-	if out || nowhere {
+	if out || nowhere || c.Is(i-1, "to") && c.HasWord(0, i, "prefer", "preferred", "prefers") { // I prefer cotton to wool
 		return reading.Avoid
 	}
 	return how

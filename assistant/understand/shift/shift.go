@@ -229,6 +229,9 @@ func (m marker) before(i, from int, v verb) (way string, at, end int) {
 // to moves nothing: bring it down to 24 g.
 func (m marker) verb(i, from int) verb {
 	for j := i - 1; j >= from; j-- {
+		if x := m.Item(j).Has("bound"); x != nil && x.Value == "most" && m.Says(j, "to") && m.Says(j, "up") { // up to 50 dollars
+			break
+		}
 		if way, end := m.way(j, "shift"); way != "" && end <= i {
 			v := verb{way: way, at: j}
 			if m.Says(j, "bring", "take", "move", "get", "push", "nudge", "go", "goes", "going", "come", "comes", "put", "stick", "slap", "pile", "pack", "load", "bung") {

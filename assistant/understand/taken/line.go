@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/hunch"
 	"mallow/assistant/understand/reading"
@@ -80,7 +81,7 @@ func (l *Line) Several() bool {
 			ones++
 		}
 	}
-	return l.Kinds() > 1 || ones > 1 || l.purposes() > 1 || l.graded() > 2
+	return l.Kinds() > 1 || figure.Apart(l.Chart) || ones > 1 || l.purposes() > 1 || l.graded() > 2
 }
 
 // graded counts the grades of hardness that stand in a list, one straight after

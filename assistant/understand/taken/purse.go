@@ -95,12 +95,12 @@ func (l purse) pairs() {
 		}
 		l.Out.Takes = append(l.Out.Takes, reading.Take{Path: "want.pairs", Value: n, Degree: 1, Text: "pair", Sure: 0.9})
 	}
-	if slices.Contains(l.Out.Acts, reading.Tell) {
+	if told := slices.Contains(l.Out.Acts, reading.Tell); told || len(l.Out.Acts) == 0 {
 		if n := float64(max(figure.Each(l.Chart), l.ofEach())); n > 1 && (pairs == nil || pairs.Value == 1.0) {
 			count(n)
 			return
 		}
-		if n := float64(figure.Pairs(l.Chart)); n > 1 {
+		if n := float64(figure.Pairs(l.Chart)); told && n > 1 {
 			if pairs == nil || pairs.Value == 1.0 && pairs.Bound == "" {
 				count(n)
 			}
@@ -115,7 +115,7 @@ func (l purse) pairs() {
 			}
 		}
 	}
-	if pairs == nil && class != nil && l.HasWord(0, len(l.Items), "gets", "get") && l.HasWord(0, len(l.Items), "every", "each", "everyone", "everybody") && l.HasWord(0, len(l.Items), "pair") { // every kid gets a pair
+	if pairs == nil && class != nil && (figure.Sums(l.Chart) == 0 || l.HasWord(0, len(l.Items), "gets", "get", "wants", "needs")) && l.HasWord(0, len(l.Items), "every", "each", "everyone", "everybody", "per", "apiece") && l.HasWord(0, len(l.Items), "pair") { // every kid gets a pair
 		count(class.Value)
 		return
 	}
