@@ -24,7 +24,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	for _, s := range l.spans {
 		i := s.from
 		switch {
-		case ages(l).past(i) || s.class&helper != 0 && (role.Before(l.roles(), i) || l.roles().Asked(i) && !l.inSentence(i, away)):
+		case ages(l).past(i) || s.class&helper != 0 && (role.Before(l.roles(), i) || l.roles().Formerly(i) || role.Unlike(l.roles(), i, s.to) || l.roles().Asked(i) && !l.inSentence(i, away)):
 		case s.class&alone != 0 && l.roles().Adult() && !l.inClause(i, young|kin|pupil|student) && role.Own(l.roles(), i):
 		case s.class&alone != 0:
 			if l.aloneAt(s, age != nil && age.Value && !age.Doubt) && !ofAge {
@@ -138,6 +138,10 @@ func (l rooms) helperAt(s span, f *finding) {
 	there, gone, from, to := false, false, i, s.to-1
 	for _, x := range l.spans {
 		a := l.at(x.from)
+		if x.class&away != 0 && x.from > i && a.sentence == l.at(i).sentence+1 && role.Goes(l.roles(), i, x.from) { // my aunt said she'd help. She lives in Peru
+			gone, to = true, x.to-1
+			continue
+		}
 		if a.sentence != l.at(i).sentence || x.from-i > 9 || i-x.from > 5 {
 			continue
 		}
@@ -171,6 +175,9 @@ func (l rooms) helperAt(s span, f *finding) {
 			}
 			if l.is(x.from, "here", "there", "around") && x.from < i && !l.is(x.from, "there") {
 				continue
+			}
+			if l.is(x.from, "here") && x.from == s.to && l.asked != Supervised && role.Speaks(l.roles(), i) {
+				continue // nan here, 81: the speaker
 			}
 			able := l.is(x.from-1, "to") && l.is(x.from-2, "able") && (l.at(x.from-3).class|l.at(x.from-4).class)&not != 0
 			if l.denied(x.from) || l.at(x.from-1).class&cant != 0 || able { // mum can't sit with me
@@ -267,7 +274,7 @@ func (l rooms) air() *Fact {
 	}
 	for _, s := range l.spans {
 		i := s.from
-		if s.class&(air|noair) == 0 || l.covered(s) || l.is(i, "fresh") && l.is(i-1, "breath") {
+		if s.class&(air|noair) == 0 || l.covered(s) || role.Played(l.roles(), i, s.to) || l.is(i, "fresh") && l.is(i-1, "breath") {
 			continue
 		}
 		if l.is(i, "stuffy", "airless", "muggy") && l.hasWord("sound", "sounds", "sounding", "tone", "timbre", "note", "notes", "bass") && !l.hasWord("room", "workshop", "shed", "garage", "place") {
@@ -287,7 +294,8 @@ func (l rooms) air() *Fact {
 		case s.class&noair != 0:
 			f.add(l.line, !l.denied(i), false, i, s.to-1)
 		default:
-			f.add(l.line, l.denied(i) || l.broken(s), false, i, s.to-1)
+			no := l.is(s.to, ",", ":", "-", "?") && l.is(s.to+1, "no", "none", "nope", "nil") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens)) // fresh air, no
+			f.add(l.line, l.denied(i) != no || l.broken(s), false, i, s.to-1)
 		}
 	}
 	return f.result()

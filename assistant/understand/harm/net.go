@@ -111,7 +111,7 @@ func (l *line) youngHelper() bool {
 		if s.class&(helper|kin|young) == 0 {
 			continue
 		}
-		sibling := l.is(s.to-1, "brother", "sister", "cousin", "friend", "bro", "sis", "sibling")
+		sibling := l.is(s.to-1, "brother", "sister", "cousin", "friend", "bro", "sis", "sibling", "babysitter", "babysitters", "sitter", "minder", "mate", "helper")
 		for j := s.to; sibling && j < s.to+7 && l.at(j).sentence == l.at(s.from).sentence; j++ {
 			if t := l.at(j); t.isNum && !t.ordinal && t.num >= 5 && t.num < majority && !l.at(j+1).hasUnit() {
 				return true

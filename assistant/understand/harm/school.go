@@ -1,6 +1,9 @@
 package harm
 
-import "mallow/assistant/understand/harm/heard"
+import (
+	"mallow/assistant/understand/harm/heard"
+	"mallow/assistant/understand/harm/role"
+)
 
 // schoolYear reads year 7, 6th grade, class 8, grade 4 and the like.
 func (l ages) schoolYear(i int, f *finding) {
@@ -64,6 +67,10 @@ func (l ages) schoolYear(i int, f *finding) {
 		return
 	}
 	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.roles().LongAgo(end) || l.is(at-1, "taught") || l.is(at-2, "taught") {
+		return
+	}
+	if role.Aside(l.roles(), at, end) {
+		f.touch(l.line, at, end-1, false)
 		return
 	}
 	f.add(l.line, true, l.supposed(at), at, end-1)

@@ -15,7 +15,7 @@ func (l Line) ForSelf() bool {
 			return !l.is(i+2, "and")
 		case l.is(i, "mine") && (l.is(i-1, "just", "only", "all", "are") || l.is(i+1, "alone", "only")):
 			return true
-		case l.is(i, "my") && l.is(i+1, "own", "personal") && l.is(i+2, "use", "hobby", "pleasure", "fun"):
+		case l.is(i, "my") && l.is(i+1, "own", "personal", "private") && l.is(i+2, "use", "hobby", "pleasure", "fun", "vice", "enjoyment", "amusement", "indulgence"):
 			return true
 		}
 	}

@@ -80,3 +80,46 @@ func Counted(l Line, i int) bool {
 	}
 	return false
 }
+
+// Unlike reports whether the helper whom words from..to-1 name is only compared with, or
+// is thanks: you sound like my mother; no ta.
+func Unlike(l Line, from, to int) bool {
+	first := l.First(from)
+	return l.is(first-1, "like", "than") || l.is(from, "ta") && (l.is(from-1, "no") || l.at(from-1).Is&Mark != 0) && l.at(to).Is&Mark != 0
+}
+
+// Speaks reports whether the helper at word i, whom here follows, is the speaker: nan here.
+func Speaks(l Line, i int) bool {
+	return l.at(i).Is&Short == 0 && !l.is(l.First(i), "my", "our", "the", "a", "an", "his", "her", "their", "me", "no", "only") && (i+2 >= len(l) || l.at(i+2).Is&Mark != 0 || l.at(i+2).Is&Young != 0) && !l.is(i-1, "have", "with", "only", "got")
+}
+
+// Goes reports whether word to, in the sentence after that of the helper at word i, is
+// said of that helper: she lives in Peru.
+func Goes(l Line, i, to int) bool {
+	for j := to - 1; j >= to-3 && l.at(j).Sentence == l.at(i).Sentence+1; j-- {
+		if l.is(j, "he", "she", "they", "hes", "shes", "theyre") {
+			return l.at(j-1).Sentence == l.at(i).Sentence
+		}
+	}
+	return false
+}
+
+// Played reports whether the air at words from..to-1 is where they play, or moves in an
+// instrument: an open air gig; the fans of the vibes; fresh air, no.
+func Played(l Line, from, to int) bool {
+	near := func(words ...string) bool {
+		for j := from - 6; j < to+6; j++ {
+			if l.at(j).Sentence == l.at(from).Sentence && l.is(j, words...) {
+				return true
+			}
+		}
+		return false
+	}
+	switch {
+	case l.is(from, "open") && l.is(from+1, "air"):
+		return near("gig", "gigs", "concert", "show", "festival", "stage", "wedding", "parade", "performance", "thing", "cinema", "market")
+	case l.is(to-1, "fan", "fans") || l.is(from, "fan", "fans"):
+		return near("vibes", "vibraphone", "pedal", "resonators", "resonator", "rattle", "rattles", "damper", "dampers", "motor") || near("little") && near("metal", "round", "spinning", "bars")
+	}
+	return false
+}

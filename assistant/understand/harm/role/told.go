@@ -16,6 +16,12 @@ func NoAge(l Line, i int) bool {
 	if l.is(i+1, "years", "year") && l.is(i+2, "old") && l.is(i+3, "is", "are") && (l.at(i+4).Is|l.at(i+5).Is)&Gear != 0 {
 		return true
 	}
+	if l.is(i+1, "years", "year", "yrs") && (l.is(i+2, "of") && !l.is(i+3, "age") || l.is(i-1, "played", "playing", "taught", "teaching", "after", "past")) && !l.is(i+2, "old") {
+		return true // in eight years of gigging; played 16 yrs
+	}
+	if l.is(i-1, "are", "were") && l.is(i-2, "we", "theyre", "they") && l.is(i+1, "on", "in", "at") && (l.at(i+2).Is|l.at(i+3).Is)&Gear != 0 {
+		return true // we are five on mallets
+	}
 	for j := i - 1; j >= i-3 && l.at(j).Is&Mark == 0; j-- {
 		if l.is(j, "like") && !l.is(j-1, "im", "id", "i", "would", "theyd", "shed", "hed", "was", "is", "are", "hes", "shes", "theyre", "were", "be") && l.is(j+1, "im", "i", "youre", "a", "an", "were", "hes", "shes", "theyre") {
 			return true
@@ -113,6 +119,7 @@ func Aside(l Line, from, to int) bool {
 	switch {
 	case l.is(first, "a", "another") && l.at(to).Is&Helper != 0,
 		l.is(first-1, "on") && l.is(first, "a", "an"),
+		l.is(first-1, "to", "teaches", "teach") && l.ForSelf() || l.is(first-1, "teaches") && l.Another(first-2), // I teach juggling to children; mallets are my private vice
 		l.at(from-1).Is&Number != 0 && l.is(to, "in") && l.is(to+1, "my", "our") && l.at(to+2).Is&(Gear|School|Work) == 0 && !l.is(to+2, "care", "charge", "house", "home", "family", "flat", "kitchen", "garage", "shed", "shop", "street", "garden"):
 		return true
 	}
