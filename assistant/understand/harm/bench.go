@@ -126,7 +126,7 @@ func (l rooms) aloneAt(s span, ofYoung bool) bool {
 // helperAt reads somebody who may stand by.
 func (l rooms) helperAt(s span, f *finding) {
 	i := s.from
-	if l.at(i).class&grown != 0 && l.is(i-1, "with") && l.is(i-2, "work", "working", "teach") || l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are")) {
+	if l.at(i).class&grown != 0 && l.is(i-1, "with") && l.is(i-2, "work", "working", "teach") || l.is(s.to, "allergy", "allergic") || l.at(s.to).class&(young|kin|pupil) != 0 || l.is(i-1, "the", "a") && l.is(i-2, "am", "im") || l.at(i).class&grown != 0 && (l.at(i-1).isNum || l.is(i-1, "all", "im", "am", "are", "is", "fully") || l.is(i-1, "only") && !l.is(i-2, "the")) {
 		return
 	}
 	if l.is(i, "teacher") && l.roles().ForSelf() || l.is(i-2, "for", "present", "gift") && l.is(i-1, "my", "our", "the") && !l.is(i-3, "wait", "waiting") { // by trade; a gift
@@ -155,6 +155,9 @@ func (l rooms) helperAt(s span, f *finding) {
 		switch {
 		case x.class&away != 0 && x.from >= i:
 			if l.is(x.from, "left", "gone", "upstairs", "downstairs") && !l.is(x.from-1, "is", "are", "has", "have", "been", "went") && !l.is(x.from, "gone") {
+				continue
+			}
+			if x.from == s.to && l.at(x.to).class&(work|idle) != 0 { // my supervisor at work plays bongos
 				continue
 			}
 			gone, to = true, x.to-1
@@ -232,26 +235,10 @@ func (l *line) asks(i int) bool {
 }
 
 // stays takes a speaker who says to be there with the young, or to do what is
-// dangerous for them: I'd be sat right there with them, I'll do all the cutting.
-// OfYoung is set when the line speaks of young ones.
+// dangerous for them. OfYoung is set when the line speaks of young ones.
 func (l rooms) stays(f *finding, ofYoung bool) {
-	if role.SpeakerYoung(l.roles()) {
-		return
-	}
-	for i := range l.tokens {
-		if !l.is(i, "i", "ill", "id", "we", "well", "im") || l.is(i, "well") && !l.at(i).short || l.question(i) {
-			continue
-		}
-		verb := l.roles().Stays(i)
-		if verb < 0 {
-			continue
-		}
-		to := l.roles().WithThem(verb, ofYoung)
-		if to < 0 || l.denied(verb) {
-			continue
-		}
-		f.add(l.line, false, false, i, to)
-		return
+	if from, to := role.StaysWith(l.roles(), ofYoung, l.question, l.denied); to > 0 {
+		f.add(l.line, false, false, from, to)
 	}
 }
 

@@ -34,6 +34,9 @@ func (l bodies) skin() [2]*Fact {
 	if s, ok := l.anyKind(); ok {
 		ru.add(l.line, true, false, s.from, s.to-1)
 	}
+	if i := role.OnlyNatural(l.roles()); i >= 0 && l.has(rubber|allergy|reaction|weak) { // it's just the tree kind
+		l.add(la, ru, true, false, true, false, span{i, i + 1, 0})
+	}
 	if i := role.Barred(l.roles()); i >= 0 { // nobody in the house may touch rubber
 		l.add(la, ru, l.at(i).class&latex != 0, l.at(i).class&latex == 0, true, false, span{i, i + 1, 0})
 	}
@@ -239,8 +242,9 @@ func (l bodies) sign(s span, la, ru *finding) {
 	past := ages(l).past(i) || strong && l.once(i) || l.roles().Formerly(i)
 	asks := l.asks(i)
 	general := (asks || l.roles().Inquires(i)) && !l.roles().Somebody(i) && !l.roles().Answered(i)
-	doubt := l.doubted(i) && !role.Firm(l.roles(), i) || past || general
-	la.touched = past || general || asks
+	gone := l.roles().Absent(i) // whose it is has no part in this
+	doubt := l.doubted(i) && !role.Firm(l.roles(), i) || past || general || gone
+	la.touched = past || general || asks || gone
 	ru.touched = la.touched
 	switch {
 	case denied && l.has(except) && l.excepted(i):
@@ -428,7 +432,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	if s.class&latex == 0 {
 		f = ru
 	}
-	general := l.roles().Inquires(i) && !l.roles().Somebody(i) && !l.roles().Answered(i)
+	general := l.roles().Inquires(i) && !l.roles().Somebody(i) && !l.roles().Answered(i) || l.roles().Absent(i)
 	supposed := l.doubted(i) || l.question(i) || general
 	la.touched = general || l.asks(i)
 	ru.touched = la.touched

@@ -29,6 +29,10 @@ func (l bodies) lungs() *Fact {
 			case !l.denied(i) && (l.once(i) || ages(l).past(i) || l.roles().Had(i)) && l.hasWord("better", "recovered", "fine", "grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
 				healed = s
 			case l.denied(i) || l.undone(i):
+				if role.Otherwise(l.roles(), s.to-1) { // I haven't asthma, my sister has
+					f.add(l.line, true, true, i, s.to-1)
+					continue
+				}
 				if l.has(undo) || (l.nobody(i) || l.roles().AnswersNo(i) || l.at(i+1).mark) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
 					f.add(l.line, false, false, i, s.to-1)
 				}
@@ -116,7 +120,7 @@ func (l bodies) breathed(s span, f *finding) {
 			return
 		case x.class&(cant|avoid) != 0 && !isGlue && (x.from < i && i-x.from < 8 || x.from >= s.to) && !water:
 			f.add(l.line, true, question, i, x.to-1)
-		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && !l.between(x.to, i, allergy|reaction|lungs|latex) && l.is(x.from, "no", "without", "not", "never", "dont", "doesnt", "wont", "isnt", "nothing", "zero", "kein", "keine", "pas") && !water:
+		case x.class&not != 0 && x.from < i && i-x.to < 4 && !isGlue && !l.between(x.to, i, allergy|reaction|lungs|latex) && l.is(x.from, "no", "without", "not", "never", "dont", "doesnt", "wont", "isnt", "nothing", "none", "none of", "zero", "kein", "keine", "pas") && !water:
 			f.add(l.line, true, question, i, x.to-1)
 		case x.class&not != 0 && !isGlue && x.from >= s.to && x.from-s.to < 2 && ages(l).ends(x.to): // solvent glue not
 			f.add(l.line, true, question, i, x.to-1)

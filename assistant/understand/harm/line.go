@@ -105,7 +105,7 @@ func (l *line) denied(i int) bool {
 			n = 0
 			break
 		}
-		if denies && !nor && !(l.is(j, "nope", "no", "nah") && (j == 0 || l.at(j-1).mark) && l.at(j+1).class&not != 0) && !(l.is(j, "no") && l.is(j+2, "no") && j+2 < i && !l.is(j+1, "one", "body")) { // nope no allergies; no kids no allergies
+		if denies && !nor && !(l.is(j, "nope", "no", "nah") && (j == 0 || l.at(j-1).mark) && (l.at(j+1).class&not != 0 || l.is(j+1, "i", "im", "ive", "we", "weve", "he", "hes", "she", "shes", "they", "theyre", "its"))) && !(l.is(j, "no") && l.is(j+2, "no") && j+2 < i && !l.is(j+1, "one", "body")) { // nope no allergies; no kids no allergies
 			n, nor = n+1, l.is(j, "nor") // no one of them nor me
 		}
 	}
@@ -156,7 +156,7 @@ func (l *line) light(j int) bool {
 	}
 	return l.is(j, "nobody", "noone", "none", "no", "mean", "meaning", "saying", "a", "an", "the", "any", "of", "in", "is", "are", "am", "be", "been", "being", "was", "were", "has", "have", "had", "having", "got", "get", "gets", "getting", "to", "at", "with", "on",
 		"known", "real", "serious", "particular", "about", "that", "think", "say", "kind", "sort", "here", "there", "ever", "even", "suffer", "suffers", "suffering", "from", "all", "one", "single", "or", "really",
-		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "once", "whatsoever", "form", "forms", "medical")
+		"actually", "particularly", "very", "class", "group", "family", "team", "band", "section", "room", "house", "ensemble", "percussion", "studio", "workshop", "else", "sign", "signs", "history", "know", "aware", "so", "far", "yet", "bit", "way", "such", "as", "for", "own", "special", "makes", "make", "making", "holds", "plays", "playing", "using", "uses", "showed", "shown", "need", "needs", "seem", "seems", "feel", "feels", "work", "working", "too", "much", "by", "flagged", "flag", "mentioned", "mention", "reported", "reports", "report", "declared", "listed", "lists", "disclosed", "noted", "raised", "ticked", "told", "said", "me", "us", "recorded", "record", "logged", "complained", "shows", "nr", "suffered", "skin", "once", "whatsoever", "form", "forms", "medical", "quartet", "trio", "quintet", "duo", "choir", "orchestra", "crew", "lot", "office", "school", "household", "flat")
 }
 
 // roles returns the words of the line, each with what tells of the part that

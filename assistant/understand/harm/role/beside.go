@@ -9,7 +9,7 @@ func (l Line) Stays(i int) int {
 		switch {
 		case l.is(j, "with", "beside", "alongside") && l.is(i, "im", "ill", "id") && j == i+1 && l.WithThem(j, true) == j+1:
 			return j
-		case j == i+1 && l.is(i, "im", "ill") && l.is(j, "there", "present", "around") && l.at(j+1).Is&Mark == 0:
+		case j == i+1 && l.is(i, "im", "ill") && l.is(j, "there", "present", "around", "at") && l.at(j+1).Is&Mark == 0:
 			return j
 		case l.is(j, "sit", "sitting", "sat", "stand", "standing", "stood", "stay", "staying", "watch", "watching", "hover", "hovering", "cut", "cutting", "drill", "drilling", "glue", "gluing", "handle", "handling", "supervise", "do", "doing", "be", "am", "run", "use", "manage", "help", "helping", "assist", "assisting", "hold", "guide", "teach", "show", "on", "in", "within", "right"):
 			return j
@@ -28,7 +28,11 @@ func (l Line) WithThem(i int, ofYoung bool) int {
 	}
 	for j := i; j <= i+7 && l.at(j).Sentence == l.at(i).Sentence; j++ {
 		switch {
-		case l.is(j, "with", "beside", "by", "over", "near", "alongside", "behind") && them(j+1):
+		case j == i && l.is(j, "help", "helping", "assist", "assisting") && them(j+1) && l.is(j+2, "all", "the", "throughout", "every", "always"): // I will help him all the time
+			return j + 1
+		case l.is(j, "over") && l.is(j+1, "the") && l.is(j+2, "whole", "entire", "job") && ofYoung:
+			return j + 2
+		case l.is(j, "with", "beside", "by", "over", "near", "alongside", "behind", "between") && them(j+1):
 			return j + 1
 		case l.is(j, "next", "close") && l.is(j+1, "to") && (them(j+2) || l.is(j+2, "it") && l.has(Young|School)):
 			return j + 2
@@ -45,7 +49,7 @@ func (l Line) WithThem(i int, ofYoung bool) int {
 			return j + 1
 		case l.is(j, "there", "around") && l.is(i, "be", "am", "stay", "sit", "stand", "sat", "stood") && l.is(j+1, "all", "the", "throughout", "every", "with", "beside", "watching"):
 			return j
-		case j == i+1 && l.is(i, "be", "am", "stay", "sit") && l.is(j, "in") && l.is(j+1, "the") && l.is(j+2, "room", "classroom", "workshop") && (l.at(j+3).Text == "" || l.at(j+3).Is&Mark != 0):
+		case j == i+1 && l.is(i, "be", "am", "stay", "sit") && l.is(j, "in") && l.is(j+1, "the") && l.is(j+2, "room", "classroom", "workshop") && (l.at(j+3).Text == "" || l.at(j+3).Is&Mark != 0 || l.is(j+3, "from", "with", "throughout", "all", "till", "until", "every", "always", "and")):
 			return j + 2 // kids are 9, I'll be in the room
 		case l.is(j, "whole", "entire") && l.is(j+1, "time"):
 			return j + 1

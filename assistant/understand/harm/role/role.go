@@ -199,9 +199,12 @@ func (l Line) Absent(i int) bool {
 		if l.is(j, "i", "im", "ive", "me", "we", "us") {
 			return false
 		}
-		other = other || w.Is&Person != 0
+		other = other || w.Is&Person != 0 || l.is(j, "ex", "chap", "bloke", "guy", "man", "woman", "cellist", "pianist", "violinist", "singer", "conductor")
 	}
-	return other && l.sentence(i, Away) || l.clause(i, Hearer)
+	away := slices.ContainsFunc(l, func(w Word) bool {
+		return w.Is&Away != 0 && (w.Sentence == l.at(i).Sentence || w.Sentence == l.at(i).Sentence+1)
+	})
+	return other && away || l.clause(i, Hearer)
 }
 
 // Show reports whether the sign at word i is said of how strongly listeners are

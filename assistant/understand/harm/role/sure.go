@@ -138,3 +138,21 @@ func Nobody(l Line) bool {
 	}
 	return l.is(1, "a") && l.is(2, "soul", "single", "one") || l.is(1, "one", "anyone", "anybody") && !l.is(2, "is", "does", "but") || l.is(1, "to") && l.is(2, "my", "our") && l.is(3, "knowledge")
 }
+
+// OnlyNatural returns the word of a line that says that it is natural rubber alone which
+// somebody can't bear, -1 where there is none: just the tree kind; only the natural stuff.
+func OnlyNatural(l Line) int {
+	for i := range l {
+		if !l.is(i, "natural", "tree") || !l.is(i+1, "kind", "stuff", "sort", "one", "ones", "type", "rubber") && !(l.is(i+1, "rubber") && l.is(i+2, "kind", "stuff", "sort")) {
+			continue
+		}
+		j := i - 1
+		for l.is(j, "the", "that", "from", "real") {
+			j--
+		}
+		if l.is(j, "only", "just") && !l.is(j-1, "not", "isnt", "have", "got", "use", "using", "want", "buy") && !l.is(i+2, "i", "ive", "we", "left", "here", "please") {
+			return i
+		}
+	}
+	return -1
+}

@@ -123,3 +123,26 @@ func Played(l Line, from, to int) bool {
 	}
 	return false
 }
+
+// StaysWith returns the words of a speaker who says to be there with the young, or to do
+// what is dangerous for them: I'd be sat right there with them, I'll do all the cutting.
+// OfYoung is set when the line speaks of young ones; question and denied tell of a word
+// whether it is asked or denied. Without any, the second is 0.
+func StaysWith(l Line, ofYoung bool, question, denied func(int) bool) (from, to int) {
+	if SpeakerYoung(l) {
+		return 0, 0
+	}
+	for i := range l {
+		if !l.is(i, "i", "ill", "id", "we", "well", "im") || l.is(i, "well") && l.at(i).Is&Short == 0 || question(i) {
+			continue
+		}
+		verb := l.Stays(i)
+		if verb < 0 {
+			continue
+		}
+		if to := l.WithThem(verb, ofYoung); to >= 0 && !denied(verb) {
+			return i, to
+		}
+	}
+	return 0, 0
+}
