@@ -106,6 +106,7 @@ const (
 	plainNotches          = 1.5
 	leastPlain, mostPlain = 0.6, 1.47 // times that
 	met                   = 0.35      // notches that a wish with a number may be off
+	metBare               = 2.5       // the same of bare balls, which lie far apart
 	plainMM               = 2.0
 	plainDB               = 1.0 / 7
 	plainOctaves          = 0.1
@@ -286,9 +287,18 @@ func (g *goal) reached(is *propose.Candidate) bool {
 	case g.sound() && g.By == 0:
 		return move >= leastPlain*g.by && move <= mostPlain*g.by
 	case g.sound():
-		return math.Abs(move-g.by) <= met
+		return math.Abs(move-g.by) <= g.met()
 	}
 	return move >= g.by-1e-9
+}
+
+// met is how many notches off a head may be whose move has a number; it is no less than
+// half way there.
+func (g *goal) met() float64 {
+	if g.was.Facts.Head.Turns > 0 {
+		return met
+	}
+	return max(met, min(metBare, g.by/2))
 }
 
 // without reports whether something is to be left out of the head, and no more.
@@ -321,7 +331,7 @@ func (g *goal) window() (least, most float64) {
 	case g.sound() && g.By == 0:
 		least, most = leastPlain*g.by, mostPlain*g.by
 	case g.sound():
-		least, most = g.by-met, g.by+met
+		least, most = g.by-g.met(), g.by+g.met()
 	default:
 		least, most = -g.strays(), g.strays()
 	}
@@ -500,7 +510,7 @@ func (a Aim) String() string {
 	if unit == "cents" {
 		return fmt.Sprintf("%.2f %s", a.By/100, a.Way)
 	}
-	return fmt.Sprintf("%g %s %s", a.By, unit, a.Way)
+	return fmt.Sprintf("%.3g %s %s", a.By, unit, a.Way)
 }
 
 // less orders by how far heads have gone the way of the aim, the farthest
