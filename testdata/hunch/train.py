@@ -33,6 +33,7 @@ TAKE = re.compile(r"^([a-z_.]+)\s*(!=|<=|>=|~|=)\s*(.*)$")
 MOVE = re.compile(r"^([a-z_.]+)([+-])")
 GRADED = {"want.attack", "want.colour", "want.opening", "want.register", "want.loudest", "want.softness",
           "player.level", "player.grip", "instrument.kind", "instrument.bars"}
+ACTS = {"tell", "change", "undo", "social", "back", "leave", "restart", "save", "lesson", "unsure", "yes", "no"}
 QUESTIONS = {"ask", "why", "whynot", "whatif", "compare", "define", "help", "show", "more"}
 
 
@@ -60,7 +61,7 @@ def labels(record):
     acts = set(e.get("acts") or [])
     if acts & QUESTIONS:
         out.add("question")
-    return out | ({"tell", "change", "undo", "social"} & acts)
+    return out | (ACTS & acts)
 
 
 def load(files):
