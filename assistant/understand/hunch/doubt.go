@@ -1,8 +1,10 @@
 package hunch
 
 import (
+	"cmp"
 	_ "embed"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -16,11 +18,12 @@ var doubts string
 
 // bounds say when an opinion counts, as doubt.yaml tells.
 type bounds struct {
-	Doubted  float64 `yaml:"doubted"`
-	Unharmed float64 `yaml:"unharmed"`
-	Strange  float64 `yaml:"strange"`
-	Missed   float64 `yaml:"missed"`
-	Asking   asking  `yaml:"asking"`
+	Doubted  float64            `yaml:"doubted"`
+	Of       map[string]float64 `yaml:"of"` // doubted, for some facts
+	Unharmed float64            `yaml:"unharmed"`
+	Strange  float64            `yaml:"strange"`
+	Missed   float64            `yaml:"missed"`
+	Asking   asking             `yaml:"asking"`
 }
 
 func newBounds() (bounds, error) {
@@ -30,9 +33,9 @@ func newBounds() (bounds, error) {
 	if err := d.Decode(&b); err != nil {
 		return b, fmt.Errorf("doubt.yaml: %w", err)
 	}
-	for _, v := range []float64{b.Doubted, b.Unharmed, b.Strange, b.Missed, b.Asking.Below} {
+	for _, v := range slices.AppendSeq([]float64{b.Doubted, b.Unharmed, b.Strange, b.Missed, b.Asking.Below}, maps.Values(b.Of)) {
 		if v <= 0 || v >= 1 {
-			return b, fmt.Errorf("doubt.yaml: doubted, unharmed, strange, missed and below are shares between 0 and 1, not %g", v)
+			return b, fmt.Errorf("doubt.yaml: doubted, what stands under of, unharmed, strange, missed and below are shares between 0 and 1, not %g", v)
 		}
 	}
 	return b, nil
@@ -71,7 +74,7 @@ func (o Opinion) below(bound float64, labels ...string) bool {
 
 // Fact reports whether an answer to a fact is in doubt; a nil value is any answer.
 func (o Opinion) Fact(path string, value any) bool {
-	return o.net != nil && (o.below(o.net.Doubted, Near(path)...) || value != nil && o.below(o.net.Strange, label(path, value)))
+	return o.net != nil && (o.below(cmp.Or(o.net.bounds.Of[path], o.net.Doubted), Near(path)...) || value != nil && o.below(o.net.Strange, label(path, value)))
 }
 
 // label names a fact with a value.
