@@ -87,8 +87,7 @@ func (w *walk) line() {
 	w.Out.Corrects = w.Contrasts
 	w.Mends()
 	w.Out.Harm = w.Harm.Read(w.Text, w.Ctx.Asked)
-	all := clause.Cut(w.Chart)
-	w.Recast(all)
+	all := taken.Recast(w.Line, clause.Cut(w.Chart))
 	if len(all) == 0 {
 		switch {
 		case !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Mark != "" }):

@@ -276,7 +276,7 @@ func (g Guard) Foreign(i int, x *lexis.Sense) bool {
 	}
 	strange := 0
 	end := g.To
-	if g.simile(i + 1) {
+	if simile(g, i+1) {
 		end = i + 1
 	}
 	for j := range g.Items {

@@ -17,8 +17,11 @@ const (
 	another
 )
 
+// subject is who or what the words of a guarded clause speak of.
+type subject struct{ Guard }
+
 // nearest returns who stands nearest before item i, in its clause or the ones before.
-func (g Guard) nearest(i int) person {
+func (g subject) nearest(i int) person {
 	for j := i; j >= 0 && j > i-9; j-- {
 		switch {
 		case g.Says(j, "i", "im", "ive", "id", "me", "mine", "myself", "we", "weve", "us", "our", "ours"):
@@ -31,7 +34,7 @@ func (g Guard) nearest(i int) person {
 }
 
 // another reports whether item j names somebody who is not the speaker.
-func (g Guard) another(j int) bool {
+func (g subject) another(j int) bool {
 	return g.Says(j, "he", "hes", "shes", "she", "flatmate", "flatmates", "roommate", "roommates", "roomie", "cousin", "cousins", "friend", "friends", "mate", "mates", "pal", "buddy", "brother", "brothers",
 		"sister", "sisters", "dad", "dads", "mum", "mums", "mom", "moms", "father", "mother", "uncle", "aunt", "auntie", "grandad", "grandpa", "grandma", "granny", "nan", "husband", "husbands", "wife", "wifes",
 		"partner", "partners", "boyfriend", "girlfriend", "teacher", "teachers", "colleague", "colleagues", "neighbour", "neighbours", "neighbor", "neighbors", "boss", "tutor", "instructor", "landlord", "someone", "somebody",
@@ -46,7 +49,8 @@ func (g Guard) Elsewhere(i int, x *lexis.Sense) bool {
 	if x.Slot != facts.InstrumentKind {
 		return false
 	}
-	if g.Likened(i, x) || g.Former(i, x) || g.supposed(i) || g.nameOnly(i) {
+	of := subject{g}
+	if g.Likened(i, x) || g.Former(i, x) || of.supposed(i) || of.nameOnly(i) {
 		return true
 	}
 	own := slices.IndexFunc(g.Items, func(it cover.Item) bool {
@@ -56,8 +60,8 @@ func (g Guard) Elsewhere(i int, x *lexis.Sense) bool {
 	if own < 0 {
 		return false
 	}
-	who := g.nearest(own)
-	if own > i && g.nearest(i) == another && who == speaker && !g.HasWord(0, len(g.Items), "she", "he", "her", "his", "hers", "us", "both", "each", "together", "on", "husband", "wife", "first", "wants", "needs") {
+	who := of.nearest(own)
+	if own > i && of.nearest(i) == another && who == speaker && !g.HasWord(0, len(g.Items), "she", "he", "her", "his", "hers", "us", "both", "each", "together", "on", "husband", "wife", "first", "wants", "needs") {
 		return true
 	}
 	return (own > i || who == speaker) && g.HasWord(max(g.From, i-6), i, "promised", "wanted", "asked", "learned", "learnt", "rival", "calls", "heard", "saw", "tried", "sold", "dreamt", "dreamed", "wished", "borrowed") &&
@@ -65,13 +69,13 @@ func (g Guard) Elsewhere(i int, x *lexis.Sense) bool {
 }
 
 // supposed reports whether item i is only supposed: if I had one, were it one.
-func (g Guard) supposed(i int) bool {
+func (g subject) supposed(i int) bool {
 	return g.HasWord(max(g.From, i-5), i, "if", "wish", "unless") && g.HasWord(max(g.From, i-4), i, "had", "owned", "were", "got")
 }
 
 // nameOnly reports whether a thing stands beside item i that only bears the name of an
 // instrument, or that only has to do with one.
-func (g Guard) nameOnly(i int) bool {
+func (g subject) nameOnly(i int) bool {
 	if i+1 >= len(g.Items) {
 		return false
 	}
@@ -87,7 +91,7 @@ func (g Guard) OtherOctaves(i int) bool {
 
 // ofSubject reports whether the word at item i is said of a thing that stands before is or
 // a word like it: the piece is hard, my hands are soft.
-func (g Guard) ofSubject(i int) bool {
+func (g subject) ofSubject(i int) bool {
 	j, is := i-1, false
 	for ; j >= g.From && (g.Filler(j) || g.Item(j).Any("degree", "too", "wish", "join") || g.isBe(j)); j-- {
 		is = is || g.isBe(j)
@@ -106,6 +110,6 @@ func (g Guard) ofSubject(i int) bool {
 	return false
 }
 
-func (g Guard) isBe(j int) bool {
+func (g subject) isBe(j int) bool {
 	return g.HasWord(j, j+1, "is", "are", "was", "were", "gets", "get", "got", "looks", "look", "feels", "feel", "been", "being", "went", "goes", "stays", "seems", "turned")
 }

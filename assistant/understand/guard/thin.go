@@ -14,7 +14,7 @@ func (g Guard) Thin(of []reading.Holding) bool {
 	known, unknown := 0, 0
 	for i := g.From; i < g.To; i++ {
 		it := g.Item(i)
-		if g.simile(i) {
+		if simile(g, i) {
 			known += 2
 			break
 		}
@@ -42,7 +42,7 @@ func (g Guard) Thin(of []reading.Holding) bool {
 
 // simile reports whether the words from item i on only liken what stands before them: dark
 // like a cello; dull as an old penny.
-func (g Guard) simile(i int) bool {
+func simile(g Guard, i int) bool {
 	f := g.Item(i - 1).Fact()
 	return i > g.From && g.Starts(i, "like", "as") && f != nil && (f.Slot == facts.WantColour || f.Slot == facts.WantAttack || f.Slot == facts.WantSoftness) &&
 		!g.HasWord(i, g.To, "in", "outside", "here", "outdoors", "ever", "soon", "long", "far", "much", "before")

@@ -11,13 +11,13 @@ import (
 // Describes reports whether the word at item i, said by itself a wish, describes a
 // thing that is no head: a bright room, a really hard piece, a dark brown frame.
 func (g Guard) Describes(i int, x *lexis.Sense) bool {
-	if x.Slot == facts.WantSoftness && g.how(i) || g.Is(i, "brown") && g.Is(i+1, "one", "ones") {
+	if x.Slot == facts.WantSoftness && how(g, i) || g.Is(i, "brown") && g.Is(i+1, "one", "ones") {
 		return true
 	}
 	kind := "any"
 	switch x.Slot {
 	case facts.WantSoftness, facts.WantColour, facts.WantAttack, facts.WantOpening:
-		if g.ofSubject(i) {
+		if (subject{g}).ofSubject(i) {
 			return true
 		}
 	case facts.WantRegister:
@@ -43,7 +43,7 @@ func (g Guard) Describes(i int, x *lexis.Sense) bool {
 }
 
 // how reports whether item i says how somebody strikes or works: they hit hard.
-func (g Guard) how(i int) bool {
+func how(g Guard, i int) bool {
 	j := i - 1
 	for g.Starts(j, "it", "them", "very", "really", "pretty", "so", "too", "quite", "rather", "the", "bars") && j > g.From {
 		j--

@@ -44,7 +44,7 @@ func (g Guard) byOther(i int) bool {
 		switch {
 		case g.Says(j, "i", "im", "ive", "id", "me", "myself", "we", "weve", "us", "both"):
 			return false
-		case g.another(j):
+		case (subject{g}).another(j):
 			return true
 		}
 	}

@@ -1,11 +1,12 @@
 package harm
 
 import (
+	"slices"
+	"strings"
+
 	"mallow/assistant/understand/harm/heard"
 	"mallow/assistant/understand/harm/role"
 )
-
-// What is said of a group with somebody taken out of it.
 
 // partial reports whether the careless fact f is said of most of a group, or of
 // all but some of it: all but one, nearly everyone, 28 of 30, not all of us.
@@ -130,4 +131,48 @@ func (l bodies) anyKind() (span, bool) {
 	}
 	i := role.BothKinds(l.roles())
 	return span{i, i + 1, rubber}, i >= 0
+}
+
+// namedAdult reports whether the word of the span stands elsewhere in the line
+// as grown or with an age past majority: my boy is 34, I just call him my boy.
+func (l ages) namedAdult(s span) bool {
+	return slices.ContainsFunc(l.spans, func(x span) bool {
+		return x.class&(young|kin|pupil) != 0 && l.at(x.to-1).text == l.at(s.to-1).text && (l.agedAdult(x) || l.nearGrown(x))
+	})
+}
+
+// grownUp reports whether the words of the span say that the makers are of
+// age. An adult who helps says nothing of it.
+func (l ages) grownUp(s span) bool {
+	if l.is(s.from, "maker") {
+		return true
+	}
+	if l.denied(s.from) || l.at(s.from).clause >= 0 && l.is(s.from-1, "an", "another", "the") && !l.is(s.from-2, "im", "am", "already", "basically", "technically", "legally") {
+		return false
+	}
+	if l.roles().OfAnother(s.from) || l.roles().Other(s.from) || l.is(s.from, "retired") && l.is(s.from-1, "he", "she") {
+		return false
+	}
+	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {
+		return true
+	}
+	if l.is(s.from, "community", "oap", "oaps", "im") || l.is(s.to-1, "pension") || l.is(s.to-1, "something") || strings.HasSuffix(l.at(s.from).text, "something") {
+		return true
+	}
+	if (l.at(s.from-1).mark || s.from == 0) && l.is(s.from, "adult", "adults") && s.to == s.from+1 && (l.at(s.to).class&(not|latex|rubber|fume|fine|gear) != 0 || l.is(s.to, "with", "no")) && !l.is(s.to, "not") { // vibes, adult no allergies
+		return true
+	}
+	whole := (l.at(s.from-1).mark || s.from == 0 || l.is(s.from-1, "all", "only", "just", "both")) && (l.at(s.to).mark || l.is(s.to, "only", "here", "and"))
+	subject := l.is(s.from-1, "im", "am", "are", "were", "all", "an", "a", "is", "everyone", "both", "just", "only", "for", "fully", "legally", "teach", "teaching")
+	group := l.is(s.to, "group", "class", "band", "choir", "learner", "learners", "students", "student", "beginners", "beginner", "ensemble", "players", "amateurs", "people", "evening", "orchestra", "education")
+	if l.is(s.from-1, "an") && l.is(s.from-2, "like", "as", "count") {
+		return false
+	}
+	if l.at(s.from - 1).isNum {
+		return l.is(s.from-2, "of", "for", "with", "are", "all", "just", "only") || l.at(s.from-2).mark && (l.at(s.to).mark || l.is(s.to, "round", "around", "at", "and", "no")) && l.at(s.from-1).num >= 5 && !l.has(young|kin|pupil|student|school) // 13 adults
+	}
+	if l.is(s.from-1, "a", "an") && !l.is(s.from-2, "im", "am", "already") {
+		return group
+	}
+	return whole || group || subject
 }

@@ -3,6 +3,8 @@ package harm
 import (
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/harm/role"
 )
 
 // Ages that are told otherwise than by years of somebody: by a birthday, a
@@ -126,6 +128,51 @@ func (l ages) speaksAsAdult() bool {
 		if l.is(i, "i") && l.is(i+1, "teach", "supervise") || l.is(i, "im") && l.is(i+1, "their", "his", "her", "the") && l.is(i+2, "teacher", "dad", "mum", "mom", "parent") ||
 			l.is(i, "im", "as") && l.is(i+1, "a") && (l.is(i+2, "teacher", "parent", "dad", "mum", "mom", "father", "mother") || l.is(i+3, "teacher")) ||
 			l.at(i).isNum && l.is(i+1, "year", "yo", "yr") && l.is(i-1, "my", "our") {
+			return true
+		}
+	}
+	return false
+}
+
+// notForAll reports whether, after token i, somebody is taken out of what was
+// said to be fine: but my stand partner isn't, only not for my wife.
+func (l bodies) notForAll(i int) bool {
+	turn := false
+	for j := i; j < len(l.tokens) && l.at(j).sentence == l.at(i-1).sentence && j < i+14; j++ {
+		t := l.at(j)
+		switch {
+		case l.is(j, "but", "though", "although", "only", "just", "however", "yet") || t.mark:
+			turn = true
+		case t.class&except != 0:
+			if turn = true; l.is(j, "except", "apart", "aside", "other") && !l.is(j+2, "that", "this", "it") && l.at(j+2).class&(thing|glue|fume|other) == 0 && l.at(j+1).class&(thing|glue|fume|other) == 0 {
+				return true
+			}
+		case !turn:
+		case t.class&(thing|glue|fume|other) != 0 && t.class&(person|kin|young) == 0 && !l.is(j, "it", "its"):
+			return false
+		case t.class&(person|kin|young|pupil|student|helper) != 0 && !l.is(j, "i", "im", "we", "my", "our", "you", "it"):
+			if l.refuses(j, i) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// refuses reports whether the person at token j, who is named after token i, is
+// the one for whom it is not so: she can't; not for my wife. Nobody under age,
+// no children, says nothing of it.
+func (l bodies) refuses(j, i int) bool {
+	for k := j + 1; k <= j+3; k++ { // my stand partner isn't
+		if l.at(k).class&(not|cant) == 0 || l.is(k, "no", "nobody", "none", "noone") || l.fineAt(k) {
+			continue
+		}
+		if next := l.at(k + 1); next.mark || k+1 >= len(l.tokens) || l.is(k+1, "and", "though", "tho", "sadly") || role.Bears(l.roles(), k+1, k+2) && !l.touchesOther(k+2) {
+			return true
+		}
+	}
+	for k := j - 1; k >= max(i, j-3); k-- {
+		if l.is(k, "for", "with") && l.at(k-1).class&(not|except) != 0 && k > i {
 			return true
 		}
 	}

@@ -7,8 +7,8 @@ import (
 )
 
 // Recast forms the second opinion of a line, and where that is strongly against a question
-// lets its clauses tell: the bread is in the oven so make this snappy.
-func (l *Line) Recast(all []clause.Clause) {
+// lets its clauses tell, which it returns: the bread is in the oven so make this snappy.
+func Recast(l *Line, all []clause.Clause) []clause.Clause {
 	l.Opinion = l.Hunch.Think(l.Shown, l.Ctx.Asked)
 	some, s := false, hunch.Signs{Only: true, More: -1}
 	for k := range all {
@@ -22,11 +22,12 @@ func (l *Line) Recast(all []clause.Clause) {
 		s.Mark = x.End == "?"
 	}
 	if !some || !l.Opinion.Idle(s) {
-		return
+		return all
 	}
 	for k := range all {
 		if clause.IsQuestion(all[k].Act) {
 			all[k].Act = reading.Tell
 		}
 	}
+	return all
 }
