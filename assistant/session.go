@@ -14,7 +14,6 @@ import (
 	"mallow/assistant/settled"
 	"mallow/assistant/several"
 	"mallow/assistant/shape"
-	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge/head"
@@ -61,6 +60,8 @@ type state struct {
 	benches  map[string]*along.Build // builds of heads that wait, by their names
 	turning  bool                    // whether to go on with the next of them is asked
 	pair     [2]string               // the heads of the last what-if, as it is and as supposed
+	wondered reading.Reading         // what that what-if supposed
+	last     settled.Last            // what was taken of the last line
 	done     bool                    // a build has come to its end, or its sheet was handed out
 }
 
@@ -186,19 +187,25 @@ func (s *Session) say(line string) Reply {
 		}
 		first = r.Page
 	}
-	in, facts := s.kit.Read(line, understand.Context{Asked: s.now.asked, Instrument: s.now.Instrument, Before: s.now.heard})
 	before := s.now.clone()
+	heard := heeding{s}.read(line)
+	in, facts, line, spared := heard.In, heard.Harms, heard.Text, heard.Said
+	first = append(first, spared...)
 	if !in.Empty() {
 		s.now.heard = s.now.heard.Then(in)
 	}
 	s.was, s.kept = &before, len(s.past)
 	h, notes := hearing{s}.hear(facts)
 	r, hurt := curious{s}.urgent(in, line, h)
-	if !hurt {
+	switch {
+	case hurt:
+	case len(spared) > 0 && in.Empty() && !h.Did():
+		r = s.onward(Reply{}, &before)
+	default:
 		r = s.answer(in, line, h)
 	}
 	s.was = nil
-	if len(h.Noted)+len(h.Open) > 0 && len(s.past) == s.kept { // so that one can go back
+	if len(h.Noted)+len(h.Open)+len(spared) > 0 && len(s.past) == s.kept { // so that one can go back
 		s.past = append(s.past, before)
 	}
 	r.Page = slices.Concat(first, notes, r.Page)
@@ -214,6 +221,9 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 		return school{s}.choose(line)
 	}
 	if r, ok := (queue{s}).turn(in, line); ok {
+		return r
+	}
+	if r, ok := (heeding{s}).beside(line); ok {
 		return r
 	}
 	if !h.Did() {
@@ -288,7 +298,7 @@ func (s *Session) answer(in reading.Reading, line string, h settled.Heard) Reply
 func (s *Session) act(in reading.Reading, line string) Reply {
 	var r Reply
 	if s.replaying && slices.Contains([]reading.Act{
-		reading.Why, reading.WhyNot, reading.WhatIf, reading.Compare, reading.Define, reading.Show, reading.Help, reading.Leave, reading.Save,
+		reading.Why, reading.WhyNot, reading.Compare, reading.Define, reading.Show, reading.Help, reading.Leave, reading.Save,
 	}, in.Act()) && !s.now.teaching {
 		return r // they change nothing
 	}

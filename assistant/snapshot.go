@@ -49,6 +49,8 @@ type savedState struct {
 	Later    []several.Head  `json:",omitempty"`
 	Turning  bool            `json:",omitempty"`
 	Pair     [2]string       `json:",omitzero"`
+	Wondered reading.Reading `json:",omitzero"`
+	Last     settled.Last    `json:",omitzero"`
 	Done     bool            `json:",omitempty"`
 }
 
@@ -80,7 +82,7 @@ func (st state) saved() (savedState, error) {
 		return savedState{}, errBusy
 	}
 	x := savedState{st.State, st.stage, st.seen, st.asked, st.tries, st.teaching, nil, st.owed, st.choosing, st.heard, st.prompted,
-		st.back, st.due, st.doctor, st.old, st.wish, st.without, st.later, st.turning, st.pair, st.done}
+		st.back, st.due, st.doctor, st.old, st.wish, st.without, st.later, st.turning, st.pair, st.wondered, st.last, st.done}
 	for _, q := range st.quiz {
 		y := savedQuiz{Quiz: q}
 		for _, b := range q.Shown {
@@ -109,7 +111,7 @@ func (st state) saved() (savedState, error) {
 func (x savedState) state(ground *settled.Ground) state {
 	st := state{x.State, x.Stage, x.Seen, x.Asked, x.Tries, x.Teaching, nil, x.Owed, x.Choosing, nil, nil, x.Heard, x.Prompted,
 		x.Back, nil, x.Due, x.Doctor, x.Old,
-		x.Wish, x.Without, x.Later, nil, x.Turning, x.Pair, x.Done}
+		x.Wish, x.Without, x.Later, nil, x.Turning, x.Pair, x.Wondered, x.Last, x.Done}
 	st.Ground = ground
 	for _, l := range st.later {
 		if l.State != nil {

@@ -70,6 +70,7 @@ func (s *Session) tell(r Reply, in reading.Reading, line string) Reply {
 	}
 	s.teller().Missed(&r.Said, in)
 	s.teller().Doubts(&r.Said, in)
+	s.now.last = settled.Took(in)
 	for _, t := range troubles {
 		r.Say("%s", t)
 	}

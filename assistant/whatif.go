@@ -50,7 +50,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 	if shaped {
 		c, ok := s.kit.Offers.Shaped(&s.now.State, before, sh)
 		if ok || c.Refused != nil {
-			return s.changed(r, "If "+sh.String(), before, c, ok)
+			return s.changed(r, in, "If "+sh.String(), before, c, ok)
 		}
 		if told, near := curious(s).nearby(line, answer.NearPlain); near { // three slices
 			return told
@@ -67,7 +67,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 			return s.ask(r)
 		}
 		if c, ok := s.kit.Offers.Replaced(&s.now.State, before, p[0].IDs); ok || c.Refused != nil {
-			return s.changed(r, "If "+strings.Join(in.Supposed.Said, "; "), before, c, ok)
+			return s.changed(r, in, "If "+strings.Join(in.Supposed.Said, "; "), before, c, ok)
 		}
 	}
 	kept := s.now.clone()
@@ -101,7 +101,7 @@ func (s supposing) whatIf(r Reply, in reading.Reading, line string) Reply {
 			shown.Say("So these change: %s. The head as it is would do as well, %.1f points behind.", strings.Join(also, ", "), after.Score-same.Score)
 		} // else the table has them in its rows
 	}
-	return s.supposed(r, "What if: "+strings.Join(in.Supposed.Said, "; "), before, after, shown)
+	return s.supposed(r, in, "What if: "+strings.Join(in.Supposed.Said, "; "), before, after, shown)
 }
 
 // suppose takes in what a line supposes, and returns what can't be.
@@ -128,7 +128,7 @@ func (s supposing) suppose(in reading.Reading) []string {
 }
 
 // changed shows a head in which one thing is changed and what had to follow, or why not.
-func (s supposing) changed(r Reply, what string, before propose.Candidate, c offer.Changed, ok bool) Reply {
+func (s supposing) changed(r Reply, in reading.Reading, what string, before propose.Candidate, c offer.Changed, ok bool) Reply {
 	if !ok {
 		r.Say("%s: that head is refused: %s", what, reply.Reason(*c.Refused))
 		r.Say("Changing one more part does not help either.")
@@ -144,12 +144,12 @@ func (s supposing) changed(r Reply, what string, before propose.Candidate, c off
 		also = slices.DeleteFunc(also, func(part string) bool { return part == "the ball" }) // it was asked for, or is the last of them
 		shown.Say("With that alone changed, no: %s So this had to follow: %s.", reply.Reason(*c.Refused), strings.Join(also, ", "))
 	}
-	return s.supposed(r, what, before, c.Candidate, shown)
+	return s.supposed(r, in, what, before, c.Candidate, shown)
 }
 
 // supposed shows what was supposed, or asks for a guess first where somebody
 // learns.
-func (s supposing) supposed(r Reply, what string, before, after propose.Candidate, shown Reply) Reply {
+func (s supposing) supposed(r Reply, in reading.Reading, what string, before, after propose.Candidate, shown Reply) Reply {
 	if s.now.teaching && before.Stack.String() != after.Stack.String() {
 		s.now.quiz = append(s.now.quiz, lesson.Guess(what, before, after, shown.Page))
 		return s.ask(r)
@@ -159,7 +159,7 @@ func (s supposing) supposed(r Reply, what string, before, after propose.Candidat
 		if s.now.pair == [2]string{} {
 			r.Say("Say play both, or show both on a page, to hear or see the difference.")
 		}
-		s.now.pair = [2]string{before.Stack.String(), after.Stack.String()}
+		s.now.pair, s.now.wondered = [2]string{before.Stack.String(), after.Stack.String()}, in
 	}
 	return s.ask(r)
 }

@@ -1,5 +1,6 @@
 // Package gift reads whether a line asks for a file: a page to look at, a build sheet or
-// a sound. It makes none.
+// a sound, and gathers what it is made of: which heads on offer, on which instrument. It
+// writes none.
 package gift
 
 import (

@@ -143,6 +143,7 @@ func (st *State) GiveUp(path string) bool {
 		st.forget(facts.InstrumentHighHz)
 	case "pin.without":
 		st.Only, st.Without = nil, nil
+		st.forget(spares)
 		for _, said := range slices.Clone(st.order) {
 			if strings.HasPrefix(said, "with ") || strings.HasPrefix(said, "without ") {
 				st.forget(said)

@@ -273,6 +273,7 @@ func (st *State) Request() propose.Request {
 	if h := st.Hand(); len(h.Bin.Items) > 0 {
 		q.Bin = h.Bin
 	}
+	spare(st, &q)
 	return q
 }
 

@@ -191,6 +191,10 @@ func part(st *State, p reading.Part) string {
 	if p.Holding == reading.Have {
 		return st.have(p)
 	}
+	if p.Holding == reading.Need && st.Known[spares] && !st.Known[buys+p.Kind] {
+		st.Note(buys+p.Kind, p.Text+" may be bought")
+		st.Stack = ""
+	}
 	if len(p.IDs) == 0 {
 		if described := p.Material+p.Made+p.Weight != "" || p.Sized(); p.Kind == "glue" || p.Holding == reading.Lack || !described {
 			return "" // the bench asks for a glue when it needs one; what is lacked or wanted in general is bought

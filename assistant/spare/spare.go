@@ -1,0 +1,147 @@
+// Package spare reads that nothing is to be bought, or that things may be after all.
+//
+// It never decides what follows from that.
+package spare
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Wish is what a line says about buying.
+type Wish int
+
+const (
+	None Wish = iota // nothing
+	Only             // only what is on hand
+	Free             // that may be taken back
+)
+
+// Shapes of what is said: a word, words to choose from, or in brackets words that
+// may be left out.
+const (
+	only = `
+without (having|needing) (to) buying|buy|purchasing|purchase|ordering|spending (anything|any|more|stuff|things|parts|money) (else|new|more|extra|stuff|parts|money)
+only|just|solely (use|using|with|from|take|work|of) (with|up|only|just) what|whatever|stuff|parts|things|everything (that|is|stuff|parts) i|we|ive|weve|s|on|here|there (already|got) (have|got|own|hand|already) (already|on|here|lying|got|in) (hand|around|house|home)
+use|using|with|from|stick|keep (with|to) only|just what|whatever|stuff|parts|things (that) i|we|ive|weve|is|s (already) (have|got|own|on) (already|on|here|lying|got) (hand|around|home)
+only|just whats|whatevers on|here|there|around (hand)
+make|making do with what i|we|ive|weve|is|s (already) (have|got|own|on|here) (already|here|hand|lying) (around)
+nothing (more|else|new|extra) to|gets|is|should|must|may (be|get) buy|bought|purchased|purchase
+i|we|please|lets|but|and|so (do|can|will|am|im|must|really|just) dont|cant|wont|cannot|wouldnt|couldnt|not (really) (want|wanna|going|like|really) (to) buy|buying|purchase|spend anything|any|more|stuff|things|money|another (else|new|more|extra|at|cent|penny|thing) (money|all|things|stuff)
+(id|wed|would) (really) rather|prefer|please not|dont (to) buy|spend|purchase anything|more|stuff|things|money|new (else|new|more)
+buy|buying|purchase|spend|spending nothing (else|new|more)
+no buying|shopping|purchases (anything|please|new)
+`
+	free = `
+(i|we|you|id|ill|can|could|may|would|will|happy|fine|ok|okay|to|dont|mind) buy|buying|order|spend things|stuff|parts|something|what|whats|whatever|anything|more|missing (needed|missing|is) (missing|needed) (after) (all)
+buying|shopping (things|stuff|parts|something) is|s (all) ok|fine|okay|right
+not (just|only) what i|we|ive|is (have|got|on) (hand)
+`
+	undo   = "forget drop scrap back mind not longer neednt skip lift"
+	asking = "do does must should is are why did"
+	filler = "please thanks and but can could you i we want to lets let ok okay just it make do us is there must should be so then way a the head mallets mallet them id like would if possible really now this that by from time too well"
+)
+
+// word is a word of a line and where it stands.
+type word struct {
+	text     string
+	from, to int
+}
+
+func words(line string) []word {
+	var list []word
+	from := -1
+	end := func(to int) {
+		if from >= 0 {
+			text := strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(line[from:to]))
+			list = append(list, word{text, from, to})
+		}
+		from = -1
+	}
+	for i, r := range line {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r) || r == '\'' || r == '’':
+			if from < 0 {
+				from = i
+			}
+		default:
+			end(i)
+		}
+	}
+	end(len(line))
+	return list
+}
+
+// Cut returns what a line says about buying, and the line without it, empty where it
+// says nothing else.
+func Cut(line string) (rest string, w Wish) {
+	said := words(line)
+	if from, to, ok := find(said, only); ok {
+		ahead := said[:from]
+		switch {
+		case slices.ContainsFunc(ahead, func(w word) bool { return slices.Contains(strings.Fields(undo), w.text) }):
+			return "", Free
+		case len(ahead) > 0 && slices.Contains(strings.Fields(asking), ahead[0].text) && !strings.Contains(line, "without"): // do I have to
+			return line, None
+		}
+		return without(line, said, from, to), Only
+	}
+	if from, to, ok := find(said, free); ok {
+		return without(line, said, from, to), Free
+	}
+	return line, None
+}
+
+// without is a line without the words from one up to another.
+func without(line string, said []word, from, to int) string {
+	left := slices.Concat(said[:from], said[to:])
+	if !slices.ContainsFunc(left, func(w word) bool { return !slices.Contains(strings.Fields(filler), w.text) }) {
+		return ""
+	}
+	rest := strings.Trim(line[:said[from].from]+line[said[to-1].to:], " ,;:-")
+	for _, ask := range []string{"can it be ", "could it be ", "can you make it ", "could you make it ", "can we make it ", "can i make it "} {
+		if len(rest) > len(ask) && strings.EqualFold(rest[:len(ask)], ask) {
+			return "make it " + strings.TrimRight(rest[len(ask):], "? ") // it is a wish, not what it is like
+		}
+	}
+	return rest
+}
+
+// find returns where a shape of a list fits words, at the first place and as long as
+// it may be.
+func find(said []word, shapes string) (from, to int, ok bool) {
+	for from = range said {
+		for shape := range strings.Lines(strings.TrimSpace(shapes)) {
+			if n := fit(said[from:], strings.Fields(shape)); n > 0 {
+				to = max(to, from+n)
+			}
+		}
+		if to > 0 {
+			return from, to, true
+		}
+	}
+	return 0, 0, false
+}
+
+// fit returns how many words a shape takes up from the first, 0 where it does not fit.
+func fit(said []word, shape []string) int {
+	if len(shape) == 0 {
+		return 0
+	}
+	may, bracketed := strings.CutPrefix(shape[0], "(")
+	may = strings.TrimSuffix(may, ")")
+	must := slices.ContainsFunc(shape[1:], func(s string) bool { return !strings.HasPrefix(s, "(") })
+	if len(said) > 0 && slices.Contains(strings.Split(may, "|"), said[0].text) {
+		if n := fit(said[1:], shape[1:]); n > 0 {
+			return n + 1
+		}
+		if !must {
+			return 1
+		}
+	}
+	if bracketed {
+		return fit(said, shape[1:])
+	}
+	return 0
+}
