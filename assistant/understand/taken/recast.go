@@ -21,7 +21,7 @@ func Recast(l *Line, all []clause.Clause) []clause.Clause {
 		s.Only = s.Only && clause.IsQuestion(x.Act)
 		s.Mark = x.End == "?"
 	}
-	if !some || !l.Opinion.Idle(s) {
+	if plain := s.Only && s.Word && s.More == 0; !some || plain || !l.Opinion.Idle(s) { // can my son use them on his
 		return all
 	}
 	for k := range all {
