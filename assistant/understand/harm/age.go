@@ -38,7 +38,11 @@ func (l ages) age() *Fact {
 			}
 		}
 	}
-	return f.result()
+	fact := f.result()
+	if fact != nil && fact.Value && role.OwnWork(l.roles()) { // I make them for my son
+		fact.Doubt = true
+	}
+	return fact
 }
 
 // answerAge reads a bare yes, no or number as the answer.
@@ -72,11 +76,7 @@ func (l ages) past(i int) bool {
 }
 
 // was reports whether token i is a was or were, not a we're.
-func (l ages) was(i int) bool { return l.is(i, "was", "were") && !l.weAre(i) }
-
-// weAre reports whether token i is a we're, perhaps written without its apostrophe at
-// the head of a clause: just us, were twelve.
-func (l *line) weAre(i int) bool { return l.is(i, "were") && (l.at(i).short || l.at(i-1).mark) }
+func (l ages) was(i int) bool { return l.is(i, "was", "were") && !role.WeAre(l.roles(), i) }
 
 // ageAt reads a number that is an age.
 func (l ages) ageAt(i int, f *finding) {
@@ -255,7 +255,7 @@ func (l ages) ageAt(i int, f *finding) {
 // be, with nothing but light words between: we're both 15, I'll be 16, she is
 // only just 9.
 func (l ages) lives(i int) bool {
-	if l.weAre(i-1) && !l.is(i+1, "on", "at", "in") {
+	if role.WeAre(l.roles(), i-1) && !l.is(i+1, "on", "at", "in") {
 		return true
 	}
 	be := l.is(i-2, "ranges", "range", "ranging", "goes", "go", "are", "is") && l.is(i-1, "from", "between") && l.is(i+1, "to", "and")

@@ -38,6 +38,17 @@ func kinds() map[string][]string {
 			"I slept through the marimba as a baby => -",
 			"my hands are small, I was a baby of seven months => -",
 		},
+		"a child that plays, and who makes": {
+			"my 11 year old plays marimba at school and I will make her a pair => minor?",
+			"my son plays, I build => minor?",
+			"the kids are 5 and 6, I make them alone at home => minor? !adult by|minor?",
+			"I'm 45 and making mallets for my 11 year old => minor?",
+			"I make mallets with my daughter, 9 => minor adult by|minor",
+			"my son and I make them => minor adult by|minor",
+			"my daughter, 9, winds and I make the rest => minor",
+			"i make them, im in 7th grade => minor",
+			"im 11 and i make mallets for my sister => minor",
+		},
 		"birthdays": {
 			"its my 10th birthday next week => minor",
 			"my tenth birthday is on Friday => minor",
