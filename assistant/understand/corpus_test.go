@@ -33,6 +33,9 @@ const (
 // TestCorpus reads the corpus and prints, with -v, the table of right, asked,
 // missed and silently wrong by kind of line, and what is not right.
 func TestCorpus(t *testing.T) {
+	if testing.Short() {
+		t.Skip("with the race detector the whole corpus takes minutes")
+	}
 	r := newReader(t)
 	cat := knowledgetest.Catalogue(t)
 	table := map[string]*[4]int{}
