@@ -568,16 +568,18 @@ func (s *Session) next(r Reply) Reply {
 		s.now.asked, s.now.stage = "", proposed
 		return building{s}.recheck(r)
 	}
-	if q, owed := s.kit.Asker.Owed(&s.now.State); owed && s.now.due != (due{}) {
+	d := s.now.due
+	switch q, owed := s.kit.Asker.Owed(&s.now.State); {
+	case owed && d != due{}:
 		s.now.open(q.ID)
 		return s.ask(r)
-	} else if d := s.now.due; d.Grades > 0 {
+	case d.Grades > 0:
 		if q, ok := s.kit.Asker.Next(&s.now.State, s.now.seen); ok {
 			s.now.open(q.ID)
 		}
 		return graduating{s}.show(r, d)
-	} else if s.now.due.Job {
-		return building{s}.start(r, s.now.due.ID)
+	case d.Job:
+		return building{s}.start(r, d.ID)
 	}
 	if s.replaying {
 		s.now.asked = ""

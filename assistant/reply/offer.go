@@ -188,10 +188,16 @@ func (w Words) Plain(st head.Stack) string {
 	if st.Wrap != nil {
 		list = append(list, w.material(st.Wrap.Yarn.Fibre)+" yarn")
 	}
-	if len(list) == 1 {
-		return list[0]
+	return Joined(list, " and ")
+}
+
+// Joined is a list as a sentence has it, with a last word between: a, b and c.
+func Joined(list []string, last string) string {
+	n := len(list) - 1
+	if n < 1 {
+		return strings.Join(list, "")
 	}
-	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+	return strings.Join(list[:n], ", ") + last + list[n]
 }
 
 func (w Words) ball(st head.Stack) string {

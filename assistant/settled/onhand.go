@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mallow/assistant/hand"
+	"mallow/assistant/reply"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/propose"
 )
@@ -41,9 +42,9 @@ func Spare(st *State) string {
 	if len(keep) == 0 {
 		return "Taken: only what is on hand, but I know of no ball, tubing, yarn or shaft that you have. Say what is there, such as two 1 in rubber balls, wool yarn, birch dowels; until then I count everything as bought."
 	}
-	text := fmt.Sprintf("Taken: only the %s on hand", joined(keep, " and "))
+	text := fmt.Sprintf("Taken: only the %s on hand", reply.Joined(keep, " and "))
 	if len(out) > 0 {
-		text += fmt.Sprintf(", and no %s, since none is there", joined(out, " or "))
+		text += fmt.Sprintf(", and no %s, since none is there", reply.Joined(out, " or "))
 	}
 	return fmt.Sprintf("%s. Still to buy, since no head goes without: %s. Say I can buy things to take that back.", text, strings.Join(append(buy, "glue where there is none"), ", "))
 }
@@ -79,15 +80,6 @@ func spare(st *State, q *propose.Request) {
 			}
 		}
 	}
-}
-
-// joined are words as a list, with a last word between.
-func joined(list []string, last string) string {
-	n := len(list) - 1
-	if n == 0 {
-		return list[0]
-	}
-	return strings.Join(list[:n], ", ") + last + list[n]
 }
 
 // Last are the facts that were taken of the last line.

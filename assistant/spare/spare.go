@@ -77,7 +77,7 @@ func words(line string) []word {
 // says nothing else.
 func Cut(line string) (rest string, w Wish) {
 	said := words(line)
-	if from, to, ok := find(said, only); ok {
+	if from, to, ok := find(said, shapes(only)); ok {
 		ahead := said[:from]
 		switch {
 		case slices.ContainsFunc(ahead, func(w word) bool { return slices.Contains(strings.Fields(undo), w.text) }):
@@ -87,7 +87,7 @@ func Cut(line string) (rest string, w Wish) {
 		}
 		return without(line, said, from, to), Only
 	}
-	if from, to, ok := find(said, free); ok {
+	if from, to, ok := find(said, shapes(free)); ok {
 		return without(line, said, from, to), Free
 	}
 	return line, None
@@ -108,12 +108,31 @@ func without(line string, said []word, from, to int) string {
 	return rest
 }
 
-// find returns where a shape of a list fits words, at the first place and as long as
-// it may be.
-func find(said []word, shapes string) (from, to int, ok bool) {
+// slot is one place of a shape: the words that may stand there.
+type slot struct {
+	words    []string
+	optional bool
+}
+
+// shapes reads a list of shapes.
+func shapes(list string) [][]slot {
+	var all [][]slot
+	for line := range strings.Lines(strings.TrimSpace(list)) {
+		var shape []slot
+		for text := range strings.FieldsSeq(line) {
+			inner, optional := strings.CutPrefix(text, "(")
+			shape = append(shape, slot{strings.Split(strings.TrimSuffix(inner, ")"), "|"), optional})
+		}
+		all = append(all, shape)
+	}
+	return all
+}
+
+// find returns where a shape fits words, at the first place and as long as it may be.
+func find(said []word, all [][]slot) (from, to int, ok bool) {
 	for from = range said {
-		for shape := range strings.Lines(strings.TrimSpace(shapes)) {
-			if n := fit(said[from:], strings.Fields(shape)); n > 0 {
+		for _, shape := range all {
+			if n := fit(said[from:], shape); n > 0 {
 				to = max(to, from+n)
 			}
 		}
@@ -125,22 +144,19 @@ func find(said []word, shapes string) (from, to int, ok bool) {
 }
 
 // fit returns how many words a shape takes up from the first, 0 where it does not fit.
-func fit(said []word, shape []string) int {
+func fit(said []word, shape []slot) int {
 	if len(shape) == 0 {
 		return 0
 	}
-	may, bracketed := strings.CutPrefix(shape[0], "(")
-	may = strings.TrimSuffix(may, ")")
-	must := slices.ContainsFunc(shape[1:], func(s string) bool { return !strings.HasPrefix(s, "(") })
-	if len(said) > 0 && slices.Contains(strings.Split(may, "|"), said[0].text) {
+	if len(said) > 0 && slices.Contains(shape[0].words, said[0].text) {
 		if n := fit(said[1:], shape[1:]); n > 0 {
 			return n + 1
 		}
-		if !must {
+		if !slices.ContainsFunc(shape[1:], func(s slot) bool { return !s.optional }) {
 			return 1
 		}
 	}
-	if bracketed {
+	if shape[0].optional {
 		return fit(said, shape[1:])
 	}
 	return 0

@@ -52,18 +52,15 @@ func (t Teller) Doubts(r *Said, in reading.Reading) {
 // called is what a fact is called where it is asked about in passing, empty for one
 // that nobody is asked about.
 func (t Teller) called(path string) string {
-	if q, ok := t.Kit.Catalogue.Question(path); ok {
-		return cmp.Or(q.Name, map[string]string{
-			facts.InstrumentKind: "the instrument", facts.PlayerGrip: "the grip", facts.WantRegister: "where it is played",
-			facts.WantSoftness: "how soft", facts.PlayerTensionN: "how tightly you wind", facts.BenchUnits: "inches or millimetres",
-		}[path])
-	}
-	return map[string]string{
-		facts.PlayerMallets: "how many mallets are held", "instrument.id": "the size of the instrument", "want.heads": "how many heads", "want.pairs": "how many pairs",
-		"want.total_budget": "what it may cost in all",
-		"class.size":        "how many make them", "instrument.octaves": "the range", facts.InstrumentLowHz: "the lowest note",
-		facts.InstrumentHighHz: "the highest note", "parts": "parts on hand",
-	}[path]
+	q, _ := t.Kit.Catalogue.Question(path)
+	return cmp.Or(q.Name, map[string]string{
+		facts.InstrumentKind: "the instrument", "instrument.id": "the size of the instrument", "instrument.octaves": "the range",
+		facts.InstrumentLowHz: "the lowest note", facts.InstrumentHighHz: "the highest note",
+		facts.PlayerGrip: "the grip", facts.PlayerMallets: "how many mallets are held", facts.PlayerTensionN: "how tightly you wind",
+		facts.WantRegister: "where it is played", facts.WantSoftness: "how soft", "want.heads": "how many heads",
+		"want.pairs": "how many pairs", "want.total_budget": "what it may cost in all",
+		facts.BenchUnits: "inches or millimetres", "class.size": "how many make them", "parts": "parts on hand",
+	}[path])
 }
 
 // comforts are the answers to fears and to having had enough.

@@ -130,7 +130,7 @@ func (s noter) takeOctaves(i int) int {
 		return 0
 	}
 	q := it.Qty
-	if q == nil || s.topic != "" && !strings.HasPrefix(s.topic, "instrument.") || s.tooMuch || s.guard().OtherOctaves(i) {
+	if q == nil || s.topic != "" && !strings.HasPrefix(s.topic, "instrument.") || s.tooMuch {
 		return 0
 	}
 	// "4.3" beside the instrument, or as the answer to which instrument

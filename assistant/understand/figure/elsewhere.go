@@ -134,8 +134,8 @@ func (s elsewhere) ofOnes(i int) bool {
 // sung reports whether the octaves at item i are of a voice, a hand or a tune: she sings
 // over three octaves; I can only reach one on the piano.
 func (s elsewhere) sung(i int) bool {
-	return s.HasWord(s.From, s.To, "sing", "sings", "sang", "voice", "voices", "soprano", "tenor", "singer", "whistle", "whistles", "piano", "organ", "harp", "guitar", "flute", "clarinet",
-		"reach", "reaches", "transpose", "transposed", "scale", "scales", "arpeggio", "arpeggios", "leap", "leaps", "jump", "jumps", "stretch")
+	return s.HasWord(s.From, s.To, "sing", "sings", "sang", "voice", "voices", "soprano", "tenor", "singer", "whistle", "whistles", "shower", "piano", "pianos", "organ", "harp", "guitar", "flute", "clarinet", "cello", "violin", "synth",
+		"reach", "reaches", "transpose", "transposed", "scale", "scales", "arpeggio", "arpeggios", "leap", "leaps", "jump", "jumps", "stretch", "apart", "cost", "costs")
 }
 
 // Once reports whether the clause tells of people or mallets that were there in former

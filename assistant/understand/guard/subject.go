@@ -83,12 +83,6 @@ func (g subject) nameOnly(i int) bool {
 	return t != nil && t.Value == "instrument" || g.HasWord(g.From, g.To, "ringtone", "ringtones", "museum", "emoji", "fridge")
 }
 
-// OtherOctaves reports whether so many octaves are none of an instrument's: what a voice or
-// a hand spans, what a scale goes over.
-func (g Guard) OtherOctaves(i int) bool {
-	return g.HasWord(g.From, g.To, "voice", "voices", "sing", "sings", "sang", "singer", "piano", "pianos", "scale", "scales", "stretch", "leap", "leaps", "jump", "jumps", "guitar", "organ", "cello", "violin", "synth", "shower", "apart", "costs", "cost", "transpose", "arpeggio", "arpeggios")
-}
-
 // ofSubject reports whether the word at item i is said of a thing that stands before is or
 // a word like it: the piece is hard, my hands are soft.
 func (g subject) ofSubject(i int) bool {

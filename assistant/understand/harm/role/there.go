@@ -182,11 +182,14 @@ func OwnWork(l Line) bool {
 		if !l.is(j, makes...) && !(l.is(j, "do", "doing") && (l.is(j+1, makes...) || l.is(j+2, makes...) || l.is(j+3, makes...))) {
 			continue
 		}
-		alone := true
+		together := false // with somebody, or not at all
 		for k := range l {
-			alone = alone && !(l.at(k).Sentence == l.at(i).Sentence && l.is(k, "with", "together", "we", "us", "our", "help", "helps", "helping", "teach", "lets", "let", "both", "not", "dont", "cant", "never", "if", "she", "he", "they") && !(l.is(k, "she", "he", "they") && l.is(k+1, "plays", "play", "only", "just")))
+			if l.at(k).Sentence != l.at(i).Sentence || l.is(k, "she", "he", "they") && l.is(k+1, "plays", "play", "only", "just") {
+				continue
+			}
+			together = together || l.is(k, "with", "together", "we", "us", "our", "help", "helps", "helping", "teach", "lets", "let", "both", "not", "dont", "cant", "never", "if", "she", "he", "they")
 		}
-		if alone {
+		if !together {
 			return true
 		}
 	}
