@@ -90,7 +90,7 @@ const panelHeld = 86
 
 // TestPanel runs the requests of testdata/panel the way that a conversation
 // takes them, and prints what is held and what isn't. MALLOW_PANEL names a
-// folder of further cases; MALLOW_CASE a case to run alone.
+// folder of further cases; MALLOW_CASE cases to run alone, with commas between.
 func TestPanel(t *testing.T) {
 	k, err := NewKit(knowledgetest.Catalogue(t), factstest.Book(t))
 	if err != nil {
@@ -114,7 +114,7 @@ func TestPanel(t *testing.T) {
 }
 
 // panelCases are the cases of testdata/panel, and of the folder that MALLOW_PANEL
-// names; or the one that MALLOW_CASE does.
+// names; or those that MALLOW_CASE does.
 func panelCases(t *testing.T) []panelCase {
 	dirs := []string{filepath.Join("..", "testdata", "panel")}
 	if more := os.Getenv("MALLOW_PANEL"); more != "" {
@@ -139,7 +139,7 @@ func panelCases(t *testing.T) []panelCase {
 			t.Fatalf("%s: %v", file, err)
 		}
 		for _, c := range cases {
-			if only := os.Getenv("MALLOW_CASE"); only != "" && only != c.ID {
+			if only := os.Getenv("MALLOW_CASE"); only != "" && !slices.Contains(strings.Split(only, ","), c.ID) {
 				continue
 			}
 			if len(c.Wrong) < 3 {

@@ -27,6 +27,7 @@ type Catalogue struct {
 	Lessons     []Lesson     `yaml:"lessons"`
 	Questions   []Question   `yaml:"questions"`
 	Practice    []Practice   `yaml:"practice"`
+	Hands       []Hands      `yaml:"hands"`
 	Answers     []Answer     `yaml:"answers"`
 	Alike       []Alike      `yaml:"alike"`
 	Subjects    []Subject    `yaml:"subjects"`

@@ -29,8 +29,27 @@ func (c *Catalogue) Practised(kind, word, register string) (Practice, bool) {
 	})
 }
 
+// Hands are words that tell whose hands will play: see catalog/hands.yaml.
+type Hands struct {
+	ID     string   `yaml:"id"`
+	Say    []string `yaml:"say"`
+	Source string   `yaml:"source"`
+	Origin Origin   `yaml:"-"`
+}
+
+// Saying returns the words of the record of hands with an id.
+func (c *Catalogue) Saying(id string) []string {
+	x, _ := find(c.Hands, func(h *Hands) bool { return h.ID == id })
+	return x.Say
+}
+
 // practice checks the records of this file.
 func (c *checker) practice() {
+	for _, x := range c.cat.Hands {
+		c.at("hands", x.ID)
+		c.source("source", x.Source)
+		c.need("say", len(x.Say) > 0)
+	}
 	for _, x := range c.cat.Practice {
 		c.at("practice", x.ID)
 		c.source("source", x.Source)

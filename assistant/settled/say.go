@@ -50,6 +50,10 @@ func (st *State) Say(path string) string {
 		return fmt.Sprintf("%s: %g", path, x)
 	case string:
 		return x
+	case bool:
+		if path == facts.PlayerSmall {
+			return map[bool]string{true: "for small or light hands", false: "for grown hands"}[x]
+		}
 	}
 	return fmt.Sprintf("%s: %v", path, v)
 }

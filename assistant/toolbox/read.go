@@ -7,6 +7,7 @@ import (
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/whose"
 	"mallow/rules/gate"
 )
 
@@ -14,6 +15,9 @@ import (
 // rest.
 func (k *Kit) Read(line string, ctx understand.Context) (reading.Reading, []harm.Fact) {
 	in, facts := k.Reader().Read(line, ctx).Apart()
+	if hands := whose.Hands(k.Catalogue, line); hands != nil && in.Act() != reading.WhatIf {
+		in.Takes = append(in.Takes, *hands)
+	}
 	if in.Act() == reading.WhatIf { // supposed, if it isn't meant: asked
 		for i := range facts {
 			f := &facts[i]

@@ -28,6 +28,7 @@ type Player struct {
 	LatexOK   bool    `expr:"latex_ok" doc:"nobody who makes or holds the mallets has to avoid natural rubber latex"`
 	RubberOK  bool    `expr:"rubber_ok" doc:"nobody who makes or holds the mallets reacts to rubber of any kind: to what cures and protects it, as in gloves"`
 	SolventOK bool    `expr:"solvent_ok" doc:"solvent-based glue is allowed, with ventilation"`
+	Small     bool    `expr:"small_hands" doc:"small or light hands will play: those of a child up to about twelve, or of somebody who says so"`
 	HandN     float64 `expr:"hand_n" range:"20..250" unit:"N" doc:"opening force the maker's hands manage"`
 	TensionN  float64 `expr:"tension_n" range:"0.1..100" unit:"N" doc:"pull of the maker's hand on the yarn as it is wound, the ordinary where nobody said"`
 	EasyG     float64 `expr:"easy_g" range:"10..100" unit:"g" doc:"head mass that stays comfortable in this grip"`

@@ -12,6 +12,7 @@ const (
 	PlayerLatexOK   Path = "player.latex_ok"
 	PlayerRubberOK  Path = "player.rubber_ok"
 	PlayerSolventOK Path = "player.solvent_ok"
+	PlayerSmall     Path = "player.small_hands"
 	PlayerHandN     Path = "player.hand_n"
 	PlayerTensionN  Path = "player.tension_n"
 	PlayerEasyG     Path = "player.easy_g"
