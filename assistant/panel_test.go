@@ -22,8 +22,10 @@ import (
 	"mallow/rules/change"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
+	"mallow/rules/gate"
 	"mallow/rules/graded"
 	"mallow/rules/propose"
+	"mallow/rules/stock"
 )
 
 // panelCase is a request in plain words, and what a good maker would accept.
@@ -152,11 +154,17 @@ func panelCases(t *testing.T) []panelCase {
 }
 
 // told is the state that a conversation comes to when it is told all at once and
-// takes the usual answer to every question.
+// takes the usual answer to every question, those of age and of allergies among them: what
+// was left in doubt is taken as the careful answer all the same.
 func told(k *Kit, text string) settled.State {
 	st := settled.New(k.Ground)
 	in, facts := k.Read(text, understand.Context{})
-	st.Hear(facts, "")
+	heard := st.Hear(facts, "")
+	for _, path := range []string{gate.LatexOK, gate.RubberOK, gate.Minor} {
+		if !slices.Contains(heard.Open, path) {
+			st.Known[path] = true // as it is where nobody says otherwise
+		}
+	}
 	for _, a := range in.Takes {
 		st.Answer(a)
 	}
@@ -179,6 +187,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		return line(best), c.Accept.off(k, best, q)
 	case "set":
 		w := k.Wish(c.Say)
+		w.Request.Pass = st.Pass()
 		set, err := k.Set(context.Background(), w, c.Say, graded.Options{Rungs: cmp.Or(c.Accept.Count, c.Heads)})
 		if err != nil {
 			return "nothing", []string{err.Error()}
@@ -199,6 +208,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 			return "nothing", []string{err.Error()}
 		}
 		w := k.Wish(c.Say, c.From)
+		w.Request.Pass = st.Pass()
 		was, err := k.Finder.Consider(from, w.Request)
 		if err != nil {
 			return "nothing", []string{err.Error()}
@@ -217,6 +227,7 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		}
 		was.Facts.Head.MassG += more
 		x.Head.Facts.Head.MassG += more
+		q.Bin = owned(from, q.Bin)
 		return line(was) + " -> " + line(x.Head), append(c.Accept.off(k, x.Head, q), c.Accept.offChange(was, x.Head)...)
 	case "advise":
 		h, err := hand.Read(k.Catalogue, k.Reader(), strings.Join(c.Have, "; "))
@@ -241,6 +252,28 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 		return line(*best), c.Accept.off(k, *best, q)
 	}
 	return "", []string{"no such task: " + c.Task}
+}
+
+// owned is what is on hand with the parts of a head, which nobody buys again to change it.
+func owned(st head.Stack, have *stock.Bin) *stock.Bin {
+	ids := []string{st.Core.ID}
+	for _, s := range st.Slices {
+		ids = append(ids, s.Tube.ID)
+	}
+	if st.Wrap != nil {
+		ids = append(ids, st.Wrap.Yarn.ID)
+	}
+	if st.Shaft != nil {
+		ids = append(ids, st.Shaft.ID)
+	}
+	bin := &stock.Bin{}
+	if have != nil {
+		bin.Items = slices.Clone(have.Items)
+	}
+	for _, id := range ids {
+		bin.Items = append(bin.Items, stock.Item{Part: id, Amount: stock.Enough()})
+	}
+	return bin
 }
 
 func line(c propose.Candidate) string {

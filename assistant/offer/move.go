@@ -140,6 +140,11 @@ func (o *Offers) Wish(st *settled.State, moves []reading.Move, keep []string) (s
 		want(st, path, &h)
 	}
 	st.Stack = ""
+	if cheap := slices.ContainsFunc(moves, func(m reading.Move) bool { return m.Path == facts.WantBudgetCents && !counted(m.Text) }); cheap {
+		if _, err := o.Best(st); err != nil { // it is as cheap as any already
+			want(st, facts.WantBudgetCents, &c.Facts.Head)
+		}
+	}
 	if len(rest) > 0 {
 		return o.Move(st, rest, nil)
 	}

@@ -25,7 +25,7 @@ func (st *State) Answer(a reading.Take) string {
 		st.Own.MM, _ = v.(float64)
 		return ""
 	}
-	if st.group(path, v) {
+	if st.group(path, v) || path == facts.PlayerSmall && v == false && !st.Known[path] {
 		return ""
 	}
 	if path == "instrument.id" {

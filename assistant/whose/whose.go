@@ -49,7 +49,10 @@ func (l line) small() (small, said bool) {
 		return false, false
 	}
 	years, aged := l.years()
-	_, child := l.find("child")
+	who, child := l.find("child")
+	for i := range 5 {
+		child = child && !l.is(who-1-i, "like") // like a music box in a nursery
+	}
 	_, young := l.find("young")
 	young = young || slices.ContainsFunc(l.words, func(w heard.Word) bool { return w.Text == "aged" || w.Text == "ages" })
 	return true, (child || young && aged) && (!aged || years <= oldest)

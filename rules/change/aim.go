@@ -468,7 +468,14 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 		}
 		return math.Abs(move)
 	}
-	sum := strayCents * over("softer", "harder", g.by, h.Softness-g.at)
+	stray := over("softer", "harder", g.by, h.Softness-g.at)
+	if g.follows(h.Softness) {
+		stray = 0
+	}
+	if was.Turns == 0 {
+		stray *= bareStray
+	}
+	sum := strayCents * stray
 	if off := math.Abs(h.Softness - g.at); !g.sound() && off > unasked {
 		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
@@ -478,15 +485,41 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 		sum += turnCents * math.Abs(h.Turns-was.Turns)
 	}
 	if !same("core", g.was.Stack, is.Stack) {
-		sum += coreCents
+		sum += g.coreCents()
 	}
 	if !same("yarn", g.was.Stack, is.Stack) {
 		sum += yarnCents
+		if was.Fibre != h.Fibre {
+			sum += fibreCents
+		}
 	}
 	if !g.without() && otherRubber(g.was.Stack, is.Stack) {
 		sum += rubberCents
 	}
 	return sum
+}
+
+// follows reports whether a softness has moved, by no more than a change of character
+// may, the way that the character moves with: clearer and brighter are harder.
+func (g *goal) follows(softness float64) bool {
+	off := softness - g.at
+	switch g.Way {
+	case "clearer", "brighter":
+		off = -off
+	case "more blended", "darker":
+	default:
+		return false
+	}
+	return !g.keepsSoftness() && off > 0 && off <= withColour
+}
+
+// coreCents is what another ball costs by itself. It is where the weight of a head lies,
+// and much of its size, so that who wants another of these expects another ball.
+func (g *goal) coreCents() float64 {
+	if g.Fact() == facts.WantMassG || g.Fact() == facts.WantDiameterMM {
+		return ballCents
+	}
+	return coreCents
 }
 
 // otherRubber reports whether a stack has slices of a rubber that another has none of,

@@ -291,7 +291,7 @@ func (x *changing) later(u *under) {
 func (x *changing) leastOn(u *under, work, edits int) float64 {
 	least := workCents*float64(work) + editCents*float64(edits) + u.cents - hair
 	if x.goal.was.Stack.Core.ID != u.Stack.Core.ID {
-		least += coreCents
+		least += x.goal.coreCents()
 	}
 	return least
 }
