@@ -39,8 +39,8 @@ func (l ages) age() *Fact {
 		}
 	}
 	fact := f.result()
-	if fact != nil && fact.Value && role.OwnWork(l.roles()) { // I make them for my son
-		fact.Doubt = true
+	if fact != nil && fact.Value && (role.OwnWork(l.roles()) || role.OnlyPlays(l.roles())) { // I make them for my son
+		fact.Doubt, fact.Faint = true, true
 	}
 	return fact
 }
@@ -447,6 +447,10 @@ func (l ages) youngAt(s span, f *finding) {
 			f.add(l.line, true, true, i, s.to-1)
 			return
 		}
+		if l.inGeneral(i) {
+			f.touch(l.line, i, s.to-1, false)
+			return
+		}
 		f.add(l.line, true, l.supposed(i) || role.LooseSchool(l.roles(), s.from, s.to), i, s.to-1)
 	case s.class&(young|pupil) != 0:
 		if role.KeptOff(l.roles(), i, s.to) { // no kids with the glue
@@ -491,7 +495,11 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.mentioned(s, f) {
 			return
 		}
-		f.add(l.line, true, l.aside() || role.Opines(l.roles(), s.to) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.supposed(i) || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		if l.inGeneral(i) {
+			f.touch(l.line, i, s.to-1, false)
+			return
+		}
+		f.add(l.line, true, l.supposed(i) || l.aside() || role.Opines(l.roles(), s.to) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
@@ -533,6 +541,9 @@ func (l ages) mentioned(s span, f *finding) bool {
 func (l ages) supposed(i int) bool {
 	return l.question(i) && !l.is(i-1, "my", "our", "his", "her", "im", "am", "meine", "mein", "these", "this", "the", "those", "some") && !l.is(i, "my", "our", "im") && !l.is(i-2, "my", "our", "im", "am")
 }
+
+// inGeneral reports whether the very clause of token i asks about such young.
+func (l ages) inGeneral(i int) bool { return l.supposed(i) && l.asks(i) }
 
 // nearGrown reports whether a child of the span is said to be grown: my kids
 // are grown and gone, my adult son.

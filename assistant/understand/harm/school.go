@@ -73,6 +73,10 @@ func (l ages) schoolYear(i int, f *finding) {
 		f.touch(l.line, at, end-1, false)
 		return
 	}
+	if l.inGeneral(at) {
+		f.touch(l.line, at, end-1, false)
+		return
+	}
 	f.add(l.line, true, l.supposed(at), at, end-1)
 }
 

@@ -103,7 +103,7 @@ func weights() map[string][]string {
 			"half of the players are schoolchildren => minor",
 			"a class of pupils builds them => minor",
 			"my neighbour's daughter plays with us => minor (adult by, ask)",
-			"I make them, the children of the choir hit things with them => minor",
+			"I make them, the children of the choir hit things with them => ask minor",
 			"mostly kids => minor",
 		},
 		"no allergy at all": {
@@ -325,7 +325,7 @@ func weights() map[string][]string {
 		"alone": {
 			"I'm 45 and work alone => !minor",
 			"I live alone, 70 years old => !minor",
-			"I make the heads by myself, the pupils only play => minor (ask)",
+			"I make the heads by myself, the pupils only play => ask minor (ask)",
 			"I'm 12 and nobody is home => minor, !adult by (!solvent)",
 			"my son, 14, does it on his own => minor, !adult by (!solvent)",
 			"alone at last with my vibraphone => - (ask)",

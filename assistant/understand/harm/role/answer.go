@@ -35,8 +35,9 @@ func OwnParent(l Line) bool {
 func SpeakerYoung(l Line) bool {
 	for i, w := range l {
 		switch {
-		case w.Is&Number != 0 && w.Num < Majority && l.is(i-1, "im", "am"),
+		case w.Is&Number != 0 && w.Num < Majority && (l.is(i-1, "im", "am", "me") || l.is(i-1, "only", "just", "turned", "nearly", "both", "all", "turning", "are") && l.is(i-2, "i", "im", "we", "am", "just", "ive") || WeAre(l, i-1)) && l.at(i+1).Is&Unit == 0,
 			w.Is&Helper != 0 && l.is(i-1, "my", "me", "ma", "mi"),
+			l.is(i, "i", "we") && l.is(i+1, "go", "attend", "study") && (l.at(i+2).Is|l.at(i+3).Is|l.at(i+4).Is)&School != 0,
 			l.is(i, "im", "am") && (l.at(i+1).Is&School != 0 || l.is(i+1, "in", "a") && l.at(i+2).Is&(School|Young) != 0):
 			return true
 		}

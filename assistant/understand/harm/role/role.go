@@ -105,8 +105,11 @@ func (l Line) Part(from, to int) Part {
 }
 
 // after returns where what is said of the noun before word i goes on, past a
-// bracket: my brother (8) will use them.
+// bracket or an age: my brother (8) will use them; the boy, twelve, listens.
 func (l Line) after(i int) int {
+	if l.is(i, ",") && l.at(i+1).Is&Number != 0 && l.is(i+2, ",") {
+		return i + 3
+	}
 	for j := i; l.is(i, "(") && j < i+6; j++ {
 		if l.is(j, ")") {
 			return j + 1

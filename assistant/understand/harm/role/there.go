@@ -59,17 +59,6 @@ func Shows(l Line, asked bool) (from, to int) {
 	return 0, 0
 }
 
-// OfPassing reports whether the age at word i is that of somebody young who is only
-// spoken of: my grandson who is six drew it.
-func OfPassing(l Line, i int) bool {
-	for j := i - 1; j >= i-4 && l.at(j).Clause == l.at(i).Clause; j-- {
-		if l.at(j).Is&Young != 0 {
-			return l.Part(j, j+1) == Passing
-		}
-	}
-	return false
-}
-
 // Counted reports whether another number in the sentence of word i is one of money or of
 // a size.
 func Counted(l Line, i int) bool {
@@ -151,47 +140,4 @@ func StaysWith(l Line, ofYoung bool, question, denied func(int) bool) (from, to 
 // the head of a clause: just us, were twelve.
 func WeAre(l Line, i int) bool {
 	return l.is(i, "were") && (l.at(i).Is&Short != 0 || l.at(i-1).Is&Mark != 0)
-}
-
-// OwnWork reports whether the speaker, who is none of the young ones of the line, says to
-// do the making alone, so that these may only play: I make them for my son; the kids just
-// play, I do all the winding myself.
-func OwnWork(l Line) bool {
-	makes := []string{"make", "makes", "making", "build", "builds", "building", "wind", "winds", "winding", "wrap", "wraps", "wrapping", "craft", "crafting", "sew", "sews", "sewing"}
-	young := false
-	for i, w := range l {
-		child := w.Is&Young != 0 || w.Is&Number != 0 && w.Num < Majority && l.is(i+1, "year", "years", "yr", "yrs", "yo")
-		young = young || child
-		for j := i + 1; child && j < i+6 && !l.is(j, "i", "ill", "im"); j++ {
-			if l.is(j, makes...) || l.is(j, "and") && l.is(j+1, "i", "me") && j == i+1 {
-				return false // who makes them too
-			}
-		}
-	}
-	if SpeakerYoung(l) || !young {
-		return false
-	}
-	for i := range l {
-		if !l.is(i, "i", "ill", "im") {
-			continue
-		}
-		j := i + 1
-		for j < i+5 && l.is(j, "will", "am", "going", "to", "gonna", "just", "always", "usually", "want", "would", "like", "d", "can", "must", "have", "and") || l.at(j).Is&Number != 0 && l.is(i, "im") {
-			j++
-		}
-		if !l.is(j, makes...) && !(l.is(j, "do", "doing") && (l.is(j+1, makes...) || l.is(j+2, makes...) || l.is(j+3, makes...))) {
-			continue
-		}
-		together := false // with somebody, or not at all
-		for k := range l {
-			if l.at(k).Sentence != l.at(i).Sentence || l.is(k, "she", "he", "they") && l.is(k+1, "plays", "play", "only", "just") {
-				continue
-			}
-			together = together || l.is(k, "with", "together", "we", "us", "our", "help", "helps", "helping", "teach", "lets", "let", "both", "not", "dont", "cant", "never", "if", "she", "he", "they")
-		}
-		if !together {
-			return true
-		}
-	}
-	return false
 }

@@ -1,0 +1,154 @@
+package role
+
+// Who makes, and who only gets, plays or hears what is made.
+
+// makes reports whether word i is a verb of making: wind, turns out. To cut, glue or
+// drill for others is none: they may do the rest.
+func (l Line) makes(i int) bool {
+	return l.is(i, "make", "makes", "making", "build", "builds", "building", "wind", "winds", "winding", "wrap", "wraps", "wrapping", "craft", "crafting", "sew", "sews", "sewing",
+		"assemble", "assembles", "assembling") || l.is(i, "turn", "turns") && (l.is(i+1, "out") || l.is(i+2, "out"))
+}
+
+// OwnWork reports whether the line says who makes, the speaker or somebody grown, and none
+// of the young ones of the line does, so that these may only play: I make them for my
+// son; the kids just play, I do all the winding myself; all made by the staff.
+func OwnWork(l Line) bool {
+	young := false
+	for i, w := range l {
+		child := w.Is&Young != 0 || w.Is&Number != 0 && w.Num < Majority && l.is(i+1, "year", "years", "yr", "yrs", "yo") || l.is(i, "graders", "grader")
+		young = young || child || w.Is&School != 0
+		if child && l.joins(i) {
+			return false
+		}
+	}
+	if SpeakerYoung(l) || !young {
+		return false
+	}
+	for i := range l {
+		switch {
+		case l.is(i, "i", "ill", "im", "id", "ive") && l.speakerMakes(i) && !l.together(i),
+			l.is(i, "by") && l.made(i-1) && l.grownAfter(i+1),
+			l.is(i, "nobody", "noone", "none") && l.is(i+1, "except", "but", "besides", "other") && (l.is(i+2, "me", "myself") || l.is(i+3, "me", "myself")):
+			return true
+		}
+	}
+	return false
+}
+
+// OnlyPlays reports whether the speaker says to be of age and of a young one no more than
+// that it plays: I'm 45, my daughter plays.
+func OnlyPlays(l Line) bool {
+	plays := false
+	for i, w := range l {
+		if w.Is&Young == 0 && !l.is(i, "we", "us", "our", "together") {
+			continue
+		}
+		j := i + 1
+		for l.is(j, "who", "only", "just", "will", "would", "also", "that", "really") {
+			j++
+		}
+		if w.Is&Young == 0 || l.joins(i) || !l.is(j, "play", "plays") {
+			return false
+		}
+		plays = true
+	}
+	return plays && l.Adult() && !SpeakerYoung(l)
+}
+
+// joins reports whether the young one at word i is said to make too, or to help: my son
+// winds; my girl and I; she holds the yarn.
+func (l Line) joins(i int) bool {
+	for j := i + 1; j < i+10 && !l.is(j, "i", "ill", "im"); j++ {
+		if l.makes(j) || l.is(j, "help", "helps", "helping") || l.is(j, "hold", "holds", "holding") && l.is(j+1, "the", "my") && l.is(j+2, "yarn", "wool", "thread", "ball", "tube", "tubing") || l.is(j, "and") && l.is(j+1, "i", "me") && j == i+1 {
+			return true
+		}
+	}
+	return false
+}
+
+// speakerMakes reports whether the speaker, who word i stands for, says to make: I'll do
+// the winding; I'm the technician who turns them out; I do the mallets.
+func (l Line) speakerMakes(i int) bool {
+	j := i + 1
+	for j < i+5 && l.is(j, "will", "am", "going", "to", "gonna", "just", "always", "usually", "want", "would", "like", "d", "can", "must", "have", "and", "only", "who", "plan", "already", "then", "also") || l.at(j).Is&Number != 0 && l.is(i, "im") {
+		j++
+	}
+	switch {
+	case l.makes(j):
+		return true
+	case l.is(j, "do", "doing", "did"):
+		for k := j + 1; k < j+5 && l.at(k).Is&Mark == 0; k++ {
+			if l.makes(k) || l.is(k, "mallets", "heads", "beaters") {
+				return true
+			}
+		}
+	case l.is(j, "the", "a", "one"):
+		for k := j; k < j+6 && l.at(k).Is&Mark == 0; k++ {
+			if l.is(k, "who", "that") && l.makes(k+1) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// made reports whether a participle of making stands at word i or before it.
+func (l Line) made(i int) bool {
+	return l.is(i, "made", "wound", "built", "wrapped", "assembled") || l.is(i-1, "made", "wound", "built", "wrapped", "assembled") && l.is(i, "up", "only", "entirely", "solely")
+}
+
+// grownAfter reports whether the words from i name the speaker or somebody grown.
+func (l Line) grownAfter(i int) bool {
+	for l.is(i, "the", "my", "our", "all", "us", "only", "just") {
+		i++
+	}
+	return l.is(i, "me", "myself") || l.at(i).Is&(Grown|Helper) != 0
+}
+
+// together reports whether the sentence of word i says that others do it with the speaker,
+// or are let or taught to, or that it is only supposed.
+func (l Line) together(i int) bool {
+	for k := range l {
+		if l.at(k).Sentence != l.at(i).Sentence {
+			continue
+		}
+		switch {
+		case l.is(k, "together", "we", "us", "help", "helps", "helping", "teach", "lets", "let", "both", "if", "not", "dont", "cant", "never"),
+			l.is(k, "with") && (l.is(k+1, "me", "him", "her", "my", "our", "the") && (l.at(k+2).Is|l.at(k+3).Is)&(Gear|Unit) == 0 || l.at(k+1).Is&(Young|Student|Number) != 0),
+			l.is(k, "she", "he", "they") && !l.is(k+1, "plays", "play", "only", "just", "hits", "hit", "bash", "bashes", "get", "gets", "will", "are", "is", "listens", "were", "re"):
+			return true
+		}
+	}
+	return false
+}
+
+// WhoseAge returns the young one whose age the number at word i is: the last who was named
+// before it, in its clause or as he, she or they; -1 where there is none.
+func WhoseAge(l Line, i int) int {
+	pronoun := false
+	for j := i - 1; j >= 0 && j > i-24; j-- {
+		switch w := l.at(j); {
+		case l.is(j, "i", "im", "we", "me") || l.is(j, "were") && w.Is&Short != 0:
+			if w.Clause == l.at(i).Clause || !pronoun {
+				return -1
+			}
+		case l.is(j, "he", "she", "hes", "shes", "they", "theyre", "who", "whos"):
+			pronoun = pronoun || w.Clause == l.at(i).Clause
+		case w.Is&Young != 0:
+			if pronoun || w.Clause == l.at(i).Clause || w.Clause == l.at(i).Clause-1 && l.at(i-1).Is&Mark != 0 && j > i-4 {
+				return j
+			}
+			return -1
+		case w.Is&(Helper|Student) != 0:
+			return -1
+		}
+	}
+	return -1
+}
+
+// OfPassing reports whether the age at word i is that of somebody young who is only
+// spoken of: my grandson who is six drew it; he comes to fetch them, he's ten.
+func OfPassing(l Line, i int) bool {
+	j := WhoseAge(l, i)
+	return j >= 0 && l.Part(j, j+1) == Passing
+}
