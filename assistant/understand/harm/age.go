@@ -229,7 +229,7 @@ func (l ages) ageAt(i int, f *finding) {
 		f.add(l.line, true, true, i, i)
 	case l.ends(second) && l.is(i-1, "tengo", "tenho") && (l.asked == Minor || l.has(grown)):
 		l.sayAge(i, second, underage, f)
-	case l.ends(second) && t.num >= 4 && l.lives(i):
+	case l.ends(second) && t.num >= 4 && role.Lives(l.roles(), i):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "im", "hes", "shes", "theyre", "ur", "youre", "yr") && t.num >= 5 && next.class&thing == 0 &&
 		!l.is(second, "out", "short", "behind", "down", "away", "off", "over", "stone", "into", "deep", "up", "more", "less", "th", "per", "of", "and", "months", "weeks"): // im eleven an mums out
@@ -249,43 +249,6 @@ func (l ages) ageAt(i int, f *finding) {
 	case (before.mark || i == 0) && l.endsHard(second) && t.num >= 5 && t.num < 90 && l.otherSigns(i) && (l.asked == "" || !strings.HasPrefix(l.asked, "want.")):
 		l.sayAge(i, second, underage, f)
 	}
-}
-
-// lives reports whether the number at token i is said of somebody by a form of
-// be, with nothing but light words between: we're both 15, I'll be 16, she is
-// only just 9.
-func (l ages) lives(i int) bool {
-	if role.WeAre(l.roles(), i-1) && !l.is(i+1, "on", "at", "in") {
-		return true
-	}
-	be := l.is(i-2, "ranges", "range", "ranging", "goes", "go", "are", "is") && l.is(i-1, "from", "between") && l.is(i+1, "to", "and")
-	if be && l.is(i-3, "band", "group", "ensemble", "section", "class", "choir", "club", "troop", "orchestra", "members", "ages") {
-		return true
-	}
-	for j := i - 1; j >= 0 && j > i-7; j-- {
-		t := l.at(j)
-		switch {
-		case t.mark || t.isNum || t.class&thing != 0 && !l.is(j, "its", "it"):
-			return false
-		case j == i-1 && t.short && strings.HasSuffix(t.text, "s") && !l.is(j, "its", "thats", "theres", "whats", "heres", "wheres", "lets", "todays", "hows"): // the player's 14
-			return true
-		case l.is(j, "im", "hes", "shes", "theyre", "ill", "hell", "shell", "bin", "am", "soy", "sono") || t.short && l.is(j, "were", "well", "theyll", "youre"):
-			return true
-		case l.is(j, "is", "are", "be", "being", "m", "ist", "sind", "hab", "ho", "ai", "jai", "tengo", "tenho", "tiene", "tem", "ha", "have", "a"):
-			be = be || !l.is(j, "a", "have") || l.is(j-1, "il", "elle")
-		case t.class&(young|kin|pupil|student) != 0 || be && t.class&person != 0 && !l.is(j, "my", "our", "his", "her", "their", "your"):
-			return be
-		case l.is(j, "both", "all", "only", "just", "about", "around", "nearly", "almost", "now", "still", "already", "like", "roughly", "maybe", "barely",
-			"turning", "going", "on", "will", "would", "from", "between", "ranges", "range", "of", "them", "us", "each", "either", "age", "aged", "he", "she", "we", "they", "really", "actually", "not", "yet",
-			"practically", "basically", "gonna", "to", "legally", "officially", "probably"):
-			if be && l.is(j, "he", "she", "we", "they") {
-				return true
-			}
-		default:
-			return false
-		}
-	}
-	return false
 }
 
 // youngBefore reports whether the clause before the mark at token i-1 is of

@@ -4,7 +4,7 @@ package role
 
 // makes reports whether word i is a verb of making: wind, turns out. To cut, glue or
 // drill for others is none: they may do the rest.
-func (l Line) makes(i int) bool {
+func makes(l Line, i int) bool {
 	return l.is(i, "make", "makes", "making", "build", "builds", "building", "wind", "winds", "winding", "wrap", "wraps", "wrapping", "craft", "crafting", "sew", "sews", "sewing",
 		"assemble", "assembles", "assembling") || l.is(i, "turn", "turns") && (l.is(i+1, "out") || l.is(i+2, "out"))
 }
@@ -17,7 +17,7 @@ func OwnWork(l Line) bool {
 	for i, w := range l {
 		child := w.Is&Young != 0 || w.Is&Number != 0 && w.Num < Majority && l.is(i+1, "year", "years", "yr", "yrs", "yo") || l.is(i, "graders", "grader")
 		young = young || child || w.Is&School != 0
-		if child && l.joins(i) {
+		if child && joins(l, i) {
 			return false
 		}
 	}
@@ -26,8 +26,8 @@ func OwnWork(l Line) bool {
 	}
 	for i := range l {
 		switch {
-		case l.is(i, "i", "ill", "im", "id", "ive") && l.speakerMakes(i) && !l.together(i),
-			l.is(i, "by") && l.made(i-1) && l.grownAfter(i+1),
+		case l.is(i, "i", "ill", "im", "id", "ive") && speakerMakes(l, i) && !together(l, i),
+			l.is(i, "by") && made(l, i-1) && grownAfter(l, i+1),
 			l.is(i, "nobody", "noone", "none") && l.is(i+1, "except", "but", "besides", "other") && (l.is(i+2, "me", "myself") || l.is(i+3, "me", "myself")):
 			return true
 		}
@@ -47,7 +47,7 @@ func OnlyPlays(l Line) bool {
 		for l.is(j, "who", "only", "just", "will", "would", "also", "that", "really") {
 			j++
 		}
-		if w.Is&Young == 0 || l.joins(i) || !l.is(j, "play", "plays") {
+		if w.Is&Young == 0 || joins(l, i) || !l.is(j, "play", "plays") {
 			return false
 		}
 		plays = true
@@ -57,9 +57,9 @@ func OnlyPlays(l Line) bool {
 
 // joins reports whether the young one at word i is said to make too, or to help: my son
 // winds; my girl and I; she holds the yarn.
-func (l Line) joins(i int) bool {
+func joins(l Line, i int) bool {
 	for j := i + 1; j < i+10 && !l.is(j, "i", "ill", "im"); j++ {
-		if l.makes(j) || l.is(j, "help", "helps", "helping") || l.is(j, "hold", "holds", "holding") && l.is(j+1, "the", "my") && l.is(j+2, "yarn", "wool", "thread", "ball", "tube", "tubing") || l.is(j, "and") && l.is(j+1, "i", "me") && j == i+1 {
+		if makes(l, j) || l.is(j, "help", "helps", "helping") || l.is(j, "hold", "holds", "holding") && l.is(j+1, "the", "my") && l.is(j+2, "yarn", "wool", "thread", "ball", "tube", "tubing") || l.is(j, "and") && l.is(j+1, "i", "me") && j == i+1 {
 			return true
 		}
 	}
@@ -68,23 +68,23 @@ func (l Line) joins(i int) bool {
 
 // speakerMakes reports whether the speaker, who word i stands for, says to make: I'll do
 // the winding; I'm the technician who turns them out; I do the mallets.
-func (l Line) speakerMakes(i int) bool {
+func speakerMakes(l Line, i int) bool {
 	j := i + 1
 	for j < i+5 && l.is(j, "will", "am", "going", "to", "gonna", "just", "always", "usually", "want", "would", "like", "d", "can", "must", "have", "and", "only", "who", "plan", "already", "then", "also") || l.at(j).Is&Number != 0 && l.is(i, "im") {
 		j++
 	}
 	switch {
-	case l.makes(j):
+	case makes(l, j):
 		return true
 	case l.is(j, "do", "doing", "did"):
 		for k := j + 1; k < j+5 && l.at(k).Is&Mark == 0; k++ {
-			if l.makes(k) || l.is(k, "mallets", "heads", "beaters") {
+			if makes(l, k) || l.is(k, "mallets", "heads", "beaters") {
 				return true
 			}
 		}
 	case l.is(j, "the", "a", "one"):
 		for k := j; k < j+6 && l.at(k).Is&Mark == 0; k++ {
-			if l.is(k, "who", "that") && l.makes(k+1) {
+			if l.is(k, "who", "that") && makes(l, k+1) {
 				return true
 			}
 		}
@@ -93,12 +93,12 @@ func (l Line) speakerMakes(i int) bool {
 }
 
 // made reports whether a participle of making stands at word i or before it.
-func (l Line) made(i int) bool {
+func made(l Line, i int) bool {
 	return l.is(i, "made", "wound", "built", "wrapped", "assembled") || l.is(i-1, "made", "wound", "built", "wrapped", "assembled") && l.is(i, "up", "only", "entirely", "solely")
 }
 
 // grownAfter reports whether the words from i name the speaker or somebody grown.
-func (l Line) grownAfter(i int) bool {
+func grownAfter(l Line, i int) bool {
 	for l.is(i, "the", "my", "our", "all", "us", "only", "just") {
 		i++
 	}
@@ -107,7 +107,7 @@ func (l Line) grownAfter(i int) bool {
 
 // together reports whether the sentence of word i says that others do it with the speaker,
 // or are let or taught to, or that it is only supposed.
-func (l Line) together(i int) bool {
+func together(l Line, i int) bool {
 	for k := range l {
 		if l.at(k).Sentence != l.at(i).Sentence {
 			continue

@@ -31,6 +31,7 @@ const (
 	Figure // what a number is of that is no age
 	Short  // written with an apostrophe
 	Owner  // written with an apostrophe and an s
+	Thing  // what has an age and is nobody
 )
 
 // Word is a word or a mark of a line.

@@ -3,6 +3,7 @@ package role
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // How an age is told, and what is none.
@@ -43,6 +44,43 @@ func UpFrom(l Line, i int) int {
 		return i + 1
 	}
 	return 0
+}
+
+// Lives reports whether the number at word i is said of somebody by a form of
+// be, with nothing but light words between: we're both 15, I'll be 16, she is
+// only just 9.
+func Lives(l Line, i int) bool {
+	if WeAre(l, i-1) && !l.is(i+1, "on", "at", "in") {
+		return true
+	}
+	be := l.is(i-2, "ranges", "range", "ranging", "goes", "go", "are", "is") && l.is(i-1, "from", "between") && l.is(i+1, "to", "and")
+	if be && l.is(i-3, "band", "group", "ensemble", "section", "class", "choir", "club", "troop", "orchestra", "members", "ages") {
+		return true
+	}
+	for j := i - 1; j >= 0 && j > i-7; j-- {
+		t := l.at(j)
+		switch {
+		case t.Is&Mark != 0 || t.Is&Number != 0 || t.Is&Thing != 0 && !l.is(j, "its", "it"):
+			return false
+		case j == i-1 && t.Is&Short != 0 && strings.HasSuffix(t.Text, "s") && !l.is(j, "its", "thats", "theres", "whats", "heres", "wheres", "lets", "todays", "hows"): // the player's 14
+			return true
+		case l.is(j, "im", "hes", "shes", "theyre", "ill", "hell", "shell", "bin", "am", "soy", "sono") || t.Is&Short != 0 && l.is(j, "were", "well", "theyll", "youre"):
+			return true
+		case l.is(j, "is", "are", "be", "being", "m", "ist", "sind", "hab", "ho", "ai", "jai", "tengo", "tenho", "tiene", "tem", "ha", "have", "a"):
+			be = be || !l.is(j, "a", "have") || l.is(j-1, "il", "elle")
+		case t.Is&(Young|Student) != 0 || be && t.Is&Person != 0 && !l.is(j, "my", "our", "his", "her", "their", "your"):
+			return be
+		case l.is(j, "both", "all", "only", "just", "about", "around", "nearly", "almost", "now", "still", "already", "like", "roughly", "maybe", "barely",
+			"turning", "going", "on", "will", "would", "from", "between", "ranges", "range", "of", "them", "us", "each", "either", "age", "aged", "he", "she", "we", "they", "really", "actually", "not", "yet",
+			"practically", "basically", "gonna", "to", "legally", "officially", "probably"):
+			if be && l.is(j, "he", "she", "we", "they") {
+				return true
+			}
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // Told reports whether the number at word i, which ends before word end, is told as an
