@@ -50,7 +50,7 @@ func Aims(moves []reading.Move, keeping change.Aim) (aims []change.Aim, rest []r
 			rest = append(rest, m)
 			continue
 		}
-		if m.Unit != "" && counted(m.Text) {
+		if figured(m) {
 			a.By = math.Abs(m.By)
 		} else {
 			a.Times = math.Abs(m.By) / plainBy(m)
@@ -58,6 +58,11 @@ func Aims(moves []reading.Move, keeping change.Aim) (aims []change.Aim, rest []r
 		aims = append(aims, a)
 	}
 	return aims, rest
+}
+
+// figured reports whether a wish says by how much: softness has a unit without, too.
+func figured(m reading.Move) bool {
+	return m.Unit != "" && (m.Path != facts.WantSoftness || counted(m.Text))
 }
 
 // counted reports whether a wish has a number in it, in figures or as a word.

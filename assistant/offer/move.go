@@ -153,7 +153,7 @@ func (o *Offers) Wish(st *settled.State, moves []reading.Move, keep []string) (s
 
 // from returns where a wish moves a weight or a size to.
 func from(was float64, m reading.Move) float64 {
-	if m.Unit != "" && counted(m.Text) {
+	if figured(m) {
 		return max(1, was+m.By)
 	}
 	return was * (1 + math.Copysign(plainShare*math.Abs(m.By)/plainBy(m), m.By))

@@ -367,7 +367,12 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		switch path {
 		case facts.WantMassG, facts.HeadMassG:
 			switch up := g.Way == "larger" || g.Way == "heavier"; {
-			case g.Way == "smaller" || up:
+			case g.Way == "smaller": // as light as its size makes it, but no heavier
+				least := was.MassG*math.Pow(h.DiameterMM/was.DiameterMM, 3) - keptG
+				if h.MassG > was.MassG+0.05 || h.MassG < min(least, was.MassG*(1-tenth)) {
+					list = append(list, fmt.Sprintf("no heavier than %.1f g, and no lighter than its size makes it", was.MassG))
+				}
+			case up:
 				if !between(h.MassG, was.MassG, keptG) {
 					list = append(list, fmt.Sprintf("the same weight, %.1f g", was.MassG))
 				}
@@ -476,13 +481,13 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 		stray *= bareStray
 	}
 	sum := strayCents * stray
-	if off := math.Abs(h.Softness - g.at); !g.sound() && off > unasked {
+	if off := math.Abs(h.Softness - g.at); !g.sound() && off > unasked && !g.follows(h.Softness) {
 		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
 	sum += gramCents * over("lighter", "heavier", g.by, h.MassG-was.MassG)
 	sum += mmCents * over("smaller", "larger", g.by, h.DiameterMM-was.DiameterMM)
 	if g.Fact() != facts.HeadTurns && was.Turns > 0 {
-		sum += turnCents * math.Abs(h.Turns-was.Turns)
+		sum += turnCents*math.Abs(h.Turns-was.Turns) + moreCents*max(0, h.Turns-was.Turns)
 	}
 	if !same("core", g.was.Stack, is.Stack) {
 		sum += g.coreCents()

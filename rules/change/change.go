@@ -279,7 +279,7 @@ func (x *changing) turns(w *head.Wrap) int {
 
 // What counts when changes are compared, in cents: a piece of work; a notch, a
 // gram and a millimetre that nobody asked to move, and that it is over a notch; a turn
-// more or fewer, and to go by another word, where neither was asked for; each edit, another yarn, one of
+// more or fewer, and the time that one more takes, and to go by another word, where neither was asked for; each edit, another yarn, one of
 // another fibre, slices of a rubber that the head had none of, and another ball, less where weight or size is what is to
 // move; and a point of score other than softness. Common practice, no
 // source: a layer or a wrap takes a quarter of an hour, and a head on another
@@ -287,7 +287,7 @@ func (x *changing) turns(w *head.Wrap) int {
 const (
 	workCents                       = 250
 	strayCents, gramCents, mmCents  = 500, 60, 60
-	turnCents, wordCents            = 2, 250
+	turnCents, moreCents, wordCents = 2, 3, 250
 	farCents                        = 500
 	editCents, yarnCents, coreCents = 150, 1000, 1500
 	fibreCents, ballCents           = 750, 500
@@ -374,7 +374,7 @@ func (x *changing) price(o *option, c *propose.Candidate) float64 {
 // called by, where nobody asked to move its softness.
 func (x *changing) renamed(c *propose.Candidate) float64 {
 	scale := &x.j.Sound.Scale
-	if x.goal.sound() || strike.Grade(x.goal.at, *scale) == strike.Grade(c.Facts.Head.Softness, *scale) {
+	if x.goal.sound() || x.goal.follows(c.Facts.Head.Softness) || strike.Grade(x.goal.at, *scale) == strike.Grade(c.Facts.Head.Softness, *scale) {
 		return 0
 	}
 	return wordCents
