@@ -42,12 +42,12 @@ type winding struct {
 func (b *bench) wound(ctx context.Context) (Set, []string, error) {
 	mass, size := trend(b.opts.Mass, false), trend(b.opts.Size, false)
 	made := b.makings(b.families(true))
-	jumps := []float64{smooth * b.measure.Jump, b.measure.Jump}
-	for i, rungs := range b.nearer(made) {
-		if !b.near(rungs) {
-			continue
-		}
-		for _, jump := range jumps[min(i, 1):] { // evener growth where all that was asked can be had
+	ladders := b.nearer(made)
+	for _, jump := range []float64{smooth * b.measure.Jump, b.measure.Jump} {
+		for i, rungs := range ladders { // evener growth where all that was asked can be had
+			if !b.near(rungs) || jump < b.measure.Jump && i > 0 && !b.worded(rungs) {
+				continue
+			}
 			set, err := b.climb(ctx, made, rungs, onRung, growth{mass, size, true, jump})
 			if !errors.Is(err, ladder.ErrNone) {
 				return b.told(set, err, true)
@@ -89,6 +89,13 @@ func (b *bench) near(rungs []float64) bool {
 		return rungs[1]-rungs[0] >= Heard
 	}
 	return rungs[0]-b.asked[0] <= Heard && b.asked[len(b.asked)-1]-rungs[len(rungs)-1] <= Heard
+}
+
+// worded reports whether the ends of a ladder go by the words that were asked for.
+func (b *bench) worded(rungs []float64) bool {
+	w := b.opts.Words
+	within := func(x float64, band ladder.Band) bool { return x >= band.From+edge && x <= band.To-edge }
+	return w != nil && within(rungs[0], w[0]) && within(rungs[len(rungs)-1], w[1])
 }
 
 // told is a set with what it misses.
