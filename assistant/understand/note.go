@@ -179,8 +179,7 @@ func (s noter) octaveSpan(i, end int, n float64) int {
 // settleOctaves turns "top octave" into notes of the instrument.
 func (s *walk) settleOctaves() {
 	for _, o := range s.octaves {
-		id := s.Ctx.Instrument
-		kind := ""
+		id, kind := s.Ctx.Instrument, ""
 		for _, a := range s.Out.Takes {
 			if a.Path == "instrument.id" {
 				id, _ = a.Value.(string)

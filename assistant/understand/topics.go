@@ -33,8 +33,7 @@ func (w topics) takeTopic(i int) int {
 	return 1
 }
 
-// allTools reports whether the person has, or lacks, what a sense stands for:
-// "no tools".
+// allTools reports whether the person has, or lacks, what a sense stands for: "no tools".
 func (w topics) allTools(x *lexis.Sense) bool {
 	for _, t := range x.Topic {
 		if !w.Lex.IsTruth(t.ID) || len(x.Topic) < 2 {

@@ -396,9 +396,11 @@ func (w *walk) takeGrammar(i int) int {
 		case "mend":
 			w.Out.Corrects = true
 		case "holding":
+			if reach.OfAll(w.Chart, i) {
+				break
+			}
 			w.hold, w.deniedAt = reading.Holding(x.Value), i
-			w.wants = w.hold == "want" || w.hold == reading.Need
-			if w.hold == "want" {
+			if w.wants = w.hold == "want" || w.hold == reading.Need; w.hold == "want" {
 				w.hold = reading.Named
 			}
 			if !w.reach.Spent[i] && !(parter{w}).named(i) {
@@ -480,8 +482,7 @@ func (w *walk) holdBefore(i int) {
 	}
 }
 
-// turned returns a bound, turned round by a word like not before it: nothing
-// below.
+// turned returns a bound, turned round by a word like not before it: nothing below.
 func (w *walk) turned(bound string) string {
 	if !w.neg && w.hold != reading.Avoid {
 		return bound

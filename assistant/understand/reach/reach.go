@@ -5,6 +5,7 @@ package reach
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
@@ -162,7 +163,7 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 	}
 	if x := it.Has("holding"); x != nil {
 		h = reading.Holding(x.Value)
-		if h == "want" || r.Is(i-1, "you", "as", "he", "she") { // as you have them now
+		if h == "want" || r.Is(i-1, "you", "as", "he", "she") || OfAll(r.Chart, i) { // as you have them now
 			return "", false
 		}
 		if h == reading.Have && (r.denied(i, s) || r.none) {
@@ -177,6 +178,22 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 		return h, true
 	}
 	return "", false
+}
+
+// OfAll reports whether the words at item i only end a superlative: the hardest bells
+// mallets there are.
+func OfAll(c *cover.Chart, i int) bool {
+	if !c.Starts(i, "there") {
+		return false
+	}
+	for j := i - 1; j >= 0 && j > i-8 && c.Item(j).Mark != "."; j-- {
+		for _, t := range c.Tokens[c.Item(j).From:c.Item(j).To] {
+			if strings.HasSuffix(t.Text, "est") && len(t.Text) > 4 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // rather reports whether segment k begins a list of what there is to be instead: no
