@@ -3,6 +3,7 @@ package settled
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"mallow/assistant/hand"
 	"mallow/assistant/reply"
@@ -84,6 +85,9 @@ func (st *State) Answer(a reading.Take) string {
 			st.forget(follows)
 		}
 	}
+	if path == facts.WantColour {
+		st.Facts.Want.Utmost = utmost(&a)
+	}
 	if path == facts.PlayerGrip {
 		st.Facts.Player.Mallets = 0
 	}
@@ -97,6 +101,13 @@ func (st *State) Answer(a reading.Take) string {
 	}
 	st.Note(path, st.Say(path))
 	return ""
+}
+
+// utmost reports whether an answer in words was put as far as it goes: as bright as you
+// can, the most brilliant.
+func utmost(a *reading.Take) bool {
+	words := strings.Fields(strings.ToLower(a.Text))
+	return a.Degree >= 2 || slices.Contains(words, "most") || len(words) > 0 && strings.HasSuffix(words[len(words)-1], "est")
 }
 
 // floor takes in a weight or a size. What is to be x at least is no wish: it rules

@@ -44,6 +44,7 @@ type Want struct {
 	LeastG      float64 `expr:"least_g" range:"0..150" unit:"g" doc:"least head mass asked for, 0 for none"`
 	LeastMM     float64 `expr:"least_mm" range:"0..80" unit:"mm" doc:"least head diameter asked for, 0 for none"`
 	Colour      string  `expr:"colour" oneof:"dark|even|bright" doc:"colour asked for at a loud stroke"`
+	Utmost      bool    `expr:"utmost" doc:"the colour was asked for as far as it goes: as bright as can be, the most brilliant there is"`
 	Attack      string  `expr:"attack" oneof:"clear|even|blended" doc:"articulation asked for"`
 	Opening     string  `expr:"opening" oneof:"steady|even|opens" doc:"whether the head should brighten from soft to loud"`
 	Register    string  `expr:"register" oneof:"low|middle|high|whole" doc:"where on the instrument it will mostly be played"`

@@ -28,6 +28,7 @@ const (
 	WantLeastG      Path = "want.least_g"
 	WantLeastMM     Path = "want.least_mm"
 	WantColour      Path = "want.colour"
+	WantUtmost      Path = "want.utmost"
 	WantAttack      Path = "want.attack"
 	WantOpening     Path = "want.opening"
 	WantRegister    Path = "want.register"

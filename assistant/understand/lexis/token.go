@@ -138,7 +138,22 @@ func (l *Lexicon) Tokens(text string) []Token {
 		out = append(out, t)
 		i = t.To
 	}
-	return out
+	return l.unbracketed(out)
+}
+
+// unbracketed leaves out the brackets round a material that stands within what it is
+// said of: synthetic (fibreglass) bars.
+func (l *Lexicon) unbracketed(tokens []Token) []Token {
+	for i := len(tokens) - 4; i > 0; i-- {
+		if !tokens[i].Is("(") || !tokens[i+2].Is(")") || tokens[i-1].Kind != Word || tokens[i+3].Kind != Word {
+			continue
+		}
+		within := func(slot string) bool { x, n := l.Longest(tokens, i+1, slot); return x != nil && n == 1 }
+		if within("material") || within("instrument.bars") {
+			tokens = slices.Delete(slices.Delete(tokens, i+2, i+3), i, i+1)
+		}
+	}
+	return tokens
 }
 
 // lex returns the Token that starts at text[i], which is not a space, as it
