@@ -60,6 +60,9 @@ func (w *Wish) Aim(was propose.Candidate, wish, described string) (aim change.Ai
 	if len(aims) == 0 {
 		aims = w.toWord(h)
 	}
+	if len(aims) == 0 && h.Turns == 0 && was.Refused() != nil { // a bare ball that its bars don't bear is far too hard for them
+		aims = append(aims, w.Keeping(change.Aim{Way: "softer", Times: 3}))
+	}
 	if want := &w.Request.Facts.Want; len(aims) == 0 && want.LeastG+want.LeastMM > 0 {
 		return aim, "", fault.Errorf("%q leaves nothing to change: the head comes to %.1f g and %.1f mm", wish, h.MassG, h.DiameterMM)
 	}

@@ -217,16 +217,28 @@ func partsOf(st head.Stack) []string {
 	return ids
 }
 
+// alike is balls of the material of some that are on hand, in other sizes and hardnesses.
+const alike = "alike"
+
 // Wider returns requests that buy more and more kinds of part besides what is
-// on hand, tubing first, for what one head's choice does not reach: a set. The
-// last may buy anything.
+// on hand, tubing first, for what one head's choice does not reach: a set. Balls are
+// bought beside those on hand before others take their place. The last may buy anything.
 func Wider(f *propose.Finder, q propose.Request) []propose.Request {
 	if q.Bin == nil {
 		return nil
 	}
 	parts := partsByKind(f, q)
+	material := func(id string) string {
+		c, _ := f.Catalogue().Core(id)
+		return c.Material
+	}
+	for _, id := range parts["core"] {
+		if slices.ContainsFunc(q.Bin.Items, func(it stock.Item) bool { return material(it.Part) == material(id) }) {
+			parts[alike] = append(parts[alike], id)
+		}
+	}
 	var list []propose.Request
-	for _, kinds := range [][]string{{"tube"}, {"yarn"}, {"tube", "yarn"}, {"core"}, {"core", "tube", "yarn", "shaft"}} {
+	for _, kinds := range [][]string{{"tube"}, {"yarn"}, {"tube", "yarn"}, {alike}, {alike, "tube"}, {alike, "tube", "yarn"}, {"core"}, {"core", "tube", "yarn", "shaft"}} {
 		r := q
 		r.Bin = &stock.Bin{Items: q.Bin.Items, Buy: slices.Clone(q.Bin.Buy)}
 		for _, kind := range kinds {

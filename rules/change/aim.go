@@ -505,13 +505,13 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 }
 
 // follows reports whether a softness has moved, by no more than a change of character
-// may, the way that the character moves with: clearer and brighter are harder.
+// may, the way that the attack moves with: clearer is harder. Colour has ways of its own.
 func (g *goal) follows(softness float64) bool {
 	off := softness - g.at
 	switch g.Way {
-	case "clearer", "brighter":
+	case "clearer":
 		off = -off
-	case "more blended", "darker":
+	case "more blended":
 	default:
 		return false
 	}

@@ -240,7 +240,14 @@ func (x *changing) likely(o *option) bool {
 		x.short = append(x.short, o)
 		return false
 	}
-	off := max(0, least-x.ideal(), x.ideal()-most)
+	from, to := x.ideal(), x.ideal()
+	switch {
+	case x.goal.follows(x.goal.at + withColour):
+		to += withColour
+	case x.goal.follows(x.goal.at - withColour):
+		from -= withColour
+	}
+	off := max(0, least-to, from-most)
 	if sum := o.cents + strayCents*off - hair; sum > o.least+2*hair {
 		o.least = sum
 		x.open.push(o)

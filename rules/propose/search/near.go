@@ -57,8 +57,14 @@ func (s *Search) Edits(e Edited) []Edited {
 	for _, r := range s.Roots {
 		for i := range r.Cores {
 			c := &r.Cores[i]
-			if c.Core.ID != e.Stack.Core.ID && (e.Stack.Shaft == nil || shafts.Takes(c.Core, e.Stack.Shaft)) {
-				with(Edit{"swap", "core", e.Stack.Core.ID, c.Core.ID}, func(t *head.Stack) { t.Core, t.Material = c.Core, c.Material })
+			switch edit := (Edit{"swap", "core", e.Stack.Core.ID, c.Core.ID}); {
+			case c.Core.ID == e.Stack.Core.ID:
+			case e.Stack.Shaft == nil || shafts.Takes(c.Core, e.Stack.Shaft):
+				with(edit, func(t *head.Stack) { t.Core, t.Material = c.Core, c.Material })
+			case c.Shaft != nil && c.Core.Diameter == e.Stack.Core.Diameter: // the same size, bored for another shaft
+				on := e
+				on.Edits = append(slices.Clone(e.Edits), Edit{"swap", "shaft", e.Stack.Shaft.ID, c.Shaft.ID})
+				list = s.edit(list, &on, edit, func(t *head.Stack) { t.Core, t.Material, t.Shaft = c.Core, c.Material, c.Shaft })
 			}
 		}
 	}
