@@ -238,7 +238,7 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case t.num >= majority && t.num < 100 && l.is(i-1, "at") && (l.at(i-2).mark && l.is(i-3, "i", "im", "me") || l.is(i-2, "i", "im", "me", "and")) && l.ends(second): // while I, at 78, look on
 		l.sayAge(i, second, underage, f)
-	case before.mark && l.at(second).mark && t.num >= majority && t.num < 100 && (l.introduced(i) || role.Introduces(l.roles(), i-2)):
+	case before.mark && l.at(second).mark && t.num >= majority && t.num < 100 && (role.Introduced(l.roles(), i) || role.Introduces(l.roles(), i-2)):
 		l.sayAge(i, second, false, f)
 	case before.mark && l.at(second).mark && t.num >= 5 && t.num < 100 && (l.is(i-3, "im", "am") || l.is(i-2, "here") && l.at(i-4).mark) && l.at(i-2).class&thing == 0: // I'm Priya, 12, Leo here, 9
 		l.sayAge(i, second, underage, f)
@@ -356,20 +356,6 @@ func (l ages) ends(i int) bool {
 // endsHard is ends without words that may go on with a size.
 func (l ages) endsHard(i int) bool {
 	return l.at(i).mark || l.is(i, "and", "but", "here", "so", "btw", "years", "lol", "turning", "im", "going", "n") && !l.at(i+1).isNum || l.is(i, "next", "this") && l.is(i+1, "week", "month", "birthday", "year", "summer")
-}
-
-// introduced reports whether the speaker has just said what they are: I'm a
-// nurse, 52.
-func (l ages) introduced(i int) bool {
-	for j := i - 2; j >= i-5; j-- {
-		if l.at(j).mark {
-			return false
-		}
-		if l.is(j, "im", "am") && l.is(j+1, "a", "an", "the") && l.at(i-2).class&thing == 0 || l.is(j, "grew") && l.is(j+1, "up") && j+2 == i-1 || l.is(j, "retired", "widowed", "divorced") && j == i-2 {
-			return true
-		}
-	}
-	return false
 }
 
 // otherSigns reports whether the line speaks of harm otherwise, so that a bare

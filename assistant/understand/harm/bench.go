@@ -31,7 +31,8 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
 				others := role.Own(l.roles(), i) && l.has(kin|pupil) && !slices.ContainsFunc(l.tokens, func(t token) bool { return t.isNum && t.num >= 5 && t.num < majority })
-				told := !others && age != nil && age.Value && !age.Doubt && !adult || !others && !own && !bare || role.OwnParent(l.roles()) && !adult
+				lone := age == nil && l.asked != Supervised && l.asked != Minor && !l.has(young|kin|pupil|student|school|helper|away) && !l.hasWord("home", "unsupervised", "unattended", "shell", "hell", "they", "theyll") // nothing tells of anybody young
+				told := !lone && !others && age != nil && age.Value && !age.Doubt && !adult || !lone && !others && !own && !bare || role.OwnParent(l.roles()) && !adult
 				f.add(l.line, true, l.asking(i) || l.roles().Inquires(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
 			}
 		case s.class&supervise != 0:
@@ -52,6 +53,9 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		if from, to := role.Shows(l.roles(), l.asked == Supervised); to > 0 && !l.denied(to) && !l.question(from) {
 			f.add(l.line, false, false, from, to)
 		}
+	}
+	if f.careful == nil && f.careless == nil && l.roles().NotLeft() && age != nil && age.Value && !role.SpeakerYoung(l.roles()) {
+		f.add(l.line, false, false, 0, len(l.tokens)-1) // I don't leave them on their own, they are eight
 	}
 	if f.careful == nil && f.careless == nil {
 		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
@@ -157,6 +161,9 @@ func (l rooms) helperAt(s span, f *finding) {
 			if l.is(x.from, "left", "gone", "upstairs", "downstairs") && !l.is(x.from-1, "is", "are", "has", "have", "been", "went") && !l.is(x.from, "gone") {
 				continue
 			}
+			if l.is(x.from, "away") && l.is(x.from-3, "locks", "puts", "clears", "packs", "hides", "keeps", "locked", "put") {
+				continue // locks the drill away
+			}
 			if x.from == s.to && l.at(x.to).class&(work|idle) != 0 { // my supervisor at work plays bongos
 				continue
 			}
@@ -244,14 +251,15 @@ func (l rooms) stays(f *finding, ofYoung bool) {
 
 // air reads whether outside air moves through the place of work.
 func (l rooms) air() *Fact {
-	f := &finding{path: Ventilated}
+	all, glued := &finding{path: Ventilated}, &finding{path: Ventilated} // of any place, and of that where the glue is
+	f := all
 	if l.asked == Ventilated {
 		switch {
 		case l.saysYes():
 			f.add(l.line, false, false, 0, 1)
 		case l.no() || l.is(0, "not"):
 			f.add(l.line, true, false, 0, 1)
-		case l.hasWord("window", "windows", "door", "doors", "fan", "fans", "extractor") && l.hasWord("open", "opens", "opened", "yes", "running", "on", "working") && !l.has(not|cant|noair|broken) && !l.hasWord("dont", "cannot", "shut", "closed"):
+		case l.hasWord("window", "windows", "door", "doors", "fan", "fans", "extractor") && l.hasWord("open", "opens", "opened", "yes", "running", "on", "working") && !l.has(not|cant|noair|broken) && !l.hasWord("dont", "cannot", "shut", "closed", "vibes", "vibraphone", "resonators") && !l.is(len(l.tokens)-1, "?"):
 			f.add(l.line, false, false, 0, 1)
 		case l.has(noair) && role.Place(l.roles()):
 			f.add(l.line, true, false, 0, len(l.tokens)-1)
@@ -270,12 +278,17 @@ func (l rooms) air() *Fact {
 		if l.asked != Ventilated && s.class&air != 0 && l.is(s.from, "balcony", "porch", "patio", "veranda", "verandah", "terrace", "driveway", "in", "on", "breeze", "breezy", "lean") && !l.roles().At(i) {
 			continue // their kids are out in the yard
 		}
-		place := s.class&noair != 0 && l.is(i, "basement", "cellar", "dorm", "dormitory", "closet", "bedroom", "attic", "loft", "small", "tiny", "studio", "bedsit", "underground", "bunker")
+		if f = all; l.inClause(i, glue|fume) {
+			f = glued
+		}
+		place := s.class&noair != 0 && l.is(i, "basement", "cellar", "dorm", "dormitory", "closet", "bedroom", "attic", "loft", "small", "tiny", "studio", "bedsit", "underground", "bunker", "shoebox")
 		switch {
+		case l.question(i) && l.asked == Ventilated: // fresh air? out on the porch
+			f.touch(l.line, i, s.to-1, true)
 		case l.question(i):
 			f.add(l.line, true, true, i, s.to-1)
 		case place:
-			if l.inSentence(i, person) && !l.is(s.to, "sound", "tone", "recording", "marimba") {
+			if l.inSentence(i, person) && !l.is(s.to, "sound", "tone", "recording", "marimba", "of") {
 				f.add(l.line, true, true, i, s.to-1)
 			}
 		case s.class&noair != 0:
@@ -285,7 +298,10 @@ func (l rooms) air() *Fact {
 			f.add(l.line, l.denied(i) != no || l.broken(s), false, i, s.to-1)
 		}
 	}
-	return f.result()
+	if got := glued.result(); got != nil && (!got.Doubt || all.careful == nil) {
+		return got
+	}
+	return all.result()
 }
 
 // broken reports whether what moves the air is said not to work.

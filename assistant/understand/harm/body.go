@@ -132,7 +132,9 @@ func (l bodies) askedSkin(la, ru *finding) {
 	case l.is(0, "no") && l.has(unsure) && !l.at(1).mark && !l.has(glue|fume): // no idea
 		f.add(l.line, true, true, 0, 1)
 	case l.saysNo():
-		if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(map[bool]int{true: 0, false: 1}[l.is(0, "none", "nobody", "noone")]) {
+		if none := l.is(0, "none", "nobody", "noone"); none && l.has(weak|reaction|allergy) && l.deniedPast(0) && !l.has(except|unsure|iffy) {
+			f.add(l.line, false, false, 0, 1) // nobody here minds latex
+		} else if l.has(weak|reaction|allergy) && !l.has(fine) && !l.deniedPast(map[bool]int{true: 0, false: 1}[l.is(0, "none", "nobody", "noone")]) {
 			f.add(l.line, true, true, 0, 1)
 		} else if len(l.tokens) > 1 && (l.has(latex) && !l.has(fine) || l.has(allergy|reaction) && !l.denied(len(l.tokens)-1) && l.has(except)) {
 			f.add(l.line, true, true, 0, 1)
@@ -151,7 +153,7 @@ func (l bodies) askedSkin(la, ru *finding) {
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "not") && l.has(unsure) && role.KnownOf(l.roles(), 0): // not as far as I've heard
 		f.touch(l.line, 0, 1, false)
-	case l.has(unsure) && !l.has(glue|fume):
+	case l.has(unsure) && !l.has(glue|fume|fine):
 		f.add(l.line, true, true, 0, 1)
 	case l.allFine():
 		f.add(l.line, false, false, 0, len(l.tokens)-1)
@@ -191,6 +193,9 @@ func (l bodies) sign(s span, la, ru *finding) {
 	}
 	if s.class&weak != 0 && s.class&(allergy|reaction) == 0 && (s.class&fine != 0 || l.fineAt(i)) {
 		l.fineWith(i, la, ru)
+		return
+	}
+	if role.NoSkin(l.roles(), i, s.to) {
 		return
 	}
 	if l.is(i, "doctor") && l.inClause(i, fine) || s.class&allergy != 0 && (l.is(s.to, "to") && l.disliked(s.to+1) || l.at(i-2).class&taste != 0 && l.is(i-1, "is", "are")) || l.roles().Show(i) { // he cleared me
@@ -241,7 +246,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 	}
 	past := ages(l).past(i) || strong && l.once(i) || l.roles().Formerly(i)
 	asks := l.asks(i)
-	general := (asks || l.roles().Inquires(i)) && !l.roles().Somebody(i) && !l.roles().Answered(i)
+	general := role.General(l.roles(), i, asks)
 	gone := l.roles().Absent(i) // whose it is has no part in this
 	doubt := l.doubted(i) && !role.Firm(l.roles(), i) || past || general || gone
 	la.touched = past || general || asks || gone
@@ -372,6 +377,9 @@ func (l bodies) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
 	c := l.at(s.from)
 	if look(func(x span) bool { return l.at(x.from).clause == c.clause }) ||
 		look(func(x span) bool {
+			return l.at(x.from).clause == c.clause-1 && l.at(x.from).sentence == c.sentence && x.class&(other|glue) == 0 && s.class&reaction != 0
+		}) ||
+		look(func(x span) bool {
 			return l.at(x.from).sentence == c.sentence && !(x.class&other != 0 && l.denied(s.from))
 		}) { // no allergies, bright heads
 		return
@@ -432,7 +440,7 @@ func (l bodies) shunned(s span, la, ru *finding) {
 	if s.class&latex == 0 {
 		f = ru
 	}
-	general := l.roles().Inquires(i) && !l.roles().Somebody(i) && !l.roles().Answered(i) || l.roles().Absent(i)
+	general := role.General(l.roles(), i, false) || l.roles().Absent(i)
 	supposed := l.doubted(i) || l.question(i) || general
 	la.touched = general || l.asks(i)
 	ru.touched = la.touched

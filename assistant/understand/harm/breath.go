@@ -1,6 +1,7 @@
 package harm
 
 import (
+	"slices"
 	"strings"
 
 	"mallow/assistant/understand/harm/role"
@@ -15,6 +16,10 @@ func (l bodies) lungs() *Fact {
 		switch {
 		case l.saysYes() || role.Assents(l.roles()):
 			f.add(l.line, false, false, 0, 1)
+		case l.is(0, "no", "not") && l.fineAt(0), l.is(0, "no") && l.at(1).class&lungs != 0 && l.denied(1) && !l.has(except|unsure):
+			f.add(l.line, false, false, 0, 1) // no worries; no wheeze
+		case l.no() && l.has(lungs) && !slices.ContainsFunc(l.spans, func(s span) bool { return s.class&lungs != 0 && !l.denied(s.from) }):
+			f.touch(l.line, 0, 1, false) // no I'm not pregnant
 		case (l.no() || l.is(0, "rather", "never", "not")) && !l.is(1, "problem"):
 			f.add(l.line, true, false, 0, 1)
 		}
@@ -25,7 +30,7 @@ func (l bodies) lungs() *Fact {
 		switch {
 		case s.class&lungs != 0:
 			switch {
-			case l.ofMachine(s) || l.roles().Show(i) || l.is(s.to-1, "expecting") && l.at(s.to).isNum: // expecting twelve people
+			case l.ofMachine(s) || l.roles().Show(i) || role.NoBirth(l.roles(), s.from, s.to): // expecting twelve people
 			case !l.denied(i) && (l.once(i) || ages(l).past(i) || l.roles().Had(i)) && l.hasWord("better", "recovered", "fine", "grew", "outgrew", "outgrown", "gone", "cured", "cleared", "over", "healed", "passed"):
 				healed = s
 			case l.denied(i) || l.undone(i):
@@ -38,13 +43,13 @@ func (l bodies) lungs() *Fact {
 				}
 			default:
 				short := l.is(s.to-1, "breath", "gasp", "gasps", "gasping", "puff") && !l.inSentence(i, fume|glue|latex|rubber) // and perhaps no wind
-				if ages(l).past(i) || l.roles().Absent(i) || short || l.once(i) || l.roles().Formerly(i) || (l.roles().Had(i) || strings.HasSuffix(l.text[:l.at(s.to-1).to], "ed")) && !l.inSentence(i, fume|glue|latex|rubber) {
+				if role.General(l.roles(), i, l.asks(i)) || ages(l).past(i) || l.roles().Absent(i) || short || l.once(i) || l.roles().Formerly(i) || (l.roles().Had(i) || strings.HasSuffix(l.text[:l.at(s.to-1).to], "ed")) && !l.inSentence(i, fume|glue|latex|rubber) {
 					f.touch(l.line, i, s.to-1, false)
 					continue
 				}
 				f.add(l.line, true, l.doubted(i) && !role.Firm(l.roles(), i) && l.has(iffy), i, s.to-1)
 			}
-		case s.class&baby != 0 && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits") && !l.is(s.to, "brother", "sister", "cousin", "brothers", "sisters"):
+		case s.class&baby != 0 && !l.is(s.to, "of") && l.inSentence(i, person) && !l.denied(i) && !l.is(i-1, "hit", "hits") && !l.is(s.to, "brother", "sister", "cousin", "brothers", "sisters"):
 			f.add(l.line, true, false, i, s.to-1)
 		case s.class&bird != 0 && !l.has(fume|glue|air|noair) && !l.hasWord("room", "workshop", "kitchen", "indoors", "here", "cage", "house"):
 			f.touch(l.line, i, s.to-1, false)
@@ -95,6 +100,7 @@ func (l bodies) undone(i int) bool {
 // breathed reads fumes or glue that are to be avoided or are fine.
 func (l bodies) breathed(s span, f *finding) {
 	i := s.from
+	f.touched = role.General(l.roles(), i, l.asks(i))
 	if l.overlaps(s, latex|rubber) || l.is(i, "whiff") && l.is(i+1, "of") && l.at(i+2).class&latex != 0 {
 		return
 	}

@@ -224,7 +224,9 @@ func (l *lexicon) line(text, asked string) *line {
 			continue
 		}
 		if _, ok := fixed[t.text]; !ok {
-			fixed[t.text] = l.spelling.Spell(t.text)
+			if fixed[t.text] = l.spelling.Spell(t.text); t.short && strings.HasSuffix(t.text, "s") && !strings.HasSuffix(fixed[t.text], "s") && fixed[t.text]+"s" != t.text {
+				fixed[t.text] = t.text // half my stuff's in boxes
+			}
 		}
 		words[i] = fixed[t.text]
 	}

@@ -131,7 +131,8 @@ func (l *line) notAt(j int) (is, beyond bool) {
 			return false, true
 		case s.class&alone != 0 && s.from == j && l.is(j, "no", "nobody", "noone", "none"):
 			is = true
-		case s.class&not != 0 && s.from == j && !l.is(s.to, "only", "just", "sure"):
+		case s.class&not != 0 && s.from == j && !l.is(s.to, "only", "just", "sure"),
+			s.class&avoid != 0 && s.from == j && s.to-j == 2 && l.is(j, "not", "isnt") && (l.at(s.to).class|l.at(s.to+1).class)&(allergy|reaction|weak|lungs) != 0: // not having problems
 			is = true
 		}
 	}
@@ -220,6 +221,9 @@ func (l *line) words(from, to int) string {
 // doubted reports whether what stands at token i is said in doubt or supposed.
 func (l *line) doubted(i int) bool {
 	return slices.ContainsFunc(l.spans, func(s span) bool {
+		if l.is(s.from, "if") && s.to == s.from+1 && l.at(s.from).clause != l.at(i).clause && !l.is(0, "if") {
+			return false // she bruises if you look at her, but there's no allergy
+		}
 		return s.class&(unsure|iffy) != 0 && s.from < i && l.at(s.from).sentence == l.at(i).sentence && i-s.from < 16 &&
 			!l.is(s.from-1, "as", "see", "hear", "even")
 	})

@@ -1,5 +1,7 @@
 package harm
 
+import "mallow/assistant/understand/harm/role"
+
 // What follows catches what the readings of skin, age and company let through:
 // a line that names a hazard beside a person, and of which nothing was made,
 // is worth one short question. It never settles anything.
@@ -22,7 +24,7 @@ func (l *line) nets(got []Fact) []Fact {
 	if !has(Minor) {
 		i := l.looseYears()
 		if i < 0 {
-			i = l.born()
+			i = role.Born(l.roles())
 		}
 		if i >= 0 {
 			got = append(got, Fact{Path: Minor, Value: true, Doubt: true, Text: l.words(i, i)})
@@ -90,17 +92,6 @@ func (l *line) looseYears() int {
 			continue
 		}
 		return i
-	}
-	return -1
-}
-
-// born returns where a year of birth stands that may be a child's, -1 where none
-// does. No clock is asked: whoever was born since 2005 is asked about.
-func (l *line) born() int {
-	for i, t := range l.tokens {
-		if t.isNum && (t.num >= 2005 && t.num < 2100 || t.num >= 5 && t.num < 35 && l.is(i-1, "in") && t.to-t.from == 2) && (l.is(i-1, "born") || l.is(i-2, "born")) {
-			return i
-		}
 	}
 	return -1
 }

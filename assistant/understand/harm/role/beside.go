@@ -106,7 +106,7 @@ func (l Line) NotLeft() bool {
 		for j := i - 1; j > i-5 && l.at(j).Is&Mark == 0; j-- {
 			not = not || l.at(j).Is&Not != 0 || l.is(j, "wont", "never", "not", "cant", "dont")
 		}
-		if not && (l.is(i+1, "alone", "unattended", "unsupervised") || l.is(i+2, "alone", "unattended", "unsupervised", "own") || l.is(i+3, "own", "alone") || l.at(i+1).Is&Mark != 0) {
+		if not && (l.is(i+1, "alone", "unattended", "unsupervised") || l.is(i+2, "alone", "unattended", "unsupervised", "own") || l.is(i+3, "own", "alone") || l.is(i+4, "own") || l.at(i+1).Is&Mark != 0) {
 			return true
 		}
 	}

@@ -47,6 +47,12 @@ func (l Line) Inquires(i int) bool {
 		l.is(i, "what", "whats", "why", "how", "which", "where", "who", "whos", "whose") && l.at(i+1).Is&Mark == 0
 }
 
+// General reports whether the sign at word i is asked after in general, or is that of people
+// at large: do fumes bother most people? Asks is set where its clause is the one that asks.
+func General(l Line, i int, asks bool) bool {
+	return (asks || l.Inquires(i)) && !l.Somebody(i) && !l.Answered(i) && !l.pair("for", "myself", "me", "yours", "us") || AtLarge(l, i)
+}
+
 // Answered reports whether the question that word i is in is answered by the
 // speaker: allergic to latex? me, yes.
 func (l Line) Answered(i int) bool {
@@ -66,7 +72,9 @@ func (l Line) Somebody(i int) bool {
 		if w.Sentence != l.at(i).Sentence {
 			continue
 		}
-		if w.Is&(Young|Student) != 0 || l.is(j, "i", "im", "ive", "me", "my", "we", "us", "our", "he", "hes", "his", "him", "she", "shes", "her", "hers", "one") || w.Is&Person != 0 && strings.HasSuffix(w.Text, "friend") {
+		first := l.First(j)
+		named := first < j && !l.is(first, "a", "an", "another", "any", "many", "more", "older", "young", "little", "big", "small") || l.at(j).Is&Owner != 0
+		if w.Is&(Young|Student) != 0 && named || l.is(j, "i", "im", "ive", "me", "my", "we", "us", "our", "he", "hes", "his", "him", "she", "shes", "her", "hers", "one") || w.Is&Person != 0 && strings.HasSuffix(w.Text, "friend") {
 			return true
 		}
 	}

@@ -106,7 +106,7 @@ func Played(l Line, from, to int) bool {
 	}
 	switch {
 	case l.is(from, "open") && l.is(from+1, "air"):
-		return near("gig", "gigs", "concert", "show", "festival", "stage", "wedding", "parade", "performance", "thing", "cinema", "market")
+		return l.is(from-1, "play", "plays", "played", "playing", "perform", "performing") || near("gig", "gigs", "concert", "show", "festival", "stage", "wedding", "parade", "performance", "thing", "cinema", "market")
 	case l.is(to-1, "fan", "fans") || l.is(from, "fan", "fans"):
 		return near("vibes", "vibraphone", "pedal", "resonators", "resonator", "rattle", "rattles", "damper", "dampers", "motor") || near("little") && near("metal", "round", "spinning", "bars")
 	}

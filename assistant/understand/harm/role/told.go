@@ -83,6 +83,31 @@ func Lives(l Line, i int) bool {
 	return false
 }
 
+// Introduced reports whether the speaker has just said what they are: I'm a
+// nurse, 52.
+func Introduced(l Line, i int) bool {
+	for j := i - 2; j >= i-5; j-- {
+		if l.at(j).Is&Mark != 0 {
+			return false
+		}
+		if l.is(j, "im", "am") && l.is(j+1, "a", "an", "the") && l.at(i-2).Is&Thing == 0 || l.is(j, "grew") && l.is(j+1, "up") && j+2 == i-1 || l.is(j, "retired", "widowed", "divorced") && j == i-2 {
+			return true
+		}
+	}
+	return false
+}
+
+// Born returns where a year of birth stands that may be a child's, -1 where none
+// does. No clock is asked: whoever was born since 2005 is asked about.
+func Born(l Line) int {
+	for i, w := range l {
+		if w.Is&Number != 0 && (w.Num >= 2005 && w.Num < 2100 || w.Num >= 5 && w.Num < 35 && l.is(i-1, "in") && len(w.Text) == 2) && (l.is(i-1, "born") || l.is(i-2, "born")) {
+			return i
+		}
+	}
+	return -1
+}
+
 // Told reports whether the number at word i, which ends before word end, is told as an
 // age by the words around it: seven he is; gone forty; age of members 13 to 15; the 9
 // to 11 age group; seventeen a week from Saturday.
