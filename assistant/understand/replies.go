@@ -90,7 +90,7 @@ func (w replier) takeAsked(i int) int {
 		return 0
 	}
 	for _, x := range it.Senses {
-		if x.Slot == "asked" && x.Value == w.Ctx.Asked {
+		if x.Slot == "asked" && x.Value == w.Ctx.Asked && !w.guard().OfKeyboard(i) {
 			w.answer(i, i+1, x, x.Path)
 			return 1
 		}

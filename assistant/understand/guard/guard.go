@@ -53,6 +53,14 @@ func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
 	return false
 }
 
+// OfKeyboard reports whether the word at item i, which may answer a question about the
+// sound, says where on the keyboard it is played: the middle, mostly.
+func (g Guard) OfKeyboard(i int) bool {
+	x := g.Item(i).Has(facts.WantRegister)
+	return x != nil && g.Asked != x.Slot && (g.HasWord(g.From, g.To, "mostly", "mainly", "octave", "octaves", "notes", "bars", "keyboard", "register", "play") ||
+		g.HasWord(g.To, min(g.To+2, len(g.Items)), "mostly", "mainly"))
+}
+
 // endNote reports whether the words at item i only say at which end of the keyboard a
 // note lies: the bottom bar is C3, A2 at the bottom.
 func (g Guard) endNote(i int) bool {
