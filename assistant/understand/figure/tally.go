@@ -28,28 +28,10 @@ func Pairs(c *cover.Chart) int {
 			n++
 		}
 	}
-	if n == 0 && Apart(c) {
+	if n == 0 && c.HasWord(0, len(c.Items), "mine") && Apart(c) {
 		return 2
 	}
 	return n
-}
-
-// Apart reports whether what heads are to be is told of mine and of somebody else's: mine
-// soft, hers hard.
-func Apart(c *cover.Chart) bool {
-	found := 0
-	for i := range c.Items {
-		if !c.Is(i, "mine") && !(found > 0 && c.Is(i, "hers", "his", "theirs")) {
-			continue
-		}
-		for j := i + 1; j < i+6 && c.Item(j).Mark == "" && !c.Is(j, "is", "are", "was", "were", "has"); j++ {
-			if f := c.Item(j).Fact(); f != nil && (f.Slot == facts.WantSoftness || f.Slot == facts.WantColour || f.Slot == facts.WantAttack) {
-				found++
-				break
-			}
-		}
-	}
-	return found > 1
 }
 
 // Sums counts the sums of money that a line names.

@@ -3,6 +3,7 @@ package guard
 import (
 	"strings"
 
+	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
@@ -11,6 +12,9 @@ import (
 // a word of many meanings in it hardly means a mallet: the tube to work. Of is how
 // the person stands to what each item names.
 func (g Guard) Thin(of []reading.Holding) bool {
+	if figure.Apart(g.Chart) { // me soft, my sister hard
+		return false
+	}
 	known, unknown := 0, 0
 	for i := g.From; i < g.To; i++ {
 		it := g.Item(i)
