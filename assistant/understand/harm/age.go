@@ -402,7 +402,7 @@ func (l ages) youngAt(s span, f *finding) {
 		}
 		f.add(l.line, true, l.supposed(i) || role.LooseSchool(l.roles(), s.from, s.to), i, s.to-1)
 	case s.class&(young|pupil) != 0:
-		if role.KeptOff(l.roles(), i, s.to) { // no kids with the glue
+		if role.KeptOff(l.roles(), i, s.to) || l.asked == Minor && l.roles().Asked(i) && l.hasWord("question", "questions") { // no kids with the glue
 			f.touch(l.line, i, s.to-1, true)
 			return
 		}
@@ -420,7 +420,7 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.is(i, "child") && l.is(i-1, "with") && l.is(i-2, "is", "am", "im", "shes") { // expecting one
 			return
 		}
-		if l.is(i, "under", "underage", "minors") && l.nobody(i) && l.is(i-1, "nobody", "noone", "one", "none", "is", "us", "here", "no") { // nobody under age
+		if l.is(i, "under", "underage", "minors") && role.NoneBefore(l.roles(), i) && l.is(i-1, "nobody", "noone", "one", "none", "is", "us", "here", "no") { // nobody under age
 			f.add(l.line, false, false, i-1, s.to-1)
 			return
 		}
@@ -475,6 +475,10 @@ func (l ages) youngAt(s span, f *finding) {
 // mentioned takes the young of the span where they are only mentioned: it isn't
 // said that they make, hold or play, nor outright that they are under age.
 func (l ages) mentioned(s span, f *finding) bool {
+	if part := l.roles().Part(s.from, s.to); l.asked == Minor && part == role.Unsaid && l.at(s.from-1).class&person == 0 && !l.is(s.from, "is", "are") {
+		f.touch(l.line, s.from, s.to-1, false)
+		return true
+	}
 	if l.asked == Minor || l.is(s.from, "im", "am", "is", "are", "not", "minderjährig", "minderjaehrig", "mineur", "mineure", "menor", "minorenne", "minors", "underage", "under", "nearly", "almost") {
 		return false
 	}
@@ -492,7 +496,9 @@ func (l ages) supposed(i int) bool {
 }
 
 // inGeneral reports whether the very clause of token i asks about such young.
-func (l ages) inGeneral(i int) bool { return l.supposed(i) && l.asks(i) }
+func (l ages) inGeneral(i int) bool {
+	return l.supposed(i) && l.asks(i) || role.Elsewheres(l.roles(), i) && (l.question(i) || l.roles().Inquires(i))
+}
 
 // nearGrown reports whether a child of the span is said to be grown: my kids
 // are grown and gone, my adult son.

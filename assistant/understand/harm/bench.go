@@ -61,6 +61,9 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
 	}
 	got := f.result()
+	if f.split() && l.asked != Supervised { // one is out, another there
+		got.Doubt = true
+	}
 	if got != nil && got.Value && l.has(wavers) && l.asked != Supervised { // dad may be around
 		got.Value, got.Doubt = false, true
 	}
@@ -299,9 +302,13 @@ func (l rooms) air() *Fact {
 		}
 	}
 	if got := glued.result(); got != nil && (!got.Doubt || all.careful == nil) {
-		return got
+		all = glued
 	}
-	return all.result()
+	got := all.result()
+	if all.split() { // no window, but a fan
+		got.Doubt = true
+	}
+	return got
 }
 
 // broken reports whether what moves the air is said not to work.

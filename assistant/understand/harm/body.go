@@ -88,7 +88,7 @@ func (l bodies) withdraws(c class) bool {
 		}
 		for _, x := range l.spans {
 			if x.class&undo != 0 && x.to <= s.from && s.from-x.to < 4 && l.at(x.from).clause == l.at(s.from).clause &&
-				l.is(x.from, "forget", "scratch", "ignore", "disregard", "strike", "take") {
+				l.is(x.from, "forget", "scrub", "rub", "scratch", "ignore", "disregard", "strike", "take") {
 				return !l.denied(s.from)
 			}
 		}
@@ -271,7 +271,7 @@ func (l bodies) sign(s span, la, ru *finding) {
 	case l.asked == LatexOK || l.asked == RubberOK:
 		la.add(l.line, true, doubt || l.question(i) || ages(l).past(i), s.from, s.to-1)
 	case l.inSentence(i, person) && !l.inSentence(i, lungs):
-		la.add(l.line, true, true, s.from, s.to-1)
+		la.touch(l.line, s.from, s.to-1, false)
 	}
 }
 
@@ -355,7 +355,7 @@ func (l bodies) objects(s span) (toLatex, toRubber, toOther, toFume bool) {
 			if !in(x) {
 				continue
 			}
-			if x.class&rubber != 0 && (l.overlaps(x, latex) || l.is(x.from-1, "latex") && x.from > 0) {
+			if x.class&rubber != 0 && (l.overlaps(x, latex) || l.is(x.to, "that", "which", "off", "from") && l.between(x.to, x.to+4, latex) || l.is(x.from-1, "latex") && x.from > 0) {
 				x.class &^= rubber // latex gloves
 			}
 			toLatex = toLatex || x.class&latex != 0
@@ -525,7 +525,7 @@ func (l bodies) toOther(i int) bool {
 		if s.class&(allergy|reaction) != 0 {
 			allergic = s.from
 		}
-		if s.class&other != 0 && allergic >= 0 && s.from-allergic < 5 {
+		if s.class&(other|glue) != 0 && allergic >= 0 && (s.from-allergic < 5 || l.between(allergic, s.from, thing) || l.is(s.from, "glue") && s.from-allergic < 9) {
 			return true
 		}
 	}

@@ -38,7 +38,7 @@ func (l bodies) lungs() *Fact {
 					f.add(l.line, true, true, i, s.to-1)
 					continue
 				}
-				if l.has(undo) || (l.nobody(i) || l.roles().AnswersNo(i) || l.at(i+1).mark) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
+				if l.has(undo) || (role.NoneBefore(l.roles(), i) || l.roles().AnswersNo(i) || l.at(i+1).mark) && !l.has(young|kin|pupil|school) && !l.has(except) { // nobody here has asthma
 					f.add(l.line, false, false, i, s.to-1)
 				}
 			default:

@@ -51,6 +51,11 @@ func (f *finding) touch(l *line, from, to int, passing bool) {
 	}
 }
 
+// split reports whether the line says the careful answer and in a later clause the other.
+func (f *finding) split() bool {
+	return f.careful != nil && f.careless != nil && f.careless.From > f.careful.To && f.careless.Text != f.careful.Text
+}
+
 func (f *finding) result() *Fact {
 	return cmp.Or(f.careful, f.doubt, f.faint, f.careless, f.passing)
 }

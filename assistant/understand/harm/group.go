@@ -19,7 +19,7 @@ func (l *line) partial(f *Fact) bool {
 	for _, s := range l.spans {
 		switch {
 		case s.class&partly == 0 || !in(s.from):
-		case l.at(s.from).clause == l.at(at).clause || l.at(s.to-1).clause == l.at(at).clause || l.at(s.to).mark || l.at(s.to+1).mark: // fine with latex, most of us
+		case l.at(s.from).clause == l.at(at).clause || l.at(s.to-1).clause == l.at(at).clause || (l.at(s.to).mark || l.at(s.to+1).mark) && max(l.at(s.from).clause-l.at(at).clause, l.at(at).clause-l.at(s.from).clause) < 2: // fine with latex, most of us
 			return true
 		}
 	}

@@ -23,11 +23,12 @@ func (l *line) nets(got []Fact) []Fact {
 	}
 	if !has(Minor) {
 		i := l.looseYears()
+		faint := i >= 0 && l.at(i-1).class&(young|kin|pupil) == 0 && l.at(i-2).class&(young|kin|pupil) == 0 && !l.is(i-1, "to")
 		if i < 0 {
 			i = role.Born(l.roles())
 		}
 		if i >= 0 {
-			got = append(got, Fact{Path: Minor, Value: true, Doubt: true, Text: l.words(i, i)})
+			got = append(got, Fact{Path: Minor, Value: true, Doubt: true, Faint: faint, Text: l.words(i, i)})
 		}
 	}
 	for i := range got {

@@ -66,12 +66,12 @@ func (l ages) decade(i int) bool {
 // nobody under 20. It reports whether the number at token i is one.
 func (l ages) limit(i int, f *finding) bool {
 	t := l.at(i)
-	if over := l.is(i-1, "over", "above") || l.is(i-1, "than") && l.is(i-2, "older") || l.is(i-1, "of") && l.is(i-2, "age"); over && t.num <= majority && t.num >= 5 && l.nobody(i) && l.ends(i+1) && l.inClause(i, person|young|not) {
+	if over := l.is(i-1, "over", "above") || l.is(i-1, "than") && l.is(i-2, "older") || l.is(i-1, "of") && l.is(i-2, "age"); over && t.num <= majority && t.num >= 5 && role.NoneBefore(l.roles(), i) && l.ends(i+1) && l.inClause(i, person|young|not) {
 		f.add(l.line, true, false, i-1, i) // nobody over 14
 		return true
 	}
 	if l.is(i-1, "under", "below") || l.is(i-1, "than") && l.is(i-2, "younger") {
-		if t.num < majority || t.num > 100 || l.sized(i+1) || !l.nobody(i) {
+		if t.num < majority || t.num > 100 || l.sized(i+1) || !role.NoneBefore(l.roles(), i) {
 			return false
 		}
 		f.add(l.line, false, false, i-1, i)
@@ -84,17 +84,6 @@ func (l ages) limit(i int, f *finding) bool {
 	}
 	f.add(l.line, t.num < majority, t.num < majority, i, i+2) // 16 and over may be of age or not
 	return true
-}
-
-// nobody reports whether the clause says, before token i, that there is none
-// such: none of us, nobody.
-func (l *line) nobody(i int) bool {
-	for j := i - 1; j >= 0 && l.at(j).clause == l.at(i).clause; j-- {
-		if l.is(j, "nobody", "none", "noone", "nobodys", "neither", "no") {
-			return true
-		}
-	}
-	return false
 }
 
 // partly reports whether what is said of all is said of most of them only.
@@ -124,14 +113,7 @@ func (l ages) speaksAsAdult() bool {
 			return true
 		}
 	}
-	for i := range l.tokens {
-		if l.is(i, "i") && l.is(i+1, "teach", "supervise") || l.is(i, "im") && l.is(i+1, "their", "his", "her", "the") && l.is(i+2, "teacher", "dad", "mum", "mom", "parent") ||
-			l.is(i, "im", "as") && l.is(i+1, "a") && (l.is(i+2, "teacher", "parent", "dad", "mum", "mom", "father", "mother") || l.is(i+3, "teacher")) ||
-			l.at(i).isNum && l.is(i+1, "year", "yo", "yr") && l.is(i-1, "my", "our") {
-			return true
-		}
-	}
-	return false
+	return role.Teaches(l.roles())
 }
 
 // notForAll reports whether, after token i, somebody is taken out of what was

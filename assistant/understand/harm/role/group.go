@@ -22,3 +22,14 @@ func Of(l Line, i int) bool {
 	}
 	return l.is(i-1, "all", "everyone", "everybody", "anyone", "anybody", "nobody", "noone", "none", "every", "each") || l.is(i-1, "one") && l.is(i-2, "no", "every", "any")
 }
+
+// NoneBefore reports whether the clause says, before word i, that there is none such:
+// none of us, nobody.
+func NoneBefore(l Line, i int) bool {
+	for j := i - 1; j >= 0 && l.at(j).Clause == l.at(i).Clause; j-- {
+		if l.is(j, "nobody", "none", "noone", "nobodys", "neither", "no") {
+			return true
+		}
+	}
+	return false
+}

@@ -152,3 +152,10 @@ func OfPassing(l Line, i int) bool {
 	j := WhoseAge(l, i)
 	return j >= 0 && l.Part(j, j+1) == Passing
 }
+
+// Elsewheres reports whether the young one at word i is any, or somebody else's: would a
+// kid manage; the kids at your place.
+func Elsewheres(l Line, i int) bool {
+	first := l.First(i)
+	return l.is(first, "a", "an", "any") && first < i || l.is(first, "your") || l.is(i+1, "at", "in", "of") && l.is(i+2, "your")
+}

@@ -185,7 +185,7 @@ func (l Line) Other(i int) bool {
 // need to know if my dad is there?
 func (l Line) Asked(i int) bool {
 	for j := i - 1; j >= 0 && l.at(j).Sentence == l.at(i).Sentence; j-- {
-		if l.is(j, "if", "whether") && i-j < 5 && l.at(j).Clause == l.at(i).Clause || l.is(j, "why") && !l.is(j+1, "not", "dont") && l.at(j-1).Sentence != l.at(i).Sentence {
+		if l.is(j, "if", "whether") && i-j < 5 && l.at(j).Clause == l.at(i).Clause || l.is(j, "question", "questions") && l.is(j+1, "about", "of", "on") || l.is(j, "why") && !l.is(j+1, "not", "dont") && l.at(j-1).Sentence != l.at(i).Sentence {
 			return true
 		}
 	}

@@ -123,3 +123,16 @@ func Own(l Line, i int) bool {
 	}
 	return false
 }
+
+// Teaches reports whether the speaker is a teacher or a parent: I teach; I'm their dad; my
+// ten year old.
+func Teaches(l Line) bool {
+	for i := range l {
+		if l.is(i, "i") && l.is(i+1, "teach", "supervise") || l.is(i, "im") && l.is(i+1, "their", "his", "her", "the") && l.is(i+2, "teacher", "dad", "mum", "mom", "parent") ||
+			l.is(i, "im", "as") && l.is(i+1, "a") && (l.is(i+2, "teacher", "parent", "dad", "mum", "mom", "father", "mother") || l.is(i+3, "teacher")) ||
+			l.at(i).Is&Number != 0 && l.is(i+1, "year", "yo", "yr") && l.is(i-1, "my", "our") {
+			return true
+		}
+	}
+	return false
+}

@@ -143,14 +143,14 @@ func Nobody(l Line) bool {
 // somebody can't bear, -1 where there is none: just the tree kind; only the natural stuff.
 func OnlyNatural(l Line) int {
 	for i := range l {
-		if !l.is(i, "natural", "tree") || !l.is(i+1, "kind", "stuff", "sort", "one", "ones", "type", "rubber") && !(l.is(i+1, "rubber") && l.is(i+2, "kind", "stuff", "sort")) {
+		if !l.is(i, "natural", "tree", "latex") || !l.is(i+1, "kind", "stuff", "sort", "one", "ones", "type", "rubber") && !(l.is(i+1, "rubber") && l.is(i+2, "kind", "stuff", "sort")) {
 			continue
 		}
 		j := i - 1
-		for l.is(j, "the", "that", "from", "real") {
+		for l.is(j, "the", "that", "from", "real", "milky", "sappy") {
 			j--
 		}
-		if l.is(j, "only", "just") && !l.is(j-1, "not", "isnt", "have", "got", "use", "using", "want", "buy") && !l.is(i+2, "i", "ive", "we", "left", "here", "please") {
+		if l.is(j, "only", "just", "strictly", "purely", "merely") && !l.is(j-1, "not", "isnt", "have", "got", "use", "using", "want", "buy") && !l.is(i+2, "i", "ive", "we", "left", "here", "please") {
 			return i
 		}
 	}
