@@ -132,7 +132,11 @@ func (l ages) ageAt(i int, f *finding) {
 		if t.num == majority && (l.denied(i-1) || l.is(i-2, "not", "no", "nobody")) {
 			f.add(l.line, false, false, i-1, i)
 		} else if t.num <= majority {
-			f.add(l.line, true, false, i-1, i)
+			if role.General(l.roles(), i, l.asks(i)) {
+				f.touch(l.line, i-1, i, false)
+			} else {
+				f.add(l.line, true, false, i-1, i)
+			}
 		}
 		return
 	case l.is(i-1, "over", "above", "past") && l.at(i-2).hasUnit() && !l.is(i-2, "year", "years", "yrs", "month", "months"): // not a gram past 20
@@ -270,15 +274,15 @@ func (l ages) bare(i, end int) bool {
 
 // sayAge takes the age at i, of the group or of an adult beside it.
 func (l ages) sayAge(i, end int, young bool, f *finding) {
-	if young && l.asked != Minor && role.OfPassing(l.roles(), i) {
-		f.touch(l.line, i, end-1, true)
+	if young && role.OfPassing(l.roles(), i) || young && role.IfAsked(l.roles(), i) && l.question(i) {
+		f.touch(l.line, i, end-1, l.asked != Minor)
 		return
 	}
 	doubt := false
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
 	}
-	if !young && (!l.ownAge(i) || l.measured(i) || l.roles().OfOther(i)) {
+	if !young && (!l.ownAge(i) || l.measured(i) || l.roles().OfOther(i) || l.asked != Minor && role.OfBystander(l.roles(), i)) {
 		return // how old a helper is says nothing of the maker, nor does a limit
 	}
 	if young && l.at(i-1).class&not != 0 {
@@ -427,12 +431,10 @@ func (l ages) youngAt(s span, f *finding) {
 		if l.is(i-1, "a", "an") && l.is(i-2, "not", "isnt", "arent", "longer", "hardly", "aint") || l.is(i-1, "longer") && l.is(i-2, "no") {
 			return
 		}
-		if l.nearGrown(s) {
-			f.add(l.line, false, false, i, s.to-1)
-			return
-		}
-		if l.agedAdult(s) {
-			f.add(l.line, false, false, i, s.to)
+		if l.nearGrown(s) || l.agedAdult(s) {
+			if l.asked == Minor || l.roles().Part(i, s.to) == role.Takes { // and not: my physio, lovely girl, 26
+				f.add(l.line, false, false, i, s.to)
+			}
 			return
 		}
 		if l.stays(s) && f.careless != nil || l.jokes(s) || role.Gives(l.roles(), s.from, s.to) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {

@@ -100,7 +100,7 @@ func (l rooms) aloneAt(s span, ofYoung bool) bool {
 			}
 		}
 	}
-	if l.is(s.from, "nobody", "no", "noone") && l.is(s.to, "that", "who", "whos", "thats", "has", "have", "had", "reacts", "minds", "gets", "suffers", "is", "wears", "with", "knows", "can", "plays", "needs", "uses", "ever", "likes", "under", "over", "older", "below", "reported") &&
+	if l.is(s.from, "nobody", "no", "noone") && l.is(s.to, "that", "who", "whos", "thats", "has", "have", "had", "reacts", "minds", "gets", "suffers", "is", "wears", "with", "knows", "can", "plays", "needs", "uses", "ever", "likes", "younger", "under", "over", "older", "below", "reported") &&
 		!l.is(s.to+1, "around", "here", "home", "in", "about", "with", "there", "nearby") {
 		return false // nobody here has asthma
 	}
@@ -305,7 +305,8 @@ func (l rooms) air() *Fact {
 		all = glued
 	}
 	got := all.result()
-	if all.split() { // no window, but a fan
+	glues := slices.IndexFunc(l.spans, func(s span) bool { return s.class&(glue|fume) != 0 })
+	if all.split() || all != glued && all.careful != nil && glues >= 0 && l.is(l.start(l.spans[glues].from), "but") { // no window, but a fan
 		got.Doubt = true
 	}
 	return got

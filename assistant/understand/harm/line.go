@@ -65,6 +65,14 @@ func (l *line) at(i int) token {
 	return l.tokens[i]
 }
 
+// start returns the token that the clause of token i begins with.
+func (l *line) start(i int) int {
+	for i > 0 && l.at(i-1).clause == l.at(i).clause {
+		i--
+	}
+	return i
+}
+
 // is reports whether token i is one of words.
 func (l *line) is(i int, words ...string) bool {
 	return slices.Contains(words, l.at(i).text)
@@ -232,10 +240,8 @@ func (l *line) doubted(i int) bool {
 // question reports whether the sentence of token i ends with a question mark, or
 // its clause begins like one: is latex safe.
 func (l *line) question(i int) bool {
-	for j := i; j >= 0 && l.at(j).clause == l.at(i).clause; j-- {
-		if l.is(j, "is", "are", "does") && (j == 0 || l.at(j-1).clause != l.at(j).clause) {
-			return true
-		}
+	if l.is(l.start(i), "is", "are", "does") {
+		return true
 	}
 	for ; i < len(l.tokens); i++ {
 		if t := l.tokens[i]; t.mark && strings.ContainsAny(t.text, ".;!?") {

@@ -159,3 +159,50 @@ func Elsewheres(l Line, i int) bool {
 	first := l.First(i)
 	return l.is(first, "a", "an", "any") && first < i || l.is(first, "your") || l.is(i+1, "at", "in", "of") && l.is(i+2, "your")
 }
+
+// OfBystander reports whether the age past majority at word i is that of somebody who is
+// only spoken of: my nephew, 26, collects stamps; she is a nurse, 41; says the old man who
+// taught me, he's 80.
+func OfBystander(l Line, i int) bool {
+	j := i - 1
+	if l.is(j, ",", "(") {
+		j--
+		if w := l.at(j); w.Is&Young != 0 || l.Another(j) {
+			return l.Part(j, j+1) != Takes
+		}
+		for ; l.at(j).Is&Mark == 0; j-- {
+			if l.is(j, "i", "im", "we", "me") {
+				return false
+			}
+			if l.is(j, "she", "he", "shes", "hes") {
+				return !l.clause(j, Gear|Work)
+			}
+		}
+		return false
+	}
+	if !l.is(j, "hes", "shes") && !(l.is(j, "is") && l.is(j-1, "he", "she")) {
+		return false
+	}
+	for j--; j >= 0; j-- {
+		switch w := l.at(j); {
+		case w.Is&Young != 0:
+			return l.Part(j, j+1) != Takes
+		case l.is(j, "man", "woman", "chap", "bloke", "guy", "lady", "gentleman", "fellow"):
+			return !l.is(l.First(j)-1, "for")
+		}
+	}
+	return false
+}
+
+// IfAsked reports whether the sentence of word i supposes something, and asks what would
+// be: if my sister, who is nine, did it, would you change anything?
+func IfAsked(l Line, i int) bool {
+	supposed, would := false, false
+	for j, w := range l {
+		if w.Sentence == l.at(i).Sentence {
+			supposed = supposed || j < i && l.is(j, "if", "suppose", "imagine", "say")
+			would = would || supposed && l.is(j, "would", "could", "should")
+		}
+	}
+	return would
+}

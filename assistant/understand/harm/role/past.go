@@ -20,7 +20,7 @@ func (l Line) Formerly(i int) bool {
 			l.is(j, "days") && l.is(j-1, "those", "school") && l.is(j-2, "in", "my", "our"):
 			return true
 		}
-		had = had || l.is(j, "had") && !l.is(j-1, "have", "ive", "has", "hes", "shes", "weve") && l.is(j+1, "a", "an", "one") && (l.at(j+2).Is|l.at(j+3).Is)&(Person|Student) != 0
+		had = had || l.is(j, "had") && !l.is(j-1, "have", "ive", "has", "hes", "shes", "weve") && l.is(j+1, "a", "an", "one") && (l.at(j+2).Is|l.at(j+3).Is)&(Person|Student) != 0 || l.is(j, "did", "tried", "made", "ran", "built", "taught") && l.is(j-1, "i", "we")
 		once = once || l.is(j, "once") && !l.is(j-1, "at", "more", "never") && !l.is(j+1, "a", "the", "per")
 	}
 	return had && once // we once had a player
@@ -120,10 +120,10 @@ func (l Line) At(i int) bool {
 // LongAgo reports whether a year of the last century follows from word i: third
 // form, 1961.
 func (l Line) LongAgo(i int) bool {
-	for j := i; j < i+4; j++ {
+	for j := i; j < i+6; j++ {
 		if t := l.at(j); t.Is&Number != 0 {
-			return t.Num >= 1900 && t.Num < 2000
-		} else if t.Is&Mark == 0 && !l.is(j, "in", "of", "back", "about", "around") {
+			return t.Num >= 1900 && t.Num < 2000 || l.is(j-1, "of") && l.is(j-2, "class") && t.Num >= 40 && t.Num < 100
+		} else if t.Is&Mark == 0 && !l.is(j, "in", "of", "back", "about", "around", "the", "class") {
 			return false
 		}
 	}

@@ -195,6 +195,9 @@ func (l Line) Asked(i int) bool {
 // Absent reports whether the sign at word i is somebody's who is said to have no
 // part in the work: it gives my friend asthma, he's not involved.
 func (l Line) Absent(i int) bool {
+	if outsider(l, i) {
+		return true
+	}
 	other := false
 	for j, w := range l {
 		if w.Clause != l.at(i).Clause {

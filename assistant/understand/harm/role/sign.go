@@ -55,3 +55,19 @@ func NoBirth(l Line, from, to int) bool {
 	}
 	return false
 }
+
+// outsider reports whether the sign at word i is somebody's who is not of the house, and of
+// whom it is not said that they are there: my teacher has asthma, so choir is off.
+func outsider(l Line, i int) bool {
+	out := false
+	for j, w := range l {
+		if w.Sentence != l.at(i).Sentence {
+			continue
+		}
+		if l.is(j, "i", "im", "ive", "me", "we", "us", "here", "with", "around", "help", "helps", "helping", "beside", "room", "workshop", "near", "class", "group") || w.Is&(Gear|Work) != 0 {
+			return false
+		}
+		out = out || j < i && w.Clause == l.at(i).Clause && l.is(j, "teacher", "neighbour", "neighbor", "landlord", "landlady", "boss", "conductor", "postman", "dentist", "ex", "vicar")
+	}
+	return out
+}
