@@ -14,6 +14,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"mallow/assistant/hand"
+	"mallow/assistant/heed"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/knowledge/head"
@@ -158,8 +159,9 @@ func panelCases(t *testing.T) []panelCase {
 // was left in doubt is taken as the careful answer all the same.
 func told(k *Kit, text string) settled.State {
 	st := settled.New(k.Ground)
-	in, facts := k.Read(text, understand.Context{})
-	heard := st.Hear(facts, "")
+	line := heed.Read(k, &st, understand.Context{}, text, false)
+	in := line.In
+	heard := st.Hear(line.Harms, "")
 	for _, path := range []string{gate.LatexOK, gate.RubberOK, gate.Minor} {
 		if !slices.Contains(heard.Open, path) {
 			st.Known[path] = true // as it is where nobody says otherwise

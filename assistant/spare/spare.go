@@ -29,7 +29,8 @@ only|just whats|whatevers on|here|there|around (hand)
 make|making do with what i|we|ive|weve|is|s (already) (have|got|own|on|here) (already|here|hand|lying) (around)
 nothing (more|else|new|extra) to|gets|is|should|must|may (be|get) buy|bought|purchased|purchase
 i|we|please|lets|but|and|so (do|can|will|am|im|must|really|just) dont|cant|wont|cannot|wouldnt|couldnt|not (really) (want|wanna|going|like|really) (to) buy|buying|purchase|spend anything|any|more|stuff|things|money|another (else|new|more|extra|at|cent|penny|thing) (money|all|things|stuff)
-(id|wed|would) (really) rather|prefer|please not|dont (to) buy|spend|purchase anything|more|stuff|things|money|new (else|new|more)
+(id|wed|would) (really) rather|prefer|please not|dont (to) buy|spend|purchase anything|owt|any|more|stuff|things|money|new (else|new|more)
+(id|wed|would) (really|much) rather|prefer (to) buy|spend|purchase none|nothing|nowt (else|new|more)
 buy|buying|purchase|spend|spending nothing (else|new|more)
 no buying|shopping|purchases (anything|please|new)
 `

@@ -3,6 +3,7 @@ package toolbox
 import (
 	"slices"
 
+	"mallow/assistant/serve"
 	"mallow/assistant/settled"
 	"mallow/assistant/understand"
 	"mallow/assistant/understand/harm"
@@ -15,6 +16,7 @@ import (
 // rest.
 func (k *Kit) Read(line string, ctx understand.Context) (reading.Reading, []harm.Fact) {
 	in, facts := k.Reader().Read(line, ctx).Apart()
+	k.serve(&in, line, ctx)
 	if hands := whose.Hands(k.Catalogue, line); hands != nil && in.Act() != reading.WhatIf {
 		in.Takes = append(in.Takes, *hands)
 	}
@@ -26,6 +28,36 @@ func (k *Kit) Read(line string, ctx understand.Context) (reading.Reading, []harm
 		facts = slices.DeleteFunc(facts, func(f harm.Fact) bool { return !f.Doubt })
 	}
 	return in, facts
+}
+
+// serve takes what a line wishes that asks whether, or which of, the parts on hand will do:
+// what nothing else in it says, and of several balls one of these.
+func (k *Kit) serve(in *reading.Reading, line string, ctx understand.Context) {
+	var balls []reading.Part
+	has := false
+	for _, p := range in.Parts {
+		if has = has || p.Holding == reading.Have; p.Holding == reading.Have && p.Kind == "core" {
+			p.Holding = reading.Named
+			balls = append(balls, p)
+		}
+	}
+	if !has {
+		return
+	}
+	if len(balls) > 1 && serve.Which(line) {
+		in.Parts = append(in.Parts, balls...)
+	}
+	wish := serve.Will(line)
+	if wish == "" {
+		return
+	}
+	ctx.Asked = ""
+	more, _ := k.Reader().Read(wish, ctx).Apart()
+	for _, t := range more.Takes {
+		if !slices.ContainsFunc(in.Takes, func(u reading.Take) bool { return u.Path == t.Path }) {
+			in.Takes = append(in.Takes, t)
+		}
+	}
 }
 
 // Stated returns what a text says of what may hurt somebody. In doubt it is the

@@ -474,6 +474,9 @@ func (l *laddering) uses(it *ladder.Item, c *propose.Candidate) {
 			q := ladder.Part{ID: id, Pack: int64(pack * unit), Price: int64(price)}
 			if l.b.q.Bin != nil {
 				q.Have = int64(min(l.b.q.Bin.OnHand(id)*unit, 1e15))
+				if w := l.b.judge[0].Weights.Buying; q.Have == 0 && l.b.measure.Cost > 0 { // what is bought has to earn its way, as for a head
+					q.Price += int64(100 * w / l.b.measure.Cost)
+				}
 				if !slices.Contains(l.b.q.Bin.Buy, id) {
 					q.Pack = 0
 				}
