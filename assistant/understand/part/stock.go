@@ -112,6 +112,19 @@ func fits(said, is, slack measure.Length) bool {
 	return said == 0 || math.Abs(float64(said-is)) <= float64(slack)
 }
 
+// cords returns the yarns that are cord, where no more than that was said of one.
+func (r *Stock) cords(said string) (ids []string) {
+	if !slices.Contains(strings.Fields(strings.ToLower(said)), "cord") {
+		return nil
+	}
+	for _, y := range r.cat.Yarns {
+		if strings.Contains(y.Name, "cord") {
+			ids = append(ids, y.ID)
+		}
+	}
+	return ids
+}
+
 // match returns the ids of the parts that fit a description, sizes as near as near
 // has them.
 func (r *Stock) match(p reading.Part, near func(said, is, slack measure.Length) bool) []string {
@@ -138,7 +151,7 @@ func (r *Stock) match(p reading.Part, near func(said, is, slack measure.Length) 
 		}
 	case "yarn":
 		if p.Material == "" && p.Weight == "" {
-			return nil
+			return r.cords(p.Text)
 		}
 		for _, y := range r.cat.Yarns {
 			if r.madeOf(y.Fibre, p.Material) && (p.Weight == "" || slices.Contains(fields(y), p.Weight)) {
