@@ -498,10 +498,20 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 			sum += fibreCents
 		}
 	}
-	if !g.without() && otherRubber(g.was.Stack, is.Stack) {
+	switch {
+	case g.without() && otherSize(g.was.Stack, is.Stack):
+		sum += sizeCents
+	case !g.without() && otherRubber(g.was.Stack, is.Stack):
 		sum += rubberCents
 	}
 	return sum
+}
+
+// otherSize reports whether a stack has slices of a bore or a wall that another has none of.
+func otherSize(was, is head.Stack) bool {
+	return slices.ContainsFunc(is.Slices, func(s head.Slice) bool {
+		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return w.Tube.Bore == s.Tube.Bore && w.Tube.Wall == s.Tube.Wall })
+	})
 }
 
 // follows reports whether a softness has moved, by no more than a change of character

@@ -280,7 +280,8 @@ func (x *changing) turns(w *head.Wrap) int {
 // What counts when changes are compared, in cents: a piece of work; a notch, a
 // gram and a millimetre that nobody asked to move, and that it is over a notch; a turn
 // more or fewer, and the time that one more takes, and to go by another word, where neither was asked for; each edit, another yarn, one of
-// another fibre, slices of a rubber that the head had none of, and another ball, less where weight or size is what is to
+// another fibre, slices of a rubber that the head had none of, or of
+// another size where only their rubber is to go, and another ball, less where weight or size is what is to
 // move; and a point of score other than softness. Common practice, no
 // source: a layer or a wrap takes a quarter of an hour, and a head on another
 // ball is another head.
@@ -290,8 +291,8 @@ const (
 	turnCents, moreCents, wordCents = 2, 3, 250
 	farCents                        = 500
 	editCents, yarnCents, coreCents = 150, 1000, 1500
-	fibreCents, ballCents           = 750, 500
-	rubberCents                     = 1000
+	fibreCents, ballCents           = 1250, 500
+	rubberCents, sizeCents          = 1000, 600
 	bareStray                       = 0.3 // of a notch's, of bare balls, whose words are notches wide
 	pointCents                      = 150
 )
