@@ -357,6 +357,8 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		p.Kind = "yarn"
 	}
 	switch {
+	case likely == "yarn" && p.Material == "acrylic" && balls && p.Amount == 0 && s.shortBars(): // bells, acrylic balls
+		p.Kind = "core"
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && small(sizes): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
 	case p.Kind == "core" && likely == "core" && !named && p.Durometer == 0 && s.Stock.wooden(p.Material) && thin(sizes): // 9 mm beech
@@ -399,6 +401,14 @@ func (s Describer) Balls(from, to int) bool {
 		}
 	}
 	return to >= from+2 && s.Item(from).Qty != nil && s.Item(from).Qty.Dim == quantity.Plain && s.Is(to-1, "ball", "balls")
+}
+
+// shortBars reports whether the line names an instrument that is played with bare balls.
+func (s Describer) shortBars() bool {
+	return slices.ContainsFunc(s.Items, func(it cover.Item) bool {
+		x := it.Has("instrument.kind")
+		return x != nil && (x.Value == "bells" || x.Value == "xylophone")
+	})
 }
 
 // small reports whether one of the lengths is a ball's and not a yarn's.
