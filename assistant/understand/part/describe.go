@@ -357,7 +357,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		p.Kind = "yarn"
 	}
 	switch {
-	case likely == "yarn" && p.Material == "acrylic" && balls && p.Amount == 0 && s.shortBars(): // bells, acrylic balls
+	case likely == "yarn" && p.Material == "acrylic" && balls && p.Amount == 0 && shortBars(s.Chart): // bells, acrylic balls
 		p.Kind = "core"
 	case (p.Kind == "yarn" && p.Material == "acrylic" || p.Kind == "shaft" && likely == "shaft" && !named) && small(sizes): // 3/4 acrylic, 28 mm maple
 		p.Kind = "core"
@@ -404,8 +404,8 @@ func (s Describer) Balls(from, to int) bool {
 }
 
 // shortBars reports whether the line names an instrument that is played with bare balls.
-func (s Describer) shortBars() bool {
-	return slices.ContainsFunc(s.Items, func(it cover.Item) bool {
+func shortBars(c *cover.Chart) bool {
+	return slices.ContainsFunc(c.Items, func(it cover.Item) bool {
 		x := it.Has("instrument.kind")
 		return x != nil && (x.Value == "bells" || x.Value == "xylophone")
 	})
