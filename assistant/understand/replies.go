@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/guard"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 )
@@ -90,7 +91,7 @@ func (w replier) takeAsked(i int) int {
 		return 0
 	}
 	for _, x := range it.Senses {
-		if x.Slot == "asked" && x.Value == w.Ctx.Asked && !w.guard().OfKeyboard(i) {
+		if x.Slot == "asked" && x.Value == w.Ctx.Asked && !guard.OfKeyboard(w.guard(), i) {
 			w.answer(i, i+1, x, x.Path)
 			return 1
 		}

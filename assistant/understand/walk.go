@@ -281,7 +281,7 @@ func (w *walk) step(i int) int {
 	if w.Filler(i) && !w.article(i) && !w.ClauseEnds(i) {
 		w.degree = 0 // a degree is of the next word
 	}
-	if (w.weak || it.Used && !it.Any("bench.drill", "bench.scale", "bench.caliper") || w.Starts(i-1, "shes", "hes", "theyre", "he", "she", "youre")) && it.Has("weak") != nil && !w.guard().OfMallets(i) && !w.Asked(it.Senses) && it.Qty == nil {
+	if (w.weak || it.Used && !it.Any("bench.drill", "bench.scale", "bench.caliper") || w.Starts(i-1, "shes", "hes", "theyre", "he", "she", "youre")) && it.Has("weak") != nil && !guard.OfMallets(w.guard(), i) && !w.Asked(it.Senses) && it.Qty == nil {
 		w.content = true
 		return 1
 	}

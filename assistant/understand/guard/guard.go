@@ -55,13 +55,13 @@ func (g Guard) NoRegister(i int, x *lexis.Sense) bool {
 
 // OfMallets reports whether the word at item i stands straight before a word for mallets, and
 // so says how they are to be, whatever else the line says: hard ones for my son.
-func (g Guard) OfMallets(i int) bool {
+func OfMallets(g Guard, i int) bool {
 	return g.Is(i+1, "ones", "mallets", "mallet", "beaters", "heads") && g.Starts(i+2, "for", "please", "on", "to", "", "and", "with")
 }
 
 // OfKeyboard reports whether the word at item i, which may answer a question about the
 // sound, says where on the keyboard it is played: the middle, mostly.
-func (g Guard) OfKeyboard(i int) bool {
+func OfKeyboard(g Guard, i int) bool {
 	x := g.Item(i).Has(facts.WantRegister)
 	return x != nil && g.Asked != x.Slot && (g.HasWord(g.From, g.To, "mostly", "mainly", "octave", "octaves", "notes", "bars", "keyboard", "register", "play") ||
 		g.HasWord(g.To, min(g.To+2, len(g.Items)), "mostly", "mainly"))

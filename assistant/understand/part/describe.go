@@ -84,7 +84,7 @@ func (s Describer) partAdjective(i int) bool {
 	if it.Has("want.softness") == nil && !s.Is(i, "clear") && it.Has("wish") == nil && it.Has("paint") == nil && it.Has("want.colour") == nil && !(s.Unknown(i) && (s.Item(i-1).Qty != nil || s.ofThat(i))) {
 		return false
 	}
-	if it.Any("want.softness", "want.colour", "want.attack") && s.ofMallets(i+1) {
+	if it.Any("want.softness", "want.colour", "want.attack") && ofMallets(s, i+1) {
 		return false
 	}
 	next := s.Item(i + 1)
@@ -93,7 +93,7 @@ func (s Describer) partAdjective(i int) bool {
 
 // ofMallets reports whether the materials from item i on are those of mallets, so that a
 // word before them says how these are to be: hard wooden mallets; soft yarn ones.
-func (s Describer) ofMallets(i int) bool {
+func ofMallets(s Describer, i int) bool {
 	j := i
 	for s.Item(j).Has("material") != nil || s.partAdjective(j) || s.Item(j).Has("kind") != nil && s.Item(j).Has("kind").Value == "yarn" {
 		j++
