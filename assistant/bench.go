@@ -267,7 +267,7 @@ func (s building) onlyBuild(in reading.Reading, line string) (Reply, bool) {
 // little else, if anything else was taken from it.
 func (s building) ails(in reading.Reading, line string) (Reply, bool) {
 	t, alone, ok := along.Find(s.kit.Catalogue, line)
-	if !ok || !alone && len(in.Takes)+len(in.Moves) > 0 {
+	if !ok || !alone && len(in.Takes)+len(in.Moves) > 0 || s.now.stage != inviting && s.now.bench == nil && len(in.Moves) > 0 { // the head on offer is too heavy
 		return Reply{}, false
 	}
 	return s.look(t.ID), true

@@ -163,11 +163,12 @@ func New(cat *knowledge.Catalogue) (*Answers, error) {
 // its ways to ask, or begins or ends with one of several words and says next to
 // nothing else. Where several are asked for, the longest wins.
 func (a *Answers) Find(line string) (id string, ok bool) {
-	line = Plain(line)
+	said := Plain(line)
+	line = ofSpeaker(said)
 	longest := 0
 	for _, x := range a.list {
 		for _, ask := range x.Asks {
-			if len(ask) > longest && (line == ask || Holds(line, ask) && a.near().names(line, Found{ID: x.ID})) {
+			if len(ask) > longest && (line == ask || said == ask || Holds(line, ask) && a.near().names(line, Found{ID: x.ID})) {
 				id, longest = x.ID, len(ask)
 			}
 		}
@@ -195,7 +196,7 @@ const (
 // at one of the places where the line is said counts for more.
 func (a *Answers) Nearest(line string, at ...string) (of Found, how float64) {
 	home := a.home(at)
-	plain := Plain(line)
+	plain := ofSpeaker(Plain(line))
 	if strings.HasSuffix(strings.TrimSpace(line), "?") {
 		plain += mark
 	}

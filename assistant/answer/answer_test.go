@@ -31,6 +31,27 @@ func heads() map[string]answer.Facts {
 	return map[string]answer.Facts{"wrapped": wrapped, "bare": bare, "hard": hard}
 }
 
+// What is asked of somebody beside finds what one would ask of oneself; of a child it may
+// be another question.
+func TestOfSomebodyElse(t *testing.T) {
+	a, err := answer.New(knowledgetest.Catalogue(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct{ line, of string }{
+		{"what does mom need to buy", "what do i need to buy"},
+		{"what will my wife need to buy?", "what will i need to buy"},
+		{"What should the school buy?", "what should i buy"},
+		{"how long does my dad need to wait", "how long do i need to wait"},
+	} {
+		got, how := a.Nearest(tt.line, "choosing")
+		want, mine := a.Nearest(tt.of, "choosing")
+		if got != want || how < mine {
+			t.Errorf("%q finds %v, as near as %.2f, where %q finds %v by %.2f", tt.line, got, how, tt.of, want, mine)
+		}
+	}
+}
+
 // Every way to ask finds its own answer, and every answer takes at most five
 // lines of 80 columns, with no number missing.
 func TestAnswers(t *testing.T) {

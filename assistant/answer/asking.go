@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/reading"
 )
 
@@ -107,6 +108,40 @@ var wishing = []string{"want", "wants", "need", "needs", "have", "has", "got", "
 // wishes reports whether a line wants something, or says what somebody has.
 func wishes(line string) bool {
 	return slices.ContainsFunc(strings.Fields(Plain(line)), func(w string) bool { return slices.Contains(wishing, w) })
+}
+
+// others are those of whom people ask what they would ask of themselves; of a child it may
+// be another question.
+var others = []string{"mom", "mum", "mummy", "mommy", "dad", "daddy", "mother", "father", "parents", "folks", "wife", "husband", "partner", "friend", "teacher", "school", "grandma", "grandpa", "gran", "nan", "aunt", "uncle", "boss"}
+
+// ofSpeaker is a plain line that asks of somebody beside what may be asked of oneself: what
+// does my mom need to buy is what do i need to buy.
+func ofSpeaker(plain string) string {
+	w := strings.Fields(plain)
+	for k := 0; k+2 < len(w) && k < 5; k++ {
+		if k == 0 && (w[0] == "whats" || w[0] == "hows") { // what's mom got to buy
+			w = slices.Insert(slices.Clone(w), 1, "does")
+			w[0] = strings.TrimSuffix(w[0], "s")
+		}
+		if k == 0 && !slices.Contains([]string{"what", "how", "which", "where", "when"}, w[0]) {
+			return plain
+		}
+		at := k + 1
+		if !slices.Contains([]string{"does", "do", "did", "should", "must", "will", "would", "has", "shall"}, w[k]) {
+			continue
+		}
+		if slices.Contains([]string{"my", "our", "the", "her", "his"}, w[at]) {
+			at++
+		}
+		if at+1 >= len(w) || !slices.Contains(others, w[at]) {
+			return plain
+		}
+		if w[k] == "does" {
+			w[k] = "do"
+		}
+		return strings.Join(slices.Concat(w[:k+1], []string{"i"}, w[at+1:]), " ")
+	}
+	return plain
 }
 
 // closers are words that make a question of what stands before them: just one
@@ -252,6 +287,8 @@ func Tells(in reading.Reading, line string) bool {
 		return false
 	}
 	switch {
+	case len(in.Moves) > 0 && len(in.Takes)+len(in.About) == 0 && !slices.ContainsFunc(in.Acts, clause.IsQuestion): // can it be softer
+		return true
 	case slices.ContainsFunc(in.Parts, held):
 		return true
 	case len(in.Takes) == 0 && (len(in.Parts) == 0 || !wishes(line)):

@@ -62,6 +62,9 @@ func Apart(st *settled.State, in reading.Reading) (first reading.Reading, later 
 			later = append(later, New(st, takes))
 		}
 	}
+	if len(later) > 0 { // how many there are is seen by what is said back
+		first.Asks = slices.DeleteFunc(slices.Clone(in.Asks), func(d reading.Doubt) bool { return d.Path == "want.pairs" })
+	}
 	return first, later
 }
 
@@ -109,7 +112,10 @@ func Name(st *settled.State) string {
 		name += " for " + on
 	}
 	for _, path := range []string{"want.register", "want.colour"} {
-		if words := said(path); words != "" && st.Facts.Want.Register != "whole" {
+		if words := said(path); words != "" && (path != "want.register" || st.Facts.Want.Register != "whole") {
+			if _, is, ok := strings.Cut(words, ": "); ok { // dark or bright: dark
+				words = is
+			}
 			name += ", " + words
 			break
 		}

@@ -34,6 +34,8 @@ func TestApart(t *testing.T) {
 		{"I need mallets for marimba, vibraphone and bells", "a head for marimba", "a head for vibraphone, then a head for bells"},
 		{"I need one for the low end and one for the top", "a head, the low end", "a head, the high end"},
 		{"a soft head for marimba", "a soft head for marimba", ""},
+		{"mine dark and my friend wants bright, marimba", "a head for marimba, dark", "a head for marimba, bright"},
+		{"soft for me and hard for my wife, vibes", "a soft head for vibraphone", "a hard head for vibraphone"},
 	} {
 		st, read := begin(t)
 		first, later := several.Apart(&st, read(tt.line))

@@ -182,7 +182,7 @@ func (c joiner) tails(all []Clause) {
 		x := &all[k]
 		lastOf := k+1 == len(all) || all[k+1].First
 		strong, weak := c.tail(x)
-		if !lastOf || !strong && !weak {
+		if !lastOf || !strong && !weak || x.request {
 			continue
 		}
 		first := k

@@ -309,7 +309,7 @@ func (c cutter) asking(x *Clause, i int, end string, last bool) bool {
 			}
 		}
 	}
-	if c.Starts(i, "can", "could") && it.Has("about") != nil && (wisher{c}).requests(x, i) {
+	if (wisher{c}).offers(x, x.From) || c.Starts(i, "can", "could") && it.Has("about") != nil && (wisher{c}).requests(x, i) {
 		x.request = true
 		return false // can it be darker
 	}

@@ -170,6 +170,30 @@ func (c wisher) requests(x *Clause, i int) bool {
 	return false
 }
 
+// offers reports whether the clause from item i on asks for no more than a head that lies
+// further one way: is there a softer one; have you got anything a bit lighter.
+func (c wisher) offers(x *Clause, i int) bool {
+	first, next := c.At(c.Item(i).From), c.At(c.Item(i).From+1)
+	switch {
+	case (first.Is("is") || first.Is("isnt")) && next.Is("there"), (first.Is("do") || first.Is("have") || first.Is("havent")) && (next.Is("you") || next.Is("we")):
+	case first.Is("is") && c.Is(x.To-1, "possible", "available"), first.Is("any") && x.End == "?":
+	default:
+		return false
+	}
+	named := ""
+	for j := i; j < x.To; j++ {
+		if j == i && c.Item(j).To-c.Item(j).From > 1 { // is there a
+			continue
+		}
+		if m := c.Item(j).Has("move"); m != nil && named == "" {
+			named = m.Value
+		} else if m == nil && !c.Filler(j) && c.Item(j).Has("degree") == nil && !c.Is(j, "is", "isnt", "there", "do", "have", "havent", "you", "we", "got", "any", "some", "something", "anything", "one", "1", "ones", "head", "pair", "version", "option", "possible", "available", "please") {
+			return false
+		}
+	}
+	return strings.HasPrefix(named, "want.") && c.HasWord(i, x.To, "one", "1", "ones", "head", "pair", "version", "option", "something", "anything")
+}
+
 // tunes reports whether what can or could at item i asks for is that the sound or the
 // head be changed: can you make the tone darker, could the sound lose some sparkle.
 func (c wisher) tunes(i int, x *Clause) bool {

@@ -44,7 +44,7 @@ func owner(c *cover.Chart, i int) string {
 	for j < c.Item(i).To && !c.At(j).Is("for") {
 		j++
 	}
-	for c.At(j).Is("one") || c.At(j).Is("ones") || c.At(j).Is("pair") || c.At(j).Is("set") || c.At(j).Is("mallets") || c.At(j).Is("heads") {
+	for slices.Contains([]string{"1", "one", "ones", "pair", "set", "mallets", "heads"}, c.At(j).Text) {
 		j++
 	}
 	if c.At(j).Is("for") {
