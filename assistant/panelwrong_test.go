@@ -75,7 +75,7 @@ func readWrong(text string) wrongHead {
 	case w.slices >= 0:
 	case m != nil:
 		w.slices = wrongCounts[m[1]]
-	case regexp.MustCompile(`tubing.*bare|bare tubing|bare slice|^(?:neoprene|epdm|latex|silicone) slice$`).MatchString(text):
+	case regexp.MustCompile(`tubing.*bare|bare tubing|bare slice|^(?:neoprene|epdm|latex|silicone) slice(?: added)?$`).MatchString(text):
 		w.slices = 1
 	}
 	switch {

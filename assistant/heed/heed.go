@@ -5,6 +5,8 @@
 package heed
 
 import (
+	"slices"
+
 	"mallow/assistant/page"
 	"mallow/assistant/settled"
 	"mallow/assistant/short"
@@ -42,7 +44,10 @@ func Read(kit *toolbox.Kit, st *settled.State, at understand.Context, line strin
 	}
 	x.Said = said.Page
 	if x.Text != line {
-		x.In, _ = kit.Read(x.Text, at)
+		all := x.In
+		if x.In, _ = kit.Read(x.Text, at); has(all) && !has(x.In) { // only what I have: two balls, wool
+			x.In.Parts = all.Parts
+		}
 	}
 	if !again || !x.In.Empty() || len(x.Harms) > 0 {
 		return x
@@ -59,4 +64,9 @@ func Read(kit *toolbox.Kit, st *settled.State, at understand.Context, line strin
 		x.In, _ = kit.Read(x.Text, at)
 	}
 	return x
+}
+
+// has reports whether a reading holds a part that is on hand.
+func has(in reading.Reading) bool {
+	return slices.ContainsFunc(in.Parts, func(p reading.Part) bool { return p.Holding == reading.Have })
 }

@@ -13,6 +13,7 @@ func TestWill(t *testing.T) {
 		"I have wool and 1 in rubber balls, is medium hard on the marimba possible? First set.":     "medium hard on the marimba",
 		"would these work on a vibraphone?":                                                         "on a vibraphone",
 		"Can I get a soft marimba pair out of that?":                                                "a soft marimba pair",
+		"I have 7/8 in acetal and nylon balls, which is better for a bright xylophone?":             "for a bright xylophone",
 		"I have nylon balls. What do I need?":                                                       "",
 		"Is it possible?":                                                                           "it",
 		"it will do for bells. Two mallets?":                                                        "",

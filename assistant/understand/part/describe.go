@@ -328,7 +328,7 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 			}
 			continue
 		}
-		if x := it.Has("weight"); x != nil && it.Has("role") == nil && (it.Has("kind") == nil || it.Has("kind").Value == "yarn") {
+		if x := it.Has("weight"); x != nil && (it.Has("role") == nil || ofYarn(s.Chart, i+1) && s.Item(i-1).Qty == nil) && (it.Has("kind") == nil || it.Has("kind").Value == "yarn") {
 			p.Weight = x.Value
 		}
 		if it.Qty != nil {
@@ -401,6 +401,12 @@ func (s Describer) Balls(from, to int) bool {
 		}
 	}
 	return to >= from+2 && s.Item(from).Qty != nil && s.Item(from).Qty.Dim == quantity.Plain && s.Is(to-1, "ball", "balls")
+}
+
+// ofYarn reports whether item i is yarn, or what yarn is of: thick wool.
+func ofYarn(c *cover.Chart, i int) bool {
+	kind, made := c.Item(i).Has("kind"), c.Item(i).Has("material")
+	return kind != nil && kind.Value == "yarn" || made != nil && made.Material().Kind == "yarn"
 }
 
 // shortBars reports whether the line names an instrument that is played with bare balls.
