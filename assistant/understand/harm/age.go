@@ -451,6 +451,7 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		}
 		f.add(l.line, true, l.supposed(i) || l.aside() || role.Opines(l.roles(), s.to) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+	case s.class&kin != 0 && role.InLaw(l.roles(), s.to):
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
@@ -461,6 +462,10 @@ func (l ages) youngAt(s span, f *finding) {
 			return
 		}
 		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || role.Gives(l.roles(), s.from, s.to) || l.inClause(i, college) || l.namedAdult(s) {
+			return
+		}
+		if l.inSentence(i, college) { // my niece wants a pair, she studies medicine
+			f.touch(l.line, i, s.to-1, false)
 			return
 		}
 		if l.mentioned(s, f) {
@@ -477,7 +482,7 @@ func (l ages) youngAt(s span, f *finding) {
 // mentioned takes the young of the span where they are only mentioned: it isn't
 // said that they make, hold or play, nor outright that they are under age.
 func (l ages) mentioned(s span, f *finding) bool {
-	if part := l.roles().Part(s.from, s.to); l.asked == Minor && part == role.Unsaid && l.at(s.from-1).class&person == 0 && !l.is(s.from, "is", "are") {
+	if part := l.roles().Part(s.from, s.to); l.asked == Minor && (part == role.Passing || part == role.Unsaid && l.at(s.from-1).class&person == 0) && !l.is(s.from, "is", "are") {
 		f.touch(l.line, s.from, s.to-1, false)
 		return true
 	}

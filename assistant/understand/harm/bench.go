@@ -31,7 +31,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 				own := l.is(s.to-1, "myself") || l.is(s.to-1, "own") && l.is(s.to-2, "my", "our") || l.is(i, "alone") && l.inClause(i, person) && l.is(i-1, "work", "working", "live", "am", "im")
 				bare := l.is(i, "alone", "unaccompanied", "going", "single", "singlehandedly") && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper)
 				others := role.Own(l.roles(), i) && l.has(kin|pupil) && !slices.ContainsFunc(l.tokens, func(t token) bool { return t.isNum && t.num >= 5 && t.num < majority })
-				lone := age == nil && l.asked != Supervised && l.asked != Minor && !l.has(young|kin|pupil|student|school|helper|away) && !l.hasWord("home", "unsupervised", "unattended", "shell", "hell", "they", "theyll") // nothing tells of anybody young
+				lone := (age == nil || !age.Value) && l.asked != Supervised && !l.has(young|kin|pupil|student|school|helper|away) && !l.hasWord("home", "unsupervised", "unattended", "shell", "hell", "they", "theyll") // nothing tells of anybody young
 				told := !lone && !others && age != nil && age.Value && !age.Doubt && !adult || !lone && !others && !own && !bare || role.OwnParent(l.roles()) && !adult
 				f.add(l.line, true, l.asking(i) || l.roles().Inquires(i) || l.has(iffy) && l.doubted(i) || !told || out, i, s.to-1)
 			}
@@ -100,7 +100,10 @@ func (l rooms) aloneAt(s span, ofYoung bool) bool {
 			}
 		}
 	}
-	if l.is(s.from, "nobody", "no", "noone") && l.is(s.to, "that", "who", "whos", "thats", "has", "have", "had", "reacts", "minds", "gets", "suffers", "is", "wears", "with", "knows", "can", "plays", "needs", "uses", "ever", "likes", "younger", "under", "over", "older", "below", "reported") &&
+	if l.hasWord("surprise", "secret") && s.to-s.from > 1 && l.is(s.from, "a", "in", "its") && !role.SpeakerYoung(l.roles()) && !role.OwnParent(l.roles()) {
+		return false // a surprise for my little girl
+	}
+	if (l.is(s.from, "nobody", "no", "noone") || l.is(s.to-1, "nobody", "noone")) && l.is(s.to, "that", "who", "whos", "thats", "has", "have", "had", "reacts", "minds", "gets", "suffers", "is", "wears", "with", "knows", "can", "plays", "needs", "uses", "ever", "likes", "younger", "under", "over", "older", "below", "reported") &&
 		!l.is(s.to+1, "around", "here", "home", "in", "about", "with", "there", "nearby") {
 		return false // nobody here has asthma
 	}
@@ -214,7 +217,7 @@ func (l rooms) helperAt(s span, f *finding) {
 		}
 	case gone && l.asks(i):
 	case gone:
-		f.add(l.line, true, false, from, to)
+		f.add(l.line, true, l.asked != Supervised && !role.OwnParent(l.roles()) && !role.SpeakerYoung(l.roles()) && !l.has(young|kin|pupil|student|school|iffy) && !l.is(i-1, "my", "the") && !l.is(i, "mum", "mom", "dad", "nan", "gran", "mummy", "daddy", "mama", "papa"), from, to)
 	case there && (!l.inClause(i, allergy|reaction|lungs) || l.is(s.to, "with") && l.is(s.to+1, "me", "us")) && !(l.question(i) && !l.inClause(i, person)):
 		if s.class&grown != 0 && l.is(i-1, "im", "am", "all") || l.question(i) && l.is(i-1, "need", "an", "a") && l.roles().AsksNeed(i) {
 			return

@@ -23,7 +23,7 @@ func newReader(t testing.TB) *harm.Reader {
 
 // floor is how many lines of the developing half are known not to be read as
 // their authors expected. Most take more care than was asked for.
-const floor = 52 // 44 until the batches of 28 November, 969 lines, came in with eight of theirs: h1-057, h1-203, h2-286, kc-031, kp-057, kw-175, kw-183, kw-191
+const floor = 50 // 44 until the batches of 28 November, 969 lines, came in with eight of theirs: h1-057, h1-203, h2-286, kc-031, kp-057, kw-175, kw-183, kw-191
 
 // TestCorpus holds the lines of the developing half: what they say about harm is
 // read, and nothing is read that must not be.

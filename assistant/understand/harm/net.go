@@ -34,7 +34,7 @@ func (l *line) nets(got []Fact) []Fact {
 	for i := range got {
 		f := &got[i]
 		switch {
-		case f.Path == Supervised && f.Value && l.youngHelper():
+		case f.Path == Supervised && f.Value && role.YoungHelper(l.roles()):
 			f.Value, f.Doubt = false, true
 		case f.Path == Minor && !f.Value && !f.TakesBack && l.pretends():
 			f.Value, f.Doubt = true, true
@@ -95,22 +95,6 @@ func (l *line) looseYears() int {
 		return i
 	}
 	return -1
-}
-
-// youngHelper reports whether the one who stands by is said to be under age.
-func (l *line) youngHelper() bool {
-	for _, s := range l.spans {
-		if s.class&(helper|kin|young) == 0 {
-			continue
-		}
-		sibling := l.is(s.to-1, "brother", "sister", "cousin", "friend", "bro", "sis", "sibling", "babysitter", "babysitters", "sitter", "minder", "mate", "helper")
-		for j := s.to; sibling && j < s.to+7 && l.at(j).sentence == l.at(s.from).sentence; j++ {
-			if t := l.at(j); t.isNum && !t.ordinal && t.num >= 5 && t.num < majority && !l.at(j+1).hasUnit() {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // pretends reports whether the line plays at being of age rather than saying so.

@@ -133,3 +133,19 @@ func Elsewhere(l Line, after, from, to int) bool {
 	return l.is(to-1, "watch", "watches", "watching") && l.is(next, "telly", "tv", "television", "football", "match", "game", "films", "film", "videos", "series", "rugby", "cricket", "news", "netball") ||
 		beside && l.at(next).Is&Gear != 0 && !l.is(next, "bench", "workshop", "group", "class")
 }
+
+// YoungHelper reports whether the one who stands by is said to be under age: my big
+// brother helps, he's 15.
+func YoungHelper(l Line) bool {
+	for i := range l {
+		if !l.is(i, "brother", "sister", "cousin", "friend", "bro", "sis", "sibling", "babysitter", "babysitters", "sitter", "minder", "mate", "helper") || (l.at(i).Is|l.at(i-1).Is)&(Helper|Young) == 0 {
+			continue
+		}
+		for j := i + 1; j < i+8 && l.at(j).Sentence == l.at(i).Sentence; j++ {
+			if w := l.at(j); w.Is&Number != 0 && w.Num >= 5 && w.Num < Majority && l.at(j+1).Is&Unit == 0 {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -27,7 +27,7 @@ func Of(l Line, i int) bool {
 // none of us, nobody.
 func NoneBefore(l Line, i int) bool {
 	for j := i - 1; j >= 0 && l.at(j).Clause == l.at(i).Clause; j-- {
-		if l.is(j, "nobody", "none", "noone", "nobodys", "neither", "no") {
+		if l.is(j, "nobody", "none", "noone", "nobodys", "neither", "no", "soul") {
 			return true
 		}
 	}

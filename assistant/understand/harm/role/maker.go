@@ -6,7 +6,7 @@ package role
 // drill for others is none: they may do the rest.
 func makes(l Line, i int) bool {
 	return l.is(i, "make", "makes", "making", "build", "builds", "building", "wind", "winds", "winding", "wrap", "wraps", "wrapping", "craft", "crafting", "sew", "sews", "sewing",
-		"assemble", "assembles", "assembling") || l.is(i, "turn", "turns") && (l.is(i+1, "out") || l.is(i+2, "out"))
+		"assemble", "assembles", "assembling") || l.is(i, "turn", "turns") && (l.is(i+1, "out") || l.is(i+2, "out") || l.is(i+3, "out"))
 }
 
 // OwnWork reports whether the line says who makes, the speaker or somebody grown, and none
@@ -205,4 +205,13 @@ func IfAsked(l Line, i int) bool {
 		}
 	}
 	return would
+}
+
+// InLaw reports whether a word for a child of the family goes on, at word i, as one for
+// somebody married: daughter-in-law.
+func InLaw(l Line, i int) bool {
+	for l.at(i).Is&Mark != 0 && l.is(i, "-") {
+		i++
+	}
+	return l.is(i, "in", "inlaw") && (l.is(i, "inlaw") || l.is(i+1, "law", "laws") || l.is(i+1, "-") && l.is(i+2, "law", "laws"))
 }

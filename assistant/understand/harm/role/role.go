@@ -150,6 +150,9 @@ func (l Line) passing(first, from, to int) bool {
 		!l.is(to, "a", "an", "the", "in", "at", "on", "only", "just", "not", "very", "so", "too", "still", "going", "gonna", "been", "got", "had", "always", "really", "about", "nearly", "almost", "gone", "to", "also", "now") {
 		return true // my niece's blanket
 	}
+	if l.at(to-1).Is&Owner != 0 && l.is(first-1, "in", "at") && l.is(to, "class", "school", "year", "form") {
+		return true // she's in my daughter's class
+	}
 	verb := l.after(to)
 	for l.at(verb).Is&(Idle|Work) == 0 && (l.at(verb).Is&Number != 0 || l.is(verb, "who", "that", "also", "always", "all", "both", "just", "will", "would", "is", "are", "do", "does", "can", "may", "might", "often", "keep", "keeps",
 		"never", "dont", "doesnt", "wont", "didnt", "cant", "have", "has", "had", "were", "was", "still", "only", "even", "over", "next", "door", "there", "then", "already", "long", "usually")) {

@@ -182,6 +182,7 @@ func Aside(l Line, from, to int) bool {
 	switch {
 	case l.is(first, "a", "another") && l.at(to).Is&Helper != 0,
 		l.is(first-1, "on") && l.is(first, "a", "an"),
+		l.is(first-1, "holding", "carrying", "feeding", "minding", "bathing", "rocking", "chasing") && first < from,
 		l.is(first-1, "to", "teaches", "teach") && l.ForSelf() || l.is(first-1, "teaches") && l.Another(first-2), // I teach juggling to children; mallets are my private vice
 		l.at(from-1).Is&Number != 0 && l.is(to, "in") && l.is(to+1, "my", "our") && l.at(to+2).Is&(Gear|School|Work) == 0 && !l.is(to+2, "care", "charge", "house", "home", "family", "flat", "kitchen", "garage", "shed", "shop", "street", "garden"):
 		return true
