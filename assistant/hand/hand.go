@@ -29,6 +29,7 @@ type Hand struct {
 	Drill bool     // there is something to bore balls with
 
 	uncounted []string
+	usual     [][2]string // vague words, and the parts they were taken for
 }
 
 // Read reads parts on hand out of free text; see Of. Every stretch that it
@@ -106,6 +107,7 @@ func Of(cat *knowledge.Catalogue, named []reading.Part, drill bool) (Hand, error
 	for i := range parts {
 		h.take(cat, &parts[i])
 	}
+	h.Notes = append(usual(h.usual), h.Notes...)
 	if len(h.uncounted) > 0 {
 		are := "it is"
 		if len(h.uncounted) > 1 {
@@ -114,6 +116,21 @@ func Of(cat *knowledge.Catalogue, named []reading.Part, drill bool) (Hand, error
 		h.Notes = append(h.Notes, fmt.Sprintf("Nobody counted %s; %s taken to be enough.", strings.Join(h.uncounted, ", "), are))
 	}
 	return h, nil
+}
+
+// usual says in one paragraph which parts vague words were taken for: each word, and the part.
+func usual(taken [][2]string) []string {
+	switch len(taken) {
+	case 0:
+		return nil
+	case 1:
+		return []string{fmt.Sprintf("“%s” is taken to be the usual one that goes with the rest: %s.", taken[0][0], taken[0][1])}
+	}
+	var all []string
+	for _, t := range taken {
+		all = append(all, fmt.Sprintf("“%s”: %s", t[0], t[1]))
+	}
+	return []string{"Taken to be the usual ones that go with the rest: " + strings.Join(all, "; ") + "."}
 }
 
 func kinds() []string { return []string{"core", "tube", "yarn", "shaft"} }
@@ -157,7 +174,7 @@ func (h *Hand) take(cat *knowledge.Catalogue, p *reading.Part) {
 		ids = ranked[:alike]
 		h.Asks = append(h.Asks, fmt.Sprintf("“%s” may be %s: which is it? Until you say, the one that suits best is taken.", p.Text, strings.Join(could, ", or ")))
 	default:
-		h.Notes = append(h.Notes, fmt.Sprintf("“%s” is taken to be the usual one that goes with the rest: %s.", p.Text, words.Part(id)))
+		h.usual = append(h.usual, [2]string{p.Text, words.Part(id)})
 	}
 	amounts := []float64{p.Amount}
 	yarn, isYarn := cat.Yarn(id)

@@ -202,6 +202,12 @@ func part(st *State, p reading.Part) string {
 	if p.Holding == reading.Have {
 		return st.have(p)
 	}
+	if p.Kind == "glue" && p.Holding == reading.Avoid && p.Material+p.Made == "" { // then shape has to hold the shaft
+		st.Without = append(st.Without, glued(st)...)
+		st.Note("without "+p.Text, "without "+p.Text)
+		st.Stack = ""
+		return ""
+	}
 	if p.Holding == reading.Need && st.Known[spares] && !st.Known[buys+p.Kind] {
 		st.Note(buys+p.Kind, p.Text+" may be bought")
 		st.Stack = ""
@@ -233,6 +239,18 @@ func part(st *State, p reading.Part) string {
 	}
 	st.Stack = ""
 	return ""
+}
+
+// glued are the balls in which it is glue that holds a shaft.
+func glued(st *State) []string {
+	var ids []string
+	for _, c := range st.Catalogue.Cores {
+		m, _ := st.Catalogue.Material(c.Material)
+		if end, ok := st.Catalogue.EndIn(m, true); ok && end.Hold == "glue" {
+			ids = append(ids, c.ID)
+		}
+	}
+	return ids
 }
 
 // have takes in a part that is on hand. Said again, it is the new amount that

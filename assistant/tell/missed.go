@@ -39,6 +39,7 @@ func (t Teller) Doubts(r *Said, in reading.Reading) {
 	for _, d := range in.Asks {
 		name := t.called(d.Path)
 		switch {
+		case t.Proposed && d.Text != "" && slices.ContainsFunc(in.Moves, func(m reading.Move) bool { return m.Path == d.Path }): // the next head shows how it was taken
 		case d.Text == "":
 			r.Say("Was that about %s too? Then please say it in a few words.", cmp.Or(name, "something else"))
 		case name == "":
