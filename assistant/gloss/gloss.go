@@ -130,7 +130,7 @@ func names(t knowledge.Term) []string { return append([]string{t.ID}, t.Also...)
 func asks(line string) (string, bool) {
 	line = strings.Trim(strings.TrimSpace(line), "?!. ")
 	lower := strings.ToLower(line)
-	for _, lead := range []string{"what is meant by ", "what do you mean by ", "what is ", "what are ", "what's ", "whats ", "what does ", "what do ", "what mean ", "what means ", "what is mean ", "what meaning ", "explain ", "define ", "meaning of "} {
+	for _, lead := range []string{"what is meant by ", "what do you mean by ", "what is ", "what are ", "what's ", "whats ", "what does ", "what do ", "what mean ", "what is mean ", "what meaning ", "explain ", "define ", "meaning of "} {
 		if !strings.HasPrefix(lower, lead) {
 			continue
 		}
