@@ -112,7 +112,7 @@ func (s parter) takePart(i int) int {
 		}
 	}
 	s.content = true
-	if p.Holding == reading.Named && p.Sized() && s.clause.Act == reading.Tell && !s.wants && s.place().OfMine(i) {
+	if p.Holding == reading.Named && s.clause.Act == reading.Tell && (p.Sized() && !s.wants && s.place().OfMine(i) || part.UsesOwn(s.Chart, s.clause.From, i)) {
 		p.Holding = reading.Have
 	}
 	if p.Amount == 1 && p.Kind != "core" && s.Item(i).Qty != nil && s.Item(i).Qty.Spelt && figure.Pairs(s.Chart) > 1 && (s.ClauseEnds(end) || s.Starts(end, "for", "throughout", "on", "all", "over")) { // one cord for all

@@ -149,6 +149,21 @@ func (s Describer) Run(i int) int {
 	return end
 }
 
+// UsesOwn reports whether the part at item i of the clause that begins at from is one's own,
+// to be used: use my old rattan shafts.
+func UsesOwn(c *cover.Chart, from, i int) bool {
+	j := c.Item(i).From
+	for k := j - 1; k > j-4 && k > c.Item(from).From; k-- {
+		switch t := c.At(k); {
+		case (t.Is("my") || t.Is("our")) && (c.At(k-1).Is("use") || c.At(k-1).Is("using")):
+			return true
+		case !t.Is("old") && !t.Is("own") && !t.Is("leftover") && !t.Is("spare") && !t.Is("existing"):
+			return false
+		}
+	}
+	return false
+}
+
 // glue reports whether item j is a glue by its name.
 func (s Describer) glue(j int) bool {
 	x := s.Item(j).Has("material")
