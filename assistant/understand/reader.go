@@ -15,14 +15,24 @@ import (
 // New returns a reader of the catalogue's words, terms and parts. It fails when a word of
 // the list answers a fact that doesn't exist, or gives it a value it can't have.
 func New(cat *knowledge.Catalogue) (*Reader, error) {
+	r, err := First(cat)
+	if err != nil {
+		return nil, err
+	}
+	if r.hunch, err = hunch.New(); err != nil {
+		return nil, fmt.Errorf("understand: %w", err)
+	}
+	return r, nil
+}
+
+// First returns a reader without a second opinion, which that is taught by.
+func First(cat *knowledge.Catalogue) (*Reader, error) {
 	l, err := lexis.New(cat)
 	h, errHarm := harm.New(cat)
-	second, errSecond := hunch.New()
-	if err := errors.Join(err, errHarm, errSecond); err != nil {
+	if err := errors.Join(err, errHarm); err != nil {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
 	r := &Reader{
-		hunch:  second,
 		bars:   cat.Instruments,
 		words:  l,
 		harm:   h,

@@ -87,7 +87,8 @@ func (w *walk) line() {
 	w.Out.Corrects = w.Contrasts
 	w.Mends()
 	w.Out.Harm = w.Harm.Read(w.Text, w.Ctx.Asked)
-	all := taken.Recast(w.Line, clause.Cut(w.Chart))
+	all := clause.Cut(w.Chart)
+	taken.Recast(w.Line, all)
 	if len(all) == 0 {
 		switch {
 		case !slices.ContainsFunc(w.Items, func(it cover.Item) bool { return it.Mark != "" }):

@@ -7,7 +7,8 @@ of 2014, under the Public Domain Dedication and License 1.0. LINES are files
 that lines/main.go printed, OUT the folder of the package. Needs Debian's python3-torch and python3-numpy.
 
 What is taught: of a line, and of the fact that was asked last, which facts a
-careful clerk would note down. README.md in this folder tells the rest.
+careful clerk would note down; and of each answer that the reader took of it by
+itself, whether that is right. README.md in this folder tells the rest.
 """
 import collections, json, random, re, struct, sys
 
@@ -27,6 +28,12 @@ ASKED = 16        # numbers that stand for the fact that was asked last
 LONGEST = 48      # words of a line that there is an opinion of
 SHORTEST = 4
 RARE = 20         # a label seen less often is not learnt
+MARKS = 4         # what a word can be for an answer: it came from it, close before, close behind, known where
+CLOSE = 3         # words on either side that are close
+ANSWER = 24       # numbers that stand for an answer, and again for its fact
+RARELY = 5        # an answer seen less often is not learnt apart
+WEIGHING = 64     # units that weigh an answer
+WORTH = 2.0       # how much an answer counts beside what a line speaks of
 EPOCHS = 24
 
 TAKE = re.compile(r"^([a-z_.]+)\s*(!=|<=|>=|~|=)\s*(.*)$")
@@ -106,7 +113,10 @@ class Lines:
         count = collections.Counter(t for r in records for w in r["words"] for t in w.get("tags", []))
         self.tags = sorted(t for t, n in count.items() if n >= RARE)
         self.asked = sorted({r["asked"] for r in records} | {""})
+        count = collections.Counter(k for r in records for t in r.get("took", []) for k in {t["name"], t["path"]})
+        self.answers = sorted(k for k, n in count.items() if n >= RARELY)
         self.n, self.x, self.t, self.a, self.y = self.numbers(records)
+        self.took = Took(records, self)
 
     @staticmethod
     def pick(w, known):
@@ -132,6 +142,41 @@ class Lines:
         return n, x, t, a, torch.tensor(y)
 
 
+class Took:
+    """What the reader took of lines by itself, as numbers, with whether it is right."""
+
+    def __init__(self, records, lines):
+        answer = {k: i + 1 for i, k in enumerate(lines.answers)}  # 0 is one that was not learnt
+        label = {l: i for i, l in enumerate(lines.labels)}
+        none = len(lines.labels)  # a label that is not taught
+        all = [t for r in records for t in r.get("took", [])]
+        self.of, k = [], 0  # the answers of each line
+        for r in records:
+            self.of.append(range(k, k := k + len(r.get("took", []))))
+        self.what = torch.tensor([[answer.get(t["name"], 0), answer.get(t["path"], 0)] for t in all])
+        self.labels = torch.tensor([[label.get(l, none) for l in t["labels"]] for t in all])
+        self.signs = torch.tensor([t["signs"] for t in all])
+        self.span = [(t["from"], t["to"]) for t in all]
+        self.right = torch.tensor([float(t["right"]) for t in all])
+
+    def batch(self, at, n, longest):
+        """The answers of lines at, which have n words, and their numbers."""
+        row, number = zip(*((i, k) for i, line in enumerate(at) for k in self.of[line])) if any(self.of[l] for l in at) else ((), ())
+        marks = np.zeros((len(row), MARKS, longest), np.float32)
+        for i, k in enumerate(number):
+            (a, b), end = self.span[k], int(n[row[i]])
+            if b > 0:
+                marks[i, 0, a:b] = 1
+                marks[i, 1, max(a - CLOSE, 0):a] = 1
+                marks[i, 2, b:min(b + CLOSE, end)] = 1
+                marks[i, 3, :end] = 1
+        number = torch.tensor(number, dtype=torch.long)
+        return Answers(torch.tensor(row, dtype=torch.long), torch.from_numpy(marks), self.what[number], self.labels[number], self.signs[number]), number
+
+
+Answers = collections.namedtuple("Answers", "row marks what labels signs")
+
+
 class Net(nn.Module):
     """Words to vectors, stretches of 1 to 5 of them to features, the most of each feature to labels."""
 
@@ -150,11 +195,19 @@ class Net(nn.Module):
         self.out = nn.Linear(hidden, len(lines.labels))
         self.out.bias.data.fill_(-3)
         self.drop = nn.Dropout(drop)
+        self.mark = nn.ModuleList(nn.Conv1d(MARKS, filters, w, padding=w // 2, bias=False) for w in WIDTHS)
+        for c in self.mark:
+            c.weight.data.mul_(0.3)
+        self.answer = nn.Embedding(len(lines.answers) + 1, ANSWER)
+        self.answer.weight.data.normal_(0, 0.3)
+        signs, labels = lines.took.signs.shape[1], lines.took.labels.shape[1]
+        self.weigh = nn.Linear(filters * len(WIDTHS) + ASKED + 2 * ANSWER + signs + labels, WEIGHING)
+        self.settle = nn.Linear(WEIGHING, 1)
 
     def rows(self):
         return torch.cat([self.given.weight, self.own.weight * self.learnt], 1)
 
-    def forward(self, x, t, n, a):
+    def forward(self, x, t, n, a, took=None):
         own = self.own(x) * self.learnt[x]
         if self.training:  # so that words alone are not relied on
             own = own * (torch.rand(x.shape) > 0.2).unsqueeze(-1)
@@ -163,9 +216,16 @@ class Net(nn.Module):
             tag = tag * (torch.rand(x.shape) > 0.15).unsqueeze(-1)
         h = self.drop(torch.cat([self.given(x), own, tag], -1)).transpose(1, 2)
         there = (torch.arange(x.shape[1])[None] < n[:, None])[:, None]
-        most = [(torch.relu(c(h))[:, :, :x.shape[1]] * there).max(2)[0] for c in self.near]
-        z = torch.relu(self.hide(self.drop(torch.cat([*most, self.asked(a)], 1))))
-        return self.out(self.drop(z))
+        found = [c(h)[:, :, :x.shape[1]] for c in self.near]
+        most = [(torch.relu(f) * there).max(2)[0] for f in found]
+        asked = self.asked(a)
+        odds = self.out(self.drop(torch.relu(self.hide(self.drop(torch.cat([*most, asked], 1))))))
+        if took is None or not len(took.row):
+            return odds, odds.new_zeros(0)
+        most = [(torch.relu(f[took.row] + m(took.marks)[:, :, :x.shape[1]]) * there[took.row]).max(2)[0] for f, m in zip(found, self.mark)]
+        said = torch.cat([odds[took.row], odds.new_zeros(len(took.row), 1)], 1).detach().gather(1, took.labels).clamp(-6, 6) / 3
+        z = torch.cat([*most, asked[took.row], self.answer(took.what).flatten(1), took.signs, said], 1)
+        return odds, self.settle(self.drop(torch.relu(self.weigh(self.drop(z))))).squeeze(1)
 
 
 def batch(of, at):
@@ -190,7 +250,10 @@ def teach(net, lines, epochs, seed, rate=2e-3, size=64):
             g["lr"] = rate * (1.03 - epoch / epochs)
         total = 0
         for b in parts:
-            loss = nn.functional.binary_cross_entropy_with_logits(net(*batch(lines, b)), lines.y[b], reduction="sum") / len(b)
+            x = batch(lines, b)
+            took, number = lines.took.batch(b, lines.n[b], x[0].shape[1])
+            odds, right = net(*x, took)
+            loss = (wrong(odds, lines.y[b]) + WORTH * wrong(right, lines.took.right[number])) / len(b)
             opt.zero_grad()
             loss.backward()
             nn.utils.clip_grad_norm_(net.parameters(), 5.0)
@@ -200,9 +263,22 @@ def teach(net, lines, epochs, seed, rate=2e-3, size=64):
     return net.eval()
 
 
+def wrong(odds, truth):
+    return nn.functional.binary_cross_entropy_with_logits(odds, truth, reduction="sum")
+
+
 def think(net, of):
+    """How likely each line speaks of each label, and each answer is right."""
+    likely, right = [], torch.zeros(len(of.took.right))
     with torch.no_grad():
-        return torch.cat([torch.sigmoid(net(*batch(of, slice(k, k + 256)))) for k in range(0, len(of.x), 256)])
+        for k in range(0, len(of.x), 256):
+            at = np.arange(k, min(k + 256, len(of.x)))
+            x = batch(of, at)
+            took, number = of.took.batch(at, of.n[at], x[0].shape[1])
+            odds, of_took = net(*x, took)
+            likely.append(torch.sigmoid(odds))
+            right[number] = torch.sigmoid(of_took)
+    return torch.cat(likely), right
 
 
 def write(net, lines, file):
@@ -210,17 +286,21 @@ def write(net, lines, file):
     rows = net.rows().detach().numpy()
     scale = np.abs(rows).max(0) / 127 + 1e-9
     head = json.dumps({"labels": lines.labels, "tags": lines.tags, "asked": lines.asked, "widths": WIDTHS, "filters": FILTERS,
-                       "columns": rows.shape[1], "tagcols": TAG, "askcols": ASKED, "hidden": HIDDEN, "words": len(lines.words)},
+                       "columns": rows.shape[1], "tagcols": TAG, "askcols": ASKED, "hidden": HIDDEN, "words": len(lines.words),
+                       "answers": lines.answers, "answercols": ANSWER, "signs": net.weigh.in_features - net.hide.in_features - 2 * ANSWER - 2,
+                       "weighing": WEIGHING},
                       separators=(",", ":")).encode()
     words = [w.encode() for w in lines.words]
     at = np.cumsum([0] + [len(w) for w in words]).astype("<u4")
     with open(file, "wb") as f:
-        f.write(b"hunch01\n" + struct.pack("<II", len(head), int(at[-1])) + head + at.tobytes() + b"".join(words))
+        f.write(b"hunch02\n" + struct.pack("<II", len(head), int(at[-1])) + head + at.tobytes() + b"".join(words))
         f.write(np.rint(rows / scale).astype(np.int8).tobytes())
         tables = [scale, net.tag.weight[1:], net.asked.weight]
         for c in net.near:
             tables += [c.weight.permute(0, 2, 1), c.bias]  # filter, place, column
-        tables += [net.hide.weight, net.hide.bias, net.out.weight, net.out.bias]
+        tables += [net.hide.weight, net.hide.bias, net.out.weight, net.out.bias, net.answer.weight]
+        tables += [c.weight.permute(2, 1, 0) for c in net.mark]  # place, mark, filter
+        tables += [net.weigh.weight, net.weigh.bias, net.settle.weight, net.settle.bias]
         for t in tables:
             f.write(np.ascontiguousarray(t.detach().numpy() if isinstance(t, torch.Tensor) else t, "<f4").tobytes())
 
@@ -228,31 +308,27 @@ def write(net, lines, file):
 def samples(net, lines, records, file):
     """What the small one thinks of some lines, for the test of the reader in Go."""
     at = [i for i in range(0, len(records), len(records) // 60) if SHORTEST <= lines.n[i] <= LONGEST]
-    likely = think(net, Part(lines, np.isin(np.arange(len(records)), at)))
+    part = Lines.__new__(Lines)
+    part.__dict__.update(lines.__dict__)
+    part.n, part.x, part.t, part.a, part.y = (of[at] for of in (lines.n, lines.x, lines.t, lines.a, lines.y))
+    part.took = Took([records[i] for i in at], lines)
+    likely, right = think(net, part)
     with open(file, "w") as f:
-        for i, p in zip(at, likely.tolist()):
+        for k, (i, p) in enumerate(zip(at, likely.tolist())):
             r = records[i]
-            most = sorted(range(len(p)), key=lambda k: -p[k])[:6]
-            f.write(json.dumps({"asked": r["asked"], "words": r["words"], "likely": {lines.labels[k]: round(p[k], 4) for k in most}}) + "\n")
+            most = sorted(range(len(p)), key=lambda l: -p[l])[:6]
+            took = [{**t, "likely": round(float(right[n]), 4)} for t, n in zip(r.get("took", []), part.took.of[k])]
+            f.write(json.dumps({"asked": r["asked"], "words": r["words"], "likely": {lines.labels[l]: round(p[l], 4) for l in most}, "took": took}) + "\n")
 
 
 def main(vectors, out, *files):
     torch.set_num_threads(1)
     records = load(files)
     lines = Lines(records, vectors)
-    print(len(records), "lines,", len(lines.labels), "labels,", len(lines.words), "words,", len(lines.tags), "tags")
+    print(len(records), "lines,", len(lines.took.right), "answers,", len(lines.labels), "labels,", len(lines.words), "words,", len(lines.tags), "tags")
     net = teach(Net(lines), lines, EPOCHS, 7)
     write(net, lines, out + "/weights.bin")
     samples(net, lines, records, out + "/testdata/samples.jsonl")
-
-
-class Part:
-    """Some of the lines."""
-
-    def __init__(self, lines, which):
-        self.at = np.flatnonzero(which)
-        self.n, self.x, self.t, self.a = (of[self.at] for of in (lines.n, lines.x, lines.t, lines.a))
-        self.y = lines.y[self.at]
 
 
 if __name__ == "__main__":

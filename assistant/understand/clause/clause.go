@@ -261,11 +261,6 @@ func (c cutter) echoes(x *Clause) bool {
 	return x.To-x.From == 1 && (c.Is(x.From, "me", "us", "you", "him", "her", "them") || c.Item(x.From).Has("topic") != nil) && !c.questionWord(x.From) && next < len(c.Items) && !c.questionWord(next)
 }
 
-// Begins reports whether a clause begins with a word that may ask.
-func Begins(c *cover.Chart, x *Clause) bool {
-	return cutter{c}.questionWord(cutter{c}.opener(x.From, x.To))
-}
-
 // IsQuestion reports whether an act asks.
 func IsQuestion(a reading.Act) bool {
 	switch a {

@@ -1,10 +1,8 @@
 package hunch
 
 import (
-	"cmp"
 	_ "embed"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -18,12 +16,14 @@ var doubts string
 
 // bounds say when an opinion counts, as doubt.yaml tells.
 type bounds struct {
-	Doubted  float64            `yaml:"doubted"`
-	Of       map[string]float64 `yaml:"of"` // doubted, for some facts
-	Unharmed float64            `yaml:"unharmed"`
-	Strange  float64            `yaml:"strange"`
-	Missed   float64            `yaml:"missed"`
-	Asking   asking             `yaml:"asking"`
+	Right  map[string]doubt `yaml:"right"` // by what an answer is of
+	Missed float64          `yaml:"missed"`
+}
+
+// doubt says below which likelihood an answer is asked back, and not taken meanwhile either.
+type doubt struct {
+	Asked float64 `yaml:"asked"`
+	Left  float64 `yaml:"left"`
 }
 
 func newBounds() (bounds, error) {
@@ -33,9 +33,20 @@ func newBounds() (bounds, error) {
 	if err := d.Decode(&b); err != nil {
 		return b, fmt.Errorf("doubt.yaml: %w", err)
 	}
-	for _, v := range slices.AppendSeq([]float64{b.Doubted, b.Unharmed, b.Strange, b.Missed, b.Asking.Below}, maps.Values(b.Of)) {
+	shares := []float64{b.Missed}
+	for _, of := range []string{Take, Move, Part, Harm, Act} {
+		d, ok := b.Right[of]
+		if !ok {
+			return b, fmt.Errorf("doubt.yaml: right says nothing of %s", of)
+		}
+		if d.Left > d.Asked {
+			return b, fmt.Errorf("doubt.yaml: right: %s: what is left is asked, so left is at most asked, %g, not %g", of, d.Asked, d.Left)
+		}
+		shares = append(shares, d.Asked, d.Left)
+	}
+	for _, v := range shares {
 		if v <= 0 || v >= 1 {
-			return b, fmt.Errorf("doubt.yaml: doubted, what stands under of, unharmed, strange, missed and below are shares between 0 and 1, not %g", v)
+			return b, fmt.Errorf("doubt.yaml: asked, left and missed are shares between 0 and 1, not %g", v)
 		}
 	}
 	return b, nil
@@ -60,46 +71,14 @@ func Near(path string) []string {
 	return []string{path}
 }
 
-// below reports whether the likeliest of labels is less likely than bound. What was not
-// taught never is.
-func (o Opinion) below(bound float64, labels ...string) bool {
-	most, taught := 0.0, false
-	for _, l := range labels {
-		if p, ok := o.Of(l); ok {
-			most, taught = max(most, p), true
-		}
-	}
-	return taught && most < bound
+// Asks reports whether an answer that is this likely right is asked back.
+func (n *Net) Asks(of string, likely float64) bool {
+	return n != nil && likely < n.bounds.Right[of].Asked
 }
 
-// Fact reports whether an answer to a fact is in doubt; a nil value is any answer.
-func (o Opinion) Fact(path string, value any) bool {
-	return o.net != nil && (o.below(cmp.Or(o.net.bounds.Of[path], o.net.Doubted), Near(path)...) || value != nil && o.below(o.net.Strange, label(path, value)))
-}
-
-// label names a fact with a value.
-func label(path string, value any) string { return fmt.Sprintf("%s=%v", path, value) }
-
-// Harm reports whether what is said of a fact of harm is in doubt, where the value counts
-// as much as the fact.
-func (o Opinion) Harm(path string, value bool) bool {
-	return o.net != nil && (o.below(o.net.Unharmed, Near(path)...) || o.below(o.net.Unharmed, label(path, value)))
-}
-
-// Move reports whether a wish for more or, where by is negative, less of what a fact
-// measures is in doubt.
-func (o Opinion) Move(path string, by float64) bool {
-	path = strings.Replace(path, "head.", "want.", 1)
-	sign := "+"
-	if by < 0 {
-		sign = "-"
-	}
-	return o.net != nil && (o.below(o.net.Doubted, path) || o.below(o.net.Strange, path+sign))
-}
-
-// Part reports whether it is in doubt that a part of a kind is on hand.
-func (o Opinion) Part(kind string) bool {
-	return o.net != nil && o.below(o.net.Doubted, "part."+kind)
+// Leaves reports whether it is not taken meanwhile either.
+func (n *Net) Leaves(of string, likely float64) bool {
+	return n != nil && likely < n.bounds.Right[of].Left
 }
 
 // Missed lists the facts that the line likely speaks of.

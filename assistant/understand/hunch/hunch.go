@@ -1,9 +1,11 @@
 // Package hunch has a second opinion of what a line speaks of: a small network,
 // taught by lines that people wrote and clerks read. It knows how likely a fact is
-// spoken of; it takes nothing of a line, and no value.
+// spoken of, and how likely what the reader took is right; it takes nothing of a line itself.
 //
 // Each word is a row of numbers; filters look for stretches of one to five words,
-// what each filter found most of is weighed, and every label gets a likelihood.
+// what each filter found most of is weighed, and every label gets a likelihood. For an
+// answer the words that it came from are marked, and what is found then is weighed
+// with what the answer is.
 // The folder testdata/hunch holds how it was taught.
 package hunch
 
@@ -36,6 +38,13 @@ type Net struct {
 	bias          [][]float32
 	hide, hidBias []float32
 	out, outBias  []float32
+
+	// What weighs an answer.
+	answer             map[string]int
+	answers            []float32   // a row for each, before them one for what was not taught
+	marks              [][]float32 // of each width: for each place and mark a number for each filter
+	weigh, weighBias   []float32
+	settle, settleBias []float32
 }
 
 // shape is what the weights say of themselves first.
@@ -50,9 +59,14 @@ type shape struct {
 	AskCols int      `json:"askcols"` // of an asked fact's row
 	Hidden  int      `json:"hidden"`
 	Words   int      `json:"words"`
+
+	Answers    []string `json:"answers"`
+	AnswerCols int      `json:"answercols"` // of an answer's row
+	Signs      int      `json:"signs"`
+	Weighing   int      `json:"weighing"` // units that weigh an answer
 }
 
-const magic = "hunch01\n"
+const magic = "hunch02\n"
 
 // New returns the network that is shipped.
 func New() (*Net, error) {
@@ -92,6 +106,14 @@ func parse(data string) (*Net, error) {
 	in := n.Filters*len(n.Widths) + n.AskCols
 	n.hide, n.hidBias = r.floats(n.Hidden*in), r.floats(n.Hidden)
 	n.out, n.outBias = r.floats(len(n.Labels)*n.Hidden), r.floats(len(n.Labels))
+	n.answer = index(n.Answers)
+	n.answers = r.floats((len(n.Answers) + 1) * n.AnswerCols)
+	for _, w := range n.Widths {
+		n.marks = append(n.marks, r.floats(w*marks*n.Filters))
+	}
+	in += 2*n.AnswerCols + n.Signs + len(Shown{}.Labels)
+	n.weigh, n.weighBias = r.floats(n.Weighing*in), r.floats(n.Weighing)
+	n.settle, n.settleBias = r.floats(n.Weighing), r.floats(1)
 	if r.short || len(r.data) > 0 {
 		return nil, fmt.Errorf("the weights are not as long as their head says (%d bytes over)", len(r.data))
 	}
@@ -158,6 +180,15 @@ func (n *Net) word(w string) int {
 type Opinion struct {
 	net    *Net
 	likely []float32
+	whole  view // of the whole line
+}
+
+// view is what the network saw of a stretch of words.
+type view struct {
+	count int
+	asked string
+	found [][]float32 // of each width, for each word what each filter found about it
+	odds  []float32   // of each label, as logarithms
 }
 
 // Of returns how likely the line speaks of a label: the path of a fact, a fact and
@@ -190,14 +221,15 @@ func (n *Net) Think(words []Word, asked string) Opinion {
 		}
 	}
 	ends := func(w Word) bool { return strings.Contains(".!?;", w.Text) || commas >= many && w.Text == "," }
-	out := Opinion{n, n.likely(words, asked)}
+	whole := n.look(words, asked)
+	out := Opinion{n, shares(whole.odds), whole}
 	for from := 0; from < len(words); {
 		to := from + 1
 		for to < len(words) && !ends(words[to-1]) {
 			to++
 		}
 		if to-from >= Shortest && to-from < len(words) {
-			for i, v := range n.likely(words[from:to], asked) {
+			for i, v := range shares(n.look(words[from:to], asked).odds) {
 				out.likely[i] = max(out.likely[i], v)
 			}
 		}
@@ -206,16 +238,36 @@ func (n *Net) Think(words []Word, asked string) Opinion {
 	return out
 }
 
-// likely returns how likely words speak of each label.
-func (n *Net) likely(words []Word, asked string) []float32 {
-	found := n.found(n.lay(words), len(words))
-	found = append(found, n.row(n.asks, n.ask[asked], n.AskCols)...)
-	hidden := layer(n.hide, n.hidBias, found)
-	for i, v := range hidden {
-		hidden[i] = max(v, 0)
+// look returns what the network sees of words.
+func (n *Net) look(words []Word, asked string) view {
+	v := view{count: len(words), asked: asked, found: n.found(n.lay(words), len(words))}
+	most := make([]float32, 0, n.Filters*len(n.Widths)+n.AskCols)
+	for _, found := range v.found {
+		top := make([]float32, n.Filters)
+		for i := range v.count {
+			for f, x := range found[i*n.Filters : (i+1)*n.Filters] {
+				top[f] = max(top[f], x)
+			}
+		}
+		most = append(most, top...)
 	}
-	out := layer(n.out, n.outBias, hidden)
-	for i, v := range out {
+	most = append(most, n.row(n.asks, n.ask[asked], n.AskCols)...)
+	v.odds = layer(n.out, n.outBias, rectified(layer(n.hide, n.hidBias, most)))
+	return v
+}
+
+// rectified sets what is below nothing to nothing.
+func rectified(row []float32) []float32 {
+	for i, v := range row {
+		row[i] = max(v, 0)
+	}
+	return row
+}
+
+// shares returns likelihoods for logarithms of odds.
+func shares(odds []float32) []float32 {
+	out := make([]float32, len(odds))
+	for i, v := range odds {
 		out[i] = float32(1 / (1 + math.Exp(-float64(v))))
 	}
 	return out
@@ -252,26 +304,25 @@ func (n *Net) row(table []float32, i, columns int) []float32 {
 	return table[i*columns : (i+1)*columns]
 }
 
-// found returns the most that each filter finds anywhere in count words laid in rows.
-func (n *Net) found(rows []float32, count int) []float32 {
+// found returns for each width what each filter finds about each of count words laid in
+// rows, one word after another.
+func (n *Net) found(rows []float32, count int) [][]float32 {
 	columns := n.Columns + n.TagCols
-	out := make([]float32, 0, n.Filters*len(n.Widths)+n.AskCols)
+	out := make([][]float32, len(n.Widths))
 	for k, width := range n.Widths {
 		size, first := width*columns, n.beside()-width/2
+		found := make([]float32, count*n.Filters)
 		for f := 0; f < n.Filters; f += 2 {
 			g := min(f+1, n.Filters-1)
 			one, two := n.row(n.near[k], f, size), n.row(n.near[k], g, size)
-			most1, most2 := -n.bias[k][f], -n.bias[k][g] // nothing found
 			for i := 0; i < count; i += 2 {
-				here, next := rows[(first+i)*columns:], rows[(first+min(i+1, count-1))*columns:]
-				a, b, c, d := dots(one, two, here[:size], next[:size])
-				most1, most2 = max(most1, a, b), max(most2, c, d)
-			}
-			out = append(out, most1+n.bias[k][f])
-			if g > f {
-				out = append(out, most2+n.bias[k][g])
+				j := min(i+1, count-1)
+				a, b, c, d := dots(one, two, rows[(first+i)*columns:][:size], rows[(first+j)*columns:][:size])
+				here, next := found[i*n.Filters:(i+1)*n.Filters], found[j*n.Filters:(j+1)*n.Filters]
+				here[f], next[f], here[g], next[g] = a+n.bias[k][f], b+n.bias[k][f], c+n.bias[k][g], d+n.bias[k][g]
 			}
 		}
+		out[k] = found
 	}
 	return out
 }

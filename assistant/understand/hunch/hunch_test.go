@@ -7,6 +7,9 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
 )
 
 func newNet(t testing.TB) *Net {
@@ -24,6 +27,10 @@ type sample struct {
 	Asked  string             `json:"asked"`
 	Words  []Word             `json:"words"`
 	Likely map[string]float64 `json:"likely"`
+	Took   []struct {
+		Shown
+		Likely float64 `json:"likely"`
+	} `json:"took"`
 }
 
 func samples(t testing.TB) []sample {
@@ -52,13 +59,24 @@ func samples(t testing.TB) []sample {
 func TestThink(t *testing.T) {
 	const tol = 0.04
 	n := newNet(t)
+	answers := 0
 	for _, s := range samples(t) {
-		o := Opinion{n, n.likely(s.Words, s.Asked)}
+		whole := n.look(s.Words, s.Asked)
+		o := Opinion{n, shares(whole.odds), whole}
 		for label, want := range s.Likely {
 			if got, ok := o.Of(label); !ok || math.Abs(got-want) > tol {
 				t.Errorf("%v, asked %q: %s is likely %.3f, %v; taught as %.3f", s.Words, s.Asked, label, got, ok, want)
 			}
 		}
+		for _, a := range s.Took {
+			answers++
+			if got, ok := o.Right(a.Shown); !ok || math.Abs(got-a.Likely) > tol {
+				t.Errorf("%v: %s is likely right %.3f, %v; taught as %.3f", s.Words, a.Name, got, ok, a.Likely)
+			}
+		}
+	}
+	if answers < 30 {
+		t.Errorf("only %d answers", answers)
 	}
 }
 
@@ -72,25 +90,51 @@ func TestNoOpinion(t *testing.T) {
 		if _, ok := o.Of("want.mass_g"); ok {
 			t.Errorf("%s: there is an opinion", name)
 		}
-		if o.Fact("want.mass_g", nil) || o.Move("want.mass_g", 1) || o.Harm("player.minor", false) || o.Part("core") {
-			t.Errorf("%s: something is in doubt", name)
+		if p, ok := o.Right(Show(reading.Answer{Of: Take, Path: "want.mass_g", Value: 23.0}, nil, "")); ok {
+			t.Errorf("%s: an answer is likely right %g", name, p)
 		}
 		if m := o.Missed(); m != nil {
 			t.Errorf("%s: missed %q", name, m)
 		}
 	}
-	if (Opinion{}).Idle(Signs{More: 9}) {
-		t.Error("a line that there is no opinion of asks nothing")
-	}
 	o := n.Think([]Word{{Text: "make"}, {Text: "it"}, {Text: "mellow"}, {Text: "please"}}, "")
 	if _, ok := o.Of("want.nonsense"); ok {
 		t.Error("there is an opinion of a fact that was not taught")
 	}
-	if o.Fact("want.nonsense", 3.0) {
-		t.Error("a fact that was not taught is in doubt")
+}
+
+// TestRight has the network tell a telling from the same word said of something else.
+func TestRight(t *testing.T) {
+	n := newNet(t)
+	right := func(line, said string, a reading.Answer) float64 {
+		var words []Word
+		at := 0
+		for _, s := range strings.Fields(line) {
+			words = append(words, Word{Text: s, from: at, to: at + len(s)})
+			at += len(s) + 1
+		}
+		a.Text, a.Sure = said, 1
+		p, ok := n.Think(words, "").Right(Show(a, words, line))
+		if !ok {
+			t.Fatalf("%s: no opinion", line)
+		}
+		return p
 	}
-	if !o.Fact("bench.scale", true) {
-		t.Error("make it mellow please: a scale is not in doubt")
+	for _, tt := range []struct {
+		yes, no, said string
+		a             reading.Answer
+	}{
+		{"i want them really soft please", "the carpet in here is soft", "soft", reading.Answer{Of: Take, Path: facts.WantSoftness, Value: 2.0}},
+		{"i have a drill at home", "i have to fill in a drill report", "drill", reading.Answer{Of: Take, Path: facts.BenchDrill, Value: true}},
+		{"what glue should i use for the wool ?", "you know what lunch was 4 bucks so cheap ones", "what", reading.Answer{Of: Act, Path: "act.question", Value: "ask"}},
+		{"my pupils are 11 and they make them", "my marimba is 11 years old", "11", reading.Answer{Of: Harm, Path: facts.PlayerMinor, Value: true}},
+	} {
+		if yes, no := right(tt.yes, tt.said, tt.a), right(tt.no, tt.said, tt.a); yes < no+0.2 {
+			t.Errorf("%s = %v: likely right %.2f in %q, %.2f in %q", tt.a.Path, tt.a.Value, yes, tt.yes, no, tt.no)
+		}
+	}
+	if none := (*Net)(nil); none.Asks(Take, 0) || none.Leaves(Take, 0) {
+		t.Error("without a network something is doubted")
 	}
 }
 
@@ -112,7 +156,7 @@ func TestWord(t *testing.T) {
 func TestParseRefuses(t *testing.T) {
 	for name, data := range map[string]string{
 		"nothing":        "",
-		"other magic":    "hunch99\n" + weights[8:],
+		"other magic":    "hunch01\n" + weights[8:],
 		"no lengths":     weights[:12],
 		"within head":    weights[:40],
 		"head no JSON":   strings.Replace(weights, `{"labels"`, `{"labels`, 1),
@@ -138,26 +182,22 @@ func BenchmarkThink(b *testing.B) {
 	b.Fatal("no sample of 15 words")
 }
 
+func BenchmarkRight(b *testing.B) {
+	n := newNet(b)
+	for _, s := range samples(b) {
+		if len(s.Words) == 15 && len(s.Took) > 0 {
+			o := n.Think(s.Words, s.Asked)
+			for b.Loop() {
+				o.Right(s.Took[0].Shown)
+			}
+			return
+		}
+	}
+	b.Fatal("no sample of 15 words with an answer")
+}
+
 func BenchmarkNew(b *testing.B) {
 	for b.Loop() {
 		newNet(b)
-	}
-}
-
-// TestIdle has the network tell what asks from what only looks like it.
-func TestIdle(t *testing.T) {
-	n := newNet(t)
-	think := func(s string) Opinion {
-		var words []Word
-		for _, w := range strings.Fields(s) {
-			words = append(words, Word{Text: w})
-		}
-		return n.Think(words, "")
-	}
-	if o := think("what glue should i use for the wool ?"); o.Idle(Signs{Mark: true, Word: true, Only: true}) {
-		t.Error("what glue should i use: asks nothing")
-	}
-	if o := think("lunch was 4 bucks , daylight robbery"); !o.Idle(Signs{}) {
-		t.Error("lunch was 4 bucks: asks")
 	}
 }

@@ -22,6 +22,8 @@ type Word struct {
 	Text  string   `json:"text"`            // as it was written, in lower case
 	Spelt string   `json:"spelt,omitempty"` // spelt right, where that is another word
 	Tags  []string `json:"tags,omitempty"`
+
+	from, to int // the bytes of the line
 }
 
 // Words returns the words of a line as it was covered, none for one that is too long.
@@ -34,7 +36,7 @@ func Words(c *cover.Chart) []Word {
 		it := &c.Items[i]
 		tags := tags(it)
 		for _, t := range c.Tokens[it.From:it.To] {
-			w := Word{Text: plain(t), Tags: tags}
+			w := Word{Text: plain(t), Tags: tags, from: t.From, to: t.To}
 			if raw := strings.ToLower(c.Text[t.From:t.To]); t.Slips > 0 && raw != w.Text {
 				w.Text, w.Spelt = raw, w.Text
 			}

@@ -70,6 +70,8 @@ type Reading struct {
 	// Harm is what the text says about harm. Its answers stand in Takes and
 	// Asks as well.
 	Harm []harm.Fact
+	// Weighed holds what a second opinion was formed of, to teach that.
+	Weighed []Answer
 	// Corrects is set when the text takes back something said before:
 	// "no, vibes".
 	Corrects bool

@@ -18,7 +18,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
 	l.complained()
 	l.settleBars()
-	second{l}.harm(l.Opinion)
+	second{l}.harm()
 	l.settleHarm()
 	purse{l}.settle()
 	purse{l}.pairs()
@@ -27,7 +27,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	}
 	l.settleBack()
 	l.settleActs(all)
-	second{l}.hear(l.Opinion)
+	second{l}.hear()
 	l.account()
 	l.settleTalk(all)
 	l.withdrawn()

@@ -1,6 +1,6 @@
 // Lines prints the lines of corpora as the second reader is shown them: a line of
 // JSON each, with the words, what the word list knows of them, what was asked and
-// what a clerk would note. Phrases of the word list and the answers that mallow
+// what a clerk would note, and what the reader took of them, with whether that is right. Phrases of the word list and the answers that mallow
 // offers come first. Run it from the top of the project:
 //
 //	go run ./testdata/hunch/lines testdata/reading/*.yaml assistant/understand/testdata/utterances/*.txt
@@ -16,11 +16,13 @@ import (
 
 	"gopkg.in/yaml.v3"
 
+	"mallow/assistant/understand"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/hunch"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/readingtest"
 	"mallow/assistant/understand/shift"
 	"mallow/knowledge"
 )
@@ -37,6 +39,14 @@ type line struct {
 	MayAsk []string       `json:"may_ask,omitempty" yaml:"may_ask"`
 	Not    []string       `json:"must_not,omitempty" yaml:"must_not"`
 	Words  []hunch.Word   `json:"words" yaml:"-"`
+	Took   []answer       `json:"took,omitempty" yaml:"-"`
+}
+
+// answer is one thing that the reader took of a line by itself.
+type answer struct {
+	hunch.Shown
+	Of    string `json:"of"`
+	Right bool   `json:"right"`
 }
 
 func main() {
@@ -55,18 +65,25 @@ func run(files []string) error {
 	if err != nil {
 		return err
 	}
+	reader, err := understand.First(cat)
+	if err != nil {
+		return err
+	}
 	out := json.NewEncoder(os.Stdout)
-	show := func(l line) error {
+	show := func(l line, rec *readingtest.Record) error {
 		if clean, refused := lexis.Tidy(l.Say); refused == "" {
 			c := cover.New(words, clean, l.Asked)
 			shift.Mark(c)
 			limit.Mark(c)
 			l.Words = hunch.Words(c)
+			if rec != nil {
+				l.Took = took(reader, *rec, cat, l.Words, clean)
+			}
 		}
 		return out.Encode(l)
 	}
 	for _, l := range slices.Concat(offered(cat), listed(cat)) {
-		if err := show(l); err != nil {
+		if err := show(l, nil); err != nil {
 			return err
 		}
 	}
@@ -81,14 +98,53 @@ func run(files []string) error {
 		} else if err := yaml.Unmarshal(data, &list); err != nil {
 			return fmt.Errorf("%s: %w", f, err)
 		}
-		for _, l := range list {
+		var records []readingtest.Record
+		if len(list) > 0 && list[0].ID != "" {
+			if err := yaml.Unmarshal(data, &records); err != nil {
+				return fmt.Errorf("%s: %w", f, err)
+			}
+		}
+		for i, l := range list {
 			l.File = f[strings.LastIndexByte(f, '/')+1:]
-			if err := show(l); err != nil {
+			var rec *readingtest.Record
+			if records != nil {
+				rec = &records[i]
+			}
+			if err := show(l, rec); err != nil {
 				return fmt.Errorf("%s: %s: %w", f, l.ID, err)
 			}
 		}
 	}
 	return nil
+}
+
+// took lists what the reader takes of a line of words, as the second opinion is shown it.
+func took(r *understand.Reader, rec readingtest.Record, cat *knowledge.Catalogue, words []hunch.Word, line string) (out []answer) {
+	var before reading.Reading
+	for _, s := range rec.Before {
+		before = before.Then(r.Read(s, understand.Context{Before: before}))
+	}
+	got := r.Read(rec.Say, understand.Context{Asked: rec.Asked, Before: before})
+	for _, a := range got.Weighed {
+		out = append(out, answer{hunch.Show(a, words, line), a.Of, readingtest.Holds(rec, alone(a), cat)})
+	}
+	return out
+}
+
+// alone reports one answer and nothing else.
+func alone(a reading.Answer) reading.Report {
+	var r reading.Reading
+	switch a.Of {
+	case hunch.Take, hunch.Harm:
+		r.Takes = []reading.Take{{Path: a.Path, Value: a.Value, Not: a.Not, Bound: a.Bound}}
+	case hunch.Move:
+		r.Moves = []reading.Move{{Path: a.Path, By: a.Value.(float64)}}
+	case hunch.Act:
+		r.Acts = []reading.Act{reading.Act(a.Value.(string))}
+	case hunch.Part:
+		r.Parts = []reading.Part{*a.Part}
+	}
+	return r.Report()
 }
 
 // offered returns the answers that mallow itself offers to its questions.

@@ -1,0 +1,184 @@
+package hunch
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"mallow/assistant/understand/reading"
+	"mallow/rules/facts"
+)
+
+// What an answer can be of.
+const (
+	Take = "take"
+	Harm = "harm"
+	Move = "move"
+	Part = "part"
+	Act  = "act"
+)
+
+// Shown is an answer as the network is shown it.
+type Shown struct {
+	Name   string    `json:"name"`   // of the fact and its value, as far as they are of few kinds
+	Path   string    `json:"path"`   // of the fact alone
+	Labels [2]string `json:"labels"` // what a line that says so likely speaks of
+	From   int       `json:"from"`   // the words that it came from; none where To is 0
+	To     int       `json:"to"`
+	Signs  []float32 `json:"signs"`
+}
+
+// Show returns an answer of a line of words as the network is shown it.
+func Show(a reading.Answer, words []Word, line string) Shown {
+	out := Shown{Name: name(a), Path: a.Path}
+	out.Labels[0] = strings.Replace(a.Path, "head.", "want.", 1)
+	out.Labels[1] = out.Labels[0]
+	switch v := a.Value.(type) {
+	case float64:
+		if a.Of == Move {
+			out.Labels[1] += sign(v)
+		}
+	case string:
+		switch out.Labels[1] += "=" + v; a.Of {
+		case Part:
+			out.Labels[1] = "part." + v
+		case Act:
+			out.Labels = [2]string{"question", "tell"}
+		}
+	case bool:
+		out.Labels[1] += "=" + strconv.FormatBool(v)
+	}
+	if a.Not {
+		out.Labels[1] = out.Labels[0] + "!"
+	}
+	out.From, out.To = span(words, line, a.Text)
+	is := func(b bool) float32 {
+		if b {
+			return 1
+		}
+		return 0
+	}
+	all, said := float32(len(words)), float32(out.To-out.From)
+	out.Signs = []float32{
+		float32(a.Sure), is(a.Doubt), is(a.Faint), is(a.Back), is(a.Not), is(a.Bound != ""),
+		is(a.Asked == a.Path), is(a.Asked != ""), is(a.Asks), is(a.Corrects), is(a.Follows),
+		is(out.To == 0), said / 10, all / 20, said / max(all, 1),
+	}
+	return out
+}
+
+// name names an answer: a figure only by its fact, a softness by the word nearest to it.
+func name(a reading.Answer) string {
+	switch v := a.Value.(type) {
+	case string:
+		if a.Path != "instrument.id" {
+			return a.Path + "=" + v
+		}
+	case bool:
+		return a.Path + "=" + strconv.FormatBool(v)
+	case float64:
+		switch {
+		case a.Of == Move:
+			return strings.Replace(a.Path, "head.", "want.", 1) + sign(v)
+		case a.Path == facts.WantSoftness:
+			return a.Path + "=" + strconv.Itoa(int(math.Round(v)))
+		}
+	}
+	return a.Path
+}
+
+// sign tells whether there is to be more or less of something.
+func sign(by float64) string {
+	if by < 0 {
+		return "-"
+	}
+	return "+"
+}
+
+// span finds the words of a line that a stretch of its text holds, none where it isn't there.
+func span(words []Word, line, text string) (from, to int) {
+	at := strings.Index(line, text)
+	if at < 0 || text == "" {
+		return 0, 0
+	}
+	for i, w := range words {
+		if w.from < at+len(text) && w.to > at {
+			if to == 0 {
+				from = i
+			}
+			to = i + 1
+		}
+	}
+	return from, to
+}
+
+// marks is how many marks a word of a line can have for an answer: it came from it, it
+// stands close before or behind, or it is known where it came from.
+const marks = 4
+
+// close is how many words on either side of an answer stand close.
+const close = 3
+
+// marked returns the marks that word i has for an answer.
+func (a Shown) marked(i int) [marks]bool {
+	if a.To == 0 {
+		return [marks]bool{}
+	}
+	return [marks]bool{i >= a.From && i < a.To, i < a.From && i >= a.From-close, i >= a.To && i < a.To+close, true}
+}
+
+// Right returns how likely an answer is right. It is not ok where there is no opinion.
+func (o Opinion) Right(a Shown) (likely float64, ok bool) {
+	n := o.net
+	if n == nil || len(a.Signs) != n.Signs {
+		return 0, false
+	}
+	in := make([]float32, 0, len(n.weigh)/n.Weighing)
+	for k := range n.Widths {
+		in = append(in, n.most(o.whole, k, a)...)
+	}
+	in = append(in, n.row(n.asks, n.ask[o.whole.asked], n.AskCols)...)
+	for _, name := range []string{a.Name, a.Path} {
+		at := 0
+		if i, taught := n.answer[name]; taught {
+			at = i + 1
+		}
+		in = append(in, n.row(n.answers, at, n.AnswerCols)...)
+	}
+	in = append(in, a.Signs...)
+	const most, unit = 6, 3
+	for _, label := range a.Labels {
+		odds := float32(0)
+		if i, taught := n.label[label]; taught {
+			odds = min(max(o.whole.odds[i], -most), most) / unit
+		}
+		in = append(in, odds)
+	}
+	sum := layer(n.settle, n.settleBias, rectified(layer(n.weigh, n.weighBias, in)))
+	return float64(shares(sum)[0]), true
+}
+
+// most returns the most that each filter of a width finds anywhere in a line that is
+// marked for an answer.
+func (n *Net) most(v view, width int, a Shown) []float32 {
+	out, here := make([]float32, n.Filters), make([]float32, n.Filters)
+	wide := n.Widths[width]
+	for i := range v.count {
+		copy(here, v.found[width][i*n.Filters:])
+		for place := range wide {
+			j := i + place - wide/2
+			if j < 0 || j >= v.count {
+				continue
+			}
+			for m, is := range a.marked(j) {
+				if is {
+					add(here, n.row(n.marks[width], place*marks+m, n.Filters))
+				}
+			}
+		}
+		for f, x := range here {
+			out[f] = max(out[f], x)
+		}
+	}
+	return out
+}
