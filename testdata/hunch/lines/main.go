@@ -76,8 +76,11 @@ func run(files []string) error {
 			shift.Mark(c)
 			limit.Mark(c)
 			l.Words = hunch.Words(c)
-			if rec != nil {
+			switch {
+			case rec != nil:
 				l.Took = took(reader, *rec, cat, l.Words, clean)
+			case strings.HasSuffix(l.File, ".txt"):
+				l.Took = heard(reader, l, l.Words, clean)
 			}
 		}
 		return out.Encode(l)
@@ -186,6 +189,15 @@ func listed(cat *knowledge.Catalogue) (out []line) {
 				}
 			}
 		}
+	}
+	return out
+}
+
+// heard lists what the reader takes of an utterance of the tests, which is right: it was
+// looked at word by word.
+func heard(r *understand.Reader, l line, words []hunch.Word, text string) (out []answer) {
+	for _, a := range r.Read(l.Say, understand.Context{Asked: l.Asked}).Weighed {
+		out = append(out, answer{hunch.Show(a, words, text), a.Of, true})
 	}
 	return out
 }
