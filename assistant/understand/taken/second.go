@@ -21,15 +21,16 @@ func (l second) right(a reading.Answer) (likely float64, ok bool) {
 	return l.Opinion.Right(hunch.Show(a, l.Shown, l.Text))
 }
 
-// harm doubts what is said of harm where that is likely wrong: the answer that is less
-// careful is not taken meanwhile, and the careful one is asked before it counts. What the
-// line likely speaks of and nothing was heard of is asked as well.
+// harm doubts what is said of harm where that is likely wrong. It is asked: the careful
+// answer holds meanwhile, unless it is nearly sure to be wrong; the other never does. What
+// the line likely speaks of and nothing was heard of is asked as well.
 func (l second) harm() {
 	for i := range l.Out.Harm {
 		f := &l.Out.Harm[i]
 		p, ok := l.right(reading.Answer{Of: hunch.Harm, Path: f.Path, Value: f.Value, Doubt: f.Doubt, Faint: f.Faint, Back: f.TakesBack, Text: f.Text, Sure: 1})
 		if ok && !f.TakesBack && !f.Faint && l.Hunch.Asks(hunch.Harm, p) {
-			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, true
+			held := f.Value == harm.Careful(f.Path) && !l.Hunch.Leaves(hunch.Harm, p)
+			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, !held
 		}
 	}
 	for _, path := range l.Opinion.Missed() {
@@ -40,7 +41,8 @@ func (l second) harm() {
 }
 
 // hear asks back what was taken and is likely wrong, leaves what is nearly sure to be, and
-// asks for what the line likely speaks of and nothing was taken of. A question may speak of what it will.
+// asks for what the line likely speaks of and nothing was taken of. A question may speak
+// of what it will.
 func (l second) hear() {
 	l.Out.Takes = slices.DeleteFunc(l.Out.Takes, func(t reading.Take) bool {
 		return !harm.Settles(t.Path) && l.leaves(t.Path, reading.Answer{Of: hunch.Take, Path: t.Path, Value: t.Value, Not: t.Not, Bound: t.Bound, Text: t.Text, Sure: t.Sure})
@@ -70,22 +72,6 @@ func (l second) leaves(path string, a reading.Answer) bool {
 	}
 	l.Doubt(path, a.Text)
 	return l.Hunch.Leaves(a.Of, p)
-}
-
-// alone reports whether words stand between marks with hardly anything beside them:
-// four mallets, dark, 28 g.
-func (l second) alone(words string) bool {
-	const marks = ",.;:!?()&"
-	at := strings.Index(l.Text, words)
-	if at < 0 || words == "" {
-		return false
-	}
-	from := strings.LastIndexAny(l.Text[:at], marks) + 1
-	to := len(l.Text)
-	if n := strings.IndexAny(l.Text[at+len(words):], marks); n >= 0 {
-		to = at + len(words) + n
-	}
-	return len(strings.Fields(l.Text[from:to])) < hunch.Shortest
 }
 
 // heard reports whether something was made of a fact.
