@@ -1,6 +1,7 @@
 package understand_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -230,14 +231,14 @@ func TestSafety(t *testing.T) {
 				text := strings.Replace(frame, "%s", say, 1)
 				for _, asked := range []string{"", tt.path, "want.softness", understand.AskParts} {
 					in := r.Read(text, understand.Context{Asked: asked})
-					found := false
+					found := slices.ContainsFunc(in.Asks, func(d reading.Doubt) bool { return d.Path == tt.path }) // opened
 					for _, a := range in.Takes {
 						if a.Path == tt.path {
 							found = a.Value == tt.value && !a.Not
 						}
 					}
 					if !found {
-						t.Errorf("%q, asked %q: no %s = %v in %q", text, asked, tt.path, tt.value, in.Noted)
+						t.Errorf("%q, asked %q: no %s = %v in %q, nor is it asked", text, asked, tt.path, tt.value, in.Noted)
 					}
 				}
 			}
