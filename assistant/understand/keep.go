@@ -2,7 +2,6 @@ package understand
 
 import (
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/reading"
@@ -206,7 +205,7 @@ func (w keeper) restStays(i int) int {
 // leavesAsBefore reports whether a wish said before is to stay: leave it dark.
 func (w keeper) leavesAsBefore(i int) bool {
 	for j := i + 1; j < w.clause.To; j++ {
-		if w.asBefore(j) {
+		if w.Ctx.Told(w.Item(j).Fact()) {
 			return true
 		}
 		if !w.Filler(j) {
@@ -218,7 +217,7 @@ func (w keeper) leavesAsBefore(i int) bool {
 
 // staysAfter reports whether words for staying follow item i.
 func (w keeper) staysAfter(i int) bool {
-	if !w.Item(i).Any("topic", "kind", "material", "role") && !w.named(i) {
+	if !w.Item(i).Any("topic", "kind", "material", "role") && !w.stay().Named(i) {
 		return false
 	}
 	for j := i + 1; j < i+9 && j < w.clause.To; j++ {
@@ -230,24 +229,11 @@ func (w keeper) staysAfter(i int) bool {
 			w.Item(j).Used = true
 			continue
 		}
-		if !w.Filler(j) && !w.Item(j).Any("not", "weak", "topic", "kind", "material", "join", "count", "instrument.bars", "want.register") && !(w.Unknown(j) && w.named(i)) {
+		if !w.Filler(j) && !w.Item(j).Any("not", "weak", "topic", "kind", "material", "join", "count", "instrument.bars", "want.register") && !(w.Unknown(j) && w.stay().Named(i)) {
 			return false
 		}
 	}
 	return false
-}
-
-// named reports whether item j is a wish spoken of as a thing: that clarity, the dark
-// tone.
-func (w keeper) named(j int) bool {
-	f := w.Item(j).Fact()
-	return f != nil && w.Item(j+1).Has("after") == nil && (w.r.words.OneOf(f.Slot) != nil || f.Slot == facts.WantSoftness) && strings.HasPrefix(f.Slot, "want.") && slices.Contains([]string{"the", "that", "this", "its", "my", "your", "their", "as", "equally"}, w.At(w.Item(j).From-1).Text) || f != nil && j > 0 && strings.HasPrefix(f.Slot, "want.") && strings.HasSuffix(strings.ReplaceAll(w.Said(j-1, j), "’", "'"), "'s") && w.Item(j-1).Any("topic", "about") // the tone's warmth
-}
-
-// asBefore reports whether item j is a wish that was said before: leave it dark.
-func (w keeper) asBefore(j int) bool {
-	x := w.Item(j).Fact()
-	return x != nil && slices.ContainsFunc(w.Ctx.Before.Takes, func(t reading.Take) bool { return t.Path == x.Slot && t.Value == x.Fact && !t.Not })
 }
 
 // keep notes the facts or the kind of part of item j as kept.
@@ -266,7 +252,7 @@ func (w keeper) keep(j int) bool {
 			}
 		}
 		say = it.Has("topic").Say
-	case w.asBefore(j), w.named(j):
+	case w.Ctx.Told(w.Item(j).Fact()), w.stay().Named(j):
 		ids, say = []string{it.Fact().Slot}, w.Said(j, j+1)
 	case it.Has("kind") != nil:
 		ids, say = []string{it.Has("kind").Value}, retell.Name(it.Has("kind").Value)

@@ -20,7 +20,7 @@ func (w *walk) takeFact(i int) int {
 	if w.same && it.Has("topic") != nil {
 		return 0
 	}
-	if w.same && (keeper{w}).named(i) { // keep the clarity
+	if w.same && (keeper{w}).stay().Named(i) { // keep the clarity
 		keeper{w}.keep(i)
 		w.same, w.content, w.changed = false, true, true
 		return 1

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"mallow/assistant/understand"
+	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
 	"mallow/knowledge"
@@ -137,7 +138,8 @@ func TestWords(t *testing.T) {
 				ok = fmt.Sprint(in.Grades) == w.Value && len(in.Missed) == 0
 			case strings.Contains(w.Slot, "."):
 				value, found := settled(in, w.Slot)
-				ok = found && value == strings.TrimSuffix(w.Value, " at most")
+				ok = found && value == strings.TrimSuffix(w.Value, " at most") ||
+					harm.Settles(w.Slot) && slices.ContainsFunc(in.Asks, func(d reading.Doubt) bool { return d.Path == w.Slot }) // of nobody young
 			case w.Slot == "move" || w.Slot == "wish":
 				path, _, _ := strings.Cut(w.Value, " ")
 				ok = len(in.Moves) == 1 && in.Moves[0].Path == path &&

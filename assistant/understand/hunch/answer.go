@@ -12,7 +12,8 @@ import (
 // What an answer can be of.
 const (
 	Take = "take"
-	Harm = "harm"
+	Harm = "harm" // the careful answer to a fact of harm
+	Safe = "safe" // the other
 	Move = "move"
 	Part = "part"
 	Act  = "act"
@@ -127,10 +128,14 @@ func (a Shown) marked(i int) [marks]bool {
 	return [marks]bool{i >= a.From && i < a.To, i < a.From && i >= a.From-close, i >= a.To && i < a.To+close, true}
 }
 
-// Right returns how likely an answer is right. It is not ok where there is no opinion.
+// Right returns how likely an answer is right. It is not ok where there is no opinion, as
+// of a fact that was not taught.
 func (o Opinion) Right(a Shown) (likely float64, ok bool) {
 	n := o.net
 	if n == nil || len(a.Signs) != n.Signs {
+		return 0, false
+	}
+	if _, taught := n.answer[a.Path]; !taught {
 		return 0, false
 	}
 	in := make([]float32, 0, len(n.weigh)/n.Weighing)

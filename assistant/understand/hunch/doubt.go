@@ -34,7 +34,7 @@ func newBounds() (bounds, error) {
 		return b, fmt.Errorf("doubt.yaml: %w", err)
 	}
 	shares := []float64{b.Missed}
-	for _, of := range []string{Take, Move, Part, Harm, Act} {
+	for _, of := range []string{Take, Move, Part, Harm, Safe, Act} {
 		d, ok := b.Right[of]
 		if !ok {
 			return b, fmt.Errorf("doubt.yaml: right says nothing of %s", of)

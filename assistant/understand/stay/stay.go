@@ -4,9 +4,11 @@
 package stay
 
 import (
+	"slices"
 	"strings"
 
 	"mallow/assistant/understand/cover"
+	"mallow/rules/facts"
 )
 
 // Clause is a clause of a text, From..To.
@@ -248,4 +250,11 @@ func (c Clause) AsItIs(i int) (path string, end int) {
 		return "", i
 	}
 	return path, c.To
+}
+
+// Named reports whether item j is a wish spoken of as a thing: that clarity, the dark
+// tone.
+func (c Clause) Named(j int) bool {
+	f := c.Item(j).Fact()
+	return f != nil && c.Item(j+1).Has("after") == nil && (c.Lex.OneOf(f.Slot) != nil || f.Slot == facts.WantSoftness) && strings.HasPrefix(f.Slot, "want.") && slices.Contains([]string{"the", "that", "this", "its", "my", "your", "their", "as", "equally"}, c.At(c.Item(j).From-1).Text) || f != nil && j > 0 && strings.HasPrefix(f.Slot, "want.") && strings.HasSuffix(strings.ReplaceAll(c.Said(j-1, j), "’", "'"), "'s") && c.Item(j-1).Any("topic", "about") // the tone's warmth
 }

@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/hunch"
+	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/retell"
 	"mallow/rules/facts"
@@ -27,6 +28,11 @@ type Context struct {
 	// Before is what the same person said last that settled something. It lets
 	// "sorry, I meant 28" and "scratch that" be read.
 	Before reading.Reading
+}
+
+// Told reports whether an answer is one that was given before: leave it dark.
+func (c Context) Told(x *lexis.Sense) bool {
+	return x != nil && slices.ContainsFunc(c.Before.Takes, func(t reading.Take) bool { return t.Path == x.Slot && t.Value == x.Fact && !t.Not })
 }
 
 // Line is a line and what was taken of it so far.

@@ -27,10 +27,14 @@ func (l second) right(a reading.Answer) (likely float64, ok bool) {
 func (l second) harm() {
 	for i := range l.Out.Harm {
 		f := &l.Out.Harm[i]
-		p, ok := l.right(reading.Answer{Of: hunch.Harm, Path: f.Path, Value: f.Value, Doubt: f.Doubt, Faint: f.Faint, Back: f.TakesBack, Text: f.Text, Sure: 1})
-		if ok && !f.TakesBack && !f.Faint && l.Hunch.Asks(hunch.Harm, p) {
-			held := f.Value == harm.Careful(f.Path) && !l.Hunch.Leaves(hunch.Harm, p)
-			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, !held
+		careful := f.Value == harm.Careful(f.Path)
+		of := hunch.Safe
+		if careful {
+			of = hunch.Harm
+		}
+		p, ok := l.right(reading.Answer{Of: of, Path: f.Path, Value: f.Value, Doubt: f.Doubt, Faint: f.Faint, Back: f.TakesBack, Text: f.Text, Sure: 1})
+		if ok && !f.TakesBack && !f.Faint && l.Hunch.Asks(of, p) {
+			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, !careful || l.Hunch.Leaves(of, p)
 		}
 	}
 	for _, path := range l.Opinion.Missed() {

@@ -138,7 +138,7 @@ func took(r *understand.Reader, rec readingtest.Record, cat *knowledge.Catalogue
 func alone(a reading.Answer) reading.Report {
 	var r reading.Reading
 	switch a.Of {
-	case hunch.Take, hunch.Harm:
+	case hunch.Take, hunch.Harm, hunch.Safe:
 		r.Takes = []reading.Take{{Path: a.Path, Value: a.Value, Not: a.Not, Bound: a.Bound}}
 	case hunch.Move:
 		r.Moves = []reading.Move{{Path: a.Path, By: a.Value.(float64)}}
