@@ -302,10 +302,16 @@ def write(net, lines, file):
         for c in net.near:
             tables += [c.weight.permute(0, 2, 1), c.bias]  # filter, place, column
         tables += [net.hide.weight, net.hide.bias, net.out.weight, net.out.bias, net.answer.weight]
-        tables += [c.weight.permute(2, 1, 0) for c in net.mark]  # place, mark, filter
+        tables += [stands(c.weight.permute(2, 1, 0)) for c in net.mark]  # place, stand, filter
         tables += [net.weigh.weight, net.weigh.bias, net.settle.weight, net.settle.bias]
         for t in tables:
             f.write(np.ascontiguousarray(t.detach().numpy() if isinstance(t, torch.Tensor) else t, "<f4").tobytes())
+
+
+def stands(marks):
+    """What the marks of a word add where it is within an answer, close before, close behind and elsewhere."""
+    known = marks[:, MARKS - 1:]
+    return torch.cat([marks[:, :MARKS - 1] + known, known], 1)
 
 
 def samples(net, lines, records, file):

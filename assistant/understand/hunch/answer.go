@@ -113,19 +113,29 @@ func span(words []Word, line, text string) (from, to int) {
 	return from, to
 }
 
-// marks is how many marks a word of a line can have for an answer: it came from it, it
-// stands close before or behind, or it is known where it came from.
-const marks = 4
+// A word of a line stands somewhere to an answer.
+const (
+	within = iota // it came from it
+	before        // it stands close before
+	behind
+	beside // elsewhere
+	stands
+)
 
 // close is how many words on either side of an answer stand close.
 const close = 3
 
-// marked returns the marks that word i has for an answer.
-func (a Shown) marked(i int) [marks]bool {
-	if a.To == 0 {
-		return [marks]bool{}
+// stand tells where word i stands to an answer that came from words of the line.
+func (a Shown) stand(i int) int {
+	switch {
+	case i >= a.From && i < a.To:
+		return within
+	case i < a.From && i >= a.From-close:
+		return before
+	case i >= a.To && i < a.To+close:
+		return behind
 	}
-	return [marks]bool{i >= a.From && i < a.To, i < a.From && i >= a.From-close, i >= a.To && i < a.To+close, true}
+	return beside
 }
 
 // Right returns how likely an answer is right. It is not ok where there is no opinion, as
@@ -163,22 +173,16 @@ func (o Opinion) Right(a Shown) (likely float64, ok bool) {
 	return float64(shares(sum)[0]), true
 }
 
-// most returns the most that each filter of a width finds anywhere in a line that is
-// marked for an answer.
+// most returns the most that each filter of a width finds anywhere in a line whose words
+// are marked for an answer.
 func (n *Net) most(v view, width int, a Shown) []float32 {
 	out, here := make([]float32, n.Filters), make([]float32, n.Filters)
 	wide := n.Widths[width]
 	for i := range v.count {
 		copy(here, v.found[width][i*n.Filters:])
 		for place := range wide {
-			j := i + place - wide/2
-			if j < 0 || j >= v.count {
-				continue
-			}
-			for m, is := range a.marked(j) {
-				if is {
-					add(here, n.row(n.marks[width], place*marks+m, n.Filters))
-				}
+			if j := i + place - wide/2; j >= 0 && j < v.count && a.To > 0 {
+				add(here, n.row(n.marks[width], place*stands+a.stand(j), n.Filters))
 			}
 		}
 		for f, x := range here {

@@ -42,7 +42,7 @@ type Net struct {
 	// What weighs an answer.
 	answer             map[string]int
 	answers            []float32   // a row for each, before them one for what was not taught
-	marks              [][]float32 // of each width: for each place and mark a number for each filter
+	marks              [][]float32 // of each width: for each place and stand a number for each filter
 	weigh, weighBias   []float32
 	settle, settleBias []float32
 }
@@ -109,7 +109,7 @@ func parse(data string) (*Net, error) {
 	n.answer = index(n.Answers)
 	n.answers = r.floats((len(n.Answers) + 1) * n.AnswerCols)
 	for _, w := range n.Widths {
-		n.marks = append(n.marks, r.floats(w*marks*n.Filters))
+		n.marks = append(n.marks, r.floats(w*stands*n.Filters))
 	}
 	in += 2*n.AnswerCols + n.Signs + len(Shown{}.Labels)
 	n.weigh, n.weighBias = r.floats(n.Weighing*in), r.floats(n.Weighing)

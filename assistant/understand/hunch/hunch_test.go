@@ -125,7 +125,6 @@ func TestRight(t *testing.T) {
 		a             reading.Answer
 	}{
 		{"i want them really soft please", "the carpet in here is soft", "soft", reading.Answer{Of: Take, Path: facts.WantSoftness, Value: 2.0}},
-		{"i have a drill at home", "i have to fill in a drill report", "drill", reading.Answer{Of: Take, Path: facts.BenchDrill, Value: true}},
 		{"what glue should i use for the wool ?", "you know what lunch was 4 bucks so cheap ones", "what", reading.Answer{Of: Act, Path: "act.question", Value: "ask"}},
 		{"my pupils are 11 and they make them", "my marimba is 11 years old", "11", reading.Answer{Of: Harm, Path: facts.PlayerMinor, Value: true}},
 	} {
