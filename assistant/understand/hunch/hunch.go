@@ -213,29 +213,8 @@ func (n *Net) Think(words []Word, asked string) Opinion {
 	if n == nil || len(words) < Shortest || len(words) > Longest {
 		return Opinion{}
 	}
-	const many = 2
-	commas := 0
-	for _, w := range words {
-		if w.Text == "," {
-			commas++
-		}
-	}
-	ends := func(w Word) bool { return strings.Contains(".!?;", w.Text) || commas >= many && w.Text == "," }
 	whole := n.look(words, asked)
-	out := Opinion{n, shares(whole.odds), whole}
-	for from := 0; from < len(words); {
-		to := from + 1
-		for to < len(words) && !ends(words[to-1]) {
-			to++
-		}
-		if to-from >= Shortest && to-from < len(words) {
-			for i, v := range shares(n.look(words[from:to], asked).odds) {
-				out.likely[i] = max(out.likely[i], v)
-			}
-		}
-		from = to
-	}
-	return out
+	return Opinion{n, shares(whole.odds), whole}
 }
 
 // look returns what the network sees of words.
