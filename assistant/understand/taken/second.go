@@ -55,7 +55,7 @@ func (l second) hear() {
 		return l.leaves(m.Path, reading.Answer{Of: hunch.Move, Path: m.Path, Value: m.By, Text: m.Text})
 	})
 	l.Out.Parts = slices.DeleteFunc(l.Out.Parts, func(p reading.Part) bool {
-		return l.leaves("parts", reading.Answer{Of: hunch.Part, Path: "part." + p.Kind, Value: string(p.Holding), Part: &p, Text: p.Text, Sure: p.Sure})
+		return p.Holding == reading.Have && l.leaves("parts", reading.Answer{Of: hunch.Part, Path: "part." + p.Kind, Value: string(p.Holding), Part: &p, Text: p.Text, Sure: p.Sure})
 	})
 	if slices.ContainsFunc(l.Out.Acts, clause.IsQuestion) {
 		return
