@@ -129,7 +129,7 @@ func took(r *understand.Reader, rec readingtest.Record, cat *knowledge.Catalogue
 	}
 	got := r.Read(rec.Say, understand.Context{Asked: rec.Asked, Before: before})
 	for _, a := range got.Weighed {
-		out = append(out, answer{hunch.Show(a, words, line), a.Of, readingtest.Holds(rec, alone(a), cat)})
+		out = append(out, answer{hunch.Show(a, words, line), a.Of, holds(rec, alone(a), cat)})
 	}
 	return out
 }
@@ -148,6 +148,35 @@ func alone(a reading.Answer) reading.Report {
 		r.Parts = []reading.Part{*a.Part}
 	}
 	return r.Report()
+}
+
+// holds reports whether one thing that was taken of a line is what was expected, whatever
+// became of the others: got holds nothing else.
+func holds(rec readingtest.Record, got reading.Report, cat *knowledge.Catalogue) bool {
+	amiss := func(rec readingtest.Record) bool {
+		_, all := readingtest.Judge(rec, got, cat)
+		return slices.ContainsFunc(all, func(s string) bool {
+			return strings.HasPrefix(s, "must not take") || strings.HasPrefix(s, "takes for a question") || strings.Contains(s, "beside:") || strings.Contains(s, " read as ")
+		})
+	}
+	if !amiss(rec) {
+		return true
+	}
+	for _, take := range rec.Expect.Takes { // of two answers to a fact either
+		one := rec
+		one.Expect.Takes = []string{take}
+		if len(got.Takes) > 0 && strings.HasPrefix(take, got.Takes[0].Path) && !amiss(one) {
+			return true
+		}
+	}
+	for _, part := range rec.Expect.Parts {
+		one := rec
+		one.Expect.Parts = []map[string]any{part}
+		if len(got.Parts) > 0 && part["kind"] == got.Parts[0].Kind && !amiss(one) {
+			return true
+		}
+	}
+	return false
 }
 
 // offered returns the answers that mallow itself offers to its questions.
