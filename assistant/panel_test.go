@@ -258,21 +258,11 @@ func (c *panelCase) run(k *Kit) (got string, wrong []string) {
 
 // owned is what is on hand with the parts of a head, which nobody buys again to change it.
 func owned(st head.Stack, have *stock.Bin) *stock.Bin {
-	ids := []string{st.Core.ID}
-	for _, s := range st.Slices {
-		ids = append(ids, s.Tube.ID)
-	}
-	if st.Wrap != nil {
-		ids = append(ids, st.Wrap.Yarn.ID)
-	}
-	if st.Shaft != nil {
-		ids = append(ids, st.Shaft.ID)
-	}
 	bin := &stock.Bin{}
 	if have != nil {
 		bin.Items = slices.Clone(have.Items)
 	}
-	for _, id := range ids {
+	for _, id := range st.Parts() {
 		bin.Items = append(bin.Items, stock.Item{Part: id, Amount: stock.Enough()})
 	}
 	return bin

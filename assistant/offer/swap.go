@@ -65,8 +65,7 @@ func (o *Offers) swaps(st head.Stack, id string) []head.Stack {
 
 // Contains reports whether a part is in a stack.
 func Contains(st head.Stack, id string) bool {
-	return st.Core.ID == id || st.Wrap != nil && st.Wrap.Yarn.ID == id || st.Shaft != nil && st.Shaft.ID == id ||
-		slices.ContainsFunc(st.Slices, func(x head.Slice) bool { return x.Tube.ID == id })
+	return slices.Contains(st.Parts(), id)
 }
 
 // With returns the best head for a state that has such a part in it.

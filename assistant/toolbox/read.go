@@ -17,8 +17,10 @@ import (
 func (k *Kit) Read(line string, ctx understand.Context) (reading.Reading, []harm.Fact) {
 	in, facts := k.Reader().Read(line, ctx).Apart()
 	k.serve(&in, line, ctx)
-	if hands := whose.Hands(k.Catalogue, line); hands != nil && slices.Contains(in.Acts, reading.Tell) && in.Act() != reading.WhatIf {
-		in.Takes = append(in.Takes, *hands)
+	if slices.Contains(in.Acts, reading.Tell) && in.Act() != reading.WhatIf {
+		if hands := whose.Hands(k.Catalogue, line); hands != nil {
+			in.Takes = append(in.Takes, *hands)
+		}
 	}
 	if in.Act() == reading.WhatIf { // supposed, if it isn't meant: asked
 		for i := range facts {

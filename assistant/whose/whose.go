@@ -21,7 +21,10 @@ const youngest, oldest, open = 2, 12, 4
 // Hands returns what a line says of the hands that will play, nil where it says
 // nothing of them.
 func Hands(cat *knowledge.Catalogue, text string) *reading.Take {
-	l := line{cat: cat, words: heard.Cut(text)}
+	l := line{cat: cat, words: heard.Cut(text), text: " "}
+	for _, w := range l.words {
+		l.text += w.Text + " "
+	}
 	if _, said := l.find("past"); said {
 		return nil
 	}
@@ -35,6 +38,7 @@ func Hands(cat *knowledge.Catalogue, text string) *reading.Take {
 type line struct {
 	cat   *knowledge.Catalogue
 	words []heard.Word
+	text  string // the words between spaces
 }
 
 func (l line) small() (small, said bool) {
@@ -60,24 +64,13 @@ func (l line) small() (small, said bool) {
 
 // find returns where the first of the words of a record stand in the line.
 func (l line) find(id string) (at int, ok bool) {
-	list := l.cat.Saying(id)
-	for i := range l.words {
-		for _, say := range list {
-			if l.says(i, strings.Fields(say)) {
-				return i, true
-			}
+	first := -1
+	for _, say := range l.cat.Saying(id) {
+		if k := strings.Index(l.text, " "+say+" "); k >= 0 && (first < 0 || k < first) {
+			first = k
 		}
 	}
-	return 0, false
-}
-
-func (l line) says(i int, words []string) bool {
-	for j, w := range words {
-		if !l.is(i+j, w) {
-			return false
-		}
-	}
-	return true
+	return strings.Count(l.text[:max(first, 0)], " "), first >= 0
 }
 
 // is reports whether word i is one of words.

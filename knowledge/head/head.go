@@ -43,6 +43,23 @@ type Stack struct {
 	Shaft    *knowledge.Shaft
 }
 
+// Parts lists the ids of the parts of a stack from the inside out, each once, the shaft last.
+func (s Stack) Parts() []string {
+	ids := []string{s.Core.ID}
+	for _, sl := range s.Slices {
+		if !slices.Contains(ids, sl.Tube.ID) {
+			ids = append(ids, sl.Tube.ID)
+		}
+	}
+	if s.Wrap != nil {
+		ids = append(ids, s.Wrap.Yarn.ID)
+	}
+	if s.Shaft != nil {
+		ids = append(ids, s.Shaft.ID)
+	}
+	return ids
+}
+
 // Latex reports whether a part of the stack holds natural rubber latex.
 func (s Stack) Latex() bool {
 	return s.Material.Latex || s.Wrap != nil && s.Wrap.Fibre.Latex || slices.ContainsFunc(s.Slices, func(x Slice) bool { return x.Rubber.Latex })

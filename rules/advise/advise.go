@@ -163,7 +163,7 @@ func off(c *propose.Candidate) float64 {
 func Binds(ctx context.Context, f *propose.Finder, q propose.Request, best *propose.Candidate) ([]Assumption, error) {
 	bought := func(c *propose.Candidate) (n int) {
 		if q.Bin != nil {
-			for _, id := range partsOf(c.Stack) {
+			for _, id := range c.Stack.Parts() {
 				if q.Bin.OnHand(id) < need(f, id, &q) {
 					n++
 				}

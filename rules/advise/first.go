@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"mallow/knowledge/head"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 	"mallow/rules/propose/search"
@@ -140,7 +139,7 @@ func (s *shopping) try(ctx context.Context, kinds []string) (trip, error) {
 		return t, nil
 	}
 	t.best = &best
-	for _, id := range partsOf(best.Stack) {
+	for _, id := range best.Stack.Parts() {
 		if s.q.Bin.OnHand(id) < need(s.f, id, &q) {
 			t.parts = append(t.parts, id)
 		}
@@ -198,23 +197,6 @@ func partsByKind(f *propose.Finder, q propose.Request) map[string][]string {
 		add("shaft", s.ID)
 	}
 	return list
-}
-
-// partsOf lists the parts of a stack, each once.
-func partsOf(st head.Stack) []string {
-	ids := []string{st.Core.ID}
-	for _, sl := range st.Slices {
-		if !slices.Contains(ids, sl.Tube.ID) {
-			ids = append(ids, sl.Tube.ID)
-		}
-	}
-	if st.Wrap != nil {
-		ids = append(ids, st.Wrap.Yarn.ID)
-	}
-	if st.Shaft != nil {
-		ids = append(ids, st.Shaft.ID)
-	}
-	return ids
 }
 
 // alike is balls of the material of some that are on hand, in other sizes and hardnesses.

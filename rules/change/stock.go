@@ -19,7 +19,7 @@ func FromStock(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim,
 	}
 	have := q.Bin
 	own := slices.Clone(have.Items)
-	for _, id := range parts(from) {
+	for _, id := range from.Parts() {
 		own = append(own, stock.Item{Part: id, Amount: stock.Enough()})
 	}
 	q.Bin = &stock.Bin{Items: own}
@@ -29,19 +29,4 @@ func FromStock(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim,
 	}
 	q.Bin = have.Whole(f.Catalogue())
 	return Find(ctx, f, from, aim, q, others)
-}
-
-// parts lists the parts of a head.
-func parts(st head.Stack) []string {
-	ids := []string{st.Core.ID}
-	for _, s := range st.Slices {
-		ids = append(ids, s.Tube.ID)
-	}
-	if st.Wrap != nil {
-		ids = append(ids, st.Wrap.Yarn.ID)
-	}
-	if st.Shaft != nil {
-		ids = append(ids, st.Shaft.ID)
-	}
-	return ids
 }

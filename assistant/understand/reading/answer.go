@@ -3,7 +3,7 @@ package reading
 // Answer is one thing that was taken of a line, as a second opinion weighs it, and what
 // surrounds it.
 type Answer struct {
-	Of    string // take, harm, move or part
+	Of    string // a take, move, part or act, or harm that is careful (harm) or not (safe)
 	Path  string // of a fact; of a part "part." and its kind
 	Value any    // of a move by how much, of a part its Holding as a string
 	Not   bool
