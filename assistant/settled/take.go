@@ -202,7 +202,7 @@ func part(st *State, p reading.Part) string {
 	if p.Holding == reading.Have {
 		return st.have(p)
 	}
-	if p.Kind == "glue" && p.Holding == reading.Avoid && p.Material+p.Made == "" { // then shape has to hold the shaft
+	if p.AnyGlue() && p.Holding == reading.Avoid { // then shape has to hold the shaft
 		st.Without = append(st.Without, glued(st)...)
 		st.Note("without "+p.Text, "without "+p.Text)
 		st.Stack = ""

@@ -247,6 +247,11 @@ type Part struct {
 	Sure   float64
 }
 
+// AnyGlue reports whether it is glue of whatever kind, and not rubber cement.
+func (p Part) AnyGlue() bool {
+	return p.Kind == "glue" && p.Material+p.Made == "" && strings.Contains(strings.ToLower(p.Text), "glue")
+}
+
 // Sized reports whether a size of the part was said.
 func (p Part) Sized() bool {
 	return p.Diameter+p.Bore+p.Wall+p.Outer+p.Length > 0 || p.Durometer > 0

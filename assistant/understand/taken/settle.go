@@ -127,13 +127,31 @@ func (l *Line) settleHarm() {
 			l.Act(reading.Tell)
 		}
 	}
-	// What somebody must not touch is no part on hand.
+	// What somebody must not touch is no part on hand, and a glue that is not to smell is one.
 	l.Out.Parts = slices.DeleteFunc(l.Out.Parts, func(p reading.Part) bool {
 		return slices.ContainsFunc(l.Out.Harm, func(f harm.Fact) bool {
 			return !f.Value && (f.Path == harm.LatexOK && p.Material == "latex" || f.Path == harm.RubberOK && (p.Material == "rubber" || p.Material == "latex")) &&
-				p.Bore == 0 && p.Diameter == 0 && p.Amount == 0 && (p.Holding == reading.Named || p.Holding == reading.Have)
+				p.Bore == 0 && p.Diameter == 0 && p.Amount == 0 && (p.Holding == reading.Named || p.Holding == reading.Have) ||
+				!f.Value && f.Path == harm.SolventOK && p.AnyGlue() && p.Holding == reading.Avoid && described(l.Chart, f.From, p.Text)
 		})
 	})
+}
+
+// described reports whether what is said of harm from a byte of the text on only tells
+// what some words are like, which are no more than denied with it: no smelly glue; and not
+// no glue, nor fumes, and no glue.
+func described(c *cover.Chart, from int, words string) bool {
+	to, said := strings.Index(c.Text, words)+len(words), 0
+	for _, t := range c.Tokens {
+		switch denies := t.Is("no") || t.Is("not") || t.Is("without"); {
+		case t.From < from || t.From >= to || denies && t.From == from:
+		case denies:
+			return false
+		default:
+			said++
+		}
+	}
+	return said > 1
 }
 
 // UseText marks the items within a stretch of the text as made something of.
