@@ -299,7 +299,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	var r Reply
 	if s.replaying && slices.Contains([]reading.Act{
 		reading.Why, reading.WhyNot, reading.Compare, reading.Define, reading.Show, reading.Help, reading.Leave, reading.Save,
-	}, in.Act()) && !s.now.teaching {
+	}, in.Act()) && !s.now.teaching && !begins(in) {
 		return r // they change nothing
 	}
 	if in.Act() == reading.Leave && s.now.teaching && strings.EqualFold(line, "stop") {
@@ -451,6 +451,11 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 		return reply
 	}
 	return s.tell(r, in, line)
+}
+
+// begins reports whether what is to be shown is shown by beginning to build.
+func begins(in reading.Reading) bool {
+	return in.Act() == reading.Show && slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "shopping" || t.Kind == "cuts" })
 }
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.
