@@ -299,7 +299,7 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	var r Reply
 	if s.replaying && slices.Contains([]reading.Act{
 		reading.Why, reading.WhyNot, reading.Compare, reading.Define, reading.Show, reading.Help, reading.Leave, reading.Save,
-	}, in.Act()) && !s.now.teaching && !begins(in) {
+	}, in.Act()) && !s.now.teaching && !slices.ContainsFunc(in.About, begins) {
 		return r // they change nothing
 	}
 	if in.Act() == reading.Leave && s.now.teaching && strings.EqualFold(line, "stop") {
@@ -453,10 +453,8 @@ func (s *Session) act(in reading.Reading, line string) Reply {
 	return s.tell(r, in, line)
 }
 
-// begins reports whether what is to be shown is shown by beginning to build.
-func begins(in reading.Reading) bool {
-	return in.Act() == reading.Show && slices.ContainsFunc(in.About, func(t reading.Topic) bool { return t.Kind == "shopping" || t.Kind == "cuts" })
-}
+// begins reports whether what a topic names is shown by beginning to build.
+func begins(t reading.Topic) bool { return t.Kind == "shopping" || t.Kind == "cuts" }
 
 // wanted does what is asked for by name alone: the sheet, or a head on offer.
 func (s *Session) wanted(r Reply, in reading.Reading, line string) (Reply, bool) {
@@ -475,18 +473,13 @@ func (s *Session) wanted(r Reply, in reading.Reading, line string) (Reply, bool)
 		return r, false
 	}
 	for _, t := range in.About {
+		if begins(t) || t.Kind == "stack" && makes || t.Kind == "sheet" && !strings.Contains(lower, "sheet") {
+			return building{s}.build(r), true
+		}
 		switch t.Kind {
 		case "sheet":
-			if !strings.Contains(lower, "sheet") {
-				return building{s}.build(r), true
-			}
 			return s.whole(r), true
-		case "shopping", "cuts":
-			return building{s}.build(r), true
 		case "stack":
-			if makes {
-				return building{s}.build(r), true
-			}
 			return s.present(r), true
 		case "choice":
 			c, ok := s.kit.Offers.Choice(&s.now.State, t.N)
