@@ -1,6 +1,7 @@
 package offer
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -36,28 +37,53 @@ func plainBy(m reading.Move) float64 {
 }
 
 // Aims turns relative wishes, such as "two notches softer", into what a change of a
-// head is to reach, each with all that is to stay. Rest are those that no change
+// head is to reach all at once, with all that is to stay. Rest are those that no change
 // aims at.
-func Aims(moves []reading.Move, keeping change.Aim) (aims []change.Aim, rest []reading.Move) {
+func Aims(moves []reading.Move, keeping change.Aim) (aim change.Aim, rest []reading.Move) {
+	aim = keeping
 	for _, m := range moves {
 		list := aimings()
 		i := slices.IndexFunc(list, func(a aiming) bool { return a.fact == m.Path })
-		a := keeping
+		var to change.Move
 		if i >= 0 {
-			a.Way = map[bool]string{true: list[i].less, false: list[i].more}[m.By < 0]
+			to.Way = map[bool]string{true: list[i].less, false: list[i].more}[m.By < 0]
 		}
-		if a.Way == "" {
+		if to.Way == "" {
 			rest = append(rest, m)
 			continue
 		}
 		if figured(m) {
-			a.By = math.Abs(m.By)
+			to.By = math.Abs(m.By)
 		} else {
-			a.Times = math.Abs(m.By) / plainBy(m)
+			to.Times = math.Abs(m.By) / plainBy(m)
 		}
-		aims = append(aims, a)
+		aim.Moves = with(aim.Moves, to)
 	}
-	return aims, rest
+	aim.Moves = together(aim.Moves)
+	return aim, rest
+}
+
+// with adds a move to others. Of two the same way the further counts.
+func with(moves []change.Move, m change.Move) []change.Move {
+	i := slices.IndexFunc(moves, func(o change.Move) bool { return o.Way == m.Way })
+	if i < 0 {
+		return append(moves, m)
+	}
+	if o := &moves[i]; cmp.Or(cmp.Compare(m.By, o.By), cmp.Compare(m.Times, o.Times)) > 0 {
+		*o = m
+	}
+	return moves
+}
+
+// together leaves out of several moves what comes with another: who wants a head
+// harder and brighter, or softer and darker, wants one change.
+func together(moves []change.Move) []change.Move {
+	with := map[string][]string{"harder": {"brighter", "clearer"}, "softer": {"darker", "more blended"}}
+	var comes []string
+	for _, m := range moves {
+		comes = append(comes, with[m.Way]...)
+	}
+	return slices.DeleteFunc(moves, func(m change.Move) bool { return slices.Contains(comes, m.Way) })
 }
 
 // figured reports whether a wish says by how much: softness has a unit without, too.

@@ -54,15 +54,12 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 	if err != nil {
 		return "There is no head to start from yet. " + reply.Told(err), false
 	}
-	aims, rest := Aims(moves, change.Aim{Keep: keep})
+	aim, rest := Aims(moves, change.Aim{Keep: keep})
 	is := c
-	for i, aim := range aims {
-		for _, before := range aims[:i] {
-			aim.Keep = append(slices.Clone(aim.Keep), before.Fact())
-		}
+	if len(aim.Moves) > 0 {
 		x, err := o.change(is.Stack, aim, st.Request())
 		if cannot := (*change.Cannot)(nil); errors.As(err, &cannot) {
-			if len(keep)+i == 0 && o.anew(st, c, aim) {
+			if len(keep) == 0 && o.anew(st, c, aim) {
 				return "No two changes make that head " + aim.String() + ", so this is another one.", true
 			}
 			return strings.Join(reply.NewCannot(reply.In(o.cat), is.Stack, cannot).Sentences(), " "), false
@@ -71,8 +68,6 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 			return reply.Told(err), false
 		}
 		is = x.Head
-	}
-	if len(aims) > 0 {
 		st.Stack = is.Stack.String()
 	}
 	for _, path := range keep {
@@ -243,7 +238,9 @@ func (o *Offers) anew(st *settled.State, was propose.Candidate, aim change.Aim) 
 	to.Stack = ""
 	h := was.Facts.Head
 	aim.Reach(&h, &was.Facts)
-	want(&to, aim.Fact(), &h)
+	for _, m := range aim.Moves {
+		want(&to, m.Fact(), &h)
+	}
 	p, err := o.Propose(&to)
 	if err != nil || !aim.Moved(was, p.Best) {
 		return false

@@ -16,14 +16,19 @@ type Change struct {
 	Assumptions
 	From      string  `json:"from"` // stack of the head as it is
 	Was       string  `json:"was"`  // that in words
-	Way       string  `json:"way"`  // softer, harder, lighter, smaller, cheaper or no latex
-	By        float64 `json:"by"`   // notches, grams, millimetres or cents; 0 is a little
+	Moves     []Move  `json:"moves"`
 	Edits     []Edit  `json:"edits"`
 	Work      int     `json:"work"`       // pieces that come off, go on or go back on, the core for three
 	CostCents float64 `json:"cost_cents"` // of new parts a head, packs shared out
 	Made              // what it becomes
 	Trades    []Trade `json:"trades"`
 	Others    []Pick  `json:"others"` // dearer or further off
+}
+
+// Move is one way that a head is changed.
+type Move struct {
+	Way string  `json:"way"` // softer, harder, lighter, smaller, cheaper or no latex, to name some
+	By  float64 `json:"by"`  // notches, grams, millimetres or cents; 0 is a little
 }
 
 // Edit is one piece that comes off, goes on or is swapped.
@@ -83,8 +88,11 @@ func NewChange(w Writer, from head.Stack, aim change.Aim, c change.Change) (Chan
 	if err != nil {
 		return Change{}, err
 	}
-	v := Change{Assumptions: w.Assuming(c.Head.Pass, from, c.Head.Stack), From: was.Stack, Was: was.Plain, Way: aim.Way, By: aim.By, Made: is, Edits: []Edit{}, Work: c.Work,
+	v := Change{Assumptions: w.Assuming(c.Head.Pass, from, c.Head.Stack), From: was.Stack, Was: was.Plain, Moves: []Move{}, Made: is, Edits: []Edit{}, Work: c.Work,
 		CostCents: Round(c.CostCents, 1), Trades: newTrades(c.Trades), Others: []Pick{}}
+	for _, m := range aim.Moves {
+		v.Moves = append(v.Moves, Move{m.Way, m.By})
+	}
 	for _, e := range c.Edits {
 		v.Edits = append(v.Edits, Edit{e.Do, e.What, e.From, e.To, w.Words().edit(e)})
 	}
@@ -104,12 +112,20 @@ func newTrades(list []propose.Trade) []Trade {
 
 // Page is the change for people.
 func (v Change) Page() page.Page {
-	title := Capital(v.Way) + " than " + v.Was
-	switch v.Way {
-	case "no latex":
-		title = v.Was + " without latex"
-	case "without":
-		title = v.Was + ", without what is to be left out"
+	var ways, without []string
+	for _, m := range v.Moves {
+		switch m.Way {
+		case change.NoLatex:
+			without = append(without, " without latex")
+		case change.Without:
+			without = append(without, ", without what is to be left out")
+		default:
+			ways = append(ways, m.Way)
+		}
+	}
+	title := v.Was + strings.Join(without, "")
+	if len(ways) > 0 {
+		title = Capital(change.List(ways)) + " than " + title
 	}
 	var edits []string
 	for _, e := range v.Edits {
@@ -141,12 +157,13 @@ type Cannot struct {
 	Aim     string   `json:"aim"` // in words
 	Keeping []string `json:"in_the_way"`
 	Kept    *Pick    `json:"nearest_that_keeps_to_all"`
+	But     string   `json:"but,omitempty"` // of several moves, what that one is not
 	Made    *Pick    `json:"nearest_that_is_so"`
 }
 
 // NewCannot gathers what is shown of a change that can't be had.
 func NewCannot(w Words, from head.Stack, e *change.Cannot) Cannot {
-	v := Cannot{From: from.String(), Was: w.Brief(from), Aim: e.Aim.String(), Keeping: append([]string{}, e.Keeping...)}
+	v := Cannot{From: from.String(), Was: w.Brief(from), Aim: e.Aim.String(), Keeping: append([]string{}, e.Keeping...), But: e.But()}
 	pick := func(c *propose.Candidate) *Pick {
 		if c == nil {
 			return nil
@@ -165,7 +182,7 @@ func (v Cannot) Sentences() []string {
 		list = append(list, "What stands in the way: "+strings.Join(v.Keeping, "; ")+".")
 	}
 	if v.Kept != nil {
-		list = append(list, "Nearest that keeps to all that was asked: "+v.Kept.String()+".")
+		list = append(list, "Nearest that keeps to all that was asked"+v.But+": "+v.Kept.String()+".")
 	}
 	if v.Made != nil {
 		list = append(list, Capital(v.Aim)+", without keeping to that: "+v.Made.String()+".")

@@ -68,11 +68,11 @@ func answers() []struct {
 		{"a class over its budget", reply.Class{BudgetCents: 1000, LeastCents: 1500, LeastBoundCents: 1400}},
 		{"a class without budget", reply.Class{Order: order()}},
 		{"a class with the best for all", reply.Class{BudgetCents: 5000, Within: true}},
-		{"a change", reply.Change{From: hard.Stack, Was: hard.Plain, Way: "softer", By: 2, Made: soft, CostCents: 123,
+		{"a change", reply.Change{From: hard.Stack, Was: hard.Plain, Moves: []reply.Move{{Way: "softer", By: 2}}, Made: soft, CostCents: 123,
 			Edits:  []reply.Edit{{Do: "swap", What: "layer 1", From: "thin", To: "thick", Says: "layer 1: a thick slice for a thin one"}, {Do: "add", What: "layer 2", To: "thin", Says: "add layer 2: a thin slice"}, {Do: "remove", What: "yarn", From: "wool", Says: "take the yarn off"}},
 			Trades: []reply.Trade{{Fact: "head.mass_g", Unit: "g", From: 19.8, To: 22.4}},
 			Others: []reply.Pick{{Stack: "ball + other", Plain: "another head", Grade: "soft", Softness: 1, MassG: 21, DiameterMM: 38}}}},
-		{"no latex", reply.Change{From: hard.Stack, Was: hard.Plain, Way: "no latex", Made: soft}},
+		{"no latex", reply.Change{From: hard.Stack, Was: hard.Plain, Moves: []reply.Move{{Way: "no latex"}}, Made: soft}},
 		{"matches", reply.Matches{Tried: 900, Rest: 0.2, Next: &reply.NextMeasure{How: "weigh it", Bits: 1.2, Of: 2.5},
 			Likely: []reply.Likely{
 				{Pick: reply.Pick{Stack: soft.Stack, Plain: soft.Plain, Softness: 1, MassG: 22.4, DiameterMM: 38}, Share: 0.5, Also: []string{"a", "b", "c", "d", "e"}},

@@ -5,25 +5,41 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
+	"mallow/knowledge/fault"
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
 )
 
-// Aim is which way a head is to be changed, and what of it is to stay.
+// Aim is which ways a head is to be changed at once, and what of it is to stay.
 type Aim struct {
-	Way string  // one of Ways
-	By  float64 // notches, grams, millimetres, cents or dB; zero is a little
-	// Times is how many times a little, where By is zero: a touch is half of it,
-	// much is twice. Zero is once.
-	Times float64
+	Moves []Move
 	// Keep are facts, by path, and kinds of part (core, tube, yarn, shaft) that
 	// are to stay as they are: limits, not wishes.
 	Keep []string
 	Only []string // kinds of part that may change; empty is any
 	// Limits are what the head may come to at most, or at least.
 	Limits []Limit
+}
+
+// check says what an aim can't be.
+func (a Aim) check() error {
+	if len(a.Moves) == 0 {
+		return fault.Errorf("a head is to be made something; it can be made %v", Ways())
+	}
+	for i, m := range a.Moves {
+		switch {
+		case !slices.Contains(Ways(), m.Way):
+			return fault.Errorf("a head can't be made %q; it can be made %v", m.Way, Ways())
+		case m.By < 0 || math.IsNaN(m.By) || math.IsInf(m.By, 0):
+			return fault.Errorf("%s by %v: an amount above zero is needed", m.Way, m.By)
+		case m.Fact() != "" && (Aim{Moves: a.Moves[:i]}).on(m.Fact()):
+			return fault.Errorf("a head can't be made %s", a)
+		}
+	}
+	return nil
 }
 
 // Limit is a bound on a fact of the head.
@@ -38,8 +54,11 @@ type Limit struct {
 // taken to be off as far, and a little lighter is little of what it weighs.
 func Weighed(aim Aim, q propose.Request, computed, grams float64) (Aim, propose.Request) {
 	more := grams - computed
-	if aim.Fact() == facts.WantMassG && aim.By == 0 {
-		aim.By = tenth * grams * cmp.Or(aim.Times, 1)
+	aim.Moves = slices.Clone(aim.Moves)
+	for i := range aim.Moves {
+		if m := &aim.Moves[i]; m.Fact() == facts.WantMassG && m.By == 0 {
+			m.By = tenth * grams * cmp.Or(m.Times, 1)
+		}
 	}
 	aim.Limits = slices.Clone(aim.Limits)
 	for i := range aim.Limits {
@@ -67,22 +86,22 @@ func floors(w *facts.Want) (list []Limit) {
 	return list
 }
 
-// Within returns the aim that brings a head within the grams and millimetres that a
+// Within returns the move that brings a head within the grams and millimetres that a
 // request bounds it by, the one it is furthest from; false where it lies within all.
-func Within(was *facts.Head, q *propose.Request) (Aim, bool) {
+func Within(was *facts.Head, q *propose.Request) (Move, bool) {
 	w, p := &q.Facts.Want, &q.Facts.Player
 	const hair = 1e-6
-	most, way := hair, Aim{}
+	most, move := hair, Move{}
 	off := func(is bool, name string, by, of float64) {
 		if is && by/of > most {
-			most, way = by/of, Aim{Way: name, By: by}
+			most, move = by/of, Move{Way: name, By: by}
 		}
 	}
 	off(w.LeastG > 0, "heavier", w.LeastG-was.MassG, was.MassG)
 	off(w.LeastMM > 0, "larger", w.LeastMM-was.DiameterMM, was.DiameterMM)
 	off(q.Known[facts.PlayerMostG], "lighter", was.MassG-p.MostG, was.MassG)
 	off(q.Known[facts.PlayerMostMM], "smaller", was.DiameterMM-p.MostMM, was.DiameterMM)
-	return way, way.Way != ""
+	return move, move.Way != ""
 }
 
 // How far a change may move what nobody asked to move: a notch, which is what
@@ -98,156 +117,96 @@ const (
 	quarter       = 0.25 // of bare balls, which lie far apart
 )
 
-// How far a wish goes that nobody put a number to: a step of softness that is
-// heard for sure, a tenth of the mass, the cost or the time on the bar, 2 mm, a
-// seventh of what a medium head's second partial lies under the note, 0.6 notches
-// between soft and loud strokes. Common practice, no source.
-const (
-	plainNotches          = 1.5
-	leastPlain, mostPlain = 0.6, 1.47 // times that
-	met                   = 0.35      // notches that a wish with a number may be off
-	metBare               = 2.5       // the same of bare balls, which lie far apart
-	plainMM               = 2.0
-	plainDB               = 1.0 / 7
-	plainOctaves          = 0.1
-	plainTurns            = 0.25 // of the turns
-)
-
-// way is one of the ways of an Aim.
-type way struct {
-	name, unit string
-	fact       string                      // the wish that it moves
-	of         func(h *facts.Head) float64 // what it moves; nil where it is no measure
-	sign       float64                     // 1 where more of that is further, -1 where less
-	little     func(was *facts.Facts) float64
-}
-
-func ways() []way {
-	softness := func(h *facts.Head) float64 { return h.Softness }
-	mass := func(h *facts.Head) float64 { return h.MassG }
-	size := func(h *facts.Head) float64 { return h.DiameterMM }
-	bright := func(h *facts.Head) float64 { return h.BrightDB }
-	contact := func(h *facts.Head) float64 { return h.ContactMS }
-	opens := func(h *facts.Head) float64 { return h.OpensUp }
-	cost := func(h *facts.Head) float64 { return h.CostCents }
-	notches := func(*facts.Facts) float64 { return plainNotches }
-	grams := func(was *facts.Facts) float64 { return was.Head.MassG * tenth }
-	mm := func(*facts.Facts) float64 { return plainMM }
-	db := func(was *facts.Facts) float64 { return -was.Instrument.MediumDB * plainDB }
-	ms := func(was *facts.Facts) float64 { return was.Head.ContactMS * tenth }
-	octaves := func(*facts.Facts) float64 { return plainOctaves }
-	turns := func(h *facts.Head) float64 { return h.Turns }
-	wound := func(was *facts.Facts) float64 { return was.Head.Turns * plainTurns }
-	cents := func(was *facts.Facts) float64 { return was.Head.CostCents * tenth }
-	return []way{
-		{"softer", "notches", facts.WantSoftness, softness, 1, notches},
-		{"harder", "notches", facts.WantSoftness, softness, -1, notches},
-		{"lighter", "g", facts.WantMassG, mass, -1, grams},
-		{"heavier", "g", facts.WantMassG, mass, 1, grams},
-		{"smaller", "mm", facts.WantDiameterMM, size, -1, mm},
-		{"larger", "mm", facts.WantDiameterMM, size, 1, mm},
-		{"darker", "dB", facts.WantColour, bright, -1, db},
-		{"brighter", "dB", facts.WantColour, bright, 1, db},
-		{"clearer", "ms", facts.WantAttack, contact, -1, ms},
-		{"more blended", "ms", facts.WantAttack, contact, 1, ms},
-		{"steadier", "octaves", facts.WantOpening, opens, -1, octaves},
-		{"more open when loud", "octaves", facts.WantOpening, opens, 1, octaves},
-		{"cheaper", "cents", facts.WantBudgetCents, cost, -1, cents},
-		{"quicker to wind", "turns", facts.HeadTurns, turns, -1, wound},
-		{"fuller wound", "turns", facts.HeadTurns, turns, 1, wound},
-		{name: "no latex"},
-		{name: "without"},
-	}
-}
-
-// way returns the way of the aim, one that is no measure where there is none.
-func (a Aim) way() way {
-	list := ways()
-	if i := slices.IndexFunc(list, func(w way) bool { return w.name == a.Way }); i >= 0 {
-		return list[i]
-	}
-	return way{name: a.Way}
-}
-
-// Ways are what an Aim may be.
-func Ways() (names []string) {
-	for _, w := range ways() {
-		names = append(names, w.name)
-	}
-	return names
-}
-
 // goal is an aim at a head that exists.
 type goal struct {
 	Aim
-	way way
-	was propose.Candidate
-	by  float64
-	pin propose.Pin
-	at  float64 // softness that the head is to have where no move of it is asked for
+	ways []going
+	was  propose.Candidate
+	pin  propose.Pin
+	at   float64 // softness that the head is to have where no move of it is asked for
 }
 
 func (a Aim) of(was propose.Candidate, q *propose.Request) goal {
-	g := goal{Aim: a, way: a.way(), was: was, by: a.By, pin: q.Pin, at: was.Facts.Head.Softness}
-	if said := q.Facts.Want.Softness; q.Known[facts.WantSoftness] && math.Abs(said-g.at) > unasked && !g.keepsSoftness() && !a.sound() {
-		g.at = said // lighter, and hard: it need not stay what it is
+	g := goal{Aim: a, was: was, pin: q.Pin, at: was.Facts.Head.Softness}
+	for _, m := range a.Moves {
+		g.ways = append(g.ways, m.from(&was.Facts))
 	}
-	if g.by == 0 && g.way.little != nil {
-		g.by = g.way.little(&was.Facts) * cmp.Or(a.Times, 1)
+	if said := q.Facts.Want.Softness; q.Known[facts.WantSoftness] && math.Abs(said-g.at) > unasked && !g.keepsSoftness() && g.sound() == nil {
+		g.at = said // lighter, and hard: it need not stay what it is
 	}
 	return g
 }
 
-// Fact is the path of the wish that the aim moves, empty where it is no measure.
-func (a Aim) Fact() string { return a.way().fact }
+// aims reports whether one of the moves goes some way.
+func (a Aim) aims(ways ...string) bool {
+	return slices.ContainsFunc(a.Moves, func(m Move) bool { return slices.Contains(ways, m.Way) })
+}
 
-// Moved reports whether a head is at least half as far on the way of the aim as
+// on reports whether one of the moves is of some facts.
+func (a Aim) on(paths ...string) bool {
+	return slices.ContainsFunc(a.Moves, func(m Move) bool { return slices.Contains(paths, m.Fact()) })
+}
+
+// Moved reports whether a head is at least half as far on the ways of the aim as
 // another as was wished for.
 func (a Aim) Moved(was, is propose.Candidate) bool {
 	g := a.of(was, &propose.Request{})
-	return g.way.of != nil && g.moved(&is) >= g.by/2
+	return !slices.ContainsFunc(g.ways, func(w going) bool {
+		return w.of == nil || w.moved(&was.Facts.Head, &is.Facts.Head) < w.by/2
+	})
 }
 
 // Reach moves the figures of a head that was another before to what the aim wants; it
 // leaves what the aim does not move.
 func (a Aim) Reach(h *facts.Head, was *facts.Facts) {
-	g := a.of(propose.Candidate{Facts: *was}, &propose.Request{})
-	by := g.way.sign * g.by
-	switch g.way.fact {
-	case facts.WantSoftness:
-		h.Softness += by
-	case facts.WantMassG:
-		h.MassG = max(1, h.MassG+by)
-	case facts.WantDiameterMM:
-		h.DiameterMM = max(1, h.DiameterMM+by)
-	case facts.WantBudgetCents:
-		h.CostCents = max(1, h.CostCents+by)
+	for _, m := range a.Moves {
+		w := m.from(was)
+		by := w.sign * w.by
+		switch w.fact {
+		case facts.WantSoftness:
+			h.Softness += by
+		case facts.WantMassG:
+			h.MassG = max(1, h.MassG+by)
+		case facts.WantDiameterMM:
+			h.DiameterMM = max(1, h.DiameterMM+by)
+		case facts.WantBudgetCents:
+			h.CostCents = max(1, h.CostCents+by)
+		}
 	}
 }
 
-// sound reports whether the aim is at the softness itself.
-func (a Aim) sound() bool { return a.Way == "softer" || a.Way == "harder" }
+// sound is the move of the softness itself, nil where there is none.
+func (g *goal) sound() *going {
+	for i := range g.ways {
+		if g.ways[i].fact == facts.WantSoftness {
+			return &g.ways[i]
+		}
+	}
+	return nil
+}
 
 // character reports whether the aim is at how a head sounds other than how soft it is.
 func (a Aim) character() bool {
-	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening}, a.Fact())
+	return a.on(facts.WantColour, facts.WantAttack, facts.WantOpening)
 }
 
 // sketched reports whether a sketch tells how bright a head is to be; it tells all
 // else but how far it opens up.
-func (g *goal) sketched() bool { return g.Fact() != facts.WantColour }
+func (a Aim) sketched() bool { return !a.on(facts.WantColour) }
 
 // falls reports whether a head falls short of the aim, or of what was to stay, as
 // far as its parts tell without a stroke.
 func (g *goal) falls(is *propose.Candidate) bool {
-	switch g.Way {
-	case "lighter", "heavier", "smaller", "larger", "cheaper", "quicker to wind", "fuller wound":
-		return !g.reached(is)
-	case "softer", "harder":
-		bounded := func(l Limit) bool { return l.Fact == facts.WantSoftness || l.Fact == facts.HeadSoftness }
-		return !slices.ContainsFunc(g.Limits, bounded) && len(g.breaks(is)) > 0
+	for i := range g.ways {
+		switch w := &g.ways[i]; w.fact {
+		case facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.HeadTurns:
+			if !g.reaches(w, is) {
+				return true
+			}
+		}
 	}
-	return false
+	bounded := func(l Limit) bool { return l.Fact == facts.WantSoftness || l.Fact == facts.HeadSoftness }
+	return g.sound() != nil && !slices.ContainsFunc(g.Limits, bounded) && len(g.breaks(is)) > 0
 }
 
 // likely reports whether a head may be what the aim wants, by what a sketch of it
@@ -255,54 +214,84 @@ func (g *goal) falls(is *propose.Candidate) bool {
 func (g *goal) likely(is *propose.Candidate) bool {
 	const hair = 0.2 // notches
 	softer := is.Facts.Head.Softness - g.was.Facts.Head.Softness
-	switch {
-	case g.Way == "darker":
-		return softer > -hair
-	case g.Way == "brighter":
-		return softer < hair
-	case g.Fact() == facts.WantOpening:
-		return true // which takes strokes at other dynamics
+	for i := range g.ways {
+		w, ok := &g.ways[i], false
+		switch {
+		case g.sound() == nil && w.Way == "darker":
+			ok = softer > -hair
+		case g.sound() == nil && w.Way == "brighter":
+			ok = softer < hair
+		case w.fact == facts.WantColour, w.fact == facts.WantOpening:
+			ok = true // which takes strokes at other dynamics
+		default:
+			ok = g.reaches(w, is)
+		}
+		if !ok {
+			return false
+		}
 	}
-	return g.reached(is)
+	return true
 }
 
-// moved is how far a head has gone the way of the aim, in its unit.
-func (g *goal) moved(is *propose.Candidate) float64 {
-	if g.way.of == nil {
+// share is how much of the way a head has gone of what it has gone least of; 0 where no
+// move has a measure.
+func (g *goal) share(is *propose.Candidate) float64 {
+	least := math.Inf(1)
+	for i := range g.ways {
+		if w := &g.ways[i]; w.by > 0 {
+			least = min(least, w.moved(&g.was.Facts.Head, &is.Facts.Head)/w.by)
+		}
+	}
+	if math.IsInf(least, 1) {
 		return 0
 	}
-	return g.way.sign * (g.way.of(&is.Facts.Head) - g.way.of(&g.was.Facts.Head))
+	return least
 }
 
 // reached reports whether a head is what the aim wants.
-func (g *goal) reached(is *propose.Candidate) bool {
-	move := g.moved(is)
-	switch {
-	case g.Way == "no latex":
-		return !is.Facts.Head.Latex
-	case g.Way == "without":
-		return has(is.Stack, g.pin.Without) == ""
-	case g.sound() && g.By == 0 && g.was.Facts.Head.Turns == 0:
-		return move >= leastPlain*g.by // bare balls lie far apart
-	case g.sound() && g.By == 0:
-		return move >= leastPlain*g.by && move <= mostPlain*g.by
-	case g.sound():
-		return math.Abs(move-g.by) <= g.met()
+func (g *goal) reached(is *propose.Candidate) bool { return len(g.short(is)) == 0 }
+
+// short lists the moves that a head does not make.
+func (g *goal) short(is *propose.Candidate) (list []Move) {
+	for i := range g.ways {
+		if !g.reaches(&g.ways[i], is) {
+			list = append(list, g.ways[i].Move)
+		}
 	}
-	return move >= g.by-1e-9
+	return list
+}
+
+// reaches reports whether a head makes one of the moves.
+func (g *goal) reaches(w *going, is *propose.Candidate) bool {
+	move := w.moved(&g.was.Facts.Head, &is.Facts.Head)
+	switch sound := w.fact == facts.WantSoftness; {
+	case w.Way == NoLatex:
+		return !is.Facts.Head.Latex
+	case w.Way == Without:
+		return has(is.Stack, g.pin.Without) == ""
+	case sound && w.By == 0 && g.was.Facts.Head.Turns == 0:
+		return move >= leastPlain*w.by // bare balls lie far apart
+	case sound && w.By == 0:
+		return move >= leastPlain*w.by && move <= mostPlain*w.by
+	case sound:
+		return math.Abs(move-w.by) <= g.met(w)
+	}
+	return move >= w.by-1e-9
 }
 
 // met is how many notches off a head may be whose move has a number; it is no less than
 // half way there.
-func (g *goal) met() float64 {
+func (g *goal) met(w *going) float64 {
 	if g.was.Facts.Head.Turns > 0 {
 		return met
 	}
-	return max(met, min(metBare, g.by/2))
+	return max(met, min(metBare, w.by/2))
 }
 
 // without reports whether something is to be left out of the head, and no more.
-func (g *goal) without() bool { return g.Way == "no latex" || g.Way == "without" }
+func (a Aim) without() bool {
+	return !slices.ContainsFunc(a.Moves, func(m Move) bool { return m.Way != NoLatex && m.Way != Without })
+}
 
 // keepsSoftness reports whether the softness is to stay.
 func (g *goal) keepsSoftness() bool {
@@ -325,17 +314,17 @@ func (g *goal) strays() float64 {
 // window is between what softnesses lies all that the aim is reached by, and what
 // nobody asked to move kept to.
 func (g *goal) window() (least, most float64) {
-	switch {
-	case g.sound() && g.By == 0 && g.was.Facts.Head.Turns == 0:
-		least, most = leastPlain*g.by, math.Inf(1)
-	case g.sound() && g.By == 0:
-		least, most = leastPlain*g.by, mostPlain*g.by
-	case g.sound():
-		least, most = g.by-g.met(), g.by+g.met()
-	default:
+	switch w := g.sound(); {
+	case w == nil:
 		least, most = -g.strays(), g.strays()
+	case w.By > 0:
+		least, most = w.by-g.met(w), w.by+g.met(w)
+	case g.was.Facts.Head.Turns == 0:
+		least, most = leastPlain*w.by, math.Inf(1)
+	default:
+		least, most = leastPlain*w.by, mostPlain*w.by
 	}
-	if g.way.sign < 0 {
+	if w := g.sound(); w != nil && w.sign < 0 {
 		least, most = -most, -least
 	}
 	const hair = 1e-9
@@ -349,7 +338,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		list = append(list, "a wound head stays wound")
 	}
 	switch off := math.Abs(h.Softness - g.at); {
-	case g.sound() || off <= g.strays():
+	case g.sound() != nil || off <= g.strays():
 	case g.keepsSoftness():
 		list = append(list, "the same softness")
 	case g.character():
@@ -366,8 +355,8 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 	for _, path := range g.Keep {
 		switch path {
 		case facts.WantMassG, facts.HeadMassG:
-			switch up := g.Way == "larger" || g.Way == "heavier"; {
-			case g.Way == "smaller": // as light as its size makes it, but no heavier
+			switch up := g.aims("larger", "heavier"); {
+			case g.aims("smaller"): // as light as its size makes it, but no heavier
 				least := was.MassG*math.Pow(h.DiameterMM/was.DiameterMM, 3) - keptG
 				if h.MassG > was.MassG+0.05 || h.MassG < min(least, was.MassG*(1-tenth)) {
 					list = append(list, fmt.Sprintf("no heavier than %.1f g, and no lighter than its size makes it", was.MassG))
@@ -467,13 +456,13 @@ func has(st head.Stack, ids []string) string {
 // astray is what a head has moved that nobody asked to move, in cents.
 func (g *goal) astray(is *propose.Candidate) float64 {
 	was, h := &g.was.Facts.Head, &is.Facts.Head
-	over := func(way, other string, by, move float64) float64 {
-		if g.Way == way || g.Way == other {
-			return math.Abs(math.Abs(move) - by)
+	over := func(fact string, move float64) float64 {
+		if i := slices.IndexFunc(g.ways, func(w going) bool { return w.fact == fact }); i >= 0 {
+			return math.Abs(math.Abs(move) - g.ways[i].by)
 		}
 		return math.Abs(move)
 	}
-	stray := over("softer", "harder", g.by, h.Softness-g.at)
+	stray := over(facts.WantSoftness, h.Softness-g.at)
 	if g.follows(h.Softness) {
 		stray = 0
 	}
@@ -481,12 +470,12 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 		stray *= bareStray
 	}
 	sum := strayCents * stray
-	if off := math.Abs(h.Softness - g.at); !g.sound() && off > unasked && !g.follows(h.Softness) {
+	if off := math.Abs(h.Softness - g.at); g.sound() == nil && off > unasked && !g.follows(h.Softness) {
 		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
-	sum += gramCents * over("lighter", "heavier", g.by, h.MassG-was.MassG)
-	sum += mmCents * over("smaller", "larger", g.by, h.DiameterMM-was.DiameterMM)
-	if g.Fact() != facts.HeadTurns && was.Turns > 0 {
+	sum += gramCents * over(facts.WantMassG, h.MassG-was.MassG)
+	sum += mmCents * over(facts.WantDiameterMM, h.DiameterMM-was.DiameterMM)
+	if !g.on(facts.HeadTurns) && was.Turns > 0 {
 		sum += turnCents*math.Abs(h.Turns-was.Turns) + moreCents*max(0, h.Turns-was.Turns)
 	}
 	if !same("core", g.was.Stack, is.Stack) {
@@ -518,11 +507,12 @@ func otherSize(was, is head.Stack) bool {
 // may, the way that the attack moves with: clearer is harder. Colour has ways of its own.
 func (g *goal) follows(softness float64) bool {
 	off := softness - g.at
-	switch g.Way {
-	case "clearer":
+	switch {
+	case g.sound() != nil:
+		return false
+	case g.aims("clearer"):
 		off = -off
-	case "more blended":
-	default:
+	case !g.aims("more blended"):
 		return false
 	}
 	return !g.keepsSoftness() && off > 0 && off <= withColour
@@ -531,7 +521,7 @@ func (g *goal) follows(softness float64) bool {
 // coreCents is what another ball costs by itself. It is where the weight of a head lies,
 // and much of its size, so that who wants another of these expects another ball.
 func (g *goal) coreCents() float64 {
-	if g.Fact() == facts.WantMassG || g.Fact() == facts.WantDiameterMM {
+	if g.on(facts.WantMassG, facts.WantDiameterMM) {
 		return ballCents
 	}
 	return coreCents
@@ -546,29 +536,17 @@ func otherRubber(was, is head.Stack) bool {
 }
 
 func (a Aim) String() string {
-	unit := a.way().unit
-	switch {
-	case a.Way == "without":
-		return "without what is to be left out"
-	case a.Way == "no latex":
-		return "without latex"
-	case a.By == 0 || unit == "":
-		return a.Way
+	list := make([]string, len(a.Moves))
+	for i, m := range a.Moves {
+		list[i] = m.String()
 	}
-	if unit == "cents" {
-		return fmt.Sprintf("%.2f %s", a.By/100, a.Way)
-	}
-	return fmt.Sprintf("%.3g %s %s", a.By, unit, a.Way)
+	return List(list)
 }
 
-// less orders by how far heads have gone the way of the aim, the farthest
-// first.
-func (g *goal) less(a, b float64) int {
-	share := func(moved float64) float64 {
-		if g.by == 0 {
-			return 0
-		}
-		return min(1, moved/g.by)
+// List joins words: softer, lighter and smaller.
+func List(words []string) string {
+	if last := len(words) - 1; last > 1 {
+		return strings.Join(words[:last], ", ") + " and " + words[last]
 	}
-	return cmp.Compare(share(b), share(a))
+	return strings.Join(words, " and ")
 }

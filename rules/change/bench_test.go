@@ -24,7 +24,7 @@ func BenchmarkFind(b *testing.B) {
 					b.Fatal(err)
 				}
 				b.StartTimer()
-				_, err = change.Find(context.Background(), f, p.Best.Stack, change.Aim{Way: way}, q, 3)
+				_, err = change.Find(context.Background(), f, p.Best.Stack, change.Aim{Moves: []change.Move{{Way: way}}}, q, 3)
 				if err != nil {
 					b.Log(err)
 				}

@@ -38,6 +38,7 @@ type Cannot struct {
 	// Kept is the head that comes nearest and keeps to everything; Made the
 	// one that is as asked, and keeps to the most. Either may be nil.
 	Kept, Made *propose.Candidate
+	Short      []Move // of several moves, those that Kept does not make
 }
 
 func (e *Cannot) Error() string {
@@ -48,13 +49,21 @@ func (e *Cannot) Error() string {
 	for _, x := range []struct {
 		say string
 		c   *propose.Candidate
-	}{{"nearest that keeps to all", e.Kept}, {"nearest that is so", e.Made}} {
+	}{{"nearest that keeps to all" + e.But(), e.Kept}, {"nearest that is so", e.Made}} {
 		if x.c != nil {
 			h := &x.c.Facts.Head
 			s += fmt.Sprintf("; %s: %s, %+.1f notches, %.1f g, %.1f mm", x.say, x.c.Stack, h.Softness, h.MassG, h.DiameterMM)
 		}
 	}
 	return s
+}
+
+// But says what of several moves the nearest head that keeps to all does not make.
+func (e *Cannot) But() string {
+	if len(e.Short) == 0 {
+		return ""
+	}
+	return ", but is not " + Aim{Moves: e.Short}.String()
 }
 
 // Unwrap returns the clash that it is.
@@ -96,11 +105,8 @@ var ErrNone = fault.Errorf("there is nothing to change: none of what is to be le
 
 // start lists all the ways to change a head.
 func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*changing, error) {
-	if !slices.Contains(Ways(), aim.Way) {
-		return nil, fault.Errorf("a head can't be made %q; it can be made %v", aim.Way, Ways())
-	}
-	if aim.By < 0 || math.IsNaN(aim.By) || math.IsInf(aim.By, 0) {
-		return nil, fault.Errorf("%s by %v: an amount above zero is needed", aim.Way, aim.By)
+	if err := aim.check(); err != nil {
+		return nil, err
 	}
 	if err := f.Check(q); err != nil {
 		return nil, err
@@ -161,12 +167,13 @@ type changing struct {
 }
 
 // priced is a way to change the head and what it costs. Until it is judged, total
-// is at least what it costs, and moved what one stroke tells of it.
+// is at least what it costs, and share and short what one stroke tells of it.
 type priced struct {
 	search.Edited
 	way    *option
 	judged *propose.Candidate // all of it by the reduced stroke; nil until it is judged
-	moved  float64            // as goal.moved has it
+	share  float64            // as goal.share has it
+	short  []Move             // that it does not make
 	cents  float64
 	work   int
 	total  float64
@@ -178,7 +185,7 @@ func (x *changing) stripped(from head.Stack) search.Edited {
 	e := search.Edited{Stack: from}
 	e.Stack.Slices = nil
 	for i, s := range from.Slices {
-		out := slices.Contains(x.q.Pin.Without, s.Tube.ID) || slices.Contains(x.q.Pin.Without, s.Tube.Material) || x.goal.Way == "no latex" && s.Rubber.Latex
+		out := slices.Contains(x.q.Pin.Without, s.Tube.ID) || slices.Contains(x.q.Pin.Without, s.Tube.Material) || x.goal.aims(NoLatex) && s.Rubber.Latex
 		if !out {
 			e.Stack.Slices = append(e.Stack.Slices, s)
 			continue
@@ -217,7 +224,7 @@ func (x *changing) near(head *under) {
 // wound anew over it: the same with other turns, or another. After one edit comes
 // a second.
 func (x *changing) unfold(u *under) {
-	if x.goal.Way == "no latex" && u.Stack.Latex() && !u.once {
+	if x.goal.aims(NoLatex) && u.Stack.Latex() && !u.once {
 		return
 	}
 	if x.add(option{on: u}); u.once {
@@ -235,7 +242,7 @@ func last(e *search.Edited) search.Edit { return e.Edits[len(e.Edits)-1] }
 // again lists a second edit to the rubber after a first.
 func (x *changing) again(u *under) {
 	first := last(&u.Edited).What
-	if first == "core" || x.goal.By == 0 && x.goal.Way != "no latex" {
+	if m := x.goal.Moves; first == "core" || len(m) == 1 && m[0].By == 0 && m[0].Way != NoLatex {
 		return // a little takes no two slices
 	}
 	list := x.s.Reslice(u.Edited)
@@ -321,8 +328,8 @@ func (x *changing) begin(o *option) {
 // ideal is the softness that costs nothing.
 func (x *changing) ideal() float64 {
 	s := x.goal.at
-	if x.goal.sound() {
-		s += x.goal.way.sign * x.goal.by
+	if w := x.goal.sound(); w != nil {
+		s += w.sign * w.by
 	}
 	return s
 }
@@ -348,7 +355,7 @@ func (x *changing) strike(o *option) {
 		return
 	}
 	total := x.price(o, &c)
-	p := &priced{Edited: o.edited(x), way: o, total: total, breaks: breaks, moved: x.goal.moved(&c)}
+	p := &priced{Edited: o.edited(x), way: o, total: total, breaks: breaks, share: x.goal.share(&c), short: x.goal.short(&c)}
 	p.cents, p.work = o.on.cents+x.yarnCents(&c.Head), o.work
 	switch {
 	case reached && len(breaks) == 0:
@@ -375,7 +382,7 @@ func (x *changing) price(o *option, c *propose.Candidate) float64 {
 // called by, where nobody asked to move its softness.
 func (x *changing) renamed(c *propose.Candidate) float64 {
 	scale := &x.j.Sound.Scale
-	if x.goal.sound() || x.goal.follows(c.Facts.Head.Softness) || strike.Grade(x.goal.at, *scale) == strike.Grade(c.Facts.Head.Softness, *scale) {
+	if x.goal.sound() != nil || x.goal.follows(c.Facts.Head.Softness) || strike.Grade(x.goal.at, *scale) == strike.Grade(c.Facts.Head.Softness, *scale) {
 		return 0
 	}
 	return wordCents
@@ -392,7 +399,7 @@ func (x *changing) judge(p *priced) bool {
 	if !x.j.Finish(&c, &b) {
 		return false
 	}
-	p.judged, p.breaks, p.moved = &c, x.goal.breaks(&c), x.goal.moved(&c)
+	p.judged, p.breaks, p.share, p.short = &c, x.goal.breaks(&c), x.goal.share(&c), x.goal.short(&c)
 	likes, _ := x.j.Likes(&c.Facts, c.Layers)
 	p.total += x.lost(apart(x.j, &c)-likes, likes)
 	return true
@@ -506,9 +513,13 @@ func (x *changing) cannot() error {
 		}
 		return of
 	}
+	several := len(x.goal.Moves) > 1
 	nearest := func(list []*priced) {
 		slices.SortStableFunc(list, func(a, b *priced) int {
-			return cmp.Or(x.goal.less(a.moved, b.moved), cmp.Compare(a.total, b.total))
+			if c := cmp.Compare(len(a.short), len(b.short)); c != 0 && several {
+				return c
+			}
+			return cmp.Or(cmp.Compare(min(1, b.share), min(1, a.share)), cmp.Compare(a.total, b.total))
 		})
 	}
 	x.kept = append(x.kept, x.found...) // what seemed to meet the aim, and does not
@@ -516,8 +527,10 @@ func (x *changing) cannot() error {
 	kept := all(x.kept, func(p *priced) bool { return len(p.breaks) == 0 })
 	nearest(kept)
 	const some = 0.1 // of the way: less is no nearer
-	if len(kept) > 0 && x.goal.by > 0 && kept[0].moved >= some*x.goal.by {
-		e.Kept = full(kept)
+	if len(kept) > 0 && (kept[0].share >= some || several && len(kept[0].short) < len(x.goal.Moves)) {
+		if e.Kept = full(kept); e.Kept != nil && several {
+			e.Short = x.goal.short(e.Kept)
+		}
 	}
 	least := func(list []*priced) {
 		slices.SortStableFunc(list, func(a, b *priced) int {

@@ -78,13 +78,16 @@ func wish(t *testing.T, words []string) propose.Request {
 // read reads how the head is to be changed.
 func (r *request) read(t *testing.T, words []string) {
 	t.Helper()
-	r.aim.Way = strings.ReplaceAll(words[0], "-", " ")
+	r.aim.Moves = []Move{{Way: strings.ReplaceAll(words[0], "-", " ")}}
+	last := func() *Move { return &r.aim.Moves[len(r.aim.Moves)-1] }
 	for words = words[1:]; len(words) > 1; words = words[2:] {
 		switch x := words[1]; words[0] {
 		case "by":
-			r.aim.By = number(t, x)
+			last().By = number(t, x)
 		case "times":
-			r.aim.Times = number(t, x)
+			last().Times = number(t, x)
+		case "and":
+			r.aim.Moves = append(slices.Clone(r.aim.Moves), Move{Way: strings.ReplaceAll(x, "-", " ")})
 		case "keep":
 			r.aim.Keep = append(r.aim.Keep, x)
 		case "only":

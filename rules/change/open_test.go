@@ -16,7 +16,7 @@ func TestLeastCostIsNoMore(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, way := range Ways() {
-		x, err := start(f, from, Aim{Way: way}, proposetest.Player())
+		x, err := start(f, from, Aim{Moves: []Move{{Way: way}}}, proposetest.Player())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -375,7 +375,7 @@ func TestChange(t *testing.T) {
 		"lighter":  func(h facts.Head) bool { return h.MassG <= 0.9*b.MassG },
 		"no latex": func(h facts.Head) bool { return !h.Latex },
 	} {
-		c, err := change.Find(context.Background(), f, from, change.Aim{Way: way}, q, 3)
+		c, err := change.Find(context.Background(), f, from, change.Aim{Moves: []change.Move{{Way: way}}}, q, 3)
 		if err != nil {
 			t.Errorf("%s: %v", way, err)
 			continue
@@ -396,7 +396,7 @@ func TestChange(t *testing.T) {
 			seen[o.Stack.String()] = true
 		}
 	}
-	if _, err := change.Find(context.Background(), f, from, change.Aim{Way: "louder"}, q, 0); err == nil {
+	if _, err := change.Find(context.Background(), f, from, change.Aim{Moves: []change.Move{{Way: "louder"}}}, q, 0); err == nil {
 		t.Error("louder passes as a way to change a head")
 	}
 }

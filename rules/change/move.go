@@ -1,0 +1,142 @@
+package change
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"mallow/rules/facts"
+)
+
+// Move is one way that a head is to be changed.
+type Move struct {
+	Way string  // one of Ways
+	By  float64 // notches, grams, millimetres, cents or dB; zero is a little
+	// Times is how many times a little, where By is zero: a touch is half of it,
+	// much is twice. Zero is once.
+	Times float64
+}
+
+// NoLatex and Without are the ways that are no measure: all latex is to go, and all that
+// the request leaves out.
+const NoLatex, Without = "no latex", "without"
+
+// How far a wish goes that nobody put a number to: a step of softness that is
+// heard for sure, a tenth of the mass, the cost or the time on the bar, 2 mm, a
+// seventh of what a medium head's second partial lies under the note, 0.6 notches
+// between soft and loud strokes. Common practice, no source.
+const (
+	plainNotches          = 1.5
+	leastPlain, mostPlain = 0.6, 1.47 // times that
+	met                   = 0.35      // notches that a wish with a number may be off
+	metBare               = 2.5       // the same of bare balls, which lie far apart
+	plainMM               = 2.0
+	plainDB               = 1.0 / 7
+	plainOctaves          = 0.1
+	plainTurns            = 0.25 // of the turns
+)
+
+// way is one of the ways of a Move.
+type way struct {
+	name, unit string
+	fact       string                      // the wish that it moves
+	of         func(h *facts.Head) float64 // what it moves; nil where it is no measure
+	sign       float64                     // 1 where more of that is further, -1 where less
+	little     func(was *facts.Facts) float64
+}
+
+func ways() []way {
+	softness := func(h *facts.Head) float64 { return h.Softness }
+	mass := func(h *facts.Head) float64 { return h.MassG }
+	size := func(h *facts.Head) float64 { return h.DiameterMM }
+	bright := func(h *facts.Head) float64 { return h.BrightDB }
+	contact := func(h *facts.Head) float64 { return h.ContactMS }
+	opens := func(h *facts.Head) float64 { return h.OpensUp }
+	cost := func(h *facts.Head) float64 { return h.CostCents }
+	notches := func(*facts.Facts) float64 { return plainNotches }
+	grams := func(was *facts.Facts) float64 { return was.Head.MassG * tenth }
+	mm := func(*facts.Facts) float64 { return plainMM }
+	db := func(was *facts.Facts) float64 { return -was.Instrument.MediumDB * plainDB }
+	ms := func(was *facts.Facts) float64 { return was.Head.ContactMS * tenth }
+	octaves := func(*facts.Facts) float64 { return plainOctaves }
+	turns := func(h *facts.Head) float64 { return h.Turns }
+	wound := func(was *facts.Facts) float64 { return was.Head.Turns * plainTurns }
+	cents := func(was *facts.Facts) float64 { return was.Head.CostCents * tenth }
+	return []way{
+		{"softer", "notches", facts.WantSoftness, softness, 1, notches},
+		{"harder", "notches", facts.WantSoftness, softness, -1, notches},
+		{"lighter", "g", facts.WantMassG, mass, -1, grams},
+		{"heavier", "g", facts.WantMassG, mass, 1, grams},
+		{"smaller", "mm", facts.WantDiameterMM, size, -1, mm},
+		{"larger", "mm", facts.WantDiameterMM, size, 1, mm},
+		{"darker", "dB", facts.WantColour, bright, -1, db},
+		{"brighter", "dB", facts.WantColour, bright, 1, db},
+		{"clearer", "ms", facts.WantAttack, contact, -1, ms},
+		{"more blended", "ms", facts.WantAttack, contact, 1, ms},
+		{"steadier", "octaves", facts.WantOpening, opens, -1, octaves},
+		{"more open when loud", "octaves", facts.WantOpening, opens, 1, octaves},
+		{"cheaper", "cents", facts.WantBudgetCents, cost, -1, cents},
+		{"quicker to wind", "turns", facts.HeadTurns, turns, -1, wound},
+		{"fuller wound", "turns", facts.HeadTurns, turns, 1, wound},
+		{name: NoLatex},
+		{name: Without},
+	}
+}
+
+// kind returns the way of a move, one that is no measure where there is none.
+func (m Move) kind() way {
+	list := ways()
+	if i := slices.IndexFunc(list, func(w way) bool { return w.name == m.Way }); i >= 0 {
+		return list[i]
+	}
+	return way{name: m.Way}
+}
+
+// Ways are what a Move may be.
+func Ways() (names []string) {
+	for _, w := range ways() {
+		names = append(names, w.name)
+	}
+	return names
+}
+
+// Fact is the path of the wish that a move moves, empty where it is no measure.
+func (m Move) Fact() string { return m.kind().fact }
+
+// going is a move of a head that exists.
+type going struct {
+	Move
+	way
+	by float64
+}
+
+func (m Move) from(was *facts.Facts) going {
+	g := going{m, m.kind(), m.By}
+	if g.by == 0 && g.little != nil {
+		g.by = g.little(was) * cmp.Or(m.Times, 1)
+	}
+	return g
+}
+
+// moved is how far a head has gone the way of the move, in its unit.
+func (g *going) moved(was, is *facts.Head) float64 {
+	if g.of == nil {
+		return 0
+	}
+	return g.sign * (g.of(is) - g.of(was))
+}
+
+func (m Move) String() string {
+	unit := m.kind().unit
+	switch {
+	case m.Way == Without:
+		return "without what is to be left out"
+	case m.Way == NoLatex:
+		return "without latex"
+	case m.By == 0 || unit == "":
+		return m.Way
+	case unit == "cents":
+		return fmt.Sprintf("%.2f %s", m.By/100, m.Way)
+	}
+	return fmt.Sprintf("%.3g %s %s", m.By, unit, m.Way)
+}
