@@ -76,19 +76,40 @@ func (p phrases) count(piece string) (rest string, n int) {
 // fits several parts, the one that makers mean mostly is taken, and for a
 // hardness that no ball has the nearest; the stack says which.
 func Stack(cat *knowledge.Catalogue, r *understand.Reader, text string) (head.Stack, error) {
+	list, err := Stacks(cat, r, text)
+	if err != nil {
+		return head.Stack{}, err
+	}
+	return list[0], nil
+}
+
+// Stacks reads a head as Stack does. After it come others that the description fits as
+// well, on a ball of that size in another hardness; the likelier first.
+func Stacks(cat *knowledge.Catalogue, r *understand.Reader, text string) ([]head.Stack, error) {
 	if st, err := head.Parse(cat, text); err == nil || !strings.Contains(strings.TrimSpace(text), " ") {
-		return st, err
+		return []head.Stack{st}, err
 	}
 	d := describer{phrases: newPhrases(), cat: cat, reader: r, stock: part.NewStock(cat), written: strings.Contains(text, "+")}
 	for _, piece := range d.pieces(text) {
 		if err := d.read(strings.TrimSpace(piece)); err != nil {
-			return head.Stack{}, err
+			return nil, err
 		}
 	}
 	if !d.written { // on birch, said last or first
 		slices.SortStableFunc(d.ids, func(a, b string) int { return cmp.Compare(d.place(a), d.place(b)) })
 	}
-	return head.Parse(cat, strings.Join(d.ids, " + "))
+	st, err := head.Parse(cat, strings.Join(d.ids, " + "))
+	if err != nil {
+		return nil, err
+	}
+	list := []head.Stack{st}
+	for _, id := range d.balls {
+		other := st
+		if other.Core, _ = cat.Core(id); other.Core.Material == st.Core.Material && other.Core.DurometerA != st.Core.DurometerA && other.Core.Diameter == st.Core.Diameter && other.Check() == nil {
+			list = append(list, other)
+		}
+	}
+	return list, nil
 }
 
 // place is where a part lies in a stack, from the inside; a shaft is written last.
@@ -114,6 +135,7 @@ type describer struct {
 	written bool // parts are joined by +
 	ids     []string
 	items   []stock.Item
+	balls   []string // what the ball may be, the likeliest first
 }
 
 // read takes in one piece of the description.
@@ -131,7 +153,7 @@ func (d *describer) read(piece string) error {
 	}
 	said, n := d.count(said)
 	in := d.reader.Read(ByName(d.cat, said), understand.Context{Asked: understand.AskParts})
-	if len(in.Parts) == 0 && turns == "" && len(in.Takes) > 0 {
+	if len(in.Parts) == 0 && turns == "" && (len(in.Takes) > 0 || Weighed(piece) > 0) {
 		return nil // about 26 g, 35 mm over all
 	}
 	if vague := !slices.ContainsFunc(in.Parts, func(p reading.Part) bool { return len(p.IDs) > 0 || p.Material != "" || p.Sized() }); vague {
@@ -150,6 +172,8 @@ func (d *describer) read(piece string) error {
 		id := ranked[0]
 		d.items = append(d.items, stock.Item{Part: id, Amount: 1})
 		switch {
+		case p.Kind == "core":
+			d.balls = ranked
 		case p.Kind == "yarn":
 			id, turns = id+turns, ""
 		case p.Kind == "tube":

@@ -41,6 +41,9 @@ func TestStack(t *testing.T) {
 			t.Errorf("%s is %s", tt.text, st)
 		}
 	}
+	if list, err := hand.Stacks(cat, r, "bells, 3/4 in acrylic ball, bare, hard, about 3.7 g"); err != nil || list[0].Core.ID != "pmma-3/4-drilled" {
+		t.Errorf("an acrylic ball of 3.7 g is %v, %v", list, err)
+	}
 	for _, text := range []string{"", "moonlight", "a pumpkin + moonlight", "1 in acetal ball + custard"} {
 		if st, err := hand.Stack(cat, r, text); err == nil {
 			t.Errorf("%q is %s", text, st)

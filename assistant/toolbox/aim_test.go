@@ -59,6 +59,12 @@ func TestOrders(t *testing.T) {
 		{"fewer turns but keep the softness", func(_, _ head.Stack, is, was *facts.Head) bool {
 			return is.Turns <= 0.75*was.Turns && math.Abs(is.Softness-was.Softness) <= 0.5
 		}},
+		{"smaller and lighter", func(_, _ head.Stack, is, was *facts.Head) bool {
+			return is.DiameterMM <= was.DiameterMM-2 && is.MassG <= 0.9*was.MassG && math.Abs(is.Softness-was.Softness) <= 1
+		}},
+		{"two notches softer but not heavier, and no latex in it, the girl is allergic", func(_, _ head.Stack, is, was *facts.Head) bool {
+			return math.Abs(is.Softness-was.Softness-2) <= 0.36 && is.MassG <= was.MassG+1 && !is.Latex
+		}},
 		{"lighter, not a gram past 20", func(_, _ head.Stack, is, _ *facts.Head) bool { return is.MassG <= 20 }},
 		{"come down to 20 grams or less but I love how soft they are, dont touch that", func(_, _ head.Stack, is, was *facts.Head) bool {
 			return is.MassG <= 20 && math.Abs(is.Softness-was.Softness) <= 0.5
@@ -82,6 +88,28 @@ func TestOrders(t *testing.T) {
 		is := found.Head
 		if !tt.holds(is.Stack, stack, &is.Facts.Head, &was.Facts.Head) {
 			t.Errorf("%q leads to %s: %+.1f notches, %.1f g, from %+.1f and %.1f", tt.order, is.Stack, is.Facts.Head.Softness, is.Facts.Head.MassG, was.Facts.Head.Softness, was.Facts.Head.MassG)
+		}
+	}
+}
+
+// Of the hardnesses of a ball, a head that is described with how soft it plays has the one
+// that makes it so; the usual where that is so already, or nothing is said of it.
+func TestStackBySound(t *testing.T) {
+	cat := knowledgetest.Catalogue(t)
+	k, err := New(cat, factstest.Book(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]string{
+		"vibraphone, 28.6 mm rubber ball, no slice, 110 turns of cotton cord, medium":      "rubber-75a-1-1/8",
+		"vibraphone, 28.6 mm rubber ball, no slice, 110 turns of cotton cord, medium soft": "rubber-60a-1-1/8",
+		"vibraphone, 28.6 mm rubber ball, no slice, 110 turns of cotton cord, hard":        "rubber-90a-1-1/8",
+		"vibraphone, 28.6 mm rubber ball, no slice, 110 turns of cotton cord":              "rubber-60a-1-1/8",
+		"28.6 mm rubber ball, no slice, 110 turns of cotton cord, medium":                  "rubber-60a-1-1/8",
+		"vibraphone, 1 in acetal ball, 110 turns of cotton cord, soft":                     "acetal-1-drilled",
+	} {
+		if st, err := k.Stack(text); err != nil || st.Core.ID != want {
+			t.Errorf("%s is %s, %v; want %s", text, st, err, want)
 		}
 	}
 }

@@ -6,6 +6,7 @@ package toolbox
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"os"
 	"strings"
 	"sync"
@@ -21,6 +22,7 @@ import (
 	"mallow/assistant/understand"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
+	"mallow/knowledge/strike"
 	"mallow/rules"
 	"mallow/rules/facts"
 	"mallow/rules/propose"
@@ -137,13 +139,36 @@ func (k *Kit) Heed(breaks <-chan os.Signal, begins func()) {
 func (k *Kit) Reader() *understand.Reader { return k.reading.get() }
 
 // Stack reads a head whose parts are written as the catalogue has them, or
-// named as people name them.
+// named as people name them. A description that says how soft it plays, on what, tells by
+// that which of the hardnesses its ball has that are sold in that size.
 func (k *Kit) Stack(text string) (head.Stack, error) {
 	st, err := head.Parse(k.Catalogue, text)
 	if err == nil || !strings.Contains(text, " ") {
 		return st, err
 	}
-	return hand.Stack(k.Catalogue, k.Reader(), text)
+	list, err := hand.Stacks(k.Catalogue, k.Reader(), text)
+	if err != nil {
+		return head.Stack{}, err
+	}
+	w := k.Wish(text)
+	if len(list) == 1 || !w.Request.Known[facts.WantSoftness] || !w.Request.Known[facts.InstrumentKind] {
+		return list[0], nil
+	}
+	best, least := list[0], math.Inf(1)
+	word := strike.Grade(w.Request.Facts.Want.Softness, k.Catalogue.Scale.For(w.Request.Facts.Instrument.Kind))
+	for _, st := range list {
+		c, err := k.Finder.Consider(st, w.Request)
+		if err != nil {
+			return head.Stack{}, err
+		}
+		if c.Report.Grade == word {
+			return st, nil
+		}
+		if off := math.Abs(c.Facts.Head.Softness - w.Request.Facts.Want.Softness); off < least {
+			best, least = st, off
+		}
+	}
+	return best, nil
 }
 
 // Sheets writes build sheets.
