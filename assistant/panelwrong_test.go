@@ -24,6 +24,7 @@ type wrongHead struct {
 	cord                         string // the yarn that is wound straight on the ball
 	latex, chemicals             bool
 	wool                         bool
+	word                         string // for how soft it is, set off by commas
 }
 
 var (
@@ -33,6 +34,8 @@ var (
 	}
 	wrongCounts = map[string]float64{"no": 0, "one": 1, "a": 1, "two": 2, "three": 3, "four": 4, "five": 5}
 	wrongInch   = regexp.MustCompile(`(?:^|[ (])((?:\d )?\d/\d|\d) (?:in\b|acetal|nylon|ball|core)`)
+	wrongBallMM = regexp.MustCompile(`\b(\d+) mm (?:[a-z]+ )?(?:ball|sphere|bead)\b`)
+	wrongWord   = regexp.MustCompile(`, ((?:very |medium )?(?:hard|soft)|medium)(?:,|$)`)
 	wrongSlices = regexp.MustCompile(`\b(no|one|a|two|three|four|five|\d)[ -](?:thick |different )?slices?\b`)
 	wrongFigure = map[string]*regexp.Regexp{
 		"turns": regexp.MustCompile(`(\d+)(?: tight)? turns`), "g": regexp.MustCompile(`\b(\d+) g\b`), "mm": regexp.MustCompile(`\b(\d+) mm\b`),
@@ -57,6 +60,12 @@ func readWrong(text string) wrongHead {
 		if l, err := measure.ParseLength(m[1]+" in", measure.Inch); err == nil {
 			w.coreMM = l.MM()
 		}
+	}
+	if m := wrongBallMM.FindStringSubmatch(text); m != nil {
+		w.coreMM, _ = strconv.ParseFloat(m[1], 64)
+	}
+	if m := wrongWord.FindStringSubmatch(text + why); m != nil {
+		w.word = m[1]
 	}
 	if m := wrongSlices.FindStringSubmatch(text); m != nil {
 		n, ok := wrongCounts[m[1]]
@@ -110,7 +119,7 @@ func (r *region) out(w *wrongHead) bool {
 	switch {
 	case w.core != "" && !slices.ContainsFunc(r.Cores, fits),
 		w.bare && r.Yarn == "required", (w.wound || w.turns > 0) && (r.Yarn == "none" || len(r.Turns) == 2 && r.Turns[1] == 0),
-		w.wool && slices.Contains(r.MaterialNot, "wool"),
+		w.word != "" && len(r.Softness) > 0 && !slices.Contains(r.Softness, w.word), w.wool && slices.Contains(r.MaterialNot, "wool"),
 		w.latex && slices.Contains(r.MaterialNot, "latex"), w.core == "rubber" && slices.Contains(r.MaterialNot, "rubber"):
 		return true
 	}
