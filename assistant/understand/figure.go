@@ -29,7 +29,7 @@ func (s figures) takeQuantity(i int) int {
 	}
 	if n := len(s.Out.Moves); n > 0 && !s.neg && s.bound == "" && figure.By(s.place(), i, s.Out.Moves[n-1].Path) { // softer, two steps
 		m := &s.Out.Moves[n-1]
-		m.By, m.Unit, s.changed = math.Copysign(figure.Amount(m.Path, q), m.By), figure.Unit(q.Dim), true
+		m.By, m.Unit, m.Text, s.changed = math.Copysign(figure.Amount(m.Path, q), m.By), figure.Unit(q.Dim), m.Text+", "+s.Said(i, i+1), true
 		return 1
 	}
 	if it.Limit != "" {
