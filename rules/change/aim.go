@@ -114,7 +114,7 @@ const (
 	keptNotches   = 0.5
 	sameMM        = 0.6 // of a ball: 1 1/8 in and 28 mm are one size
 	tenth         = 0.1
-	quarter       = 0.25 // of bare balls, which lie far apart
+	quarter       = 0.25 // of the grams of bare balls, which lie far apart
 )
 
 // goal is an aim at a head that exists.
@@ -123,6 +123,7 @@ type goal struct {
 	ways []going
 	was  propose.Candidate
 	pin  propose.Pin
+	word func(softness float64) string // that a softness goes by
 	at   float64 // softness that the head is to have where no move of it is asked for
 }
 
@@ -269,14 +270,22 @@ func (g *goal) reaches(w *going, is *propose.Candidate) bool {
 		return !is.Facts.Head.Latex
 	case w.Way == Without:
 		return has(is.Stack, g.pin.Without) == ""
-	case sound && w.By == 0 && g.was.Facts.Head.Turns == 0:
-		return move >= leastPlain*w.by // bare balls lie far apart
+	case sound && w.By == 0 && g.was.Facts.Head.Turns == 0: // bare balls lie far apart
+		return move >= leastPlain*w.by && (w.Times != 0 && w.Times < 1 || g.reworded(w, is.Facts.Head.Softness))
 	case sound && w.By == 0:
 		return move >= leastPlain*w.by && move <= mostPlain*w.by
 	case sound:
 		return math.Abs(move-w.by) <= g.met(w)
 	}
 	return move >= w.by-1e-9
+}
+
+// reworded reports whether a softness goes by another word than that of the head that
+// there is, where that is the last of its side: what is as hard as can be is to be softer.
+func (g *goal) reworded(w *going, softness float64) bool {
+	const far = 100 // notches: beyond any word
+	was := g.was.Facts.Head.Softness
+	return g.word == nil || g.word(softness) != g.word(was) || g.word(was) != g.word(was-far*w.sign)
 }
 
 // met is how many notches off a head may be whose move has a number; it is no less than
@@ -346,11 +355,11 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 	default:
 		list = append(list, "no more than a notch off the softness, which nobody asked to move")
 	}
-	share := tenth
+	grams := tenth
 	if was.Turns == 0 {
-		share = quarter
+		grams = quarter
 	}
-	within := func(x, was, kept float64) bool { return x <= was+0.05 && x >= was-max(kept, was*share) }
+	within := func(x, was, kept, share float64) bool { return x <= was+0.05 && x >= was-max(kept, was*share) }
 	between := func(x, was, kept float64) bool { return math.Abs(x-was) <= max(kept, was*tenth) }
 	for _, path := range g.Keep {
 		switch path {
@@ -365,11 +374,11 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 				if !between(h.MassG, was.MassG, keptG) {
 					list = append(list, fmt.Sprintf("the same weight, %.1f g", was.MassG))
 				}
-			case !within(h.MassG, was.MassG, keptG):
+			case !within(h.MassG, was.MassG, keptG, grams):
 				list = append(list, fmt.Sprintf("no heavier than %.1f g, and hardly lighter", was.MassG))
 			}
 		case facts.WantDiameterMM, facts.HeadDiameterMM:
-			if !within(h.DiameterMM, was.DiameterMM, keptMM) {
+			if !within(h.DiameterMM, was.DiameterMM, keptMM, tenth) {
 				list = append(list, fmt.Sprintf("no larger than %.1f mm, and hardly smaller", was.DiameterMM))
 			}
 		case facts.HeadCoreMM:
@@ -477,6 +486,7 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	sum += mmCents * over(facts.WantDiameterMM, h.DiameterMM-was.DiameterMM)
 	if !g.on(facts.HeadTurns) && was.Turns > 0 {
 		sum += turnCents*math.Abs(h.Turns-was.Turns) + moreCents*max(0, h.Turns-was.Turns)
+		sum += fewCents * max(0, min(fewTurns, was.Turns)-h.Turns)
 	}
 	if !same("core", g.was.Stack, is.Stack) {
 		sum += g.coreCents()

@@ -122,6 +122,7 @@ func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*cha
 		return nil, err
 	}
 	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q), beneath: beneath(f.Book())}
+	x.goal.word = func(softness float64) string { return strike.Grade(softness, x.j.Sound.Scale) }
 	x.j.Bright = !x.goal.sketched() || slices.Contains(aim.Keep, facts.WantColour) || slices.Contains(aim.Keep, facts.HeadBrightDB)
 	x.most, x.points = x.s.Most(x.j.Bright), apart(x.j, &was)
 	if math.IsInf(x.points, -1) {
@@ -286,7 +287,7 @@ func (x *changing) turns(w *head.Wrap) int {
 
 // What counts when changes are compared, in cents: a piece of work; a notch, a
 // gram and a millimetre that nobody asked to move, and that it is over a notch; a turn
-// more or fewer, and the time that one more takes, and to go by another word, where neither was asked for; each edit, another yarn, one of
+// more or fewer, the time that one more takes, one fewer than covers a head well, and to go by another word, where neither was asked for; each edit, another yarn, one of
 // another fibre, slices of a rubber that the head had none of, or of
 // another size where only their rubber is to go, and another ball, less where weight or size is what is to
 // move; and a point of score other than softness. Common practice, no
@@ -297,6 +298,7 @@ const (
 	strayCents, gramCents, mmCents  = 500, 60, 60
 	turnCents, moreCents, wordCents = 2, 3, 250
 	farCents                        = 500
+	fewCents, fewTurns              = 8, 80
 	editCents, yarnCents, coreCents = 150, 1000, 1500
 	fibreCents, ballCents           = 1250, 500
 	rubberCents, sizeCents          = 1000, 600
