@@ -38,7 +38,7 @@ func (r *reader) rest(s segment, h reading.Holding, at int) {
 	}
 	for i := s.from; i < s.to; i++ {
 		all := r.Says(i, "rest", "remainder") || r.Says(i, "everything", "anything", "nothing", "all") && r.HasWord(i, min(i+2, s.to), "else")
-		if !all || r.Item(i).Any("keep") {
+		if !all || r.Item(i).Any("keep") || r.HasWord(i+1, s.to, "change", "changed", "changes", "alter", "altered", "touched") { // nothing else shall be altered
 			continue
 		}
 		if h == "" && r.whole { // not got: everything else
@@ -84,4 +84,15 @@ func (r *reader) ownsLater(k int) bool {
 		}
 	}
 	return false
+}
+
+// insteadIn is where words for what takes the place of another begin, behind the first
+// part of a segment; its end where there are none.
+func (r *reader) insteadIn(first int, s segment) int {
+	for i := first + 1; i < s.to; i++ {
+		if h := r.Item(i).Has("holding"); h != nil && h.Value == "avoid" && r.Starts(i, "instead", "in", "rather") {
+			return i
+		}
+	}
+	return s.to
 }

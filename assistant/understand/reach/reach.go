@@ -329,6 +329,12 @@ func (r *reader) segment(k int) {
 		r.give(k, reading.Lack, at, s.to)
 		r.Spent[holdAt] = true
 		r.carry = reading.Lack
+	case hold == reading.Have && r.insteadIn(first, s) < s.to: // use up my acrylic in place of the wool
+		at := r.insteadIn(first, s)
+		r.give(k, hold, s.from, at)
+		r.give(k, reading.Avoid, at, s.to)
+		r.Spent[at] = true
+		r.carry = ""
 	case hold == reading.Lack && r.exceptIn(first, s) < s.to: // no glue except a glue stick
 		at := r.exceptIn(first, s)
 		r.give(k, hold, s.from, at)
@@ -338,7 +344,7 @@ func (r *reader) segment(k int) {
 	case first < holdAt && hold != reading.Have && r.Starts(holdAt, "is", "are", "isnt", "arent"): // latex is out so silicone it is
 		r.give(k, hold, s.from, holdAt)
 		r.carry = ""
-	case hold == reading.Avoid && r.Starts(holdAt, "instead", "rather", "except", "minus"): // cotton instead of wool
+	case hold == reading.Avoid && r.Starts(holdAt, "instead", "in", "rather", "except", "minus"): // cotton instead of wool
 		for i := holdAt; i < s.to; i++ {
 			if r.names(i) {
 				r.give(k, hold, i, i+1)
