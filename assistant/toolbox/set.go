@@ -9,8 +9,10 @@ import (
 
 	"mallow/knowledge"
 	"mallow/rules/advise"
+	"mallow/rules/facts"
 	"mallow/rules/graded"
 	"mallow/rules/graded/ladder"
+	"mallow/rules/propose"
 )
 
 // Set chooses a graded set for a wish that a text asks for. Where the text names
@@ -26,12 +28,12 @@ func (k *Kit) Set(ctx context.Context, w Wish, text string, o graded.Options) (g
 	if err != nil {
 		return graded.Set{}, err
 	}
-	set, err := graded.Choose(ctx, k.Finder, first.Request, o)
+	set, err := k.choose(ctx, w, first.Request, o)
 	for _, wider := range advise.Wider(k.Finder, first.Request) {
 		if err == nil || ctx.Err() != nil {
 			break
 		}
-		set, err = graded.Choose(ctx, k.Finder, wider, o)
+		set, err = k.choose(ctx, w, wider, o)
 	}
 	if err == nil || w.anyBall == nil {
 		return set, err
@@ -48,6 +50,22 @@ func (k *Kit) Set(ctx context.Context, w Wish, text string, o graded.Options) (g
 	}
 	other.Family += "; the balls that were named do not go so far alone"
 	return other, nil
+}
+
+// choose chooses a set whose heads weigh or measure the same, where that was asked for and
+// can be had; else one that grows as sets do.
+func (k *Kit) choose(ctx context.Context, w Wish, q propose.Request, o graded.Options) (graded.Set, error) {
+	level := o
+	if slices.Contains(w.Keep, facts.WantMassG) {
+		level.Mass = cmp.Or(o.Mass, ladder.Level)
+	}
+	if slices.Contains(w.Keep, facts.WantDiameterMM) {
+		level.Size = cmp.Or(o.Size, ladder.Level)
+	}
+	if set, err := graded.Choose(ctx, k.Finder, q, level); err == nil || level == o {
+		return set, err
+	}
+	return graded.Choose(ctx, k.Finder, q, o)
 }
 
 // Spans reports whether a text names more than one grade of softness of a kind of
