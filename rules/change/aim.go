@@ -57,7 +57,7 @@ func Weighed(aim Aim, q propose.Request, computed, grams float64) (Aim, propose.
 	aim.Moves = slices.Clone(aim.Moves)
 	for i := range aim.Moves {
 		if m := &aim.Moves[i]; m.Fact() == facts.WantMassG && m.By == 0 {
-			m.By = tenth * grams * cmp.Or(m.Times, 1)
+			m.By = max(plainG, tenth*grams*cmp.Or(m.Times, 1))
 		}
 	}
 	aim.Limits = slices.Clone(aim.Limits)
@@ -124,7 +124,7 @@ type goal struct {
 	was  propose.Candidate
 	pin  propose.Pin
 	word func(softness float64) string // that a softness goes by
-	at   float64 // softness that the head is to have where no move of it is asked for
+	at   float64                       // softness that the head is to have where no move of it is asked for
 }
 
 func (a Aim) of(was propose.Candidate, q *propose.Request) goal {
@@ -270,7 +270,7 @@ func (g *goal) reaches(w *going, is *propose.Candidate) bool {
 		return !is.Facts.Head.Latex
 	case w.Way == Without:
 		return has(is.Stack, g.pin.Without) == ""
-	case sound && w.By == 0 && g.was.Facts.Head.Turns == 0: // bare balls lie far apart
+	case sound && w.By == 0 && g.bare(): // bare balls lie far apart
 		return move >= leastPlain*w.by && (w.Times != 0 && w.Times < 1 || g.reworded(w, is.Facts.Head.Softness))
 	case sound && w.By == 0:
 		return move >= leastPlain*w.by && move <= mostPlain*w.by
@@ -291,7 +291,7 @@ func (g *goal) reworded(w *going, softness float64) bool {
 // met is how many notches off a head may be whose move has a number; it is no less than
 // half way there.
 func (g *goal) met(w *going) float64 {
-	if g.was.Facts.Head.Turns > 0 {
+	if !g.bare() {
 		return met
 	}
 	return max(met, min(metBare, w.by/2))
@@ -307,13 +307,24 @@ func (g *goal) keepsSoftness() bool {
 	return slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness)
 }
 
+// bare reports whether the head that there is has no yarn.
+func (g *goal) bare() bool { return g.was.Facts.Head.Turns == 0 }
+
 // strays is how many notches off a head may be whose softness nobody asked to move.
 func (g *goal) strays() float64 {
 	switch {
+	case g.without() && g.keepsSoftness(): // what may not be in a head goes before how soft it is
+		return unasked
+	case g.without():
+		return withColour
+	case g.keepsSoftness() && g.bare():
+		return unasked
 	case g.keepsSoftness():
 		return keptNotches
-	case g.character() && g.was.Facts.Head.Turns == 0:
+	case g.character() && g.bare():
 		return math.Inf(1) // bare balls lie far apart, and the nearest is the cheapest
+	case g.bare(): // a ball of the next size is softer, too
+		return withColour
 	case g.character():
 		return withColour
 	}
@@ -328,7 +339,7 @@ func (g *goal) window() (least, most float64) {
 		least, most = -g.strays(), g.strays()
 	case w.By > 0:
 		least, most = w.by-g.met(w), w.by+g.met(w)
-	case g.was.Facts.Head.Turns == 0:
+	case g.bare():
 		least, most = leastPlain*w.by, math.Inf(1)
 	default:
 		least, most = leastPlain*w.by, mostPlain*w.by
@@ -353,7 +364,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 	case g.character():
 		list = append(list, fmt.Sprintf("no more than %g notches off the softness", withColour))
 	default:
-		list = append(list, "no more than a notch off the softness, which nobody asked to move")
+		list = append(list, fmt.Sprintf("no more than %.3g notches off the softness, which nobody asked to move", g.strays()))
 	}
 	grams := tenth
 	if was.Turns == 0 {
@@ -386,7 +397,7 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 				list = append(list, fmt.Sprintf("the same size of ball, %.1f mm", was.CoreMM))
 			}
 		case facts.WantColour, facts.HeadBrightDB:
-			if math.Abs(h.BrightDB-was.BrightDB) > -g.was.Facts.Instrument.MediumDB*plainDB {
+			if !g.without() && math.Abs(h.BrightDB-was.BrightDB) > -g.was.Facts.Instrument.MediumDB*plainDB {
 				list = append(list, "the same colour")
 			}
 		case facts.WantBudgetCents, facts.HeadCostCents:
@@ -475,11 +486,15 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	if g.follows(h.Softness) {
 		stray = 0
 	}
-	if was.Turns == 0 {
+	if g.bare() {
 		stray *= bareStray
 	}
 	sum := strayCents * stray
-	if off := math.Abs(h.Softness - g.at); g.sound() == nil && off > unasked && !g.follows(h.Softness) {
+	off := math.Abs(h.Softness - g.at)
+	if g.bare() {
+		off *= bareStray
+	}
+	if g.sound() == nil && off > unasked && !g.follows(h.Softness) {
 		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
 	sum += gramCents * over(facts.WantMassG, h.MassG-was.MassG)
@@ -490,6 +505,9 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	}
 	if !same("core", g.was.Stack, is.Stack) {
 		sum += g.coreCents()
+		if g.bare() && was.Material != h.Material && g.on(facts.WantMassG, facts.WantDiameterMM) && g.sound() == nil {
+			sum += materialCents
+		}
 	}
 	if !same("yarn", g.was.Stack, is.Stack) {
 		sum += yarnCents

@@ -77,7 +77,8 @@ func (e *Cannot) Unwrap() error {
 
 // Find finds the cheapest change from a head that exists to one that the rules
 // allow, the aim is met by, and all that was to stay is kept in: one edit, or one
-// to the ball or the rubber and the yarn wound anew over it. What nobody asked to
+// to the ball or the rubber and the yarn wound anew over it, another yarn over another
+// ball only where something has to go. What nobody asked to
 // move stays within a notch and costs; another ball costs most. Others is how many
 // more are looked for, of other kinds.
 //
@@ -214,7 +215,14 @@ func (x *changing) near(head *under) {
 		switch e := &list[i]; last(e).What {
 		case "yarn":
 		case "core":
-			x.later(&under{Edited: *e, once: true})
+			if was, is := head.Stack.Core, e.Stack.Core; was.Material == is.Material && was.Diameter == is.Diameter && was.DurometerA == is.DurometerA && was.DurometerD == is.DurometerD {
+				continue // the same ball, bored or not
+			}
+			u := &under{Edited: *e, once: true}
+			if x.goal.without() { // ball and slices may both have to go
+				u.yarns = head.yarns
+			}
+			x.later(u)
 		default:
 			x.later(&under{Edited: *e, once: true, yarns: head.yarns})
 		}
@@ -301,6 +309,7 @@ const (
 	fewCents, fewTurns              = 8, 80
 	editCents, yarnCents, coreCents = 150, 1000, 1500
 	fibreCents, ballCents           = 1250, 500
+	materialCents                   = 500 // of a bare ball, where its size or its weight alone is to move
 	rubberCents, sizeCents          = 1000, 600
 	bareStray                       = 0.3 // of a notch's, of bare balls, whose words are notches wide
 	pointCents                      = 150

@@ -22,7 +22,7 @@ type Move struct {
 const NoLatex, Without = "no latex", "without"
 
 // How far a wish goes that nobody put a number to: a step of softness that is
-// heard for sure, a tenth of the mass, the cost or the time on the bar, 2 mm, a
+// heard for sure, a tenth of the mass and a gram, the cost or the time on the bar, 2 mm, a
 // seventh of what a medium head's second partial lies under the note, 0.6 notches
 // between soft and loud strokes. Common practice, no source.
 const (
@@ -31,6 +31,7 @@ const (
 	met                   = 0.35      // notches that a wish with a number may be off
 	metBare               = 2.5       // the same of bare balls, which lie far apart
 	plainMM               = 2.0
+	plainG, halfOf        = 1.0, 0.5 // at least so many grams, which a hand feels, where the head has twice that
 	plainDB               = 1.0 / 7
 	plainOctaves          = 0.1
 	plainTurns            = 0.25 // of the turns
@@ -114,6 +115,9 @@ func (m Move) from(was *facts.Facts) going {
 	g := going{m, m.kind(), m.By}
 	if g.by == 0 && g.little != nil {
 		g.by = g.little(was) * cmp.Or(m.Times, 1)
+		if g.fact == facts.WantMassG {
+			g.by = max(g.by, min(plainG, halfOf*was.Head.MassG))
+		}
 	}
 	return g
 }

@@ -16,7 +16,7 @@ import (
 func TestAllClear(t *testing.T) {
 	r := newReader(t)
 	clear := regexp.MustCompile(`(?i)latex (is |or rubber |and rubber |or rubber are |and rubber are )?(both )?(fine|ok|okay|all right|alright|welcome|no (problem|worry|trouble|issue))\b|no allerg(y|ies)|nobody('s| is| has| reacts)? ?(allergic|trouble|to rubber or latex)|no (latex|rubber|trouble with rubber or latex|latex or rubber) (trouble|problem)?|latex never bothered|don't bother me|rubber fine`)
-	hurt := regexp.MustCompile(`(?i)hives|rash|react(s)? to (rubber of|every|latex)|\bone of (us|them)|swell|can't|cannot|no latex at|latex allergy|no latex;|keep away|no rubber|nothing with|no latex and|someone|my doctor|doctor says|latex-allergic`)
+	hurt := regexp.MustCompile(`(?i)hives|rash|react(s)? to (rubber of|every|latex)|\bone of (us|them)|swell|can't|cannot|no latex at|latex allergy|no latex;|keep away|no rubber|nothing with|no latex and|someone|my doctor|doctor says|latex-allergic|latex n?or any`)
 	var said, held int
 	files, err := filepath.Glob("../../../testdata/panel/*.yaml")
 	if err != nil || len(files) == 0 {

@@ -88,9 +88,9 @@ func (r *reader) ownsLater(k int) bool {
 
 // insteadIn is where words for what takes the place of another begin, behind the first
 // part of a segment; its end where there are none.
-func (r *reader) insteadIn(first int, s segment) int {
+func insteadIn(c *cover.Chart, first int, s segment) int {
 	for i := first + 1; i < s.to; i++ {
-		if h := r.Item(i).Has("holding"); h != nil && h.Value == "avoid" && r.Starts(i, "instead", "in", "rather") {
+		if h := c.Item(i).Has("holding"); h != nil && h.Value == "avoid" && c.Starts(i, "instead", "in", "rather") {
 			return i
 		}
 	}

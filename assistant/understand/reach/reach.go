@@ -329,8 +329,8 @@ func (r *reader) segment(k int) {
 		r.give(k, reading.Lack, at, s.to)
 		r.Spent[holdAt] = true
 		r.carry = reading.Lack
-	case hold == reading.Have && r.insteadIn(first, s) < s.to: // use up my acrylic in place of the wool
-		at := r.insteadIn(first, s)
+	case hold == reading.Have && insteadIn(r.Chart, first, s) < s.to: // use up my acrylic in place of the wool
+		at := insteadIn(r.Chart, first, s)
 		r.give(k, hold, s.from, at)
 		r.give(k, reading.Avoid, at, s.to)
 		r.Spent[at] = true
