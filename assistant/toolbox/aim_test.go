@@ -59,6 +59,9 @@ func TestOrders(t *testing.T) {
 		{"fewer turns but keep the softness", func(_, _ head.Stack, is, was *facts.Head) bool {
 			return is.Turns <= 0.75*was.Turns && math.Abs(is.Softness-was.Softness) <= 0.5
 		}},
+		{"softer and no heavier", func(_, _ head.Stack, is, was *facts.Head) bool {
+			return is.Softness > was.Softness+0.9 && is.MassG <= was.MassG+0.05
+		}},
 		{"smaller and lighter", func(_, _ head.Stack, is, was *facts.Head) bool {
 			return is.DiameterMM <= was.DiameterMM-2 && is.MassG <= 0.9*was.MassG && math.Abs(is.Softness-was.Softness) <= 1
 		}},

@@ -217,7 +217,11 @@ func (m marker) edges() {
 			at = m.before(i - 1)
 		}
 		if at < 0 || m.Item(at).Limit != "" {
-			if !m.takesBack() { // the floor can go too
+			switch {
+			case m.takesBack(): // the floor can go too
+			case Compared(m.Chart, i) != "": // softer and no heavier
+				m.Item(i).Senses = []*lexis.Sense{{Slot: "bound", Value: x.Value, Say: x.Say}}
+			default:
 				m.forget(i, "edge")
 			}
 			continue
