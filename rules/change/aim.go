@@ -317,7 +317,7 @@ func (g *goal) strays() float64 {
 		return unasked
 	case g.without():
 		return withColour
-	case g.keepsSoftness() && g.bare():
+	case g.keepsSoftness() && (g.bare() || len(g.Moves) > 1): // several moves at once leave less room, and most people hear a notch
 		return unasked
 	case g.keepsSoftness():
 		return keptNotches
