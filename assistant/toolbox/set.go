@@ -21,9 +21,19 @@ import (
 // one head of it may not make a whole set, so that more and more is bought until
 // one can be had.
 func (k *Kit) Set(ctx context.Context, w Wish, text string, o graded.Options) (graded.Set, error) {
+	milder := false
 	if o.Hardest == nil && o.Softest == nil && o.Gap == 0 {
-		k.span(w.Request.Facts.Instrument.Kind, text, &o)
+		milder = k.span(&w.Request.Facts, text, &o)
 	}
+	set, err := k.set(ctx, w, o)
+	if err == nil && milder {
+		set.Family += "; for children on bars of wood its hard end is medium hard"
+	}
+	return set, err
+}
+
+// set chooses a set whose ends are settled.
+func (k *Kit) set(ctx context.Context, w Wish, o graded.Options) (graded.Set, error) {
 	first, err := advise.First(ctx, k.Finder, w.Request)
 	if err != nil {
 		return graded.Set{}, err
@@ -72,17 +82,18 @@ func (k *Kit) choose(ctx context.Context, w Wish, q propose.Request, o graded.Op
 // instrument.
 func (k *Kit) Spans(kind, text string) bool {
 	o := graded.Options{Rungs: 2}
-	k.span(kind, text, &o)
+	k.span(&facts.Facts{Instrument: facts.Instrument{Kind: kind}}, text, &o)
 	return o.Hardest != nil
 }
 
 // span sets the ends that a text names, where it names more than one grade of
-// softness of a kind of instrument.
-func (k *Kit) span(kind, text string, o *graded.Options) {
+// softness of the instrument that a set is of, and reports whether the hard end is
+// milder than was said.
+func (k *Kit) span(of *facts.Facts, text string, o *graded.Options) (milder bool) {
 	// A part that is named by what it is called here, such as soft-3/4x1/8, is no wish.
 	words := slices.DeleteFunc(strings.Fields(strings.ToLower(text)), func(w string) bool { return strings.ContainsAny(w, "0123456789") })
 	left := " " + strings.NewReplacer("-", " ", ",", " ", ".", " ").Replace(strings.Join(words, " ")) + " "
-	grades := k.Catalogue.Scale.For(kind).Grades
+	grades := k.Catalogue.Scale.For(of.Instrument.Kind).Grades
 	var named []int
 	order := make([]int, len(grades))
 	for i := range order {
@@ -101,9 +112,13 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 		named = k.qualities(words, grades)
 	}
 	if len(named) < 2 {
-		return
+		return false
 	}
 	first, last := slices.Min(named), slices.Max(named)
+	if of.Player.Small && of.Instrument.Bars == "wood" { // children hit as hard as they can: nothing hard on wood
+		mild := max(first, min(last-1, slices.IndexFunc(grades, func(g knowledge.Grade) bool { return g.ID == "medium hard" })))
+		milder, first = mild > first, mild
+	}
 	band := func(i int) ladder.Band {
 		b := ladder.Band{From: math.Inf(-1), To: math.Inf(1)}
 		if i > 0 {
@@ -121,6 +136,7 @@ func (k *Kit) span(kind, text string, o *graded.Options) {
 		hardest, softest = max(hardest-near/2, o.Words[0].From), min(softest+near/2, o.Words[1].To)
 	}
 	o.Hardest, o.Softest = &hardest, &softest
+	return milder
 }
 
 // qualities returns the grades that words for the ends of a set stand for, where one

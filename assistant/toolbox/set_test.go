@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"mallow/knowledge/knowledgetest"
+	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
 	"mallow/rules/graded"
 )
@@ -18,17 +19,23 @@ func TestSpan(t *testing.T) {
 	for _, tt := range []struct {
 		text       string
 		hard, soft string // grades; empty for no ends
+		child      bool   // plays, on bars of wood
 	}{
-		{"three pairs from soft to hard", "hard", "soft"},
-		{"three pairs, very hard through medium", "very hard", "medium"},
-		{"three pairs from mellow to sharp", "hard", "medium"},
-		{"three pairs: dark, normal, brilliant", "hard", "medium soft"},
-		{"mildest to hardest, no rubber", "very hard", "medium"},
-		{"three bright pairs", "", ""},
-		{"three warm pairs, bright enough for the band", "", ""},
+		{"three pairs from soft to hard", "hard", "soft", false},
+		{"three pairs, very hard through medium", "very hard", "medium", false},
+		{"three pairs from mellow to sharp", "hard", "medium", false},
+		{"three pairs: dark, normal, brilliant", "hard", "medium soft", false},
+		{"mildest to hardest, no rubber", "very hard", "medium", false},
+		{"three pairs from hard to soft", "medium hard", "soft", true},
+		{"three pairs from medium to soft", "medium", "soft", true},
+		{"hard and very hard", "very hard", "hard", false},
+		{"hard and very hard", "very hard", "hard", true},
+		{"three bright pairs", "", "", false},
+		{"three warm pairs, bright enough for the band", "", "", false},
 	} {
 		o := graded.Options{Rungs: 3}
-		k.span("xylophone", tt.text, &o)
+		of := facts.Facts{Instrument: facts.Instrument{Kind: "xylophone", Bars: "wood"}, Player: facts.Player{Small: tt.child}}
+		k.span(&of, tt.text, &o)
 		if (o.Words == nil) != (tt.hard == "") {
 			t.Errorf("%s: ends %v", tt.text, o.Words)
 			continue
