@@ -14,7 +14,11 @@ import (
 // answer; words that say nothing are not listed.
 func (t Teller) Missed(r *Said, in reading.Reading) {
 	var quoted []string
-	for _, m := range in.Missed {
+	missed := in.Missed
+	if len(missed) > 0 && slices.ContainsFunc(in.Asks, func(d reading.Doubt) bool { return d.Text == "" && guessed(in, d.Path) }) {
+		missed = missed[1:] // something was gathered from it
+	}
+	for _, m := range missed {
 		if slices.Contains(filler, answer.Plain(m)) {
 			continue
 		}
@@ -40,6 +44,12 @@ func (t Teller) Doubts(r *Said, in reading.Reading) {
 		name := t.called(d.Path)
 		switch {
 		case t.Proposed && d.Text != "" && slices.ContainsFunc(in.Moves, func(m reading.Move) bool { return m.Path == d.Path }): // the next head shows how it was taken
+		case d.Text == "" && guessed(in, d.Path):
+			from := "the line as a whole"
+			if len(in.Missed) > 0 {
+				from = "“" + in.Missed[0] + "”"
+			}
+			r.Say("I gathered %s from %s: please say it in other words if it was meant otherwise.", cmp.Or(name, "that"), from)
 		case d.Text == "":
 			r.Say("Was that about %s too? Then please say it in a few words.", cmp.Or(name, "something else"))
 		case name == "":
@@ -50,18 +60,25 @@ func (t Teller) Doubts(r *Said, in reading.Reading) {
 	}
 }
 
+// guessed reports whether a fact has its answer from a line as a whole.
+func guessed(in reading.Reading, path string) bool {
+	return slices.ContainsFunc(in.Takes, func(a reading.Take) bool { return a.Path == path && a.Text == "" }) ||
+		slices.ContainsFunc(in.Moves, func(m reading.Move) bool { return m.Path == path && m.Text == "" })
+}
+
 // called is what a fact is called where it is asked about in passing, empty for one
 // that nobody is asked about.
 func (t Teller) called(path string) string {
 	q, _ := t.Kit.Catalogue.Question(path)
-	return cmp.Or(q.Name, map[string]string{
+	return cmp.Or(map[string]string{
 		facts.InstrumentKind: "the instrument", "instrument.id": "the size of the instrument", "instrument.octaves": "the range",
 		facts.InstrumentLowHz: "the lowest note", facts.InstrumentHighHz: "the highest note",
 		facts.PlayerGrip: "the grip", facts.PlayerMallets: "how many mallets are held", facts.PlayerTensionN: "how tightly you wind",
 		facts.WantRegister: "where it is played", facts.WantSoftness: "how soft", "want.heads": "how many heads",
 		"want.pairs": "how many pairs", "want.total_budget": "what it may cost in all",
 		facts.BenchUnits: "inches or millimetres", "class.size": "how many make them", "parts": "parts on hand",
-	}[path])
+		facts.WantLoudest: "how loudly it is played", facts.WantMassG: "the weight", facts.WantDiameterMM: "the size", facts.WantOpening: "how it opens up",
+	}[path], q.Name)
 }
 
 // comforts are the answers to fears and to having had enough.

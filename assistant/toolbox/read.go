@@ -62,12 +62,22 @@ func (k *Kit) serve(in *reading.Reading, line string, ctx understand.Context) {
 	}
 }
 
+// held returns what a text says of harm where nobody can be asked back: what is in doubt
+// has the careful answer.
+func held(list []harm.Fact) []harm.Fact {
+	list = slices.Clone(list)
+	for i, f := range list {
+		list[i].Doubt = f.Doubt && (f.Faint || f.Value != harm.Careful(f.Path))
+	}
+	return list
+}
+
 // Stated returns what a text says of what may hurt somebody. In doubt it is the
 // careful answer.
 func (k *Kit) Stated(text string) gate.Stated {
 	st := settled.New(k.Ground)
-	_, facts := k.Read(text, understand.Context{})
-	st.Hear(facts, "")
+	_, facts := k.Read(text, understand.Context{Note: true})
+	st.Hear(held(facts), "")
 	st.Settle()
 	return st.Stated()
 }

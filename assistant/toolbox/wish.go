@@ -43,8 +43,8 @@ func (k *Kit) Wish(text string, theirs ...string) Wish {
 	}
 	var w Wish
 	if strings.TrimSpace(text) != "" {
-		in, said := k.Read(text, understand.Context{})
-		st.Hear(said, "")
+		in, said := k.Read(text, understand.Context{Head: len(theirs) > 0, Note: true})
+		st.Hear(held(said), "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
 		w.Only, w.Limits, w.Grades = only(in), limits(in), in.Grades
 		for _, a := range settled.LimitsFirst(in.Takes) {
@@ -71,8 +71,8 @@ func (k *Kit) Wish(text string, theirs ...string) Wish {
 // played takes in what the description of a head that somebody has says of its
 // instrument and of who plays it: one slice, 120 turns, vibraphone, cross grip.
 func (k *Kit) played(st *settled.State, text string) {
-	in, said := k.Read(text, understand.Context{})
-	st.Hear(said, "")
+	in, said := k.Read(text, understand.Context{Note: true})
+	st.Hear(held(said), "")
 	for _, a := range in.Takes {
 		if strings.HasPrefix(a.Path, "instrument.") || a.Path == facts.PlayerGrip || a.Path == facts.PlayerMallets {
 			st.Answer(a)

@@ -182,7 +182,7 @@ func (s figures) takeSpread(i, to int, path string, v float64) int {
 // students, a class of 30.
 func (s figures) takeCount(i int) int {
 	q := s.Item(i).Qty
-	if s.over || figure.Once(s.place()) || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
+	if s.over || s.once || s.Starts(i-1, "year", "yr", "grade", "std", "standard", "klasse", "form", "aged", "age") {
 		return 0
 	}
 	if q != nil && q.Dim == quantity.Plain && q.Whole && s.Answered("want.pairs") && (s.Starts(i+1, "for", "on") || s.Is(i+1, "at", "of") && s.Item(i+2).Qty != nil && s.Item(i+2).Qty.Unit > 0) && !s.Item(i+1).Any("act") { // 3 pair for me and 2 for her

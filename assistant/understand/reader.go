@@ -19,7 +19,7 @@ func New(cat *knowledge.Catalogue) (*Reader, error) {
 	if err != nil {
 		return nil, err
 	}
-	if r.hunch, err = hunch.New(); err != nil {
+	if r.hunch, err = hunch.New(r.words.Value); err != nil {
 		return nil, fmt.Errorf("understand: %w", err)
 	}
 	return r, nil

@@ -68,6 +68,7 @@ type walk struct {
 	counted     float64 // pairs told apart since
 	skip        int     // items before it are taken already
 	over        bool    // the clause tells of what is over
+	once        bool    // or of what somebody had or led once
 	purpose     bool    // the clause asks, and says what is to be made
 	wants       bool    // parts that follow are wished for or to be bought
 	weak        bool    // the clause says too little of mallets for words of many meanings
@@ -167,7 +168,7 @@ func (w *walk) enter(x *clause.Clause) {
 		opener{w}.begin(x)
 	}
 	w.weak = !w.replaces && w.guard().Thin(w.reach.Of)
-	w.over = w.place().Past()
+	w.over, w.once = w.place().Past(), figure.Once(w.place())
 	w.listed = w.guard().Listing(w.Ctx.Asked == AskParts)
 }
 

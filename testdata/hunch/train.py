@@ -23,8 +23,9 @@ MOST_TAGS = 16    # of one word
 OWN = 16          # further numbers of a word, learnt from the corpora
 WIDTHS = (1, 2, 3, 5)
 FILTERS = 80      # of each width
-HIDDEN = 128
+HIDDEN = 160
 ASKED = 16        # numbers that stand for the fact that was asked last
+AFTER = "after"   # what stands for it where nothing was asked and something was said before
 LONGEST = 48      # words of a line that there is an opinion of
 SHORTEST = 4
 RARE = 20         # a label seen less often is not learnt
@@ -34,7 +35,7 @@ ANSWER = 24       # numbers that stand for an answer, and again for its fact
 RARELY = 5        # an answer seen less often is not learnt apart
 WEIGHING = 64     # units that weigh an answer
 WORTH = 2.0       # how much an answer counts beside what a line speaks of
-EPOCHS = 24
+EPOCHS = 22
 
 TAKE = re.compile(r"^([a-z_.]+)\s*(!=|<=|>=|~|=)\s*(.*)$")
 MOVE = re.compile(r"^([a-z_.]+)([+-])")
@@ -54,17 +55,17 @@ def labels(record):
             if op == "!=":
                 out.add(path + "!")
             elif value in ("true", "false") or path in GRADED:
-                out.add(path + "=" + value)
+                out.add(path + ("=" if op == "~" else op) + value)
     for t in e.get("moves") or []:
         if m := MOVE.match(str(t)):
             path = m[1].replace("head.", "want.")
             out |= {path, path + m[2]}
     for p in e.get("parts") or []:
         out |= {"part." + str(p.get("kind")), "part." + str(p.get("holding"))}
-    if e.get("keeps"):
-        out.add("keep")
-    if e.get("withdraws"):
-        out.add("withdraw")
+    for k in e.get("keeps") or []:
+        out |= {"keep", "keep:" + str(k).replace("head.", "want.")}
+    for k in e.get("withdraws") or []:
+        out |= {"withdraw", "withdraw:" + str(k)}
     acts = set(e.get("acts") or [])
     if acts & QUESTIONS:
         out.add("question")
@@ -84,6 +85,11 @@ def load(files):
     for r in out:
         r["took"] = [t for t in r.get("took", []) if right[t["path"]] >= RARELY]
     return out
+
+
+def asked(record):
+    """What a record's line answers to."""
+    return record["asked"] or (AFTER if record.get("before") else "")
 
 
 class Lines:
@@ -115,7 +121,7 @@ class Lines:
         self.labels = sorted(l for l, n in count.items() if n >= RARE)
         count = collections.Counter(t for r in records for w in r["words"] for t in w.get("tags", []))
         self.tags = sorted(t for t, n in count.items() if n >= RARE)
-        self.asked = sorted({r["asked"] for r in records} | {""})
+        self.asked = sorted({asked(r) for r in records} | {""})
         count = collections.Counter(k for r in records for t in r.get("took", []) for k in {t["name"], t["path"]})
         self.answers = sorted(k for k, n in count.items() if n >= RARELY)
         self.n, self.x, self.t, self.a, self.y = self.numbers(records)
@@ -137,7 +143,7 @@ class Lines:
                 x[i, j] = self.number.get(self.pick(w, self.number), 0)
                 known = [tag[k] for k in w.get("tags", []) if k in tag][:MOST_TAGS]
                 t[i, j, :len(known)] = known
-        a = np.array([ask.get(r["asked"], ask[""]) for r in records])
+        a = np.array([ask.get(asked(r), ask[""]) for r in records])
         y = np.zeros((len(records), len(self.labels)), np.float32)
         for i, r in enumerate(records):
             for l in labels(r) & at.keys():
@@ -327,7 +333,7 @@ def samples(net, lines, records, file):
             r = records[i]
             most = sorted(range(len(p)), key=lambda l: -p[l])[:6]
             took = [{**t, "likely": round(float(right[n]), 4)} for t, n in zip(r.get("took", []), part.took.of[k])]
-            f.write(json.dumps({"asked": r["asked"], "words": r["words"], "likely": {lines.labels[l]: round(p[l], 4) for l in most}, "took": took}) + "\n")
+            f.write(json.dumps({"asked": asked(r), "words": r["words"], "likely": {lines.labels[l]: round(p[l], 4) for l in most}, "took": took}) + "\n")
 
 
 def main(vectors, out, *files):

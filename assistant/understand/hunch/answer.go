@@ -16,7 +16,9 @@ const (
 	Safe = "safe" // the other
 	Move = "move"
 	Part = "part"
-	Act  = "act"
+	Act  = "act" // a question
+	// Order is to undo, go back, start over, save, leave or have a lesson.
+	Order = "order"
 )
 
 // Shown is an answer as the network is shown it.
@@ -40,11 +42,13 @@ func Show(a reading.Answer, words []Word, line string) Shown {
 			out.Labels[1] += sign(v)
 		}
 	case string:
-		switch out.Labels[1] += "=" + v; a.Of {
+		switch out.Labels[1] += how(a.Bound) + v; a.Of {
 		case Part:
 			out.Labels[1] = "part." + v
 		case Act:
 			out.Labels = [2]string{"question", "tell"}
+		case Order:
+			out.Labels = [2]string{v, "tell"}
 		}
 	case bool:
 		out.Labels[1] += "=" + strconv.FormatBool(v)
@@ -66,6 +70,17 @@ func Show(a reading.Answer, words []Word, line string) Shown {
 		is(out.To == 0), said / 10, all / 20, said / max(all, 1),
 	}
 	return out
+}
+
+// how is how a label says what a value is.
+func how(bound string) string {
+	switch bound {
+	case "most":
+		return "<="
+	case "least":
+		return ">="
+	}
+	return "="
 }
 
 // name names an answer: a figure only by its fact, a softness by the word nearest to it.

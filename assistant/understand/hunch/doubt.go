@@ -8,6 +8,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
+	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
 
@@ -17,7 +18,16 @@ var doubts string
 // bounds say when an opinion counts, as doubt.yaml tells.
 type bounds struct {
 	Right  map[string]doubt `yaml:"right"` // by what an answer is of
-	Missed float64          `yaml:"missed"`
+	Unsaid unsaid           `yaml:"unsaid"`
+}
+
+// unsaid says from which likelihood what a line says beside what was taken counts.
+type unsaid struct {
+	Asked float64 `yaml:"asked"` // that it speaks of the fact
+	Held  float64 `yaml:"held"`  // that it says so
+	Sure  float64 `yaml:"sure"`
+	Kept  float64 `yaml:"kept"`  // that it keeps it
+	Order float64 `yaml:"order"` // that a line of which nothing was taken asks or orders something
 }
 
 // doubt says below which likelihood an answer is asked back, and not taken meanwhile either.
@@ -33,8 +43,8 @@ func newBounds() (bounds, error) {
 	if err := d.Decode(&b); err != nil {
 		return b, fmt.Errorf("doubt.yaml: %w", err)
 	}
-	shares := []float64{b.Missed}
-	for _, of := range []string{Take, Move, Part, Harm, Safe, Act} {
+	shares := []float64{b.Unsaid.Asked, b.Unsaid.Held, b.Unsaid.Sure, b.Unsaid.Kept, b.Unsaid.Order}
+	for _, of := range []string{Take, Move, Part, Harm, Safe, Act, Order} {
 		d, ok := b.Right[of]
 		if !ok {
 			return b, fmt.Errorf("doubt.yaml: right says nothing of %s", of)
@@ -46,7 +56,7 @@ func newBounds() (bounds, error) {
 	}
 	for _, v := range shares {
 		if v <= 0 || v >= 1 {
-			return b, fmt.Errorf("doubt.yaml: asked, left and missed are shares between 0 and 1, not %g", v)
+			return b, fmt.Errorf("doubt.yaml: asked, left, held, sure, kept and order are shares between 0 and 1, not %g", v)
 		}
 	}
 	return b, nil
@@ -81,17 +91,47 @@ func (n *Net) Leaves(of string, likely float64) bool {
 	return n != nil && likely < n.bounds.Right[of].Left
 }
 
-// Missed lists the facts that the line likely speaks of.
-func (o Opinion) Missed() []string {
-	if o.net == nil {
-		return nil
+// Holds reports whether what a line likely says beside what was taken is taken meanwhile.
+func (n *Net) Holds(g Guess) bool {
+	if n == nil {
+		return false
 	}
-	var out []string
-	for i, label := range o.net.Labels {
-		group, rest, ok := strings.Cut(label, ".")
-		if ok && group != "part" && !strings.ContainsAny(rest, "=+-!") && float64(o.likely[i]) > o.net.bounds.Missed {
-			out = append(out, label)
+	least := n.bounds.Unsaid.Held
+	if g.Of == Keep {
+		least = n.bounds.Unsaid.Kept
+	}
+	return (g.Value != nil || g.Of != Take) && g.Likely >= least
+}
+
+// Sure reports whether it is not asked back either.
+func (n *Net) Sure(g Guess) bool { return n.Holds(g) && g.Likely >= n.bounds.Unsaid.Sure }
+
+// Orders returns what a line that tells nothing likely asks or orders.
+func (n *Net) Orders(o Opinion) (act reading.Act, ok bool) {
+	if n == nil || o.net == nil {
+		return "", false
+	}
+	least := n.bounds.Unsaid.Order
+	for _, a := range []reading.Act{reading.Ask, reading.Undo, reading.Back, reading.Restart, reading.Save, reading.Leave, reading.Lesson} {
+		label := string(a)
+		switch a {
+		case reading.Ask:
+			label = "question"
+		case reading.Undo: // many a line is taken for an order to undo that is none
+			label = Withdraw
+		}
+		if i, taught := n.label[label]; taught && float64(o.free[i]) >= least {
+			act, ok, least = a, true, float64(o.free[i])
 		}
 	}
-	return out
+	return act, ok
 }
+
+// Drops reports whether it is this fact that a line which takes back is likely about.
+func (n *Net) Drops(g Guess) bool {
+	const even = 0.5
+	return n != nil && (g.Of == Withdraw && g.Likely > even || g.Of == Take && g.Speaks > even)
+}
+
+// Wonders reports whether a fact is asked for that a line likely speaks of.
+func (n *Net) Wonders(g Guess) bool { return n != nil && g.Speaks >= n.bounds.Unsaid.Asked }

@@ -10,6 +10,7 @@
 package hunch
 
 import (
+	"cmp"
 	_ "embed"
 	"encoding/json"
 	"fmt"
@@ -45,6 +46,7 @@ type Net struct {
 	marks              [][]float32 // of each width: for each place and stand a number for each filter
 	weigh, weighBias   []float32
 	settle, settleBias []float32
+	says               []says // of each label
 }
 
 // shape is what the weights say of themselves first.
@@ -68,8 +70,9 @@ type shape struct {
 
 const magic = "hunch02\n"
 
-// New returns the network that is shipped.
-func New() (*Net, error) {
+// New returns the network that is shipped. Value reads a word as the value of a fact; it may
+// fail for a word that is none.
+func New(value func(path, word string) (any, error)) (*Net, error) {
 	n, err := parse(weights)
 	if err == nil {
 		n.bounds, err = newBounds()
@@ -77,6 +80,7 @@ func New() (*Net, error) {
 	if err != nil {
 		return nil, fmt.Errorf("hunch: %w", err)
 	}
+	n.read(value)
 	return n, nil
 }
 
@@ -180,7 +184,8 @@ func (n *Net) word(w string) int {
 type Opinion struct {
 	net    *Net
 	likely []float32
-	whole  view // of the whole line
+	whole  view      // of the whole line
+	free   []float32 // as likely, as if nothing had been asked
 }
 
 // view is what the network saw of a stretch of words.
@@ -188,6 +193,7 @@ type view struct {
 	count int
 	asked string
 	found [][]float32 // of each width, for each word what each filter found about it
+	most  []float32   // what each filter found most of, then the row of the asked fact
 	odds  []float32   // of each label, as logarithms
 }
 
@@ -205,16 +211,34 @@ func (o Opinion) Of(label string) (likely float64, ok bool) {
 	return float64(o.likely[i]), true
 }
 
+// after is what a line answers to where nothing was asked and something was said before.
+const after = "after"
+
 // Think returns an opinion of a line of words that answers to the asked fact: of the
 // whole line and of each of its sentences, whichever finds more; in a list of many
 // things, of each of these. There is none of what is too short or too long, and none
 // where n is nil.
-func (n *Net) Think(words []Word, asked string) Opinion {
+func (n *Net) Think(words []Word, asked string, follows bool) Opinion {
 	if n == nil || len(words) < Shortest || len(words) > Longest {
 		return Opinion{}
 	}
-	whole := n.look(words, asked)
-	return Opinion{n, shares(whole.odds), whole}
+	unasked := ""
+	if follows {
+		unasked = after
+	}
+	whole := n.look(words, cmp.Or(asked, unasked))
+	o := Opinion{n, shares(whole.odds), whole, nil}
+	o.free = o.likely
+	if asked != "" {
+		copy(whole.most[len(whole.most)-n.AskCols:], n.row(n.asks, n.ask[unasked], n.AskCols))
+		o.free = shares(n.odds(whole.most))
+	}
+	return o
+}
+
+// odds returns those of each label for the most of each filter and the asked fact.
+func (n *Net) odds(most []float32) []float32 {
+	return layer(n.out, n.outBias, rectified(layer(n.hide, n.hidBias, most)))
 }
 
 // look returns what the network sees of words.
@@ -231,7 +255,7 @@ func (n *Net) look(words []Word, asked string) view {
 		most = append(most, top...)
 	}
 	most = append(most, n.row(n.asks, n.ask[asked], n.AskCols)...)
-	v.odds = layer(n.out, n.outBias, rectified(layer(n.hide, n.hidBias, most)))
+	v.most, v.odds = most, n.odds(most)
 	return v
 }
 

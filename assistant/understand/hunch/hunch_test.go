@@ -14,7 +14,7 @@ import (
 
 func newNet(t testing.TB) *Net {
 	t.Helper()
-	n, err := New()
+	n, err := New(func(_, word string) (any, error) { return word, nil })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -62,7 +62,7 @@ func TestThink(t *testing.T) {
 	answers := 0
 	for _, s := range samples(t) {
 		whole := n.look(s.Words, s.Asked)
-		o := Opinion{n, shares(whole.odds), whole}
+		o := Opinion{net: n, likely: shares(whole.odds), whole: whole}
 		for label, want := range s.Likely {
 			if got, ok := o.Of(label); !ok || math.Abs(got-want) > tol {
 				t.Errorf("%v, asked %q: %s is likely %.3f, %v; taught as %.3f", s.Words, s.Asked, label, got, ok, want)
@@ -83,8 +83,8 @@ func TestThink(t *testing.T) {
 func TestNoOpinion(t *testing.T) {
 	n := newNet(t)
 	for name, o := range map[string]Opinion{
-		"nothing":  n.Think(nil, ""),
-		"too long": n.Think(make([]Word, Longest+1), ""),
+		"nothing":  n.Think(nil, "", false),
+		"too long": n.Think(make([]Word, Longest+1), "", false),
 		"zero":     {},
 	} {
 		if _, ok := o.Of("want.mass_g"); ok {
@@ -93,11 +93,11 @@ func TestNoOpinion(t *testing.T) {
 		if p, ok := o.Right(Show(reading.Answer{Of: Take, Path: "want.mass_g", Value: 23.0}, nil, "")); ok {
 			t.Errorf("%s: an answer is likely right %g", name, p)
 		}
-		if m := o.Missed(); m != nil {
-			t.Errorf("%s: missed %q", name, m)
+		if g := o.Guesses(); g != nil {
+			t.Errorf("%s: guesses %v", name, g)
 		}
 	}
-	o := n.Think([]Word{{Text: "make"}, {Text: "it"}, {Text: "mellow"}, {Text: "please"}}, "")
+	o := n.Think([]Word{{Text: "make"}, {Text: "it"}, {Text: "mellow"}, {Text: "please"}}, "", false)
 	if _, ok := o.Of("want.nonsense"); ok {
 		t.Error("there is an opinion of a fact that was not taught")
 	}
@@ -106,15 +106,10 @@ func TestNoOpinion(t *testing.T) {
 // TestRight has the network tell a telling from the same word said of something else.
 func TestRight(t *testing.T) {
 	n := newNet(t)
-	right := func(line, said string, a reading.Answer) float64 {
-		var words []Word
-		at := 0
-		for _, s := range strings.Fields(line) {
-			words = append(words, Word{Text: s, from: at, to: at + len(s)})
-			at += len(s) + 1
-		}
-		a.Text, a.Sure = said, 1
-		p, ok := n.Think(words, "").Right(Show(a, words, line))
+	right := func(line, text string, a reading.Answer) float64 {
+		words := said(line)
+		a.Text, a.Sure = text, 1
+		p, ok := n.Think(words, "", false).Right(Show(a, words, line))
 		if !ok {
 			t.Fatalf("%s: no opinion", line)
 		}
@@ -134,6 +129,42 @@ func TestRight(t *testing.T) {
 	}
 	if none := (*Net)(nil); none.Asks(Take, 0) || none.Leaves(Take, 0) {
 		t.Error("without a network something is doubted")
+	}
+}
+
+// said are the words of a line, as they were written.
+func said(line string) (out []Word) {
+	at := 0
+	for _, s := range strings.Fields(line) {
+		out = append(out, Word{Text: s, from: at, to: at + len(s)})
+		at += len(s) + 1
+	}
+	return out
+}
+
+// A network that isn't there guesses nothing.
+func TestNoGuess(t *testing.T) {
+	none := (*Net)(nil)
+	if none.Holds(Guess{Of: Move, Likely: 1}) || none.Wonders(Guess{Speaks: 1}) || none.Drops(Guess{Of: Withdraw, Likely: 1}) {
+		t.Error("without a network something is guessed")
+	}
+	if act, ok := none.Orders(Opinion{}); ok {
+		t.Errorf("without a network %q is ordered", act)
+	}
+	n := newNet(t)
+	for _, tt := range []struct {
+		g           Guess
+		holds, sure bool
+	}{
+		{Guess{Of: Take, Value: "dark", Likely: 0.6}, true, false},
+		{Guess{Of: Take, Value: "dark", Likely: 0.95}, true, true},
+		{Guess{Of: Take, Likely: 0.95}, false, false}, // of no value
+		{Guess{Of: Keep, Path: "core", Likely: 0.6}, false, false},
+		{Guess{Of: Keep, Path: "core", Likely: 0.8}, true, false},
+	} {
+		if n.Holds(tt.g) != tt.holds || n.Sure(tt.g) != tt.sure {
+			t.Errorf("%+v: held %v, sure %v", tt.g, n.Holds(tt.g), n.Sure(tt.g))
+		}
 	}
 }
 
@@ -173,7 +204,7 @@ func BenchmarkThink(b *testing.B) {
 	for _, s := range samples(b) {
 		if len(s.Words) == 15 {
 			for b.Loop() {
-				n.Think(s.Words, s.Asked)
+				n.Think(s.Words, s.Asked, false)
 			}
 			return
 		}
@@ -185,7 +216,7 @@ func BenchmarkRight(b *testing.B) {
 	n := newNet(b)
 	for _, s := range samples(b) {
 		if len(s.Words) == 15 && len(s.Took) > 0 {
-			o := n.Think(s.Words, s.Asked)
+			o := n.Think(s.Words, s.Asked, false)
 			for b.Loop() {
 				o.Right(s.Took[0].Shown)
 			}

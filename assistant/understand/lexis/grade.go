@@ -72,6 +72,19 @@ func (l *Lexicon) Middle(a, b float64) float64 {
 	return (l.grades[lo].Notches + l.grades[hi].Notches) / 2
 }
 
+// Value reads a word as the value of a fact, a grade as its notches. It fails for what is no
+// value, and for a path that is no fact.
+func (l *Lexicon) Value(path, word string) (any, error) {
+	if path == facts.WantSoftness {
+		for _, g := range l.grades {
+			if g.Name == word {
+				return g.Notches, nil
+			}
+		}
+	}
+	return l.Parse(path, word)
+}
+
 // Grades lists the words for softness, hardest first.
 func (l *Lexicon) Grades() []Grade { return l.grades }
 

@@ -28,6 +28,15 @@ type Context struct {
 	// Before is what the same person said last that settled something. It lets
 	// "sorry, I meant 28" and "scratch that" be read.
 	Before reading.Reading
+	// Head is set where there is a head that the text may be about: a bit softer.
+	Head bool
+	// Note is set where nobody can be asked back: a wish on a command line, or of a roster.
+	Note bool
+}
+
+// follows reports whether something was said before, or there is a head.
+func (c Context) follows() bool {
+	return c.Head || len(c.Before.Takes)+len(c.Before.Moves)+len(c.Before.Parts) > 0
 }
 
 // Told reports whether an answer is one that was given before: leave it dark.
@@ -45,6 +54,7 @@ type Line struct {
 
 	Shown   []hunch.Word // the line as the second opinion is shown it
 	Opinion hunch.Opinion
+	Guesses []hunch.Guess // what the line likely says
 	Out     reading.Reading
 	Passed  []reading.Topic // facts that were named and nothing said of
 	Kept    []string        // what is to stay, in words

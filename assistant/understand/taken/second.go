@@ -8,6 +8,7 @@ import (
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/hunch"
 	"mallow/assistant/understand/reading"
+	"mallow/assistant/understand/retell"
 )
 
 // second sets a second opinion beside what was taken of a line.
@@ -16,7 +17,7 @@ type second struct{ *Line }
 // right reports how likely an answer is right, and ok where there is an opinion of it.
 func (l second) right(a reading.Answer) (likely float64, ok bool) {
 	a.Asked, a.Asks, a.Corrects = l.Ctx.Asked, slices.ContainsFunc(l.Out.Acts, clause.IsQuestion), l.Out.Corrects
-	a.Follows = len(l.Ctx.Before.Takes)+len(l.Ctx.Before.Moves)+len(l.Ctx.Before.Parts) > 0
+	a.Follows = l.Ctx.follows()
 	l.Out.Weighed = append(l.Out.Weighed, a)
 	return l.Opinion.Right(hunch.Show(a, l.Shown, l.Text))
 }
@@ -33,15 +34,28 @@ func (l second) harm() {
 			of = hunch.Harm
 		}
 		p, ok := l.right(reading.Answer{Of: of, Path: f.Path, Value: f.Value, Doubt: f.Doubt, Faint: f.Faint, Back: f.TakesBack, Text: f.Text, Sure: 1})
-		if ok && !f.TakesBack && !f.Faint && l.Hunch.Asks(of, p) {
+		if ok && !f.TakesBack && !f.Faint && l.Hunch.Asks(of, p) && !(l.Ctx.Note && apart(l.Text, f.Text)) {
 			f.Value, f.Doubt, f.Faint = harm.Careful(f.Path), true, !careful || l.Hunch.Leaves(of, p)
 		}
 	}
-	for _, path := range l.Opinion.Missed() {
-		if harm.Settles(path) && !slices.ContainsFunc(l.Out.Harm, func(f harm.Fact) bool { return f.Path == path }) {
-			l.Out.Harm = append(l.Out.Harm, harm.Fact{Path: path, Value: harm.Careful(path), Doubt: true, Faint: true})
+	for _, g := range l.Guesses {
+		if g.Of != hunch.Take || !harm.Settles(g.Path) || slices.ContainsFunc(l.Out.Harm, func(f harm.Fact) bool { return f.Path == g.Path }) {
+			continue
+		}
+		careful := harm.Careful(g.Path)
+		if held := g.Value == careful && l.Hunch.Holds(g); held || l.Hunch.Wonders(g) {
+			l.Out.Harm = append(l.Out.Harm, harm.Fact{Path: g.Path, Value: careful, Doubt: true, Faint: !held})
 		}
 	}
+}
+
+// apart reports whether a few words stand by themselves between marks, as notes are
+// written: marimba, adult, latex is fine.
+func apart(text, stretch string) bool {
+	const marks, few = ",;", 4
+	before, behind, ok := strings.Cut(text, stretch)
+	before, behind = strings.TrimSpace(before), strings.TrimSpace(behind)
+	return ok && stretch != text && len(strings.Fields(stretch)) <= few && (before == "" || strings.ContainsRune(marks, rune(before[len(before)-1]))) && (behind == "" || strings.ContainsRune(marks, rune(behind[0])))
 }
 
 // hear asks back what was taken and is likely wrong, leaves what is nearly sure to be, and
@@ -52,7 +66,8 @@ func (l second) hear() {
 		return !harm.Settles(t.Path) && l.leaves(t.Path, reading.Answer{Of: hunch.Take, Path: t.Path, Value: t.Value, Not: t.Not, Bound: t.Bound, Text: t.Text, Sure: t.Sure})
 	})
 	l.Out.Moves = slices.DeleteFunc(l.Out.Moves, func(m reading.Move) bool {
-		return l.leaves(m.Path, reading.Answer{Of: hunch.Move, Path: m.Path, Value: m.By, Text: m.Text})
+		left := l.leaves(m.Path, reading.Answer{Of: hunch.Move, Path: m.Path, Value: m.By, Text: m.Text})
+		return left && !l.Ctx.Head // what is said of a head there is mostly moves it
 	})
 	l.Out.Parts = slices.DeleteFunc(l.Out.Parts, func(p reading.Part) bool {
 		return p.Holding == reading.Have && l.leaves("parts", reading.Answer{Of: hunch.Part, Path: "part." + p.Kind, Value: string(p.Holding), Part: &p, Text: p.Text, Sure: p.Sure})
@@ -60,9 +75,53 @@ func (l second) hear() {
 	if slices.ContainsFunc(l.Out.Acts, clause.IsQuestion) {
 		return
 	}
-	for _, path := range l.Opinion.Missed() {
-		if !harm.Settles(path) && !slices.ContainsFunc(hunch.Near(path), l.heard) {
-			l.Doubt(path, "")
+	for _, g := range l.Guesses {
+		if !harm.Settles(g.Path) && !slices.ContainsFunc(hunch.Near(g.Path), l.heard) {
+			l.guess(g)
+		}
+	}
+}
+
+// guess takes what the line likely says of a fact of which nothing was taken, and asks it
+// back unless it is nearly sure.
+func (l second) guess(g hunch.Guess) {
+	held := l.Hunch.Holds(g)
+	switch {
+	case g.Of == hunch.Withdraw:
+		return
+	case g.Of == hunch.Keep:
+		if held && l.Ctx.follows() {
+			l.Keep(g.Path, retell.Name(g.Path))
+		}
+		return
+	case held && g.Of == hunch.Move:
+		l.Out.Moves = append(l.Out.Moves, reading.Move{Path: g.Path, By: g.By})
+	case held:
+		l.Out.Takes = append(l.Out.Takes, reading.Take{Path: g.Path, Value: g.Value, Bound: g.Bound, Sure: g.Likely})
+	case !l.Hunch.Wonders(g):
+		return
+	}
+	if !l.Hunch.Sure(g) {
+		l.Doubt(g.Path, "")
+	}
+}
+
+// order finds what a line of which nothing was taken likely asks or orders. What it takes
+// back is what it likely speaks of.
+func (l second) order() {
+	plain := !slices.ContainsFunc(l.Out.Acts, func(a reading.Act) bool { return a != reading.Tell && a != reading.Social })
+	act, ok := l.Hunch.Orders(l.Opinion)
+	if !ok || !plain || !l.Out.Empty() || len(l.Out.Harm) > 0 || act == reading.Undo && !l.Ctx.follows() {
+		return
+	}
+	if act != reading.Undo {
+		l.Out.Acts = []reading.Act{act}
+		return
+	}
+	for _, g := range l.Guesses {
+		if !harm.Settles(g.Path) && l.Hunch.Drops(g) {
+			l.Withdraw(g.Path)
+			l.Out.Acts, l.Out.Corrects = []reading.Act{reading.Change}, true
 		}
 	}
 }

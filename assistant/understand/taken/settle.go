@@ -25,6 +25,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	if l.Out.Grades > 0 { // from soft to hard
 		l.Out.Asks = slices.DeleteFunc(l.Out.Asks, func(d reading.Doubt) bool { return d.Path == facts.WantSoftness })
 	}
+	second{l}.order()
 	l.settleBack()
 	l.settleActs(all)
 	second{l}.hear()

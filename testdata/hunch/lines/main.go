@@ -142,7 +142,7 @@ func alone(a reading.Answer) reading.Report {
 		r.Takes = []reading.Take{{Path: a.Path, Value: a.Value, Not: a.Not, Bound: a.Bound}}
 	case hunch.Move:
 		r.Moves = []reading.Move{{Path: a.Path, By: a.Value.(float64)}}
-	case hunch.Act:
+	case hunch.Act, hunch.Order:
 		r.Acts = []reading.Act{reading.Act(a.Value.(string))}
 	case hunch.Part:
 		r.Parts = []reading.Part{*a.Part}

@@ -204,7 +204,10 @@ func NearNumber(w string) (float64, bool) {
 	}
 	best, at := 0, most+1
 	for i, v := range [...]string{"eight", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"} {
-		if d := edlib.OSADamerauLevenshteinDistance(v, w); d < at && v[0] == w[0] {
+		if v[0] != w[0] || max(len(v)-n, n-len(v)) >= at {
+			continue
+		}
+		if d := edlib.OSADamerauLevenshteinDistance(v, w); d < at {
 			if best, at = i+10, d; i == 0 {
 				best = 8
 			}
