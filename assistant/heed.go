@@ -55,12 +55,9 @@ func (s heeding) denied(line string) (Reply, bool) {
 // names one.
 func (s heeding) sided(line string) (Reply, bool) {
 	var r Reply
-	first, second, ok := gift.Asked{Kit: s.kit, State: &s.now.State, Pair: s.now.pair}.Wondered(s.now.stage == proposed)
-	if !ok {
-		return r, false
-	}
 	words := s.teller().Words()
-	switch short.Side(line, words.Stack(first), words.Stack(second)) {
+	side, first, second := gift.Asked{Kit: s.kit, State: &s.now.State, Pair: s.now.pair}.Sided(line, s.now.stage == proposed, words.Stack)
+	switch side {
 	case 1:
 		s.remember()
 		s.now.pair = [2]string{}

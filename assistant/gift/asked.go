@@ -10,6 +10,7 @@ import (
 	"mallow/assistant/compare"
 	"mallow/assistant/reply"
 	"mallow/assistant/settled"
+	"mallow/assistant/short"
 	"mallow/assistant/toolbox"
 	"mallow/knowledge"
 	"mallow/knowledge/head"
@@ -60,10 +61,16 @@ func (a Asked) Offered(line string) []compare.Entry {
 // Wondered are the heads of the last what-if, as it is and as supposed; false where none
 // was, or another head than it was asked of is on offer by now.
 func (a Asked) Wondered(offered bool) (first, second head.Stack, ok bool) {
-	if a.Pair == [2]string{} {
-		return first, second, false
+	if first, second, ok = a.pair(); !ok || !offered {
+		return first, second, ok
 	}
-	if now, err := a.Kit.Offers.Best(a.State); offered && (err != nil || now.Stack.String() != a.Pair[0]) {
+	now, err := a.Kit.Offers.Best(a.State)
+	return first, second, err == nil && now.Stack.String() == a.Pair[0]
+}
+
+// pair reads the heads of the last what-if, whatever is on offer.
+func (a Asked) pair() (first, second head.Stack, ok bool) {
+	if a.Pair == [2]string{} {
 		return first, second, false
 	}
 	first, err := head.Parse(a.Kit.Catalogue, a.Pair[0])
@@ -72,6 +79,21 @@ func (a Asked) Wondered(offered bool) (first, second head.Stack, ok bool) {
 	}
 	second, err = head.Parse(a.Kit.Catalogue, a.Pair[1])
 	return first, second, err == nil
+}
+
+// Sided tells which of the heads of the last what-if a line names, 1 or 2, and 0 where it
+// names none. Which head is on offer is looked for only where it names one.
+func (a Asked) Sided(line string, offered bool, name func(head.Stack) string) (side int, first, second head.Stack) {
+	first, second, ok := a.pair()
+	if !ok {
+		return 0, first, second
+	}
+	if side = short.Side(line, name(first), name(second)); side > 0 {
+		if _, _, ok := a.Wondered(offered); !ok {
+			side = 0
+		}
+	}
+	return side, first, second
 }
 
 // Sound makes a sketch of the heads that a line speaks of.
