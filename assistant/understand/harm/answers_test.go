@@ -16,6 +16,9 @@ func TestFewWords(t *testing.T) {
 		want       []string // what is read of the asked fact; none where it stays open
 	}{
 		{harm.LatexOK, "the wife is", []string{"!latex"}},
+		{harm.Minor, "no allergies", nil}, // which is no answer of an age
+		{harm.Minor, "nobody has any allergies that we know of", nil},
+		{harm.Minor, "no, no allergies", []string{"!minor"}},
 		{harm.LatexOK, "me sadly", []string{"!latex"}},
 		{harm.LatexOK, "two of them", []string{"!latex"}},
 		{harm.LatexOK, "all but Jonas", []string{"!latex"}},
