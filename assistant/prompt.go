@@ -109,11 +109,12 @@ func (s prompt) affirm() *Ask {
 func (s display) show(in reading.Reading) Reply {
 	var r Reply
 	for _, t := range in.About {
+		if begins(t) {
+			return building(s).build(r)
+		}
 		switch t.Kind {
 		case "sheet":
 			return s.whole(r)
-		case "shopping", "cuts":
-			return building(s).build(r)
 		case "answers":
 			s.teller().Recall(&r.Said)
 			return s.ask(r)

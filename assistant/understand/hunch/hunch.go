@@ -46,7 +46,8 @@ type Net struct {
 	marks              [][]float32 // of each width: for each place and stand a number for each filter
 	weigh, weighBias   []float32
 	settle, settleBias []float32
-	says               []says // of each label
+	says               []says  // of each label
+	guesses            []Guess // what they can come to, none likely
 }
 
 // shape is what the weights say of themselves first.
@@ -197,26 +198,11 @@ type view struct {
 	odds  []float32   // of each label, as logarithms
 }
 
-// Of returns how likely the line speaks of a label: the path of a fact, a fact and
-// its value, a move with its sign, a part and how it is held. It is not ok for a
-// label that the network was not taught.
-func (o Opinion) Of(label string) (likely float64, ok bool) {
-	if o.net == nil {
-		return 0, false
-	}
-	i, ok := o.net.label[label]
-	if !ok {
-		return 0, false
-	}
-	return float64(o.likely[i]), true
-}
-
 // after is what a line answers to where nothing was asked and something was said before.
 const after = "after"
 
-// Think returns an opinion of a line of words that answers to the asked fact: of the
-// whole line and of each of its sentences, whichever finds more; in a list of many
-// things, of each of these. There is none of what is too short or too long, and none
+// Think returns an opinion of a line of words that answers to the asked fact; it follows
+// where something was said before. There is none of what is too short or too long, and none
 // where n is nil.
 func (n *Net) Think(words []Word, asked string, follows bool) Opinion {
 	if n == nil || len(words) < Shortest || len(words) > Longest {

@@ -1,6 +1,9 @@
 package hunch
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // says is what a label says of a line.
 type says struct {
@@ -9,6 +12,7 @@ type says struct {
 	value any    // string, bool or float64; nil where it names none
 	bound string // most or least where the value is a limit
 	by    float64
+	of    int // which of the guesses it counts for
 }
 
 // What a label can say of a fact beside an answer to it.
@@ -56,6 +60,23 @@ func (n *Net) read(value func(path, word string) (any, error)) {
 		}
 		n.says[i] = s
 	}
+	of := map[string]int{} // answers to a fact and moves of it are one, what keeps it or takes it back others
+	for i := range n.says {
+		s := &n.says[i]
+		key := s.path
+		switch s.kind {
+		case "":
+			continue
+		case Keep, Withdraw:
+			key = s.kind + key
+		}
+		k, ok := of[key]
+		if !ok {
+			k = len(n.guesses)
+			of[key], n.guesses = k, append(n.guesses, Guess{Of: s.kind, Path: s.path})
+		}
+		s.of = k
+	}
 }
 
 // Guess is what a line likely says of a fact.
@@ -75,23 +96,13 @@ func (o Opinion) Guesses() []Guess {
 	if o.net == nil {
 		return nil
 	}
-	var out []Guess
-	var next []float64 // the next likeliest of each
-	of := map[string]int{}
+	out := slices.Clone(o.net.guesses)
+	next := make([]float64, len(out)) // the next likeliest of each
 	for i, s := range o.net.says {
 		if s.kind == "" {
 			continue
 		}
-		key := s.path
-		if s.kind == Keep || s.kind == Withdraw {
-			key = s.kind + key
-		}
-		k, ok := of[key]
-		if !ok {
-			k = len(out)
-			of[key], out, next = k, append(out, Guess{Of: s.kind, Path: s.path}), append(next, 0)
-		}
-		g, p := &out[k], float64(o.free[i])
+		g, p := &out[s.of], float64(o.free[i])
 		if s.path == o.whole.asked {
 			p = float64(o.likely[i])
 		}
@@ -99,10 +110,10 @@ func (o Opinion) Guesses() []Guess {
 		case s.kind == Take && s.value == nil:
 			g.Speaks = p
 		case p > g.Likely:
-			next[k] = g.Likely
+			next[s.of] = g.Likely
 			*g = Guess{s.kind, s.path, s.value, s.bound, s.by, p, g.Speaks}
 		default:
-			next[k] = max(next[k], p)
+			next[s.of] = max(next[s.of], p)
 		}
 	}
 	for k := range out {
