@@ -13,6 +13,7 @@ import (
 	"mallow/knowledge/measure"
 	"mallow/rules/facts"
 	"mallow/rules/facts/factstest"
+	"mallow/rules/propose"
 )
 
 // wrongHead is what a wrong head of the panel says that can be held against a
@@ -30,13 +31,13 @@ type wrongHead struct {
 var (
 	wrongCores = []struct{ word, core string }{
 		{"hard rubber", "rubber"}, {"rubber", "rubber"}, {"phenolic", "phenolic"}, {"acrylic", "acrylic"}, {"acetal", "acetal"},
-		{"nylon", "nylon"}, {"brass", "metal"}, {"steel", "metal"}, {"aluminium", "metal"}, {"metal", "metal"}, {"wood", "wood"},
+		{"nylon", "nylon"}, {"brass", "metal"}, {"steel", "metal"}, {"aluminium", "aluminium"}, {"metal", "metal"}, {"wood", "wood"},
 	}
 	wrongCounts = map[string]float64{"no": 0, "one": 1, "a": 1, "two": 2, "three": 3, "four": 4, "five": 5}
 	wrongInch   = regexp.MustCompile(`(?:^|[ (])((?:\d )?\d/\d|\d) (?:in\b|acetal|nylon|ball|core)`)
 	wrongBallMM = regexp.MustCompile(`\b(\d+) mm (?:[a-z]+ )?(?:ball|sphere|bead)\b`)
 	wrongWord   = regexp.MustCompile(`, ((?:very |medium )?(?:hard|soft)|medium)(?:,|$)`)
-	wrongSlices = regexp.MustCompile(`\b(no|one|a|two|three|four|five|\d)[ -](?:thick |different )?slices?\b`)
+	wrongSlices = regexp.MustCompile(`\b(no|one|a|two|three|four|five|\d)[ -](?:thick |thin |different )?slices?\b`)
 	wrongFigure = map[string]*regexp.Regexp{
 		"turns": regexp.MustCompile(`(\d+)(?: tight)? turns`), "g": regexp.MustCompile(`\b(\d+) g\b`), "mm": regexp.MustCompile(`\b(\d+) mm\b`),
 	}
@@ -44,7 +45,7 @@ var (
 
 // readWrong takes from a wrong head what comes before its reason.
 func readWrong(text string) wrongHead {
-	text, why, _ := strings.Cut(strings.ToLower(text), ":")
+	text, why, _ := strings.Cut(strings.Replace(strings.ToLower(text), ", because", ":", 1), ":")
 	if regexp.MustCompile(`^ (?:about )?\d+ g$`).MatchString(why) { // 1 in brass: 70 g
 		text += why
 	}
@@ -114,7 +115,7 @@ func (r *region) out(w *wrongHead) bool {
 	}
 	plastic := []string{"nylon", "acetal"}
 	fits := func(core string) bool {
-		return core == w.core || core == "plastic" && slices.Contains(plastic, w.core)
+		return core == w.core || core == "plastic" && slices.Contains(plastic, w.core) || core == "metal" && w.core == "aluminium"
 	}
 	switch {
 	case w.core != "" && !slices.ContainsFunc(r.Cores, fits),
@@ -149,6 +150,8 @@ func TestPanelWrong(t *testing.T) {
 				held++
 			case (w.bare || w.cord != "" || c.Accept.Yarn == "none") && w.core != "" && c.Accept.ballOut(k, &w, q.Facts.Instrument.Kind):
 				held++
+			case c.Accept.madeOut(k, text, q):
+				held++
 			case c.Task != "head" && c.Task != "advise":
 				silent++ // of a set or a change, a single head says little
 			default:
@@ -161,6 +164,17 @@ func TestPanelWrong(t *testing.T) {
 	if 4*silent > held {
 		t.Errorf("%d of the wrong heads say nothing that can be computed, %d do: the reading of them has come apart", silent, held)
 	}
+}
+
+// madeOut reports whether the head that the words describe whole, computed, is out of the region.
+func (r *region) madeOut(k *Kit, text string, q propose.Request) bool {
+	text, _, _ = strings.Cut(text, ", because")
+	s, err := k.Stack(text)
+	if err != nil {
+		return false
+	}
+	x, err := k.Finder.Consider(s, q)
+	return err == nil && len(r.off(k, x, q)) > 0
 }
 
 // ballOut reports whether every ball of the core named, bare or under the cord
