@@ -88,10 +88,13 @@ func Of(cat *knowledge.Catalogue, named []reading.Part, drill bool) (Hand, error
 			return Hand{}, fault.Errorf("%q: an amount can't be below zero", p.Text)
 		}
 		if len(p.IDs) == 0 {
-			if p.Material+p.Weight != "" || p.Diameter+p.Bore+p.Wall+p.Length != 0 || p.Durometer != 0 {
+			if p.IDs = standIn(cat, p); len(p.IDs) > 0 {
+				h.Notes = append(h.Notes, fmt.Sprintf("“%s” is a size that nobody sells here. It is computed as %s, the nearest that I know: weigh and measure one of yours, and count on the difference.", p.Text, reply.In(cat).Part(p.IDs[0])))
+			} else if p.Material+p.Weight != "" || p.Diameter+p.Bore+p.Wall+p.Length != 0 || p.Durometer != 0 {
 				return Hand{}, fault.Errorf("%s", Unknown(cat, p))
+			} else {
+				p.IDs = All(cat, p.Kind)
 			}
-			p.IDs = All(cat, p.Kind)
 		}
 		parts = append(parts, p)
 	}

@@ -27,6 +27,32 @@ func Unknown(cat *knowledge.Catalogue, p reading.Part) string {
 	}
 }
 
+// within is how far a ball may be from one that was described to stand in for it.
+// Common practice, no source: a sixteenth of an inch.
+const within = 1.6 * measure.Millimetre
+
+// standIn returns the balls that are computed in place of a ball on hand whose size
+// nobody sells: those nearest in size of its material and hardness, none where none is
+// near enough.
+func standIn(cat *knowledge.Catalogue, p reading.Part) (ids []string) {
+	if p.Kind != "core" || p.Diameter == 0 || p.Material == "" {
+		return nil
+	}
+	least := within
+	for _, c := range cat.Cores {
+		m, _ := cat.Material(c.Material)
+		off := measure.Length(math.Abs(float64(c.Diameter - p.Diameter)))
+		if p.Material != m.ID && p.Material != m.Family || p.Durometer > 0 && p.Durometer != c.DurometerA && p.Durometer != c.DurometerD || off > least+0.01*measure.Millimetre {
+			continue
+		}
+		if off < least-0.01*measure.Millimetre {
+			ids, least = nil, off
+		}
+		ids = append(ids, c.ID)
+	}
+	return ids
+}
+
 // sized is a part with how much larger it is than what was described.
 type sized struct {
 	id    string

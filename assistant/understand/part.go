@@ -355,7 +355,8 @@ func (s parter) takeMore(i int) int {
 	if last.Unit == "piece" && last.Amount == 2 && more.Amount == 1 && more.Sized() && !last.Sized() { // two balls, one 30 mm
 		last.Amount = 1
 	}
-	if clash(last.Diameter, more.Diameter) && clash(last.Amount, more.Amount) && s.heading.Kind == "" { // and two at 30 mm
+	joined := last.Kind == "core" && last.Amount+more.Amount == 0 && (s.Is(i-1, "and", "or", "&") || s.Item(i-1).Mark == "/") // and 30 mm
+	if clash(last.Diameter, more.Diameter) && (clash(last.Amount, more.Amount) || joined) && s.heading.Kind == "" {           // and two at 30 mm
 		more.Material, more.Holding, more.Text, more.Sure = last.Material, last.Holding, s.Said(i, end), last.Sure
 		s.addPart(more)
 		s.changed = true

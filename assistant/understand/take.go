@@ -33,8 +33,8 @@ func (w *walk) takeFact(i int) int {
 		if x.Fact == nil || x.Slot == "asked" || strings.HasPrefix(x.Slot, "want.") && x.Slot != w.Ctx.Asked && it.Has(w.Ctx.Asked) != nil { // how tight? tight as a drum
 			continue
 		}
-		if x.Slot == facts.BenchUnits && it.To == it.From+1 && (it.Slips > 0 || i > 0 && w.Item(i-1).Mark == "" || !w.ClauseEnds(i+1)) {
-			continue // the one word is an answer alone; metric is what I hold
+		if x.Slot == facts.BenchUnits && it.To == it.From+1 && !w.OfPart(i+1) && (it.Slips > 0 || i > 0 && w.Item(i-1).Mark == "" || !w.ClauseEnds(i+1)) {
+			continue // the one word is an answer alone, or says what balls there are; metric is what I hold
 		}
 		if harm.Settles(x.Slot) {
 			avoided := slices.ContainsFunc(w.Out.Harm, func(f harm.Fact) bool { return f.Path == x.Slot && !f.Value })

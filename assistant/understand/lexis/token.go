@@ -209,7 +209,7 @@ func lexNumber(text string, i int) Token {
 		}
 		top, _ := strconv.ParseFloat(text[i:j], 64)
 		bottom, _ := strconv.ParseFloat(text[k:end], 64)
-		if bottom > 0 {
+		if bottom > 0 && !twoSizes(top, bottom) {
 			return Token{Kind: Fraction, Text: text[i:end], Value: top / bottom, From: i, To: end}
 		}
 	}
@@ -227,6 +227,12 @@ func lexNumber(text string, i int) Token {
 		return Token{Kind: Mark, Text: text[i:j], From: i, To: j}
 	}
 	return Token{Kind: Number, Text: digits, Value: v, Whole: whole, From: i, To: j}
+}
+
+// twoSizes reports whether two numbers with a stroke between are no fraction of an inch
+// but two sizes: 25/28 mm.
+func twoSizes(top, bottom float64) bool {
+	return top >= 12 && bottom >= 12 && bottom != 16 && bottom != 32 && bottom != 64
 }
 
 // afterSlash returns where the bottom of a fraction starts whose top ends at

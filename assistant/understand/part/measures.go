@@ -196,7 +196,8 @@ func (s Describer) Series(i int) (members [][2]int, next int) {
 		bares = bares || bare
 		members = append(members, [2]int{j, k + 1})
 		j = k + 1
-		if s.Item(j).Mark == "," {
+		if s.Item(j).Mark == "," || s.Item(j).Mark == "/" {
+			joined = joined || s.Item(j).Mark == "/"
 			j++
 		}
 		if s.Is(j, "and", "or", "&") {
@@ -281,7 +282,8 @@ func NamesKind(s *cover.Chart, p reading.Part, from, to int) bool {
 func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end int, ok bool) {
 	end = s.Run(i)
 	graded := was.Kind == "yarn" && was.Material != "" && was.Weight == "" && (s.Item(i-1).Mark == "(" || s.Is(i-1, "is")) // wool (aran)
-	if was.Material+was.Made != "" && !graded || end == i || end > to || !s.ClauseEnds(end) {
+	again := was.Kind == "core" && !was.Sized() && s.Item(i-1).Mark == "(" && s.made(i, end) == was.Material // bouncy balls (rubber, 27 mm)
+	if was.Material+was.Made != "" && !graded && !again || end == i || end > to || !s.ClauseEnds(end) {
 		return p, i, false
 	}
 	made := false
@@ -308,6 +310,16 @@ func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end i
 	Complete(&p)
 	p.IDs = s.Stock.Match(p)
 	return p, end, true
+}
+
+// made is the material that the items from..to name, "" for none.
+func (s Describer) made(from, to int) string {
+	for i := from; i < to; i++ {
+		if x := s.Item(i).Has("material"); x != nil {
+			return x.Material().ID
+		}
+	}
+	return ""
 }
 
 // Both counts the part that the items from..to describe where both of a pair are spoken
