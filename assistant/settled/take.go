@@ -202,6 +202,9 @@ func part(st *State, p reading.Part) string {
 	if p.Holding == reading.Have {
 		return st.have(p)
 	}
+	if p.Kind == reading.Tool {
+		return st.tool(p)
+	}
 	if p.AnyGlue() && p.Holding == reading.Avoid { // then shape has to hold the shaft
 		st.Without = append(st.Without, glued(st)...)
 		st.Note("without "+p.Text, "without "+p.Text)
@@ -238,6 +241,22 @@ func part(st *State, p reading.Part) string {
 		st.Note("with "+p.Kind, "with "+p.Text)
 	}
 	st.Stack = ""
+	return ""
+}
+
+// tool takes in a tool that somebody lacks, needs or won't use, and says what does in
+// its place.
+func (st *State) tool(p reading.Part) string {
+	if p.Holding == reading.Need {
+		st.Note("need "+p.Text, "to have: "+p.Text)
+	} else {
+		st.Note("without "+p.Text, "without "+p.Text)
+	}
+	for _, t := range st.Catalogue.Tools {
+		if t.ID == p.Made && !strings.HasPrefix(t.Or, "none") {
+			return reply.Capital("in place of a " + p.Made + ": " + t.Or + ".")
+		}
+	}
 	return ""
 }
 

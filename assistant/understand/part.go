@@ -22,12 +22,7 @@ func (s parter) takePart(i int) int {
 	if s.Asked(s.Item(i).Senses) && s.Ctx.Asked != AskParts {
 		return 0
 	}
-	if n := len(s.Out.Parts); s.after == afterPart && n > 0 && s.Out.Parts[n-1].Kind == "yarn" && s.Is(i, "synthetic", "manmade", "artificial") { // wool, not synthetic
-		s.addPart(reading.Part{Kind: "yarn", Material: "acrylic/polyester/nylon", Made: "synthetic", Holding: s.holding(), Text: s.Said(i, i+1), Sure: 1})
-		s.content = true
-		return 1
-	}
-	if list, end := s.parts.Listed(i, s.clause.To, cmp.Or(s.reach.Of[i], s.holding()), s.Out.Parts); end > i && s.clause.Act == reading.Tell {
+	if list, end := s.parts.Listed(i, s.clause.To, cmp.Or(s.reach.Of[i], s.holding()), s.Out.Parts, s.after == afterPart); end > i && s.clause.Act == reading.Tell {
 		for _, p := range list {
 			s.addPart(p)
 		}
@@ -124,6 +119,9 @@ func (s parter) takePart(i int) int {
 		fixed, p.Unit = reading.Lack, ""
 	}
 	switch {
+	case part.Idle(s.Chart, p, i, fixed) && !s.listing(): // cut it with a knife
+		s.content = false
+		return 0
 	case fixed == "" && part.OnlyRubber(s.Chart, p, i, end) && strings.HasSuffix(s.Ctx.Asked, "_ok"): // no, rubber is fine
 		s.changed = true
 	case bare && s.same: // keep the shaft I've got
@@ -168,7 +166,7 @@ func (s parter) takeCounted(i int) int {
 	}
 	p := &s.Out.Parts[n]
 	count, end := s.parts.Counted(i, s.clause.From, s.clause.To)
-	if end == i || s.after != afterPart && s.Size() != s.before || p.Holding != reading.Named && p.Holding != reading.Have || p.Kind == "tube" || p.Kind == "glue" ||
+	if end == i || s.after != afterPart && s.Size() != s.before || p.Holding != reading.Named && p.Holding != reading.Have || p.Kind == "tube" || p.Kind == "glue" || p.Kind == reading.Tool ||
 		s.Item(i).Qty != nil && s.Item(i).Qty.Form == "pair" && p.Holding == reading.Named && !p.Sized() {
 		return 0
 	}
@@ -315,6 +313,9 @@ func (s parter) takeMore(i int) int {
 		s.Out.Parts = append(s.Out.Parts[:n], last)
 		s.useHeading()
 		return 1
+	}
+	if last.Kind == reading.Tool {
+		return 0
 	}
 	if x := s.Item(i).Has("bored"); x != nil && last.Kind == "core" && last.Bored == "" { // rubber balls, undrilled
 		last.Bored, last.IDs = x.Value, nil

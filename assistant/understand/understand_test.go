@@ -128,6 +128,9 @@ func TestWords(t *testing.T) {
 	r := newReader(t).First()
 	for _, w := range cat.Words {
 		for _, say := range samples(w.Say) {
+			if strings.HasPrefix(w.Value, "any "+reading.Tool) { // by itself it says nothing
+				say = "i have " + say
+			}
 			in := r.Read(say, understand.Context{})
 			ok := true
 			switch {

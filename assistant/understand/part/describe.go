@@ -123,7 +123,7 @@ func (s Describer) Run(i int) int {
 		it := s.Item(j)
 		switch {
 		case s.partItem(j):
-			if it.Has("kind") != nil || s.glue(j) {
+			if it.Has("kind") != nil || s.glue(j) || Tool(s.Chart, j) {
 				if head > 0 && !s.sameThing(head-1, j) {
 					return head
 				}
@@ -170,6 +170,12 @@ func (s Describer) glue(j int) bool {
 	return x != nil && x.Material().Kind == "glue"
 }
 
+// Tool reports whether item j names a tool.
+func Tool(c *cover.Chart, j int) bool {
+	x := c.Item(j).Has("material")
+	return x != nil && x.Material().Kind == reading.Tool
+}
+
 // named reports whether the role at item i names the figure after it: wall 3.2 mm.
 func (s Describer) named(i int) bool {
 	x := s.Item(i).Has("role")
@@ -195,6 +201,9 @@ func about(it *cover.Item) bool {
 func (s Describer) sameThing(i, j int) bool {
 	if s.glue(j) && s.At(s.Item(i).To).Is("of") { // a tube of epoxy
 		return true
+	}
+	if Tool(s.Chart, i) || Tool(s.Chart, j) {
+		return false
 	}
 	if s.glue(i) || s.glue(j) {
 		return !(s.glue(i) && s.glue(j)) && (s.Item(i).Any("kind") && s.Item(i).Has("kind").Value == "glue" || s.Item(j).Any("kind") && s.Item(j).Has("kind").Value == "glue")
@@ -338,8 +347,8 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 		if x := it.Has("material"); x != nil {
 			m := x.Material()
 			p.Material, p.Made, likely, bare = m.ID, m.Made, m.Kind, false
-			if m.Kind == "glue" { // a tube of epoxy
-				p.Kind = "glue"
+			if m.Kind == "glue" || m.Kind == reading.Tool { // a tube of epoxy
+				p.Kind = m.Kind
 			}
 			continue
 		}

@@ -12,8 +12,11 @@ import (
 // Listed returns what words at item i of a clause up to to say of parts without
 // describing one: that there is to be no yarn; balls in a list of sizes. It returns i
 // where there are none. Hold is how somebody stands to parts there, before is what was
-// named so far.
-func (s Describer) Listed(i, to int, hold reading.Holding, before []reading.Part) (list []reading.Part, end int) {
+// named so far, the last of it just before if straight.
+func (s Describer) Listed(i, to int, hold reading.Holding, before []reading.Part, straight bool) (list []reading.Part, end int) {
+	if n := len(before); straight && n > 0 && before[n-1].Kind == "yarn" && s.Is(i, "synthetic", "manmade", "artificial") { // wool, not synthetic
+		return []reading.Part{{Kind: "yarn", Material: "acrylic/polyester/nylon", Made: "synthetic", Holding: hold, Text: s.Said(i, i+1), Sure: 1}}, i + 1
+	}
 	if s.Item(i).Has("bare") != nil {
 		if bare(s.Chart, i, to) && (hold == reading.Named || hold == reading.Need) && !without(before, "yarn") {
 			list = []reading.Part{{Kind: "yarn", Holding: reading.Avoid, Text: "yarn", Sure: s.Item(i).Sure()}}

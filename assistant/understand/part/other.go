@@ -55,7 +55,15 @@ func Rest(list []reading.Part, how reading.Holding) []reading.Part {
 // Kept returns how the part of the items i..end is held, which is how by the words for having
 // and lacking: to be avoided where it is to be left out, or has to be in nothing. Leave
 // polyester out of it; not a scrap of plastic in it.
+//
+// No needle is that there is none, and no wish.
 func Kept(c *cover.Chart, p reading.Part, i, end int, how reading.Holding) reading.Holding {
+	if p.Kind == reading.Tool && how == "" && p.Holding == reading.Avoid {
+		return reading.Lack
+	}
+	if p.Kind == reading.Tool {
+		return how
+	}
 	out := c.Is(end, "out") && c.HasWord(i-3, i, "leave", "leaving", "keep", "cut", "count", "take", "rule")
 	nowhere := p.Material+p.Made != "" && how == reading.Lack && (c.Is(end, "in") && c.Says(end+1, "it", "them", "mine", "these", "any") || c.Says(end, "anywhere"))
 	if out || nowhere || c.Is(i-1, "to") && c.HasWord(0, i, "prefer", "preferred", "prefers") { // I prefer cotton to wool
@@ -67,4 +75,17 @@ func Kept(c *cover.Chart, p reading.Part, i, end int, how reading.Holding) readi
 // OnlyRubber reports whether the part of the items i..end is rubber and nothing more.
 func OnlyRubber(c *cover.Chart, p reading.Part, i, end int) bool {
 	return p.Material == "rubber" && !p.Sized() && p.Amount == 0 && end == i+1 && c.Item(i).Has("kind") == nil
+}
+
+// Idle reports whether the tool at item i is only spoken of: the one with the knife, the
+// rule for the lathe.
+func Idle(c *cover.Chart, p reading.Part, i int, how reading.Holding) bool {
+	if p.Kind != reading.Tool {
+		return false
+	}
+	j := i - 1
+	for c.Is(j, "a", "an", "the", "my", "their", "our", "his", "her", "every", "some") {
+		j--
+	}
+	return how == "" && p.Holding == reading.Named || c.Is(j, "with", "for", "near", "by", "at", "on", "touch", "touches", "handle", "handles", "point", "use", "uses", "using", "wind", "cut")
 }

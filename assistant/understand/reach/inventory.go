@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 )
@@ -42,7 +43,7 @@ func (r *reader) inventory(all []clause.Clause) bool {
 		}
 		if r.names(i) && !r.tool(i) && it.Slips == 0 {
 			kinds[r.kindOf(i)] = true
-			plural = plural || r.kindOf(i) == "glue" || strings.HasSuffix(r.Word(i), "s")
+			plural = plural || r.kindOf(i) == "glue" || part.Tool(r.Chart, i) || strings.HasSuffix(r.Word(i), "s")
 			if first < 0 {
 				first = i
 			}
@@ -87,7 +88,10 @@ func (r *reader) kindOf(i int) string {
 		return x.Value
 	}
 	if x := it.Has("material"); x != nil {
-		return x.Material().Kind
+		if m := x.Material(); m.Kind != reading.Tool {
+			return m.Kind
+		}
+		return x.Value // each tool is of a kind of its own
 	}
 	return "shaft"
 }

@@ -9,6 +9,7 @@ import (
 
 	"mallow/assistant/understand/clause"
 	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/part"
 	"mallow/assistant/understand/reading"
 )
 
@@ -368,7 +369,7 @@ func (r *reader) segment(k int) {
 	default:
 		r.give(k, hold, s.from, s.to)
 		r.carry, r.whole = hold, false
-		if hold == reading.Lack && r.Item(holdAt).To-r.Item(holdAt).From > 1 && r.Starts(holdAt, "everything", "all", "the") {
+		if hold == reading.Lack && r.Item(holdAt).To-r.Item(holdAt).From > 1 && r.Starts(holdAt, "everything", "all", "the") && !part.Tool(r.Chart, first) {
 			r.Rest = reading.Have
 			if s.colon { // everything but the yarn: cores, hose
 				r.carry, r.whole = reading.Have, true

@@ -225,7 +225,7 @@ const (
 // open is zero.
 type Part struct {
 	Holding    Holding
-	Kind       string // core, tube, yarn, shaft, glue
+	Kind       string // core, tube, yarn, shaft, glue, or Tool
 	Material   string // id or family of a material
 	Made       string // what it is of, in plain words, where the catalogue has no such material
 	Diameter   measure.Length
@@ -246,6 +246,9 @@ type Part struct {
 	Was    string // the Text of the part named before that this one corrects, or ""
 	Sure   float64
 }
+
+// Tool is the kind of what is no part of a head: a needle, a saw.
+const Tool = "tool"
 
 // AnyGlue reports whether it is glue of whatever kind, and not rubber cement.
 func (p Part) AnyGlue() bool {

@@ -236,7 +236,7 @@ func (r *Speaker) Part(p reading.Part) string {
 func kind(p reading.Part) string {
 	name := cmp.Or(map[string]string{"core": "ball", "tube": "tubing"}[p.Kind], p.Kind)
 	switch {
-	case p.Kind == "glue" && strings.HasSuffix(p.Made, name): // hot glue
+	case p.Kind == reading.Tool, p.Kind == "glue" && strings.HasSuffix(p.Made, name): // hot glue
 		return ""
 	case p.Unit == "piece" && p.Amount != 1 && (p.Kind == "core" || p.Kind == "shaft"):
 		return name + "s"
