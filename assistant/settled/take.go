@@ -203,7 +203,7 @@ func part(st *State, p reading.Part) string {
 		return st.have(p)
 	}
 	if p.Kind == reading.Tool {
-		return st.tool(p)
+		return tool(st, p)
 	}
 	if p.AnyGlue() && p.Holding == reading.Avoid { // then shape has to hold the shaft
 		st.Without = append(st.Without, glued(st)...)
@@ -246,7 +246,7 @@ func part(st *State, p reading.Part) string {
 
 // tool takes in a tool that somebody lacks, needs or won't use, and says what does in
 // its place.
-func (st *State) tool(p reading.Part) string {
+func tool(st *State, p reading.Part) string {
 	if p.Holding == reading.Need {
 		st.Note("need "+p.Text, "to have: "+p.Text)
 	} else {
@@ -254,7 +254,7 @@ func (st *State) tool(p reading.Part) string {
 	}
 	for _, t := range st.Catalogue.Tools {
 		if t.ID == p.Made && !strings.HasPrefix(t.Or, "none") {
-			return reply.Capital("in place of a " + p.Made + ": " + t.Or + ".")
+			return reply.Capital("no " + p.Made + " at hand: " + t.Or + ".")
 		}
 	}
 	return ""

@@ -83,9 +83,13 @@ func Idle(c *cover.Chart, p reading.Part, i int, how reading.Holding) bool {
 	if p.Kind != reading.Tool {
 		return false
 	}
-	j := i - 1
-	for c.Is(j, "a", "an", "the", "my", "their", "our", "his", "her", "every", "some") {
-		j--
+	k := c.Item(i).From - 1
+	for t := c.At(k); t.Is("a") || t.Is("an") || t.Is("the") || t.Is("my") || t.Is("their") || t.Is("our") || t.Is("his") || t.Is("her") || t.Is("every") || t.Is("some"); t = c.At(k) {
+		k--
 	}
-	return how == "" && p.Holding == reading.Named || c.Is(j, "with", "for", "near", "by", "at", "on", "touch", "touches", "handle", "handles", "point", "use", "uses", "using", "wind", "cut")
+	switch c.At(k).Text {
+	case "with", "for", "near", "by", "at", "on", "about", "of", "from", "to", "under", "in", "through", "into", "touch", "touches", "handle", "handles", "point", "use", "uses", "using", "wind", "cut":
+		return true
+	}
+	return how == "" && p.Holding == reading.Named
 }
