@@ -26,6 +26,7 @@ type phrases struct {
 	wound   *regexp.Regexp // 120 turns of acrylic
 	sliced  *regexp.Regexp // two slices of latex
 	more    *regexp.Regexp // said of the piece before: a rubber ball, 70A
+	across  *regexp.Regexp // a size that is of the whole head
 }
 
 func newPhrases() phrases {
@@ -36,11 +37,13 @@ func newPhrases() phrases {
 		wound:   regexp.MustCompile(`(?i)(\d{1,3})\s*turns?(?:\s+of)?`),
 		sliced:  regexp.MustCompile(`(?i)\b(one|a|single|two|double|three|four|[1-4])\s+(?:([a-z]+)\s+)?(?:slices?|layers?|sleeves?|pieces?)(?:\s+of)?`),
 		more:    regexp.MustCompile(`(?i)^(?:shore )?\d{2,3}\s*(?:[ad]|shore(?: [ad])?|durometer)$`),
+		across:  regexp.MustCompile(`(?i)^(?:and |is |it is |about |around |some |measures? |roughly )*[\d.]+ ?(?:mm|cm|millimet(?:re|er)s?)(?: (?:over ?all|in all|across|outside|wide|thick|round|finished|in diameter|diameter))?$`),
 	}
 }
 
 // pieces cuts the description of a head into its parts, inside out.
 func (p phrases) pieces(text string) (list []string) {
+	text = strings.ReplaceAll(text, "over all", "overall") // no piece over another
 	from := []string{text}
 	if !strings.Contains(text, "+") {
 		from = p.outward.Split(text, -1)
@@ -153,7 +156,8 @@ func (d *describer) read(piece string) error {
 	}
 	said, n := d.count(said)
 	in := d.reader.Read(ByName(d.cat, said), understand.Context{Asked: understand.AskParts})
-	if len(in.Parts) == 0 && turns == "" && (len(in.Takes) > 0 || Weighed(piece) > 0) {
+	whole := len(d.ids) > 0 && d.across.MatchString(piece)
+	if turns == "" && (whole || len(in.Parts) == 0 && (len(in.Takes) > 0 || Weighed(piece) > 0)) {
 		return nil // about 26 g, 35 mm over all
 	}
 	if vague := !slices.ContainsFunc(in.Parts, func(p reading.Part) bool { return len(p.IDs) > 0 || p.Material != "" || p.Sized() }); vague {

@@ -27,6 +27,9 @@ func TestStack(t *testing.T) {
 		{"1 1/8 in rubber ball, 70A, no slice, 100 turns of cotton cord", "rubber-75a-1-1/8", "", "cotton-medium"},
 		{"nylon ball 28.6 mm, two slices, 140 turns of worsted yarn, on birch, about 31 g, marimba", "nylon-1-1/8-drilled", "latex-3/4x1/8", ""},
 		{"nylon ball 25.4 mm, one latex slice, 120 turns of yarn, on a rattan shaft", "nylon-1-drilled", "latex-3/4x1/8", ""},
+		{"marimba head, 1 1/8 in nylon ball, one slice, 140 turns of wool, about 28 g, 42 mm, medium", "nylon-1-1/8-drilled", "latex-3/4x1/8", "wool-medium"},
+		{"1 in rubber ball, 60A, 120 turns of cotton cord, 29 mm over all", "rubber-60a-1", "", "cotton-medium"},
+		{"1 in nylon ball, 120 turns of wool, weighs 16 g and is 31 mm across", "nylon-1-drilled", "", "wool-medium"},
 	} {
 		st, err := hand.Stack(cat, r, tt.text)
 		if err != nil {

@@ -25,6 +25,11 @@ func aimings() []aiming {
 		{facts.WantOpening, "steadier", "more open when loud"},
 		{facts.WantBudgetCents, "cheaper", ""},
 		{"want.budget", "cheaper", ""},
+		{facts.HeadLayers, "with fewer slices", "with more slices"},
+		{facts.HeadRubberMM, "with thinner slices", "with thicker slices"},
+		{facts.HeadCoreMM, "with a smaller ball", "with a larger ball"},
+		{facts.HeadCoreA, "with a softer ball", "with a harder ball"},
+		{facts.HeadTurns, "quicker to wind", "fuller wound"},
 	}
 }
 
@@ -52,9 +57,14 @@ func Aims(moves []reading.Move, keeping change.Aim) (aim change.Aim, rest []read
 			rest = append(rest, m)
 			continue
 		}
-		if figured(m) {
+		switch {
+		case m.Unit == reading.InAll:
+			to = change.Move{Way: change.Wound, By: m.By}
+		case m.Unit == reading.Share:
+			to.Share = math.Abs(m.By)
+		case figured(m), m.Path == facts.HeadLayers:
 			to.By = math.Abs(m.By)
-		} else {
+		default:
 			to.Times = math.Abs(m.By) / plainBy(m)
 		}
 		aim.Moves = with(aim.Moves, to)

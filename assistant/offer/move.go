@@ -17,9 +17,6 @@ import (
 	"mallow/rules/propose"
 )
 
-// turnsBy is by how much of the turns a plain "more yarn" goes.
-const turnsBy = 0.25
-
 // plainShare is by how much of what a head weighs or measures a plain "lighter" or
 // "smaller" than it goes. Common practice, no source.
 const plainShare = 0.1
@@ -82,12 +79,7 @@ func (o *Offers) Move(st *settled.State, moves []reading.Move, keep []string) (s
 			st.Stack = ""
 			continue
 		}
-		best, ok := o.reshaped(st, is, m)
-		if !ok {
-			return fmt.Sprintf("No parts in the catalogue make this head one with %s that the rules allow.", m.Text), false
-		}
-		is = best
-		st.Stack = best.Stack.String()
+		return fmt.Sprintf("No parts in the catalogue make this head one with %s that the rules allow.", m.Text), false
 	}
 	for _, m := range moves {
 		if len(facts.Words(m.Path)) > 0 && !slices.Contains(rest, m) {
@@ -148,7 +140,10 @@ func (o *Offers) Wish(st *settled.State, moves []reading.Move, keep []string) (s
 
 // from returns where a wish moves a weight or a size to.
 func from(was float64, m reading.Move) float64 {
-	if figured(m) {
+	switch {
+	case m.Unit == reading.Share:
+		return max(1, was*(1+m.By))
+	case figured(m):
 		return max(1, was+m.By)
 	}
 	return was * (1 + math.Copysign(plainShare*math.Abs(m.By)/plainBy(m), m.By))
@@ -247,66 +242,6 @@ func (o *Offers) anew(st *settled.State, was propose.Candidate, aim change.Aim) 
 	}
 	*st = to
 	return true
-}
-
-// reshaped changes the stack itself: a layer more or less, a thicker or
-// thinner wall, a larger or smaller core, more or less yarn. Of the ways to
-// do it that the rules allow it returns the one with the best score.
-func (o *Offers) reshaped(now *settled.State, c propose.Candidate, m reading.Move) (propose.Candidate, bool) {
-	cat, st := o.cat, c.Stack
-	var ways []head.Stack
-	with := func(change func(*head.Stack)) {
-		way := st
-		way.Slices = slices.Clone(st.Slices)
-		if st.Wrap != nil {
-			w := *st.Wrap
-			way.Wrap = &w
-		}
-		for i := range way.Slices {
-			way.Slices[i].Cut = 0 // what lies below may change
-		}
-		change(&way)
-		ways = append(ways, way)
-	}
-	n := len(st.Slices)
-	switch m.Path {
-	case facts.HeadLayers:
-		if m.By < 0 && n > 0 {
-			with(func(x *head.Stack) { x.Slices = x.Slices[:n-1] })
-		}
-		for _, t := range cat.Tubing {
-			if rubber, ok := cat.Material(t.Material); ok && m.By > 0 && t.Supply == st.Core.Supply {
-				with(func(x *head.Stack) { x.Slices = append(x.Slices, head.Slice{Tube: t, Rubber: rubber}) })
-			}
-		}
-	case facts.HeadRubberMM:
-		if n == 0 {
-			break
-		}
-		outer := st.Slices[n-1].Tube
-		for _, alike := range []bool{true, false} { // another rubber only when there is no such wall in this one
-			for _, t := range cat.Tubing {
-				d := t.Wall - outer.Wall
-				if rubber, ok := cat.Material(t.Material); ok && t.Bore == outer.Bore && t.Supply == outer.Supply && d != 0 && (d > 0) == (m.By > 0) && (t.Material == outer.Material) == alike {
-					with(func(x *head.Stack) { x.Slices[n-1] = head.Slice{Tube: t, Rubber: rubber} })
-				}
-			}
-			if c, ok := o.bestOf(now, ways); ok {
-				return c, true
-			}
-		}
-	case facts.HeadCoreMM:
-		for _, core := range cat.Cores {
-			if d := core.Diameter - st.Core.Diameter; core.Material == st.Core.Material && core.Supply == st.Core.Supply && core.DurometerA == st.Core.DurometerA && d != 0 && (d > 0) == (m.By > 0) {
-				with(func(x *head.Stack) { x.Core = core })
-			}
-		}
-	case facts.HeadTurns:
-		if st.Wrap != nil {
-			with(func(x *head.Stack) { x.Wrap.Turns = int(math.Round(float64(st.Wrap.Turns) * (1 + turnsBy*m.By))) })
-		}
-	}
-	return o.bestOf(now, ways)
 }
 
 // bestOf returns the allowed stack with the best score, and whether any is

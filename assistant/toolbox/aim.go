@@ -20,12 +20,8 @@ import (
 // that no change can aim at.
 func (w Wish) aims() (change.Aim, error) {
 	aim, rest := offer.Aims(w.Moves, change.Aim{Keep: w.Keep, Only: w.Only, Limits: w.Limits})
-	for _, m := range rest {
-		if m.Path != facts.HeadTurns {
-			return aim, fault.Errorf("%q is not a change this can aim at; %s are", m.Text, strings.Join(change.Ways()[:len(change.Ways())-1], ", "))
-		}
-		way := map[bool]string{true: "quicker to wind", false: "fuller wound"}[m.By < 0]
-		aim.Moves = append(aim.Moves, change.Move{Way: way, Times: math.Abs(m.By)})
+	if len(rest) > 0 {
+		return aim, fault.Errorf("%q is not a change this can aim at; %s are", rest[0].Text, strings.Join(change.Ways()[:len(change.Ways())-1], ", "))
 	}
 	return aim, nil
 }

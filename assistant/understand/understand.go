@@ -13,6 +13,7 @@ package understand
 
 import (
 	"mallow/assistant/understand/bars"
+	"mallow/assistant/understand/compose"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/hunch"
@@ -53,6 +54,7 @@ func (r *Reader) Read(text string, ctx Context) reading.Reading {
 		return reading.Reading{Missed: []string{refused}}
 	}
 	c := cover.New(r.words, clean, ctx.Asked)
+	compose.Mark(c)
 	shift.Mark(c)
 	limit.Mark(c)
 	l := r.line(c, ctx)

@@ -20,6 +20,9 @@ type Aim struct {
 	// are to stay as they are: limits, not wishes.
 	Keep []string
 	Only []string // kinds of part that may change; empty is any
+	// Named are kinds of part that others were named for: an order, from which
+	// follows what it comes to.
+	Named []string
 	// Limits are what the head may come to at most, or at least.
 	Limits []Limit
 }
@@ -200,7 +203,7 @@ func (a Aim) sketched() bool { return !a.on(facts.WantColour) }
 func (g *goal) falls(is *propose.Candidate) bool {
 	for i := range g.ways {
 		switch w := &g.ways[i]; w.fact {
-		case facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.HeadTurns:
+		case facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.HeadTurns, facts.HeadLayers, facts.HeadRubberMM, facts.HeadCoreMM, facts.HeadCoreA:
 			if !g.reaches(w, is) {
 				return true
 			}
@@ -266,6 +269,12 @@ func (g *goal) short(is *propose.Candidate) (list []Move) {
 func (g *goal) reaches(w *going, is *propose.Candidate) bool {
 	move := w.moved(&g.was.Facts.Head, &is.Facts.Head)
 	switch sound := w.fact == facts.WantSoftness; {
+	case w.fact == facts.HeadLayers:
+		return math.Round(move) == math.Round(w.by)
+	case w.fact == facts.HeadRubberMM && is.Facts.Head.Layers != g.was.Facts.Head.Layers:
+		return false // a slice less is no thinner one
+	case w.fact == facts.HeadTurns && (w.By > 0 || w.Way == Wound):
+		return math.Abs(move-w.by) <= fewOff
 	case w.Way == NoLatex:
 		return !is.Facts.Head.Latex
 	case w.Way == Without:
@@ -303,8 +312,8 @@ func (a Aim) without() bool {
 }
 
 // keepsSoftness reports whether the softness is to stay.
-func (g *goal) keepsSoftness() bool {
-	return slices.Contains(g.Keep, facts.WantSoftness) || slices.Contains(g.Keep, facts.HeadSoftness)
+func (a Aim) keepsSoftness() bool {
+	return slices.Contains(a.Keep, facts.WantSoftness) || slices.Contains(a.Keep, facts.HeadSoftness)
 }
 
 // bare reports whether the head that there is has no yarn.
@@ -313,6 +322,8 @@ func (g *goal) bare() bool { return g.was.Facts.Head.Turns == 0 }
 // strays is how many notches off a head may be whose softness nobody asked to move.
 func (g *goal) strays() float64 {
 	switch {
+	case g.ordered() && !g.keepsSoftness():
+		return math.Inf(1)
 	case g.without() && g.keepsSoftness(): // what may not be in a head goes before how soft it is
 		return unasked
 	case g.without():
@@ -407,8 +418,8 @@ func (g *goal) breaks(is *propose.Candidate) (list []string) {
 		}
 	}
 	for _, kind := range kinds() {
-		kept := slices.Contains(g.Keep, kind) || len(g.Only) > 0 && !slices.Contains(g.Only, kind)
-		if kept && !same(kind, g.was.Stack, is.Stack) {
+		kept := slices.Contains(g.Keep, kind) || len(g.Only) > 0 && !slices.Contains(g.Only, kind) || kind != "shaft" && g.orders()
+		if kept && !g.may(kind) && !g.goes(kind) && !same(kind, g.was.Stack, is.Stack) {
 			list = append(list, "the same "+map[string]string{"core": "ball", "tube": "slices", "yarn": "yarn", "shaft": "shaft"}[kind])
 		}
 	}
@@ -494,17 +505,28 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	if g.bare() {
 		off *= bareStray
 	}
-	if g.sound() == nil && off > unasked && !g.follows(h.Softness) {
+	if g.sound() == nil && off > unasked && !g.follows(h.Softness) && !g.orders() {
 		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
 	sum += gramCents * over(facts.WantMassG, h.MassG-was.MassG)
 	sum += mmCents * over(facts.WantDiameterMM, h.DiameterMM-was.DiameterMM)
+	if g.followed() {
+		sum *= follows
+	}
+	if g.on(facts.HeadCoreMM) {
+		sum += ballMMCents * over(facts.HeadCoreMM, h.CoreMM-was.CoreMM)
+	}
 	if !g.on(facts.HeadTurns) && was.Turns > 0 {
 		sum += turnCents*math.Abs(h.Turns-was.Turns) + moreCents*max(0, h.Turns-was.Turns)
 		sum += fewCents * max(0, min(fewTurns, was.Turns)-h.Turns)
 	}
+	if g.orders() {
+		sum += orderedCents * over(facts.HeadTurns, h.Turns-was.Turns)
+	}
 	if !same("core", g.was.Stack, is.Stack) {
-		sum += g.coreCents()
+		if sum += g.coreCents(); g.on(facts.HeadCoreMM) && (was.Material != h.Material || was.CoreA != h.CoreA) || g.on(facts.HeadCoreA) && was.CoreMM != h.CoreMM {
+			sum += coreCents // a smaller ball is one of its kind
+		}
 		if g.bare() && was.Material != h.Material && g.on(facts.WantMassG, facts.WantDiameterMM) && g.sound() == nil {
 			sum += materialCents
 		}
@@ -522,13 +544,6 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 		sum += rubberCents
 	}
 	return sum
-}
-
-// otherSize reports whether a stack has slices of a bore or a wall that another has none of.
-func otherSize(was, is head.Stack) bool {
-	return slices.ContainsFunc(is.Slices, func(s head.Slice) bool {
-		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return w.Tube.Bore == s.Tube.Bore && w.Tube.Wall == s.Tube.Wall })
-	})
 }
 
 // follows reports whether a softness has moved, by no more than a change of character
@@ -549,18 +564,10 @@ func (g *goal) follows(softness float64) bool {
 // coreCents is what another ball costs by itself. It is where the weight of a head lies,
 // and much of its size, so that who wants another of these expects another ball.
 func (g *goal) coreCents() float64 {
-	if g.on(facts.WantMassG, facts.WantDiameterMM) {
+	if g.on(facts.WantMassG, facts.WantDiameterMM) || g.may("core") {
 		return ballCents
 	}
 	return coreCents
-}
-
-// otherRubber reports whether a stack has slices of a rubber that another has none of,
-// which has some.
-func otherRubber(was, is head.Stack) bool {
-	return len(was.Slices) > 0 && slices.ContainsFunc(is.Slices, func(s head.Slice) bool {
-		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return w.Rubber.ID == s.Rubber.ID })
-	})
 }
 
 func (a Aim) String() string {

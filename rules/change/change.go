@@ -98,11 +98,14 @@ func Find(ctx context.Context, f *propose.Finder, from head.Stack, aim Aim, q pr
 
 // had reports whether nothing is asked of the head but to do without what is not in it.
 func (g *goal) had() bool {
-	return g.without() && g.reached(&g.was) && g.was.Refused() == nil
+	if g.without() {
+		return g.reached(&g.was) && g.was.Refused() == nil
+	}
+	return g.orders() && g.reached(&g.was) // it is so already: no slices, so many turns
 }
 
 // ErrNone is the error of a head that is to be made without what is not in it.
-var ErrNone = fault.Errorf("there is nothing to change: none of what is to be left out is in the head")
+var ErrNone = fault.Errorf("there is nothing to change: none of what is to be left out is in the head, or it is so already")
 
 // start lists all the ways to change a head.
 func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*changing, error) {
@@ -281,6 +284,11 @@ func (x *changing) wound(u *under, turnsApart int) {
 		return
 	}
 	was := x.turns(w)
+	for _, m := range x.goal.ways { // as many as were said
+		if m.fact == facts.HeadTurns && m.by > 0 {
+			x.add(option{on: u, turns: was + int(math.Round(m.sign*m.by))})
+		}
+	}
 	for n := propose.LeastTurns; n <= propose.MostTurns; n += turnsApart {
 		if n-was >= turnsApart/2 || was-n >= turnsApart/2 {
 			x.add(option{on: u, turns: n})
@@ -311,6 +319,9 @@ const (
 	fibreCents, ballCents           = 1250, 500
 	materialCents                   = 500 // of a bare ball, where its size or its weight alone is to move
 	rubberCents, sizeCents          = 1000, 600
+	follows                         = 0.1 // of what strays by itself after an order about the parts
+	orderedCents                    = 15  // of a turn, where another part alone was spoken of, or how many turns
+	ballMMCents                     = 200 // of a ball that is to be another size
 	bareStray                       = 0.3 // of a notch's, of bare balls, whose words are notches wide
 	pointCents                      = 150
 )

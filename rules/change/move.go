@@ -3,6 +3,7 @@ package change
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"mallow/rules/facts"
@@ -15,7 +16,11 @@ type Move struct {
 	// Times is how many times a little, where By is zero: a touch is half of it,
 	// much is twice. Zero is once.
 	Times float64
+	Share float64 // of what the head has, where By is zero: a tenth lighter
 }
+
+// Wound is the way of a move to so many turns, whatever there are.
+const Wound = "wound to a count"
 
 // NoLatex and Without are the ways that are no measure: all latex is to go, and all that
 // the request leaves out.
@@ -34,7 +39,11 @@ const (
 	plainG, halfOf        = 1.0, 0.5 // at least so many grams, which a hand feels, where the head has twice that
 	plainDB               = 1.0 / 7
 	plainOctaves          = 0.1
-	plainTurns            = 0.25 // of the turns
+	plainTurns            = 0.25      // of the turns
+	plainWallMM, thinner  = 1.0, 0.45 // of tubing, or nearly half of what there is
+	plainBallMM           = 1.5       // half an eighth
+	plainShore            = 5.0
+	leastWound            = 40.0 // turns of a bare head that is to be wound
 )
 
 // way is one of the ways of a Move.
@@ -63,7 +72,7 @@ func ways() []way {
 	turns := func(h *facts.Head) float64 { return h.Turns }
 	wound := func(was *facts.Facts) float64 { return was.Head.Turns * plainTurns }
 	cents := func(was *facts.Facts) float64 { return was.Head.CostCents * tenth }
-	return []way{
+	list := []way{
 		{"softer", "notches", facts.WantSoftness, softness, 1, notches},
 		{"harder", "notches", facts.WantSoftness, softness, -1, notches},
 		{"lighter", "g", facts.WantMassG, mass, -1, grams},
@@ -82,6 +91,7 @@ func ways() []way {
 		{name: NoLatex},
 		{name: Without},
 	}
+	return append(list, parts()...)
 }
 
 // kind returns the way of a move, one that is no measure where there is none.
@@ -113,8 +123,23 @@ type going struct {
 
 func (m Move) from(was *facts.Facts) going {
 	g := going{m, m.kind(), m.By}
-	if g.by == 0 && g.little != nil {
+	switch {
+	case m.Way == Wound:
+		if g.by -= was.Head.Turns; g.by < 0 {
+			g.by, g.sign = -g.by, -1
+		}
+	case g.by == 0 && m.Share > 0 && g.of != nil:
+		g.by = m.Share * math.Abs(g.of(&was.Head))
+	}
+	if g.fact == facts.HeadLayers && g.sign < 0 {
+		g.by = min(cmp.Or(g.by, 1), was.Head.Layers)
+		return g
+	}
+	if g.by == 0 && m.Way != Wound && g.little != nil {
 		g.by = g.little(was) * cmp.Or(m.Times, 1)
+		if g.by == 0 && g.fact == facts.HeadTurns {
+			g.by = leastWound
+		}
 		if g.fact == facts.WantMassG {
 			g.by = max(g.by, min(plainG, halfOf*was.Head.MassG))
 		}
@@ -133,11 +158,17 @@ func (g *going) moved(was, is *facts.Head) float64 {
 func (m Move) String() string {
 	unit := m.kind().unit
 	switch {
+	case m.Way == Wound:
+		return fmt.Sprintf("wound with %.0f turns", m.By)
+	case m.Share > 0 && m.By == 0:
+		return fmt.Sprintf("%.0f %% %s", 100*m.Share, m.Way)
 	case m.Way == Without:
 		return "without what is to be left out"
 	case m.Way == NoLatex:
 		return "without latex"
 	case m.By == 0 || unit == "":
+		return m.Way
+	case m.part() == "tube" || m.part() == "core":
 		return m.Way
 	case unit == "cents":
 		return fmt.Sprintf("%.2f %s", m.By/100, m.Way)

@@ -248,7 +248,11 @@ func (x *changing) likely(o *option) bool {
 		from -= withColour
 	}
 	off := max(0, least-to, from-most)
-	if sum := o.cents + strayCents*off - hair; sum > o.least+2*hair {
+	per := float64(strayCents)
+	if x.goal.followed() {
+		per *= follows
+	}
+	if sum := o.cents + per*off - hair; sum > o.least+2*hair {
 		o.least = sum
 		x.open.push(o)
 		return false

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"mallow/knowledge/head"
+	"mallow/rules/facts"
 	"mallow/rules/propose/proposetest"
 )
 
@@ -16,7 +17,11 @@ func TestLeastCostIsNoMore(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, way := range Ways() {
-		x, err := start(f, from, Aim{Moves: []Move{{Way: way}}}, proposetest.Player())
+		m := Move{Way: way}
+		if way == Wound {
+			m.By = 90
+		}
+		x, err := start(f, from, Aim{Moves: []Move{m}}, proposetest.Player())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -45,7 +50,7 @@ func TestLeastCostIsNoMore(t *testing.T) {
 				}
 			}
 		}
-		if struck == 0 && way != "without" {
+		if struck == 0 && way != "without" && way != Wound && m.Fact() != facts.HeadCoreA { // of so many turns there is one head, and a ball of nylon has no other hardness
 			t.Errorf("%s: no option was struck", way)
 		}
 	}

@@ -248,7 +248,7 @@ func (c *Chart) counts(senses []*lexis.Sense, named []string, defines bool) bool
 			return x.Value == c.Open || slices.Contains(named, x.Value)
 		case "term":
 			return defines
-		case "stroke", "tune", "quality", "shift", "shifted", "extra", "thing", "slip":
+		case "stroke", "tune", "quality", "shift", "shifted", "extra", "thing", "slip", "compose":
 			return false
 		}
 		return true

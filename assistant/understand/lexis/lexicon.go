@@ -130,7 +130,7 @@ var slots = []string{
 	"count", "share", "weak", "bad", "sour", "keep", "withdraw", "social", "about", "whence", "move", "wish", "topic", "act", "reply", "alone", "age", "kind", "material", "weight", "form", "holding", "held", "purpose", "bored", "unit", "number",
 	"fraction", "role", "bound", "edge", "past", "degree", "after", "not", "too", "enough", "more", "same", "join", "mend", "span",
 	"note", "asked", "harm", "filler", "paint", "plain", "never",
-	"lead", "tail", "names", "stroke", "tune", "quality", "shift", "shifted", "extra", "thing", "slip", "bare",
+	"lead", "tail", "names", "stroke", "tune", "quality", "shift", "shifted", "extra", "thing", "slip", "bare", "compose",
 }
 
 // New compiles the catalogue's words, terms and names of parts.

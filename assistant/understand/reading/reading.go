@@ -108,6 +108,10 @@ func (r Reading) Apart() (Reading, []harm.Fact) {
 	return r, r.Harm
 }
 
+// InAll is the unit of a move of the turns to so many, and Share that of one by a part of
+// what there is: ten per cent heavier.
+const InAll, Share = "turns in all", "share"
+
 // GradedSet is what the word list calls how many grades a graded set has that is
 // asked for. It is no fact of a head.
 const GradedSet = "want.grades"
