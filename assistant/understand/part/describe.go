@@ -396,6 +396,9 @@ func (s Describer) DescribeAs(kind string, from, to int) (p reading.Part, bare b
 			p.Unit = "skein"
 		}
 	}
+	if p.Unit == "skein" && p.Kind == "core" && !named && spun[p.Material] && !s.HasWord(from, to, "ball", "balls") { // three spools of nylon
+		p.Kind = "yarn"
+	}
 	if p.Unit == "skein" && p.Kind == "core" { // two balls of nylon
 		if p.Unit = "piece"; bareForm {
 			p.Amount, p.Unit = 0, ""
@@ -440,6 +443,9 @@ func shortBars(c *cover.Chart) bool {
 		return x != nil && (x.Value == "bells" || x.Value == "xylophone")
 	})
 }
+
+// spun are materials of balls that yarn is spun of as well.
+var spun = map[string]bool{"nylon": true, "acrylic": true, "polyester": true, "polypropylene": true}
 
 // small reports whether one of the lengths is a ball's and not a yarn's.
 func small(lengths []measure.Length) bool {
@@ -511,6 +517,9 @@ func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
 		}
 		p.Amount, p.Unit = p.Amount*q.Value, "kg"
 	case quantity.Money: // a pound of wool
+		if !s.pound(i) {
+			return false
+		}
 		p.Amount, p.Unit = q.Value/100*float64(measure.Pound), "kg"
 	case quantity.Pieces:
 		form(p, q.Form, q.Value)
@@ -525,6 +534,10 @@ func (s Describer) measures(p *reading.Part, i, to int) (length bool) {
 		}
 		if !q.Whole || q.Frac || !s.counts(i, to) {
 			return true
+		}
+		if size := p.Amount; p.Kind == "core" && p.Unit == "piece" && size >= 12 && size <= 60 && p.Diameter == 0 && s.By(s.Item(i).From-1) { // balls 25 x10
+			p.Diameter = measure.Length(size) * measure.Millimetre
+			p.Amount = 0
 		}
 		if p.Amount > 1 && s.Item(i-1).Qty == nil && !s.By(s.Item(i).To) { // twelve balls … 25
 			return q.Value > 4
@@ -556,8 +569,12 @@ func (s Describer) likely(p reading.Part, i, to int) string {
 // counts reports whether the whole number at item i counts pieces: it does
 // unless it is said what it measures.
 func (s Describer) counts(i, to int) bool {
-	if v := s.Item(i).Qty.Value; v >= 15 && v <= 60 && s.Is(i-1, "is", "are", "be", "measure", "measures") && s.Item(i-2).Has("kind") != nil {
+	v := s.Item(i).Qty.Value
+	if v >= 15 && v <= 60 && s.Is(i-1, "is", "are", "be", "measure", "measures") && s.Item(i-2).Has("kind") != nil {
 		return false // the balls are 25
+	}
+	if v >= 15 && v <= 60 && s.Is(i-1, "ball", "core", "bead", "sphere") && !s.By(s.Item(i).From-1) {
+		return false // a plastic ball 33
 	}
 	return (i+1 >= to || s.Item(i+1).Has("role") == nil) && s.Item(i-1).Has("role") == nil
 }

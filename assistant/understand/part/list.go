@@ -35,7 +35,7 @@ func (l *List) Agree(s Describer, parts []reading.Part, from, to int) {
 			continue
 		}
 		for _, k := range l.loose {
-			if joined && k < n {
+			if joined && k < n && parts[k].Amount*parts[n].Amount == 0 { // not 24 rattan and 24 balls
 				parts[k] = s.Stock.alike(parts[k], parts[n].Kind)
 			}
 		}

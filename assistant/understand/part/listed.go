@@ -26,7 +26,7 @@ func (s Describer) Listed(i, to int, hold reading.Holding, before []reading.Part
 	if s.OfPart(i) && s.Starts(i-1, "those", "these") && s.Is(i+1, "ones", "mallets", "heads", "beaters", "sticks") && s.Starts(i+2, "are", "were", "sound", "feel", "hit", "play") { // those brass ones are too heavy
 		return nil, i + 2
 	}
-	if avoided := hold == reading.Avoid || hold == reading.Lack; avoided && s.Is(i, "metal") && s.ClauseEnds(i+1) { // bright, without metal
+	if avoided := hold == reading.Avoid || hold == reading.Lack; avoided && s.Is(i, "metal") && (s.ClauseEnds(i+1) || s.Starts(i+1, "in", "anywhere", "at", "please", "whatsoever")) { // bright, without metal
 		p := reading.Part{Kind: "core", Material: "metal", Holding: reading.Avoid, Text: "metal", Sure: 1}
 		p.IDs = s.Stock.Match(p)
 		return []reading.Part{p}, i + 1

@@ -16,7 +16,7 @@ func (s Describer) Measures(i, to int) int {
 	for j := i; j < to; j++ {
 		it := s.Item(j)
 		switch {
-		case it.Qty != nil && !it.Harm:
+		case it.Qty != nil && !it.Harm && (it.Qty.Dim != quantity.Money || s.pound(j)):
 			end, found = j+1, true
 		case it.Any("role", "form") && it.Has("kind") == nil:
 			if found = found || it.Has("form") != nil && it.Has("form").Value == "pair" && s.ClauseEnds(j+1); found { // rods, a pair
@@ -282,7 +282,7 @@ func NamesKind(s *cover.Chart, p reading.Part, from, to int) bool {
 func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end int, ok bool) {
 	end = s.Run(i)
 	graded := was.Kind == "yarn" && was.Material != "" && was.Weight == "" && (s.Item(i-1).Mark == "(" || s.Is(i-1, "is")) // wool (aran)
-	again := was.Kind == "core" && !was.Sized() && s.Item(i-1).Mark == "(" && s.made(i, end) == was.Material // bouncy balls (rubber, 27 mm)
+	again := was.Kind == "core" && !was.Sized() && s.Item(i-1).Mark == "(" && s.made(i, end) == was.Material               // bouncy balls (rubber, 27 mm)
 	if was.Material+was.Made != "" && !graded && !again || end == i || end > to || !s.ClauseEnds(end) {
 		return p, i, false
 	}

@@ -83,6 +83,9 @@ func Idle(c *cover.Chart, p reading.Part, i int, how reading.Holding) bool {
 	if p.Kind != reading.Tool {
 		return false
 	}
+	if c.Item(i).Slips > 0 && c.Item(i+1).Mark == "" && c.At(c.Item(i).To).Is("of") { // a lath of ash
+		return true
+	}
 	k := c.Item(i).From - 1
 	for t := c.At(k); t.Is("a") || t.Is("an") || t.Is("the") || t.Is("my") || t.Is("their") || t.Is("our") || t.Is("his") || t.Is("her") || t.Is("every") || t.Is("some"); t = c.At(k) {
 		k--

@@ -98,6 +98,9 @@ func (s Describer) place(p *reading.Part, i, from, to int) {
 			p.Diameter = l
 		}
 	case "shaft":
+		if q := s.Item(i).Qty; q.Dim == quantity.Plain && q.Whole && q.Value >= 25 && q.Value <= 50 && (role == "long" || s.Is(i-1, "to")) { // 38 long
+			l, role = measure.Length(q.Value)*measure.Centimetre, "long"
+		}
 		if role == "" && p.Amount == 0 && l > longest {
 			p.Amount, p.Unit = float64(l), "m"
 		} else if role != "wall" && role != "across" && l >= 100*measure.Millimetre || role == "long" {

@@ -2,7 +2,10 @@ package quantity
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
+	"mallow/assistant/understand/lexis"
 	"mallow/knowledge/measure"
 )
 
@@ -45,10 +48,56 @@ func (s Words) pairAt(i int, bore Quantity, n int) (Quantity, int) {
 	if t, k := s.tripleAt(j+m, bore, wall); k > 0 {
 		return t, j + m + k - i
 	}
+	if out := p.Wall; out > p.Value && out <= 2.2*p.Value && s.nearTube(i) { // hose 12 x 16
+		p.Wall, p.Times = (out-p.Value)/2, 0
+	}
 	if !plausibleTube(p.Value, p.Wall) {
 		return Quantity{}, 0
 	}
 	return p, j + m - i
+}
+
+// outsideAt reads the bore and the outside of tubing at token i, in millimetres, with a
+// stroke between that is no fraction of an inch: hose 16/22.
+func (s Words) outsideAt(i int) (Quantity, int) {
+	t, n := s.At(i), 1
+	text := t.Text
+	if t.Kind == lexis.Number && s.At(i+1).Text == "/" { // which the tokens have as two sizes
+		text, n = text+"/"+s.At(i+2).Text, 3
+	} else if t.Kind != lexis.Fraction {
+		return Quantity{}, 0
+	}
+	a, b, _ := strings.Cut(text, "/")
+	bore, err := strconv.Atoi(a)
+	out, err2 := strconv.Atoi(b)
+	if err != nil || err2 != nil || bore < 4 || out <= bore || out > 60 || out > 3*bore || out&(out-1) == 0 && bore%2 == 1 || !s.nearTube(i) {
+		return Quantity{}, 0
+	}
+	if x, k := s.SlotAt(i+n, "unit"); x != nil {
+		if x.Value != "mm" {
+			return Quantity{}, 0
+		}
+		n += k
+	}
+	mm := float64(measure.Millimetre)
+	p := Quantity{Dim: Pair, Value: float64(bore) * mm, Wall: float64(out-bore) / 2 * mm, Unit: mm}
+	if !plausibleTube(p.Value, p.Wall) {
+		return Quantity{}, 0
+	}
+	return p, n
+}
+
+// nearTube reports whether tubing is named within a few tokens of token i.
+func (s Words) nearTube(i int) bool {
+	for k := max(0, i-8); k < i+8; k++ {
+		if x, _ := s.SlotAt(k, "kind"); x != nil && x.Value == "tube" {
+			return true
+		}
+		if x, _ := s.SlotAt(k, "material"); x != nil && x.Material().Kind == "tube" {
+			return true
+		}
+	}
+	return false
 }
 
 // tripleAt reads the wall of tubing at token i behind two sizes a and b, of which one is

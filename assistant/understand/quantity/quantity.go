@@ -181,7 +181,10 @@ func (s Words) dozens(i int) (v float64, n int) {
 	case t.Kind == lexis.Number && t.Whole && t.Value > 0 && t.Value < 50:
 		j, v = i+1, t.Value
 	}
-	if t := s.At(j); !t.Is("dozen") && !t.Is("doz") && !t.Is("dozens") || t.Is("dozens") && v == 1 {
+	if s.At(j).Is("score") && s.At(j+1).Is("of") {
+		return 20 * v, j + 1 - i
+	}
+	if t := s.At(j); !t.Is("dozen") && !t.Is("doz") && !t.Is("dz") && !t.Is("dozens") || t.Is("dozens") && v == 1 {
 		return 0, 0
 	}
 	return 12 * v, j + 1 - i
@@ -364,6 +367,9 @@ func scaleOf(unit string) string {
 // QuantityAt reads a number with its unit at token i, or a pair of lengths,
 // and returns the tokens it takes, 0 for none.
 func (s Words) QuantityAt(i int) (Quantity, int) {
+	if p, n := s.outsideAt(i); n > 0 {
+		return p, n
+	}
 	q, n := s.singleAt(i)
 	if n == 0 {
 		return q, 0
@@ -467,6 +473,10 @@ func (s Words) singleAt(i int) (Quantity, int) {
 	}
 	if x, m := s.SlotAt(at, "form"); x != nil && (!q.Frac || x.Value == "skein" || x.Value == "vessel") && (x.Value != "skein" || !s.At(at).Is("balls") || s.ofYarn(at+m)) {
 		q.Dim, q.Form = Pieces, x.Value
+		if v, k := s.andFraction(at + m); k > 0 && (x.Value == "skein" || x.Value == "vessel") { // one skein and a half
+			q.Value += v
+			m += k
+		}
 		return q, at + m - i
 	}
 	if loose {
@@ -530,6 +540,11 @@ func (s Words) unitFirst(i int) (Quantity, int) {
 	}
 	if article && s.gradeOn(j) {
 		return Quantity{Dim: Notches, Value: 1, Whole: true, Spelt: true}, j + 1 - i
+	}
+	if x, n := s.SlotAt(j, "form"); x != nil && (article || s.At(i-1).Is("a")) && (x.Value == "skein" || x.Value == "vessel") { // a skein and a half
+		if v, k := s.andFraction(j + n); k > 0 {
+			return Quantity{Dim: Pieces, Form: x.Value, Value: 1 + v, Frac: true, Spelt: true}, j + n + k - i
+		}
 	}
 	x, n := s.SlotAt(j, "unit")
 	if x == nil || x.Value == "shore" || x.Value == "year" || x.Value == "money" && !(t.Is("pound") && s.At(s.skip(j+1, "or", "so")).Is("of")) {

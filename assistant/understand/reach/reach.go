@@ -129,8 +129,12 @@ func (r *reader) sentence(all []clause.Clause) {
 	}
 }
 
-// joins reports whether item i only joins what stands beside it.
+// joins reports whether item i only joins what stands beside it: not at the end, no tube
+// yet.
 func (r *reader) joins(i int) bool {
+	if r.Is(i, "yet", "though") && r.ClauseEnds(i+1) {
+		return false
+	}
 	return r.Item(i).Has("join") != nil && r.Item(i).Qty == nil && !r.Is(i, "with", "w/", "only") || r.Is(i, "nor") || r.Is(i, "only") && r.Item(i-1).Any("kind") && r.Item(i+1).Any("kind")
 }
 
@@ -167,7 +171,7 @@ func (r *reader) holder(i int, s segment) (h reading.Holding, behind bool) {
 		if h == "want" || r.Is(i-1, "you", "as", "he", "she") || OfAll(r.Chart, i) { // as you have them now
 			return "", false
 		}
-		if h == reading.Have && (r.denied(i, s) || r.none) {
+		if h == reading.Have && (r.denied(i, s) || r.none && (r.begins(s) || r.namesIn(s.from, i))) { // not: no bite, and I have a ball
 			h = reading.Lack
 		}
 		return h, false
@@ -238,7 +242,7 @@ func (r *reader) denied(i int, s segment) bool {
 // segment.
 func (r *reader) ends(i int, s segment) bool {
 	for ; i < s.to; i++ {
-		if !r.Filler(i) && !r.Item(i).Any("held", "social", "holding") && !r.Is(i, "yet", "now", "also", "too", "already", "still", "sir", "so", "far", "either") {
+		if !r.Filler(i) && !r.Item(i).Any("held", "social", "holding") && !r.Is(i, "yet", "now", "also", "too", "already", "still", "sir", "so", "far", "either", "though") {
 			return false
 		}
 	}
@@ -502,6 +506,11 @@ func (r *reader) list(k, first, last int) {
 	case reading.Have, reading.Need:
 		r.give(k, r.carry, s.from, s.to)
 	case reading.Lack, reading.Avoid:
+		if r.HasWord(s.from, s.to, "plenty", "loads", "lots", "heaps", "tons", "oodles", "masses") && !r.whole { // no tube, plenty of cores
+			r.carry = reading.Have
+			r.give(k, r.carry, s.from, s.to)
+			return
+		}
 		if amount && !r.whole || r.HasWord(s.from, s.to, "only", "just") {
 			r.carry = ""
 			return

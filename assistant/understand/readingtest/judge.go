@@ -200,7 +200,7 @@ func fits(want map[string]any, p reading.PartReport) bool {
 	if p.Amount == 0 {
 		return n == 1 || n == 0
 	}
-	unit := map[string]float64{"ft": 0.3048, "in": 0.0254, "cm": 0.01, "g": 0.001, "oz": 0.0283}[fmt.Sprint(want["unit"])]
+	unit := map[string]float64{"ft": 0.3048, "yd": 0.9144, "in": 0.0254, "cm": 0.01, "g": 0.001, "oz": 0.0283, "lb": 0.4536}[fmt.Sprint(want["unit"])]
 	return math.Abs(p.Amount-n) < 0.03*max(1e-3, n) || unit > 0 && math.Abs(p.Amount-n*unit) < 0.03*max(1e-3, n*unit)
 }
 
