@@ -96,9 +96,6 @@ func (s parter) takePart(i int) int {
 	}
 	p.Text, p.Holding, p.Sure = s.Said(i, end), s.holding(), 1
 	part.Both(s.Chart, &p, i, end)
-	if s.At(s.Item(end).From).Is("off") && p.Holding == reading.Named { // leave the yarn off
-		p.Holding = reading.Avoid
-	}
 	for j := i; j < end; j++ {
 		it := s.Item(j)
 		p.Sure = min(p.Sure, it.Sure())

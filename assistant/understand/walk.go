@@ -134,8 +134,8 @@ func (w *walk) line() {
 	if len(w.Out.Moves) > len(w.sour) { // make them harder, these are mush: the one says why the other
 		w.Out.Moves = slices.DeleteFunc(w.Out.Moves, func(m reading.Move) bool { return slices.Contains(w.sour, m.Text) })
 	}
+	taken.Described(w.Line, all)
 	w.Out.Parts = part.Rest(w.Out.Parts, w.reach.Rest)
-	w.Out.Parts = slices.DeleteFunc(w.Out.Parts, func(p reading.Part) bool { return p.Holding == reading.Allow })
 	w.Settle(all)
 	w.SayBack()
 }

@@ -323,8 +323,11 @@ func (s Describer) made(from, to int) string {
 }
 
 // Both counts the part that the items from..to describe where both of a pair are spoken
-// of: both the unused dowels.
+// of: both the unused dowels. One that is left off is to be avoided: leave the yarn off.
 func Both(s *cover.Chart, p *reading.Part, from, to int) {
+	if s.At(s.Item(to).From).Is("off") && p.Holding == reading.Named {
+		p.Holding = reading.Avoid
+	}
 	j := from - 1
 	for s.Filler(j) && !s.Starts(j, "both") || s.Unknown(j) && s.Item(j-1).Mark == "" && j > from-3 {
 		j--

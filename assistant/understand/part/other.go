@@ -42,14 +42,14 @@ func Across(c *cover.Chart, list []reading.Part, i int) bool {
 }
 
 // Rest returns list with the kinds of part that it does not name, held so: all but the glue
-// is here. With no holding, list is as it was.
+// is here. With no holding, list is as it was, without what is only allowed.
 func Rest(list []reading.Part, how reading.Holding) []reading.Part {
 	for _, kind := range []string{"core", "tube", "yarn", "shaft", "glue"} {
 		if how != "" && !slices.ContainsFunc(list, func(p reading.Part) bool { return p.Kind == kind }) {
 			list = append(list, reading.Part{Holding: how, Kind: kind, Text: kind, Sure: 1})
 		}
 	}
-	return list
+	return slices.DeleteFunc(list, func(p reading.Part) bool { return p.Holding == reading.Allow })
 }
 
 // Kept returns how the part of the items i..end is held, which is how by the words for having

@@ -1,6 +1,12 @@
 package taken
 
-import "mallow/assistant/understand/reading"
+import (
+	"slices"
+	"strings"
+
+	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/reading"
+)
 
 // Had lets the part that was named last, in a question or not, be had, and reports
 // whether there was one: would floss do? I have that.
@@ -16,4 +22,44 @@ func Had(l *Line) bool {
 		return true
 	}
 	return false
+}
+
+// at are words for how much of a thing there is where people name what it lies in, or the rest of
+// it.
+var at = []string{"bag", "bags", "box", "boxes", "jar", "jars", "tin", "tins", "can", "pot", "tub", "handful", "handfuls", "bunch", "pile", "heap", "sack", "packet", "packets", "pack", "case",
+	"shoebox", "basket", "bundle", "coil", "offcut", "offcuts", "scrap", "scraps", "oddments", "leftover", "leftovers", "remnants", "remnant", "bits", "lump", "carton", "bottle", "bowl", "bucket",
+	"drawer", "stash", "lots", "left", "remaining"}
+
+// unsettled are words of lines that don't tell what there is.
+var unsettled = []string{"need", "needs", "want", "wants", "would", "id", "could", "should", "might", "shall", "use", "using", "try", "buy", "order", "prefer", "better", "best", "make", "making",
+	"build", "give", "put", "swap", "instead", "if", "recommend", "suggest", "please", "pls", "go", "goes", "get", "lets", "wound", "wrapped", "head", "heads", "with", "wish", "ill",
+	"layer", "layers", "under", "over", "around", "mallet", "mallets", "was", "were", "had", "used", "costs", "cost", "price", "not", "dont", "but", "than"}
+
+// Described lets parts be on hand that a line describes and says nothing else of: by
+// where it lies, as mine, or by three of its sizes, as only who holds it knows them. A
+// handful of cork balls; my hose is silicone, bore 20; siphon hose, inner 8, outer 11.
+func Described(l *Line, all []clause.Clause) {
+	out := &l.Out
+	told := func(x clause.Clause) bool { return x.Act == reading.Tell }
+	wish := func(t reading.Take) bool {
+		return strings.HasPrefix(t.Path, "want.") || strings.HasPrefix(t.Path, "instrument.")
+	}
+	if len(all) == 0 || !slices.ContainsFunc(all, told) || slices.ContainsFunc(all, func(x clause.Clause) bool { return !told(x) }) || out.Corrects || l.Ctx.Asked != "" && l.Ctx.Asked != "parts" ||
+		len(out.Moves)+len(out.Keeps)+len(out.Withdraws)+len(out.Harm) > 0 || slices.ContainsFunc(out.Takes, wish) || l.HasWord(0, len(l.Items), unsettled...) {
+		return
+	}
+	lies := l.HasWord(0, len(l.Items), at...)
+	for i := range out.Parts {
+		p := &out.Parts[i]
+		sizes := 0
+		for _, is := range []bool{p.Bore > 0, p.Wall > 0, p.Outer > 0, p.Diameter > 0, p.Length > 0, p.Unit == "m"} {
+			if is {
+				sizes++
+			}
+		}
+		mine := p.Sized() && l.HasWord(0, len(l.Items), "my", "our", "mine")
+		if p.Holding == reading.Named && p.Kind != reading.Tool && (lies || mine || sizes > 2) {
+			p.Holding = reading.Have
+		}
+	}
 }
