@@ -378,7 +378,7 @@ func (s parter) takeMore(i int) int {
 			return 0 // the weight of a head
 		}
 		last.Amount, last.Unit = more.Amount, more.Unit
-		if last.Holding == reading.Named && !s.wants && s.clause.Act == reading.Tell {
+		if (last.Holding == reading.Named || last.Holding == reading.Lack && s.hold == reading.Have && !s.neg) && !s.wants && s.clause.Act == reading.Tell {
 			last.Holding = reading.Have
 		}
 	}

@@ -573,7 +573,7 @@ func (s Describer) counts(i, to int) bool {
 	if v >= 15 && v <= 60 && s.Is(i-1, "is", "are", "be", "measure", "measures") && s.Item(i-2).Has("kind") != nil {
 		return false // the balls are 25
 	}
-	if v >= 15 && v <= 60 && s.Is(i-1, "ball", "core", "bead", "sphere") && !s.By(s.Item(i).From-1) {
+	if t := s.At(s.Item(i).From - 1); v >= 15 && v <= 60 && (t.Is("ball") || t.Is("core") || t.Is("bead") || t.Is("sphere")) {
 		return false // a plastic ball 33
 	}
 	return (i+1 >= to || s.Item(i+1).Has("role") == nil) && s.Item(i-1).Has("role") == nil

@@ -32,7 +32,7 @@ func (s Describer) role(i, from, to int) string {
 		after = x.Value
 	}
 	j := i - 1
-	if s.bored(j, from) { // nylon balls drilled 8 mm
+	if bored(s.Chart, j, from) { // nylon balls drilled 8 mm
 		return "bore"
 	}
 	for j >= from && s.Item(j).Has("role") == nil && (s.Filler(j) || s.Item(j).Has("bound") != nil || s.Item(j).Mark == ":") {
@@ -62,7 +62,7 @@ func rolesBehind(s *cover.Chart, from, to int) bool {
 }
 
 // bored reports whether item i, or the to before it, says that a ball is drilled.
-func (s Describer) bored(i, from int) bool {
+func bored(s *cover.Chart, i, from int) bool {
 	for i > from && s.Is(i, "to", "at", "for") {
 		i--
 	}

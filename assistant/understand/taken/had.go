@@ -5,7 +5,10 @@ import (
 	"strings"
 
 	"mallow/assistant/understand/clause"
+	"mallow/assistant/understand/cover"
+	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
+	"mallow/knowledge/measure"
 )
 
 // Had lets the part that was named last, in a question or not, be had, and reports
@@ -45,7 +48,11 @@ func Described(l *Line, all []clause.Clause) {
 		return strings.HasPrefix(t.Path, "want.") || strings.HasPrefix(t.Path, "instrument.")
 	}
 	if len(all) == 0 || !slices.ContainsFunc(all, told) || slices.ContainsFunc(all, func(x clause.Clause) bool { return !told(x) }) || out.Corrects || l.Ctx.Asked != "" && l.Ctx.Asked != "parts" ||
-		len(out.Moves)+len(out.Keeps)+len(out.Withdraws)+len(out.Harm) > 0 || slices.ContainsFunc(out.Takes, wish) || l.HasWord(0, len(l.Items), unsettled...) {
+		len(out.Moves)+len(out.Keeps)+len(out.Withdraws)+len(out.Harm) > 0 || slices.ContainsFunc(out.Takes, wish) {
+		return
+	}
+	recount(l)
+	if l.HasWord(0, len(l.Items), unsettled...) {
 		return
 	}
 	lies := l.HasWord(0, len(l.Items), at...)
@@ -61,5 +68,39 @@ func Described(l *Line, all []clause.Clause) {
 		if p.Holding == reading.Named && p.Kind != reading.Tool && (lies || mine || sizes > 2) {
 			p.Holding = reading.Have
 		}
+	}
+}
+
+// recount takes a new count of the part that was named last on an earlier line, where
+// this one names none and says what is left of it: used 2 ft, 4 ft left.
+func recount(l *Line) {
+	i := len(l.Items) - 1
+	for i >= 0 && l.Item(i).Qty == nil {
+		i--
+	}
+	if i < 0 || len(l.Out.Parts)+len(l.Out.Takes)+len(l.Out.Supposed.Parts) > 0 || !l.HasWord(0, len(l.Items), "left", "remain", "remains", "remaining", "leaves", "now", "counted", "checked", "recounted") ||
+		slices.ContainsFunc(l.Items, func(it cover.Item) bool { return it.Any("kind", "material", "need") || it.ID != "" }) {
+		return
+	}
+	q := l.Item(i).Qty
+	unit := map[quantity.Dim]string{quantity.Length: "m", quantity.Mass: "kg", quantity.Plain: "piece", quantity.Pieces: "piece"}[q.Dim]
+	if q.Form == "skein" {
+		unit = "skein"
+	}
+	for _, was := range slices.Backward(l.Ctx.Before.Parts) {
+		if was.Holding != reading.Have || was.Unit != unit && !(was.Unit == "skein" && q.Dim == quantity.Plain) || unit == "" || q.Frac && q.Dim == quantity.Plain {
+			continue
+		}
+		p := was
+		p.Amount, p.Was, p.Text = q.Value, was.Text, l.Said(i, i+1)
+		if p.Unit == "m" && p.Kind == "tube" {
+			p.Length = measure.Length(q.Value)
+		}
+		l.Out.Parts = append(l.Out.Parts, p)
+		l.Act(reading.Tell)
+		for k := range l.Items {
+			l.Item(k).Lost, l.Item(k).Used = false, true
+		}
+		return
 	}
 }
