@@ -37,10 +37,13 @@ func Read(kit *toolbox.Kit, st *settled.State, at understand.Context, line strin
 	switch {
 	case wish == spare.Only:
 		x.Text = rest
-		said.Once(settled.Spare(st))
+		said.Once(spared(st, x.In.Parts))
 	case wish == spare.Free && settled.Spend(st):
 		x.Text = rest
 		said.Say("Taken back: only what is on hand.")
+	}
+	if wish == spare.None && has(x.In) && spare.Alone(line) {
+		said.Once(spared(st, x.In.Parts))
 	}
 	x.Said = said.Page
 	if x.Text != line {
@@ -64,6 +67,16 @@ func Read(kit *toolbox.Kit, st *settled.State, at understand.Context, line strin
 		x.In, _ = kit.Read(x.Text, at)
 	}
 	return x
+}
+
+// spared takes in that nothing is to be bought, and returns what follows with the parts
+// that the line names beside it.
+func spared(st *settled.State, parts []reading.Part) string {
+	at := st.Clone()
+	at.Parts(parts)
+	said := settled.Spare(&at)
+	settled.Spare(st)
+	return said
 }
 
 // has reports whether a reading holds a part that is on hand.

@@ -13,6 +13,7 @@ import (
 var shapes = sync.OnceValue(func() []*regexp.Regexp {
 	return []*regexp.Regexp{
 		regexp.MustCompile(`\b(?:will|would|can|could|do|does|might|should) (?:either|any|one|both|all|these|those|they|it|that|this|them|some)(?: one| two)?(?: of (?:these|those|them|it))? (?:do|work|serve|suit|be (?:any good|good|fine|ok|okay|right|alright|suitable|usable|enough))\b(?P<wish>[^?]*)\?`),
+		regexp.MustCompile(`\b(?:can|could|will|would|might) (?:that|this|these|those|it|they|them) (?:become|make|turn into|be made into|be turned into|serve as) (?P<wish>[^?]+)\?`),
 		regexp.MustCompile(`\b(?:is|are|would|might) (?P<wish>[^?.,;]+) (?:possible|doable|feasible|realistic|achievable|within reach)\b[^?]*\?`),
 		regexp.MustCompile(`\bwhich (?:one |ones |of (?:these|those|them|the two|the three) )?(?:is|are|would|will|should|do|does|suits?|goes?|fits?|works?)\b[^?]*? (?P<wish>(?:for|on|as|in) [^?]+)\?`),
 		regexp.MustCompile(`\b(?:can|could|may|might) (?:i|we|you|one) (?:get|make|build|have|wind|reach|manage) (?P<wish>[^?.;]+?) (?:out of|from|with|of|using) (?:just |only )?(?:this|that|these|those|it|them|what i have|what we have)\b[^?]*\?`),

@@ -51,7 +51,10 @@ func (st *State) Say(path string) string {
 	case string:
 		return x
 	case bool:
-		if path == facts.PlayerSmall {
+		switch path {
+		case facts.WantFewTurns:
+			return map[bool]string{true: "few turns of yarn", false: "as many turns as it takes"}[x]
+		case facts.PlayerSmall:
 			return map[bool]string{true: "for small or light hands", false: "for grown hands"}[x]
 		}
 	}

@@ -57,7 +57,7 @@ func NewGround(cat *knowledge.Catalogue) (*Ground, error) {
 // isWish reports whether a fact is a wish that may simply not have been made,
 // or a habit that nobody asked about, so that it stays empty until it is.
 func isWish(path string) bool {
-	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening, facts.WantLoudest, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.PlayerTensionN, facts.BenchUnits}, path)
+	return slices.Contains([]string{facts.WantColour, facts.WantAttack, facts.WantOpening, facts.WantLoudest, facts.WantMassG, facts.WantDiameterMM, facts.WantBudgetCents, facts.WantFewTurns, facts.PlayerTensionN, facts.BenchUnits}, path)
 }
 
 // State is what has been settled. Clone copies it, so that one can go back.
@@ -277,9 +277,18 @@ func (st *State) Request() propose.Request {
 	return q
 }
 
-// ball is the family of the balls that were asked for by name, "" for none or several.
+// ball is the family of the balls that were asked for by name, or else are on hand, ""
+// for none or several.
 func ball(st *State) (family string) {
-	for _, id := range st.Only["core"] {
+	ids := st.Only["core"]
+	if len(ids) == 0 {
+		for _, p := range st.Have {
+			if p.Kind == "core" {
+				ids = append(ids, p.IDs...)
+			}
+		}
+	}
+	for _, id := range ids {
 		c, _ := st.Catalogue.Core(id)
 		m, _ := st.Catalogue.Material(c.Material)
 		if family != "" && family != m.Family {

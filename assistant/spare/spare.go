@@ -4,6 +4,7 @@
 package spare
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -32,6 +33,10 @@ i|we|please|lets|but|and|so (do|can|will|am|im|must|really|just) dont|cant|wont|
 (id|wed|would) (really) rather|prefer|please not|dont (to) buy|spend|purchase anything|owt|any|more|stuff|things|money|new (else|new|more)
 (id|wed|would) (really|much) rather|prefer (to) buy|spend|purchase none|nothing|nowt (else|new|more)
 buy|buying|purchase|spend|spending nothing (else|new|more)
+no (more) money|cash|funds|budget (left) for|to (buy) (new|more|any|other|another) anything|balls|cores|tubing|yarn|parts|shopping|it|that|more|stuff|things
+i|we|really cant|cannot|couldnt afford (to) (buy) (any|anything) new|more|anything|else|any|parts|balls|tubing (else|new|more)
+buy|buying|spend|spending as little as possible
+(total|new) spend|outlay small|minimal|tiny|low
 no buying|shopping|purchases (anything|please|new)
 `
 	free = `
@@ -92,6 +97,21 @@ func Cut(line string) (rest string, w Wish) {
 		return without(line, said, from, to), Free
 	}
 	return line, None
+}
+
+// alone are words that list what there is as all there is, and asks those of a question
+// what can be made of that.
+var (
+	alone = regexp.MustCompile(`\b(?:i|we|i've|we've|ive|weve) (?:only|just) (?:got|have|own)\b|\b(?:all|everything) (?:that )?(?:i|we|i've|we've|ive|weve) (?:have|got|own)\b|\bnothing else (?:here|at home|there|in the house)\b`)
+	asks  = regexp.MustCompile(`\b(?:can|could|will|would|may|might) (?:i|we|you|one|that|this|these|those|they|it|anything|something)\b[^?.;]*\?`)
+)
+
+// Alone reports whether a line lists what there is as all there is, and asks what can be
+// made of it: I only got rubber balls and cord, can that become marimba mallets?
+func Alone(line string) bool {
+	line = strings.ReplaceAll(strings.ToLower(line), "’", "'")
+	at := alone.FindStringIndex(line)
+	return at != nil && asks.MatchString(line[at[0]:])
 }
 
 // without is a line without the words from one up to another.

@@ -121,6 +121,8 @@ func (s parter) takePart(i int) int {
 		return 0
 	case fixed == "" && part.OnlyRubber(s.Chart, p, i, end) && strings.HasSuffix(s.Ctx.Asked, "_ok"): // no, rubber is fine
 		s.changed = true
+	case bare && p.Kind == "core" && p.Holding != reading.Lack && p.Holding != reading.Avoid && fixed != reading.Lack && p.Amount == 0 && s.Item(end).Mark != ":" && slices.ContainsFunc(s.Out.Parts, func(q reading.Part) bool { return q.Kind == p.Kind && q.Holding == reading.Have }): // beech on the lathe, I turn balls
+		s.changed = true
 	case bare && s.same: // keep the shaft I've got
 		s.Keep(p.Kind, p.Kind)
 		s.same = false
@@ -167,10 +169,7 @@ func (s parter) takeCounted(i int) int {
 		s.Item(i).Qty != nil && s.Item(i).Qty.Form == "pair" && p.Holding == reading.Named && !p.Sized() {
 		return 0
 	}
-	amount := reading.Part{Amount: count, Unit: "piece"}
-	if p.Kind == "yarn" {
-		amount.Unit = "skein"
-	}
+	amount := reading.Part{Amount: count, Unit: map[bool]string{true: "skein", false: "piece"}[p.Kind == "yarn"]}
 	if q := s.Item(i).Qty; q != nil {
 		q.Form = "piece" // two pairs of sticks are no pairs of mallets
 	}
@@ -269,11 +268,11 @@ func (s parter) named(i int) bool {
 	if s.hold != reading.Have || s.neg || len(s.Out.Parts) > s.partsBefore || s.clause.Act != reading.Tell || !part.Pointed(s.Chart, s.clause.From, s.clause.To) {
 		return false
 	}
-	had := taken.Had(s.Line)
-	if had {
+	if taken.Had(s.Line) {
 		s.content, s.changed, s.after = true, true, afterPart
+		return true
 	}
-	return had
+	return false
 }
 
 // listing reports whether the line lists what somebody has, and this clause goes

@@ -52,6 +52,7 @@ type Want struct {
 	Ball        string  `expr:"ball" oneof:"any|plastic|rubber|wood|metal" doc:"family of the ball that was asked for by name"`
 	Sliced      bool    `expr:"sliced" doc:"tubing was asked for by name"`
 	Wound       bool    `expr:"wound" doc:"yarn was asked for by name"`
+	FewTurns    bool    `expr:"few_turns" doc:"few turns of yarn were asked for, or little winding"`
 	BudgetCents float64 `expr:"budget" range:"0..100000" unit:"cents" doc:"most to spend on the parts of one pair, 0 for no limit"`
 }
 

@@ -36,6 +36,7 @@ const (
 	WantBall        Path = "want.ball"
 	WantSliced      Path = "want.sliced"
 	WantWound       Path = "want.wound"
+	WantFewTurns    Path = "want.few_turns"
 	WantBudgetCents Path = "want.budget"
 )
 

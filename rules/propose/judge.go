@@ -45,7 +45,7 @@ type Weights struct {
 
 func weightNames() []string {
 	return []string{"softness", "mass", "diameter", "colour", "attack", "opening", "register", "hand", "cost", "pair-packs", "spares", "packs", "reach", "buying", "colour-at", "attack-at", "opening-at", "softness-at", "softness-lean", "set-notch", "set-gram", "set-mm", "set-cost", "set-core", "set-end", "cover-octaves", "set-step", "set-even", "set-jump", "set-bare", "set-least-turns", "set-most-turns", "set-least-g", "set-most-g", "set-least-mm", "set-most-mm", "word",
-		"usual-g", "usual-mm", "usual-turn", "small-g", "small-mm"}
+		"usual-g", "usual-mm", "usual-turn", "small-g", "small-mm", "fewer-turns"}
 }
 
 func weightsFrom(m map[string]float64) Weights {
@@ -140,7 +140,8 @@ func (j *Judging) practise(chosen map[string]float64, fewG, fewMM bool) {
 	if !ok {
 		return
 	}
-	j.turns = usual{chosen["usual-turn"], p.Turns[0], p.Turns[1]}
+	fewer := chosen["fewer-turns"]
+	j.turns = usual{chosen["usual-turn"], p.Turns[0] - fewer/2, p.Turns[1] - fewer}
 	lessG, lessMM := chosen["small-g"], chosen["small-mm"] // the records are of grown hands
 	if want.MassG == 0 {
 		j.grams = usual{chosen["usual-g"], p.Grams[0] - lessG, p.Grams[1] - lessG}

@@ -282,7 +282,7 @@ func NamesKind(s *cover.Chart, p reading.Part, from, to int) bool {
 func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end int, ok bool) {
 	end = s.Run(i)
 	graded := was.Kind == "yarn" && was.Material != "" && was.Weight == "" && (s.Item(i-1).Mark == "(" || s.Is(i-1, "is")) // wool (aran)
-	again := was.Kind == "core" && !was.Sized() && s.Item(i-1).Mark == "(" && s.made(i, end) == was.Material               // bouncy balls (rubber, 27 mm)
+	again := was.Kind == "core" && !was.Sized() && s.Item(i-1).Mark == "(" && made(s.Chart, i, end) == was.Material        // bouncy balls (rubber, 27 mm)
 	if was.Material+was.Made != "" && !graded && !again || end == i || end > to || !s.ClauseEnds(end) {
 		return p, i, false
 	}
@@ -313,7 +313,7 @@ func (s Describer) Completes(was reading.Part, i, to int) (p reading.Part, end i
 }
 
 // made is the material that the items from..to name, "" for none.
-func (s Describer) made(from, to int) string {
+func made(s *cover.Chart, from, to int) string {
 	for i := from; i < to; i++ {
 		if x := s.Item(i).Has("material"); x != nil {
 			return x.Material().ID
