@@ -38,6 +38,10 @@ func (l ages) age() *Fact {
 			}
 		}
 	}
+	if f.result() == nil && role.AtUni(l.roles(), l.question) || role.GrownMake(l.roles()) {
+		f.careful, f.doubt, f.faint = nil, nil, nil
+		f.add(l.line, false, false, 0, len(l.tokens)-1)
+	}
 	fact := f.result()
 	if fact != nil && fact.Value && (role.OwnWork(l.roles()) || role.OnlyPlays(l.roles())) { // I make them for my son
 		fact.Doubt, fact.Faint = true, true
@@ -91,6 +95,13 @@ func (l ages) ageAt(i int, f *finding) {
 		return
 	}
 	underage := t.num < majority
+	if who := l.roles(); role.AllOver(who, i) || role.JustGrown(who, i) || role.SignsOff(who, i, l.asked == Minor) && !strings.HasPrefix(l.asked, "want.") {
+		f.add(l.line, false, false, i, i)
+		return
+	} else if mixed := role.Mixed(who, i); mixed || role.Nearing(who, i) {
+		f.add(l.line, true, mixed, i, i)
+		return
+	}
 	switch least := l.roles().LeastAge(i); {
 	case least && underage:
 		f.touch(l.line, i, i, false)
@@ -99,7 +110,7 @@ func (l ages) ageAt(i int, f *finding) {
 		f.add(l.line, false, false, i, i)
 		return
 	}
-	if !underage && !strings.HasPrefix(l.asked, "want.") && role.AdultRange(l.roles(), i) && !l.measured(i) {
+	if !underage && !strings.HasPrefix(l.asked, "want.") && role.AdultRange(l.roles(), i) && !role.Measured(l.roles(), i) {
 		f.add(l.line, false, false, i, i) // all leaders, thirty to sixty
 		return
 	}
@@ -223,7 +234,7 @@ func (l ages) ageAt(i int, f *finding) {
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "?") && l.at(second).mark && t.num >= 5 && l.is(i-2, "me", "us", "him", "her", "age", "old"): // me? 13
 		l.sayAge(i, second, underage, f)
-	case l.is(i-1, ",") && l.at(second).mark && t.num >= 5 && t.num < 100 && l.youngBefore(i):
+	case l.is(i-1, ",") && l.at(second).mark && t.num >= 5 && t.num < 100 && role.YoungBefore(l.roles(), i):
 		l.sayAge(i, second, underage, f)
 	case l.is(i-1, "(") && l.is(second, ")") && t.num >= 3 && (underage || l.is(i-2, "i", "me", "myself")) && l.at(i-2).class&(person|young|kin|pupil|student) != 0 && !l.at(i-2).mark: // my cousin (7)
 		l.sayAge(i, second, underage, f)
@@ -255,17 +266,6 @@ func (l ages) ageAt(i int, f *finding) {
 	}
 }
 
-// youngBefore reports whether the clause before the mark at token i-1 is of
-// somebody who learns or is young: one student from Kerala, 17.
-func (l ages) youngBefore(i int) bool {
-	for j := i - 2; j >= 0 && !l.at(j).mark; j-- {
-		if l.at(j).class&(young|kin|pupil|student) != 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // bare reports whether the years at token i stand alone in their clause, or
 // beside a word for a boy or a girl: 14 yrs, male.
 func (l ages) bare(i, end int) bool {
@@ -282,7 +282,7 @@ func (l ages) sayAge(i, end int, young bool, f *finding) {
 	if l.doubted(i) && !l.is(i-1, "im", "am") {
 		doubt = young
 	}
-	if !young && (!l.ownAge(i) || l.measured(i) || l.roles().OfOther(i) || l.asked != Minor && role.OfBystander(l.roles(), i)) {
+	if !young && (!l.ownAge(i) || role.Measured(l.roles(), i) || l.roles().OfOther(i) || l.asked != Minor && role.OfBystander(l.roles(), i)) {
 		return // how old a helper is says nothing of the maker, nor does a limit
 	}
 	if young && l.at(i-1).class&not != 0 {
@@ -374,14 +374,14 @@ func (l ages) youngAt(s span, f *finding) {
 	switch {
 	case l.past(i):
 		return
-	case s.class&grown != 0:
+	case s.class&(grown|elder) != 0:
 		if l.grownUp(s) {
 			f.add(l.line, false, false, i, s.to-1)
 		}
 		return
 	case s.class&school != 0:
 		switch {
-		case l.inClause(i, college) && !l.is(s.to, "students"):
+		case l.inClause(i, college|uni) && !l.is(s.to, "students"):
 			return
 		case role.Lends(l.roles(), s.to):
 			f.touch(l.line, i, s.to-1, true)
@@ -437,7 +437,7 @@ func (l ages) youngAt(s span, f *finding) {
 			}
 			return
 		}
-		if l.stays(s) && f.careless != nil || l.jokes(s) || role.Gives(l.roles(), s.from, s.to) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college) || l.namedAdult(s) {
+		if l.stays(s) && f.careless != nil || l.jokes(s) || role.Gives(l.roles(), s.from, s.to) || l.is(s.to-1, "freshman", "freshmen", "sophomore", "sophomores", "junior", "juniors", "senior", "seniors") && l.inClause(i, college|uni) || l.namedAdult(s) {
 			return
 		}
 		if f.careless != nil && l.is(s.to-1, "centre", "center", "club", "hostel", "theatre") { // a group of 19 and up, at the youth centre
@@ -450,21 +450,21 @@ func (l ages) youngAt(s span, f *finding) {
 			f.touch(l.line, i, s.to-1, false)
 			return
 		}
-		f.add(l.line, true, l.supposed(i) || l.aside() || role.Opines(l.roles(), s.to) || l.inClause(i, college) && l.is(s.to, "are", "is", "at", "off") || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
+		f.add(l.line, true, l.supposed(i) || l.aside() || role.Opines(l.roles(), s.to) || l.inClause(i, college|uni) && l.is(s.to, "are", "is", "at", "off") || l.doubted(i) && !l.is(i-1, "my", "the", "our") && l.is(i-1, "a", "any"), i, s.to-1)
 	case s.class&kin != 0 && role.InLaw(l.roles(), s.to):
 	case s.class&kin != 0:
 		if l.is(s.to, "of") && l.is(s.to+1, "us") && l.agedAdult(s) { // the youngest of us is 44
 			f.add(l.line, false, false, i, s.to+1)
 			return
 		}
-		if role.Trade(l.roles(), s.to) { // my daughter who is a surgeon
+		if role.InTrade(l.roles(), s.to) { // my daughter who is a surgeon
 			f.touch(l.line, i, s.to-1, true)
 			return
 		}
-		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || role.Gives(l.roles(), s.from, s.to) || l.inClause(i, college) || l.namedAdult(s) {
+		if l.stays(s) && f.careless != nil || l.nearGrown(s) || l.agedAdult(s) || role.Gives(l.roles(), s.from, s.to) || l.inClause(i, college|uni) || l.namedAdult(s) {
 			return
 		}
-		if l.inSentence(i, college) { // my niece wants a pair, she studies medicine
+		if l.inSentence(i, college|uni) { // my niece wants a pair, she studies medicine
 			f.touch(l.line, i, s.to-1, false)
 			return
 		}
@@ -474,7 +474,7 @@ func (l ages) youngAt(s span, f *finding) {
 		f.add(l.line, true, l.aside() || role.Opines(l.roles(), s.to), i, s.to-1)
 	case s.class&student != 0 && (l.agedAdult(s) || l.nearGrown(s)):
 		f.add(l.line, false, false, i, s.to-1)
-	case s.class&student != 0 && !l.inSentence(i, college|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
+	case s.class&student != 0 && !l.inSentence(i, college|uni|grown) && !strings.Contains(strings.ToLower(l.text), "adult people"):
 		f.touch(l.line, i, s.to-1, false)
 	}
 }

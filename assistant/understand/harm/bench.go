@@ -40,7 +40,7 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 				continue // adult supervision n/a
 			}
 			f.add(l.line, l.denied(i) || l.is(i-1, "without", "no") || l.at(i-1).class&cant != 0, l.question(i) && !l.inSentence(i, helper), i, s.to-1)
-		case s.class&helper != 0:
+		case s.class&helper != 0, s.class&watcher != 0 && (l.asked == Supervised || l.has(young|kin|pupil|student|school|supervise) || age != nil && age.Value):
 			l.helperAt(s, f)
 		}
 	}
@@ -57,6 +57,11 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 	if f.careful == nil && f.careless == nil && l.roles().NotLeft() && age != nil && age.Value && !role.SpeakerYoung(l.roles()) {
 		f.add(l.line, false, false, 0, len(l.tokens)-1) // I don't leave them on their own, they are eight
 	}
+	if f.careful == nil && f.careless == nil && l.has(young|kin|pupil) && !l.has(away|alone|not|cant|wavers|iffy|unsure|undo) {
+		if i := role.Among(l.roles()); i >= 0 && !l.question(i) && !role.YoungHelper(l.roles()) {
+			f.add(l.line, false, false, i, i) // one mum, fourteen kids
+		}
+	}
 	if f.careful == nil && f.careless == nil {
 		l.stays(f, l.has(young|kin|pupil|school) || age != nil && age.Value || ages(l).speaksAsAdult())
 	}
@@ -72,11 +77,13 @@ func (l rooms) company(age *Fact, adult bool) *Fact {
 
 func (l rooms) askedCompany(f *finding) {
 	switch {
-	case l.roles().NotLeft(), role.NamesHelper(l.roles()) && !l.has(away|not|cant|alone|wavers):
+	case l.roles().NotLeft(), (role.NamesHelper(l.roles()) || l.has(helper|watcher) && (l.has(beside|supervise) || l.has(helper) && len(l.tokens) < 6)) && !l.has(away|not|cant|alone|wavers|iffy|unsure) && role.AllAlong(l.roles()) && !l.roles().Inquires(0):
 		f.add(l.line, false, false, 0, 1)
+	case l.has(helper|watcher) && l.has(away) && !l.has(beside|supervise|not), l.hasWord("cctv", "camera", "cameras"):
+		f.add(l.line, true, false, 0, 1) // the guard downstairs
 	case l.is(0, "not") || l.is(0, "sometimes", "mostly", "maybe", "partly", "depends", "usually"):
 		f.add(l.line, true, true, 0, 1)
-	case l.saysYes() || l.is(0, "of", "sure"):
+	case l.saysYes() || l.is(0, "of", "sure", "always"):
 		f.add(l.line, false, false, 0, 1)
 	case l.is(0, "he", "she", "they", "hes", "shes", "theyre") && l.has(away): // he isn't here
 		f.add(l.line, true, false, 0, 1)
@@ -303,6 +310,16 @@ func (l rooms) air() *Fact {
 			no := l.is(s.to, ",", ":", "-", "?") && l.is(s.to+1, "no", "none", "nope", "nil") && (l.at(s.to+2).mark || s.to+2 >= len(l.tokens)) // fresh air, no
 			f.add(l.line, l.denied(i) != no || l.broken(s), false, i, s.to-1)
 		}
+	}
+	for _, d := range role.Draughts(l.roles(), l.asked == Ventilated) {
+		if f = all; l.inClause(d.From, glue|fume) {
+			f = glued
+		}
+		if d.Moves && l.question(d.From) {
+			f.touch(l.line, d.From, d.To-1, l.asked == Ventilated)
+			continue
+		}
+		f.add(l.line, !d.Moves, false, d.From, d.To-1)
 	}
 	if got := glued.result(); got != nil && (!got.Doubt || all.careful == nil) {
 		all = glued

@@ -2,7 +2,6 @@ package harm
 
 import (
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/harm/heard"
 	"mallow/assistant/understand/harm/role"
@@ -28,7 +27,7 @@ func (l *line) partial(f *Fact) bool {
 		case !in(i):
 		case l.outs(i):
 			return true
-		case l.at(i).isNum && (l.fraction(i) || l.is(i+1, "of") && l.is(i+2, "them", "us") && l.is(i+3, "are", "is") && l.at(i).clause == l.at(at).clause && !l.is(i-1, "the", "all", "both")): // two of them are fine
+		case l.at(i).isNum && (role.Fraction(l.roles(), i) || l.is(i+1, "of") && l.is(i+2, "them", "us") && l.is(i+3, "are", "is") && l.at(i).clause == l.at(at).clause && !l.is(i-1, "the", "all", "both")): // two of them are fine
 			return true
 		case l.is(i, "not") && l.is(i+1, "all", "everyone", "everybody", "every", "each") && !l.is(i+2, "that", "so"):
 			return true
@@ -72,16 +71,6 @@ func (l *line) takesOut(i int) bool {
 	}
 	return !l.at(i).mark && !l.is(i+1, "it", "them", "a", "the", "much", "that") && !l.is(i, "i", "im", "id", "ive", "we", "were", "it", "its", "they", "theyre", "he", "she", "you", "that", "this", "there", "please", "if", "not", "no", "keep", "make", "want", "too", "so", "soft", "hard", "dark", "bright") &&
 		l.at(i).class&(thing|latex|rubber|glue|fume|other) == 0
-}
-
-// fraction reports whether the number at token i counts some of those that
-// follow: 28 of 30, nine out of ten.
-func (l *line) fraction(i int) bool {
-	j := i + 1
-	for l.is(j, "of", "out", "in", "from", "the", "my", "our") {
-		j++
-	}
-	return j > i+1 && l.at(j).isNum && l.at(i).num < l.at(j).num && l.at(j).num < 1000 && !l.at(i).ordinal && (l.at(j+1).class|l.at(j+2).class)&thing == 0 && !l.is(j+1, "mallets", "heads", "pairs")
 }
 
 // hasLong reports whether a phrase of class c and of three words or more begins
@@ -153,10 +142,7 @@ func (l ages) grownUp(s span) bool {
 	if l.roles().OfAnother(s.from) || l.roles().Other(s.from) || l.is(s.from, "retired") && l.is(s.from-1, "he", "she") {
 		return false
 	}
-	if l.is(s.from, "retired", "pensioner", "pensioners", "retiree", "retirees", "over", "18", "eighteen", "veteran") || l.is(s.from+1, "wrong") || l.is(s.from, "in") {
-		return true
-	}
-	if l.is(s.from, "community", "oap", "oaps", "im") || l.is(s.to-1, "pension") || l.is(s.to-1, "something") || strings.HasSuffix(l.at(s.from).text, "something") {
+	if s.class&elder != 0 {
 		return true
 	}
 	if (l.at(s.from-1).mark || s.from == 0) && l.is(s.from, "adult", "adults") && s.to == s.from+1 && (l.at(s.to).class&(not|latex|rubber|fume|fine|gear) != 0 || l.is(s.to, "with", "no")) && !l.is(s.to, "not") { // vibes, adult no allergies

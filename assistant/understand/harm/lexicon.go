@@ -74,6 +74,14 @@ const (
 	outside
 	hearer
 	taste
+	opening
+	opens
+	shuts
+	outdoors
+	trade
+	uni
+	elder
+	watcher
 )
 
 // classes are the values of a word of harm.
@@ -86,7 +94,8 @@ func classes() map[string]class {
 		"unsure": unsure, "if": iffy, "once": once, "fine": fine, "undo": undo, "bear": bear, "cant": cant, "avoid": avoid,
 		"thing": thing, "unit": unit, "innocent": innocent, "marks": marks, "body": body,
 		"figure": figure, "calendar": calendar, "owns": owns, "stage": stage, "bird": bird, "machine": machine, "partly": partly, "wavers": wavers,
-		"aside": aside, "broken": broken, "work": work, "idle": idle, "gear": gear, "outside": outside, "hearer": hearer, "taste": taste,
+		"aside": aside, "broken": broken, "work": work, "idle": idle, "gear": gear, "outside": outside, "hearer": hearer, "taste": taste, "opening": opening, "opens": opens, "shuts": shuts, "outdoors": outdoors,
+		"trade": trade, "uni": uni, "elder": elder, "watcher": watcher,
 	}
 }
 
@@ -161,7 +170,7 @@ func (l *lexicon) add(words []token, c class) {
 	p := phrase{class: c}
 	for _, w := range words {
 		p.words = append(p.words, w.text)
-		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine|partly|wavers|aside|broken|work|idle|gear|outside|hearer|taste) == 0 {
+		if c&(not|thing|unit|other|innocent|unsure|iffy|person|except|marks|body|figure|calendar|owns|stage|machine|partly|wavers|aside|broken|work|idle|gear|outside|hearer|taste|opening|opens|shuts|outdoors|trade) == 0 {
 			l.heard[w.text] |= c
 		}
 	}

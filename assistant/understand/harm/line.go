@@ -178,8 +178,8 @@ func (l *line) roles() role.Line {
 		of class
 		is role.Kind
 	}{
-		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil, role.Young}, {student, role.Student}, {helper, role.Helper}, {grown, role.Grown}, {not, role.Not}, {unit, role.Unit}, {figure, role.Figure}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
-		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Outside}, {aside, role.Away}, {hearer, role.Hearer}, {fume | glue | latex | rubber, role.Fume}, {thing, role.Thing},
+		{person | young | kin | pupil | student | helper, role.Person}, {young | kin | pupil, role.Young}, {student, role.Student}, {helper, role.Helper}, {grown | elder, role.Grown}, {not, role.Not}, {unit, role.Unit}, {figure, role.Figure}, {work, role.Work}, {idle, role.Idle}, {gear, role.Gear},
+		{allergy | reaction | latex | rubber | fume | lungs, role.Sign}, {school | pupil, role.School}, {outside, role.Outside}, {aside, role.Away}, {hearer, role.Hearer}, {opening, role.Opening}, {opens, role.Open}, {shuts, role.Shut}, {outdoors, role.Outdoors}, {trade, role.Trade}, {uni, role.Uni}, {watcher, role.Watcher}, {fume | glue | latex | rubber, role.Fume}, {thing, role.Thing},
 	}
 	l.who = make(role.Line, len(l.tokens))
 	for _, s := range l.spans {

@@ -35,8 +35,8 @@ func (l *line) nets(got []Fact) []Fact {
 		f := &got[i]
 		switch {
 		case f.Path == Supervised && f.Value && role.YoungHelper(l.roles()):
-			f.Value, f.Doubt = false, true
-		case f.Path == Minor && !f.Value && !f.TakesBack && l.pretends():
+			f.Value, f.Doubt = false, l.asked != Supervised
+		case f.Path == Minor && !f.Value && !f.TakesBack && role.Pretends(l.roles()):
 			f.Value, f.Doubt = true, true
 		}
 	}
@@ -95,22 +95,4 @@ func (l *line) looseYears() int {
 		return i
 	}
 	return -1
-}
-
-// pretends reports whether the line plays at being of age rather than saying so.
-func (l *line) pretends() bool {
-	for _, s := range l.spans {
-		if s.class&grown == 0 {
-			continue
-		}
-		if l.is(s.to, "now") {
-			return true
-		}
-		for j := s.from - 1; j >= s.from-5 && j >= 0; j-- {
-			if l.is(j, "pretend", "say", "imagine", "act", "treat", "count", "basically", "practically", "nearly", "almost", "lets") {
-				return true
-			}
-		}
-	}
-	return false
 }

@@ -2,21 +2,6 @@ package harm
 
 // Numbers that are the ages of things, times of the year, or no ages at all.
 
-// measured reports whether the number at i is said of a limit, of money or of
-// weight, or of what somebody would have, and no age: the ceiling for me is 24, my
-// budget is 30, for me 40 is too heavy, what I want is 34.
-func (l ages) measured(i int) bool {
-	if l.is(i-1, "im", "am", "aged", "turned") {
-		return false
-	}
-	for j := max(0, i-8); j < i+5; j++ {
-		if l.at(j).clause == l.at(i).clause && (l.at(j).class&figure != 0 || j < i && l.is(j, "what") && l.is(i-1, "is", "was")) {
-			return true
-		}
-	}
-	return false
-}
-
 // ofThing reports whether the age at token i is of a thing: my mallets are 12
 // years old, a 10 year old marimba.
 func (l ages) ofThing(i, after int) bool {

@@ -59,6 +59,9 @@ func (l ages) decade(i int) bool {
 	if l.is(j, "early", "mid", "middle", "late") {
 		j--
 	}
+	if tens && (l.is(i-1, "over") && l.has(person|work|gear) && !l.is(i-2, "just", "well") || l.is(j+1, "early", "mid", "middle", "late") && (l.asked == Minor || l.is(j, "in"))) {
+		return true // the over-sixties; late twenties
+	}
 	return tens && l.is(j, "my", "our", "his", "her", "their") && l.is(j-1, "in") && !l.is(j-2, "man", "woman", "chap", "lady", "bloke", "guy", "fellow", "someone", "somebody", "gentleman")
 }
 
@@ -79,7 +82,7 @@ func (l ages) limit(i int, f *finding) bool {
 	}
 	plus := strings.HasSuffix(t.text, "+") && (l.is(i-1, "strictly", "only", "all", "aged", "are", "is", "were") || l.is(i+1, "only", "here"))
 	up := l.is(i+1, "or", "and") && l.is(i+2, "older", "over", "up", "above", "upwards") && l.ends(i+3) && (l.inSentence(i, person|grown) || l.is(i-1, "strictly", "all", "aged")) && !l.at(i-1).hasUnit()
-	if !plus && !up || t.num > 100 || t.num < 5 || l.measured(i) && !l.is(i-1, "are", "is", "aged", "all") {
+	if !plus && !up || t.num > 100 || t.num < 5 || role.Measured(l.roles(), i) && !l.is(i-1, "are", "is", "aged", "all") {
 		return false
 	}
 	f.add(l.line, t.num < majority, t.num < majority, i, i+2) // 16 and over may be of age or not

@@ -13,7 +13,7 @@ func (l ages) schoolYear(i int, f *finding) {
 	cardinal := func(j int) bool {
 		return l.at(j).isNum && !l.at(j).ordinal && l.at(j).num <= 13 && l.at(j).num == float64(int(l.at(j).num))
 	}
-	if y := l.at(i + 2); l.is(i, "class") && l.is(i+1, "of") && y.isNum && y.num >= 2020 && y.num < 2100 && !l.inSentence(i, college) { // class of 2031
+	if y := l.at(i + 2); l.is(i, "class") && l.is(i+1, "of") && y.isNum && y.num >= 2020 && y.num < 2100 && !l.inSentence(i, college|uni) { // class of 2031
 		f.add(l.line, true, !l.inSentence(i, school), i, i+2)
 		return
 	}
@@ -66,7 +66,7 @@ func (l ages) schoolYear(i int, f *finding) {
 	if l.is(at, "upper", "lower") && !l.is(at-1, "in", "im") && !l.is(at-2, "in", "im") && (n < 3 || n > 6 || !l.ends(end)) || l.is(at-1, "since") || l.roles().Formerly(at) {
 		return
 	}
-	if n < 1 || n > 13 || l.inSentence(at, college) || l.past(at) || l.roles().LongAgo(end) || l.is(at-1, "taught") || l.is(at-2, "taught") {
+	if n < 1 || n > 13 || l.inSentence(at, college|uni) || l.past(at) || l.roles().LongAgo(end) || l.is(at-1, "taught") || l.is(at-2, "taught") {
 		return
 	}
 	if role.Aside(l.roles(), at, end) {

@@ -138,7 +138,7 @@ func Elsewhere(l Line, after, from, to int) bool {
 // brother helps, he's 15.
 func YoungHelper(l Line) bool {
 	for i := range l {
-		if !l.is(i, "brother", "sister", "cousin", "friend", "bro", "sis", "sibling", "babysitter", "babysitters", "sitter", "minder", "mate", "helper") || (l.at(i).Is|l.at(i-1).Is)&(Helper|Young) == 0 {
+		if !l.is(i, "brother", "sister", "cousin", "friend", "bro", "sis", "sibling", "babysitter", "babysitters", "sitter", "minder", "mate", "helper", "prefect", "instructor", "coach", "leader", "adult") || (l.at(i).Is|l.at(i-1).Is)&(Helper|Young|Person|Watcher) == 0 {
 			continue
 		}
 		for j := i + 1; j < i+8 && l.at(j).Sentence == l.at(i).Sentence; j++ {

@@ -1,5 +1,10 @@
 package role
 
+import (
+	"slices"
+	"strings"
+)
+
 // Who makes, and who only gets, plays or hears what is made.
 
 // makes reports whether word i is a verb of making: wind, turns out. To cut, glue or
@@ -214,4 +219,78 @@ func InLaw(l Line, i int) bool {
 		i++
 	}
 	return l.is(i, "in", "inlaw") && (l.is(i, "inlaw") || l.is(i+1, "law", "laws") || l.is(i+1, "-") && l.is(i+2, "law", "laws"))
+}
+
+// hits reports whether word i is a verb of playing what is made and no more.
+func hits(l Line, i int) bool {
+	return l.is(i, "play", "plays", "hit", "hits", "bang", "bangs", "bash", "bashes", "strike", "strikes", "tap", "taps", "get", "gets", "ring", "shriek", "dance", "watch", "listen")
+}
+
+// GrownMake reports whether the line says of grown people that they make, and of any young
+// ones no more than that they play: the makers are two mums; leaders build, cubs only bang.
+func GrownMake(l Line) bool {
+	makers, speaker, young, play, only := false, false, false, false, false
+	for i, w := range l {
+		child := w.Is&Young != 0 || w.Is&Number != 0 && w.Num < Majority && l.is(i+1, "year", "years", "yr", "yrs", "yo")
+		switch {
+		case l.is(i, "with", "help", "helps", "helping", "together", "teach", "both", "too", "also", "let", "lets", "if", "dont", "wont", "?"), l.is(i, "and") && (l.at(i+1).Is&Young != 0 || l.is(i+1, "i", "me", "my", "our")), child && joins(l, i):
+			return false
+		case child:
+			young = true
+			for j := i + 1; j < i+4 && l.at(j).Is&Mark == 0; j++ {
+				play, only = play || hits(l, j), only || hits(l, j) && l.is(j-1, "only", "just")
+			}
+		case l.is(i, "to", "they", "only", "just") && hits(l, i+1):
+			play, only = true, only || l.is(i, "only", "just")
+		case l.is(i, "makers", "builders", "winders", "maker", "builder") && l.is(i+1, "are", "is"):
+			for j := i + 2; j < i+7 && l.at(j).Is&Mark == 0; j++ {
+				makers = makers || l.at(j).Is&(Helper|Grown|Trade) != 0
+			}
+			play = play || makers
+		case w.Is&(Helper|Grown) != 0 && w.Is&(Young|Owner) == 0:
+			j := i + 1
+			for l.is(j, "who", "will", "all", "do", "only", "then", "would") {
+				j++
+			}
+			makers = makers || makes(l, j)
+		case l.is(i, "i", "im") && speakerMakes(l, i):
+			speaker = Teaches(l) || l.Adult() || trades(l)
+		}
+	}
+	return (makers && (play || !young) || speaker && only) && !SpeakerYoung(l) && !OwnParent(l)
+}
+
+// trades reports whether the speaker tells of a trade: I'm a music therapist.
+func trades(l Line) bool {
+	for i, w := range l {
+		if w.Is&(Trade|Helper) != 0 && w.Is&Young == 0 && l.is(l.First(i)-1, "im", "am") || w.Is&(Trade|Helper) != 0 && (l.is(i-3, "im") || l.is(i-2, "im")) {
+			return true
+		}
+	}
+	return false
+}
+
+// AtUni reports whether the makers are said to be at a university, and so of age;
+// question tells of a word whether it is asked.
+func AtUni(l Line, question func(int) bool) bool {
+	if slices.ContainsFunc(l, func(w Word) bool {
+		return w.Is&Number != 0 && w.Num > 4 && w.Num < Majority || slices.Contains([]string{"next", "starting", "starts", "start", "going", "applied", "applying", "hope", "hopes", "autumn", "preparing", "prep", "before", "accepted", "offer", "until", "off"}, w.Text)
+	}) {
+		return false // who is yet to go there may be under age
+	}
+	for i, w := range l {
+		if w.Is&Uni == 0 || question(i) || l.sentence(i, Sign) || l.is(l.First(i)-1, "from", "near", "opposite") {
+			continue
+		}
+		persons := strings.HasSuffix(w.Text, "grads") || strings.HasSuffix(w.Text, "grad") || strings.Contains(w.Text, "graduate") || l.is(i, "freshers", "fresher", "batchmates", "sorority", "fraternity")
+		for j, v := range l {
+			if v.Sentence == w.Sentence {
+				persons = persons || v.Is&Student != 0 && !l.is(j+1, "built", "made", "model") || l.is(j, "student", "students", "mates", "mate", "year", "years", "friends", "circle", "course", "class") || l.is(j, "im", "were", "theyre", "shes", "hes", "we", "they") && l.is(j+1, "at", "in", "all", "both", "a")
+			}
+		}
+		if persons || l.words(func(Word) bool { return true }) < 4 {
+			return true
+		}
+	}
+	return false
 }

@@ -15,15 +15,13 @@ func Gives(l Line, from, to int) bool {
 		l.is(from-3, "present", "gift", "hand") && l.is(from-2, "from")
 }
 
-// Trade reports whether somebody named before word i is said to have a trade, and so
+// InTrade reports whether somebody named before word i is said to have a trade, and so
 // is grown: my daughter who is a surgeon, my son the plumber.
-func Trade(l Line, i int) bool {
+func InTrade(l Line, i int) bool {
 	for l.is(i, ",", "who", "is", "whos", "works", "as", "a", "an", "the", "now", "also") || l.at(i).Is&Owner != 0 && l.is(i, "whos") {
 		i++
 	}
-	return l.is(i, "surgeon", "nurse", "doctor", "dentist", "vet", "lawyer", "solicitor", "barrister", "plumber", "electrician", "carpenter", "joiner", "builder", "engineer", "architect", "accountant",
-		"teacher", "lecturer", "professor", "paramedic", "midwife", "pharmacist", "optician", "policeman", "policewoman", "firefighter", "soldier", "pilot", "chef", "barber", "hairdresser", "machinist", "welder", "mechanic",
-		"chemist", "scientist", "programmer", "banker", "farmer", "journalist", "photographer", "librarian", "judge", "priest", "vicar", "physio", "physiotherapist", "therapist", "radiographer", "driver", "trucker")
+	return l.at(i).Is&Trade != 0
 }
 
 // NotFor reports whether what is made is said not to be for whom word i names: it

@@ -27,11 +27,18 @@ const (
 	Hearer                   // an audience
 	Fume                     // what is breathed in, or touched
 	Not
-	Unit   // of a size, a weight, money
-	Figure // what a number is of that is no age
-	Short  // written with an apostrophe
-	Owner  // written with an apostrophe and an s
-	Thing  // what has an age and is nobody
+	Unit     // of a size, a weight, money
+	Figure   // what a number is of that is no age
+	Short    // written with an apostrophe
+	Owner    // written with an apostrophe and an s
+	Thing    // what has an age and is nobody
+	Opening  // what lets air in: a window, a door, a fan
+	Open     // that it does
+	Shut     // that it does not
+	Outdoors // a place in the open
+	Trade    // what a grown person works as
+	Watcher  // who may stand by, and is nobody's parent
+	Uni      // where one learns past school
 )
 
 // Word is a word or a mark of a line.

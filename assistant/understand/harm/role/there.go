@@ -122,6 +122,9 @@ func StaysWith(l Line, ofYoung bool, question, denied func(int) bool) (from, to 
 		return 0, 0
 	}
 	for i := range l {
+		if to := meBy(l, i); to > 0 && ofYoung && !question(i) {
+			return i, to
+		}
 		if !l.is(i, "i", "ill", "id", "we", "well", "im") || l.is(i, "well") && l.at(i).Is&Short == 0 || question(i) {
 			continue
 		}
@@ -140,4 +143,49 @@ func StaysWith(l Line, ofYoung bool, question, denied func(int) bool) (from, to 
 // the head of a clause: just us, were twelve.
 func WeAre(l Line, i int) bool {
 	return l.is(i, "were") && (l.at(i).Is&Short != 0 || l.at(i-1).Is&Mark != 0)
+}
+
+// meBy returns the last word of how the speaker, whom word i stands for, is said to be there
+// without a verb: me beside; myself present; under my eyes. 0 where that isn't said.
+func meBy(l Line, i int) int {
+	switch {
+	case l.is(i, "me", "myself") && l.is(i+1, "watching", "supervising", "overseeing", "beside", "present", "standing", "sitting", "alongside") && !l.is(i-1, "with", "without", "not", "is", "are", "by", "lets", "was"):
+		return i + 1
+	case l.is(i, "under") && l.is(i+1, "my", "our") && l.is(i+2, "eyes", "eye", "nose", "supervision", "watch"):
+		return i + 2
+	case l.is(i, "im", "am") && l.is(i+1, "right") && l.is(i+2, "there", "here", "beside") || l.is(i, "ill") && l.is(i+1, "be") && l.is(i+2, "right") && l.is(i+3, "there"):
+		return i + 2
+	case l.is(i, "im") && l.is(i+1, "there", "present") && !l.is(i+2, "at", "on", "till", "until", "for"):
+		return i + 1
+	case l.is(i, "i", "ill", "we") && l.is(i+1, "help", "supervise", "watch", "oversee") && l.is(i+2, "each", "every", "them", "all", "him", "her"):
+		return i + 2
+	}
+	return 0
+}
+
+// Among returns the word for a grown-up who is named beside the young ones of the line as one
+// of those who are there, -1 where none is: two leaders and ten scouts; one mum, fourteen
+// kids; class nine, with the pastor.
+func Among(l Line) int {
+	for i, w := range l {
+		if w.Is&(Helper|Watcher) == 0 || w.Is&(Young|Owner|Student) != 0 || !(l.at(i+1).Is&Mark != 0 || l.is(i+1, "and", "n", "plus", "at", "on", "per", "in")) || l.is(i+1, "in") && l.is(i+2, "law") {
+			continue
+		}
+		j := i - 1
+		for l.is(j, "the", "a", "an", "our", "their", "my", "of", "us", "both", "parish", "class", "music", "shop", "present") {
+			j--
+		}
+		if (l.at(j).Is&Number != 0 && l.at(j).Num < 20 || l.is(j, "one")) && !l.is(j-1, "for", "from", "sold", "by") || l.is(j, "plus", "and", "with") && l.at(j-1).Is&Number != 0 || l.is(j, "plus") || l.is(j, "with") && l.at(j-1).Is&Mark != 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+// AllAlong reports whether nothing in the line says of who is named that they are there for a
+// part of the time only, only know of it, or are under age.
+func AllAlong(l Line) bool {
+	return !YoungHelper(l) && !slices.ContainsFunc(l, func(w Word) bool {
+		return slices.Contains([]string{"till", "until", "after", "later", "soon", "first", "half", "mostly", "partly", "sometimes", "when", "whenever", "unless", "knows", "know", "said", "says", "thinks", "allowed", "tomorrow", "twice", "hour", "hourly", "minutes", "?", "used", "was", "phone", "nearby", "building", "street", "outside", "next", "over", "fence", "checks", "calls", "shouts", "drops", "pops", "comes", "coming", "should", "would", "could", "maybe"}, w.Text)
+	})
 }
