@@ -24,6 +24,7 @@ OWN = 16          # further numbers of a word, learnt from the corpora
 WIDTHS = (1, 2, 3, 5)
 FILTERS = 80      # of each width
 HIDDEN = 160
+AGAIN = 160       # units that think again when it is known what the reader made of a line
 ASKED = 16        # numbers that stand for the fact that was asked last
 AFTER = "after"   # what stands for it where nothing was asked and something was said before
 LONGEST = 48      # words of a line that there is an opinion of
@@ -124,7 +125,9 @@ class Lines:
         self.asked = sorted({asked(r) for r in records} | {""})
         count = collections.Counter(k for r in records for t in r.get("took", []) for k in {t["name"], t["path"]})
         self.answers = sorted(k for k, n in count.items() if n >= RARELY)
-        self.n, self.x, self.t, self.a, self.y = self.numbers(records)
+        count = collections.Counter(h["what"] for r in records for h in r["heard"])
+        self.heard = sorted(h for h, n in count.items() if n >= RARELY)
+        self.n, self.x, self.t, self.a, self.h, self.y = self.numbers(records)
         self.took = Took(records, self)
 
     @staticmethod
@@ -144,11 +147,16 @@ class Lines:
                 known = [tag[k] for k in w.get("tags", []) if k in tag][:MOST_TAGS]
                 t[i, j, :len(known)] = known
         a = np.array([ask.get(asked(r), ask[""]) for r in records])
+        heard = {k: i for i, k in enumerate(self.heard)}
+        h = np.zeros((len(records), len(heard)), np.float32)
         y = np.zeros((len(records), len(self.labels)), np.float32)
         for i, r in enumerate(records):
+            for k in r["heard"]:
+                if k["what"] in heard:
+                    h[i, heard[k["what"]]] = k["much"]
             for l in labels(r) & at.keys():
                 y[i, at[l]] = 1
-        return n, x, t, a, torch.tensor(y)
+        return n, x, t, a, h, torch.tensor(y)
 
 
 class Took:
@@ -166,6 +174,7 @@ class Took:
         self.labels = torch.tensor([[label.get(l, none) for l in t["labels"]] for t in all])
         self.signs = torch.tensor([t["signs"] for t in all])
         self.span = [(t["from"], t["to"]) for t in all]
+        self.act = torch.tensor([t["of"] in ("act", "order") for t in all])
         self.right = torch.tensor([float(t["right"]) for t in all])
 
     def batch(self, at, n, longest):
@@ -180,16 +189,16 @@ class Took:
                 marks[i, 2, b:min(b + CLOSE, end)] = 1
                 marks[i, 3, :end] = 1
         number = torch.tensor(number, dtype=torch.long)
-        return Answers(torch.tensor(row, dtype=torch.long), torch.from_numpy(marks), self.what[number], self.labels[number], self.signs[number]), number
+        return Answers(torch.tensor(row, dtype=torch.long), torch.from_numpy(marks), self.what[number], self.labels[number], self.signs[number], self.act[number]), number
 
 
-Answers = collections.namedtuple("Answers", "row marks what labels signs")
+Answers = collections.namedtuple("Answers", "row marks what labels signs act")
 
 
 class Net(nn.Module):
     """Words to vectors, stretches of 1 to 5 of them to features, the most of each feature to labels."""
 
-    def __init__(self, lines, filters=FILTERS, own=OWN, hidden=HIDDEN, drop=0.3):
+    def __init__(self, lines, filters=FILTERS, own=OWN, hidden=HIDDEN, again=AGAIN, drop=0.3):
         super().__init__()
         self.given = nn.Embedding.from_pretrained(torch.tensor(lines.vectors), freeze=True)
         self.own = nn.Embedding(len(lines.vectors), own)
@@ -203,6 +212,11 @@ class Net(nn.Module):
         self.hide = nn.Linear(filters * len(WIDTHS) + ASKED, hidden)
         self.out = nn.Linear(hidden, len(lines.labels))
         self.out.bias.data.fill_(-3)
+        self.again = nn.Linear(filters * len(WIDTHS) + ASKED + len(lines.heard), again)
+        self.last = nn.Linear(again, len(lines.labels))
+        self.last.bias.data.fill_(-3)
+        self.straight = nn.Linear(len(lines.heard), len(lines.labels), bias=False)
+        self.straight.weight.data.zero_()
         self.drop = nn.Dropout(drop)
         self.mark = nn.ModuleList(nn.Conv1d(MARKS, filters, w, padding=w // 2, bias=False) for w in WIDTHS)
         for c in self.mark:
@@ -216,7 +230,7 @@ class Net(nn.Module):
     def rows(self):
         return torch.cat([self.given.weight, self.own.weight * self.learnt], 1)
 
-    def forward(self, x, t, n, a, took=None):
+    def forward(self, x, t, n, a, heard, took=None):
         own = self.own(x) * self.learnt[x]
         if self.training:  # so that words alone are not relied on
             own = own * (torch.rand(x.shape) > 0.2).unsqueeze(-1)
@@ -228,20 +242,23 @@ class Net(nn.Module):
         found = [c(h)[:, :, :x.shape[1]] for c in self.near]
         most = [(torch.relu(f) * there).max(2)[0] for f in found]
         asked = self.asked(a)
-        odds = self.out(self.drop(torch.relu(self.hide(self.drop(torch.cat([*most, asked], 1))))))
+        seen = self.drop(torch.cat([*most, asked], 1))
+        odds = self.out(self.drop(torch.relu(self.hide(seen))))
+        again = self.last(self.drop(torch.relu(self.again(torch.cat([seen, heard], 1))))) + self.straight(heard)
         if took is None or not len(took.row):
-            return odds, odds.new_zeros(0)
+            return odds, again, odds.new_zeros(0)
         most = [(torch.relu(f[took.row] + m(took.marks)[:, :, :x.shape[1]]) * there[took.row]).max(2)[0] for f, m in zip(found, self.mark)]
-        said = torch.cat([odds[took.row], odds.new_zeros(len(took.row), 1)], 1).detach().gather(1, took.labels).clamp(-6, 6) / 3
+        said = torch.where(took.act[:, None], odds[took.row], again[took.row])  # whether it is an act is settled first
+        said = torch.cat([said, odds.new_zeros(len(took.row), 1)], 1).detach().gather(1, took.labels).clamp(-6, 6) / 3
         z = torch.cat([*most, asked[took.row], self.answer(took.what).flatten(1), took.signs, said], 1)
-        return odds, self.settle(self.drop(torch.relu(self.weigh(self.drop(z))))).squeeze(1)
+        return odds, again, self.settle(self.drop(torch.relu(self.weigh(self.drop(z))))).squeeze(1)
 
 
 def batch(of, at):
-    """Lines at as tensors: words, their tags, how many words there are, what was asked."""
+    """Lines at as tensors: words, their tags, how many words there are, what was asked, what the reader made of it."""
     n = of.n[at]
     most = int(n.max())
-    return tuple(torch.from_numpy(v) for v in (of.x[at, :most].astype(np.int64), of.t[at, :most].astype(np.int64), n, of.a[at]))
+    return tuple(torch.from_numpy(v) for v in (of.x[at, :most].astype(np.int64), of.t[at, :most].astype(np.int64), n, of.a[at], of.h[at]))
 
 
 def teach(net, lines, epochs, seed, rate=2e-3, size=64):
@@ -261,8 +278,8 @@ def teach(net, lines, epochs, seed, rate=2e-3, size=64):
         for b in parts:
             x = batch(lines, b)
             took, number = lines.took.batch(b, lines.n[b], x[0].shape[1])
-            odds, right = net(*x, took)
-            loss = (wrong(odds, lines.y[b]) + WORTH * wrong(right, lines.took.right[number])) / len(b)
+            odds, again, right = net(*x, took)
+            loss = (wrong(odds, lines.y[b]) + wrong(again, lines.y[b]) + WORTH * wrong(right, lines.took.right[number])) / len(b)
             opt.zero_grad()
             loss.backward()
             nn.utils.clip_grad_norm_(net.parameters(), 5.0)
@@ -277,17 +294,18 @@ def wrong(odds, truth):
 
 
 def think(net, of):
-    """How likely each line speaks of each label, and each answer is right."""
-    likely, right = [], torch.zeros(len(of.took.right))
+    """How likely each line speaks of each label, before and after it is known what the reader made of it, and each answer is right."""
+    likely, later, right = [], [], torch.zeros(len(of.took.right))
     with torch.no_grad():
         for k in range(0, len(of.x), 256):
             at = np.arange(k, min(k + 256, len(of.x)))
             x = batch(of, at)
             took, number = of.took.batch(at, of.n[at], x[0].shape[1])
-            odds, of_took = net(*x, took)
+            odds, again, of_took = net(*x, took)
             likely.append(torch.sigmoid(odds))
+            later.append(torch.sigmoid(again))
             right[number] = torch.sigmoid(of_took)
-    return torch.cat(likely), right
+    return torch.cat(likely), torch.cat(later), right
 
 
 def write(net, lines, file):
@@ -296,18 +314,22 @@ def write(net, lines, file):
     scale = np.abs(rows).max(0) / 127 + 1e-9
     head = json.dumps({"labels": lines.labels, "tags": lines.tags, "asked": lines.asked, "widths": WIDTHS, "filters": FILTERS,
                        "columns": rows.shape[1], "tagcols": TAG, "askcols": ASKED, "hidden": HIDDEN, "words": len(lines.words),
+                       "heard": lines.heard, "again": AGAIN,
                        "answers": lines.answers, "answercols": ANSWER, "signs": net.weigh.in_features - net.hide.in_features - 2 * ANSWER - 2,
                        "weighing": WEIGHING},
                       separators=(",", ":")).encode()
     words = [w.encode() for w in lines.words]
     at = np.cumsum([0] + [len(w) for w in words]).astype("<u4")
     with open(file, "wb") as f:
-        f.write(b"hunch02\n" + struct.pack("<II", len(head), int(at[-1])) + head + at.tobytes() + b"".join(words))
+        f.write(b"hunch03\n" + struct.pack("<II", len(head), int(at[-1])) + head + at.tobytes() + b"".join(words))
         f.write(np.rint(rows / scale).astype(np.int8).tobytes())
         tables = [scale, net.tag.weight[1:], net.asked.weight]
         for c in net.near:
             tables += [c.weight.permute(0, 2, 1), c.bias]  # filter, place, column
-        tables += [net.hide.weight, net.hide.bias, net.out.weight, net.out.bias, net.answer.weight]
+        tables += [net.hide.weight, net.hide.bias, net.out.weight, net.out.bias]
+        seen = net.hide.in_features
+        tables += [net.again.weight[:, :seen], net.again.bias, net.again.weight[:, seen:].T]  # heard, unit
+        tables += [net.last.weight, net.last.bias, net.straight.weight.T, net.answer.weight]  # heard, label
         tables += [stands(c.weight.permute(2, 1, 0)) for c in net.mark]  # place, stand, filter
         tables += [net.weigh.weight, net.weigh.bias, net.settle.weight, net.settle.bias]
         for t in tables:
@@ -325,15 +347,15 @@ def samples(net, lines, records, file):
     at = [i for i in range(0, len(records), len(records) // 60) if SHORTEST <= lines.n[i] <= LONGEST]
     part = Lines.__new__(Lines)
     part.__dict__.update(lines.__dict__)
-    part.n, part.x, part.t, part.a, part.y = (of[at] for of in (lines.n, lines.x, lines.t, lines.a, lines.y))
+    part.n, part.x, part.t, part.a, part.h, part.y = (of[at] for of in (lines.n, lines.x, lines.t, lines.a, lines.h, lines.y))
     part.took = Took([records[i] for i in at], lines)
-    likely, right = think(net, part)
+    likely, later, right = think(net, part)
+    most = lambda p: {lines.labels[l]: round(p[l], 4) for l in sorted(range(len(p)), key=lambda l: -p[l])[:6]}
     with open(file, "w") as f:
-        for k, (i, p) in enumerate(zip(at, likely.tolist())):
+        for k, (i, p, q) in enumerate(zip(at, likely.tolist(), later.tolist())):
             r = records[i]
-            most = sorted(range(len(p)), key=lambda l: -p[l])[:6]
             took = [{**t, "likely": round(float(right[n]), 4)} for t, n in zip(r.get("took", []), part.took.of[k])]
-            f.write(json.dumps({"asked": asked(r), "words": r["words"], "likely": {lines.labels[l]: round(p[l], 4) for l in most}, "took": took}) + "\n")
+            f.write(json.dumps({"asked": asked(r), "words": r["words"], "heard": r["heard"], "likely": most(p), "later": most(q), "took": took}) + "\n")
 
 
 def main(vectors, out, *files):

@@ -30,10 +30,12 @@ type unsaid struct {
 	Order float64 `yaml:"order"` // that a line of which nothing was taken asks or orders something
 }
 
-// doubt says below which likelihood an answer is asked back, and not taken meanwhile either.
+// doubt says below which likelihood an answer is asked back, not taken meanwhile either,
+// and not even asked back.
 type doubt struct {
 	Asked float64 `yaml:"asked"`
 	Left  float64 `yaml:"left"`
+	Gone  float64 `yaml:"gone"`
 }
 
 func newBounds() (bounds, error) {
@@ -51,6 +53,9 @@ func newBounds() (bounds, error) {
 		}
 		if d.Left > d.Asked {
 			return b, fmt.Errorf("doubt.yaml: right: %s: what is left is asked, so left is at most asked, %g, not %g", of, d.Asked, d.Left)
+		}
+		if d.Gone < 0 || d.Gone > d.Left {
+			return b, fmt.Errorf("doubt.yaml: right: %s: what is gone is left, so gone is at most left, %g, and not below 0, not %g", of, d.Left, d.Gone)
 		}
 		shares = append(shares, d.Asked, d.Left)
 	}
@@ -84,6 +89,11 @@ func Near(path string) []string {
 // Asks reports whether an answer that is this likely right is asked back.
 func (n *Net) Asks(of string, likely float64) bool {
 	return n != nil && likely < n.bounds.Right[of].Asked
+}
+
+// Gone reports whether it is not asked back either: it was said of something else.
+func (n *Net) Gone(of string, likely float64) bool {
+	return n != nil && likely < n.bounds.Right[of].Gone
 }
 
 // Leaves reports whether it is not taken meanwhile either.

@@ -17,6 +17,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"mallow/assistant/understand/reading"
 )
 
 //go:embed weights.bin
@@ -40,6 +42,13 @@ type Net struct {
 	hide, hidBias []float32
 	out, outBias  []float32
 
+	// What thinks again of a line when it is known what the reader made of it.
+	heard            map[string]int
+	again, againBias []float32 // from what was seen
+	hears            []float32 // a row for each thing that may be heard
+	last, lastBias   []float32
+	straight         []float32 // a row for each thing that may be heard, to the labels
+
 	// What weighs an answer.
 	answer             map[string]int
 	answers            []float32   // a row for each, before them one for what was not taught
@@ -62,6 +71,8 @@ type shape struct {
 	AskCols int      `json:"askcols"` // of an asked fact's row
 	Hidden  int      `json:"hidden"`
 	Words   int      `json:"words"`
+	Heard   []string `json:"heard"`
+	Again   int      `json:"again"` // units that think again
 
 	Answers    []string `json:"answers"`
 	AnswerCols int      `json:"answercols"` // of an answer's row
@@ -69,7 +80,7 @@ type shape struct {
 	Weighing   int      `json:"weighing"` // units that weigh an answer
 }
 
-const magic = "hunch02\n"
+const magic = "hunch03\n"
 
 // New returns the network that is shipped. Value reads a word as the value of a fact; it may
 // fail for a word that is none.
@@ -111,6 +122,11 @@ func parse(data string) (*Net, error) {
 	in := n.Filters*len(n.Widths) + n.AskCols
 	n.hide, n.hidBias = r.floats(n.Hidden*in), r.floats(n.Hidden)
 	n.out, n.outBias = r.floats(len(n.Labels)*n.Hidden), r.floats(len(n.Labels))
+	n.heard = index(n.Heard)
+	n.again, n.againBias = r.floats(n.Again*in), r.floats(n.Again)
+	n.hears = r.floats(len(n.Heard) * n.Again)
+	n.last, n.lastBias = r.floats(len(n.Labels)*n.Again), r.floats(len(n.Labels))
+	n.straight = r.floats(len(n.Labels) * len(n.Heard))
 	n.answer = index(n.Answers)
 	n.answers = r.floats((len(n.Answers) + 1) * n.AnswerCols)
 	for _, w := range n.Widths {
@@ -186,7 +202,8 @@ type Opinion struct {
 	net    *Net
 	likely []float32
 	whole  view      // of the whole line
-	free   []float32 // as likely, as if nothing had been asked
+	most   []float32 // what whole found most of, as if nothing had been asked
+	free   []float32 // as likely, then
 }
 
 // view is what the network saw of a stretch of words.
@@ -213,13 +230,46 @@ func (n *Net) Think(words []Word, asked string, follows bool) Opinion {
 		unasked = after
 	}
 	whole := n.look(words, cmp.Or(asked, unasked))
-	o := Opinion{n, shares(whole.odds), whole, nil}
+	o := Opinion{net: n, likely: shares(whole.odds), whole: whole, most: whole.most}
 	o.free = o.likely
 	if asked != "" {
-		copy(whole.most[len(whole.most)-n.AskCols:], n.row(n.asks, n.ask[unasked], n.AskCols))
-		o.free = shares(n.odds(whole.most))
+		o.most = slices.Clone(whole.most)
+		copy(o.most[len(o.most)-n.AskCols:], n.row(n.asks, n.ask[unasked], n.AskCols))
 	}
 	return o
+}
+
+// Knowing returns the opinion of the same line when it is known what the reader made of it.
+func (o Opinion) Knowing(heard []reading.Heard) Opinion {
+	n := o.net
+	if n == nil {
+		return o
+	}
+	o.whole.odds = n.rethink(o.whole.most, heard)
+	o.likely = shares(o.whole.odds)
+	o.free = o.likely
+	if o.whole.asked != "" {
+		o.free = shares(n.rethink(o.most, heard))
+	}
+	return o
+}
+
+// rethink returns the odds of each label for the most of each filter, the asked fact and
+// what was made of the line.
+func (n *Net) rethink(most []float32, heard []reading.Heard) []float32 {
+	units := layer(n.again, n.againBias, most)
+	for _, h := range heard {
+		if i, taught := n.heard[h.What]; taught {
+			addTimes(units, n.row(n.hears, i, len(units)), h.Much)
+		}
+	}
+	out := layer(n.last, n.lastBias, rectified(units))
+	for _, h := range heard {
+		if i, taught := n.heard[h.What]; taught {
+			addTimes(out, n.row(n.straight, i, len(out)), h.Much)
+		}
+	}
+	return out
 }
 
 // odds returns those of each label for the most of each filter and the asked fact.
@@ -342,6 +392,13 @@ func layer(weights, bias, in []float32) []float32 {
 func add(to, what []float32) {
 	for i, v := range what {
 		to[i] += v
+	}
+}
+
+// addTimes adds what, times much.
+func addTimes(to, what []float32, much float32) {
+	for i, v := range what {
+		to[i] += much * v
 	}
 }
 

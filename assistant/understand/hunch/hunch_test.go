@@ -26,9 +26,12 @@ func newNet(t testing.TB) *Net {
 type sample struct {
 	Asked  string             `json:"asked"`
 	Words  []Word             `json:"words"`
-	Likely map[string]float64 `json:"likely"`
+	Heard  []reading.Heard    `json:"heard"`
+	Likely map[string]float64 `json:"likely"` // before it is known what was heard
+	Later  map[string]float64 `json:"later"`
 	Took   []struct {
 		Shown
+		Of     string  `json:"of"`
 		Likely float64 `json:"likely"`
 	} `json:"took"`
 }
@@ -74,14 +77,24 @@ func TestThink(t *testing.T) {
 	answers := 0
 	for _, s := range samples(t) {
 		whole := n.look(s.Words, s.Asked)
-		o := Opinion{net: n, likely: shares(whole.odds), whole: whole}
-		for label, want := range s.Likely {
-			if got, ok := of(o, label); !ok || math.Abs(got-want) > tol {
-				t.Errorf("%v, asked %q: %s is likely %.3f, %v; taught as %.3f", s.Words, s.Asked, label, got, ok, want)
+		first := Opinion{net: n, likely: shares(whole.odds), whole: whole, most: whole.most}
+		later := first.Knowing(s.Heard)
+		for _, c := range []struct {
+			o    Opinion
+			want map[string]float64
+		}{{first, s.Likely}, {later, s.Later}} {
+			for label, want := range c.want {
+				if got, ok := of(c.o, label); !ok || math.Abs(got-want) > tol {
+					t.Errorf("%v, asked %q: %s is likely %.3f, %v; taught as %.3f", s.Words, s.Asked, label, got, ok, want)
+				}
 			}
 		}
 		for _, a := range s.Took {
 			answers++
+			o := later
+			if a.Of == Act || a.Of == Order {
+				o = first
+			}
 			if got, ok := o.Right(a.Shown); !ok || math.Abs(got-a.Likely) > tol {
 				t.Errorf("%v: %s is likely right %.3f, %v; taught as %.3f", s.Words, a.Name, got, ok, a.Likely)
 			}

@@ -21,3 +21,9 @@ type Answer struct {
 	Corrects bool   // it takes back something said before
 	Follows  bool   // something was said before
 }
+
+// Heard is something that was made of a line, as a second opinion is shown it.
+type Heard struct {
+	What string  `json:"what"` // a fact and its value, a move and its sign, a part, an act
+	Much float32 `json:"much"` // how sure that is, or how much of it there is
+}

@@ -72,6 +72,7 @@ type Reading struct {
 	Harm []harm.Fact
 	// Weighed holds what a second opinion was formed of, to teach that.
 	Weighed []Answer
+	Heard   []Heard `json:"-"`
 	// Corrects is set when the text takes back something said before:
 	// "no, vibes".
 	Corrects bool

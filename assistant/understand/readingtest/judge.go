@@ -200,8 +200,12 @@ func fits(want map[string]any, p reading.PartReport) bool {
 	if p.Amount == 0 {
 		return n == 1 || n == 0
 	}
-	unit := map[string]float64{"ft": 0.3048, "yd": 0.9144, "in": 0.0254, "cm": 0.01, "g": 0.001, "oz": 0.0283, "lb": 0.4536}[fmt.Sprint(want["unit"])]
-	return math.Abs(p.Amount-n) < 0.03*max(1e-3, n) || unit > 0 && math.Abs(p.Amount-n*unit) < 0.03*max(1e-3, n*unit)
+	near := func(got, want float64) bool { return math.Abs(got-want) < 0.03*max(1e-3, want) }
+	unit := fmt.Sprint(want["unit"])
+	long := map[string]float64{"ft": 0.3048, "in": 0.0254, "cm": 0.01, "mm": 0.001, "yd": 0.9144, "m": 1}[unit]
+	heavy := map[string]float64{"g": 0.001, "oz": 0.0283, "lb": 0.4536, "kg": 1}[unit]
+	return near(p.Amount, n) || long > 0 && near(p.Amount, n*long) || heavy > 0 && near(p.Amount, n*heavy) ||
+		long > 0 && p.Unit == "piece" && near(p.Amount*p.LengthMM/1000, n*long) // a reel of 50 m
 }
 
 func (j *judge) rest() {
@@ -275,6 +279,9 @@ func (j *judge) same(path, want string, got any) bool {
 		lo := map[string]float64{"loose": 0, "ordinary": 3.5, "firm": 5.2}[want]
 		hi := map[string]float64{"loose": 4.4, "ordinary": 6, "firm": 99}[want]
 		return isNumber && n >= lo && n <= hi
+	case strings.HasSuffix(path, "mass_g"):
+		m, err := measure.ParseMass(want, measure.Gram)
+		return isNumber && err == nil && math.Abs(n-m.Grams()) < 0.02*max(1, m.Grams())
 	case strings.Contains(path, "budget"):
 		return isNumber && math.Abs(n-100*v) < 1
 	case isNumber:
@@ -283,11 +290,26 @@ func (j *judge) same(path, want string, got any) bool {
 	return strings.EqualFold(fmt.Sprint(got), want)
 }
 
-var firstNumber = regexp.MustCompile(`-?[\d.]+`)
+var firstNumber = regexp.MustCompile(`(-?[\d.]+)(?: (\d+)/(\d+)|/(\d+))?`)
 
-// figure returns the first number in a text.
+// figure returns the first number in a text: 26, -1.4, 3/4, 1 1/8.
 func figure(s string) (float64, bool) {
-	v, err := strconv.ParseFloat(firstNumber.FindString(s), 64)
+	m := firstNumber.FindStringSubmatch(s)
+	if m == nil {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(m[1], 64)
+	part := func(over, under string) float64 {
+		a, _ := strconv.ParseFloat(over, 64)
+		b, _ := strconv.ParseFloat(under, 64)
+		return a / b
+	}
+	switch {
+	case m[2] != "":
+		v += part(m[2], m[3])
+	case m[4] != "":
+		v = part(m[1], m[4])
+	}
 	return v, err == nil
 }
 

@@ -10,7 +10,6 @@ import (
 // take for questions or orders and likely are none: the bread is in the oven so make this snappy.
 func Recast(l *Line, all []clause.Clause) {
 	l.Opinion = l.Hunch.Think(l.Shown, l.Ctx.Asked, l.Ctx.follows())
-	l.Guesses = l.Opinion.Guesses()
 	for k := range all {
 		x := &all[k]
 		of, path := hunch.Act, "act.question"

@@ -14,6 +14,19 @@ import (
 // second sets a second opinion beside what was taken of a line.
 type second struct{ *Line }
 
+// hears shows the second opinion what was made of the line so far.
+func (l second) hears() {
+	missed := 0
+	for i := range l.Items {
+		if l.owner(i) == reading.Missed {
+			missed++
+		}
+	}
+	l.Out.Heard = hunch.Hear(l.Out, missed)
+	l.Opinion = l.Opinion.Knowing(l.Out.Heard)
+	l.Guesses = l.Opinion.Guesses()
+}
+
 // right reports how likely an answer is right, and ok where there is an opinion of it.
 func (l second) right(a reading.Answer) (likely float64, ok bool) {
 	a.Asked, a.Asks, a.Corrects = l.Ctx.Asked, slices.ContainsFunc(l.Out.Acts, clause.IsQuestion), l.Out.Corrects
@@ -58,8 +71,8 @@ func apart(text, stretch string) bool {
 	return ok && stretch != text && len(strings.Fields(stretch)) <= few && (before == "" || strings.ContainsRune(marks, rune(before[len(before)-1]))) && (behind == "" || strings.ContainsRune(marks, rune(behind[0])))
 }
 
-// hear asks back what was taken and is likely wrong, leaves what is nearly sure to be, and
-// asks for what the line likely speaks of and nothing was taken of. A question may speak
+// hear asks back what was taken and is likely wrong, leaves what is likelier wrong than
+// right, and asks for what the line likely speaks of and nothing was taken of. A question may speak
 // of what it will.
 func (l second) hear() {
 	l.Out.Takes = slices.DeleteFunc(l.Out.Takes, func(t reading.Take) bool {
@@ -126,12 +139,16 @@ func (l second) order() {
 	}
 }
 
-// leaves asks back a fact whose answer is likely wrong, and reports whether that is not
-// to be taken meanwhile.
+// leaves asks back a fact whose answer is likely wrong, unless it is nearly sure to be,
+// and reports whether that is not to be taken meanwhile.
 func (l second) leaves(path string, a reading.Answer) bool {
 	p, ok := l.right(a)
 	if !ok || !l.Hunch.Asks(a.Of, p) {
 		return false
+	}
+	if l.Hunch.Gone(a.Of, p) {
+		l.lose(a.Text)
+		return true
 	}
 	l.Doubt(path, a.Text)
 	return l.Hunch.Leaves(a.Of, p)

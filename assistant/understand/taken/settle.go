@@ -18,6 +18,7 @@ func (l *Line) Settle(all []clause.Clause) {
 	l.settleDenials()
 	l.complained()
 	l.settleBars()
+	second{l}.hears()
 	second{l}.harm()
 	l.settleHarm()
 	purse{l}.settle()

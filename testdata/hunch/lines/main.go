@@ -29,17 +29,18 @@ import (
 
 // line is a line of a corpus.
 type line struct {
-	File   string         `json:"file" yaml:"-"`
-	ID     string         `json:"id" yaml:"id"`
-	Say    string         `json:"say" yaml:"say"`
-	Asked  string         `json:"asked" yaml:"asked"`
-	Before []string       `json:"before,omitempty" yaml:"before"`
-	Kind   string         `json:"kind" yaml:"kind"`
-	Expect map[string]any `json:"expect" yaml:"expect"`
-	MayAsk []string       `json:"may_ask,omitempty" yaml:"may_ask"`
-	Not    []string       `json:"must_not,omitempty" yaml:"must_not"`
-	Words  []hunch.Word   `json:"words" yaml:"-"`
-	Took   []answer       `json:"took,omitempty" yaml:"-"`
+	File   string          `json:"file" yaml:"-"`
+	ID     string          `json:"id" yaml:"id"`
+	Say    string          `json:"say" yaml:"say"`
+	Asked  string          `json:"asked" yaml:"asked"`
+	Before []string        `json:"before,omitempty" yaml:"before"`
+	Kind   string          `json:"kind" yaml:"kind"`
+	Expect map[string]any  `json:"expect" yaml:"expect"`
+	MayAsk []string        `json:"may_ask,omitempty" yaml:"may_ask"`
+	Not    []string        `json:"must_not,omitempty" yaml:"must_not"`
+	Words  []hunch.Word    `json:"words" yaml:"-"`
+	Took   []answer        `json:"took,omitempty" yaml:"-"`
+	Heard  []reading.Heard `json:"heard,omitempty" yaml:"-"`
 }
 
 // answer is one thing that the reader took of a line by itself.
@@ -78,9 +79,9 @@ func run(files []string) error {
 			l.Words = hunch.Words(c)
 			switch {
 			case rec != nil:
-				l.Took = took(reader, *rec, cat, l.Words, clean)
-			case strings.HasSuffix(l.File, ".txt"):
-				l.Took = heard(reader, l, l.Words, clean)
+				l.Took, l.Heard = took(reader, *rec, cat, l.Words, clean)
+			default:
+				l.Took, l.Heard = heard(reader, l, l.Words, clean)
 			}
 		}
 		return out.Encode(l)
@@ -122,7 +123,7 @@ func run(files []string) error {
 }
 
 // took lists what the reader takes of a line of words, as the second opinion is shown it.
-func took(r *understand.Reader, rec readingtest.Record, cat *knowledge.Catalogue, words []hunch.Word, line string) (out []answer) {
+func took(r *understand.Reader, rec readingtest.Record, cat *knowledge.Catalogue, words []hunch.Word, line string) (out []answer, made []reading.Heard) {
 	var before reading.Reading
 	for _, s := range rec.Before {
 		before = before.Then(r.Read(s, understand.Context{Before: before}))
@@ -131,7 +132,7 @@ func took(r *understand.Reader, rec readingtest.Record, cat *knowledge.Catalogue
 	for _, a := range got.Weighed {
 		out = append(out, answer{hunch.Show(a, words, line), a.Of, holds(rec, alone(a), cat)})
 	}
-	return out
+	return out, got.Heard
 }
 
 // alone reports one answer and nothing else.
@@ -224,11 +225,14 @@ func listed(cat *knowledge.Catalogue) (out []line) {
 
 // heard lists what the reader takes of an utterance of the tests, which is right: it was
 // looked at word by word.
-func heard(r *understand.Reader, l line, words []hunch.Word, text string) (out []answer) {
-	for _, a := range r.Read(l.Say, understand.Context{Asked: l.Asked}).Weighed {
-		out = append(out, answer{hunch.Show(a, words, text), a.Of, true})
+func heard(r *understand.Reader, l line, words []hunch.Word, text string) (out []answer, made []reading.Heard) {
+	got := r.Read(l.Say, understand.Context{Asked: l.Asked})
+	for _, a := range got.Weighed {
+		if strings.HasSuffix(l.File, ".txt") {
+			out = append(out, answer{hunch.Show(a, words, text), a.Of, true})
+		}
 	}
-	return out
+	return out, got.Heard
 }
 
 // uttered returns the lines of a file of assistant/understand/testdata/utterances.
