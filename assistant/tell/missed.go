@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mallow/assistant/answer"
+	"mallow/assistant/reply"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
@@ -38,25 +39,35 @@ func (t Teller) Missed(r *Said, in reading.Reading) {
 var filler = []string{"myself", "me", "because", "far", "mallets", "mallet", "some", "really", "also", "too", "though", "quick", "quickly", "just", "only", "well", "please", "anyway", "honestly", "to be honest", "basically", "actually", "maybe", "perhaps", "i guess", "i suppose", "first", "second", "then", "all right", "thing", "things", "stuff", "kind of", "sort of", "etc", "two"}
 
 // Doubts says what was left open, since it could be meant in two ways or may have been
-// missed, and how to settle it.
+// missed, and how to settle it: in one sentence what is settled alike.
 func (t Teller) Doubts(r *Said, in reading.Reading) {
+	var gathered, wondered, unsure []string
 	for _, d := range in.Asks {
 		name := t.called(d.Path)
 		switch {
 		case t.Proposed && d.Text != "" && slices.ContainsFunc(in.Moves, func(m reading.Move) bool { return m.Path == d.Path }): // the next head shows how it was taken
 		case d.Text == "" && guessed(in, d.Path):
-			from := "the line as a whole"
-			if len(in.Missed) > 0 {
-				from = "“" + in.Missed[0] + "”"
-			}
-			r.Say("I gathered %s from %s: please say it in other words if it was meant otherwise.", cmp.Or(name, "that"), from)
+			gathered = append(gathered, cmp.Or(name, "that"))
 		case d.Text == "":
-			r.Say("Was that about %s too? Then please say it in a few words.", cmp.Or(name, "something else"))
+			wondered = append(wondered, cmp.Or(name, "something else"))
 		case name == "":
-			r.Say("I was not sure of “%s”: please say it once more in other words if it was meant otherwise.", d.Text)
+			unsure = append(unsure, "“"+d.Text+"”")
 		default:
-			r.Say("I was not sure of “%s” (%s): please say it once more in other words if it was meant otherwise.", d.Text, name)
+			unsure = append(unsure, "“"+d.Text+"” ("+name+")")
 		}
+	}
+	if len(gathered) > 0 {
+		from := "the line as a whole"
+		if len(in.Missed) > 0 {
+			from = "“" + in.Missed[0] + "”"
+		}
+		r.Say("I gathered %s from %s: please say it in other words if it was meant otherwise.", reply.Joined(gathered, " and "), from)
+	}
+	if len(wondered) > 0 {
+		r.Say("Was that about %s too? Then please say it in a few words.", reply.Joined(wondered, " or "))
+	}
+	if len(unsure) > 0 {
+		r.Say("I was not sure of %s: please say it once more in other words if it was meant otherwise.", reply.Joined(unsure, " and "))
 	}
 }
 

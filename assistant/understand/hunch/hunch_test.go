@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"mallow/assistant/understand/harm"
 	"mallow/assistant/understand/reading"
 	"mallow/rules/facts"
 )
@@ -134,7 +135,14 @@ func TestRight(t *testing.T) {
 	right := func(line, text string, a reading.Answer) float64 {
 		words := said(line)
 		a.Text, a.Sure = text, 1
-		p, ok := n.Think(words, "", false).Right(Show(a, words, line))
+		o := n.Think(words, "", false)
+		switch a.Of { // of an act it is asked before the line is read
+		case Take:
+			o = o.Knowing(Hear(reading.Reading{Takes: []reading.Take{{Path: a.Path, Value: a.Value, Sure: 1}}, Acts: []reading.Act{reading.Tell}}, 0))
+		case Harm:
+			o = o.Knowing(Hear(reading.Reading{Harm: []harm.Fact{{Path: a.Path, Value: a.Value == true}}, Acts: []reading.Act{reading.Tell}}, 0))
+		}
+		p, ok := o.Right(Show(a, words, line))
 		if !ok {
 			t.Fatalf("%s: no opinion", line)
 		}
@@ -152,7 +160,7 @@ func TestRight(t *testing.T) {
 			t.Errorf("%s = %v: likely right %.2f in %q, %.2f in %q", tt.a.Path, tt.a.Value, yes, tt.yes, no, tt.no)
 		}
 	}
-	if none := (*Net)(nil); none.Asks(Take, 0) || none.Leaves(Take, 0) {
+	if none := (*Net)(nil); none.Asks(Take, 0) || none.Leaves(Take, 0) || none.Gone(Take, 0) {
 		t.Error("without a network something is doubted")
 	}
 }

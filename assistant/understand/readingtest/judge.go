@@ -80,6 +80,9 @@ func (j *judge) takes() {
 			if t.Path != path || t.Not != (op == "!=") || !j.same(path, value, t.Value) {
 				return false
 			}
+			if op == "<=" && strings.Contains(path, "budget") { // which is a most by itself
+				return t.Bound != "least"
+			}
 			return op != "<=" && op != ">=" || t.Bound == map[string]string{"<=": "most", ">=": "least"}[op]
 		})
 		if at >= 0 {
