@@ -1,8 +1,6 @@
 package taken
 
 import (
-	"strings"
-
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/reading"
 )
@@ -73,20 +71,6 @@ func (l *Line) Loose(from, to int) {
 	}
 	for i := from; i < to && said; i++ {
 		l.Item(i).Lost = l.Item(i).Mark == ""
-	}
-}
-
-// lose marks the items of a stretch of the text as missed, of which something had been made.
-func (l *Line) lose(text string) {
-	at := strings.Index(l.Text, text)
-	if at < 0 || text == "" {
-		return
-	}
-	for i := range l.Items {
-		it := l.Item(i)
-		if l.At(it.From).From >= at && l.At(it.To-1).To <= at+len(text) {
-			it.Lost = !l.harmed(i) && it.Mark == "" && !it.Empty()
-		}
 	}
 }
 

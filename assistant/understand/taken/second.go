@@ -154,6 +154,20 @@ func (l second) leaves(path string, a reading.Answer) bool {
 	return l.Hunch.Leaves(a.Of, p)
 }
 
+// lose marks the items of a stretch of the text as missed, of which something had been made.
+func (l second) lose(text string) {
+	at := strings.Index(l.Text, text)
+	if at < 0 || text == "" {
+		return
+	}
+	for i := range l.Items {
+		it := l.Item(i)
+		if l.At(it.From).From >= at && l.At(it.To-1).To <= at+len(text) {
+			it.Lost = !l.harmed(i) && it.Mark == "" && !it.Empty()
+		}
+	}
+}
+
 // heard reports whether something was made of a fact.
 func (l second) heard(path string) bool {
 	of := func(p string) bool { return strings.Replace(p, "head.", "want.", 1) == path }
