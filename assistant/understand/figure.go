@@ -7,6 +7,7 @@ import (
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
+	"mallow/assistant/understand/limit"
 	"mallow/assistant/understand/quantity"
 	"mallow/assistant/understand/reading"
 	"mallow/assistant/understand/taken"
@@ -152,30 +153,15 @@ func (s figures) practice(i int) int {
 // takeSpread takes the figure of type path at item i that ends before item to with
 // how far it may be out: 26 g, plus or minus 2 g.
 func (s figures) takeSpread(i, to int, path string, v float64) int {
-	j := to
-	for s.Item(j).Mark == "," || s.Filler(j) {
-		j++
-	}
-	j += s.place().PlusMinus(j)
-	q := s.Item(j).Qty
-	if j == to || q == nil || !figure.Fits(path, q) || s.place().PlusMinus(j-1)+s.place().PlusMinus(j-2)+s.place().PlusMinus(j-3) == 0 {
+	by, end := figure.Spread(s.place(), to, path)
+	if by <= 0 || by >= v/2 {
 		return 0
 	}
-	by, _ := figure.In(path, q)
-	if q.Dim == quantity.Plain {
-		by = q.Value
-	}
-	if math.IsNaN(by) || by <= 0 || by >= v/2 {
-		return 0
-	}
-	for _, t := range []struct {
-		v     float64
-		bound string
-	}{{v, "about"}, {v - by, "least"}, {v + by, "most"}} {
-		s.add(reading.Take{Path: path, Value: t.v, Bound: t.bound, Degree: 1, Text: s.Said(i, j+1), Sure: 1})
+	for k, bound := range []string{"about", limit.Least, limit.Most} {
+		s.add(reading.Take{Path: path, Value: v + []float64{0, -by, by}[k], Bound: bound, Degree: 1, Text: s.Said(i, end), Sure: 1})
 	}
 	s.bound, s.topic = "", ""
-	return j + 1 - i
+	return end - i
 }
 
 // takeCount takes how many pairs are wanted and how many learn: four pairs, 24
@@ -253,15 +239,9 @@ func (s figures) takeCount(i int) int {
 			return 2
 		}
 	}
-	if x := s.Item(i).Has("count"); x != nil && s.Starts(i, "class", "group", "classes") && (s.Is(i+1, "of", "is", "size") || s.Item(i+1).Has("filler") != nil && s.Starts(i+1, "of")) {
-		j := i + 2
-		for s.Is(j, "about", "is", "around") {
-			j++
-		}
-		if n := s.Item(j).Qty; n != nil && n.Dim == quantity.Plain && n.Whole && x.Value == "class.size" && !s.Is(j+1, "year", "mm") {
-			s.add(reading.Take{Path: x.Value, Value: n.Value, Degree: 1, Text: s.Said(i, j+1), Sure: 1})
-			return j + 1 - i
-		}
+	if n, to := figure.ClassOf(s.place(), i); n > 0 {
+		s.add(reading.Take{Path: "class.size", Value: n, Degree: 1, Text: s.Said(i, to), Sure: 1})
+		return to - i
 	}
 	return 0
 }
@@ -367,6 +347,8 @@ func (s figures) figureFor(i int) (path string, to int) {
 	to = i + 1
 	role := s.Item(to).Has("role")
 	switch {
+	case it.Of != "":
+		return it.Of, to
 	case s.listed && q.Dim != quantity.Money && q.Dim != quantity.Newtons:
 		return "", to
 	case q.Dim == quantity.Plain && q.Value <= 1 && !q.Spelt && s.place().Weighs(i): // a scale that does 0.1
@@ -438,6 +420,10 @@ func (s figures) figureFor(i int) (path string, to int) {
 		return "want.diameter_mm", to
 	case q.Dim == quantity.Plain && (s.Out.Corrects || s.place().Calls(i)) && s.Ctx.Asked == "":
 		return s.corrected(q), to
+	case q.Dim == quantity.Length && s.Ctx.Asked == "" && len(s.Ctx.Before.Parts) == 0 && figure.OfHead(s.place(), i):
+		return facts.WantDiameterMM, to
+	case (s.bound == limit.Most || s.bound == limit.Least) && s.Ctx.Asked == "" && figure.Capped(s.place(), i):
+		return figure.Last(s.Ctx.Before.Takes, s.Out.Takes), to
 	}
 	return "", to
 }

@@ -70,9 +70,9 @@ func (s noter) takeNotes(i int) int {
 			hi = hz
 		case span(before, "from", "above"), s.Ctx.Asked == "instrument.low_hz":
 			lo = hz
-		case s.place().Edge(i) < 0:
+		case s.place().Edge(i) < 0, it.Of == "instrument.low_hz":
 			lo = hz
-		case s.place().Edge(i) > 0:
+		case s.place().Edge(i) > 0, it.Of == "instrument.high_hz":
 			hi = hz
 		case bound == "about":
 			lo, hi, conf = hz/math.Sqrt2, hz*math.Sqrt2, 0.6

@@ -49,6 +49,9 @@ func (w asker) question(x *clause.Clause) {
 		}
 		w.tell(at, x.To)
 	}
+	if at := figure.Sought(w.place()); !said && at >= 0 && w.Ctx.Asked == "" && !w.Answered(facts.InstrumentKind) {
+		w.answer(at, at+1, w.Item(at).Has(facts.InstrumentKind), facts.InstrumentKind)
+	}
 	for i := x.From; i < x.To; i++ {
 		if x.Act != reading.WhatIf || i < x.TopicAt || !w.Unknown(i) || len(w.Out.Supposed.Said) > 0 {
 			w.Item(i).Used = true

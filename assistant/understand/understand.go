@@ -13,6 +13,7 @@ package understand
 
 import (
 	"mallow/assistant/understand/bars"
+	"mallow/assistant/understand/brief"
 	"mallow/assistant/understand/compose"
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/harm"
@@ -56,6 +57,7 @@ func (r *Reader) Read(text string, ctx Context) reading.Reading {
 	c := cover.New(r.words, clean, ctx.Asked)
 	compose.Mark(c)
 	shift.Mark(c)
+	brief.Mark(c)
 	limit.Mark(c)
 	l := r.line(c, ctx)
 	l.Hunch, l.Shown = r.hunch, hunch.Words(c)

@@ -300,6 +300,13 @@ func (w *walk) step(i int) int {
 		w.UseAll(i, i+k)
 		return k
 	}
+	if it.Of != "" {
+		if k := (figures{w}).takeQuantity(i); k > 0 {
+			w.after = afterAnswer
+			w.UseAll(i, i+k)
+			return k
+		}
+	}
 	named, moves, takes := len(w.Out.Parts), len(w.Out.Moves), len(w.Out.Takes)
 	p, f, n := parter{w}, figures{w}, noter{w}
 	for _, take := range []func(int) int{

@@ -27,6 +27,7 @@ type Item struct {
 	Harm     bool // package harm made something of it
 	Lost     bool // taken up, but without sense
 
+	Of     string // the fact that the figure is of, where its place in a list of short answers says so
 	Limit  string // most or least, where the figure is put as a limit
 	Turned bool   // the limit that the words beside the figure put is the other one
 }

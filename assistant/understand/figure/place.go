@@ -331,34 +331,21 @@ func Alone(s Place, i int) bool {
 	return true
 }
 
-// Purpose returns where a question says what is to be made, or -1: what else do I
-// need to make soft vibraphone mallets? What marimba pair comes out of that? Is hard
-// possible on a xylophone?
-func Purpose(s Place) int {
-	kind := slices.IndexFunc(s.Items[s.From:s.To], func(it cover.Item) bool { return it.Has(facts.InstrumentKind) != nil })
-	if kind < 0 {
-		return -1
+// Spread returns how far the figure of type path that ends before item i may be out,
+// and where the words for that end: plus or minus 2 g. It is 0 where nothing says so.
+func Spread(s Place, i int, path string) (by float64, end int) {
+	j := i
+	for s.Item(j).Mark == "," || s.Filler(j) {
+		j++
 	}
-	kind += s.From
-	of := s.HasWord(s.From, s.To, "these", "those", "that", "this", "them", "it", "they")
-	for i := s.From; i < s.To; i++ {
-		switch {
-		case s.Is(i, "make", "build", "become") && s.Is(i-1, "to") && s.HasWord(s.From, s.To, "need", "buy", "add", "get", "order"):
-			return i + 1
-		case of && s.Says(i, "make", "makes", "build", "comes", "become"):
-			return s.From
-		case i > kind:
-		case s.Is(i, "wrap", "wind", "make", "build", "cover", "use", "need", "choose", "pick", "buy") && s.Says(i-1, "i", "we") && !s.HasWord(s.From, i, "can", "could", "if", "when"):
-			return i + 1 // what do I wrap hard vibraphone heads with?
-		case s.Says(i, "go", "goes", "belong", "belongs") && s.Says(i, "on", "in", "under") && s.Starts(s.From, "which", "what"):
-			return i + 1 // which should go on glockenspiel sticks?
-		}
+	j += s.PlusMinus(j)
+	q := s.Item(j).Qty
+	if j == i || q == nil || !Fits(path, q) || s.PlusMinus(j-1)+s.PlusMinus(j-2)+s.PlusMinus(j-3) == 0 {
+		return 0, i
 	}
-	switch {
-	case s.Starts(s.From, "something", "anything") && s.HasWord(s.From, kind, "for"): // something for the glockenspiel from this box?
-		return s.From
-	case s.HasWord(s.From, s.To, "possible", "doable", "feasible", "achievable") && s.HasWord(s.From, kind, "is"):
-		return s.From
+	if q.Dim == quantity.Plain {
+		return q.Value, j + 1
 	}
-	return -1
+	by, _ = In(path, q)
+	return by, j + 1
 }

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"slices"
+	"strings"
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/quantity"
@@ -147,6 +148,10 @@ func (s Place) People(i int) (to int) {
 		return i + 2
 	case s.Is(i-1, "of") && s.Says(i-2, "class", "group", "choir", "band") && s.Item(i-2).To-s.Item(i-2).From > 1 && s.Item(i-2).Has("share") != nil && s.ClauseEnds(i+1): // 200 for the class of ten
 		return i + 1
+	case s.Is(i-1, "of") && s.Says(i-2, "workshop", "course", "class", "club", "troop", "batch") && s.ClauseEnds(i+1) && !s.HasWord(s.From, i, "played", "audience"): // a workshop of eight
+		return i + 1
+	case q.Value < 61 && s.makers(i):
+		return i + 2
 	case s.Is(i+1, "strong"):
 		return i + 2
 	case s.Is(i+1, "year", "yr", "grade") && s.Item(i+2).Qty != nil && s.At(s.Item(i+2).To).Is("s"):
@@ -155,6 +160,14 @@ func (s Place) People(i int) (to int) {
 		return i + 1
 	}
 	return 0
+}
+
+// makers reports whether the number at item i counts people who will make mallets, and no
+// audience: eight blokes; I lead twenty women over 60, all want to make their own.
+func (s Place) makers(i int) bool {
+	return s.Says(i+1, "people", "women", "men", "persons", "blokes", "guys", "residents", "beginners", "homeschoolers", "grandchildren", "trebles", "folks", "mums", "dads", "parents", "choirboys") &&
+		s.HasWord(0, len(s.Items), "workshop", "course", "class", "each", "every", "make", "making", "build", "building", "wind", "winding", "want", "evening", "lead", "teach", "residence", "pairs", "coach", "club") &&
+		!s.HasWord(s.From, i, "for", "hall", "gym", "church", "audience", "concert", "seats", "crowd", "to", "playing", "before") && !Part(s, i)
 }
 
 // Part reports whether the number at item i is of some of a group, of whom something is
@@ -191,4 +204,34 @@ func SumAgain(before reading.Reading, v float64) bool {
 	return v >= 5 && slices.ContainsFunc(before.Takes, func(t reading.Take) bool {
 		return (t.Path == facts.WantBudgetCents || t.Path == "want.total_budget") && t.Value == 100*v
 	})
+}
+
+// ClassOf returns how many learn where item i begins words for a class and its size, and
+// where those end: class of 30; the group is about 12.
+func ClassOf(s Place, i int) (n float64, to int) {
+	x := s.Item(i).Has("count")
+	if x == nil || x.Value != "class.size" || !s.Starts(i, "class", "group", "classes") || !s.Is(i+1, "of", "is", "size") && !(s.Item(i+1).Has("filler") != nil && s.Starts(i+1, "of")) {
+		return 0, i
+	}
+	j := i + 2
+	for s.Is(j, "about", "is", "around") {
+		j++
+	}
+	if q := s.Item(j).Qty; q != nil && q.Dim == quantity.Plain && q.Whole && !s.Is(j+1, "year", "mm") {
+		return q.Value, j + 1
+	}
+	return 0, i
+}
+
+// Last returns which of a head's figures was told last, its mass where none was: a
+// limit without a unit is of that.
+func Last(takes ...[]reading.Take) string {
+	for _, list := range slices.Backward(takes) {
+		for _, t := range slices.Backward(list) {
+			if t.Path == facts.WantBudgetCents || t.Path == facts.WantMassG || t.Path == facts.WantDiameterMM || t.Path == facts.HeadMassG || t.Path == facts.HeadDiameterMM {
+				return strings.Replace(t.Path, "head.", "want.", 1)
+			}
+		}
+	}
+	return facts.WantMassG
 }
