@@ -150,7 +150,7 @@ func (s Place) People(i int) (to int) {
 		return i + 1
 	case s.Is(i-1, "of") && s.Says(i-2, "workshop", "course", "class", "club", "troop", "batch") && s.ClauseEnds(i+1) && !s.HasWord(s.From, i, "played", "audience"): // a workshop of eight
 		return i + 1
-	case q.Value < 61 && s.makers(i):
+	case q.Value < 61 && makers(s, i):
 		return i + 2
 	case s.Is(i+1, "strong"):
 		return i + 2
@@ -164,7 +164,7 @@ func (s Place) People(i int) (to int) {
 
 // makers reports whether the number at item i counts people who will make mallets, and no
 // audience: eight blokes; I lead twenty women over 60, all want to make their own.
-func (s Place) makers(i int) bool {
+func makers(s Place, i int) bool {
 	return s.Says(i+1, "people", "women", "men", "persons", "blokes", "guys", "residents", "beginners", "homeschoolers", "grandchildren", "trebles", "folks", "mums", "dads", "parents", "choirboys") &&
 		s.HasWord(0, len(s.Items), "workshop", "course", "class", "each", "every", "make", "making", "build", "building", "wind", "winding", "want", "evening", "lead", "teach", "residence", "pairs", "coach", "club") &&
 		!s.HasWord(s.From, i, "for", "hall", "gym", "church", "audience", "concert", "seats", "crowd", "to", "playing", "before") && !Part(s, i)
