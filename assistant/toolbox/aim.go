@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"mallow/assistant/hand"
@@ -19,7 +20,8 @@ import (
 // of a head is to reach, with all that is to stay. The error names a wish
 // that no change can aim at.
 func (w Wish) aims() (change.Aim, error) {
-	aim, rest := offer.Aims(w.Moves, change.Aim{Keep: w.Keep, Only: w.Only, Limits: w.Limits})
+	keep := slices.DeleteFunc(slices.Clone(w.Keep), func(path string) bool { return slices.Contains(w.Only, path) })
+	aim, rest := offer.Aims(w.Moves, change.Aim{Keep: keep, Only: w.Only, Limits: w.Limits})
 	if len(rest) > 0 {
 		return aim, fault.Errorf("%q is not a change this can aim at; %s are", rest[0].Text, strings.Join(change.Ways()[:len(change.Ways())-1], ", "))
 	}
@@ -36,11 +38,21 @@ func (w *Wish) Aim(was propose.Candidate, wish, described string) (aim change.Ai
 	}
 	h := &was.Facts.Head
 	said := w.Request.Pass.Stated()
-	if latex := said.LatexOK == gate.No || said.RubberOK == gate.No; latex && (h.Latex || len(aim.Moves) == 0) {
-		aim.Moves = append(aim.Moves, change.Move{Way: change.NoLatex})
-	} else if len(aim.Moves) == 0 && len(w.Request.Pin.Without) > 0 {
-		aim.Moves = append(aim.Moves, change.Move{Way: change.Without})
+	latex := said.LatexOK == gate.No || said.RubberOK == gate.No
+	if latex && was.Stack.Core.Material == rubber && natural(described) { // no ball of the catalogue, and there is latex in it
+		w.Request.Pin.Without = append(slices.Clone(w.Request.Pin.Without), rubber)
 	}
+	holds := change.Holds(was.Stack, &w.Request)
+	if latex && (h.Latex || len(aim.Moves) == 0 && !holds) {
+		aim.Moves = append(aim.Moves, change.Move{Way: change.NoLatex})
+	}
+	if len(w.Request.Pin.Without) > 0 && (len(aim.Moves) == 0 || holds) {
+		aim.Moves = append(aim.Moves, change.Move{Way: change.Without})
+		if !latex {
+			aim.Named = w.Named
+		}
+	}
+	w.young(aim.Moves)
 	if within, off := change.Within(h, &w.Request); off && len(aim.Moves) == 0 {
 		aim.Moves = append(aim.Moves, within)
 	}
@@ -61,6 +73,28 @@ func (w *Wish) Aim(was propose.Candidate, wish, described string) (aim change.Ai
 		aim, w.Request = change.Weighed(aim, w.Request, h.MassG, said)
 	}
 	return aim, note, nil
+}
+
+// rubber is the material of moulded balls.
+const rubber = "rubber"
+
+// natural reports whether a head is said to have a ball of natural rubber.
+func natural(described string) bool {
+	text := strings.ToLower(described)
+	return strings.Contains(text, "natural rubber") || strings.Contains(text, "latex ball")
+}
+
+// young lets a head for small hands be smaller or lighter by twice as much, where nobody
+// says by how much.
+func (w *Wish) young(moves []change.Move) {
+	if !w.Request.Facts.Player.Small {
+		return
+	}
+	for i := range moves {
+		if m := &moves[i]; (m.Way == "smaller" || m.Way == "lighter") && m.By == 0 && m.Share == 0 {
+			m.Times = max(2, m.Times)
+		}
+	}
 }
 
 // toWord returns the move to a softness that was said by its word, where the head has

@@ -23,6 +23,7 @@ type Wish struct {
 	Moves      []reading.Move // relative wishes, such as two notches softer
 	Keep       []string       // what is to stay as it is
 	Only       []string       // kinds of part that alone may change; empty is any
+	Named      []string       // kinds of part that were named for the head
 	Limits     []change.Limit // at most and at least
 	Heads      int            // heads to build: as said, else as many as are held at once
 	Grades     int            // of a graded set that is asked for; 0 for one head
@@ -47,6 +48,11 @@ func (k *Kit) Wish(text string, theirs ...string) Wish {
 		st.Hear(held(said), "")
 		w.Missed, w.Moves, w.Keep = in.Missed, in.Moves, in.Keeps
 		w.Only, w.Limits, w.Grades = only(in), limits(in), in.Grades
+		for _, p := range in.Parts {
+			if p.Holding == reading.Named {
+				w.Named = append(w.Named, p.Kind)
+			}
+		}
 		for _, a := range settled.LimitsFirst(in.Takes) {
 			if t := st.Answer(a); t != "" {
 				w.Troubles = append(w.Troubles, t)

@@ -200,13 +200,13 @@ func (s mover) move(i int, path string, by float64, unit string) (end int) {
 		by *= s.degree
 	}
 	m := reading.Move{Path: path, By: by, Unit: unit, Text: s.Said(from, end)}
-	s.degree, s.more, s.tooMuch = 0, 0, false
-	s.content = true
+	s.degree, s.more, s.tooMuch, s.content = 0, 0, false, true
 	for k, old := range s.Out.Moves { // big fat heads; too light, 2 g more
 		if old.Path == m.Path && (old.Unit == m.Unit || old.Unit == "") && (old.By < 0) == (m.By < 0) {
 			if math.Abs(m.By) > math.Abs(old.By) || old.Unit != m.Unit {
-				s.Out.Moves[k], s.changed = m, true
+				s.Out.Moves[k] = m
 			}
+			s.changed = true
 			return end
 		}
 	}

@@ -282,7 +282,7 @@ func (g *goal) reaches(w *going, is *propose.Candidate) bool {
 	case sound && w.By == 0 && g.bare(): // bare balls lie far apart
 		return move >= leastPlain*w.by && (w.Times != 0 && w.Times < 1 || g.reworded(w, is.Facts.Head.Softness))
 	case sound && w.By == 0:
-		return move >= leastPlain*w.by && move <= mostPlain*w.by
+		return move >= w.least() && move <= w.most()
 	case sound:
 		return math.Abs(move-w.by) <= g.met(w)
 	}
@@ -353,7 +353,7 @@ func (g *goal) window() (least, most float64) {
 	case g.bare():
 		least, most = leastPlain*w.by, math.Inf(1)
 	default:
-		least, most = leastPlain*w.by, mostPlain*w.by
+		least, most = w.least(), w.most()
 	}
 	if w := g.sound(); w != nil && w.sign < 0 {
 		least, most = -most, -least
@@ -508,7 +508,11 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	if g.sound() == nil && off > unasked && !g.follows(h.Softness) && !g.orders() {
 		sum += farCents + strayCents*(off-unasked)*2 // another colour may take it, where nothing nearer does
 	}
-	sum += gramCents * over(facts.WantMassG, h.MassG-was.MassG)
+	mass := was.MassG
+	if g.on(facts.WantDiameterMM) && !slices.Contains(g.Keep, facts.WantMassG) {
+		mass *= math.Pow(h.DiameterMM/was.DiameterMM, 3) // a smaller head is a lighter one
+	}
+	sum += gramCents * over(facts.WantMassG, h.MassG-mass)
 	sum += mmCents * over(facts.WantDiameterMM, h.DiameterMM-was.DiameterMM)
 	if g.followed() {
 		sum *= follows
@@ -519,6 +523,11 @@ func (g *goal) astray(is *propose.Candidate) float64 {
 	if !g.on(facts.HeadTurns) && was.Turns > 0 {
 		sum += turnCents*math.Abs(h.Turns-was.Turns) + moreCents*max(0, h.Turns-was.Turns)
 		sum += fewCents * max(0, min(fewTurns, was.Turns)-h.Turns)
+	}
+	if g.aims("smaller", "lighter") && !g.on(facts.HeadTurns) { // a smaller ball does that, and the cover stays
+		if sum += rewoundCents * max(0, was.Turns-h.Turns-tenth*was.Turns); !same("yarn", g.was.Stack, is.Stack) {
+			sum += yarnCents
+		}
 	}
 	if g.orders() {
 		sum += orderedCents * over(facts.HeadTurns, h.Turns-was.Turns)

@@ -127,6 +127,7 @@ func start(f *propose.Finder, from head.Stack, aim Aim, q propose.Request) (*cha
 	}
 	x := &changing{f: f, q: q, j: f.Judging(q), s: search.New(f, q), goal: aim.of(was, &q), beneath: beneath(f.Book())}
 	x.goal.word = func(softness float64) string { return strike.Grade(softness, x.j.Sound.Scale) }
+	x.goal.usual()
 	x.j.Bright = !x.goal.sketched() || slices.Contains(aim.Keep, facts.WantColour) || slices.Contains(aim.Keep, facts.HeadBrightDB)
 	x.most, x.points = x.s.Most(x.j.Bright), apart(x.j, &was)
 	if math.IsInf(x.points, -1) {
@@ -320,6 +321,7 @@ const (
 	materialCents                   = 500 // of a bare ball, where its size or its weight alone is to move
 	rubberCents, sizeCents          = 1000, 600
 	follows                         = 0.1 // of what strays by itself after an order about the parts
+	rewoundCents                    = 40  // of a turn fewer, where weight or size is to go down: another ball does that, and the cover stays
 	orderedCents                    = 15  // of a turn, where another part alone was spoken of, or how many turns
 	ballMMCents                     = 200 // of a ball that is to be another size
 	bareStray                       = 0.3 // of a notch's, of bare balls, whose words are notches wide

@@ -118,11 +118,12 @@ func (m Move) Fact() string { return m.kind().fact }
 type going struct {
 	Move
 	way
-	by float64
+	by    float64
+	extra float64 // notches of by that only bring the head to where heads usually are
 }
 
 func (m Move) from(was *facts.Facts) going {
-	g := going{m, m.kind(), m.By}
+	g := going{Move: m, way: m.kind(), by: m.By}
 	switch {
 	case m.Way == Wound:
 		if g.by -= was.Head.Turns; g.by < 0 {
@@ -174,4 +175,26 @@ func (m Move) String() string {
 		return fmt.Sprintf("%.2f %s", m.By/100, m.Way)
 	}
 	return fmt.Sprintf("%.3g %s %s", m.By, unit, m.Way)
+}
+
+// least and most are how far a plain move of the softness has to go, and may.
+func (g *going) least() float64 { return g.extra + leastPlain*(g.by-g.extra) }
+func (g *going) most() float64  { return g.extra + mostPlain*(g.by-g.extra) }
+
+// usual lets a plain wish for a softer head begin where the hardest heads are that are usually
+// wound, for one that is harder yet: it is to play as others do. Common practice, no source.
+func (g *goal) usual() {
+	w := g.sound()
+	if w == nil || w.sign < 0 || w.By > 0 || g.bare() {
+		return
+	}
+	const step, far = 0.1, 30.0 // notches
+	was := g.was.Facts.Head.Softness
+	for at := was; at < was+far; at += step {
+		if word := g.word(at); word != "very hard" && word != "hard" {
+			w.extra = at - was
+			w.by += w.extra
+			return
+		}
+	}
 }

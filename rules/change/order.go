@@ -5,6 +5,7 @@ import (
 
 	"mallow/knowledge/head"
 	"mallow/rules/facts"
+	"mallow/rules/propose"
 )
 
 // parts are the ways of an order about what a head is made of.
@@ -95,3 +96,6 @@ func otherRubber(was, is head.Stack) bool {
 		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return w.Rubber.ID == s.Rubber.ID })
 	})
 }
+
+// Holds reports whether a head has something in it that a request leaves out.
+func Holds(st head.Stack, q *propose.Request) bool { return has(st, q.Pin.Without) != "" }
