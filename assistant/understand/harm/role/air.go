@@ -24,7 +24,7 @@ func Draughts(l Line, asked bool) []Draught {
 		case w.Is&Open != 0 && l.is(i-1, "everything", "all") && (asked || l.is(i-2, "keep", "keeps", "leave", "have")):
 			out = append(out, Draught{i - 1, i + 1, true})
 		case w.Is&Outdoors != 0 && outdoors(l, i, asked):
-			out = append(out, Draught{i, i + 1, !l.no(i)})
+			out = append(out, Draught{i, i + 1, !no(l, i)})
 		}
 	}
 	return out
@@ -33,7 +33,7 @@ func Draughts(l Line, asked bool) []Draught {
 // opening reads the state of the window, door or fan at word i: behind it, before it, or by
 // the verb that is done to it. With none said, it is only whether there is one.
 func opening(l Line, i int, asked bool) (d Draught, ok bool) {
-	first := l.adjectives(i)
+	first := adjectives(l, i)
 	for j := i - 6; j < i+8; j++ { // a door to the hallway lets no air in; what once was or would be open is not
 		if l.at(j).Sentence == l.at(i).Sentence && l.is(j, "hallway", "corridor", "hall", "landing", "stairwell", "inside", "indoors", "barely", "hardly", "inch", "crack", "used", "would", "if", "unless", "wish", "could", "should", "looks", "faces", "onto", "painting", "picture") {
 			return d, false
@@ -44,7 +44,7 @@ func opening(l Line, i int, asked bool) (d Draught, ok bool) {
 		switch w := l.at(j); {
 		case w.Is&(Open|Shut) != 0 && !(l.is(j, "on", "off", "up", "wide", "out", "down", "running") && l.at(j+1).Is&(Mark|Open|Shut) == 0 && !l.is(j+1, "all", "and", "in", "at", "when", "while", "but", "now", "most")):
 			opens := w.Is&Open != 0 && !(fan && l.is(j, "off", "out", "up", "missing"))
-			return Draught{first, j + 1, opens != (l.no(first) != l.nots(i+1, j))}, true
+			return Draught{first, j + 1, opens != (no(l, first) != nots(l, i+1, j))}, true
 		case w.Is&Opening != 0 && !l.is(j-1, "and", "or"), l.is(j, "but", "if", "until", "till") && w.Is&Open == 0:
 			j = i + 7
 		}
@@ -52,13 +52,13 @@ func opening(l Line, i int, asked bool) (d Draught, ok bool) {
 	for j := i - 1; j >= i-5 && j >= 0 && l.at(j).Clause == l.at(i).Clause; j-- {
 		switch w := l.at(j); {
 		case w.Is&(Open|Shut) != 0 && !l.is(j, "on", "off", "up", "out", "going", "wide") && (j >= first || l.is(j, "open", "opens", "opened", "opening", "prop", "propped", "shut", "shuts", "close", "closes", "closed", "locked", "sealed", "run", "runs", "running") && !l.is(i-1, "like") && !l.is(i-2, "like")):
-			return Draught{j, i + 1, (w.Is&Open != 0) != l.no(j)}, true
+			return Draught{j, i + 1, (w.Is&Open != 0) != no(l, j)}, true
 		case w.Is&Opening != 0:
 			j = -1
 		}
 	}
 	switch {
-	case l.no(first) && !fan && !l.is(first-1, "are", "is") && !l.sentence(i, Sign|Fume):
+	case no(l, first) && !fan && !l.is(first-1, "are", "is") && !l.sentence(i, Sign|Fume):
 		return Draught{first - 1, i + 1, false}, l.stops(i+1) || l.is(i+1, "in", "here", "at", "that", "which", "to")
 	case asked && fan && !l.has(Not|Shut) && !l.is(0, "no", "can", "do", "is", "what", "which", "how", "why") && l.at(len(l)-1).Text != "?" && !slices.ContainsFunc(l, func(w Word) bool {
 		return slices.Contains([]string{"only", "tiny", "small", "little", "hallway", "corridor", "just", "inside", "internal", "cellar", "basement", "without", "toilet", "loo", "but", "wish", "used"}, w.Text)
@@ -85,7 +85,7 @@ func outdoors(l Line, i int, asked bool) bool {
 
 // adjectives returns where the words begin that go with the noun at word i, such as say how it
 // is: the two big back windows.
-func (l Line) adjectives(i int) int {
+func adjectives(l Line, i int) int {
 	for l.at(i-1).Is&(Mark|Work|Not) == 0 && (l.at(i-1).Is&(Number|Open|Shut|Owner|Outdoors|Thing|Opening) != 0 || l.is(i-1, "a", "an", "the", "my", "our", "his", "her", "their", "both", "all", "any", "one", "single", "only", "big", "large", "small", "tiny", "little", "high", "back", "front", "side",
 		"garage", "shed", "barn", "stable", "workshop", "kitchen", "attic", "roof", "bathroom", "cellar", "room", "exhaust", "ceiling", "extractor", "sash", "sliding", "double", "roller", "patio", "old", "good", "proper", "decent", "some", "every", "either", "many", "that", "this", "enough", "real", "main")) {
 		i--
@@ -94,7 +94,7 @@ func (l Line) adjectives(i int) int {
 }
 
 // no reports whether a word like no or without stands right before word i.
-func (l Line) no(i int) bool {
+func no(l Line, i int) bool {
 	j := i - 1
 	for l.is(j, "any", "a", "an", "the", "got", "have", "one", "single", "my", "our", "all", "be", "ever") {
 		j--
@@ -103,7 +103,7 @@ func (l Line) no(i int) bool {
 }
 
 // nots reports whether an odd number of words like not stands in words from..to-1.
-func (l Line) nots(from, to int) bool {
+func nots(l Line, from, to int) bool {
 	n := 0
 	for j := from; j < to; j++ {
 		if l.at(j).Is&Not != 0 && !l.is(j, "without") || l.is(j, "cant", "cannot", "nobody", "wont", "never", "dont", "doesnt", "isnt", "arent", "hardly", "not", "hasnt", "havent") {

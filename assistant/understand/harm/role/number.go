@@ -59,7 +59,7 @@ func Measured(l Line, i int) bool {
 }
 
 // adultAge reports whether word i is a whole number past majority and within a life.
-func (l Line) adultAge(i int) bool {
+func adultAge(l Line, i int) bool {
 	w := l.at(i)
 	return w.Is&Number != 0 && w.Num >= Majority && w.Num < 100 && l.at(i+1).Is&Unit == 0
 }
@@ -68,7 +68,7 @@ func (l Line) adultAge(i int) bool {
 // the line are above or have, however that is put: the over-35s; 22 and up; men of thirty
 // plus; the youngest is 18; 19 or 20; twenty-one to twenty-five; in the forties.
 func AllOver(l Line, i int) bool {
-	if !l.adultAge(i) || Measured(l, i) {
+	if !adultAge(l, i) || Measured(l, i) {
 		return false
 	}
 	people := l.sentence(i, Person|Young|Student|Helper|Grown) && !l.clause(i, Thing|Gear) || l.is(i-1, "all", "aged", "ages")
@@ -87,9 +87,9 @@ func AllOver(l Line, i int) bool {
 	}
 	second := 0
 	switch {
-	case l.adultAge(i+1) && l.at(i+1).Num > l.at(i).Num: // 21-25
+	case adultAge(l, i+1) && l.at(i+1).Num > l.at(i).Num: // 21-25
 		second = i + 1
-	case l.is(i+1, "to", "or", "and", "n", "through", ",") && l.adultAge(i+2) && !l.is(i-1, "and", "n"):
+	case l.is(i+1, "to", "or", "and", "n", "through", ",") && adultAge(l, i+2) && !l.is(i-1, "and", "n"):
 		second = i + 2
 	}
 	if second == 0 || !l.stops(second+1) && !l.is(second+1, "do", "years", "who", "make", "respectively") || l.clause(i, Fume|Unit) {
@@ -130,7 +130,7 @@ func Nearing(l Line, i int) bool {
 // SignsOff reports whether the number at word i stands by itself as the age of whoever
 // tells of a trade: fishmonger, 41, makes his own. Asked is set where ages were asked for.
 func SignsOff(l Line, i int, asked bool) bool {
-	if OfBystander(l, i) || !l.adultAge(i) || l.at(i).Num <= Majority || l.at(i-1).Is&Mark == 0 || l.at(i+1).Is&Mark == 0 || l.is(i-1, "(", ":", "-") {
+	if OfBystander(l, i) || !adultAge(l, i) || l.at(i).Num <= Majority || l.at(i-1).Is&Mark == 0 || l.at(i+1).Is&Mark == 0 || l.is(i-1, "(", ":", "-") {
 		return false
 	}
 	if asked {
