@@ -5,7 +5,6 @@ package cover
 
 import (
 	"slices"
-	"strings"
 
 	"mallow/assistant/understand/lexis"
 	"mallow/assistant/understand/quantity"
@@ -324,8 +323,11 @@ func (c *Chart) ClauseEnds(i int) bool {
 // SentenceEnds reports whether item i is a mark that ends a sentence, or stands past
 // either end.
 func (c *Chart) SentenceEnds(i int) bool {
-	mark := c.Item(i).Mark
-	return mark != "" && strings.Contains(".;!?", mark)
+	switch c.Item(i).Mark {
+	case ".", ";", "!", "?", "!?":
+		return true
+	}
+	return false
 }
 
 // PastFiller returns i past fillers and commas.

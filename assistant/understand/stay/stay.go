@@ -118,6 +118,9 @@ func (c Clause) Refused(i int) bool {
 // I'll drop it if it gets any heavier; but if you fatten it I'll cry.
 func (c Clause) threat(i int) bool {
 	from, to := i, i
+	if !c.HasWord(max(0, i-6), i, "if", "unless", "once") {
+		return false
+	}
 	for from > 0 && !c.SentenceEnds(from-1) {
 		from--
 	}
