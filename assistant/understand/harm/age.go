@@ -54,7 +54,7 @@ func (l ages) answerAge(f *finding) {
 	switch first := l.at(0); {
 	case first.isNum && !first.ordinal && (l.at(1).mark || l.is(1, "and", "but", "years", "yo", "so", "here", "now")):
 		f.add(l.line, first.num < majority, false, 0, 1)
-	case l.saysNo() && (l.at(1).mark || !l.has(allergy|reaction) || l.has(young|kin|pupil|student|grown)): // and not: no allergies
+	case l.saysNo() && (l.at(1).mark || !l.has(allergy|reaction|latex|rubber|fume|glue) || l.has(young|kin|pupil|student|grown)): // and not: no allergies, no trouble with latex
 		f.add(l.line, false, false, 0, 1)
 	case l.saysYes():
 		if !l.roles().Adult() || l.has(young|kin|pupil|student|school) { // and not: yes, I'm an adult
