@@ -18,8 +18,8 @@ func TestFewWords(t *testing.T) {
 		{harm.LatexOK, "the wife is", []string{"!latex"}},
 		{harm.Minor, "no allergies", nil}, // which is no answer of an age
 		{harm.Minor, "nobody has any allergies that we know of", nil},
-		{harm.Minor, "no trouble with latex at all, she wears rubber gloves to wash up", []string{"!latex"}},
-		{harm.Minor, "no problem with fumes", []string{"!solvent"}},
+		{harm.Minor, "no trouble with latex at all, she wears rubber gloves to wash up", nil},
+		{harm.Minor, "no problem with fumes", nil},
 		{harm.Minor, "no, no allergies", []string{"!minor"}},
 		{harm.LatexOK, "me sadly", []string{"!latex"}},
 		{harm.LatexOK, "two of them", []string{"!latex"}},

@@ -80,7 +80,7 @@ func outdoors(l Line, i int, asked bool) bool {
 		first--
 	}
 	return asked && !l.clause(i, Young) && !l.is(first-1, "to", "towards", "from", "facing", "near") ||
-		l.is(first-1, "in", "on", "under", "beneath", "at", "onto", "out", "off", "underneath") && l.At(i) && !l.clause(i, Hearer) || l.words(func(Word) bool { return true }) < 4 && !l.has(Not)
+		l.is(first-1, "in", "on", "under", "beneath", "at", "onto", "out", "off", "underneath") && l.At(i) && !l.clause(i, Hearer)
 }
 
 // adjectives returns where the words begin that go with the noun at word i, such as say how it
