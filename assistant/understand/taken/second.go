@@ -23,8 +23,13 @@ func (l second) hears() {
 		}
 	}
 	l.Out.Heard = hunch.Hear(l.Out, missed)
+	for _, g := range l.Opinion.Guesses() { // of harm what it thought at first counts too
+		if harm.Settles(g.Path) {
+			l.Guesses = append(l.Guesses, g)
+		}
+	}
 	l.Opinion = l.Opinion.Knowing(l.Out.Heard)
-	l.Guesses = l.Opinion.Guesses()
+	l.Guesses = append(l.Guesses, l.Opinion.Guesses()...)
 }
 
 // right reports how likely an answer is right, and ok where there is an opinion of it.
