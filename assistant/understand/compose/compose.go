@@ -127,6 +127,9 @@ func (m marker) at(t int) int {
 	default:
 		verb, from = "", t
 	}
+	if verb == "" && m.filler(t) { // what if one more layer
+		return t
+	}
 	o := m.noun(from)
 	if verb != "" && o.what == "" { // a turn is a wrap, and to wrap
 		verb, from = "", t
