@@ -124,11 +124,12 @@ func (m marker) at(t int) int {
 	verb, from := m.word(t)
 	switch verb {
 	case "out", "in", "want", "weak":
+	case "":
+		if m.filler(t) { // what if one more layer
+			return t
+		}
 	default:
 		verb, from = "", t
-	}
-	if verb == "" && m.filler(t) { // what if one more layer
-		return t
 	}
 	o := m.noun(from)
 	if verb != "" && o.what == "" { // a turn is a wrap, and to wrap
