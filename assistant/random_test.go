@@ -290,7 +290,7 @@ func (c *conversation) next(r Reply, i, most int) string {
 			return line
 		}
 		in := c.Reader().Read(line, understand.Context{Asked: c.s.Asked()})
-		takesBack := slices.Contains([]reading.Act{reading.Back, reading.Undo, reading.Restart, reading.Change}, in.Act())
+		takesBack := slices.Contains(in.Withdraws, c.vow.path) || slices.Contains([]reading.Act{reading.Back, reading.Undo, reading.Restart, reading.Change}, in.Act())
 		if !takesBack && !slices.ContainsFunc(in.Takes, func(a reading.Take) bool { return a.Path == c.vow.path }) {
 			return line
 		}
