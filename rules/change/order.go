@@ -84,16 +84,19 @@ func (g *goal) goes(kind string) bool {
 
 // otherSize reports whether a stack has slices of a bore or a wall that another has none of.
 func otherSize(was, is head.Stack) bool {
-	return slices.ContainsFunc(is.Slices, func(s head.Slice) bool {
-		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return w.Tube.Bore == s.Tube.Bore && w.Tube.Wall == s.Tube.Wall })
-	})
+	return other(was, is, func(a, b head.Slice) bool { return a.Tube.Bore == b.Tube.Bore && a.Tube.Wall == b.Tube.Wall })
 }
 
 // otherRubber reports whether a stack has slices of a rubber that another has none of,
 // which has some.
 func otherRubber(was, is head.Stack) bool {
-	return len(was.Slices) > 0 && slices.ContainsFunc(is.Slices, func(s head.Slice) bool {
-		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return w.Rubber.ID == s.Rubber.ID })
+	return len(was.Slices) > 0 && other(was, is, func(a, b head.Slice) bool { return a.Rubber.ID == b.Rubber.ID })
+}
+
+// other reports whether a stack has a slice like which another has none.
+func other(was, is head.Stack, alike func(a, b head.Slice) bool) bool {
+	return slices.ContainsFunc(is.Slices, func(s head.Slice) bool {
+		return !slices.ContainsFunc(was.Slices, func(w head.Slice) bool { return alike(w, s) })
 	})
 }
 

@@ -6,17 +6,13 @@ import (
 
 	"mallow/assistant/understand/brief"
 	"mallow/assistant/understand/cover"
-	"mallow/assistant/understand/lexis"
-	"mallow/knowledge/knowledgetest"
+	"mallow/assistant/understand/lexis/lexistest"
 )
 
 // TestMark tells what bare figures, letters and words of many meanings are of in a list
 // of short answers, and leaves them alone elsewhere.
 func TestMark(t *testing.T) {
-	words, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	words := lexistest.Words(t)
 	for _, tt := range []struct{ say, want string }{
 		{"marimba, medium, even", "even=want.colour"},
 		{"vibes, four, cross, 32 mm", "four=player.mallets 32 mm=want.diameter_mm"},

@@ -73,7 +73,7 @@ func (m marker) noun(t int) (o noun) {
 		case k.Is("both"), k.Is("all"), k.Is("any"):
 			o.both, end = true, at+1
 		case what == "more", what == "less":
-			o.way = map[string]float64{"more": 1, "less": -1}[what]
+			o.way = way(what)
 			if k.Is("another") && o.n == 0 {
 				o.n = 1
 			}
@@ -96,7 +96,7 @@ func (m marker) noun(t int) (o noun) {
 				o.what = "" // a layer of glue
 			}
 			if behind, e := m.word(end); behind == "more" || behind == "less" { // two slices fewer
-				o.way, o.end = map[string]float64{"more": 1, "less": -1}[behind], e
+				o.way, o.end = way(behind), e
 			}
 			return o
 		case what == "between", m.filler(at):
@@ -107,6 +107,14 @@ func (m marker) noun(t int) (o noun) {
 		at = end
 	}
 	return noun{}
+}
+
+// way is which way more or less goes.
+func way(what string) float64 {
+	if what == "less" {
+		return -1
+	}
+	return 1
 }
 
 // filler reports whether the word at token t carries nothing.

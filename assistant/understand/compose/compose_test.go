@@ -7,16 +7,12 @@ import (
 
 	"mallow/assistant/understand/compose"
 	"mallow/assistant/understand/cover"
-	"mallow/assistant/understand/lexis"
-	"mallow/knowledge/knowledgetest"
+	"mallow/assistant/understand/lexis/lexistest"
 )
 
 // TestMark makes moves of orders about parts and of shares, and of nothing else.
 func TestMark(t *testing.T) {
-	words, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	words := lexistest.Words(t)
 	for _, tt := range []struct{ say, want string }{
 		{"lose the slice", "head.layers -1"},
 		{"take the slice out", "head.layers -1"},

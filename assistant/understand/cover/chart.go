@@ -330,6 +330,18 @@ func (c *Chart) SentenceEnds(i int) bool {
 	return false
 }
 
+// Sentence returns the items from..to with all that stands on either side of them in the
+// same sentence.
+func (c *Chart) Sentence(from, to int) (first, end int) {
+	for !c.SentenceEnds(from - 1) {
+		from--
+	}
+	for !c.SentenceEnds(to) {
+		to++
+	}
+	return from, to
+}
+
 // PastFiller returns i past fillers and commas.
 func (c *Chart) PastFiller(i int) int {
 	for c.Filler(i) || c.Item(i).Mark == "," && i < len(c.Items) {

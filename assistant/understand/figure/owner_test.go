@@ -5,16 +5,12 @@ import (
 
 	"mallow/assistant/understand/cover"
 	"mallow/assistant/understand/figure"
-	"mallow/assistant/understand/lexis"
-	"mallow/knowledge/knowledgetest"
+	"mallow/assistant/understand/lexis/lexistest"
 )
 
 // TestApart tells wishes of two people from those of one who compares, or changes his mind.
 func TestApart(t *testing.T) {
-	lex, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	lex := lexistest.Words(t)
 	for line, want := range map[string]bool{
 		"mine soft, hers hard":                             true,
 		"mine should be soft and his hard":                 true,

@@ -12,13 +12,7 @@ import (
 // WishedBeside reports whether the line says what a head is to be in other sentences than
 // the one at hand, so that this one speaks of the same.
 func WishedBeside(s Place) bool {
-	from, to := s.From, s.To
-	for from > 0 && !s.SentenceEnds(from-1) {
-		from--
-	}
-	for !s.SentenceEnds(to) {
-		to++
-	}
+	from, to := s.Sentence(s.From, s.To)
 	for i := range s.Items {
 		it := s.Item(i)
 		f, q := it.Fact(), it.Qty

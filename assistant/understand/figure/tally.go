@@ -183,10 +183,7 @@ func Part(s Place, i int) bool {
 // Made reports whether the pairs at item i are told to have been made, so that they
 // are none to build: I've wound some two hundred pairs; made a few, maybe six pairs.
 func (s Place) Made(i int) bool {
-	from := i
-	for from > 0 && !s.SentenceEnds(from-1) {
-		from--
-	}
+	from, _ := s.Sentence(i, i)
 	if s.HasWord(from, s.To, "want", "wants", "need", "needs", "like", "please", "make", "get", "should", "would", "id", "now", "order", "looking") || s.HasWord(from, s.To, "so") && !s.HasWord(i, s.To, "years") {
 		return false
 	}

@@ -107,10 +107,7 @@ func opposite(g Guard, i int) bool {
 // OfSound reports whether the sentence is of the sound, before any word for a head, so that
 // heavy and light in it weigh nothing.
 func (g Guard) OfSound() bool {
-	from := g.From
-	for from > 0 && !g.SentenceEnds(from-1) {
-		from--
-	}
+	from, _ := g.Sentence(g.From, g.From)
 	for j := from; j < g.To; j++ {
 		switch {
 		case g.Says(j, "head", "heads", "mallet", "mallets", "stick", "sticks", "beater", "beaters", "pair", "them", "hand", "hands", "hold", "weight"):

@@ -9,7 +9,7 @@ import (
 	"mallow/assistant/understand/figure"
 	"mallow/assistant/understand/guard"
 	"mallow/assistant/understand/lexis"
-	"mallow/knowledge/knowledgetest"
+	"mallow/assistant/understand/lexis/lexistest"
 )
 
 // at returns a guard over the whole of a text, and where in it the item stands that is
@@ -36,10 +36,7 @@ func at(t *testing.T, lex *lexis.Lexicon, text string) (g guard.Guard, i int, x 
 
 // TestWhatAWordIsSaidOf holds which words are of something else than a head to come.
 func TestWhatAWordIsSaidOf(t *testing.T) {
-	lex, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	lex := lexistest.Words(t)
 	describes := func(g guard.Guard, i int, x *lexis.Sense) bool { return g.Describes(i, x) }
 	existing := func(g guard.Guard, i int, _ *lexis.Sense) bool { return g.Existing(i) }
 	condition := func(g guard.Guard, i int, x *lexis.Sense) bool { return g.Condition(i, x) }

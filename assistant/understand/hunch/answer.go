@@ -34,7 +34,7 @@ type Shown struct {
 // Show returns an answer of a line of words as the network is shown it.
 func Show(a reading.Answer, words []Word, line string) Shown {
 	out := Shown{Name: name(a), Path: a.Path}
-	out.Labels[0] = strings.Replace(a.Path, "head.", "want.", 1)
+	out.Labels[0] = wish(a.Path)
 	out.Labels[1] = out.Labels[0]
 	switch v := a.Value.(type) {
 	case float64:
@@ -72,6 +72,9 @@ func Show(a reading.Answer, words []Word, line string) Shown {
 	return out
 }
 
+// wish is the fact that is wished for where one of the head is named.
+func wish(path string) string { return strings.Replace(path, "head.", "want.", 1) }
+
 // how is how a label says what a value is.
 func how(bound string) string {
 	switch bound {
@@ -95,7 +98,7 @@ func name(a reading.Answer) string {
 	case float64:
 		switch {
 		case a.Of == Move:
-			return strings.Replace(a.Path, "head.", "want.", 1) + sign(v)
+			return wish(a.Path) + sign(v)
 		case a.Path == facts.WantSoftness:
 			return a.Path + "=" + strconv.Itoa(int(math.Round(v)))
 		}

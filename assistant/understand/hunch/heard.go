@@ -1,10 +1,6 @@
 package hunch
 
-import (
-	"strings"
-
-	"mallow/assistant/understand/reading"
-)
+import "mallow/assistant/understand/reading"
 
 // Hear tells what was made of a line by itself so far, as the network is shown it. Missed
 // is how many of its words nothing was made of.
@@ -44,7 +40,7 @@ func Hear(r reading.Reading, missed int) []reading.Heard {
 		add("part."+p.Kind+"="+string(p.Holding), 1)
 	}
 	for _, path := range r.Keeps {
-		add(Keep+":"+strings.Replace(path, "head.", "want.", 1), 1)
+		add(Keep+":"+wish(path), 1)
 	}
 	for _, path := range r.Withdraws {
 		add(Withdraw+":"+path, 1)

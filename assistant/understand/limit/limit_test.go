@@ -6,18 +6,14 @@ import (
 	"testing"
 
 	"mallow/assistant/understand/cover"
-	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/lexis/lexistest"
 	"mallow/assistant/understand/limit"
-	"mallow/knowledge/knowledgetest"
 )
 
 // TestMark marks figures, grades, loudnesses and notes on which limits are put, by the
 // shape of the sentence.
 func TestMark(t *testing.T) {
-	words, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	words := lexistest.Words(t)
 	for _, tt := range []struct{ say, want string }{
 		// what follows from going past it
 		{"anything over 35 g and my tendons start shouting", "35 g turned"},

@@ -6,13 +6,11 @@ import "strings"
 // under which something happens that nobody praises: anything over 35 g and my tendons
 // start shouting; if it comes out wider than 40 mm I hit two bars.
 func (m marker) premise(i int) bool {
-	from, to := i, i+1
+	from := i
 	for from > 0 && !m.SentenceEnds(from-1) && m.Item(from-1).Mark != "," {
 		from--
 	}
-	for to < len(m.Items) && !m.SentenceEnds(to) {
-		to++
-	}
+	_, to := m.Sentence(i, i+1)
 	if m.Item(to).Mark == "?" || m.HasWord(from, i, "want", "wants", "need", "needs", "please", "make", "like", "should", "must", "has", "have", "keep", "id", "prefer", "only") {
 		return false
 	}

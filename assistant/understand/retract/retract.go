@@ -109,10 +109,7 @@ func (c Clause) bounded(all bool) (paths []string) {
 
 // sentenceTo returns what the sentence of item i names before it.
 func (c Clause) sentenceTo(i int) []string {
-	from := i
-	for from > 0 && !c.SentenceEnds(from-1) {
-		from--
-	}
+	from, _ := c.Sentence(i, i)
 	return Clause{c.Chart, from, i, c.Before}.objects(from, false)
 }
 

@@ -6,17 +6,13 @@ import (
 	"testing"
 
 	"mallow/assistant/understand/cover"
-	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/lexis/lexistest"
 	"mallow/assistant/understand/shift"
-	"mallow/knowledge/knowledgetest"
 )
 
 // TestMark marks figures that say by how much something moves, and leaves the others.
 func TestMark(t *testing.T) {
-	words, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	words := lexistest.Words(t)
 	for _, tt := range []struct{ say, want string }{
 		{"put five grams on", "want.mass_g + 0.005"},
 		{"go up half an ounce", "want.mass_g + 0.0142"},

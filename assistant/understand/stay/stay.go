@@ -117,16 +117,10 @@ func (c Clause) Refused(i int) bool {
 // threat reports whether the comparative at item i is what somebody would not put up with:
 // I'll drop it if it gets any heavier; but if you fatten it I'll cry.
 func (c Clause) threat(i int) bool {
-	from, to := i, i
 	if !c.HasWord(max(0, i-6), i, "if", "unless", "once") {
 		return false
 	}
-	for from > 0 && !c.SentenceEnds(from-1) {
-		from--
-	}
-	for to < len(c.Items) && !c.SentenceEnds(to) {
-		to++
-	}
+	from, to := c.Sentence(i, i)
 	return c.HasWord(max(from, i-6), i, "if", "unless", "once") && c.HasWord(from, to, "ill", "will", "id", "wont", "shall", "cant") &&
 		c.HasWord(from, to, "drop", "cry", "scream", "quit", "weep", "sulk", "refuse", "complain", "faint", "die", "kill", "return", "bin", "manage", "cope", "lift", "hate", "hold")
 }

@@ -4,17 +4,13 @@ import (
 	"testing"
 
 	"mallow/assistant/understand/cover"
-	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/lexis/lexistest"
 	"mallow/assistant/understand/stay"
-	"mallow/knowledge/knowledgetest"
 )
 
 // TestStays holds what is said to stay as it is, and what a verdict refuses.
 func TestStays(t *testing.T) {
-	lex, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	lex := lexistest.Words(t)
 	over := func(text string) stay.Clause {
 		c := cover.New(lex, text, "")
 		return stay.Clause{Chart: c, From: 0, To: len(c.Items)}

@@ -4,17 +4,13 @@ import (
 	"testing"
 
 	"mallow/assistant/understand/cover"
-	"mallow/assistant/understand/lexis"
+	"mallow/assistant/understand/lexis/lexistest"
 	"mallow/assistant/understand/stroke"
-	"mallow/knowledge/knowledgetest"
 )
 
 // TestRead holds how sentences tie the sound to the force of the stroke.
 func TestRead(t *testing.T) {
-	lex, err := lexis.New(knowledgetest.Catalogue(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	lex := lexistest.Words(t)
 	for _, tt := range []struct{ text, want string }{
 		{"it should brighten when i hit harder", stroke.Opens},
 		{"when i lay into it i want it to get brilliant, but quiet strokes should stay tame", stroke.Opens},

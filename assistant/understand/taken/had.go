@@ -27,9 +27,9 @@ func Had(l *Line) bool {
 	return false
 }
 
-// at are words for how much of a thing there is where people name what it lies in, or the rest of
+// heaps are words for how much of a thing there is where people name what it lies in, or the rest of
 // it.
-var at = []string{"bag", "bags", "box", "boxes", "jar", "jars", "tin", "tins", "can", "pot", "tub", "handful", "handfuls", "bunch", "pile", "heap", "sack", "packet", "packets", "pack", "case",
+var heaps = []string{"bag", "bags", "box", "boxes", "jar", "jars", "tin", "tins", "can", "pot", "tub", "handful", "handfuls", "bunch", "pile", "heap", "sack", "packet", "packets", "pack", "case",
 	"shoebox", "basket", "bundle", "coil", "offcut", "offcuts", "scrap", "scraps", "oddments", "leftover", "leftovers", "remnants", "remnant", "bits", "lump", "carton", "bottle", "bowl", "bucket",
 	"drawer", "stash", "lots", "left", "remaining"}
 
@@ -55,7 +55,7 @@ func Described(l *Line, all []clause.Clause) {
 	if l.HasWord(0, len(l.Items), unsettled...) {
 		return
 	}
-	lies := l.HasWord(0, len(l.Items), at...)
+	lies := l.HasWord(0, len(l.Items), heaps...)
 	for i := range out.Parts {
 		p := &out.Parts[i]
 		sizes := 0

@@ -161,15 +161,9 @@ func (l second) leaves(path string, a reading.Answer) bool {
 
 // lose marks the items of a stretch of the text as missed, of which something had been made.
 func (l second) lose(text string) {
-	at := strings.Index(l.Text, text)
-	if at < 0 || text == "" {
-		return
-	}
-	for i := range l.Items {
+	for _, i := range within(l.Line, text) {
 		it := l.Item(i)
-		if l.At(it.From).From >= at && l.At(it.To-1).To <= at+len(text) {
-			it.Lost = !l.harmed(i) && it.Mark == "" && !it.Empty()
-		}
+		it.Lost = !l.harmed(i) && it.Mark == "" && !it.Empty()
 	}
 }
 

@@ -158,16 +158,24 @@ func described(c *cover.Chart, from int, words string) bool {
 
 // UseText marks the items within a stretch of the text as made something of.
 func (l *Line) UseText(text string) {
+	for _, i := range within(l, text) {
+		l.Item(i).Used, l.Item(i).Harm = true, true
+	}
+}
+
+// within lists the items within a stretch of the text, none where it isn't there.
+func within(l *Line, text string) (list []int) {
 	at := strings.Index(l.Text, text)
 	if at < 0 || text == "" {
-		return
+		return nil
 	}
 	for i := range l.Items {
-		it := &l.Items[i]
+		it := l.Item(i)
 		if l.At(it.From).From >= at && l.At(it.To-1).To <= at+len(text) {
-			it.Used, it.Harm = true, true
+			list = append(list, i)
 		}
 	}
+	return list
 }
 
 // Spend marks the items that overlap the bytes from..to of the text as made
